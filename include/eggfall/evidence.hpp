@@ -1,0 +1,42 @@
+#pragma once
+
+#include "eggfall/bootstrap.hpp"
+#include "eggfall/comparison.hpp"
+#include "eggfall/interval.hpp"
+#include "eggfall/ratio_data.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace eggfall {
+
+/// What one comparison says about the reduction: its value, and limits by every
+/// method the design allows, at any level. Resamples are drawn once, on first use.
+class Evidence {
+public:
+  Evidence(Comparison comparison, const BootstrapSettings& bootstrap);
+
+  const Comparison& comparison() const { return comparison_; }
+
+  /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
+  std::optional<double> reduction() const;
+
+  /// The methods of this design, the one to be trusted most first.
+  std::vector<Method> methods() const;
+
+  /// @throws InputError unless 0 < level < 1.
+  Interval interval(Method method, double level) const;
+
+  /// The first of methods() that is usable here, or else the first, with its reason.
+  Interval headline(double level) const;
+
+private:
+  RatioLimits limits(Method method, double level) const;
+
+  Comparison comparison_;
+  RatioData data_;
+  BootstrapSettings settings_;
+  mutable std::optional<BootstrapSample> resamples_;
+};
+
+} // namespace eggfall

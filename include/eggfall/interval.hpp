@@ -1,0 +1,57 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace eggfall {
+
+/// Ways to put limits on a reduction.
+enum class Method {
+  paired_posterior,
+  two_group_posterior,
+  controlled_posterior,
+  bootstrap_percentile,
+  bootstrap_bca,
+  log_ratio_1992,
+  paired_log_ratio,
+  pooled_count_jeffreys,
+  pooled_count_exact,
+};
+
+/// The name in JSON and CSV, such as "bootstrap-bca".
+std::string_view to_string(Method method);
+
+/// The name for people, such as "bootstrap, BCa".
+std::string_view title(Method method);
+
+/// Two-sided limits for a ratio of means rho (0 up to infinity), or the reason
+/// why there are none.
+struct RatioLimits {
+  double lower = 0;
+  double upper = 0;
+  std::string why_not; ///< Empty if the limits may be used.
+
+  bool usable() const { return why_not.empty(); }
+};
+
+RatioLimits no_limits(std::string why_not);
+
+/// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise).
+struct Interval {
+  Method method = Method::bootstrap_bca;
+  double level = 0.90; ///< Two-sided, in (0, 1).
+  std::optional<double> lower;
+  std::optional<double> upper;
+  std::string why_not; ///< Why there are no limits; empty if there are.
+
+  bool usable() const { return lower.has_value() && upper.has_value(); }
+};
+
+/// reduction = 1 - rho, so the lower limit comes from the upper limit of rho.
+Interval reduction_interval(Method method, double level, const RatioLimits& rho);
+
+/// @throws InputError unless 0 < level < 1.
+void check_level(double level);
+
+} // namespace eggfall

@@ -1,0 +1,19 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+namespace eggfall {
+
+/// A proportion as a percentage with one decimal: 0.9574 is "95.7%". More
+/// decimals are used where one would round up to 100% what is less.
+std::string percent(double proportion);
+
+/// As percent(), with enough decimals that it does not look like `threshold`
+/// when it differs from it: 0.9499 against 0.95 is "94.99%".
+std::string percent_beside(double proportion, double threshold);
+
+/// "not available" for nothing.
+std::string percent_or_missing(const std::optional<double>& proportion);
+
+} // namespace eggfall

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// ASCII letters in lower case, other bytes untouched.
+std::string lower_case(std::string_view text);
+
+/// Without spaces and tabs at either end.
+std::string_view trimmed(std::string_view text);
+
+/// `text` in double quotes, cut to 40 characters, control bytes shown as '?'.
+std::string in_quotes(std::string_view text);
+
+/// Byte offset of the first sequence that is not valid UTF-8, if any.
+std::optional<std::size_t> first_invalid_utf8(std::string_view text);
+
+/// Characters, counted as UTF-8 code points (not bytes).
+std::size_t character_count(std::string_view text);
+
+/// `text` broken at spaces into lines of at most `width` characters; a longer
+/// word keeps a line to itself. An empty text gives no line.
+std::vector<std::string> wrapped(std::string_view text, std::size_t width);
+
+/// The edit distance of two words (insert, delete, replace; each costs 1).
+std::size_t edit_distance(std::string_view a, std::string_view b);
+
+/// A number written with a decimal point or one decimal comma, understood
+/// whole; nothing for anything else ("1.234,5", "12 eggs", "1e999", "inf").
+std::optional<double> parse_number(std::string_view text);
+
+} // namespace eggfall

@@ -1,0 +1,101 @@
+#pragma once
+
+#include "eggfall/classify.hpp"
+#include "eggfall/comparison.hpp"
+#include "eggfall/cut_offs.hpp"
+#include "eggfall/interval.hpp"
+#include "eggfall/negative_binomial.hpp"
+#include "eggfall/trial.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// The counts of one set of animals on one occasion.
+struct SampleSummary {
+  std::size_t animals = 0;
+  std::size_t animals_without_eggs = 0;
+  std::uint64_t eggs = 0;         ///< Eggs seen in all animals together.
+  std::optional<double> mean_epg; ///< Arithmetic mean; empty without animals.
+  std::optional<MultiplicationFactor> factor; ///< If all share one.
+  CountSpread spread; ///< Of eggs seen; only if all share one factor.
+};
+
+SampleSummary summarise(const std::vector<Count>& counts);
+
+/// How much a caveat may change what one should think of the result.
+enum class Severity { serious, warning, note };
+
+/// A weakness of this trial. Codes are stable (docs/methods.md lists them).
+struct Caveat {
+  std::string code;
+  std::string text; ///< One sentence or two, with this trial's numbers.
+  Severity severity = Severity::note;
+};
+
+/// One line of the per-animal table.
+struct AnimalResult {
+  std::string animal;
+  std::optional<Count> before;
+  std::optional<Count> after;
+  std::optional<double> reduction; ///< 1 - after/before in EPG; empty if before is 0 or missing.
+};
+
+/// The reduction by one design, with every interval it allows.
+struct DesignEstimate {
+  Design design = Design::paired;
+  std::optional<double> reduction;
+  Interval headline;
+  std::vector<Interval> intervals;
+};
+
+struct GroupAnalysis {
+  Group group;                  ///< As read; its host may have come from an option.
+  std::optional<Design> design; ///< Empty: nothing could be compared.
+  std::size_t animals = 0;      ///< Treated animals in the comparison.
+  SampleSummary before;         ///< Treated animals: those compared if the design pairs
+  SampleSummary after;          ///< them, or else all that were sampled.
+  std::optional<SampleSummary> control; ///< The control counts compared with, unless paired.
+  std::optional<double> reduction;
+  Interval headline;
+  std::vector<Interval> intervals;
+  std::vector<Verdict> verdicts; ///< The one asked for first.
+  std::vector<Caveat> caveats;   ///< The most serious first.
+  std::vector<DroppedAnimal> dropped;
+  std::vector<DesignEstimate> other_designs;
+  std::vector<AnimalResult> animal_results;
+};
+
+/// What became of the untreated animals.
+struct ControlAnalysis {
+  Group group;
+  SampleSummary before;
+  SampleSummary after;
+  std::optional<double> reduction; ///< Of the animals sampled on both occasions.
+  std::vector<AnimalResult> animal_results;
+};
+
+struct TrialAnalysis {
+  std::string trial;
+  std::vector<GroupAnalysis> groups; ///< Treated groups, in the table's order.
+  std::optional<ControlAnalysis> control;
+};
+
+/// Defaults and ranges of an analysis, for help texts and checks alike.
+struct AnalysisSettings {
+  static constexpr double default_level = 0.90;
+  static constexpr std::size_t default_resamples = 10'000;
+  static constexpr std::uint64_t default_seed = 1;
+
+  double level = default_level; ///< Of the intervals shown; each criterion uses its own.
+  std::size_t resamples = default_resamples;
+  std::uint64_t seed = default_seed;
+  std::optional<Design> design; ///< Empty: preferred_design() of each group.
+  std::string criteria; ///< Name of the criteria shown first; empty: the first of all.
+};
+
+} // namespace eggfall

@@ -1,0 +1,57 @@
+#include "eggfall/advice.hpp"
+
+#include <algorithm>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+bool has(const GroupAnalysis& analysis, std::string_view code, Severity severity) {
+  return std::ranges::any_of(analysis.caveats, [&](const Caveat& caveat) {
+    return caveat.code == code && caveat.severity == severity;
+  });
+}
+
+std::string how_to_repeat(const GroupAnalysis& analysis) {
+  const bool few_eggs = has(analysis, "few-eggs-counted", Severity::serious) ||
+                        has(analysis, "detection-limit", Severity::serious);
+  const bool few_animals = has(analysis, "few-animals", Severity::serious);
+  if (few_eggs && few_animals)
+    return "with more animals and a finer count (a lower factor)";
+  if (few_eggs)
+    return "with a finer count (a lower factor, or more chambers of each sample)";
+  if (few_animals)
+    return "with more animals";
+  return "with more animals, or a finer count after treatment";
+}
+
+} // namespace
+
+std::string next_step(const GroupAnalysis& analysis) {
+  switch (analysis.verdicts.front().verdict_class) {
+  case VerdictClass::susceptible:
+    return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
+           "three weeks after a drench shows early when that changes.";
+  case VerdictClass::low_resistant:
+    return "The drench still removes most worms, but some survive it. Plan with your veterinarian "
+           "how to slow this down, and test again next season.";
+  case VerdictClass::resistant:
+    return "Do not rely on this drench alone here. First rule out a wrong weight, dose or gun "
+           "setting; then choose another with your veterinarian, and have larvae cultured to see "
+           "which worm survived.";
+  case VerdictClass::suspected:
+    return "Take it as a warning, not as proof: repeat the test " + how_to_repeat(analysis) +
+           " before relying on this drench.";
+  case VerdictClass::inconclusive:
+    return "Draw no conclusion either way: repeat the test " + how_to_repeat(analysis) +
+           ". Until then, check counts after each use of this drench.";
+  case VerdictClass::not_applicable:
+    break;
+  }
+  if (!analysis.reduction)
+    return "Check the table, or repeat the test: there is nothing to judge in these counts.";
+  return "Give what the verdict lacks, name other criteria (eggfall cutoffs lists them), or judge "
+         "the interval with your veterinarian.";
+}
+
+} // namespace eggfall

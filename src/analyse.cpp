@@ -1,0 +1,191 @@
+#include "eggfall/analyse.hpp"
+
+#include "eggfall/caveats.hpp"
+#include "eggfall/error.hpp"
+#include "eggfall/evidence.hpp"
+#include "eggfall/random_stream.hpp"
+#include "eggfall/text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace eggfall {
+namespace {
+
+std::vector<Count> counts(const std::vector<Animal>& animals, std::optional<Count> Animal::* when) {
+  std::vector<Count> result;
+  for (const Animal& animal : animals)
+    if (animal.*when)
+      result.push_back(*(animal.*when));
+  return result;
+}
+
+std::vector<AnimalResult> animal_results(const Group& group) {
+  std::vector<AnimalResult> results;
+  for (const Animal& animal : group.animals) {
+    AnimalResult result{animal.tag, animal.before, animal.after, std::nullopt};
+    if (animal.before && animal.after && animal.before->eggs.value() > 0)
+      result.reduction = 1 - animal.after->epg() / animal.before->epg();
+    results.push_back(std::move(result));
+  }
+  return results;
+}
+
+ControlAnalysis analyse_control(const Group& control) {
+  ControlAnalysis analysis;
+  analysis.group = control;
+  analysis.before = summarise(counts(control.animals, &Animal::before));
+  analysis.after = summarise(counts(control.animals, &Animal::after));
+  if (const auto paired = compare(Design::paired, control, nullptr))
+    analysis.reduction = Evidence(*paired, {}).reduction();
+  analysis.animal_results = animal_results(control);
+  return analysis;
+}
+
+DesignEstimate estimate(const Evidence& evidence, double level) {
+  DesignEstimate result;
+  result.design = evidence.comparison().design;
+  result.reduction = evidence.reduction();
+  result.headline = evidence.headline(level);
+  for (const Method method : evidence.methods())
+    result.intervals.push_back(evidence.interval(method, level));
+  return result;
+}
+
+/// The evidence by each design that the group allows, the one shown first in front.
+std::vector<Evidence> evidence_of(const Group& group, const Group* control,
+                                  const std::optional<Design>& wanted,
+                                  const BootstrapSettings& bootstrap) {
+  const auto first = wanted ? wanted : preferred_design(group, control);
+  std::vector<Evidence> all;
+  const auto add = [&](Design design) {
+    if (auto comparison = compare(design, group, control))
+      all.emplace_back(std::move(*comparison), bootstrap);
+  };
+  if (first)
+    add(*first);
+  if (all.empty())
+    return all; // the design asked for cannot be had: say so, rather than show another
+  for (const Design design : all_designs)
+    if (design != *first)
+      add(design);
+  return all;
+}
+
+const Evidence& evidence_for(const Criteria& criteria, const std::vector<Evidence>& all) {
+  // The 1992 rule compares the treated with the control group after treatment;
+  // the counts before stand in for a missing control.
+  if (criteria.method == Method::log_ratio_1992)
+    for (const Evidence& evidence : all)
+      if (evidence.comparison().design == Design::two_group)
+        return evidence;
+  return all.front();
+}
+
+Verdict judge(const Criteria& criteria, const Group& group, const std::vector<Evidence>& all) {
+  const CutOffChoice choice = choose_cut_off(criteria, group);
+  if (choice.cut_off == nullptr || all.empty())
+    return classify(criteria, choice, std::nullopt, {});
+  const Evidence& evidence = evidence_for(criteria, all);
+  return classify(criteria, choice, evidence.reduction(),
+                  criteria.method ? evidence.interval(*criteria.method, criteria.level)
+                                  : evidence.headline(criteria.level));
+}
+
+GroupAnalysis analyse_group(const Group& group, const Group* control, const CutOffs& cut_offs,
+                            const AnalysisSettings& settings, const BootstrapSettings& bootstrap) {
+  GroupAnalysis analysis;
+  analysis.group = group;
+  analysis.animal_results = animal_results(group);
+  analysis.before = summarise(counts(group.animals, &Animal::before));
+  analysis.after = summarise(counts(group.animals, &Animal::after));
+
+  const std::vector<Evidence> all = evidence_of(group, control, settings.design, bootstrap);
+  if (!all.empty()) {
+    const Comparison& comparison = all.front().comparison();
+    const Arm& treated = comparison.arms.front();
+    DesignEstimate first = estimate(all.front(), settings.level);
+    analysis.design = first.design;
+    analysis.reduction = first.reduction;
+    analysis.headline = std::move(first.headline);
+    analysis.intervals = std::move(first.intervals);
+    analysis.animals = treated.above.size();
+    analysis.after = summarise(treated.above);
+    if (!treated.below.empty())
+      analysis.before = summarise(treated.below);
+    if (comparison.arms.size() > 1)
+      analysis.control = summarise(comparison.arms.back().below);
+    analysis.dropped = comparison.dropped;
+    for (std::size_t i = 1; i < all.size(); ++i)
+      analysis.other_designs.push_back(estimate(all[i], settings.level));
+  }
+  for (const Criteria& criteria : cut_offs.criteria)
+    analysis.verdicts.push_back(judge(criteria, group, all));
+  return analysis;
+}
+
+/// The criteria with the one asked for in front.
+CutOffs ordered(CutOffs cut_offs, const std::string& first) {
+  if (cut_offs.criteria.empty())
+    throw InputError("no criteria to judge by; expected at least one");
+  if (first.empty())
+    return cut_offs;
+  const auto found = std::ranges::find(cut_offs.criteria, first, &Criteria::name);
+  if (found == cut_offs.criteria.end()) {
+    std::string names;
+    for (const Criteria& criteria : cut_offs.criteria)
+      names += (names.empty() ? "" : ", ") + criteria.name;
+    throw InputError(fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
+  }
+  std::rotate(cut_offs.criteria.begin(), found, found + 1);
+  return cut_offs;
+}
+
+} // namespace
+
+SampleSummary summarise(const std::vector<Count>& counts) {
+  SampleSummary summary;
+  const PooledCount total = pooled(counts);
+  summary.animals = total.animals;
+  summary.eggs = total.eggs;
+  summary.factor = total.factor;
+  if (counts.empty())
+    return summary;
+  double epg = 0;
+  std::vector<std::uint32_t> eggs;
+  for (const Count& count : counts) {
+    epg += count.epg();
+    eggs.push_back(count.eggs.value());
+  }
+  summary.mean_epg = epg / static_cast<double>(counts.size());
+  summary.animals_without_eggs = static_cast<std::size_t>(std::ranges::count(eggs, 0U));
+  if (summary.factor)
+    summary.spread = count_spread(eggs);
+  return summary;
+}
+
+TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
+                      const AnalysisSettings& settings) {
+  check_level(settings.level);
+  const CutOffs criteria = ordered(cut_offs, settings.criteria);
+  TrialAnalysis result;
+  result.trial = trial.name;
+  const Group* control = control_of(trial);
+  if (control != nullptr)
+    result.control = analyse_control(*control);
+
+  for (const Group& group : trial.groups)
+    if (group.role == Role::treated)
+      result.groups.push_back(analyse_group(group, control, criteria, settings,
+                                            {settings.resamples, settings.seed,
+                                             stream_group(trial.name, group.name)}));
+
+  const CaveatContext context{criteria, criteria.criteria.front(),
+                              result.control ? &*result.control : nullptr, result.groups.size()};
+  for (GroupAnalysis& group : result.groups)
+    group.caveats = find_caveats(group, context);
+  return result;
+}
+
+} // namespace eggfall

@@ -1,0 +1,424 @@
+#include "eggfall/caveats.hpp"
+
+#include "eggfall/percent.hpp"
+#include "eggfall/pooled_count.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <limits>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+std::string_view plural(std::size_t count) { return count == 1 ? "" : "s"; }
+
+std::string number(double value) {
+  return value >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
+}
+
+/// "A, B and 3 more"
+std::string listed(const std::vector<std::string>& items) {
+  constexpr std::size_t most = 4;
+  std::string text;
+  const std::size_t shown = items.size() > most ? most - 1 : items.size();
+  for (std::size_t i = 0; i < shown; ++i) {
+    if (i > 0)
+      text += i + 1 == items.size() ? " and " : ", ";
+    text += items[i];
+  }
+  if (items.size() > shown)
+    text += fmt::format(" and {} more", items.size() - shown);
+  return text;
+}
+
+/// Looks at one group's result from each side in turn, and keeps what it finds.
+class CaveatFinder {
+public:
+  CaveatFinder(const GroupAnalysis& analysis, const CaveatContext& context)
+      : analysis_(analysis), context_(context), bounds_(context.bounds) {}
+
+  std::vector<Caveat> find() {
+    if (!analysis_.reduction)
+      cannot_estimate();
+    else {
+      few_animals();
+      few_eggs_counted();
+      low_mean_before();
+      none_after();
+      optimistic_interval();
+      one_animal();
+      point_and_interval();
+      detection_limit();
+      zero_before();
+      control_changed();
+      factors_differ();
+    }
+    dates();
+    doses();
+    dropped();
+    several_groups();
+    std::ranges::stable_sort(caveats_, {}, &Caveat::severity);
+    return std::move(caveats_);
+  }
+
+private:
+  void add(Severity severity, std::string code, std::string text) {
+    caveats_.push_back({std::move(code), std::move(text), severity});
+  }
+
+  /// The counts below the fraction bar: those before treatment, or the control's.
+  const SampleSummary& compared_with() const {
+    const bool by_control =
+        analysis_.design == Design::two_group || analysis_.design == Design::baseline;
+    return by_control ? *analysis_.control : analysis_.before;
+  }
+  std::string_view where_compared() const {
+    return analysis_.design == Design::two_group ? "in the control group" : "before treatment";
+  }
+
+  void cannot_estimate() {
+    std::string why = "no animal has the samples that a comparison needs";
+    if (analysis_.design)
+      why = fmt::format("no egg was counted {}", where_compared());
+    add(Severity::serious, "no-estimate",
+        fmt::format("The fall cannot be worked out: {}.", why));
+  }
+
+  void few_animals() {
+    const auto animals = static_cast<double>(analysis_.animals);
+    std::size_t told = 0;
+    for (const Criteria& criteria : context_.cut_offs.criteria)
+      for (const Minimum* minimum : minima_for(criteria, analysis_.group)) {
+        if (minimum->animals && animals < *minimum->animals) {
+          add(Severity::serious, "few-animals",
+              fmt::format("Only {} animal{}; {} asks for at least {:g}{}.", analysis_.animals,
+                          plural(analysis_.animals), criteria.title, *minimum->animals,
+                          minimum->better_animals
+                              ? fmt::format(", and better {:g}", *minimum->better_animals)
+                              : ""));
+          ++told;
+        } else if (minimum->better_animals && animals < *minimum->better_animals) {
+          add(Severity::note, "few-animals",
+              fmt::format("{} animals; {} calls {:g} better.", analysis_.animals, criteria.title,
+                          *minimum->better_animals));
+        }
+      }
+    if (told == 0 && analysis_.animals < bounds_.fewest_animals)
+      add(Severity::serious, "few-animals",
+          fmt::format("Only {} animal{}: one odd animal can decide the result.", analysis_.animals,
+                      plural(analysis_.animals)));
+  }
+
+  /// The lowest fall that "no egg found after" leaves possible, one-sided at the
+  /// interval's upper tail; nothing if the eggs cannot be pooled.
+  std::optional<double> lowest_fall_if_none() const {
+    const SampleSummary& with = compared_with();
+    if (analysis_.design == Design::controlled || !with.factor || !analysis_.after.factor ||
+        with.eggs == 0)
+      return std::nullopt;
+    const double exposure_ratio =
+        (static_cast<double>(with.animals) / with.factor->value()) /
+        (static_cast<double>(analysis_.after.animals) / analysis_.after.factor->value());
+    return 1 - highest_ratio_if_none(with.eggs, exposure_ratio, one_sided);
+  }
+
+  void few_eggs_counted() {
+    const SampleSummary& with = compared_with();
+    for (const Minimum* minimum : minima_for(context_.criteria, analysis_.group)) {
+      const double mean_eggs = static_cast<double>(with.eggs) / static_cast<double>(with.animals);
+      if (minimum->eggs_counted_per_animal && mean_eggs < *minimum->eggs_counted_per_animal)
+        add(Severity::serious, "few-eggs-counted",
+            fmt::format("On average {} eggs an animal were counted {}; {:g} are asked for ({}).",
+                        number(mean_eggs), where_compared(), *minimum->eggs_counted_per_animal,
+                        minimum->citation.source));
+    }
+    const auto best = lowest_fall_if_none();
+    const auto& lower = analysis_.verdicts.front().lower;
+    if (best && lower && *best < *lower)
+      add(Severity::serious, "few-eggs-counted",
+          fmt::format("Only {} egg{} were counted {}: even finding none after treatment would "
+                      "have shown no more than {}, short of the {:g}% needed to call a drench good.",
+                      with.eggs, plural(with.eggs), where_compared(),
+                      percent_beside(*best, *lower), 100 * *lower));
+  }
+
+  void low_mean_before() {
+    const SampleSummary& with = compared_with();
+    for (const Criteria& criteria : context_.cut_offs.criteria)
+      for (const Minimum* minimum : minima_for(criteria, analysis_.group))
+        if (minimum->mean_epg && with.mean_epg && *with.mean_epg < *minimum->mean_epg)
+          add(Severity::warning, "low-mean-before",
+              fmt::format("The mean count {} was {} EPG; {} asks for at least {:g}.",
+                          where_compared(), number(*with.mean_epg), criteria.title,
+                          *minimum->mean_epg));
+  }
+
+  void none_after() {
+    if (analysis_.after.eggs > 0)
+      return;
+    const auto best = lowest_fall_if_none();
+    add(Severity::warning, "none-after",
+        best ? fmt::format("No egg was found after treatment, which does not prove 100%: with {} "
+                           "eggs counted {}, a true fall as low as {} would still show none one "
+                           "time in twenty, by luck of counting alone.",
+                           compared_with().eggs, where_compared(), percent(*best))
+             : "No egg was found after treatment, which does not prove 100%.");
+  }
+
+  void optimistic_interval() {
+    const Method method = analysis_.headline.method;
+    if (!analysis_.headline.usable())
+      add(Severity::serious, "no-interval",
+          fmt::format("There is no interval: {}.", analysis_.headline.why_not));
+    else if (method == Method::pooled_count_jeffreys || method == Method::pooled_count_exact)
+      add(Severity::serious, "interval-optimistic",
+          "The interval allows for the luck of counting only, not for animals that differ; the "
+          "real uncertainty is larger.");
+    else if (method == Method::bootstrap_bca || method == Method::bootstrap_percentile) {
+      const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
+      if (positive < bounds_.few_positive)
+        add(Severity::serious, "interval-optimistic",
+            fmt::format("Only {} animal{} had eggs after treatment; an interval from so few is "
+                        "likely too narrow.",
+                        positive, plural(positive)));
+    }
+  }
+
+  void one_animal() {
+    if (analysis_.after.eggs < bounds_.dominant_eggs)
+      return;
+    const AnimalResult* worst = nullptr;
+    double total = 0;
+    for (const AnimalResult& animal : analysis_.animal_results) {
+      if (!animal.after || is_dropped(animal.animal))
+        continue;
+      total += animal.after->epg();
+      if (worst == nullptr || animal.after->epg() > worst->after->epg())
+        worst = &animal;
+    }
+    if (worst == nullptr || worst->after->epg() < bounds_.dominant_share * total)
+      return;
+    add(Severity::warning, "one-animal",
+        fmt::format("Animal {} alone carried {:.0f}% of the eggs after treatment; check that it "
+                    "was weighed and dosed properly before blaming the drench.",
+                    worst->animal, 100 * worst->after->epg() / total));
+  }
+
+  bool is_dropped(const std::string& tag) const {
+    return std::ranges::find(analysis_.dropped, tag, &DroppedAnimal::animal) !=
+           analysis_.dropped.end();
+  }
+
+  void point_and_interval() {
+    const Verdict& verdict = analysis_.verdicts.front();
+    if (verdict.verdict_class != VerdictClass::inconclusive || !verdict.lower)
+      return;
+    const double fall = *analysis_.reduction;
+    const double low = verdict.interval->lower.value_or(fall);
+    const double high = verdict.interval->upper.value_or(fall);
+    if (fall >= *verdict.lower)
+      add(Severity::warning, "point-and-interval",
+          fmt::format("The fall itself, {}, looks good enough, but the interval reaches down to "
+                      "{}: this trial cannot rule out a poor drench.",
+                      percent_beside(fall, *verdict.lower), percent_beside(low, *verdict.lower)));
+    else
+      add(Severity::warning, "point-and-interval",
+          fmt::format("The fall itself, {}, looks poor, but the interval reaches up to {}: this "
+                      "trial cannot rule out a good drench.",
+                      percent_beside(fall, *verdict.lower),
+                      percent_beside(high, *verdict.expected)));
+  }
+
+  void detection_limit() {
+    if (!analysis_.after.factor || !compared_with().mean_epg ||
+        analysis_.design == Design::controlled)
+      return;
+    const double factor = analysis_.after.factor->value();
+    const double one_egg = 1 - factor / static_cast<double>(analysis_.after.animals) /
+                                   *compared_with().mean_epg;
+    const auto& expected = analysis_.verdicts.front().expected;
+    const bool coarse = expected && one_egg < *expected;
+    if (coarse)
+      add(Severity::serious, "detection-limit",
+          fmt::format("The count is too coarse: one egg seen after treatment stands for {:g} EPG, "
+                      "and a single one in the whole group would make the fall {}, below the "
+                      "expected {:g}%.",
+                      factor, percent_beside(one_egg, *expected), 100 * *expected));
+    else
+      add(Severity::note, "detection-limit",
+          fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in the whole "
+                      "group makes the fall {}, so a fall above that cannot be told from 100%.",
+                      factor, percent(one_egg)));
+  }
+
+  void zero_before() {
+    if (analysis_.design != Design::paired && analysis_.design != Design::controlled)
+      return;
+    std::vector<std::string> tags;
+    for (const AnimalResult& animal : analysis_.animal_results)
+      if (!is_dropped(animal.animal) && animal.before && animal.before->eggs.value() == 0)
+        tags.push_back(animal.animal);
+    if (!tags.empty())
+      add(Severity::note, "zero-before",
+          fmt::format("{} of {} animals had no egg before treatment and so cannot show a fall: {}.",
+                      tags.size(), analysis_.animals, listed(tags)));
+  }
+
+  void control_changed() {
+    if (context_.control == nullptr || !context_.control->reduction ||
+        analysis_.design != Design::paired)
+      return;
+    const double change = *context_.control->reduction;
+    if (std::abs(change) < bounds_.control_change)
+      return;
+    std::string text = fmt::format("Untreated, the control group's counts {} by {} meanwhile",
+                                   change > 0 ? "fell" : "rose", percent(std::abs(change)));
+    for (const DesignEstimate& other : analysis_.other_designs)
+      if (other.design == Design::controlled && other.reduction)
+        text += fmt::format("; allowing for that, the drench's own fall is {}",
+                            percent(*other.reduction));
+    add(Severity::warning, "control-changed", text + ".");
+  }
+
+  void factors_differ() {
+    const auto& before = compared_with().factor;
+    const auto& after = analysis_.after.factor;
+    if (before && after && *before != *after)
+      add(Severity::note, "factors-differ",
+          fmt::format("One egg stands for {:g} EPG {} and {:g} after; the results allow for it.",
+                      before->value(), where_compared(), after->value()));
+    else if (!before || !after)
+      add(Severity::note, "factors-differ",
+          "Not all animals were counted with the same factor; the results allow for it.");
+  }
+
+  void dates() {
+    using std::chrono::sys_days;
+    int first = std::numeric_limits<int>::max();
+    int last = 0;
+    int longest_before = 0;
+    std::size_t undated = 0;
+    for (const Animal& animal : analysis_.group.animals) {
+      if (animal.date_before && animal.date_treated)
+        longest_before = std::max(
+            longest_before,
+            static_cast<int>((sys_days(*animal.date_treated) - sys_days(*animal.date_before)).count()));
+      if (!animal.after)
+        continue;
+      if (!animal.date_treated || !animal.date_after) {
+        ++undated;
+        continue;
+      }
+      const auto days =
+          static_cast<int>((sys_days(*animal.date_after) - sys_days(*animal.date_treated)).count());
+      first = std::min(first, days);
+      last = std::max(last, days);
+    }
+    if (undated > 0)
+      add(Severity::note, "days-missing",
+          fmt::format("The days between treatment and second sample are not known{}; a sample too "
+                      "early or too late can mislead.",
+                      undated < analysis_.group.animals.size()
+                          ? fmt::format(" for {} animal{}", undated, plural(undated))
+                          : ""));
+    if (last > 0)
+      sampling_window(first, last);
+    if (longest_before > bounds_.longest_before)
+      add(Severity::warning, "sampled-long-before",
+          fmt::format("The first sample was taken up to {} days before treatment, long enough for "
+                      "counts to change by themselves.",
+                      longest_before));
+  }
+
+  void sampling_window(int first, int last) {
+    const SamplingWindow* window = window_for(context_.cut_offs, analysis_.group);
+    const int first_day = window != nullptr ? window->first_day : bounds_.first_day;
+    const int last_day = window != nullptr ? window->last_day : bounds_.last_day;
+    const std::string usual = fmt::format(
+        "{} to {} days are usual{} ({})", first_day, last_day,
+        window != nullptr ? fmt::format(" for {}", to_string(window->drug_class)) : "",
+        window != nullptr && window->citation.provenance == Provenance::memory
+            ? "from memory: check against the published guideline"
+            : "practice");
+    // Day 14 serves when several classes are compared on one day.
+    constexpr int common_day = 14;
+    if (context_.treated_groups > 1 && first == common_day && last == common_day)
+      return;
+    if (first < first_day)
+      add(Severity::warning, "sampled-early",
+          fmt::format("The second sample was taken as early as day {}, when a drench may only have "
+                      "stopped the worms laying; {}.",
+                      first, usual));
+    if (last > last_day)
+      add(Severity::warning, "sampled-late",
+          fmt::format("The second sample was taken as late as day {}, when newly picked-up worms "
+                      "may lay again; {}.",
+                      last, usual));
+  }
+
+  void doses() {
+    std::vector<std::string> low;
+    std::size_t unlabelled = 0;
+    for (const Animal& animal : analysis_.group.animals) {
+      if (!animal.weight_kg || !animal.dose_ml)
+        continue;
+      if (!animal.label_ml_per_kg) {
+        ++unlabelled;
+        continue;
+      }
+      const double share = *animal.dose_ml / (*animal.label_ml_per_kg * *animal.weight_kg);
+      if (share < bounds_.underdosed)
+        low.push_back(fmt::format("{} ({:.0f}%)", animal.tag, 100 * share));
+    }
+    if (!low.empty())
+      add(Severity::warning, "underdosed",
+          fmt::format("{} animal{} got less than the label's dose for the weight: {}. A poor fall "
+                      "may be the dose's fault.",
+                      low.size(), plural(low.size()), listed(low)));
+    if (unlabelled > 0)
+      add(Severity::note, "label-rate-missing",
+          "Weights and doses are given, but not the label's dose rate (column label_ml_per_kg), so "
+          "doses were not checked.");
+  }
+
+  void dropped() {
+    if (analysis_.dropped.empty())
+      return;
+    std::vector<std::string> tags;
+    for (const DroppedAnimal& animal : analysis_.dropped)
+      tags.push_back(animal.animal + " (" + animal.reason + ")");
+    add(Severity::note, "dropped",
+        fmt::format("Left out of this comparison: {}.", listed(tags)));
+  }
+
+  void several_groups() {
+    if (context_.treated_groups < 2)
+      return;
+    const double all_right =
+        std::pow(context_.criteria.level, static_cast<double>(context_.treated_groups));
+    add(Severity::note, "several-groups",
+        fmt::format("{} groups are judged at once; with {:g}% intervals the chance that at least "
+                    "one misses its truth is up to about {:.0f}%.",
+                    context_.treated_groups, 100 * context_.criteria.level,
+                    100 * (1 - all_right)));
+  }
+
+  static constexpr double one_sided = 0.95;
+
+  const GroupAnalysis& analysis_;
+  const CaveatContext& context_;
+  const CaveatBounds& bounds_;
+  std::vector<Caveat> caveats_;
+};
+
+} // namespace
+
+std::vector<Caveat> find_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
+  return CaveatFinder(analysis, context).find();
+}
+
+} // namespace eggfall

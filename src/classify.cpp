@@ -1,0 +1,109 @@
+#include "eggfall/classify.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/percent.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::array<std::pair<VerdictClass, std::string_view>, 6> class_names{{
+    {VerdictClass::susceptible, "susceptible"},
+    {VerdictClass::low_resistant, "low resistant"},
+    {VerdictClass::resistant, "resistant"},
+    {VerdictClass::suspected, "suspected"},
+    {VerdictClass::inconclusive, "inconclusive"},
+    {VerdictClass::not_applicable, "not applicable"},
+}};
+
+/// "the upper limit, 71.2%, is below the expected 95%"
+std::string compared(std::string_view what, double value, bool below, std::string_view threshold,
+                     double threshold_value) {
+  return fmt::format("the {}, {}, is {} the {} {:g}%", what,
+                     percent_beside(value, threshold_value), below ? "below" : "at or above",
+                     threshold, 100 * threshold_value);
+}
+
+void apply_two_one_sided(Verdict& verdict, const CutOff& cut_off, const Interval& interval) {
+  const double low = *interval.lower;
+  const double high = *interval.upper;
+  const double lower = *cut_off.lower;
+  verdict.verdict_class = two_one_sided(low, high, lower, cut_off.expected);
+  verdict.reason =
+      compared("upper limit", high, high < cut_off.expected, "expected", cut_off.expected) +
+      ", and " + compared("lower limit", low, low < lower, "lower threshold", lower);
+}
+
+void apply_reduction_and_lower_limit(Verdict& verdict, const CutOff& cut_off, double reduction,
+                                     const Interval& interval) {
+  const bool low_reduction = reduction < cut_off.expected;
+  const bool low_limit = *interval.lower < *cut_off.lower;
+  verdict.verdict_class = low_reduction && low_limit  ? VerdictClass::resistant
+                          : low_reduction || low_limit ? VerdictClass::suspected
+                                                       : VerdictClass::susceptible;
+  verdict.reason = compared("reduction", reduction, low_reduction, "cut-off", cut_off.expected) +
+                   ", and " +
+                   compared("lower limit", *interval.lower, low_limit, "cut-off", *cut_off.lower);
+}
+
+void apply_reduction_alone(Verdict& verdict, const CutOff& cut_off, double reduction) {
+  const bool low = reduction < cut_off.expected;
+  verdict.verdict_class = low ? VerdictClass::resistant : VerdictClass::susceptible;
+  verdict.reason = compared("reduction", reduction, low, "cut-off", cut_off.expected) +
+                   "; this rule takes no account of chance";
+}
+
+} // namespace
+
+std::string_view to_string(VerdictClass verdict_class) {
+  for (const auto& [value, name] : class_names)
+    if (value == verdict_class)
+      return name;
+  throw CalculationError("a verdict class without a name");
+}
+
+VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_threshold,
+                           double expected) {
+  const bool good = lower_limit >= lower_threshold;
+  const bool poor = upper_limit < expected;
+  if (good)
+    return poor ? VerdictClass::low_resistant : VerdictClass::susceptible;
+  return poor ? VerdictClass::resistant : VerdictClass::inconclusive;
+}
+
+Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
+                 const std::optional<double>& reduction, const Interval& interval) {
+  Verdict verdict;
+  verdict.criteria = criteria.name;
+  verdict.criteria_title = criteria.title;
+  verdict.citation = criteria.citation;
+  const bool uses_interval = criteria.rule != Rule::reduction_alone;
+  if (choice.cut_off == nullptr) {
+    verdict.reason = choice.why_not;
+    return verdict;
+  }
+  const CutOff& cut_off = *choice.cut_off;
+  verdict.citation = cut_off.citation;
+  verdict.expected = cut_off.expected;
+  verdict.lower = cut_off.lower;
+  if (uses_interval)
+    verdict.interval = interval;
+  if (!reduction)
+    verdict.reason = "there is no reduction to judge";
+  else if (uses_interval && !interval.usable())
+    verdict.reason = fmt::format("it needs an interval ({}), and there is none: {}",
+                                 title(interval.method), interval.why_not);
+  else if (criteria.rule == Rule::two_one_sided)
+    apply_two_one_sided(verdict, cut_off, interval);
+  else if (criteria.rule == Rule::reduction_and_lower_limit)
+    apply_reduction_and_lower_limit(verdict, cut_off, *reduction, interval);
+  else
+    apply_reduction_alone(verdict, cut_off, *reduction);
+  return verdict;
+}
+
+} // namespace eggfall

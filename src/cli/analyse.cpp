@@ -1,0 +1,161 @@
+#include "commands.hpp"
+#include "files.hpp"
+
+#include "eggfall/analyse.hpp"
+#include "eggfall/error.hpp"
+#include "eggfall/read_trial.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/version.hpp"
+#include "eggfall/write_csv.hpp"
+#include "eggfall/write_json.hpp"
+#include "eggfall/write_summary.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+#include <iterator>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace eggfall::cli {
+namespace {
+
+struct AnalyseOptions {
+  std::vector<std::string> tables;
+  std::optional<double> factor;
+  std::optional<double> factor_before;
+  std::optional<double> factor_after;
+  std::string host;
+  std::string control;
+  std::string design;
+  std::string cut_offs_file;
+  std::string json_file;
+  std::string csv_file;
+  double level_percent = 100 * AnalysisSettings::default_level;
+  bool verbose = false;
+  AnalysisSettings settings;
+};
+
+std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
+                                           const std::optional<double>& shared) {
+  const auto& value = own ? own : shared;
+  return value ? std::optional(MultiplicationFactor(*value)) : std::nullopt;
+}
+
+ReadOptions read_options(const AnalyseOptions& options, const std::string& table) {
+  ReadOptions read;
+  read.factor_before = factor(options.factor_before, options.factor);
+  read.factor_after = factor(options.factor_after, options.factor);
+  read.host = options.host;
+  read.control = options.control;
+  read.trial_name = table == "-" ? "trial" : std::filesystem::path(table).stem().string();
+  return read;
+}
+
+/// All tables' trials; a name may not come twice.
+TrialTable read_tables(const AnalyseOptions& options) {
+  TrialTable all;
+  std::set<std::string> names;
+  for (const std::string& path : options.tables) {
+    TrialTable table = read_trials(read_file(path), path, read_options(options, path));
+    for (const Trial& trial : table.trials)
+      if (!names.insert(trial.name).second)
+        throw InputError({Problem{path, 0, 0, {}, "a trial " + in_quotes(trial.name) + " again",
+                                  "each trial in one table only (a column trial names them)"}});
+    std::ranges::move(table.trials, std::back_inserter(all.trials));
+    std::ranges::move(table.notes, std::back_inserter(all.notes));
+  }
+  return all;
+}
+
+CutOffs cut_offs(const AnalyseOptions& options) {
+  CutOffs all = published_cut_offs();
+  if (options.cut_offs_file.empty())
+    return all;
+  CutOffs own = read_cut_offs(read_file(options.cut_offs_file), options.cut_offs_file);
+  all.criteria.insert(all.criteria.begin(), own.criteria.begin(), own.criteria.end());
+  all.windows.insert(all.windows.begin(), own.windows.begin(), own.windows.end());
+  return all;
+}
+
+std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail) {
+  std::string text;
+  for (const TrialAnalysis& trial : trials)
+    text += analysis_summary(trial, detail) + '\n';
+  return text + cautions();
+}
+
+void run_analyse(const AnalyseOptions& options) {
+  AnalysisSettings settings = options.settings;
+  settings.level = options.level_percent / 100;
+  if (options.design != "auto")
+    settings.design = parse_design(options.design);
+  if (options.json_file == "-" && options.csv_file == "-")
+    throw InputError("--json - and --csv - together; expected one of them on standard output");
+
+  const CutOffs criteria = cut_offs(options);
+  const TrialTable table = read_tables(options);
+  for (const std::string& note : table.notes)
+    std::cerr << "eggfall: note: " << note << '\n';
+
+  std::vector<TrialAnalysis> trials;
+  for (const Trial& trial : table.trials)
+    trials.push_back(analyse(trial, criteria, settings));
+
+  if (!options.json_file.empty())
+    write_file(options.json_file, analysis_json(trials, settings));
+  if (!options.csv_file.empty())
+    write_file(options.csv_file, analysis_csv(trials));
+  if (options.json_file != "-" && options.csv_file != "-")
+    std::cout << screen_text(trials, options.verbose ? Detail::full : Detail::brief);
+}
+
+} // namespace
+
+void add_analyse(CLI::App& app, Action& action) {
+  auto options = std::make_shared<AnalyseOptions>();
+  CLI::App& command = *app.add_subcommand(
+      "analyse", "From tables of egg counts to a verdict per drench group");
+  command.add_option("TABLE", options->tables,
+                     "Counts tables, CSV (docs/data-format.md); - is standard input")
+      ->required();
+  command.add_option("--factor", options->factor,
+                     "EPG per egg seen, before and after, where the table has no factor");
+  command.add_option("--factor-before", options->factor_before, "EPG per egg seen before treatment");
+  command.add_option("--factor-after", options->factor_after, "EPG per egg seen after treatment");
+  command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another");
+  command.add_option("--control", options->control, "Name of the untreated control group");
+  command.add_option("--design", options->design,
+                     "What to compare: auto, paired (before and after), two-group (with the "
+                     "control after), controlled (both), baseline (with the control before)")
+      ->check(CLI::IsMember({"auto", "paired", "two-group", "controlled", "baseline"}))
+      ->default_str("auto");
+  options->design = "auto";
+  command.add_option("--criteria", options->settings.criteria,
+                     "Criteria of the verdict shown first (default: your own file's, or "
+                     "waavp-2023-clinical); eggfall cutoffs lists them");
+  command.add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command.add_option("--level", options->level_percent, "Level of the intervals shown, percent")
+      ->capture_default_str();
+  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples")
+      ->check(CLI::NonNegativeNumber) // CLI11 2.1 would wrap -1 round
+      ->capture_default_str();
+  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
+      ->check(CLI::NonNegativeNumber)
+      ->capture_default_str();
+  command.add_option("--json", options->json_file, "Write all results as JSON; - is standard output");
+  command.add_option("--csv", options->csv_file,
+                     "Write one row a group and interval as CSV; - is standard output");
+  command.add_flag("--verbose", options->verbose,
+                   "Also every interval, criterion and caveat, and each animal");
+  command.footer("Example: eggfall analyse counts.csv --factor 15 --host sheep");
+  command.callback([options, &action] { action = [options] { run_analyse(*options); }; });
+}
+
+} // namespace eggfall::cli

@@ -1,0 +1,62 @@
+#include "commands.hpp"
+#include "files.hpp"
+
+#include "eggfall/cut_offs.hpp"
+#include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/write_cut_offs.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iostream>
+#include <memory>
+#include <string>
+
+namespace eggfall::cli {
+namespace {
+
+struct CutoffsOptions {
+  std::string name;
+  std::string file;
+  std::string json_file;
+};
+
+void run_cutoffs(const CutoffsOptions& options) {
+  const CutOffs cut_offs = options.file.empty()
+                               ? published_cut_offs()
+                               : read_cut_offs(read_file(options.file), options.file);
+  std::string text = options.file.empty() ? "" : fmt::format("{} is in order.\n\n", options.file);
+  if (options.name.empty())
+    text += cut_offs_list(cut_offs);
+  else {
+    const auto found = std::ranges::find(cut_offs.criteria, options.name, &Criteria::name);
+    if (found == cut_offs.criteria.end()) {
+      std::string names;
+      for (const Criteria& criteria : cut_offs.criteria)
+        names += (names.empty() ? "" : ", ") + criteria.name;
+      throw InputError(fmt::format("found {}; expected one of {}", in_quotes(options.name), names));
+    }
+    text += criteria_explained(*found);
+  }
+  if (!options.json_file.empty())
+    write_file(options.json_file, cut_offs_json(cut_offs));
+  if (options.json_file != "-")
+    std::cout << text;
+}
+
+} // namespace
+
+void add_cutoffs(CLI::App& app, Action& action) {
+  auto options = std::make_shared<CutoffsOptions>();
+  CLI::App& command =
+      *app.add_subcommand("cutoffs", "List and explain the cut-offs, or check a file of your own");
+  command.add_option("NAME", options->name, "Criteria to explain in full");
+  command.add_option("--file", options->file, "Check and show this TOML file (docs/cut-offs.md)");
+  command.add_option("--json", options->json_file, "Write all of them as JSON; - is standard output");
+  command.footer("Example: eggfall cutoffs waavp-1992");
+  command.callback([options, &action] { action = [options] { run_cutoffs(*options); }; });
+}
+
+} // namespace eggfall::cli

@@ -1,0 +1,42 @@
+#include "help.hpp"
+
+#include "eggfall/text.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall::cli {
+namespace {
+
+constexpr std::size_t width = 80;
+constexpr std::size_t text_column = 22;
+
+std::string two_columns(const std::string& name, const std::string& text) {
+  std::string out = "  " + name;
+  if (out.size() + 1 > text_column)
+    out += "\n" + std::string(text_column, ' ');
+  else
+    out.resize(text_column, ' ');
+  bool first = true;
+  for (const std::string& line : wrapped(text, width - text_column)) {
+    out += (first ? "" : std::string(text_column, ' ')) + line + '\n';
+    first = false;
+  }
+  return first ? out + '\n' : out;
+}
+
+} // namespace
+
+std::string HelpFormatter::make_option(const CLI::Option* option, bool is_positional) const {
+  std::string text = option->get_description();
+  if (!option->get_default_str().empty())
+    text += fmt::format(" (default: {})", option->get_default_str());
+  if (option->get_required())
+    text += " (needed)";
+  return two_columns(option->get_name(is_positional, true), text);
+}
+
+std::string HelpFormatter::make_subcommand(const CLI::App* command) const {
+  return two_columns(command->get_name(), command->get_description());
+}
+
+} // namespace eggfall::cli

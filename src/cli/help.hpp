@@ -1,0 +1,16 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+#include <string>
+
+namespace eggfall::cli {
+
+/// Help texts that fit a terminal of 80 columns.
+class HelpFormatter : public CLI::Formatter {
+public:
+  std::string make_option(const CLI::Option* option, bool is_positional) const override;
+  std::string make_subcommand(const CLI::App* command) const override;
+};
+
+} // namespace eggfall::cli

@@ -1,0 +1,130 @@
+#include "eggfall/comparison.hpp"
+
+#include "eggfall/error.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::array<std::pair<Design, std::string_view>, 4> design_names{{
+    {Design::paired, "paired"},
+    {Design::two_group, "two-group"},
+    {Design::controlled, "controlled"},
+    {Design::baseline, "baseline"},
+}};
+
+std::string_view missing_sample(const Animal& animal, bool needs_before) {
+  if (needs_before && !animal.before && !animal.after)
+    return "not sampled before or after treatment";
+  if (needs_before && !animal.before)
+    return "not sampled before treatment";
+  return "not sampled after treatment";
+}
+
+/// The treated group's arm: above the bar its counts after, and below it its
+/// counts before if the design pairs them.
+Arm treated_arm(const Group& group, bool with_before, std::vector<DroppedAnimal>& dropped) {
+  Arm arm;
+  for (const Animal& animal : group.animals) {
+    if (!animal.after || (with_before && !animal.before)) {
+      dropped.push_back({animal.tag, std::string(missing_sample(animal, with_before))});
+      continue;
+    }
+    arm.above.push_back(*animal.after);
+    if (with_before)
+      arm.below.push_back(*animal.before);
+  }
+  return arm;
+}
+
+Arm control_arm(const Group& group, Design design) {
+  Arm arm;
+  for (const Animal& animal : group.animals) {
+    const bool use_before = design != Design::two_group;
+    const bool use_after = design != Design::baseline;
+    if ((use_before && !animal.before) || (use_after && !animal.after))
+      continue;
+    if (design == Design::controlled)
+      arm.above.push_back(*animal.before);
+    arm.below.push_back(design == Design::baseline ? *animal.before : *animal.after);
+  }
+  return arm;
+}
+
+bool has_animals(const Arm& arm, std::size_t animals) {
+  return std::max(arm.above.size(), arm.below.size()) >= animals;
+}
+
+std::vector<double> epg(const std::vector<Count>& counts) {
+  std::vector<double> values(counts.size());
+  std::ranges::transform(counts, values.begin(), &Count::epg);
+  return values;
+}
+
+} // namespace
+
+std::string_view to_string(Design design) {
+  for (const auto& [value, name] : design_names)
+    if (value == design)
+      return name;
+  throw CalculationError("a design without a name");
+}
+
+std::optional<Design> parse_design(std::string_view text) {
+  for (const auto& [value, name] : design_names)
+    if (name == text)
+      return value;
+  return std::nullopt;
+}
+
+std::optional<Comparison> compare(Design design, const Group& treated, const Group* control) {
+  const bool pairs_treated = design == Design::paired || design == Design::controlled;
+  if (design != Design::paired && control == nullptr)
+    return std::nullopt;
+  Comparison comparison;
+  comparison.design = design;
+  comparison.arms.push_back(treated_arm(treated, pairs_treated, comparison.dropped));
+  if (design != Design::paired)
+    comparison.arms.push_back(control_arm(*control, design));
+  for (const Arm& arm : comparison.arms)
+    if (!has_animals(arm, 1))
+      return std::nullopt;
+  return comparison;
+}
+
+std::optional<Design> preferred_design(const Group& treated, const Group* control) {
+  for (const std::size_t animals : {std::size_t{2}, std::size_t{1}})
+    for (const Design design : {Design::paired, Design::two_group, Design::baseline}) {
+      const auto comparison = compare(design, treated, control);
+      if (comparison && std::ranges::all_of(comparison->arms, [&](const Arm& arm) {
+            return has_animals(arm, animals);
+          }))
+        return design;
+    }
+  return std::nullopt;
+}
+
+RatioData epg(const Comparison& comparison) {
+  RatioData data;
+  for (const Arm& arm : comparison.arms)
+    data.samples.push_back({epg(arm.above), epg(arm.below)});
+  return data;
+}
+
+PooledCount pooled(const std::vector<Count>& counts) {
+  PooledCount total;
+  total.animals = counts.size();
+  if (!counts.empty())
+    total.factor = counts.front().factor;
+  for (const Count& count : counts) {
+    total.eggs += count.eggs.value();
+    if (total.factor && *total.factor != count.factor)
+      total.factor.reset();
+  }
+  return total;
+}
+
+} // namespace eggfall

@@ -1,0 +1,67 @@
+#include "eggfall/evidence.hpp"
+
+#include "eggfall/log_ratio.hpp"
+#include "eggfall/pooled_count.hpp"
+
+#include <cmath>
+#include <utility>
+
+namespace eggfall {
+
+Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap)
+    : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap) {}
+
+std::optional<double> Evidence::reduction() const {
+  const double rho = ratio(data_);
+  return std::isfinite(rho) ? std::optional(1 - rho) : std::nullopt;
+}
+
+std::vector<Method> Evidence::methods() const {
+  std::vector<Method> methods{Method::bootstrap_bca, Method::bootstrap_percentile,
+                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
+  const Design design = comparison_.design;
+  if (design == Design::paired || design == Design::controlled)
+    methods.push_back(Method::paired_log_ratio);
+  if (design != Design::controlled)
+    methods.push_back(Method::log_ratio_1992);
+  return methods;
+}
+
+RatioLimits Evidence::limits(Method method, double level) const {
+  switch (method) {
+  case Method::bootstrap_percentile:
+  case Method::bootstrap_bca:
+    if (!resamples_)
+      resamples_ = bootstrap(data_, settings_);
+    return method == Method::bootstrap_bca ? bca_limits(*resamples_, level)
+                                           : percentile_limits(*resamples_, level);
+  case Method::paired_log_ratio:
+    return log_ratio_limits(data_, level);
+  case Method::log_ratio_1992:
+    return log_ratio_limits(without_pairing(data_), level);
+  case Method::pooled_count_jeffreys:
+  case Method::pooled_count_exact: {
+    PooledTotalsOrReason pool = pooled_totals(comparison_);
+    if (!pool.why_not.empty())
+      return no_limits(std::move(pool.why_not));
+    return method == Method::pooled_count_exact ? exact_limits(pool.totals, level)
+                                                : jeffreys_limits(pool.totals, level);
+  }
+  default:
+    return no_limits("it is not made for this design");
+  }
+}
+
+Interval Evidence::interval(Method method, double level) const {
+  return reduction_interval(method, level, limits(method, level));
+}
+
+Interval Evidence::headline(double level) const {
+  const std::vector<Method> candidates = methods();
+  for (const Method method : candidates)
+    if (Interval found = interval(method, level); found.usable())
+      return found;
+  return interval(candidates.front(), level);
+}
+
+} // namespace eggfall

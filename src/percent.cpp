@@ -1,0 +1,27 @@
+#include "eggfall/percent.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+namespace eggfall {
+
+std::string percent_beside(double proportion, double threshold) {
+  constexpr int most_decimals = 6;
+  for (int decimals = 1; decimals < most_decimals; ++decimals) {
+    const double scale = std::pow(10.0, decimals);
+    const double shown = std::round(100 * proportion * scale) / scale;
+    const bool looks_equal = std::abs(shown - 100 * threshold) < 0.5 / scale;
+    if (!looks_equal || std::abs(proportion - threshold) < 1e-12)
+      return fmt::format("{:.{}f}%", shown == 0 ? 0.0 : shown, decimals);
+  }
+  return fmt::format("{:.{}f}%", 100 * proportion, most_decimals);
+}
+
+std::string percent(double proportion) { return percent_beside(proportion, 1.0); }
+
+std::string percent_or_missing(const std::optional<double>& proportion) {
+  return proportion ? percent(*proportion) : "not available";
+}
+
+} // namespace eggfall

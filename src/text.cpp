@@ -1,0 +1,124 @@
+#include "eggfall/text.hpp"
+
+#include <boost/locale/utf.hpp>
+
+#include <algorithm>
+#include <charconv>
+#include <cmath>
+#include <numeric>
+
+namespace eggfall {
+namespace {
+
+bool is_continuation(char byte) { return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U; }
+
+} // namespace
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  for (char& c : lower)
+    if (c >= 'A' && c <= 'Z')
+      c = static_cast<char>(c - 'A' + 'a');
+  return lower;
+}
+
+std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view blanks = " \t";
+  const auto first = text.find_first_not_of(blanks);
+  if (first == std::string_view::npos)
+    return {};
+  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+}
+
+std::string in_quotes(std::string_view text) {
+  constexpr std::size_t longest = 40;
+  std::string out = "\"";
+  std::size_t characters = 0;
+  for (const char c : text) {
+    if (!is_continuation(c) && ++characters > longest) {
+      out += "...";
+      break;
+    }
+    const auto byte = static_cast<unsigned char>(c);
+    out += byte < 0x20U || byte == 0x7FU ? '?' : c;
+  }
+  return out + '"';
+}
+
+std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
+  using boost::locale::utf::utf_traits;
+  const char* at = text.data();
+  const char* const end = text.data() + text.size();
+  while (at != end) {
+    const char* const start = at;
+    if (!boost::locale::utf::is_valid_codepoint(utf_traits<char>::decode(at, end)))
+      return static_cast<std::size_t>(start - text.data());
+  }
+  return std::nullopt;
+}
+
+std::size_t character_count(std::string_view text) {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(text, [](char c) { return !is_continuation(c); }));
+}
+
+std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
+  std::vector<std::string> lines;
+  std::string line;
+  while (!text.empty()) {
+    const auto space = text.find(' ');
+    const std::string_view word = text.substr(0, space);
+    text = space == std::string_view::npos ? std::string_view{} : text.substr(space + 1);
+    if (word.empty())
+      continue;
+    if (!line.empty() && character_count(line) + 1 + character_count(word) > width) {
+      lines.push_back(line);
+      line.clear();
+    }
+    if (!line.empty())
+      line += ' ';
+    line += word;
+  }
+  if (!line.empty())
+    lines.push_back(line);
+  return lines;
+}
+
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({row[j] + 1, row[j - 1] + 1, replaced});
+    }
+  }
+  return row[b.size()];
+}
+
+std::optional<double> parse_number(std::string_view text) {
+  std::string plain(text);
+  const auto comma = plain.find(',');
+  if (comma != std::string::npos) {
+    if (plain.find('.') != std::string::npos)
+      return std::nullopt;
+    plain[comma] = '.';
+  }
+  // from_chars would also take "inf" and "nan".
+  if (plain.find_first_not_of("0123456789.-eE+") != std::string::npos || plain.empty())
+    return std::nullopt;
+  const char* first = plain.data();
+  const char* const last = plain.data() + plain.size();
+  if (*first == '+' && plain.size() > 1 && plain[1] != '-')
+    ++first;
+  double value = 0;
+  const auto [end, error] = std::from_chars(first, last, value);
+  if (error != std::errc{} || end != last || !std::isfinite(value))
+    return std::nullopt;
+  return value;
+}
+
+} // namespace eggfall

@@ -1,0 +1,96 @@
+#include "eggfall/trial.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::array<std::pair<DrugClass, std::string_view>, 6> class_names{{
+    {DrugClass::bz, "BZ"},
+    {DrugClass::lv, "LV"},
+    {DrugClass::ml, "ML"},
+    {DrugClass::ad, "AD"},
+    {DrugClass::si, "SI"},
+    {DrugClass::pyr, "PYR"},
+}};
+
+constexpr std::array<std::pair<std::string_view, std::string_view>, 15> host_spellings{{
+    {"lamb", "sheep"},
+    {"lambs", "sheep"},
+    {"ewe", "sheep"},
+    {"ewes", "sheep"},
+    {"goat", "goats"},
+    {"kid", "goats"},
+    {"kids", "goats"},
+    {"cow", "cattle"},
+    {"cows", "cattle"},
+    {"calf", "cattle"},
+    {"calves", "cattle"},
+    {"horse", "horses"},
+    {"foal", "horses"},
+    {"foals", "horses"},
+    {"pig", "pigs"},
+}};
+
+constexpr std::array<std::pair<std::string_view, std::string_view>, 6> worm_spellings{{
+    {"strongyle", "strongyles"},
+    {"strongylid", "strongyles"},
+    {"cyathostomin", "strongyles"},
+    {"cyathostomins", "strongyles"},
+    {"ascarid", "ascarids"},
+    {"parascaris", "ascarids"},
+}};
+
+template <std::size_t N>
+std::string canonical(std::string_view text,
+                      const std::array<std::pair<std::string_view, std::string_view>, N>& spellings) {
+  const std::string lower = lower_case(text);
+  for (const auto& [spelling, name] : spellings)
+    if (lower == spelling)
+      return std::string(name);
+  return lower;
+}
+
+} // namespace
+
+std::string_view to_string(DrugClass drug_class) {
+  for (const auto& [value, name] : class_names)
+    if (value == drug_class)
+      return name;
+  throw CalculationError("a drug class without a name");
+}
+
+std::optional<DrugClass> parse_drug_class(std::string_view text) {
+  for (const auto& [value, name] : class_names)
+    if (lower_case(name) == lower_case(text))
+      return value;
+  return std::nullopt;
+}
+
+std::string to_string(const std::vector<DrugClass>& classes) {
+  std::string text;
+  for (const DrugClass drug_class : classes) {
+    if (!text.empty())
+      text += '+';
+    text += to_string(drug_class);
+  }
+  return text;
+}
+
+std::string canonical_host(std::string_view text) { return canonical(text, host_spellings); }
+
+std::string canonical_worm(std::string_view text) { return canonical(text, worm_spellings); }
+
+std::string_view to_string(Role role) { return role == Role::treated ? "treated" : "control"; }
+
+const Group* control_of(const Trial& trial) {
+  const auto found = std::ranges::find(trial.groups, Role::control, &Group::role);
+  return found == trial.groups.end() ? nullptr : &*found;
+}
+
+} // namespace eggfall

@@ -1,0 +1,192 @@
+#include "eggfall/write_cut_offs.hpp"
+
+#include "eggfall/text.hpp"
+#include "eggfall/version.hpp"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace eggfall {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr std::size_t width = 80;
+
+std::string joined(const std::vector<std::string>& items, std::string_view if_none) {
+  std::string text;
+  for (const std::string& item : items)
+    text += (text.empty() ? "" : ", ") + item;
+  return text.empty() ? std::string(if_none) : text;
+}
+
+std::string scope_text(const Scope& scope) {
+  std::vector<std::string> classes;
+  for (const DrugClass drug_class : scope.classes)
+    classes.emplace_back(to_string(drug_class));
+  return joined(scope.hosts, "any host") + "; " + joined(classes, "any class") + "; " +
+         (scope.worm.empty() ? "any worm" : scope.worm);
+}
+
+std::string provenance_text(const Citation& citation) {
+  switch (citation.provenance) {
+  case Provenance::published:
+    return citation.source + " (published text)";
+  case Provenance::memory:
+    return citation.source + " (from memory: check against the published guideline)";
+  case Provenance::practice:
+    return citation.source + " (common practice, no source)";
+  case Provenance::user:
+    break;
+  }
+  return citation.source + " (your own)";
+}
+
+std::string paragraph(std::string_view text, std::string_view indent) {
+  std::string out;
+  for (const std::string& line : wrapped(text, width - indent.size()))
+    out += std::string(indent) + line + '\n';
+  return out;
+}
+
+std::string rule_text(const Criteria& criteria) {
+  const std::string level = fmt::format("{:g}%", 100 * criteria.level);
+  switch (criteria.rule) {
+  case Rule::two_one_sided:
+    return "Lower limit of the " + level +
+           " interval at or above the lower threshold: evidence of good efficacy. Upper limit "
+           "below the expected efficacy: evidence of resistance. The first alone: susceptible. "
+           "The second alone: resistant. Both: low resistant. Neither: inconclusive.";
+  case Rule::reduction_and_lower_limit:
+    return "Reduction below the first cut-off and lower limit of the " + level +
+           " interval below the second: resistant. One of the two: suspected. Neither: "
+           "susceptible.";
+  case Rule::reduction_alone:
+    break;
+  }
+  return "Reduction below the cut-off: resistant; otherwise susceptible. No account is taken of "
+         "chance.";
+}
+
+Json scope_json(const Scope& scope) {
+  Json classes = Json::array();
+  for (const DrugClass drug_class : scope.classes)
+    classes.push_back(to_string(drug_class));
+  return {{"host", scope.hosts},
+          {"drug_class", classes},
+          {"worm", scope.worm.empty() ? Json(nullptr) : Json(scope.worm)}};
+}
+
+Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
+
+void add_citation(Json& json, const Citation& citation) {
+  json["source"] = citation.source;
+  json["provenance"] = to_string(citation.provenance);
+}
+
+Json percent_of(const std::optional<double>& proportion) {
+  return proportion ? Json(100 * *proportion) : Json(nullptr);
+}
+
+} // namespace
+
+std::string cut_offs_list(const CutOffs& cut_offs) {
+  std::string out = fmt::format("{:<22}{:<28}{:<28}\n", "name", "criteria", "rule");
+  for (const Criteria& criteria : cut_offs.criteria)
+    out += fmt::format("{:<22}{:<28}{}\n", criteria.name, criteria.title, to_string(criteria.rule));
+  out += "\nSecond sample, days after treatment\n";
+  for (const SamplingWindow& window : cut_offs.windows) {
+    const std::string which =
+        std::string(to_string(window.drug_class)) +
+        (window.drench_contains.empty() ? "" : " (" + window.drench_contains + ")");
+    out += paragraph(fmt::format("{}: {} to {}. {}", which, window.first_day, window.last_day,
+                                 provenance_text(window.citation)),
+                     "  ");
+  }
+  return out + "\nFor one in full: eggfall cutoffs NAME\n";
+}
+
+std::string criteria_explained(const Criteria& criteria) {
+  std::string out = fmt::format("{} ({})\n", criteria.title, criteria.name);
+  out += paragraph(provenance_text(criteria.citation), "  ");
+  out += "\nRule: " + std::string(to_string(criteria.rule)) + '\n';
+  out += paragraph(rule_text(criteria), "  ");
+  if (criteria.rule != Rule::reduction_alone)
+    out += paragraph("Interval: " + (criteria.method ? std::string(title(*criteria.method))
+                                                     : std::string("the best of the design")) +
+                         ".",
+                     "  ");
+  out += "\nCut-offs (the first that fits a group is used)\n";
+  for (const CutOff& row : criteria.cut_offs) {
+    std::string text = fmt::format("{}: expected {:g}%", scope_text(row.scope), 100 * row.expected);
+    if (row.lower)
+      text += fmt::format(", lower {:g}%", 100 * *row.lower);
+    if (row.citation.source != criteria.citation.source)
+      text += ". " + provenance_text(row.citation);
+    out += paragraph(text, "  ");
+  }
+  if (!criteria.minima.empty())
+    out += "\nThe least it asks for\n";
+  for (const Minimum& row : criteria.minima) {
+    std::vector<std::string> asks;
+    if (row.animals)
+      asks.push_back(fmt::format("{:g} animals a group", *row.animals));
+    if (row.better_animals)
+      asks.push_back(fmt::format("better {:g}", *row.better_animals));
+    if (row.mean_epg)
+      asks.push_back(fmt::format("a mean of {:g} EPG before treatment", *row.mean_epg));
+    if (row.eggs_counted_per_animal)
+      asks.push_back(fmt::format("{:g} eggs counted an animal, on average, before treatment",
+                                 *row.eggs_counted_per_animal));
+    out += paragraph(scope_text(row.scope) + ": " + joined(asks, "nothing") + ". " +
+                         provenance_text(row.citation),
+                     "  ");
+  }
+  return out;
+}
+
+std::string cut_offs_json(const CutOffs& cut_offs) {
+  Json json{{"schema", "eggfall.cut-offs-list/1"},
+            {"version", version()},
+            {"criteria", Json::array()},
+            {"sampling_windows", Json::array()}};
+  for (const Criteria& criteria : cut_offs.criteria) {
+    Json item{{"name", criteria.name},
+              {"title", criteria.title},
+              {"rule", to_string(criteria.rule)},
+              {"level", criteria.rule == Rule::reduction_alone ? Json(nullptr) : Json(criteria.level)},
+              {"interval", criteria.method ? Json(to_string(*criteria.method)) : Json(nullptr)}};
+    add_citation(item, criteria.citation);
+    item["cut_offs"] = Json::array();
+    for (const CutOff& row : criteria.cut_offs) {
+      Json entry = scope_json(row.scope);
+      entry["expected_percent"] = percent_of(row.expected);
+      entry["lower_percent"] = percent_of(row.lower);
+      add_citation(entry, row.citation);
+      item["cut_offs"].push_back(std::move(entry));
+    }
+    item["minima"] = Json::array();
+    for (const Minimum& row : criteria.minima) {
+      Json entry = scope_json(row.scope);
+      entry["animals"] = number(row.animals);
+      entry["better_animals"] = number(row.better_animals);
+      entry["mean_epg"] = number(row.mean_epg);
+      entry["eggs_counted_per_animal"] = number(row.eggs_counted_per_animal);
+      add_citation(entry, row.citation);
+      item["minima"].push_back(std::move(entry));
+    }
+    json["criteria"].push_back(std::move(item));
+  }
+  for (const SamplingWindow& window : cut_offs.windows) {
+    Json entry{{"drug_class", to_string(window.drug_class)},
+               {"drench_contains",
+                window.drench_contains.empty() ? Json(nullptr) : Json(window.drench_contains)},
+               {"first_day", window.first_day},
+               {"last_day", window.last_day}};
+    add_citation(entry, window.citation);
+    json["sampling_windows"].push_back(std::move(entry));
+  }
+  return json.dump(2) + "\n";
+}
+
+} // namespace eggfall

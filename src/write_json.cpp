@@ -1,0 +1,161 @@
+#include "eggfall/write_json.hpp"
+
+#include "eggfall/advice.hpp"
+#include "eggfall/version.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <array>
+#include <cmath>
+#include <string_view>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(const std::optional<double>& value) {
+  return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+}
+
+Json in_percent(const std::optional<double>& proportion) {
+  return number(proportion ? std::optional(100 * *proportion) : std::nullopt);
+}
+
+Json text(std::string_view value) { return value.empty() ? Json(nullptr) : Json(value); }
+
+Json to_json(const Interval& interval) {
+  return {{"method", to_string(interval.method)},
+          {"level", interval.level},
+          {"lower_percent", in_percent(interval.lower)},
+          {"upper_percent", in_percent(interval.upper)},
+          {"usable", interval.usable()},
+          {"why_not", text(interval.why_not)}};
+}
+
+Json to_json(const std::vector<Interval>& intervals) {
+  Json array = Json::array();
+  for (const Interval& interval : intervals)
+    array.push_back(to_json(interval));
+  return array;
+}
+
+Json to_json(const Verdict& verdict) {
+  return {{"criteria", verdict.criteria},
+          {"class", to_string(verdict.verdict_class)},
+          {"method", verdict.interval ? Json(to_string(verdict.interval->method)) : Json(nullptr)},
+          {"interval", verdict.interval ? to_json(*verdict.interval) : Json(nullptr)},
+          {"expected_percent", in_percent(verdict.expected)},
+          {"lower_percent", in_percent(verdict.lower)},
+          {"reason", verdict.reason},
+          {"source", verdict.citation.source},
+          {"provenance", to_string(verdict.citation.provenance)}};
+}
+
+Json to_json(const SampleSummary& sample) {
+  return {{"animals", sample.animals},
+          {"animals_without_eggs", sample.animals_without_eggs},
+          {"eggs", sample.animals == 0 ? Json(nullptr) : Json(sample.eggs)},
+          {"mean_epg", number(sample.mean_epg)},
+          {"factor", sample.factor ? Json(sample.factor->value()) : Json(nullptr)},
+          {"mean_eggs", sample.spread.animals > 0 ? Json(sample.spread.mean) : Json(nullptr)},
+          {"variance_eggs", number(sample.spread.variance)},
+          {"k", number(sample.spread.k)}};
+}
+
+Json to_json(const std::vector<AnimalResult>& animals) {
+  Json array = Json::array();
+  const auto eggs = [](const std::optional<Count>& count) {
+    return count ? Json(count->eggs.value()) : Json(nullptr);
+  };
+  const auto epg = [](const std::optional<Count>& count) {
+    return count ? Json(count->epg()) : Json(nullptr);
+  };
+  for (const AnimalResult& animal : animals)
+    array.push_back({{"animal", animal.animal},
+                     {"eggs_before", eggs(animal.before)},
+                     {"eggs_after", eggs(animal.after)},
+                     {"epg_before", epg(animal.before)},
+                     {"epg_after", epg(animal.after)},
+                     {"reduction_percent", in_percent(animal.reduction)}});
+  return array;
+}
+
+std::string_view severity_name(Severity severity) {
+  constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
+  return names.at(static_cast<std::size_t>(severity));
+}
+
+Json to_json(const GroupAnalysis& group) {
+  Json json{{"group", group.group.name},
+            {"drench", text(group.group.drench)},
+            {"class", text(to_string(group.group.classes))},
+            {"host", text(group.group.host)},
+            {"worm", text(group.group.worm)},
+            {"design", group.design ? Json(to_string(*group.design)) : Json(nullptr)},
+            {"animals", group.animals},
+            {"eggs_before", group.before.animals > 0 ? Json(group.before.eggs) : Json(nullptr)},
+            {"eggs_after", group.after.animals > 0 ? Json(group.after.eggs) : Json(nullptr)},
+            {"mean_epg_before", number(group.before.mean_epg)},
+            {"mean_epg_after", number(group.after.mean_epg)},
+            {"reduction_percent", in_percent(group.reduction)},
+            {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
+            {"intervals", to_json(group.intervals)},
+            {"verdicts", Json::array()},
+            {"probabilities", Json::object()},
+            {"caveats", Json::array()},
+            {"next_step", next_step(group)},
+            {"dropped", Json::array()},
+            {"worms", Json::array()},
+            {"before", to_json(group.before)},
+            {"after", to_json(group.after)},
+            {"control", group.control ? to_json(*group.control) : Json(nullptr)},
+            {"other_designs", Json::array()},
+            {"per_animal", to_json(group.animal_results)}};
+  for (const Verdict& verdict : group.verdicts)
+    json["verdicts"].push_back(to_json(verdict));
+  for (const Caveat& caveat : group.caveats)
+    json["caveats"].push_back({{"code", caveat.code},
+                               {"text", caveat.text},
+                               {"severity", severity_name(caveat.severity)}});
+  for (const DroppedAnimal& animal : group.dropped)
+    json["dropped"].push_back({{"animal", animal.animal}, {"reason", animal.reason}});
+  for (const DesignEstimate& other : group.other_designs)
+    json["other_designs"].push_back({{"design", to_string(other.design)},
+                                     {"reduction_percent", in_percent(other.reduction)},
+                                     {"intervals", to_json(other.intervals)}});
+  return json;
+}
+
+} // namespace
+
+std::string analysis_json(const std::vector<TrialAnalysis>& trials,
+                          const AnalysisSettings& settings) {
+  Json json{{"schema", "eggfall.analysis/1"},
+            {"version", version()},
+            {"settings",
+             {{"level", settings.level},
+              {"seed", settings.seed},
+              {"resamples", settings.resamples},
+              {"design", settings.design ? Json(to_string(*settings.design)) : Json(nullptr)},
+              {"criteria", text(settings.criteria)}}},
+            {"trials", Json::array()}};
+  for (const TrialAnalysis& trial : trials) {
+    Json groups = Json::array();
+    for (const GroupAnalysis& group : trial.groups)
+      groups.push_back(to_json(group));
+    Json control = nullptr;
+    if (trial.control)
+      control = {{"group", trial.control->group.name},
+                 {"reduction_percent", in_percent(trial.control->reduction)},
+                 {"before", to_json(trial.control->before)},
+                 {"after", to_json(trial.control->after)},
+                 {"per_animal", to_json(trial.control->animal_results)}};
+    json["trials"].push_back(
+        {{"trial", trial.trial}, {"control", std::move(control)}, {"groups", std::move(groups)}});
+  }
+  return json.dump(2) + "\n";
+}
+
+} // namespace eggfall

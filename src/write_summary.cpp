@@ -1,0 +1,276 @@
+#include "eggfall/write_summary.hpp"
+
+#include "eggfall/advice.hpp"
+#include "eggfall/percent.hpp"
+#include "eggfall/text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t width = 80;
+constexpr std::size_t label_width = 12; ///< With its indent; text starts after it.
+constexpr std::size_t shown_caveats = 2;
+
+std::string upper_case(std::string_view text) {
+  std::string upper(text);
+  for (char& c : upper)
+    if (c >= 'a' && c <= 'z')
+      c = static_cast<char>(c - 'a' + 'A');
+  return upper;
+}
+
+/// "  Label     text, wrapped and hanging under its first line"
+std::string entry(std::string_view label, std::string_view text, std::string_view bullet = "") {
+  std::string out;
+  for (const std::string& line : wrapped(text, width - label_width - bullet.size())) {
+    const bool first = out.empty();
+    out += fmt::format("{:<{}}{:<{}}{}\n", first ? fmt::format("  {}", label) : "", label_width,
+                       first ? bullet : "", bullet.size(), line);
+  }
+  return out;
+}
+
+std::string heading(const GroupAnalysis& analysis) {
+  const Group& group = analysis.group;
+  std::string what;
+  for (const std::string& word :
+       {lower_case(group.drench) == lower_case(group.name) ? std::string() : group.drench,
+        to_string(group.classes), group.host, group.worm})
+    if (!word.empty())
+      what += (what.empty() ? "" : ", ") + word;
+  const std::string verdict = upper_case(to_string(analysis.verdicts.front().verdict_class));
+  const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
+  const std::size_t space = width - verdict.size() - 2;
+  std::string out;
+  for (const std::string& line : wrapped(name, space))
+    // The verdict stands at the right of the first line.
+    out += out.empty() ? line + std::string(width - character_count(line) - verdict.size(), ' ') +
+                             verdict + '\n'
+                       : "  " + line + '\n';
+  return out;
+}
+
+std::string interval_text(const Interval& interval) {
+  return fmt::format("{:g}% interval {} to {} ({})", 100 * interval.level,
+                     percent(*interval.lower), percent(*interval.upper), title(interval.method));
+}
+
+std::string fall_text(const GroupAnalysis& analysis) {
+  if (!analysis.reduction)
+    return "not available";
+  const bool fell = *analysis.reduction >= 0;
+  std::string text = fell ? percent(*analysis.reduction)
+                          : fmt::format("none: counts rose by {}", percent(-*analysis.reduction));
+  if (!analysis.headline.usable())
+    return text + "; no interval";
+  return text + (fell ? ", " : "; fall, ") + interval_text(analysis.headline);
+}
+
+std::string mean_text(const std::optional<double>& epg) {
+  return epg ? fmt::format("{:.{}f}", *epg, *epg < 10 ? 1 : 0) : "not available";
+}
+
+std::string counts_text(const GroupAnalysis& analysis) {
+  const auto after = fmt::format("{} after ({} eggs seen)", mean_text(analysis.after.mean_epg),
+                                 analysis.after.eggs);
+  if (analysis.design == Design::two_group || analysis.design == Design::baseline)
+    return fmt::format(
+        "mean EPG {} in {} control animals {} ({} eggs seen), {} in {} treated animals",
+        mean_text(analysis.control->mean_epg), analysis.control->animals,
+        analysis.design == Design::baseline ? "before" : "after", analysis.control->eggs, after,
+        analysis.after.animals);
+  return fmt::format("mean EPG {} before ({} eggs seen), {}; {} animals",
+                     mean_text(analysis.before.mean_epg), analysis.before.eggs, after,
+                     analysis.animals);
+}
+
+std::string verdict_text(const Verdict& verdict) {
+  return fmt::format("{} by {}: {}", to_string(verdict.verdict_class), verdict.criteria_title,
+                     verdict.reason);
+}
+
+std::string other_verdicts(const std::vector<Verdict>& verdicts) {
+  std::string text;
+  for (std::size_t i = 1; i < verdicts.size(); ++i)
+    if (verdicts[i].verdict_class != VerdictClass::not_applicable)
+      text += fmt::format("{}{} by {}", text.empty() ? "" : "; ",
+                          to_string(verdicts[i].verdict_class), verdicts[i].criteria_title);
+  return text;
+}
+
+std::string caveat_entries(const std::vector<Caveat>& caveats, std::size_t most) {
+  std::string out;
+  for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
+    out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
+  if (caveats.size() > most)
+    out += entry("", fmt::format("({} more with --verbose)", caveats.size() - most));
+  return out;
+}
+
+std::string intervals_table(const std::vector<Interval>& intervals) {
+  std::string out;
+  for (const Interval& interval : intervals) {
+    const std::string name = fmt::format("    {:<24}", title(interval.method));
+    if (interval.usable()) {
+      out += fmt::format("{}{:>9} to {:>7}   ({:g}%)\n", name, percent(*interval.lower),
+                         percent(*interval.upper), 100 * interval.level);
+      continue;
+    }
+    std::string first = name;
+    for (const std::string& line : wrapped("none: " + interval.why_not, width - name.size())) {
+      out += first + line + '\n';
+      first.assign(name.size(), ' ');
+    }
+  }
+  return out;
+}
+
+std::string spread_text(const SampleSummary& sample) {
+  if (!sample.factor || sample.animals == 0)
+    return sample.animals == 0 ? "not sampled" : "several factors, so eggs seen do not compare";
+  std::string text = fmt::format("{} animals, {} without eggs; eggs seen: mean {:.3g}",
+                                 sample.animals, sample.animals_without_eggs, sample.spread.mean);
+  if (sample.spread.variance)
+    text += fmt::format(", variance {:.3g}", *sample.spread.variance);
+  switch (sample.spread.aggregation) {
+  case Aggregation::clumped:
+    return text + fmt::format(", k {:.3g}", *sample.spread.k);
+  case Aggregation::not_clumped:
+    return text + ", no clumping to be seen (k without limit)";
+  case Aggregation::all_zero:
+  case Aggregation::too_few_animals:
+    break;
+  }
+  return text + ", k not to be had";
+}
+
+std::string animal_table(const std::vector<AnimalResult>& animals) {
+  std::size_t tag_width = 6;
+  for (const AnimalResult& animal : animals)
+    tag_width = std::clamp(character_count(animal.animal), tag_width, std::size_t{30});
+  const auto eggs = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{}", count->eggs.value()) : std::string("-");
+  };
+  const auto epg = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{:g}", count->epg()) : std::string("-");
+  };
+  std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal", tag_width,
+                                "eggs", "eggs", "EPG", "EPG", "fall");
+  out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}\n", "", tag_width, "before", "after",
+                     "before", "after");
+  for (const AnimalResult& animal : animals)
+    out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", animal.animal, tag_width,
+                       eggs(animal.before), eggs(animal.after), epg(animal.before),
+                       epg(animal.after), animal.reduction ? percent(*animal.reduction) : "-");
+  return out;
+}
+
+std::string full_block(const GroupAnalysis& analysis) {
+  std::string out;
+  if (analysis.design)
+    out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.design)) +
+           intervals_table(analysis.intervals);
+  for (const DesignEstimate& other : analysis.other_designs)
+    out += fmt::format("\n  The {} design instead: fall {}\n", to_string(other.design),
+                       percent_or_missing(other.reduction)) +
+           intervals_table(other.intervals);
+  out += "\n  Every criterion\n";
+  for (const Verdict& verdict : analysis.verdicts) {
+    out += entry("",
+                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict),
+                             verdict.citation.source, to_string(verdict.citation.provenance)),
+                 "- ");
+  }
+  out += "\n  Spread\n" + entry("  before", spread_text(analysis.before)) +
+         entry("  after", spread_text(analysis.after));
+  if (analysis.control)
+    out += entry("  control", spread_text(*analysis.control));
+  return out + "\n  Each animal\n" + animal_table(analysis.animal_results);
+}
+
+std::string group_block(const GroupAnalysis& analysis, Detail detail) {
+  std::string out = heading(analysis);
+  out += entry("Fall", fall_text(analysis));
+  if (analysis.design)
+    out += entry("Counts", counts_text(analysis));
+  out += entry("Verdict", verdict_text(analysis.verdicts.front()));
+  if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
+    out += entry("Also", others);
+  out += caveat_entries(analysis.caveats,
+                        detail == Detail::full ? analysis.caveats.size() : shown_caveats);
+  out += entry("Next", next_step(analysis));
+  if (detail == Detail::full)
+    out += full_block(analysis);
+  return out;
+}
+
+std::string control_block(const ControlAnalysis& control, Detail detail) {
+  std::string text = fmt::format("mean EPG {} before, {} after; {} animals",
+                                 mean_text(control.before.mean_epg),
+                                 mean_text(control.after.mean_epg), control.group.animals.size());
+  if (control.reduction)
+    text += *control.reduction >= 0
+                ? fmt::format("; a fall of {} without treatment", percent(*control.reduction))
+                : fmt::format("; a rise of {} without treatment", percent(-*control.reduction));
+  std::string out = fmt::format("{} (untreated control)\n", control.group.name) + entry("Counts", text);
+  if (detail == Detail::full)
+    out += "\n  Each animal\n" + animal_table(control.animal_results);
+  return out;
+}
+
+/// The criteria whose numbers a reader must check, because they are from memory.
+std::string provenance_note(const TrialAnalysis& trial) {
+  std::vector<std::string> titles;
+  for (const GroupAnalysis& group : trial.groups)
+    for (const Verdict& verdict : group.verdicts)
+      if (verdict.citation.provenance == Provenance::memory &&
+          verdict.verdict_class != VerdictClass::not_applicable &&
+          std::ranges::find(titles, verdict.criteria_title) == titles.end())
+        titles.push_back(verdict.criteria_title);
+  if (titles.empty())
+    return {};
+  std::string list;
+  for (const std::string& name : titles)
+    list += (list.empty() ? "" : "; ") + name;
+  std::string out;
+  for (const std::string& line :
+       wrapped("Cut-offs noted from memory, to be checked against the published guideline: " +
+                   list + ".",
+               width))
+    out += line + '\n';
+  return out;
+}
+
+} // namespace
+
+std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
+  std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
+                                trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
+                                trial.control ? "one untreated control" : "no untreated control");
+  out += std::string(width, '-') + '\n';
+  for (const GroupAnalysis& group : trial.groups)
+    out += group_block(group, detail) + '\n';
+  if (trial.control)
+    out += control_block(*trial.control, detail) + '\n';
+  return out + provenance_note(trial);
+}
+
+std::string cautions() {
+  std::string out;
+  for (const std::string& line : wrapped(
+           "Wear gloves and wash hands when handling faeces; flotation salts irritate skin and "
+           "eyes. Follow the product label for dose, route, species and withholding period, and "
+           "local rules. These numbers support, and do not replace, the judgement of a "
+           "veterinarian registered where the animals are.",
+           width))
+    out += line + '\n';
+  return out;
+}
+
+} // namespace eggfall

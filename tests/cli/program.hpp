@@ -1,0 +1,29 @@
+#pragma once
+
+#include <string>
+
+/// The program run as a person would run it, from the top of the repository.
+struct Run {
+  int exit_code = -1;
+  std::string output; ///< Standard output.
+  std::string errors; ///< Standard error.
+};
+
+/// Runs a shell command in which "eggfall" is the program under test.
+Run run(const std::string& command);
+
+std::string read_text(const std::string& path);
+void write_text(const std::string& path, const std::string& text);
+
+/// A fresh empty directory, removed with the object.
+class ScratchDirectory {
+public:
+  ScratchDirectory();
+  ~ScratchDirectory();
+  ScratchDirectory(const ScratchDirectory&) = delete;
+  ScratchDirectory& operator=(const ScratchDirectory&) = delete;
+  std::string path(const std::string& name = "") const { return path_ + "/" + name; }
+
+private:
+  std::string path_;
+};

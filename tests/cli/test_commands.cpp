@@ -1,0 +1,123 @@
+#include "program.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+
+TEST_CASE("analyse: the bundled trial gives a resistant, a clean and an unclear drench") {
+  const Run result = run("eggfall analyse examples/brackenhill.csv --json -");
+  REQUIRE(result.exit_code == 0);
+  const auto groups = nlohmann::json::parse(result.output)["trials"][0]["groups"];
+  REQUIRE(groups.size() == 3);
+  CHECK(groups[0]["verdicts"][0]["class"] == "resistant");
+  CHECK(groups[1]["eggs_after"] == 0);
+  CHECK(groups[1]["verdicts"][0]["class"] == "susceptible");
+  CHECK(groups[2]["verdicts"][0]["class"] == "inconclusive");
+  CHECK(groups[2]["dropped"].size() == 1);
+}
+
+TEST_CASE("analyse: the same command gives the same bytes") {
+  const std::string command = "eggfall analyse examples/brackenhill.csv --json -";
+  CHECK(run(command).output == run(command).output);
+  CHECK(run(command).output != run(command + " --seed 2").output);
+}
+
+TEST_CASE("analyse: JSON and CSV files are written whole, beside the summary") {
+  const ScratchDirectory scratch;
+  const Run result = run("eggfall analyse examples/brackenhill.csv --json '" +
+                         scratch.path("r.json") + "' --csv '" + scratch.path("r.csv") + "'");
+  CHECK(result.exit_code == 0);
+  CHECK(result.output.find("RESISTANT") != std::string::npos);
+  CHECK(nlohmann::json::parse(read_text(scratch.path("r.json")))["schema"] == "eggfall.analysis/1");
+  CHECK(read_text(scratch.path("r.csv")).starts_with("trial,group,design,"));
+  CHECK_FALSE(std::filesystem::exists(scratch.path("r.json.part")));
+}
+
+TEST_CASE("analyse: standard input, and several tables at once") {
+  CHECK(run("eggfall analyse - < examples/brackenhill.csv").exit_code == 0);
+  const ScratchDirectory scratch;
+  write_text(scratch.path("a.csv"), "group,animal,eggs_before,eggs_after\nT,1,9,1\nT,2,8,0\n");
+  write_text(scratch.path("b.csv"), "group,animal,eggs_before,eggs_after\nT,1,9,1\nT,2,8,0\n");
+  const Run both = run("eggfall analyse '" + scratch.path("a.csv") + "' '" + scratch.path("b.csv") +
+                       "' --factor 50 --host sheep");
+  CHECK(both.exit_code == 0);
+  CHECK(both.output.find("Trial a:") != std::string::npos);
+  CHECK(both.output.find("Trial b:") != std::string::npos);
+  const Run twice = run("eggfall analyse '" + scratch.path("a.csv") + "' '" +
+                        scratch.path("a.csv") + "' --factor 50");
+  CHECK(twice.exit_code == 2);
+  CHECK(twice.errors.find("found a trial \"a\" again; expected each trial in one table only") !=
+        std::string::npos);
+}
+
+TEST_CASE("analyse: bad input exits with 2, one message, and leaves no file") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("bad.csv"), "group,animal,eggs_before,eggs_after\nT,1,x,1\n");
+  const Run result = run("eggfall analyse '" + scratch.path("bad.csv") + "' --factor 50 --json '" +
+                         scratch.path("r.json") + "'");
+  CHECK(result.exit_code == 2);
+  CHECK(result.output.empty());
+  CHECK(result.errors == "eggfall: " + scratch.path("bad.csv") +
+                             ":2: column 3 (eggs_before): found \"x\"; expected a whole number of "
+                             "eggs seen, 0 or more (leave it empty if not sampled)\n");
+  CHECK_FALSE(std::filesystem::exists(scratch.path("r.json")));
+}
+
+TEST_CASE("Options that cannot be are refused with exit code 2") {
+  for (const char* command :
+       {"eggfall", "eggfall analyze x.csv", "eggfall analyse", "eggfall analyse missing.csv",
+        "eggfall analyse examples", "eggfall analyse examples/brackenhill.csv --level 120",
+        "eggfall analyse examples/brackenhill.csv --level x",
+        "eggfall analyse examples/brackenhill.csv --design pairs",
+        "eggfall analyse examples/brackenhill.csv --resamples 5",
+        "eggfall analyse examples/brackenhill.csv --seed -1",
+        "eggfall analyse examples/brackenhill.csv --factor 0",
+        "eggfall analyse examples/brackenhill.csv --criteria mine",
+        "eggfall analyse examples/brackenhill.csv --cutoffs missing.toml",
+        "eggfall analyse examples/brackenhill.csv --json - --csv -",
+        "eggfall analyse examples/brackenhill.csv --json /nowhere/at/all.json",
+        "eggfall factor", "eggfall factor --faeces-g 3 --total-ml 45", "eggfall cutoffs nobody"}) {
+    INFO(command);
+    const Run result = run(command);
+    CHECK(result.exit_code == 2);
+    CHECK(result.errors.starts_with("eggfall: "));
+  }
+}
+
+TEST_CASE("factor: published and practice examples") {
+  // Cork & Lejeune, The Veterinary Laboratory and Field Manual, 3rd ed., p. 120.
+  const Run cork = run("eggfall factor --faeces-g 3 --total-ml 45 --chambers 1 --chamber-ml 0.15 "
+                       "--eggs 4 --json -");
+  REQUIRE(cork.exit_code == 0);
+  const auto json = nlohmann::json::parse(cork.output);
+  CHECK(json["factor"].get<double>() == Approx(100));
+  CHECK(json["epg"].get<double>() == Approx(400));
+  const Run wanted = run("eggfall factor --faeces-g 4 --added-ml 26 --chamber-ml 0.15 --wanted 5");
+  CHECK(wanted.exit_code == 0);
+  CHECK(wanted.output.find("For a factor of 5     count 1.5 mL (10 chambers of 0.15 mL)") !=
+        std::string::npos);
+}
+
+TEST_CASE("cutoffs: list, explain, check") {
+  CHECK(run("eggfall cutoffs").output.find("waavp-2023-research") != std::string::npos);
+  CHECK(run("eggfall cutoffs waavp-1992").output.find("Coles et al. 1992") != std::string::npos);
+  const Run own = run("eggfall cutoffs --file examples/own-cut-offs.toml");
+  CHECK(own.exit_code == 0);
+  CHECK(own.output.starts_with("examples/own-cut-offs.toml is in order."));
+  const Run used = run("eggfall analyse examples/brackenhill.csv --cutoffs examples/own-cut-offs.toml "
+                       "--json -");
+  REQUIRE(used.exit_code == 0);
+  const auto verdict = nlohmann::json::parse(used.output)["trials"][0]["groups"][0]["verdicts"][0];
+  CHECK(verdict["criteria"] == "brackenhill-vets");
+  CHECK(verdict["provenance"] == "user");
+}
+
+TEST_CASE("Every command explains itself") {
+  CHECK(run("eggfall --version").exit_code == 0);
+  for (const char* command : {"analyse", "factor", "cutoffs"}) {
+    const Run help = run(std::string("eggfall ") + command + " --help");
+    CHECK(help.exit_code == 0);
+    CHECK(help.output.find("Example: eggfall " + std::string(command)) != std::string::npos);
+  }
+}

@@ -1,0 +1,43 @@
+# The numbers that the tests compare with, from general-purpose software.
+# Run: Rscript tests/published/reference.R   (R 4.2.2, boot 1.3-28, MASS 7.3-58)
+suppressMessages({library(boot); library(MASS)})
+options(digits = 12)
+pre  <- c(14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25)
+post <- c(0, 0, 1, 0, 3, 0, 2, 0, 0, 1, 0, 1)
+ctrl <- c(12, 5, 31, 7, 19, 2, 44, 16, 9, 23, 3, 28)
+show <- function(name, ...) cat(name, format(c(...), digits = 12), "\n")
+
+v <- function(x) var(x) / (length(x) * mean(x)^2)
+for (level in c(0.90, 0.95)) {
+  y2 <- v(post) + v(ctrl)
+  t2 <- qt((1 + level) / 2, 22)
+  show(paste("two-group log ratio", level), y2, t2,
+       100 * (1 - mean(post) / mean(ctrl) * exp(c(t2, -t2) * sqrt(y2))))
+  w <- v(post) + v(pre) - 2 * cov(pre, post) / (12 * mean(pre) * mean(post))
+  t1 <- qt((1 + level) / 2, 11)
+  show(paste("paired log ratio", level), w, t1,
+       100 * (1 - mean(post) / mean(pre) * exp(c(t1, -t1) * sqrt(w))))
+  a <- (1 - level) / 2
+  odds <- function(p) p / (1 - p)
+  show(paste("Jeffreys", level),
+       100 * (1 - odds(qbeta(c(1 - a, a), sum(post) + 0.5, sum(pre) + 0.5))))
+  show(paste("exact", level), 100 * (1 - odds(c(qbeta(1 - a, sum(post) + 1, sum(pre)),
+                                                qbeta(a, sum(post), sum(pre) + 1)))))
+}
+
+set.seed(1)
+paired <- boot(data.frame(pre, post), function(d, i) 100 * (1 - mean(d$post[i]) / mean(d$pre[i])),
+               R = 200000)
+print(boot.ci(paired, conf = 0.9, type = c("perc", "bca")))
+two <- boot(data.frame(x = c(post, ctrl), g = rep(1:2, each = 12)),
+            function(d, i) 100 * (1 - mean(d$x[i][d$g == 1]) / mean(d$x[i][d$g == 2])),
+            R = 200000, strata = rep(1:2, each = 12))
+# Analytic influence values in place of boot's regression on resamples.
+influence <- c(-(post / mean(post) - 1), ctrl / mean(ctrl) - 1)
+print(boot.ci(two, conf = 0.9, type = c("perc", "bca"), L = influence))
+ratio <- boot(city, function(d, i) sum(d$x[i]) / sum(d$u[i]), R = 500000)
+print(boot.ci(ratio, conf = 0.9, type = c("perc", "bca")))
+print(t(city))
+
+for (x in list(rep(0:7, c(70, 38, 17, 10, 9, 3, 2, 1)), pre, ctrl, post))
+  show("k", suppressWarnings(glm.nb(x ~ 1, control = glm.control(maxit = 200, epsilon = 1e-14))$theta))
