@@ -1,0 +1,64 @@
+#include "program.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <sstream>
+#include <vector>
+
+// The outputs that README.md and docs/ show are the outputs that the program gives.
+
+namespace {
+
+struct ShownCommand {
+  std::string document;
+  std::string command;
+  std::string output;
+};
+
+void add_shown(const std::string& path, std::vector<ShownCommand>& shown) {
+  std::istringstream lines(read_text(path));
+  bool inside = false;
+  for (std::string line; std::getline(lines, line);) {
+    if (line.starts_with("```"))
+      inside = line == "```console";
+    else if (inside && line.starts_with("$ "))
+      shown.push_back({path, line.substr(2), ""});
+    else if (inside)
+      shown.back().output += line + '\n';
+  }
+}
+
+std::vector<ShownCommand> all_shown() {
+  const std::string top = EGGFALL_SOURCE_DIR;
+  std::vector<ShownCommand> shown;
+  add_shown(top + "/README.md", shown);
+  for (const auto& entry : std::filesystem::directory_iterator(top + "/docs"))
+    if (entry.path().extension() == ".md")
+      add_shown(entry.path().string(), shown);
+  return shown;
+}
+
+} // namespace
+
+TEST_CASE("Commands shown in README and docs give the output shown") {
+  const std::vector<ShownCommand> shown = all_shown();
+  CHECK(shown.size() >= 2);
+  for (const ShownCommand& item : shown) {
+    INFO(item.document << ": " << item.command);
+    const Run result = run(item.command);
+    CHECK(result.exit_code == 0);
+    CHECK(result.output == item.output);
+  }
+}
+
+TEST_CASE("The set-up lines of README name presets and scripts that exist") {
+  const std::string readme = read_text(EGGFALL_SOURCE_DIR "/README.md");
+  const std::string presets = read_text(EGGFALL_SOURCE_DIR "/CMakePresets.json");
+  for (const char* preset : {"demo", "test"}) {
+    CHECK(readme.find("sh .ci/setup && cmake --workflow --preset " + std::string(preset)) !=
+          std::string::npos);
+    CHECK(presets.find("\"name\": \"" + std::string(preset) + "\"") != std::string::npos);
+  }
+  CHECK(std::filesystem::exists(EGGFALL_SOURCE_DIR "/.ci/setup"));
+}
