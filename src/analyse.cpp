@@ -13,7 +13,7 @@
 namespace eggfall {
 namespace {
 
-std::vector<Count> counts(const std::vector<Animal>& animals, std::optional<Count> Animal::* when) {
+std::vector<Count> counts(const std::vector<Animal>& animals, std::optional<Count> Animal::*when) {
   std::vector<Count> result;
   for (const Animal& animal : animals)
     if (animal.*when)
@@ -136,7 +136,8 @@ CutOffs ordered(CutOffs cut_offs, const std::string& first) {
     std::string names;
     for (const Criteria& criteria : cut_offs.criteria)
       names += (names.empty() ? "" : ", ") + criteria.name;
-    throw InputError(fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
+    throw InputError(
+        fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
   }
   std::rotate(cut_offs.criteria.begin(), found, found + 1);
   return cut_offs;
@@ -177,12 +178,13 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
 
   for (const Group& group : trial.groups)
     if (group.role == Role::treated)
-      result.groups.push_back(analyse_group(group, control, criteria, settings,
-                                            {settings.resamples, settings.seed,
-                                             stream_group(trial.name, group.name)}));
+      result.groups.push_back(
+          analyse_group(group, control, criteria, settings,
+                        {settings.resamples, settings.seed, stream_group(trial.name, group.name)}));
 
   const CaveatContext context{criteria, criteria.criteria.front(),
-                              result.control ? &*result.control : nullptr, result.groups.size()};
+                              result.control ? &*result.control : nullptr, result.groups.size(),
+                              settings.design};
   for (GroupAnalysis& group : result.groups)
     group.caveats = find_caveats(group, context);
   return result;

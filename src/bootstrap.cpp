@@ -19,9 +19,13 @@ constexpr double most_undefined = 0.01;
 
 const boost::math::normal standard_normal;
 
-double normal_cdf(double z) { return boost::math::cdf(standard_normal, z); }
+double normal_cdf(double z) {
+  return boost::math::cdf(standard_normal, z);
+}
 
-double normal_quantile(double p) { return boost::math::quantile(standard_normal, p); }
+double normal_quantile(double p) {
+  return boost::math::quantile(standard_normal, p);
+}
 
 /// Both sides of one animal, side by side for the resampling loop. A side that the
 /// sample lacks is 1 for everyone, so that its resampled mean is 1 as well.

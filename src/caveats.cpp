@@ -14,7 +14,9 @@
 namespace eggfall {
 namespace {
 
-std::string_view plural(std::size_t count) { return count == 1 ? "" : "s"; }
+std::string_view plural(std::size_t count) {
+  return count == 1 ? "" : "s";
+}
 
 std::string number(double value) {
   return value >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
@@ -84,8 +86,12 @@ private:
     std::string why = "no animal has the samples that a comparison needs";
     if (analysis_.design)
       why = fmt::format("no egg was counted {}", where_compared());
-    add(Severity::serious, "no-estimate",
-        fmt::format("The fall cannot be worked out: {}.", why));
+    else if (context_.wanted)
+      why = fmt::format("the {} design that was asked for lacks {}", to_string(*context_.wanted),
+                        *context_.wanted == Design::paired
+                            ? "animals sampled both before and after"
+                            : "a control group, or animals with the samples it needs");
+    add(Severity::serious, "no-estimate", fmt::format("The fall cannot be worked out: {}.", why));
   }
 
   void few_animals() {
@@ -140,10 +146,11 @@ private:
     const auto& lower = analysis_.verdicts.front().lower;
     if (best && lower && *best < *lower)
       add(Severity::serious, "few-eggs-counted",
-          fmt::format("Only {} egg{} were counted {}: even finding none after treatment would "
-                      "have shown no more than {}, short of the {:g}% needed to call a drench good.",
-                      with.eggs, plural(with.eggs), where_compared(),
-                      percent_beside(*best, *lower), 100 * *lower));
+          fmt::format(
+              "Only {} egg{} were counted {}: even finding none after treatment would "
+              "have shown no more than {}, short of the {:g}% needed to call a drench good.",
+              with.eggs, plural(with.eggs), where_compared(), percent_beside(*best, *lower),
+              100 * *lower));
   }
 
   void low_mean_before() {
@@ -238,8 +245,8 @@ private:
         analysis_.design == Design::controlled)
       return;
     const double factor = analysis_.after.factor->value();
-    const double one_egg = 1 - factor / static_cast<double>(analysis_.after.animals) /
-                                   *compared_with().mean_epg;
+    const double one_egg =
+        1 - factor / static_cast<double>(analysis_.after.animals) / *compared_with().mean_epg;
     const auto& expected = analysis_.verdicts.front().expected;
     const bool coarse = expected && one_egg < *expected;
     if (coarse)
@@ -304,9 +311,10 @@ private:
     std::size_t undated = 0;
     for (const Animal& animal : analysis_.group.animals) {
       if (animal.date_before && animal.date_treated)
-        longest_before = std::max(
-            longest_before,
-            static_cast<int>((sys_days(*animal.date_treated) - sys_days(*animal.date_before)).count()));
+        longest_before =
+            std::max(longest_before,
+                     static_cast<int>(
+                         (sys_days(*animal.date_treated) - sys_days(*animal.date_before)).count()));
       if (!animal.after)
         continue;
       if (!animal.date_treated || !animal.date_after) {
@@ -338,12 +346,12 @@ private:
     const SamplingWindow* window = window_for(context_.cut_offs, analysis_.group);
     const int first_day = window != nullptr ? window->first_day : bounds_.first_day;
     const int last_day = window != nullptr ? window->last_day : bounds_.last_day;
-    const std::string usual = fmt::format(
-        "{} to {} days are usual{} ({})", first_day, last_day,
-        window != nullptr ? fmt::format(" for {}", to_string(window->drug_class)) : "",
-        window != nullptr && window->citation.provenance == Provenance::memory
-            ? "from memory: check against the published guideline"
-            : "practice");
+    const std::string usual =
+        fmt::format("{} to {} days are usual{} ({})", first_day, last_day,
+                    window != nullptr ? fmt::format(" for {}", to_string(window->drug_class)) : "",
+                    window != nullptr && window->citation.provenance == Provenance::memory
+                        ? "from memory: check against the published guideline"
+                        : "practice");
     // Day 14 serves when several classes are compared on one day.
     constexpr int common_day = 14;
     if (context_.treated_groups > 1 && first == common_day && last == common_day)
@@ -391,8 +399,7 @@ private:
     std::vector<std::string> tags;
     for (const DroppedAnimal& animal : analysis_.dropped)
       tags.push_back(animal.animal + " (" + animal.reason + ")");
-    add(Severity::note, "dropped",
-        fmt::format("Left out of this comparison: {}.", listed(tags)));
+    add(Severity::note, "dropped", fmt::format("Left out of this comparison: {}.", listed(tags)));
   }
 
   void several_groups() {
@@ -403,8 +410,7 @@ private:
     add(Severity::note, "several-groups",
         fmt::format("{} groups are judged at once; with {:g}% intervals the chance that at least "
                     "one misses its truth is up to about {:.0f}%.",
-                    context_.treated_groups, 100 * context_.criteria.level,
-                    100 * (1 - all_right)));
+                    context_.treated_groups, 100 * context_.criteria.level, 100 * (1 - all_right)));
   }
 
   static constexpr double one_sided = 0.95;

@@ -23,9 +23,8 @@ constexpr std::array<std::pair<VerdictClass, std::string_view>, 6> class_names{{
 /// "the upper limit, 71.2%, is below the expected 95%"
 std::string compared(std::string_view what, double value, bool below, std::string_view threshold,
                      double threshold_value) {
-  return fmt::format("the {}, {}, is {} the {} {:g}%", what,
-                     percent_beside(value, threshold_value), below ? "below" : "at or above",
-                     threshold, 100 * threshold_value);
+  return fmt::format("the {}, {}, is {} the {} {:g}%", what, percent_beside(value, threshold_value),
+                     below ? "below" : "at or above", threshold, 100 * threshold_value);
 }
 
 void apply_two_one_sided(Verdict& verdict, const CutOff& cut_off, const Interval& interval) {
@@ -42,7 +41,7 @@ void apply_reduction_and_lower_limit(Verdict& verdict, const CutOff& cut_off, do
                                      const Interval& interval) {
   const bool low_reduction = reduction < cut_off.expected;
   const bool low_limit = *interval.lower < *cut_off.lower;
-  verdict.verdict_class = low_reduction && low_limit  ? VerdictClass::resistant
+  verdict.verdict_class = low_reduction && low_limit   ? VerdictClass::resistant
                           : low_reduction || low_limit ? VerdictClass::suspected
                                                        : VerdictClass::susceptible;
   verdict.reason = compared("reduction", reduction, low_reduction, "cut-off", cut_off.expected) +

@@ -39,7 +39,8 @@ MultiplicationFactor multiplication_factor(const BenchFigures& bench) {
   const double chambers = positive(bench.chambers, "the number of chambers counted");
   if (!bench.chamber_volume_ml)
     throw InputError("the volume of a chamber (mL) is missing");
-  const double counted = chambers * positive(*bench.chamber_volume_ml, "the volume of a chamber (mL)");
+  const double counted =
+      chambers * positive(*bench.chamber_volume_ml, "the volume of a chamber (mL)");
   if (counted > total)
     throw InputError(fmt::format("{} mL counted out of a suspension of {} mL; expected no more "
                                  "than there is",

@@ -63,8 +63,8 @@ public:
   [[noreturn]] void refuse(const toml::node& at, std::string_view key, std::string found,
                            std::string expected) const {
     const toml::source_position begin = at.source().begin;
-    throw InputError({Problem{source_, begin.line, begin.column, std::string(key),
-                              std::move(found), std::move(expected)}});
+    throw InputError({Problem{source_, begin.line, begin.column, std::string(key), std::move(found),
+                              std::move(expected)}});
   }
   [[noreturn]] void refuse(std::string found, std::string expected) const {
     refuse(table_, where_, std::move(found), std::move(expected));
@@ -200,9 +200,8 @@ public:
         section.refuse("the name " + in_quotes(criteria.name) + " again", "each name once");
       cut_offs.criteria.push_back(std::move(criteria));
     });
-    root.each("sampling_window", [&](const Section& section) {
-      cut_offs.windows.push_back(read_window(section));
-    });
+    root.each("sampling_window",
+              [&](const Section& section) { cut_offs.windows.push_back(read_window(section)); });
     if (cut_offs.criteria.empty())
       root.refuse("no criteria", "at least one section headed [[criteria]]");
     return cut_offs;
@@ -333,7 +332,11 @@ CutOffs read(std::string_view text, const std::string& source, std::optional<Pro
     return CutOffReader(fixed).read(Section(root, "", source));
   } catch (const toml::parse_error& error) {
     const auto begin = error.source().begin;
-    throw InputError({Problem{source, begin.line, begin.column, {}, "something that is no TOML",
+    throw InputError({Problem{source,
+                              begin.line,
+                              begin.column,
+                              {},
+                              "something that is no TOML",
                               "TOML (" + std::string(error.description()) + ")"}});
   }
 }
@@ -381,13 +384,21 @@ CutOffs published_cut_offs() {
 
 CutOffs read_cut_offs(std::string_view toml, const std::string& source) {
   if (toml.size() > largest_file)
-    throw InputError({Problem{source, 0, 0, {}, fmt::format("{} bytes", toml.size()),
+    throw InputError({Problem{source,
+                              0,
+                              0,
+                              {},
+                              fmt::format("{} bytes", toml.size()),
                               fmt::format("a file of at most {} bytes", largest_file)}});
   CutOffs cut_offs = read(toml, source, Provenance::user);
   for (const Criteria& published : published_cut_offs().criteria)
     if (std::ranges::find(cut_offs.criteria, published.name, &Criteria::name) !=
         cut_offs.criteria.end())
-      throw InputError({Problem{source, 0, 0, {}, "criteria named " + in_quotes(published.name),
+      throw InputError({Problem{source,
+                                0,
+                                0,
+                                {},
+                                "criteria named " + in_quotes(published.name),
                                 "a name of your own, since that is a published one"}});
   return cut_offs;
 }
@@ -417,9 +428,9 @@ CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group) {
     return {nullptr, fmt::format("its cut-offs for {} differ by worm, and the worm is not given "
                                  "(column worm)",
                                  group.host)};
-  return {nullptr, fmt::format("it has no cut-off for {}, class {} and {}", group.host,
-                               group.classes.empty() ? "unknown" : to_string(group.classes),
-                               group.worm)};
+  return {nullptr,
+          fmt::format("it has no cut-off for {}, class {} and {}", group.host,
+                      group.classes.empty() ? "unknown" : to_string(group.classes), group.worm)};
 }
 
 std::vector<const Minimum*> minima_for(const Criteria& criteria, const Group& group) {

@@ -37,11 +37,17 @@ const MethodName& row(Method method) {
 
 } // namespace
 
-std::string_view to_string(Method method) { return row(method).name; }
+std::string_view to_string(Method method) {
+  return row(method).name;
+}
 
-std::string_view title(Method method) { return row(method).title; }
+std::string_view title(Method method) {
+  return row(method).title;
+}
 
-RatioLimits no_limits(std::string why_not) { return RatioLimits{0, 0, std::move(why_not)}; }
+RatioLimits no_limits(std::string why_not) {
+  return RatioLimits{0, 0, std::move(why_not)};
+}
 
 Interval reduction_interval(Method method, double level, const RatioLimits& rho) {
   Interval interval;

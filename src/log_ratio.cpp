@@ -38,7 +38,8 @@ RatioLimits log_ratio_limits(const RatioData& data, double level) {
     return no_limits("one of the means it divides by is zero");
   const auto [variance, degrees_of_freedom] = log_ratio_variance(data);
   if (variance <= 0)
-    return no_limits("the counts of all animals fell in the same proportion, so they show no spread");
+    return no_limits(
+        "the counts of all animals fell in the same proportion, so they show no spread");
   const boost::math::students_t distribution(degrees_of_freedom);
   const double t = boost::math::quantile(distribution, (1 + level) / 2);
   const double reach = t * std::sqrt(variance);

@@ -18,7 +18,9 @@ std::string percent_beside(double proportion, double threshold) {
   return fmt::format("{:.{}f}%", 100 * proportion, most_decimals);
 }
 
-std::string percent(double proportion) { return percent_beside(proportion, 1.0); }
+std::string percent(double proportion) {
+  return percent_beside(proportion, 1.0);
+}
 
 std::string percent_or_missing(const std::optional<double>& proportion) {
   return proportion ? percent(*proportion) : "not available";

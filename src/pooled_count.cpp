@@ -22,7 +22,9 @@ double beta_quantile(double a, double b, double probability) {
   return boost::math::quantile(boost::math::beta_distribution<>(a, b), probability);
 }
 
-double odds(double p) { return p / (1 - p); }
+double odds(double p) {
+  return p / (1 - p);
+}
 
 } // namespace
 

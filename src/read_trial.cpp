@@ -94,7 +94,8 @@ private:
 /// "eggs before", "Eggs_Before" and "EGGS-BEFORE" are the same header.
 std::string header_key(std::string_view text) {
   std::string key = lower_case(text);
-  std::ranges::replace_if(key, [](char c) { return c == ' ' || c == '-'; }, '_');
+  std::ranges::replace_if(
+      key, [](char c) { return c == ' ' || c == '-'; }, '_');
   return key;
 }
 
@@ -103,8 +104,8 @@ public:
   Header(const TableRow& row, const std::string& source, Problems& problems) {
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
       const std::string key = header_key(row.cells[i]);
-      const auto known = std::ranges::find(column_names, key,
-                                           &std::pair<Column, std::string_view>::second);
+      const auto known =
+          std::ranges::find(column_names, key, &std::pair<Column, std::string_view>::second);
       if (known == column_names.end()) {
         if (!key.empty())
           ignored_.push_back(row.cells[i]);
@@ -112,16 +113,16 @@ public:
       }
       const auto [at, fresh] = index_.emplace(known->first, i);
       if (!fresh)
-        problems.add({source, row.line, i + 1, key,
-                      fmt::format("a second column of this name (the first is column {})",
-                                  at->second + 1),
-                      "one"});
+        problems.add(
+            {source, row.line, i + 1, key,
+             fmt::format("a second column of this name (the first is column {})", at->second + 1),
+             "one"});
     }
     for (const Column needed : {Column::group, Column::animal})
       if (!has(needed))
         missing(needed, row, source, problems);
-    const std::array<std::array<Column, 2>, 2> counts{{{Column::eggs_before, Column::epg_before},
-                                                       {Column::eggs_after, Column::epg_after}}};
+    const std::array<std::array<Column, 2>, 2> counts{
+        {{Column::eggs_before, Column::epg_before}, {Column::eggs_after, Column::epg_after}}};
     for (const auto& [eggs, epg] : counts) {
       if (has(eggs) && has(epg))
         problems.add({source, row.line, index_.at(epg) + 1, std::string(name(epg)),
@@ -276,12 +277,14 @@ private:
       return Count{*eggs, factor};
     const double below = std::floor(epg / factor.value());
     if (below >= EggsSeen::largest)
-      problem(column, fmt::format("{} EPG", epg), fmt::format("at most {} eggs seen", EggsSeen::largest));
-    else
       problem(column, fmt::format("{} EPG", epg),
-              fmt::format("a whole multiple of the factor {}, such as {} or {} (is the factor right? "
-                          "an average of several counts is no count)",
-                          factor.value(), below * factor.value(), (below + 1) * factor.value()));
+              fmt::format("at most {} eggs seen", EggsSeen::largest));
+    else
+      problem(
+          column, fmt::format("{} EPG", epg),
+          fmt::format("a whole multiple of the factor {}, such as {} or {} (is the factor right? "
+                      "an average of several counts is no count)",
+                      factor.value(), below * factor.value(), (below + 1) * factor.value()));
     return std::nullopt;
   }
 
@@ -329,7 +332,8 @@ Animal read_animal(const Row& row, const ReadOptions& options) {
       row.count(Column::eggs_after, Column::epg_after, Column::factor_after, options.factor_after);
   animal.weight_kg = row.number(Column::weight_kg, heaviest_kg, "a weight in kg");
   animal.dose_ml = row.number(Column::dose_ml, largest_dose_ml, "a dose in mL");
-  animal.label_ml_per_kg = row.number(Column::label_ml_per_kg, largest_dose_ml, "a dose rate in mL per kg");
+  animal.label_ml_per_kg =
+      row.number(Column::label_ml_per_kg, largest_dose_ml, "a dose rate in mL per kg");
   animal.date_before = row.date(Column::date_before);
   animal.date_treated = row.date(Column::date_treated);
   animal.date_after = row.date(Column::date_after);
@@ -389,7 +393,8 @@ public:
     agree(group.host, described.host, first_line, Column::host, row);
     agree(group.worm, described.worm, first_line, Column::worm, row);
 
-    const auto [at, fresh] = tags_.emplace(std::array{trial_name, group_name, animal.tag}, row.line());
+    const auto [at, fresh] =
+        tags_.emplace(std::array{trial_name, group_name, animal.tag}, row.line());
     if (!fresh)
       row.problem(Column::animal, fmt::format("{} again", in_quotes(animal.tag)),
                   fmt::format("each animal once in group {} (it is on line {} already)",
@@ -409,11 +414,12 @@ public:
         if (group.role != Role::control)
           continue;
         if (control != nullptr)
-          problems.add({source, group.animals.empty() ? 0 : group.animals.front().line, 0,
-                        std::string(Header::name(Column::role)),
-                        fmt::format("a second control group {} beside {} in trial {}",
-                                    in_quotes(group.name), in_quotes(control->name), in_quotes(trial.name)),
-                        "one control group a trial"});
+          problems.add(
+              {source, group.animals.empty() ? 0 : group.animals.front().line, 0,
+               std::string(Header::name(Column::role)),
+               fmt::format("a second control group {} beside {} in trial {}", in_quotes(group.name),
+                           in_quotes(control->name), in_quotes(trial.name)),
+               "one control group a trial"});
         control = &group;
       }
       if (control != nullptr && trial.groups.size() == 1)
@@ -429,7 +435,11 @@ public:
       std::string list;
       for (const std::string& name : names)
         list += (list.empty() ? "" : ", ") + name;
-      problems.add({"--control", 0, 0, {}, "the unknown group " + in_quotes(options_.control),
+      problems.add({"--control",
+                    0,
+                    0,
+                    {},
+                    "the unknown group " + in_quotes(options_.control),
                     "one of the groups " + list});
     }
     problems.throw_if_any();

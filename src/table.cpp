@@ -146,12 +146,20 @@ void check_shape(Table& table, const std::string& source) {
     while (row.cells.size() > columns && row.cells.back().empty())
       row.cells.pop_back();
     if (row.cells.size() > columns && problems.size() < most_problems)
-      problems.push_back({source, row.line, 0, {}, fmt::format("{} cells", row.cells.size()),
+      problems.push_back({source,
+                          row.line,
+                          0,
+                          {},
+                          fmt::format("{} cells", row.cells.size()),
                           fmt::format("{}, as in the header (a decimal comma needs semicolons "
                                       "between cells, or quotes)",
                                       columns)});
     else if (row.cells.size() < columns && problems.size() < most_problems)
-      problems.push_back({source, row.line, 0, {}, fmt::format("{} cells", row.cells.size()),
+      problems.push_back({source,
+                          row.line,
+                          0,
+                          {},
+                          fmt::format("{} cells", row.cells.size()),
                           fmt::format("{}, as in the header", columns)});
   }
   if (!problems.empty())
@@ -182,7 +190,8 @@ Table read_table(std::string_view text, const std::string& source) {
   }
   Table table = reader.finish();
   if (reader.oversize_line() != 0)
-    refuse(source, reader.oversize_line(), fmt::format("a cell of more than {} bytes", longest_cell),
+    refuse(source, reader.oversize_line(),
+           fmt::format("a cell of more than {} bytes", longest_cell),
            "a shorter one (is a quote left open?)");
   check_shape(table, source);
   return table;

@@ -47,8 +47,9 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 6> worm_spel
 }};
 
 template <std::size_t N>
-std::string canonical(std::string_view text,
-                      const std::array<std::pair<std::string_view, std::string_view>, N>& spellings) {
+std::string
+canonical(std::string_view text,
+          const std::array<std::pair<std::string_view, std::string_view>, N>& spellings) {
   const std::string lower = lower_case(text);
   for (const auto& [spelling, name] : spellings)
     if (lower == spelling)
@@ -82,11 +83,17 @@ std::string to_string(const std::vector<DrugClass>& classes) {
   return text;
 }
 
-std::string canonical_host(std::string_view text) { return canonical(text, host_spellings); }
+std::string canonical_host(std::string_view text) {
+  return canonical(text, host_spellings);
+}
 
-std::string canonical_worm(std::string_view text) { return canonical(text, worm_spellings); }
+std::string canonical_worm(std::string_view text) {
+  return canonical(text, worm_spellings);
+}
 
-std::string_view to_string(Role role) { return role == Role::treated ? "treated" : "control"; }
+std::string_view to_string(Role role) {
+  return role == Role::treated ? "treated" : "control";
+}
 
 const Group* control_of(const Trial& trial) {
   const auto found = std::ranges::find(trial.groups, Role::control, &Group::role);

@@ -77,7 +77,9 @@ Json scope_json(const Scope& scope) {
           {"worm", scope.worm.empty() ? Json(nullptr) : Json(scope.worm)}};
 }
 
-Json number(const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); }
+Json number(const std::optional<double>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
 
 void add_citation(Json& json, const Citation& citation) {
   json["source"] = citation.source;
@@ -112,8 +114,9 @@ std::string criteria_explained(const Criteria& criteria) {
   out += "\nRule: " + std::string(to_string(criteria.rule)) + '\n';
   out += paragraph(rule_text(criteria), "  ");
   if (criteria.rule != Rule::reduction_alone)
-    out += paragraph("Interval: " + (criteria.method ? std::string(title(*criteria.method))
-                                                     : std::string("the best of the design")) +
+    out += paragraph("Interval: " +
+                         (criteria.method ? std::string(title(*criteria.method))
+                                          : std::string("the best of the design")) +
                          ".",
                      "  ");
   out += "\nCut-offs (the first that fits a group is used)\n";
@@ -151,11 +154,12 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
             {"criteria", Json::array()},
             {"sampling_windows", Json::array()}};
   for (const Criteria& criteria : cut_offs.criteria) {
-    Json item{{"name", criteria.name},
-              {"title", criteria.title},
-              {"rule", to_string(criteria.rule)},
-              {"level", criteria.rule == Rule::reduction_alone ? Json(nullptr) : Json(criteria.level)},
-              {"interval", criteria.method ? Json(to_string(*criteria.method)) : Json(nullptr)}};
+    Json item{
+        {"name", criteria.name},
+        {"title", criteria.title},
+        {"rule", to_string(criteria.rule)},
+        {"level", criteria.rule == Rule::reduction_alone ? Json(nullptr) : Json(criteria.level)},
+        {"interval", criteria.method ? Json(to_string(*criteria.method)) : Json(nullptr)}};
     add_citation(item, criteria.citation);
     item["cut_offs"] = Json::array();
     for (const CutOff& row : criteria.cut_offs) {

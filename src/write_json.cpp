@@ -23,7 +23,9 @@ Json in_percent(const std::optional<double>& proportion) {
   return number(proportion ? std::optional(100 * *proportion) : std::nullopt);
 }
 
-Json text(std::string_view value) { return value.empty() ? Json(nullptr) : Json(value); }
+Json text(std::string_view value) {
+  return value.empty() ? Json(nullptr) : Json(value);
+}
 
 Json to_json(const Interval& interval) {
   return {{"method", to_string(interval.method)},

@@ -57,8 +57,8 @@ std::string heading(const GroupAnalysis& analysis) {
 }
 
 std::string interval_text(const Interval& interval) {
-  return fmt::format("{:g}% interval {} to {} ({})", 100 * interval.level,
-                     percent(*interval.lower), percent(*interval.upper), title(interval.method));
+  return fmt::format("{:g}% interval {} to {} ({})", 100 * interval.level, percent(*interval.lower),
+                     percent(*interval.upper), title(interval.method));
 }
 
 std::string fall_text(const GroupAnalysis& analysis) {
@@ -76,17 +76,20 @@ std::string mean_text(const std::optional<double>& epg) {
   return epg ? fmt::format("{:.{}f}", *epg, *epg < 10 ? 1 : 0) : "not available";
 }
 
+/// "812 before (27 eggs seen)"
+std::string sample_text(const SampleSummary& sample, std::string_view when) {
+  return fmt::format("{} {} ({} egg{} seen)", mean_text(sample.mean_epg), when, sample.eggs,
+                     sample.eggs == 1 ? "" : "s");
+}
+
 std::string counts_text(const GroupAnalysis& analysis) {
-  const auto after = fmt::format("{} after ({} eggs seen)", mean_text(analysis.after.mean_epg),
-                                 analysis.after.eggs);
+  const std::string after = sample_text(analysis.after, "after");
   if (analysis.design == Design::two_group || analysis.design == Design::baseline)
     return fmt::format(
-        "mean EPG {} in {} control animals {} ({} eggs seen), {} in {} treated animals",
-        mean_text(analysis.control->mean_epg), analysis.control->animals,
-        analysis.design == Design::baseline ? "before" : "after", analysis.control->eggs, after,
-        analysis.after.animals);
-  return fmt::format("mean EPG {} before ({} eggs seen), {}; {} animals",
-                     mean_text(analysis.before.mean_epg), analysis.before.eggs, after,
+        "mean EPG {} in {} control animals, {} in {} treated animals",
+        sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
+        analysis.control->animals, after, analysis.after.animals);
+  return fmt::format("mean EPG {}, {}; {} animals", sample_text(analysis.before, "before"), after,
                      analysis.animals);
 }
 
@@ -160,8 +163,8 @@ std::string animal_table(const std::vector<AnimalResult>& animals) {
   const auto epg = [](const std::optional<Count>& count) {
     return count ? fmt::format("{:g}", count->epg()) : std::string("-");
   };
-  std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal", tag_width,
-                                "eggs", "eggs", "EPG", "EPG", "fall");
+  std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal",
+                                tag_width, "eggs", "eggs", "EPG", "EPG", "fall");
   out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}\n", "", tag_width, "before", "after",
                      "before", "after");
   for (const AnimalResult& animal : animals)
@@ -183,8 +186,8 @@ std::string full_block(const GroupAnalysis& analysis) {
   out += "\n  Every criterion\n";
   for (const Verdict& verdict : analysis.verdicts) {
     out += entry("",
-                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict),
-                             verdict.citation.source, to_string(verdict.citation.provenance)),
+                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict), verdict.citation.source,
+                             to_string(verdict.citation.provenance)),
                  "- ");
   }
   out += "\n  Spread\n" + entry("  before", spread_text(analysis.before)) +
@@ -211,14 +214,15 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
 }
 
 std::string control_block(const ControlAnalysis& control, Detail detail) {
-  std::string text = fmt::format("mean EPG {} before, {} after; {} animals",
-                                 mean_text(control.before.mean_epg),
-                                 mean_text(control.after.mean_epg), control.group.animals.size());
+  std::string text =
+      fmt::format("mean EPG {} before, {} after; {} animals", mean_text(control.before.mean_epg),
+                  mean_text(control.after.mean_epg), control.group.animals.size());
   if (control.reduction)
     text += *control.reduction >= 0
                 ? fmt::format("; a fall of {} without treatment", percent(*control.reduction))
                 : fmt::format("; a rise of {} without treatment", percent(-*control.reduction));
-  std::string out = fmt::format("{} (untreated control)\n", control.group.name) + entry("Counts", text);
+  std::string out =
+      fmt::format("{} (untreated control)\n", control.group.name) + entry("Counts", text);
   if (detail == Detail::full)
     out += "\n  Each animal\n" + animal_table(control.animal_results);
   return out;
@@ -239,10 +243,10 @@ std::string provenance_note(const TrialAnalysis& trial) {
   for (const std::string& name : titles)
     list += (list.empty() ? "" : "; ") + name;
   std::string out;
-  for (const std::string& line :
-       wrapped("Cut-offs noted from memory, to be checked against the published guideline: " +
-                   list + ".",
-               width))
+  for (const std::string& line : wrapped(
+           "Cut-offs noted from memory, to be checked against the published guideline: " + list +
+               ".",
+           width))
     out += line + '\n';
   return out;
 }
@@ -258,7 +262,10 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
     out += group_block(group, detail) + '\n';
   if (trial.control)
     out += control_block(*trial.control, detail) + '\n';
-  return out + provenance_note(trial);
+  const std::string note = provenance_note(trial);
+  if (note.empty())
+    out.pop_back();
+  return out + note;
 }
 
 std::string cautions() {

@@ -10,7 +10,9 @@ using namespace eggfall;
 
 namespace {
 
-Trial trial_of(std::vector<Group> groups) { return {"t", std::move(groups)}; }
+Trial trial_of(std::vector<Group> groups) {
+  return {"t", std::move(groups)};
+}
 
 GroupAnalysis only_group(const Trial& trial, const AnalysisSettings& settings = {}) {
   const TrialAnalysis result = analyse(trial, published_cut_offs(), settings);
@@ -32,9 +34,9 @@ Group as_control(Group group) {
 } // namespace
 
 TEST_CASE("Trial A from counts to verdicts") {
-  const GroupAnalysis group = only_group(
-      trial_of({support::group("T", trial_a::before, trial_a::after),
-                as_control(support::group("C", {}, trial_a::control))}));
+  const GroupAnalysis group =
+      only_group(trial_of({support::group("T", trial_a::before, trial_a::after),
+                           as_control(support::group("C", {}, trial_a::control))}));
   CHECK(group.design == Design::paired);
   CHECK_THAT(*group.reduction, support::close_to(0.9574468085106383));
   CHECK(group.before.eggs == 188);
@@ -66,8 +68,9 @@ TEST_CASE("The order of the animals is irrelevant to every closed form") {
     CHECK_THAT(*interval_by(reversed, method).lower,
                support::close_to(*interval_by(straight, method).lower, 1e-12));
   // The bootstrap draws other animals for the same numbers: equal up to Monte Carlo error.
-  CHECK_THAT(*interval_by(reversed, Method::bootstrap_bca).lower,
-             Catch::Matchers::WithinAbs(*interval_by(straight, Method::bootstrap_bca).lower, 0.003));
+  CHECK_THAT(
+      *interval_by(reversed, Method::bootstrap_bca).lower,
+      Catch::Matchers::WithinAbs(*interval_by(straight, Method::bootstrap_bca).lower, 0.003));
 }
 
 TEST_CASE("Scaling both factors changes EPG and nothing else") {
@@ -85,8 +88,9 @@ TEST_CASE("Scaling both factors changes EPG and nothing else") {
 }
 
 TEST_CASE("A 95% interval holds the 90% interval, by every method and design") {
-  const Trial trial = trial_of({support::group("T", trial_a::before, trial_a::after, 15, 5),
-                                as_control(support::group("C", trial_a::before, trial_a::control, 15, 15))});
+  const Trial trial =
+      trial_of({support::group("T", trial_a::before, trial_a::after, 15, 5),
+                as_control(support::group("C", trial_a::before, trial_a::control, 15, 15))});
   AnalysisSettings wide;
   wide.level = 0.95;
   for (const Design design : all_designs) {
@@ -119,8 +123,8 @@ TEST_CASE("A rise is a negative reduction, never clipped") {
 }
 
 TEST_CASE("All zero after treatment: no zero-width interval is called usable") {
-  const GroupAnalysis group =
-      only_group(trial_of({support::group("T", trial_a::before, std::vector<std::uint32_t>(12, 0))}));
+  const GroupAnalysis group = only_group(
+      trial_of({support::group("T", trial_a::before, std::vector<std::uint32_t>(12, 0))}));
   CHECK(*group.reduction == 1);
   for (const Interval& interval : group.intervals) {
     INFO(to_string(interval.method));
@@ -137,6 +141,13 @@ TEST_CASE("A group that cannot be compared says so and stays in the result") {
   CHECK_FALSE(none.design);
   CHECK_FALSE(none.reduction);
   CHECK(none.caveats.front().code == "no-estimate");
+  AnalysisSettings controlled;
+  controlled.design = Design::controlled;
+  CHECK(only_group(trial_of({support::group("T", {9, 9}, {1, 2})}), controlled)
+            .caveats.front()
+            .text ==
+        "The fall cannot be worked out: the controlled design that was asked for lacks a control "
+        "group, or animals with the samples it needs.");
   const GroupAnalysis zero = only_group(trial_of({support::group("T", {0, 0, 0}, {1, 0, 0})}));
   CHECK_FALSE(zero.reduction);
   CHECK(zero.caveats.front().text ==

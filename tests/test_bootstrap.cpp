@@ -9,7 +9,8 @@ using namespace eggfall;
 
 namespace {
 
-BootstrapSample resampled(const RatioData& data, std::uint64_t seed, std::size_t resamples = 10'000) {
+BootstrapSample resampled(const RatioData& data, std::uint64_t seed,
+                          std::size_t resamples = 10'000) {
   return bootstrap(data, {resamples, seed, stream_group("trial", "group")});
 }
 
@@ -22,8 +23,8 @@ void check_reduction(const RatioLimits& rho, double lower_percent, double upper_
 
 // boot 1.3-28, data set city (Davison & Hinkley 1997): population of ten cities of the
 // United States in 1920 (u) and 1930 (x), thousands.
-const RatioData city{{{{143, 104, 69, 260, 75, 63, 50, 48, 111, 50},
-                       {138, 93, 61, 179, 48, 37, 29, 23, 30, 2}}}};
+const RatioData city{
+    {{{143, 104, 69, 260, 75, 63, 50, 48, 111, 50}, {138, 93, 61, 179, 48, 37, 29, 23, 30, 2}}}};
 
 } // namespace
 

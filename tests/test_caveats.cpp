@@ -19,7 +19,9 @@ std::string text(const GroupAnalysis& group, const std::string& code) {
   return found == group.caveats.end() ? std::string() : found->text;
 }
 
-Group trial_a_group() { return support::group("T", trial_a::before, trial_a::after, 50, 50); }
+Group trial_a_group() {
+  return support::group("T", trial_a::before, trial_a::after, 50, 50);
+}
 
 void set_days(Group& group, unsigned before, unsigned treated, unsigned after) {
   using namespace std::chrono;
@@ -45,7 +47,8 @@ TEST_CASE("Caveats on the number of animals and eggs") {
   cattle.host = "cattle";
   CHECK(text(analysed({cattle}), "few-animals") ==
         "Only 3 animals: one odd animal can decide the result.");
-  CHECK(text(analysed({trial_a_group()}), "few-animals") == "12 animals; WAAVP 1992 calls 15 better.");
+  CHECK(text(analysed({trial_a_group()}), "few-animals") ==
+        "12 animals; WAAVP 1992 calls 15 better.");
 
   // 1 - 0.05^(1/20) = 0.1391, odds 0.1616: the best fall 20 eggs can show is 83.8%.
   const GroupAnalysis eggs = analysed({support::group("T", {5, 5, 5, 5}, {0, 0, 0, 0}, 50, 50)});
@@ -76,7 +79,8 @@ TEST_CASE("Caveats on what the counts can show") {
   CHECK(text(analysed({trial_a_group()}), "detection-limit") ==
         "One egg seen after treatment stands for 50 EPG; a single one in the whole group makes the "
         "fall 99.5%, so a fall above that cannot be told from 100%.");
-  CHECK(text(analysed({support::group("T", {3, 4, 5, 3}, {0, 1, 0, 0}, 50, 50)}), "detection-limit") ==
+  CHECK(text(analysed({support::group("T", {3, 4, 5, 3}, {0, 1, 0, 0}, 50, 50)}),
+             "detection-limit") ==
         "The count is too coarse: one egg seen after treatment stands for 50 EPG, and a single one "
         "in the whole group would make the fall 93.3%, below the expected 95%.");
   CHECK(text(analysed({support::group("T", {30, 40, 50}, {6, 1, 0})}), "one-animal") ==
@@ -106,7 +110,8 @@ TEST_CASE("Caveats on days") {
         "worms laying; 8 to 10 days are usual for BZ (from memory: check against the published "
         "guideline).");
   set_days(group, 1, 1, 22);
-  CHECK(text(analysed({group}), "sampled-late").starts_with("The second sample was taken as late as day 21"));
+  CHECK(text(analysed({group}), "sampled-late")
+            .starts_with("The second sample was taken as late as day 21"));
   set_days(group, 1, 1, 10);
   for (const char* code : {"sampled-early", "sampled-late", "days-missing", "sampled-long-before"})
     CHECK(text(analysed({group}), code).empty());

@@ -48,16 +48,15 @@ TEST_CASE("The variance of a controlled design is the sum of its two paired part
   const RatioData control = support::paired(trial_a::control, trial_a::before);
   RatioData both = treated;
   both.samples.push_back({control.samples[0].below, control.samples[0].above});
-  CHECK_THAT(log_ratio_variance(both).variance,
-             support::close_to(log_ratio_variance(treated).variance +
-                               log_ratio_variance(control).variance, 1e-12));
+  CHECK_THAT(
+      log_ratio_variance(both).variance,
+      support::close_to(log_ratio_variance(treated).variance + log_ratio_variance(control).variance,
+                        1e-12));
 }
 
 TEST_CASE("Swapping the groups turns the ratio over") {
-  const RatioLimits a =
-      log_ratio_limits(support::two_group(trial_a::after, trial_a::control), 0.9);
-  const RatioLimits b =
-      log_ratio_limits(support::two_group(trial_a::control, trial_a::after), 0.9);
+  const RatioLimits a = log_ratio_limits(support::two_group(trial_a::after, trial_a::control), 0.9);
+  const RatioLimits b = log_ratio_limits(support::two_group(trial_a::control, trial_a::after), 0.9);
   CHECK_THAT(a.lower, support::close_to(1 / b.upper, 1e-12));
   CHECK_THAT(a.upper, support::close_to(1 / b.lower, 1e-12));
 }

@@ -31,8 +31,8 @@ TEST_CASE("Nothing found: the limit is close to the rule of three") {
     const double rho = highest_ratio_if_none(n, 1, 0.95);
     const double p = rho / (1 + rho);
     CHECK(p < 3.0 / static_cast<double>(n));
-    CHECK_THAT(p, support::close_to(3.0 / static_cast<double>(n),
-                                     0.0015 + 1.5 / static_cast<double>(n)));
+    CHECK_THAT(
+        p, support::close_to(3.0 / static_cast<double>(n), 0.0015 + 1.5 / static_cast<double>(n)));
   }
   SECTION("and it is the upper limit of the exact interval") {
     CHECK_THAT(highest_ratio_if_none(60, 1, 0.95),

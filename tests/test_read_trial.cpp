@@ -41,16 +41,18 @@ TEST_CASE("One table in every dress") {
   check_two_animals(only_trial("group,animal,eggs_before,eggs_after\r\nA,7,12,1\r\nA,8,3,\r\n"));
   check_two_animals(only_trial("group,animal,eggs_before,eggs_after\rA,7,12,1\rA,8,3,\r"));
   check_two_animals(only_trial("Eggs After,ANIMAL,Eggs-Before,Group\n1,7,12,A\n,8,3,A"));
-  check_two_animals(only_trial("\n\ngroup,animal,eggs_before,eggs_after\n\nA,7,12,1\n,,,\nA,8,3,\n"));
   check_two_animals(
-      only_trial("\"group\",\"animal\",\"eggs_before\",\"eggs_after\"\n\"A\",\"7\",\"12\",\"1\"\nA,8,3,\n"));
+      only_trial("\n\ngroup,animal,eggs_before,eggs_after\n\nA,7,12,1\n,,,\nA,8,3,\n"));
+  check_two_animals(only_trial(
+      "\"group\",\"animal\",\"eggs_before\",\"eggs_after\"\n\"A\",\"7\",\"12\",\"1\"\nA,8,3,\n"));
   check_two_animals(only_trial("group,animal,epg_before,epg_after\nA,7,600,50\nA,8,150,\n"));
   check_two_animals(only_trial("group;animal;epg_before;epg_after;factor_before;factor_after\n"
                                "A;7;150,0;12,5;12,5;12,5\nA;8;37,5;;12,5;12,5\n"));
 }
 
 TEST_CASE("A row's own factor wins over the option") {
-  const Trial trial = only_trial("group,animal,eggs_before,eggs_after,factor_after\nA,7,12,1,5\nA,8,3,2,\n");
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,factor_after\nA,7,12,1,5\nA,8,3,2,\n");
   const auto& animals = trial.groups[0].animals;
   CHECK(animals[0].before->factor == MultiplicationFactor(50));
   CHECK(animals[0].after->factor == MultiplicationFactor(5));
@@ -82,7 +84,8 @@ TEST_CASE("A control group can be named, and a host given, by option") {
   ReadOptions options = factor_50();
   options.control = "none";
   options.host = "lambs";
-  const Trial trial = only_trial("group,animal,eggs_before,eggs_after\nA,1,5,1\nnone,1,5,6\n", options);
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after\nA,1,5,1\nnone,1,5,6\n", options);
   CHECK(control_of(trial)->name == "none");
   CHECK(trial.groups[0].host == "sheep");
 }

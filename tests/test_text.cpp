@@ -9,14 +9,16 @@ TEST_CASE("Numbers are understood whole or not at all") {
   CHECK(parse_number("12,5") == 12.5);
   CHECK(parse_number("+3.5") == 3.5);
   CHECK(parse_number("-2") == -2.0);
-  for (const char* text : {"", "12 eggs", "1.234,5", "1,2,3", "inf", "nan", "1e999", "0x10", "--1", "+-1", "."})
+  for (const char* text :
+       {"", "12 eggs", "1.234,5", "1,2,3", "inf", "nan", "1e999", "0x10", "--1", "+-1", "."})
     CHECK_FALSE(parse_number(text));
 }
 
 TEST_CASE("Text is wrapped at spaces, by characters and not bytes") {
   CHECK(wrapped("one two three", 7) == std::vector<std::string>{"one two", "three"});
   CHECK(wrapped("a-very-long-word b", 4) == std::vector<std::string>{"a-very-long-word", "b"});
-  CHECK(wrapped("\xC3\xA9\xC3\xA9 \xC3\xA9", 4) == std::vector<std::string>{"\xC3\xA9\xC3\xA9 \xC3\xA9"});
+  CHECK(wrapped("\xC3\xA9\xC3\xA9 \xC3\xA9", 4) ==
+        std::vector<std::string>{"\xC3\xA9\xC3\xA9 \xC3\xA9"});
   CHECK(wrapped("", 10).empty());
 }
 

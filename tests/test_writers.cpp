@@ -1,8 +1,8 @@
 #include "eggfall/analyse.hpp"
+#include "eggfall/text.hpp"
 #include "eggfall/write_csv.hpp"
 #include "eggfall/write_json.hpp"
 #include "eggfall/write_summary.hpp"
-#include "eggfall/text.hpp"
 
 #include "support.hpp"
 
@@ -54,10 +54,9 @@ TEST_CASE("JSON keeps the schema, and a missing number is null") {
   const auto& groups = json["trials"][0]["groups"];
   REQUIRE(groups.size() == 2);
   for (const auto& group : groups)
-    for (const char* key :
-         {"group", "design", "animals", "eggs_before", "eggs_after", "mean_epg_before",
-          "mean_epg_after", "reduction_percent", "intervals", "verdicts", "probabilities",
-          "caveats", "dropped", "worms"})
+    for (const char* key : {"group", "design", "animals", "eggs_before", "eggs_after",
+                            "mean_epg_before", "mean_epg_after", "reduction_percent", "intervals",
+                            "verdicts", "probabilities", "caveats", "dropped", "worms"})
       CHECK(group.contains(key));
   CHECK(groups[1]["reduction_percent"].is_null());
   CHECK_THAT(groups[0]["reduction_percent"].get<double>(),
@@ -75,7 +74,8 @@ TEST_CASE("CSV has one row a group and method, of even width") {
   for (const GroupAnalysis& group : result.groups)
     rows += std::max<std::size_t>(1, group.intervals.size());
   CHECK(static_cast<std::size_t>(std::ranges::count(text, '\n')) == rows);
-  CHECK(text.find("\"a \"\"quoted\"\", long-named group of animals \xC3\xA9\"") != std::string::npos);
+  CHECK(text.find("\"a \"\"quoted\"\", long-named group of animals \xC3\xA9\"") !=
+        std::string::npos);
   std::istringstream lines(text);
   std::string line;
   std::getline(lines, line);

@@ -18,9 +18,9 @@ struct BootstrapSettings {
 /// rho of every resample, in ascending order. Animals are drawn whole (both
 /// sides of a pair), with replacement, within each sample of the data.
 struct BootstrapSample {
-  double estimate = 0;         ///< rho of the data.
-  std::vector<double> ratios;  ///< Sorted; infinity where only the divisor is zero.
-  std::size_t undefined = 0;   ///< Resamples with zero on both sides of the bar.
+  double estimate = 0;        ///< rho of the data.
+  std::vector<double> ratios; ///< Sorted; infinity where only the divisor is zero.
+  std::size_t undefined = 0;  ///< Resamples with zero on both sides of the bar.
   RatioData data;
 };
 

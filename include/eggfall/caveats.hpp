@@ -3,21 +3,24 @@
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/trial_analysis.hpp"
 
+#include <cstddef>
+#include <cstdint>
+#include <optional>
 #include <vector>
 
 namespace eggfall {
 
 /// Bounds of the caveats that no publication sets; all are common practice.
 struct CaveatBounds {
-  std::size_t fewest_animals = 5;       ///< Below this, "few-animals" whatever the criterion.
-  double dominant_share = 0.5;          ///< Of the eggs after treatment in one animal.
-  std::uint64_t dominant_eggs = 5;      ///< Fewer eggs in all say nothing of one animal.
-  double underdosed = 0.99;             ///< Of the label's dose for the weight.
-  double control_change = 0.25;         ///< Fall or rise in the untreated control.
-  std::size_t few_positive = 4;         ///< Animals with eggs after treatment.
-  int first_day = 7;                    ///< Second sample, when no window is known.
+  std::size_t fewest_animals = 5;  ///< Below this, "few-animals" whatever the criterion.
+  double dominant_share = 0.5;     ///< Of the eggs after treatment in one animal.
+  std::uint64_t dominant_eggs = 5; ///< Fewer eggs in all say nothing of one animal.
+  double underdosed = 0.99;        ///< Of the label's dose for the weight.
+  double control_change = 0.25;    ///< Fall or rise in the untreated control.
+  std::size_t few_positive = 4;    ///< Animals with eggs after treatment.
+  int first_day = 7;               ///< Second sample, when no window is known.
   int last_day = 21;
-  int longest_before = 14;              ///< Days from the first sample to treatment.
+  int longest_before = 14; ///< Days from the first sample to treatment.
 };
 
 /// Everything a caveat may look at.
@@ -26,6 +29,7 @@ struct CaveatContext {
   const Criteria& criteria; ///< The criteria of the verdict shown first.
   const ControlAnalysis* control = nullptr;
   std::size_t treated_groups = 1;
+  std::optional<Design> wanted; ///< The design asked for, if one was.
   CaveatBounds bounds = {};
 };
 

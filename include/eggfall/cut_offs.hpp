@@ -38,7 +38,7 @@ struct Citation {
 
 /// Which groups a row is for. An empty list or text means any.
 struct Scope {
-  std::vector<std::string> hosts;  ///< canonical_host().
+  std::vector<std::string> hosts; ///< canonical_host().
   std::vector<DrugClass> classes;
   std::string worm; ///< canonical_worm().
 };

@@ -9,9 +9,9 @@ namespace eggfall {
 
 /// What a maximum likelihood fit of the aggregation parameter k came to.
 enum class Aggregation {
-  clumped,         ///< A finite k.
-  not_clumped,     ///< Variance (divisor n) not above the mean, or k beyond 1e6: as good as Poisson.
-  all_zero,        ///< No egg: any k fits as well as another.
+  clumped,     ///< A finite k.
+  not_clumped, ///< Variance (divisor n) not above the mean, or k beyond 1e6: as good as Poisson.
+  all_zero,    ///< No egg: any k fits as well as another.
   too_few_animals, ///< Fewer than two animals.
 };
 

@@ -14,9 +14,9 @@ namespace eggfall {
 struct ReadOptions {
   std::optional<MultiplicationFactor> factor_before;
   std::optional<MultiplicationFactor> factor_after;
-  std::string host;                   ///< For rows without a host.
-  std::string control;                ///< Group to be taken as the control; empty: see `role`.
-  std::string trial_name = "trial";   ///< For tables without a trial column.
+  std::string host;                 ///< For rows without a host.
+  std::string control;              ///< Group to be taken as the control; empty: see `role`.
+  std::string trial_name = "trial"; ///< For tables without a trial column.
 };
 
 struct TrialTable {

@@ -19,10 +19,10 @@ namespace eggfall {
 struct SampleSummary {
   std::size_t animals = 0;
   std::size_t animals_without_eggs = 0;
-  std::uint64_t eggs = 0;         ///< Eggs seen in all animals together.
-  std::optional<double> mean_epg; ///< Arithmetic mean; empty without animals.
+  std::uint64_t eggs = 0;                     ///< Eggs seen in all animals together.
+  std::optional<double> mean_epg;             ///< Arithmetic mean; empty without animals.
   std::optional<MultiplicationFactor> factor; ///< If all share one.
-  CountSpread spread; ///< Of eggs seen; only if all share one factor.
+  CountSpread spread;                         ///< Of eggs seen; only if all share one factor.
 };
 
 SampleSummary summarise(const std::vector<Count>& counts);
@@ -54,11 +54,11 @@ struct DesignEstimate {
 };
 
 struct GroupAnalysis {
-  Group group;                  ///< As read; its host may have come from an option.
-  std::optional<Design> design; ///< Empty: nothing could be compared.
-  std::size_t animals = 0;      ///< Treated animals in the comparison.
-  SampleSummary before;         ///< Treated animals: those compared if the design pairs
-  SampleSummary after;          ///< them, or else all that were sampled.
+  Group group;                          ///< As read; its host may have come from an option.
+  std::optional<Design> design;         ///< Empty: nothing could be compared.
+  std::size_t animals = 0;              ///< Treated animals in the comparison.
+  SampleSummary before;                 ///< Treated animals: those compared if the design pairs
+  SampleSummary after;                  ///< them, or else all that were sampled.
   std::optional<SampleSummary> control; ///< The control counts compared with, unless paired.
   std::optional<double> reduction;
   Interval headline;
@@ -95,7 +95,7 @@ struct AnalysisSettings {
   std::size_t resamples = default_resamples;
   std::uint64_t seed = default_seed;
   std::optional<Design> design; ///< Empty: preferred_design() of each group.
-  std::string criteria; ///< Name of the criteria shown first; empty: the first of all.
+  std::string criteria;         ///< Name of the criteria shown first; empty: the first of all.
 };
 
 } // namespace eggfall

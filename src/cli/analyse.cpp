@@ -66,7 +66,11 @@ TrialTable read_tables(const AnalyseOptions& options) {
     TrialTable table = read_trials(read_file(path), path, read_options(options, path));
     for (const Trial& trial : table.trials)
       if (!names.insert(trial.name).second)
-        throw InputError({Problem{path, 0, 0, {}, "a trial " + in_quotes(trial.name) + " again",
+        throw InputError({Problem{path,
+                                  0,
+                                  0,
+                                  {},
+                                  "a trial " + in_quotes(trial.name) + " again",
                                   "each trial in one table only (a column trial names them)"}});
     std::ranges::move(table.trials, std::back_inserter(all.trials));
     std::ranges::move(table.notes, std::back_inserter(all.notes));
@@ -120,27 +124,31 @@ void run_analyse(const AnalyseOptions& options) {
 
 void add_analyse(CLI::App& app, Action& action) {
   auto options = std::make_shared<AnalyseOptions>();
-  CLI::App& command = *app.add_subcommand(
-      "analyse", "From tables of egg counts to a verdict per drench group");
-  command.add_option("TABLE", options->tables,
-                     "Counts tables, CSV (docs/data-format.md); - is standard input")
+  CLI::App& command =
+      *app.add_subcommand("analyse", "From tables of egg counts to a verdict per drench group");
+  command
+      .add_option("TABLE", options->tables,
+                  "Counts tables, CSV (docs/data-format.md); - is standard input")
       ->required();
   command.add_option("--factor", options->factor,
                      "EPG per egg seen, before and after, where the table has no factor");
-  command.add_option("--factor-before", options->factor_before, "EPG per egg seen before treatment");
+  command.add_option("--factor-before", options->factor_before,
+                     "EPG per egg seen before treatment");
   command.add_option("--factor-after", options->factor_after, "EPG per egg seen after treatment");
   command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another");
   command.add_option("--control", options->control, "Name of the untreated control group");
-  command.add_option("--design", options->design,
-                     "What to compare: auto, paired (before and after), two-group (with the "
-                     "control after), controlled (both), baseline (with the control before)")
+  command
+      .add_option("--design", options->design,
+                  "What to compare: auto, paired (before and after), two-group (with the "
+                  "control after), controlled (both), baseline (with the control before)")
       ->check(CLI::IsMember({"auto", "paired", "two-group", "controlled", "baseline"}))
       ->default_str("auto");
   options->design = "auto";
   command.add_option("--criteria", options->settings.criteria,
                      "Criteria of the verdict shown first (default: your own file's, or "
                      "waavp-2023-clinical); eggfall cutoffs lists them");
-  command.add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command.add_option("--cutoffs", options->cut_offs_file,
+                     "Your own cut-offs, TOML (docs/cut-offs.md)");
   command.add_option("--level", options->level_percent, "Level of the intervals shown, percent")
       ->capture_default_str();
   command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples")
@@ -149,7 +157,8 @@ void add_analyse(CLI::App& app, Action& action) {
   command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
       ->check(CLI::NonNegativeNumber)
       ->capture_default_str();
-  command.add_option("--json", options->json_file, "Write all results as JSON; - is standard output");
+  command.add_option("--json", options->json_file,
+                     "Write all results as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a group and interval as CSV; - is standard output");
   command.add_flag("--verbose", options->verbose,

@@ -54,7 +54,8 @@ void add_cutoffs(CLI::App& app, Action& action) {
       *app.add_subcommand("cutoffs", "List and explain the cut-offs, or check a file of your own");
   command.add_option("NAME", options->name, "Criteria to explain in full");
   command.add_option("--file", options->file, "Check and show this TOML file (docs/cut-offs.md)");
-  command.add_option("--json", options->json_file, "Write all of them as JSON; - is standard output");
+  command.add_option("--json", options->json_file,
+                     "Write all of them as JSON; - is standard output");
   command.footer("Example: eggfall cutoffs waavp-1992");
   command.callback([options, &action] { action = [options] { run_cutoffs(*options); }; });
 }

@@ -31,9 +31,8 @@ void run_factor(const FactorOptions& options) {
   nlohmann::ordered_json json{{"schema", "eggfall.factor/1"},
                               {"version", version()},
                               {"suspension_ml", suspension_ml(options.bench)}};
-  std::string text =
-      fmt::format("Suspension            {:g} mL with {:g} g of faeces\n",
-                  suspension_ml(options.bench), options.bench.faeces_g);
+  std::string text = fmt::format("Suspension            {:g} mL with {:g} g of faeces\n",
+                                 suspension_ml(options.bench), options.bench.faeces_g);
   const bool counted = options.bench.chambers != 0;
   if (!counted && !options.wanted)
     throw InputError("nothing to work out; expected --chambers and --chamber-ml (the factor), or "
@@ -57,8 +56,8 @@ void run_factor(const FactorOptions& options) {
       const double epg = static_cast<double>(total) * factor.value();
       json["eggs"] = total;
       json["epg"] = epg;
-      text += fmt::format("Eggs per gram         {:g} EPG from {} eggs in all chambers counted\n", epg,
-                          total);
+      text += fmt::format("Eggs per gram         {:g} EPG from {} eggs in all chambers counted\n",
+                          epg, total);
     }
   } else if (!options.eggs.empty())
     throw InputError("--eggs without --chambers and --chamber-ml; expected both of them");
@@ -91,11 +90,13 @@ void add_factor(CLI::App& app, Action& action) {
   command.add_option("--total-ml", options->bench.total_ml, "Or: the whole suspension, mL");
   command.add_option("--chambers", options->bench.chambers, "Chambers (grids) counted");
   command.add_option("--chamber-ml", options->bench.chamber_volume_ml, "Volume of one chamber, mL");
-  command.add_option("--eggs", options->eggs,
-                     "Eggs seen, in each chamber or in all together: gives the EPG")
+  command
+      .add_option("--eggs", options->eggs,
+                  "Eggs seen, in each chamber or in all together: gives the EPG")
       ->check(CLI::NonNegativeNumber); // CLI11 2.1 would wrap -1 round
   command.add_option("--wanted", options->wanted, "Wanted factor: gives the volume to count");
-  command.add_option("--json", options->json_file, "Write the result as JSON; - is standard output");
+  command.add_option("--json", options->json_file,
+                     "Write the result as JSON; - is standard output");
   command.footer("Example: eggfall factor --faeces-g 3 --total-ml 45 --chambers 2 --chamber-ml 0.5 "
                  "--eggs 12 15");
   command.callback([options, &action] { action = [options] { run_factor(*options); }; });

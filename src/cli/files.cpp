@@ -41,7 +41,11 @@ std::string read_file(const std::string& path) {
     throw InputError({Problem{path, 0, 0, {}, "a directory", "a file"}});
   std::ifstream file(path, std::ios::binary);
   if (!file)
-    throw InputError({Problem{path, 0, 0, {}, fmt::format("no way to open it ({})", std::strerror(errno)),
+    throw InputError({Problem{path,
+                              0,
+                              0,
+                              {},
+                              fmt::format("no way to open it ({})", std::strerror(errno)),
                               "a readable file"}});
   return read_stream(file, path);
 }
@@ -60,8 +64,8 @@ void write_file(const std::string& path, const std::string& text) {
       std::error_code ignored;
       file.close();
       std::filesystem::remove(temporary, ignored);
-      throw InputError(
-          {Problem{path, 0, 0, {}, fmt::format("no way to write it ({})", reason), "a writable file"}});
+      throw InputError({Problem{
+          path, 0, 0, {}, fmt::format("no way to write it ({})", reason), "a writable file"}});
     }
   }
   std::error_code error;
@@ -69,7 +73,11 @@ void write_file(const std::string& path, const std::string& text) {
   if (error) {
     std::error_code ignored;
     std::filesystem::remove(temporary, ignored);
-    throw InputError({Problem{path, 0, 0, {}, fmt::format("no way to write it ({})", error.message()),
+    throw InputError({Problem{path,
+                              0,
+                              0,
+                              {},
+                              fmt::format("no way to write it ({})", error.message()),
                               "a writable file"}});
   }
 }

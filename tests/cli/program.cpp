@@ -35,8 +35,8 @@ ScratchDirectory::~ScratchDirectory() {
 
 Run run(const std::string& command) {
   const ScratchDirectory scratch;
-  const std::string script = "cd '" EGGFALL_SOURCE_DIR "' && eggfall() { '" EGGFALL_PROGRAM
-                             "' \"$@\"; } && " + command;
+  const std::string script =
+      "cd '" EGGFALL_SOURCE_DIR "' && eggfall() { '" EGGFALL_PROGRAM "' \"$@\"; } && " + command;
   write_text(scratch.path("script"), script);
   const int status = std::system(("sh '" + scratch.path("script") + "' >'" + scratch.path("out") +
                                   "' 2>'" + scratch.path("err") + "' </dev/null")

@@ -76,8 +76,8 @@ TEST_CASE("Options that cannot be are refused with exit code 2") {
         "eggfall analyse examples/brackenhill.csv --criteria mine",
         "eggfall analyse examples/brackenhill.csv --cutoffs missing.toml",
         "eggfall analyse examples/brackenhill.csv --json - --csv -",
-        "eggfall analyse examples/brackenhill.csv --json /nowhere/at/all.json",
-        "eggfall factor", "eggfall factor --faeces-g 3 --total-ml 45", "eggfall cutoffs nobody"}) {
+        "eggfall analyse examples/brackenhill.csv --json /nowhere/at/all.json", "eggfall factor",
+        "eggfall factor --faeces-g 3 --total-ml 45", "eggfall cutoffs nobody"}) {
     INFO(command);
     const Run result = run(command);
     CHECK(result.exit_code == 2);
@@ -105,8 +105,9 @@ TEST_CASE("cutoffs: list, explain, check") {
   const Run own = run("eggfall cutoffs --file examples/own-cut-offs.toml");
   CHECK(own.exit_code == 0);
   CHECK(own.output.starts_with("examples/own-cut-offs.toml is in order."));
-  const Run used = run("eggfall analyse examples/brackenhill.csv --cutoffs examples/own-cut-offs.toml "
-                       "--json -");
+  const Run used =
+      run("eggfall analyse examples/brackenhill.csv --cutoffs examples/own-cut-offs.toml "
+          "--json -");
   REQUIRE(used.exit_code == 0);
   const auto verdict = nlohmann::json::parse(used.output)["trials"][0]["groups"][0]["verdicts"][0];
   CHECK(verdict["criteria"] == "brackenhill-vets");
