@@ -9,6 +9,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -37,8 +39,10 @@ ControlAnalysis analyse_control(const Group& control) {
   analysis.group = control;
   analysis.before = summarise(counts(control.animals, &Animal::before));
   analysis.after = summarise(counts(control.animals, &Animal::after));
-  if (const auto paired = compare(Design::paired, control, nullptr))
+  if (const auto paired = compare(Design::paired, control, nullptr)) {
+    analysis.sampled_twice = paired->arms.front().above.size();
     analysis.reduction = Evidence(*paired, {}).reduction();
+  }
   analysis.animal_results = animal_results(control);
   return analysis;
 }
@@ -88,9 +92,22 @@ Verdict judge(const Criteria& criteria, const Group& group, const std::vector<Ev
   if (choice.cut_off == nullptr || all.empty())
     return classify(criteria, choice, std::nullopt, {});
   const Evidence& evidence = evidence_for(criteria, all);
-  return classify(criteria, choice, evidence.reduction(),
-                  criteria.method ? evidence.interval(*criteria.method, criteria.level)
-                                  : evidence.headline(criteria.level));
+  Verdict verdict = classify(criteria, choice, evidence.reduction(),
+                             criteria.method ? evidence.interval(*criteria.method, criteria.level)
+                                             : evidence.headline(criteria.level));
+  verdict.design = evidence.comparison().design;
+  return verdict;
+}
+
+/// The lower limit that a count of zero after treatment would have given.
+std::optional<double> best_lower(const Evidence& evidence, const BootstrapSettings& bootstrap,
+                                 double level) {
+  if (!evidence.reduction())
+    return std::nullopt;
+  Comparison none = evidence.comparison();
+  for (Count& count : none.arms.front().above)
+    count.eggs = EggsSeen(0);
+  return Evidence(std::move(none), bootstrap).headline(level).lower;
 }
 
 GroupAnalysis analyse_group(const Group& group, const Group* control, const CutOffs& cut_offs,
@@ -120,6 +137,8 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
     for (std::size_t i = 1; i < all.size(); ++i)
       analysis.other_designs.push_back(estimate(all[i], settings.level));
   }
+  if (!all.empty())
+    analysis.best_lower = best_lower(all.front(), bootstrap, cut_offs.criteria.front().level);
   for (const Criteria& criteria : cut_offs.criteria)
     analysis.verdicts.push_back(judge(criteria, group, all));
   return analysis;
@@ -182,8 +201,14 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
           analyse_group(group, control, criteria, settings,
                         {settings.resamples, settings.seed, stream_group(trial.name, group.name)}));
 
-  const CaveatContext context{criteria, criteria.criteria.front(),
-                              result.control ? &*result.control : nullptr, result.groups.size(),
+  std::set<std::vector<DrugClass>> classes;
+  for (const GroupAnalysis& group : result.groups)
+    classes.insert(group.group.classes);
+  const CaveatContext context{criteria,
+                              criteria.criteria.front(),
+                              result.control ? &*result.control : nullptr,
+                              result.groups.size(),
+                              classes.size() > 1,
                               settings.design};
   for (GroupAnalysis& group : result.groups)
     group.caveats = find_caveats(group, context);

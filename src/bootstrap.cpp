@@ -17,6 +17,9 @@ constexpr std::size_t fewest_resamples = 100;
 constexpr std::size_t most_resamples = 10'000'000;
 constexpr double most_undefined = 0.01;
 
+/// Ratios this close, relatively, are the same ratio but for rounding.
+constexpr double rounding = 1e-12;
+
 const boost::math::normal standard_normal;
 
 double normal_cdf(double z) {
@@ -69,7 +72,7 @@ std::string why_not(const BootstrapSample& sample) {
   const std::size_t resamples = sample.ratios.size() + sample.undefined;
   if (static_cast<double>(sample.undefined) > most_undefined * static_cast<double>(resamples))
     return "so many animals have zero counts that many resamples hold no egg at all";
-  if (sample.ratios.front() == sample.ratios.back())
+  if (sample.ratios.back() - sample.ratios.front() <= rounding * sample.estimate)
     return "every resample gives the same reduction, so it has no width";
   return {};
 }
@@ -78,15 +81,21 @@ RatioLimits limits_at(const BootstrapSample& sample, double p_low, double p_high
   const auto low = quantile(sample.ratios, p_low);
   const auto high = quantile(sample.ratios, p_high);
   if (!low || !high)
-    return no_limits(fmt::format("its limits fall outside the {} resamples; ask for more",
-                                 sample.ratios.size()));
+    return no_limits("its correction reaches beyond the resamples");
   if (!std::isfinite(*high))
     return no_limits("so many animals have zero counts that some resamples cannot be divided");
   return {*low, *high, {}};
 }
 
+void check_enough(const BootstrapSample& sample, double level) {
+  if (static_cast<double>(sample.ratios.size() + 1) * (1 - level) / 2 < 1)
+    throw InputError(fmt::format("{} resamples are too few for a level of {}; ask for more",
+                                 sample.ratios.size(), level));
+}
+
 double bias_correction(const BootstrapSample& sample) {
-  const auto [first, last] = std::ranges::equal_range(sample.ratios, sample.estimate);
+  const auto first = std::ranges::lower_bound(sample.ratios, sample.estimate * (1 - rounding));
+  const auto last = std::ranges::upper_bound(sample.ratios, sample.estimate * (1 + rounding));
   const auto below = static_cast<double>(first - sample.ratios.begin());
   const auto ties = static_cast<double>(last - first);
   const double share = (below + ties / 2) / static_cast<double>(sample.ratios.size());
@@ -156,6 +165,7 @@ RatioLimits percentile_limits(const BootstrapSample& sample, double level) {
   check_level(level);
   if (std::string reason = why_not(sample); !reason.empty())
     return no_limits(std::move(reason));
+  check_enough(sample, level);
   return limits_at(sample, (1 - level) / 2, (1 + level) / 2);
 }
 
@@ -163,6 +173,7 @@ RatioLimits bca_limits(const BootstrapSample& sample, double level) {
   check_level(level);
   if (std::string reason = why_not(sample); !reason.empty())
     return no_limits(std::move(reason));
+  check_enough(sample, level);
   const double z0 = bias_correction(sample);
   if (!std::isfinite(z0))
     return no_limits("all resamples lie on one side of the estimate");

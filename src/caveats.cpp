@@ -79,7 +79,16 @@ private:
     return by_control ? *analysis_.control : analysis_.before;
   }
   std::string_view where_compared() const {
-    return analysis_.design == Design::two_group ? "in the control group" : "before treatment";
+    switch (*analysis_.design) {
+    case Design::two_group:
+      return "in the control group";
+    case Design::baseline:
+      return "in the control group before treatment";
+    case Design::paired:
+    case Design::controlled:
+      break;
+    }
+    return "before treatment";
   }
 
   void cannot_estimate() {
@@ -95,28 +104,34 @@ private:
   }
 
   void few_animals() {
-    const auto animals = static_cast<double>(analysis_.animals);
-    std::size_t told = 0;
+    few_animals(analysis_.animals, "");
+    if (analysis_.control)
+      few_animals(analysis_.control->animals, " in the control group");
+  }
+
+  void few_animals(std::size_t count, std::string_view where) {
+    const auto animals = static_cast<double>(count);
+    bool told = false;
     for (const Criteria& criteria : context_.cut_offs.criteria)
       for (const Minimum* minimum : minima_for(criteria, analysis_.group)) {
         if (minimum->animals && animals < *minimum->animals) {
           add(Severity::serious, "few-animals",
-              fmt::format("Only {} animal{}; {} asks for at least {:g}{}.", analysis_.animals,
-                          plural(analysis_.animals), criteria.title, *minimum->animals,
+              fmt::format("Only {} animal{}{}; {} asks for at least {:g}{}.", count, plural(count),
+                          where, criteria.title, *minimum->animals,
                           minimum->better_animals
                               ? fmt::format(", and better {:g}", *minimum->better_animals)
                               : ""));
-          ++told;
+          told = true;
         } else if (minimum->better_animals && animals < *minimum->better_animals) {
           add(Severity::note, "few-animals",
-              fmt::format("{} animals; {} calls {:g} better.", analysis_.animals, criteria.title,
+              fmt::format("{} animals{}; {} calls {:g} better.", count, where, criteria.title,
                           *minimum->better_animals));
         }
       }
-    if (told == 0 && analysis_.animals < bounds_.fewest_animals)
+    if (!told && count < bounds_.fewest_animals)
       add(Severity::serious, "few-animals",
-          fmt::format("Only {} animal{}: one odd animal can decide the result.", analysis_.animals,
-                      plural(analysis_.animals)));
+          fmt::format("Only {} animal{}{}: one odd animal can decide the result.", count,
+                      plural(count), where));
   }
 
   /// The lowest fall that "no egg found after" leaves possible, one-sided at the
@@ -142,15 +157,15 @@ private:
                         number(mean_eggs), where_compared(), *minimum->eggs_counted_per_animal,
                         minimum->citation.source));
     }
-    const auto best = lowest_fall_if_none();
+    const auto& best = analysis_.best_lower;
     const auto& lower = analysis_.verdicts.front().lower;
     if (best && lower && *best < *lower)
       add(Severity::serious, "few-eggs-counted",
-          fmt::format(
-              "Only {} egg{} were counted {}: even finding none after treatment would "
-              "have shown no more than {}, short of the {:g}% needed to call a drench good.",
-              with.eggs, plural(with.eggs), where_compared(), percent_beside(*best, *lower),
-              100 * *lower));
+          fmt::format("Only {} egg{} {} counted {}: had none been found after treatment, the lower "
+                      "limit would be no more than {}, short of the {:g}% needed to call a drench "
+                      "good.",
+                      with.eggs, plural(with.eggs), with.eggs == 1 ? "was" : "were",
+                      where_compared(), percent_beside(*best, *lower), 100 * *lower));
   }
 
   void low_mean_before() {
@@ -170,9 +185,10 @@ private:
     const auto best = lowest_fall_if_none();
     add(Severity::warning, "none-after",
         best ? fmt::format("No egg was found after treatment, which does not prove 100%: with {} "
-                           "eggs counted {}, a true fall as low as {} would still show none one "
-                           "time in twenty, by luck of counting alone.",
-                           compared_with().eggs, where_compared(), percent(*best))
+                           "egg{} counted {}, {} would still show none one time in twenty, by luck "
+                           "of counting alone.",
+                           compared_with().eggs, plural(compared_with().eggs), where_compared(),
+                           *best > 0 ? "a true fall as low as " + percent(*best) : "no fall at all")
              : "No egg was found after treatment, which does not prove 100%.");
   }
 
@@ -185,7 +201,7 @@ private:
       add(Severity::serious, "interval-optimistic",
           "The interval allows for the luck of counting only, not for animals that differ; the "
           "real uncertainty is larger.");
-    else if (method == Method::bootstrap_bca || method == Method::bootstrap_percentile) {
+    else {
       const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
       if (positive < bounds_.few_positive)
         add(Severity::serious, "interval-optimistic",
@@ -216,28 +232,31 @@ private:
   }
 
   bool is_dropped(const std::string& tag) const {
-    return std::ranges::find(analysis_.dropped, tag, &DroppedAnimal::animal) !=
-           analysis_.dropped.end();
+    return std::ranges::any_of(analysis_.dropped, [&](const DroppedAnimal& animal) {
+      return animal.role == Role::treated && animal.animal == tag;
+    });
   }
 
   void point_and_interval() {
     const Verdict& verdict = analysis_.verdicts.front();
     if (verdict.verdict_class != VerdictClass::inconclusive || !verdict.lower)
       return;
-    const double fall = *analysis_.reduction;
-    const double low = verdict.interval->lower.value_or(fall);
-    const double high = verdict.interval->upper.value_or(fall);
-    if (fall >= *verdict.lower)
+    const double fall = *verdict.reduction;
+    const double lower = *verdict.lower;
+    if (fall >= lower)
       add(Severity::warning, "point-and-interval",
-          fmt::format("The fall itself, {}, looks good enough, but the interval reaches down to "
-                      "{}: this trial cannot rule out a poor drench.",
-                      percent_beside(fall, *verdict.lower), percent_beside(low, *verdict.lower)));
+          fmt::format(
+              "The fall itself, {}, is above the lower threshold of {:g}%, but the interval "
+              "reaches down to {}: this trial cannot rule out a poor drench.",
+              percent_beside(fall, lower), 100 * lower,
+              percent_beside(*verdict.interval->lower, lower)));
     else
       add(Severity::warning, "point-and-interval",
-          fmt::format("The fall itself, {}, looks poor, but the interval reaches up to {}: this "
-                      "trial cannot rule out a good drench.",
-                      percent_beside(fall, *verdict.lower),
-                      percent_beside(high, *verdict.expected)));
+          fmt::format(
+              "The fall itself, {}, is below the lower threshold of {:g}%, but the interval "
+              "reaches up to {}: this trial cannot rule out a good drench.",
+              percent_beside(fall, lower), 100 * lower,
+              percent_beside(*verdict.interval->upper, *verdict.expected)));
   }
 
   void detection_limit() {
@@ -271,8 +290,9 @@ private:
         tags.push_back(animal.animal);
     if (!tags.empty())
       add(Severity::note, "zero-before",
-          fmt::format("{} of {} animals had no egg before treatment and so cannot show a fall: {}.",
-                      tags.size(), analysis_.animals, listed(tags)));
+          fmt::format(
+              "{} of {} animal{} had no egg before treatment and so cannot show a fall: {}.",
+              tags.size(), analysis_.animals, plural(analysis_.animals), listed(tags)));
   }
 
   void control_changed() {
@@ -286,8 +306,10 @@ private:
                                    change > 0 ? "fell" : "rose", percent(std::abs(change)));
     for (const DesignEstimate& other : analysis_.other_designs)
       if (other.design == Design::controlled && other.reduction)
-        text += fmt::format("; allowing for that, the drench's own fall is {}",
-                            percent(*other.reduction));
+        text += *other.reduction > 0
+                    ? fmt::format("; allowing for that, the drench's own fall is {}",
+                                  percent(*other.reduction))
+                    : "; against that, the treated animals did no better than the untreated";
     add(Severity::warning, "control-changed", text + ".");
   }
 
@@ -342,6 +364,12 @@ private:
                       longest_before));
   }
 
+  static std::string provenance_text(const Citation& citation) {
+    return citation.provenance == Provenance::memory
+               ? "from memory: check against the published guideline"
+               : fmt::format("{}; {}", citation.source, to_string(citation.provenance));
+  }
+
   void sampling_window(int first, int last) {
     const SamplingWindow* window = window_for(context_.cut_offs, analysis_.group);
     const int first_day = window != nullptr ? window->first_day : bounds_.first_day;
@@ -349,12 +377,10 @@ private:
     const std::string usual =
         fmt::format("{} to {} days are usual{} ({})", first_day, last_day,
                     window != nullptr ? fmt::format(" for {}", to_string(window->drug_class)) : "",
-                    window != nullptr && window->citation.provenance == Provenance::memory
-                        ? "from memory: check against the published guideline"
-                        : "practice");
+                    window != nullptr ? provenance_text(window->citation) : "practice");
     // Day 14 serves when several classes are compared on one day.
     constexpr int common_day = 14;
-    if (context_.treated_groups > 1 && first == common_day && last == common_day)
+    if (context_.several_classes && first == common_day && last == common_day)
       return;
     if (first < first_day)
       add(Severity::warning, "sampled-early",
@@ -399,17 +425,19 @@ private:
     std::vector<std::string> tags;
     for (const DroppedAnimal& animal : analysis_.dropped)
       tags.push_back(animal.animal + " (" + animal.reason + ")");
-    add(Severity::note, "dropped", fmt::format("Left out of this comparison: {}.", listed(tags)));
+    const bool many = 3 * analysis_.dropped.size() > analysis_.group.animals.size();
+    add(many ? Severity::warning : Severity::note, "dropped",
+        fmt::format("Left out of this comparison: {}.", listed(tags)));
   }
 
   void several_groups() {
-    if (context_.treated_groups < 2)
+    if (context_.treated_groups < 2 || context_.criteria.rule == Rule::reduction_alone)
       return;
     const double all_right =
         std::pow(context_.criteria.level, static_cast<double>(context_.treated_groups));
     add(Severity::note, "several-groups",
         fmt::format("{} groups are judged at once; with {:g}% intervals the chance that at least "
-                    "one misses its truth is up to about {:.0f}%.",
+                    "one misses its truth is about {:.0f}%, if each is right that often.",
                     context_.treated_groups, 100 * context_.criteria.level, 100 * (1 - all_right)));
   }
 

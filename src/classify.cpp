@@ -89,6 +89,7 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   verdict.citation = cut_off.citation;
   verdict.expected = cut_off.expected;
   verdict.lower = cut_off.lower;
+  verdict.reduction = reduction;
   if (uses_interval)
     verdict.interval = interval;
   if (!reduction)

@@ -40,13 +40,18 @@ Arm treated_arm(const Group& group, bool with_before, std::vector<DroppedAnimal>
   return arm;
 }
 
-Arm control_arm(const Group& group, Design design) {
+Arm control_arm(const Group& group, Design design, std::vector<DroppedAnimal>& dropped) {
   Arm arm;
+  const bool use_before = design != Design::two_group;
+  const bool use_after = design != Design::baseline;
   for (const Animal& animal : group.animals) {
-    const bool use_before = design != Design::two_group;
-    const bool use_after = design != Design::baseline;
-    if ((use_before && !animal.before) || (use_after && !animal.after))
+    if ((use_before && !animal.before) || (use_after && !animal.after)) {
+      dropped.push_back({animal.tag,
+                         use_before && !animal.before ? "control, not sampled before treatment"
+                                                      : "control, not sampled after treatment",
+                         Role::control});
       continue;
+    }
     if (design == Design::controlled)
       arm.above.push_back(*animal.before);
     arm.below.push_back(design == Design::baseline ? *animal.before : *animal.after);
@@ -88,7 +93,7 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
   comparison.design = design;
   comparison.arms.push_back(treated_arm(treated, pairs_treated, comparison.dropped));
   if (design != Design::paired)
-    comparison.arms.push_back(control_arm(*control, design));
+    comparison.arms.push_back(control_arm(*control, design, comparison.dropped));
   for (const Arm& arm : comparison.arms)
     if (!has_animals(arm, 1))
       return std::nullopt;
@@ -96,12 +101,20 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 }
 
 std::optional<Design> preferred_design(const Group& treated, const Group* control) {
-  for (const std::size_t animals : {std::size_t{2}, std::size_t{1}})
+  const auto sampled_after = static_cast<std::size_t>(
+      std::ranges::count_if(treated.animals, [](const Animal& a) { return a.after.has_value(); }));
+  struct Demand {
+    std::size_t animals;
+    bool half_of_the_treated;
+  };
+  for (const Demand demand : {Demand{2, true}, Demand{2, false}, Demand{1, false}})
     for (const Design design : {Design::paired, Design::two_group, Design::baseline}) {
       const auto comparison = compare(design, treated, control);
-      if (comparison && std::ranges::all_of(comparison->arms, [&](const Arm& arm) {
-            return has_animals(arm, animals);
-          }))
+      if (!comparison ||
+          (demand.half_of_the_treated && 2 * comparison->arms.front().above.size() < sampled_after))
+        continue;
+      if (std::ranges::all_of(comparison->arms,
+                              [&](const Arm& arm) { return has_animals(arm, demand.animals); }))
         return design;
     }
   return std::nullopt;

@@ -137,6 +137,8 @@ public:
         const auto value = item.value_exact<std::string>();
         if (!value || trimmed(*value).empty())
           refuse(item, key, std::string(kind(item)), "a text in quotes");
+        if (*value == "any")
+          refuse(item, key, "\"any\" in an array", "it alone, or names");
         values.push_back(*value);
       }
     if (values.empty())
@@ -253,7 +255,11 @@ private:
       if (!criteria.method)
         section.refuse("the interval " + in_quotes(name), "one of " + list);
     }
-    if (criteria.rule != Rule::reduction_alone) {
+    if (criteria.rule == Rule::reduction_alone) {
+      for (const std::string_view key : {"interval", "level_percent"})
+        if (section.has(key))
+          section.refuse(fmt::format("a key {}", key), "none under the rule reduction-alone");
+    } else {
       const auto level = section.number("level_percent", 50, 99.9);
       if (!level)
         section.refuse("no key level_percent", "level_percent = 90, for example");

@@ -19,10 +19,10 @@ Epg::Epg(double eggs_per_gram) : eggs_per_gram_(eggs_per_gram) {
 }
 
 MultiplicationFactor::MultiplicationFactor(double epg_per_egg) : epg_per_egg_(epg_per_egg) {
-  if (!std::isfinite(epg_per_egg) || epg_per_egg <= 0 || epg_per_egg > largest)
-    throw InputError(fmt::format(
-        "a multiplication factor of {}; expected more than 0 and at most {} EPG per egg seen",
-        epg_per_egg, largest));
+  if (!std::isfinite(epg_per_egg) || epg_per_egg < smallest || epg_per_egg > largest)
+    throw InputError(
+        fmt::format("a multiplication factor of {}; expected {} to {} EPG per egg seen",
+                    epg_per_egg, smallest, largest));
 }
 
 Epg operator*(EggsSeen eggs, MultiplicationFactor factor) {
@@ -37,8 +37,9 @@ std::optional<EggsSeen> eggs_behind(Epg epg, MultiplicationFactor factor) {
   const bool whole_factor = factor.value() == std::round(factor.value());
   // Reports print whole EPG: a fractional factor loses up to half an EPG, and
   // two candidate counts stay apart only if the factor exceeds one EPG.
+  const bool whole_epg = epg.value() == std::round(epg.value());
   const double tolerance =
-      !whole_factor && factor.value() > 1 ? 0.5 : 1e-6 * std::max(1.0, epg.value());
+      !whole_factor && whole_epg && factor.value() > 1 ? 0.5 : 1e-6 * std::max(1.0, epg.value());
   if (difference > tolerance)
     return std::nullopt;
   return EggsSeen(static_cast<std::uint32_t>(eggs));

@@ -37,7 +37,9 @@ RatioLimits log_ratio_limits(const RatioData& data, double level) {
   if (!std::isfinite(rho))
     return no_limits("one of the means it divides by is zero");
   const auto [variance, degrees_of_freedom] = log_ratio_variance(data);
-  if (variance <= 0)
+  // Equal proportions leave a variance of rounding errors only.
+  constexpr double rounding = 1e-24;
+  if (variance <= rounding)
     return no_limits(
         "the counts of all animals fell in the same proportion, so they show no spread");
   const boost::math::students_t distribution(degrees_of_freedom);

@@ -107,8 +107,8 @@ public:
       const auto known =
           std::ranges::find(column_names, key, &std::pair<Column, std::string_view>::second);
       if (known == column_names.end()) {
-        if (!key.empty())
-          ignored_.push_back(row.cells[i]);
+        ignored_.push_back(key.empty() ? fmt::format("number {}, without a header", i + 1)
+                                       : row.cells[i]);
         continue;
       }
       const auto [at, fresh] = index_.emplace(known->first, i);
@@ -244,8 +244,8 @@ public:
     const auto row_factor = factor(factor_column, option);
     if (cell.empty())
       return std::nullopt;
-    const auto value = parse_number(cell);
-    if (!value || *value < 0 || (!as_epg && *value != std::floor(*value))) {
+    const auto value = as_epg ? parse_epg(cell) : parse_eggs(cell);
+    if (!value) {
       problem(column, in_quotes(cell),
               as_epg ? "eggs per gram, 0 or more (leave it empty if not sampled)"
                      : "a whole number of eggs seen, 0 or more (leave it empty if not sampled)");
@@ -272,6 +272,20 @@ public:
   }
 
 private:
+  static std::optional<double> parse_eggs(std::string_view cell) {
+    const auto value = parse_whole_number(cell);
+    return value ? std::optional(static_cast<double>(*value)) : std::nullopt;
+  }
+
+  /// "1.250" may be a thousand and more, as "1,250" may.
+  static std::optional<double> parse_epg(std::string_view cell) {
+    const auto point = cell.find('.');
+    const bool thousands =
+        point != std::string_view::npos && cell.size() == point + 4 && cell[0] != '0';
+    const auto value = thousands ? std::nullopt : parse_number(cell);
+    return value && *value >= 0 ? value : std::nullopt;
+  }
+
   std::optional<Count> from_epg(Column column, double epg, MultiplicationFactor factor) const {
     if (const auto eggs = eggs_behind(Epg(epg), factor))
       return Count{*eggs, factor};
@@ -314,12 +328,16 @@ std::vector<DrugClass> drug_classes(const Row& row) {
   return classes;
 }
 
-Role role_of(const Row& row, const ReadOptions& options, const std::string& group) {
+/// Nothing for an empty cell, which agrees with any role.
+std::optional<Role> role_of(const Row& row) {
   const std::string cell = lower_case(row.text(Column::role));
-  if (!cell.empty() && cell != "treated" && cell != "control")
+  if (cell == "treated")
+    return Role::treated;
+  if (cell == "control")
+    return Role::control;
+  if (!cell.empty())
     row.problem(Column::role, in_quotes(row.text(Column::role)), "treated or control");
-  const bool named = !options.control.empty() && group == options.control;
-  return cell == "control" || named ? Role::control : Role::treated;
+  return std::nullopt;
 }
 
 Animal read_animal(const Row& row, const ReadOptions& options) {
@@ -346,6 +364,10 @@ Animal read_animal(const Row& row, const ReadOptions& options) {
       sys_days(*animal.date_after) <= sys_days(*animal.date_treated))
     row.problem(Column::date_after, in_quotes(row.text(Column::date_after)),
                 "a day later than the treatment");
+  if (animal.date_before && animal.date_after &&
+      sys_days(*animal.date_after) <= sys_days(*animal.date_before))
+    row.problem(Column::date_after, in_quotes(row.text(Column::date_after)),
+                "a day later than the first sample");
   return animal;
 }
 
@@ -374,7 +396,7 @@ public:
 
     Group described;
     described.name = group_name;
-    described.role = role_of(row, options_, group_name);
+    const std::optional<Role> role = role_of(row);
     described.drench = row.text(Column::drench);
     described.classes = drug_classes(row);
     described.host = canonical_host(row.text(Column::host));
@@ -384,10 +406,15 @@ public:
 
     Group& group = find_group(find_trial(trial_name), described);
     const std::size_t first_line = group.animals.empty() ? row.line() : group.animals.front().line;
-    if (group.role != described.role)
+    const auto [said, new_role] =
+        role ? roles_.emplace(std::array{trial_name, group_name}, std::pair{*role, row.line()})
+             : std::pair{roles_.end(), false};
+    if (new_role)
+      group.role = *role;
+    else if (role && said->second.first != *role)
       row.problem(Column::role, in_quotes(row.text(Column::role)),
                   fmt::format("the same role in every row of this group (line {} says {})",
-                              first_line, to_string(group.role)));
+                              said->second.second, to_string(group.role)));
     agree(group.drench, described.drench, first_line, Column::drench, row);
     agree(group.classes, described.classes, first_line, Column::drug_class, row);
     agree(group.host, described.host, first_line, Column::host, row);
@@ -410,7 +437,15 @@ public:
       for (Group& group : trial.groups) {
         if (group.host.empty())
           group.host = canonical_host(options_.host);
-        control_seen = control_seen || group.name == options_.control;
+        if (!options_.control.empty() && group.name == options_.control) {
+          control_seen = true;
+          const auto said = roles_.find({trial.name, group.name});
+          if (said != roles_.end() && said->second.first == Role::treated)
+            problems.add({source, said->second.second, 0, std::string(Header::name(Column::role)),
+                          fmt::format("treated, against the option --control {}", group.name),
+                          "control, or an empty cell"});
+          group.role = Role::control;
+        }
         if (group.role != Role::control)
           continue;
         if (control != nullptr)
@@ -463,7 +498,23 @@ private:
   std::vector<Trial> trials_;
   std::map<std::string, std::size_t> trial_index_;
   std::map<std::array<std::string, 3>, std::size_t> tags_;
+  /// The role a group's rows give it, and the first line that does.
+  std::map<std::array<std::string, 2>, std::pair<Role, std::size_t>> roles_;
 };
+
+/// "w" and "W" are two groups, but hardly meant as two.
+void note_lookalikes(const std::vector<Trial>& trials, const std::string& source,
+                     std::vector<std::string>& notes) {
+  for (const Trial& trial : trials) {
+    std::map<std::string, std::string> seen;
+    for (const Group& group : trial.groups) {
+      const auto [at, fresh] = seen.emplace(lower_case(group.name), group.name);
+      if (!fresh)
+        notes.push_back(fmt::format("{}: taken as two groups: {} and {}", source,
+                                    in_quotes(at->second), in_quotes(group.name)));
+    }
+  }
+}
 
 } // namespace
 
@@ -480,6 +531,7 @@ TrialTable read_trials(std::string_view text, const std::string& source,
 
   TrialTable result;
   result.trials = builder.finish(source, problems);
+  note_lookalikes(result.trials, source, result.notes);
   if (!header.ignored().empty()) {
     std::string list;
     for (const std::string& name : header.ignored())

@@ -60,7 +60,8 @@ char delimiter_of(std::string_view header_line) {
 /// Feeds libcsv line by line, so that each cell's line is known.
 class TableReader {
 public:
-  TableReader(char delimiter, const std::string& source) : source_(source) {
+  TableReader(char delimiter, const std::string& source, std::size_t lines_before)
+      : source_(source), line_(lines_before) {
     if (csv_init(&parser_, CSV_STRICT | CSV_STRICT_FINI) != 0)
       throw CalculationError("the CSV parser could not start");
     csv_set_delim(&parser_, static_cast<unsigned char>(delimiter));
@@ -104,7 +105,7 @@ private:
     row_.line = row_start_;
     if (cell.size() > longest_cell && oversize_line_ == 0)
       oversize_line_ = row_.line;
-    row_.cells.emplace_back(trimmed(cell.substr(0, longest_cell + 1)));
+    row_.cells.push_back(without_controls(trimmed(cell.substr(0, longest_cell + 1))));
   }
 
   void end_row() {
@@ -139,6 +140,10 @@ void check_shape(Table& table, const std::string& source) {
     refuse(source, 0, "only a header line", "one line an animal below it");
   while (!table.header.cells.empty() && table.header.cells.back().empty())
     table.header.cells.pop_back();
+  if (table.header.cells.size() == 1)
+    refuse(source, table.header.line,
+           "a header with one column, " + in_quotes(table.header.cells[0]),
+           "the names of the columns, separated by commas, semicolons or tabs, in the first line");
 
   std::vector<Problem> problems;
   const std::size_t columns = table.header.cells.size();
@@ -177,11 +182,17 @@ Table read_table(std::string_view text, const std::string& source) {
     std::ranges::replace(normalised, '\r', '\n');
     text = normalised;
   }
+  // Some spreadsheets name the delimiter in a first line of its own: "sep=;".
+  std::size_t lines_before = 0;
+  if (text.starts_with("sep=")) {
+    text.remove_prefix(std::min(text.find('\n'), text.size() - 1) + 1);
+    lines_before = 1;
+  }
   const auto header_start = std::min(text.find_first_not_of("\r\n \t"), text.size());
   const char delimiter =
       delimiter_of(text.substr(header_start, text.find('\n', header_start) - header_start));
 
-  TableReader reader(delimiter, source);
+  TableReader reader(delimiter, source, lines_before);
   while (!text.empty()) {
     const auto newline = text.find('\n');
     const std::size_t size = newline == std::string_view::npos ? text.size() : newline + 1;

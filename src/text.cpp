@@ -6,12 +6,21 @@
 #include <charconv>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 namespace eggfall {
 namespace {
 
 bool is_continuation(char byte) {
   return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U;
+}
+
+/// Bytes of the first `count` characters of `text`, or all of them.
+std::size_t bytes_of_characters(std::string_view text, std::size_t count) {
+  std::size_t at = 0;
+  while (at < text.size() && (is_continuation(text[at]) || count-- > 0))
+    ++at;
+  return at;
 }
 
 } // namespace
@@ -25,11 +34,22 @@ std::string lower_case(std::string_view text) {
 }
 
 std::string_view trimmed(std::string_view text) {
-  constexpr std::string_view blanks = " \t";
-  const auto first = text.find_first_not_of(blanks);
-  if (first == std::string_view::npos)
-    return {};
-  return text.substr(first, text.find_last_not_of(blanks) - first + 1);
+  constexpr std::string_view no_break_space = "\xC2\xA0";
+  for (bool trimming = true; trimming;) {
+    trimming = false;
+    for (const std::string_view blank :
+         {std::string_view(" "), std::string_view("\t"), no_break_space}) {
+      if (text.starts_with(blank)) {
+        text.remove_prefix(blank.size());
+        trimming = true;
+      }
+      if (text.ends_with(blank)) {
+        text.remove_suffix(blank.size());
+        trimming = true;
+      }
+    }
+  }
+  return text;
 }
 
 std::string in_quotes(std::string_view text) {
@@ -65,14 +85,23 @@ std::size_t character_count(std::string_view text) {
 }
 
 std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
+  width = std::max<std::size_t>(width, 1);
   std::vector<std::string> lines;
   std::string line;
   while (!text.empty()) {
+    const std::string_view rest = text;
     const auto space = text.find(' ');
     const std::string_view word = text.substr(0, space);
     text = space == std::string_view::npos ? std::string_view{} : text.substr(space + 1);
     if (word.empty())
       continue;
+    if (const std::size_t size = bytes_of_characters(word, width); size < word.size()) {
+      if (!line.empty())
+        lines.push_back(std::exchange(line, {}));
+      lines.emplace_back(word.substr(0, size));
+      text = rest.substr(size); // the rest of the word is still to be broken
+      continue;
+    }
     if (!line.empty() && character_count(line) + 1 + character_count(word) > width) {
       lines.push_back(line);
       line.clear();
@@ -107,6 +136,9 @@ std::optional<double> parse_number(std::string_view text) {
   if (comma != std::string::npos) {
     if (plain.find('.') != std::string::npos)
       return std::nullopt;
+    const bool thousands = plain.size() == comma + 4 && comma > 0 && plain[0] != '0';
+    if (thousands)
+      return std::nullopt;
     plain[comma] = '.';
   }
   // from_chars would also take "inf" and "nan".
@@ -121,6 +153,23 @@ std::optional<double> parse_number(std::string_view text) {
   if (error != std::errc{} || end != last || !std::isfinite(value))
     return std::nullopt;
   return value;
+}
+
+std::optional<std::uint64_t> parse_whole_number(std::string_view text) {
+  constexpr std::size_t most_digits = 18;
+  std::uint64_t value = 0;
+  const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (text.empty() || text.size() > most_digits || error != std::errc{} ||
+      end != text.data() + text.size())
+    return std::nullopt;
+  return value;
+}
+
+std::string without_controls(std::string_view text) {
+  std::string clean(text);
+  std::ranges::replace_if(
+      clean, [](char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; }, ' ');
+  return clean;
 }
 
 } // namespace eggfall

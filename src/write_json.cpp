@@ -48,6 +48,8 @@ Json to_json(const Verdict& verdict) {
           {"class", to_string(verdict.verdict_class)},
           {"method", verdict.interval ? Json(to_string(verdict.interval->method)) : Json(nullptr)},
           {"interval", verdict.interval ? to_json(*verdict.interval) : Json(nullptr)},
+          {"design", verdict.design ? Json(to_string(*verdict.design)) : Json(nullptr)},
+          {"reduction_percent", in_percent(verdict.reduction)},
           {"expected_percent", in_percent(verdict.expected)},
           {"lower_percent", in_percent(verdict.lower)},
           {"reason", verdict.reason},
@@ -157,7 +159,8 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
     json["trials"].push_back(
         {{"trial", trial.trial}, {"control", std::move(control)}, {"groups", std::move(groups)}});
   }
-  return json.dump(2) + "\n";
+  // Names from the command line may be no UTF-8; their bytes are then replaced.
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
 } // namespace eggfall

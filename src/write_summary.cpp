@@ -14,8 +14,8 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t width = 80;
-constexpr std::size_t label_width = 12; ///< With its indent; text starts after it.
-constexpr std::size_t shown_caveats = 2;
+constexpr std::size_t label_width = 12;  ///< With its indent; text starts after it.
+constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
 
 std::string upper_case(std::string_view text) {
   std::string upper(text);
@@ -61,12 +61,26 @@ std::string interval_text(const Interval& interval) {
                      percent(*interval.upper), title(interval.method));
 }
 
+/// What a ratio above 1 means in each design.
+std::string rise_text(const GroupAnalysis& analysis) {
+  const std::string by = percent_beside(-*analysis.reduction, 0);
+  switch (*analysis.design) {
+  case Design::paired:
+    return fmt::format("none: counts rose by {}", by);
+  case Design::two_group:
+  case Design::baseline:
+    return fmt::format("none: counts were {} above the control's", by);
+  case Design::controlled:
+    break;
+  }
+  return fmt::format("none: against the control's, counts rose by {}", by);
+}
+
 std::string fall_text(const GroupAnalysis& analysis) {
   if (!analysis.reduction)
     return "not available";
   const bool fell = *analysis.reduction >= 0;
-  std::string text = fell ? percent(*analysis.reduction)
-                          : fmt::format("none: counts rose by {}", percent(-*analysis.reduction));
+  const std::string text = fell ? percent(*analysis.reduction) : rise_text(analysis);
   if (!analysis.headline.usable())
     return text + "; no interval";
   return text + (fell ? ", " : "; fall, ") + interval_text(analysis.headline);
@@ -89,13 +103,27 @@ std::string counts_text(const GroupAnalysis& analysis) {
         "mean EPG {} in {} control animals, {} in {} treated animals",
         sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
         analysis.control->animals, after, analysis.after.animals);
-  return fmt::format("mean EPG {}, {}; {} animals", sample_text(analysis.before, "before"), after,
-                     analysis.animals);
+  return fmt::format("mean EPG {}, {}; {} animal{}", sample_text(analysis.before, "before"), after,
+                     analysis.animals, analysis.animals == 1 ? "" : "s");
 }
 
-std::string verdict_text(const Verdict& verdict) {
-  return fmt::format("{} by {}: {}", to_string(verdict.verdict_class), verdict.criteria_title,
-                     verdict.reason);
+/// What a verdict rests on, where that is not the fall and interval shown first.
+std::string basis_text(const Verdict& verdict, const GroupAnalysis& analysis) {
+  if (verdict.verdict_class == VerdictClass::not_applicable)
+    return {};
+  std::string basis;
+  if (verdict.design != analysis.design)
+    basis = fmt::format("{} design", to_string(*verdict.design));
+  if (verdict.interval && (verdict.interval->method != analysis.headline.method ||
+                           verdict.interval->level != analysis.headline.level))
+    basis += fmt::format("{}{:g}% interval by {}", basis.empty() ? "" : ", ",
+                         100 * verdict.interval->level, title(verdict.interval->method));
+  return basis.empty() ? basis : fmt::format(" ({})", basis);
+}
+
+std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) {
+  return fmt::format("{} by {}: {}{}", to_string(verdict.verdict_class), verdict.criteria_title,
+                     verdict.reason, basis_text(verdict, analysis));
 }
 
 std::string other_verdicts(const std::vector<Verdict>& verdicts) {
@@ -107,7 +135,11 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
   return text;
 }
 
-std::string caveat_entries(const std::vector<Caveat>& caveats, std::size_t most) {
+std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
+  const auto serious =
+      static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
+  const std::size_t most =
+      detail == Detail::full ? caveats.size() : std::max(shown_caveats, serious);
   std::string out;
   for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
     out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
@@ -186,8 +218,8 @@ std::string full_block(const GroupAnalysis& analysis) {
   out += "\n  Every criterion\n";
   for (const Verdict& verdict : analysis.verdicts) {
     out += entry("",
-                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict), verdict.citation.source,
-                             to_string(verdict.citation.provenance)),
+                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict, analysis),
+                             verdict.citation.source, to_string(verdict.citation.provenance)),
                  "- ");
   }
   out += "\n  Spread\n" + entry("  before", spread_text(analysis.before)) +
@@ -202,11 +234,10 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
   out += entry("Fall", fall_text(analysis));
   if (analysis.design)
     out += entry("Counts", counts_text(analysis));
-  out += entry("Verdict", verdict_text(analysis.verdicts.front()));
+  out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
   if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
     out += entry("Also", others);
-  out += caveat_entries(analysis.caveats,
-                        detail == Detail::full ? analysis.caveats.size() : shown_caveats);
+  out += caveat_entries(analysis.caveats, detail);
   out += entry("Next", next_step(analysis));
   if (detail == Detail::full)
     out += full_block(analysis);
@@ -219,8 +250,10 @@ std::string control_block(const ControlAnalysis& control, Detail detail) {
                   mean_text(control.after.mean_epg), control.group.animals.size());
   if (control.reduction)
     text += *control.reduction >= 0
-                ? fmt::format("; a fall of {} without treatment", percent(*control.reduction))
-                : fmt::format("; a rise of {} without treatment", percent(-*control.reduction));
+                ? fmt::format("; a fall of {} without treatment in the {} sampled twice",
+                              percent(*control.reduction), control.sampled_twice)
+                : fmt::format("; a rise of {} without treatment in the {} sampled twice",
+                              percent_beside(-*control.reduction, 0), control.sampled_twice);
   std::string out =
       fmt::format("{} (untreated control)\n", control.group.name) + entry("Counts", text);
   if (detail == Detail::full)

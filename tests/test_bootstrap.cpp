@@ -102,6 +102,24 @@ TEST_CASE("A bootstrap without width says why") {
         "so many animals have zero counts that many resamples hold no egg at all");
   CHECK_THROWS_AS(bootstrap(city, {10, 1, 0}), InputError);
   CHECK_THROWS_AS(percentile_limits(resampled(city, 1, 100), 1), InputError);
-  CHECK(percentile_limits(resampled(city, 1, 100), 0.99).why_not ==
-        "its limits fall outside the 100 resamples; ask for more");
+  CHECK(support::input_error([] { percentile_limits(resampled(city, 1, 100), 0.99); }) ==
+        "100 resamples are too few for a level of 0.99; ask for more");
+}
+
+TEST_CASE("Bootstrap limits do not depend on the unit of the counts") {
+  // Ties with the estimate are many here (6 of the 27 possible resamples); a unit that
+  // rounds must not turn them into values above or below it.
+  const auto limits = [](double factor, std::vector<double> after, std::vector<double> before) {
+    for (double& value : after)
+      value *= factor;
+    for (double& value : before)
+      value *= factor;
+    return bca_limits(resampled({{{after, before}}}, 1), 0.9);
+  };
+  const RatioLimits plain = limits(1, {3, 2, 1}, {7, 11, 13});
+  for (const double factor : {16.67, 0.1, 33.3}) {
+    CHECK_THAT(limits(factor, {3, 2, 1}, {7, 11, 13}).lower, support::close_to(plain.lower, 1e-9));
+    CHECK_THAT(limits(factor, {3, 2, 1}, {7, 11, 13}).upper, support::close_to(plain.upper, 1e-9));
+    CHECK_FALSE(limits(factor, {3, 7, 11, 13, 1}, {30, 70, 110, 130, 10}).usable());
+  }
 }

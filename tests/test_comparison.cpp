@@ -60,5 +60,12 @@ TEST_CASE("The preferred design needs two animals an arm, and pairs come first")
   CHECK(preferred_design(after_only, &control) == Design::two_group);
   CHECK(preferred_design(after_only, &control_before) == Design::baseline);
   CHECK_FALSE(preferred_design(after_only, nullptr));
+  SECTION("unless they would throw away most of the treated animals") {
+    Group mostly_after = support::group("T", {}, std::vector<std::uint32_t>(20, 1));
+    mostly_after.animals[0].before = treated.animals[0].before;
+    mostly_after.animals[1].before = treated.animals[1].before;
+    CHECK(preferred_design(mostly_after, &control) == Design::two_group);
+    CHECK(preferred_design(mostly_after, nullptr) == Design::paired);
+  }
   CHECK(preferred_design(support::group("T", {20}, {2}), nullptr) == Design::paired);
 }

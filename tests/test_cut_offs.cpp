@@ -130,9 +130,15 @@ TEST_CASE("What is wrong with a cut-offs file is told with its place") {
   CHECK(message(edited("two-one-sided", "by-eye")) ==
         "own.toml:4: column 8 (rule): found \"by-eye\"; expected one of two-one-sided, "
         "reduction-and-lower-limit, reduction-alone");
-  CHECK(message(edited("two-one-sided", "reduction-alone")) ==
-        "own.toml:7: column 3 (cut_off): found a key lower_percent; expected expected_percent "
+  CHECK(message(
+            edited("rule = \"two-one-sided\"\nlevel_percent = 95", "rule = \"reduction-alone\"")) ==
+        "own.toml:6: column 3 (cut_off): found a key lower_percent; expected expected_percent "
         "alone under the rule reduction-alone");
+  CHECK(message(edited("two-one-sided", "reduction-alone")) ==
+        "own.toml:2: column 1 (criteria): found a key level_percent; expected none under the rule "
+        "reduction-alone");
+  CHECK(message(edited("\"alpacas\"", "[\"any\"]")) ==
+        "own.toml:8: column 11 (host): found \"any\" in an array; expected it alone, or names");
   CHECK(message(edited("lower_percent = 91", "")) ==
         "own.toml:7: column 3 (cut_off): found no key lower_percent; expected a lower threshold "
         "under the rule two-one-sided");

@@ -21,6 +21,7 @@ TEST_CASE("Eggs behind an EPG are found only for a whole multiple of the factor"
     CHECK(eggs_behind(Epg(33), MultiplicationFactor(50.0 / 3)) == EggsSeen(2));
     CHECK(eggs_behind(Epg(17), MultiplicationFactor(50.0 / 3)) == EggsSeen(1));
     CHECK_FALSE(eggs_behind(Epg(25), MultiplicationFactor(50.0 / 3)));
+    CHECK_FALSE(eggs_behind(Epg(16.9), MultiplicationFactor(50.0 / 3)));
   }
 }
 
@@ -29,7 +30,7 @@ TEST_CASE("Impossible counts and factors are refused with their value") {
         "1000001 eggs seen in one sample; expected at most 1000000");
   CHECK_THROWS_AS(Epg(-1), InputError);
   CHECK_THROWS_AS(Epg(std::numeric_limits<double>::quiet_NaN()), InputError);
-  for (const double factor : {0.0, -5.0, 1e9, std::numeric_limits<double>::infinity(),
+  for (const double factor : {0.0, -5.0, 1e-320, 1e9, std::numeric_limits<double>::infinity(),
                               std::numeric_limits<double>::quiet_NaN()})
     CHECK_THROWS_AS(MultiplicationFactor(factor), InputError);
 }

@@ -274,6 +274,32 @@ const std::vector<Malformed>& corpus() {
        "t.csv:2: column 5 (dose_ml): found \"full\"; expected a dose in mL above 0 and "
        "at most 2000",
        with_factor()},
+      {"a thousands comma", "group,animal,eggs_before,eggs_after\nA,1,\"1,250\",1\n",
+       "t.csv:2: column 3 (eggs_before): found \"1,250\"; expected a whole number of eggs seen, 0 "
+       "or "
+       "more (leave it empty if not sampled)",
+       with_factor()},
+      {"a thousands point in an EPG", "group;animal;epg_before;epg_after\nA;1;1.250;50\n",
+       "t.csv:2: column 3 (epg_before): found \"1.250\"; expected eggs per gram, 0 or more (leave "
+       "it "
+       "empty if not sampled)",
+       with_factor()},
+      {"a second sample before the first",
+       "group,animal,eggs_before,eggs_after,date_before,date_after\nA,1,5,1,2031-03-20,2031-03-"
+       "03\n",
+       "t.csv:2: column 6 (date_after): found \"2031-03-03\"; expected a day later than the first "
+       "sample",
+       with_factor()},
+      {"a comment above the header", "# counts\ngroup,animal,eggs_before,eggs_after\nA,1,5,1\n",
+       "t.csv:1: found a header with one column, \"# counts\"; expected the names of the columns, "
+       "separated by commas, semicolons or tabs, in the first line",
+       with_factor()},
+      {"--control against the table",
+       "group,animal,eggs_before,eggs_after,role\nA,1,5,1,\nB,1,5,1,treated\n",
+       "t.csv:3: role: found treated, against the option --control B; expected control, or an "
+       "empty "
+       "cell",
+       with_control("B")},
       {"several problems together",
        "group,animal,eggs_before,eggs_after\nA,1,x,1\nA,2,5,-1\nA,2,5,1\n",
        "t.csv:2: column 3 (eggs_before): found \"x\"; expected a whole number of eggs "

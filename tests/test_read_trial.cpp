@@ -89,3 +89,21 @@ TEST_CASE("A control group can be named, and a host given, by option") {
   CHECK(control_of(trial)->name == "none");
   CHECK(trial.groups[0].host == "sheep");
 }
+
+TEST_CASE("An empty role agrees with any, before and after the row that gives it") {
+  const Trial trial = only_trial("group,animal,eggs_before,eggs_after,role\nT,1,5,1,\n"
+                                 "C,1,5,6,\nC,2,5,6,control\nC,3,5,6,\n");
+  CHECK(control_of(trial)->name == "C");
+  CHECK(control_of(trial)->animals.size() == 3);
+}
+
+TEST_CASE("What was understood loosely is noted") {
+  const auto notes = [](const std::string& table) {
+    return read_trials(table, "t.csv", factor_50()).notes;
+  };
+  CHECK(notes("group,animal,eggs_before,eggs_after,,x\nA,1,5,1,2,3\n") ==
+        std::vector<std::string>{"t.csv: not used: columns \"number 5, without a header\", \"x\""});
+  CHECK(notes("group,animal,eggs_before,eggs_after\nw,1,5,1\nW,1,5,1\n") ==
+        std::vector<std::string>{"t.csv: taken as two groups: \"w\" and \"W\""});
+  check_two_animals(only_trial("sep=;\ngroup;animal;eggs_before;eggs_after\nA;7;12;1\nA;8;3;\n"));
+}

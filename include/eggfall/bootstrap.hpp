@@ -35,9 +35,8 @@ BootstrapSample bootstrap(const RatioData& data, const BootstrapSettings& settin
 /// (Davison & Hinkley 1997, section 5.2).
 ///
 /// Not usable if a sample has fewer than two animals, if the data's rho is zero or
-/// undefined, if all resamples agree, if more than 1% of them are undefined, or if
-/// the ranks fall outside 1..R.
-/// @throws InputError unless 0 < level < 1.
+/// undefined, if all resamples agree, or if more than 1% of them are undefined.
+/// @throws InputError unless 0 < level < 1, or if the ranks fall outside 1..R.
 RatioLimits percentile_limits(const BootstrapSample& sample, double level);
 
 /// Bias-corrected and accelerated limits (Efron 1987, JASA 82:171-185; Davison &
@@ -47,8 +46,9 @@ RatioLimits percentile_limits(const BootstrapSample& sample, double level);
 ///
 /// z0 = Phi^-1(share of resamples below the estimate, ties counted half) and a =
 /// (1/6) sum l^3 / (sum l^2)^(3/2), l being the influence values over n of their
-/// sample. Not usable as percentile_limits(), or if z0 is infinite.
-/// @throws InputError unless 0 < level < 1.
+/// sample. Not usable as percentile_limits(), or if z0 is infinite or
+/// the corrected ranks fall outside 1..R.
+/// @throws InputError as percentile_limits().
 RatioLimits bca_limits(const BootstrapSample& sample, double level);
 
 } // namespace eggfall

@@ -29,6 +29,7 @@ struct CaveatContext {
   const Criteria& criteria; ///< The criteria of the verdict shown first.
   const ControlAnalysis* control = nullptr;
   std::size_t treated_groups = 1;
+  bool several_classes = false; ///< The treated groups had drenches of different classes.
   std::optional<Design> wanted; ///< The design asked for, if one was.
   CaveatBounds bounds = {};
 };

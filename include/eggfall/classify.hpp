@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/comparison.hpp"
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
 
@@ -27,6 +28,8 @@ struct Verdict {
   std::string criteria_title; ///< Criteria::title.
   VerdictClass verdict_class = VerdictClass::not_applicable;
   std::optional<Interval> interval; ///< The interval compared, if the rule compares one.
+  std::optional<double> reduction;  ///< The reduction judged, a proportion.
+  std::optional<Design> design;     ///< The design it comes from.
   std::optional<double> expected;   ///< The thresholds compared with, as proportions.
   std::optional<double> lower;
   std::string reason; ///< The numbers compared, in a sentence; or why it does not apply.

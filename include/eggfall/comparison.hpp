@@ -37,13 +37,14 @@ struct Arm {
 struct DroppedAnimal {
   std::string animal;
   std::string reason;
+  Role role = Role::treated;
 };
 
 /// The counts of one design, with nothing in them that it does not use.
 struct Comparison {
   Design design = Design::paired;
   std::vector<Arm> arms;
-  std::vector<DroppedAnimal> dropped; ///< Treated animals this design cannot use.
+  std::vector<DroppedAnimal> dropped; ///< Animals this design cannot use.
 };
 
 /// Picks a design's counts out of a trial; nothing if the design lacks any
@@ -52,9 +53,10 @@ struct Comparison {
 /// of its samples, and stays in one that does not.
 std::optional<Comparison> compare(Design design, const Group& treated, const Group* control);
 
-/// The first design, in this order, that has two animals an arm: paired,
-/// two-group, baseline; or else the first that has any. Nothing if none has.
-/// Pairing comes first as in Kaplan et al. 2023, Vet Parasitol 318:109936; a
+/// The first design, in this order, that has two animals an arm and keeps at least half
+/// of the treated animals sampled after treatment: paired, two-group, baseline; or else
+/// the first that has two animals an arm; or else the first that has any. Nothing if none
+/// has. Pairing comes first as in Kaplan et al. 2023, Vet Parasitol 318:109936; a
 /// controlled design is made only on request, since a small control group can
 /// add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);

@@ -39,9 +39,10 @@ private:
 /// method, and so the smallest count above zero that it can report.
 class MultiplicationFactor {
 public:
+  static constexpr double smallest = 0.001;
   static constexpr double largest = 100'000.0;
 
-  /// @throws InputError unless 0 < `epg_per_egg` <= `largest`.
+  /// @throws InputError unless `smallest` <= `epg_per_egg` <= `largest`.
   explicit MultiplicationFactor(double epg_per_egg);
 
   constexpr double value() const noexcept { return epg_per_egg_; }

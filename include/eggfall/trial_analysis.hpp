@@ -63,6 +63,9 @@ struct GroupAnalysis {
   std::optional<double> reduction;
   Interval headline;
   std::vector<Interval> intervals;
+  /// The lower limit, by the method and at the level of the first verdict, had no egg been
+  /// found after treatment: the most that these counts before could have shown.
+  std::optional<double> best_lower;
   std::vector<Verdict> verdicts; ///< The one asked for first.
   std::vector<Caveat> caveats;   ///< The most serious first.
   std::vector<DroppedAnimal> dropped;
@@ -75,7 +78,8 @@ struct ControlAnalysis {
   Group group;
   SampleSummary before;
   SampleSummary after;
-  std::optional<double> reduction; ///< Of the animals sampled on both occasions.
+  std::size_t sampled_twice = 0;
+  std::optional<double> reduction; ///< Of the animals sampled twice.
   std::vector<AnimalResult> animal_results;
 };
 

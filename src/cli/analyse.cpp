@@ -1,5 +1,6 @@
 #include "commands.hpp"
 #include "files.hpp"
+#include "help.hpp"
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/error.hpp"
@@ -112,10 +113,15 @@ void run_analyse(const AnalyseOptions& options) {
   for (const Trial& trial : table.trials)
     trials.push_back(analyse(trial, criteria, settings));
 
+  std::vector<OutputFile> files;
   if (!options.json_file.empty())
-    write_file(options.json_file, analysis_json(trials, settings));
+    files.push_back({options.json_file, analysis_json(trials, settings)});
   if (!options.csv_file.empty())
-    write_file(options.csv_file, analysis_csv(trials));
+    files.push_back({options.csv_file, analysis_csv(trials)});
+  std::vector<std::string> inputs = options.tables;
+  if (!options.cut_offs_file.empty())
+    inputs.push_back(options.cut_offs_file);
+  write_files(files, inputs);
   if (options.json_file != "-" && options.csv_file != "-")
     std::cout << screen_text(trials, options.verbose ? Detail::full : Detail::brief);
 }
@@ -149,13 +155,16 @@ void add_analyse(CLI::App& app, Action& action) {
                      "waavp-2023-clinical); eggfall cutoffs lists them");
   command.add_option("--cutoffs", options->cut_offs_file,
                      "Your own cut-offs, TOML (docs/cut-offs.md)");
-  command.add_option("--level", options->level_percent, "Level of the intervals shown, percent")
+  command
+      .add_option("--level", options->level_percent,
+                  "Level of the intervals shown, percent, 50 to 99.9")
+      ->check(CLI::Range(50.0, 99.9))
       ->capture_default_str();
   command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples")
-      ->check(CLI::NonNegativeNumber) // CLI11 2.1 would wrap -1 round
+      ->check(whole_number())
       ->capture_default_str();
   command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
-      ->check(CLI::NonNegativeNumber)
+      ->check(whole_number())
       ->capture_default_str();
   command.add_option("--json", options->json_file,
                      "Write all results as JSON; - is standard output");

@@ -41,7 +41,7 @@ void run_cutoffs(const CutoffsOptions& options) {
     text += criteria_explained(*found);
   }
   if (!options.json_file.empty())
-    write_file(options.json_file, cut_offs_json(cut_offs));
+    write_files({{options.json_file, cut_offs_json(cut_offs)}}, {options.file});
   if (options.json_file != "-")
     std::cout << text;
 }

@@ -1,5 +1,6 @@
 #include "commands.hpp"
 #include "files.hpp"
+#include "help.hpp"
 
 #include "eggfall/counting_method.hpp"
 #include "eggfall/error.hpp"
@@ -66,14 +67,14 @@ void run_factor(const FactorOptions& options) {
     json["wanted_factor"] = *options.wanted;
     json["volume_to_count_ml"] = volume;
     text += fmt::format("For a factor of {:<5g} count {:.4g} mL", *options.wanted, volume);
-    if (options.bench.chamber_volume_ml)
+    if (options.bench.chamber_volume_ml && *options.bench.chamber_volume_ml > 0)
       text += fmt::format(" ({:.0f} chambers of {:g} mL)",
                           std::ceil(volume / *options.bench.chamber_volume_ml - 1e-9),
                           *options.bench.chamber_volume_ml);
     text += '\n';
   }
   if (!options.json_file.empty())
-    write_file(options.json_file, json.dump(2) + "\n");
+    write_files({{options.json_file, json.dump(2) + "\n"}}, {});
   if (options.json_file != "-")
     std::cout << text;
 }
@@ -88,12 +89,14 @@ void add_factor(CLI::App& app, Action& action) {
   command.add_option("--added-ml", options->bench.added_ml,
                      "Liquid added, mL (faeces are taken as 1 mL a gram)");
   command.add_option("--total-ml", options->bench.total_ml, "Or: the whole suspension, mL");
-  command.add_option("--chambers", options->bench.chambers, "Chambers (grids) counted");
-  command.add_option("--chamber-ml", options->bench.chamber_volume_ml, "Volume of one chamber, mL");
+  command.add_option("--chambers", options->bench.chambers, "Chambers (grids) counted")
+      ->check(CLI::Range(1, 1000));
+  command.add_option("--chamber-ml", options->bench.chamber_volume_ml, "Volume of one chamber, mL")
+      ->check(CLI::PositiveNumber);
   command
       .add_option("--eggs", options->eggs,
                   "Eggs seen, in each chamber or in all together: gives the EPG")
-      ->check(CLI::NonNegativeNumber); // CLI11 2.1 would wrap -1 round
+      ->check(whole_number());
   command.add_option("--wanted", options->wanted, "Wanted factor: gives the volume to count");
   command.add_option("--json", options->json_file,
                      "Write the result as JSON; - is standard output");

@@ -32,11 +32,21 @@ std::string HelpFormatter::make_option(const CLI::Option* option, bool is_positi
     text += fmt::format(" (default: {})", option->get_default_str());
   if (option->get_required())
     text += " (needed)";
-  return two_columns(option->get_name(is_positional, true), text);
+  const bool takes_value = !is_positional && option->get_items_expected_max() > 0;
+  return two_columns(option->get_name(is_positional, true) + (takes_value ? " X" : ""), text);
 }
 
 std::string HelpFormatter::make_subcommand(const CLI::App* command) const {
   return two_columns(command->get_name(), command->get_description());
+}
+
+CLI::Validator whole_number() {
+  return {[](std::string& text) {
+            return parse_whole_number(text) ? std::string()
+                                            : "found " + in_quotes(text) +
+                                                  "; expected a whole number of at most 18 digits";
+          },
+          ""};
 }
 
 } // namespace eggfall::cli

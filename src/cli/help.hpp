@@ -13,4 +13,8 @@ public:
   std::string make_subcommand(const CLI::App* command) const override;
 };
 
+/// A whole number in digits alone; CLI11 2.1 would wrap -1 round and cut off what is too
+/// large.
+CLI::Validator whole_number();
+
 } // namespace eggfall::cli

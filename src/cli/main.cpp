@@ -40,6 +40,8 @@ int main(int argc, char** argv) {
   try {
     app.parse(argc, argv);
     action();
+    if (!std::cout.flush())
+      return fail(bad_input, "standard output: found no way to write to it");
     return done;
   } catch (const CLI::Success& success) { // --help and --version
     return app.exit(success);

@@ -66,9 +66,17 @@ TEST_CASE("analyse: bad input exits with 2, one message, and leaves no file") {
 
 TEST_CASE("Options that cannot be are refused with exit code 2") {
   for (const char* command :
-       {"eggfall", "eggfall analyze x.csv", "eggfall analyse", "eggfall analyse missing.csv",
-        "eggfall analyse examples", "eggfall analyse examples/brackenhill.csv --level 120",
+       {"eggfall",
+        "eggfall analyze x.csv",
+        "eggfall analyse",
+        "eggfall analyse missing.csv",
+        "eggfall analyse examples",
+        "eggfall analyse examples/brackenhill.csv --level 120",
         "eggfall analyse examples/brackenhill.csv --level x",
+        "eggfall analyse examples/brackenhill.csv --level 0.9",
+        "eggfall analyse examples/brackenhill.csv --level 99.9 --resamples 100",
+        "eggfall analyse examples/brackenhill.csv --seed 99999999999999999999",
+        "eggfall factor --faeces-g 3 --total-ml 45 --wanted 5 --chamber-ml 0",
         "eggfall analyse examples/brackenhill.csv --design pairs",
         "eggfall analyse examples/brackenhill.csv --resamples 5",
         "eggfall analyse examples/brackenhill.csv --seed -1",
@@ -76,8 +84,10 @@ TEST_CASE("Options that cannot be are refused with exit code 2") {
         "eggfall analyse examples/brackenhill.csv --criteria mine",
         "eggfall analyse examples/brackenhill.csv --cutoffs missing.toml",
         "eggfall analyse examples/brackenhill.csv --json - --csv -",
-        "eggfall analyse examples/brackenhill.csv --json /nowhere/at/all.json", "eggfall factor",
-        "eggfall factor --faeces-g 3 --total-ml 45", "eggfall cutoffs nobody"}) {
+        "eggfall analyse examples/brackenhill.csv --json /nowhere/at/all.json",
+        "eggfall factor",
+        "eggfall factor --faeces-g 3 --total-ml 45",
+        "eggfall cutoffs nobody"}) {
     INFO(command);
     const Run result = run(command);
     CHECK(result.exit_code == 2);
@@ -121,4 +131,36 @@ TEST_CASE("Every command explains itself") {
     CHECK(help.exit_code == 0);
     CHECK(help.output.find("Example: eggfall " + std::string(command)) != std::string::npos);
   }
+}
+
+TEST_CASE("Outputs never destroy inputs, each other or a device") {
+  const ScratchDirectory scratch;
+  const std::string table = "group,animal,eggs_before,eggs_after\nT,1,9,1\nT,2,8,0\n";
+  write_text(scratch.path("in.csv"), table);
+  const std::string analyse = "eggfall analyse '" + scratch.path("in.csv") + "' --factor 50 ";
+  CHECK(run(analyse + "--csv '" + scratch.path("in.csv") + "'").exit_code == 2);
+  CHECK(read_text(scratch.path("in.csv")) == table);
+  CHECK(run(analyse + "--csv '" + scratch.path("x") + "' --json '" + scratch.path("x") + "'")
+            .exit_code == 2);
+  CHECK(run(analyse + "--csv /dev/null").exit_code == 0);
+  CHECK(std::filesystem::is_character_file("/dev/null"));
+  CHECK(run(analyse + "--json '" + scratch.path("y.json") + "' --csv /nowhere/y.csv").exit_code ==
+        2);
+  CHECK_FALSE(std::filesystem::exists(scratch.path("y.json")));
+  write_text(scratch.path("target"), "old");
+  std::filesystem::create_symlink(scratch.path("target"), scratch.path("link"));
+  CHECK(run(analyse + "--json '" + scratch.path("link") + "'").exit_code == 0);
+  CHECK(std::filesystem::is_symlink(scratch.path("link")));
+  CHECK(read_text(scratch.path("target")).starts_with("{"));
+  CHECK(run(analyse + "> /dev/full").exit_code == 2);
+}
+
+TEST_CASE("Names that are no words or no UTF-8 are shown all the same") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("in.csv"), "group,animal,eggs_before,eggs_after\n" +
+                                         std::string(120, 'x') + ",1,9,1\n" +
+                                         std::string(120, 'x') + ",2,8,0\n");
+  const std::string analyse = "eggfall analyse '" + scratch.path("in.csv") + "' --factor 50 ";
+  CHECK(run(analyse).exit_code == 0);
+  CHECK(run(analyse + "--json - --host \"$(printf '\\351')\"").exit_code == 0);
 }
