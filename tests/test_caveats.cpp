@@ -51,10 +51,10 @@ TEST_CASE("Caveats on the number of animals and eggs") {
         "12 animals; WAAVP 1992 calls 15 better.");
 
   // What zero after would have given is the lower limit of the verdict's own method.
-  const GroupAnalysis eggs = analysed({support::group("T", {5, 5, 5, 5}, {0, 0, 0, 0}, 50, 50)});
+  const GroupAnalysis eggs = analysed({support::group("T", {4, 4, 3, 4}, {0, 0, 0, 0}, 50, 50)});
   CHECK(eggs.best_lower == eggs.verdicts.front().interval->lower);
   CHECK(text(eggs, "few-eggs-counted")
-            .starts_with("Only 20 eggs were counted before treatment: had "));
+            .starts_with("Only 15 eggs were counted before treatment: had "));
   const GroupAnalysis many = analysed({trial_a_group()});
   CHECK(*many.best_lower > *many.verdicts.front().interval->lower);
   CHECK(text(many, "few-eggs-counted").empty());
