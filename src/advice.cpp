@@ -30,6 +30,10 @@ std::string how_to_repeat(const GroupAnalysis& analysis) {
 std::string next_step(const GroupAnalysis& analysis) {
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
+    if (analysis.probabilities && analysis.probabilities->below_expected > 0.5)
+      return "The rule is met, but the true fall is more likely below what is expected than not. "
+             "Use this drench with care, check counts after each use, and test again soon with a "
+             "finer count.";
     return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
            "three weeks after a drench shows early when that changes.";
   case VerdictClass::low_resistant:

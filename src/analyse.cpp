@@ -41,7 +41,7 @@ ControlAnalysis analyse_control(const Group& control) {
   analysis.after = summarise(counts(control.animals, &Animal::after));
   if (const auto paired = compare(Design::paired, control, nullptr)) {
     analysis.sampled_twice = paired->arms.front().above.size();
-    analysis.reduction = Evidence(*paired, {}).reduction();
+    analysis.reduction = Evidence(*paired, {}, {}).reduction();
   }
   analysis.animal_results = animal_results(control);
   return analysis;
@@ -59,13 +59,13 @@ DesignEstimate estimate(const Evidence& evidence, double level) {
 
 /// The evidence by each design that the group allows, the one shown first in front.
 std::vector<Evidence> evidence_of(const Group& group, const Group* control,
-                                  const std::optional<Design>& wanted,
+                                  const AnalysisSettings& settings,
                                   const BootstrapSettings& bootstrap) {
-  const auto first = wanted ? wanted : preferred_design(group, control);
+  const auto first = settings.design ? settings.design : preferred_design(group, control);
   std::vector<Evidence> all;
   const auto add = [&](Design design) {
     if (auto comparison = compare(design, group, control))
-      all.emplace_back(std::move(*comparison), bootstrap);
+      all.emplace_back(std::move(*comparison), bootstrap, settings.priors);
   };
   if (first)
     add(*first);
@@ -101,13 +101,55 @@ Verdict judge(const Criteria& criteria, const Group& group, const std::vector<Ev
 
 /// The lower limit that a count of zero after treatment would have given.
 std::optional<double> best_lower(const Evidence& evidence, const BootstrapSettings& bootstrap,
-                                 double level) {
+                                 const PosteriorPriors& priors, double level) {
   if (!evidence.reduction())
     return std::nullopt;
   Comparison none = evidence.comparison();
   for (Count& count : none.arms.front().above)
     count.eggs = EggsSeen(0);
-  return Evidence(std::move(none), bootstrap).headline(level).lower;
+  return Evidence(std::move(none), bootstrap, priors).headline(level).lower;
+}
+
+std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
+                                                   const Evidence& evidence) {
+  if (!verdict.expected || !verdict.lower || !evidence.posterior().density)
+    return std::nullopt;
+  const LogRatioDensity& density = *evidence.posterior().density;
+  EfficacyProbabilities result;
+  result.below_expected = density.probability_efficacy_below(*verdict.expected).value;
+  result.below_lower = density.probability_efficacy_below(*verdict.lower).value;
+  result.between = result.below_expected - result.below_lower;
+  result.at_least_expected = 1 - result.below_expected;
+  return result;
+}
+
+/// What the posterior and its class would be under other priors; nothing if the verdict does not
+/// rest on the posterior.
+std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria& criteria,
+                                          const Group& group, const Evidence& evidence) {
+  if (!verdict.interval ||
+      verdict.interval->method != posterior_method(evidence.comparison().design))
+    return {};
+  std::vector<PriorSensitivity> result;
+  for (const double scale : {0.5, 2.0}) {
+    PriorSensitivity at{scale, evidence.posterior_interval(criteria.level, scale), {}};
+    at.verdict_class =
+        classify(criteria, choose_cut_off(criteria, group), evidence.reduction(), at.interval)
+            .verdict_class;
+    result.push_back(std::move(at));
+  }
+  return result;
+}
+
+/// What an inconclusive group could learn from more counts or animals.
+std::vector<NextStepOutcome> next_steps(const Verdict& verdict, const Criteria& criteria,
+                                        const Evidence& evidence, const AnalysisSettings& settings,
+                                        std::uint64_t stream_group) {
+  if (verdict.verdict_class != VerdictClass::inconclusive || criteria.method)
+    return {};
+  return what_next(evidence.comparison(), settings.priors, criteria.level, *verdict.lower,
+                   *verdict.expected, usual_next_steps(),
+                   {settings.simulations, settings.seed, stream_group});
 }
 
 GroupAnalysis analyse_group(const Group& group, const Group* control, const CutOffs& cut_offs,
@@ -118,7 +160,7 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
   analysis.before = summarise(counts(group.animals, &Animal::before));
   analysis.after = summarise(counts(group.animals, &Animal::after));
 
-  const std::vector<Evidence> all = evidence_of(group, control, settings.design, bootstrap);
+  const std::vector<Evidence> all = evidence_of(group, control, settings, bootstrap);
   if (!all.empty()) {
     const Comparison& comparison = all.front().comparison();
     const Arm& treated = comparison.arms.front();
@@ -138,9 +180,17 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
       analysis.other_designs.push_back(estimate(all[i], settings.level));
   }
   if (!all.empty())
-    analysis.best_lower = best_lower(all.front(), bootstrap, cut_offs.criteria.front().level);
+    analysis.best_lower =
+        best_lower(all.front(), bootstrap, settings.priors, cut_offs.criteria.front().level);
   for (const Criteria& criteria : cut_offs.criteria)
     analysis.verdicts.push_back(judge(criteria, group, all));
+  if (!all.empty()) {
+    const Verdict& verdict = analysis.verdicts.front();
+    analysis.probabilities = probabilities(verdict, all.front());
+    analysis.next_steps =
+        next_steps(verdict, cut_offs.criteria.front(), all.front(), settings, bootstrap.group);
+    analysis.sensitivity = sensitivity(verdict, cut_offs.criteria.front(), group, all.front());
+  }
   return analysis;
 }
 

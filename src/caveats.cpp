@@ -52,6 +52,7 @@ public:
       low_mean_before();
       none_after();
       optimistic_interval();
+      prior_matters();
       one_animal();
       point_and_interval();
       detection_limit();
@@ -201,7 +202,7 @@ private:
       add(Severity::serious, "interval-optimistic",
           "The interval allows for the luck of counting only, not for animals that differ; the "
           "real uncertainty is larger.");
-    else {
+    else if (method != posterior_method(*analysis_.design)) {
       const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
       if (positive < bounds_.few_positive)
         add(Severity::serious, "interval-optimistic",
@@ -209,6 +210,19 @@ private:
                         "likely too narrow.",
                         positive, plural(positive)));
     }
+  }
+
+  void prior_matters() {
+    for (const PriorSensitivity& other : analysis_.sensitivity)
+      if (other.verdict_class != analysis_.verdicts.front().verdict_class) {
+        add(Severity::warning, "prior-matters",
+            fmt::format("The verdict hangs on how much counts of one animal are thought to vary by "
+                        "themselves: at {} the usual allowance it would be {} ({} to {}).",
+                        other.scale < 1 ? "half" : "twice", to_string(other.verdict_class),
+                        percent_or_missing(other.interval.lower),
+                        percent_or_missing(other.interval.upper)));
+        return;
+      }
   }
 
   void one_animal() {

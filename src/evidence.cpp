@@ -8,8 +8,10 @@
 
 namespace eggfall {
 
-Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap)
-    : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap) {}
+Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
+                   const PosteriorPriors& priors)
+    : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap),
+      priors_(priors) {}
 
 std::optional<double> Evidence::reduction() const {
   const double rho = ratio(data_);
@@ -17,8 +19,9 @@ std::optional<double> Evidence::reduction() const {
 }
 
 std::vector<Method> Evidence::methods() const {
-  std::vector<Method> methods{Method::bootstrap_bca, Method::bootstrap_percentile,
-                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
+  std::vector<Method> methods{posterior_method(comparison_.design), Method::bootstrap_bca,
+                              Method::bootstrap_percentile, Method::pooled_count_jeffreys,
+                              Method::pooled_count_exact};
   const Design design = comparison_.design;
   if (design == Design::paired || design == Design::controlled)
     methods.push_back(Method::paired_log_ratio);
@@ -27,8 +30,26 @@ std::vector<Method> Evidence::methods() const {
   return methods;
 }
 
+const PosteriorOrReason& Evidence::posterior() const {
+  if (!posterior_)
+    posterior_ = eggfall::posterior(comparison_, priors_);
+  return *posterior_;
+}
+
+Interval Evidence::posterior_interval(double level, double by) const {
+  const PosteriorOrReason result = eggfall::posterior(comparison_, scaled(priors_, by));
+  return reduction_interval(posterior_method(comparison_.design), level,
+                            result.density ? result.density->limits(level)
+                                           : no_limits(result.why_not));
+}
+
 RatioLimits Evidence::limits(Method method, double level) const {
   switch (method) {
+  case Method::paired_posterior:
+  case Method::two_group_posterior:
+  case Method::controlled_posterior:
+    return posterior().density ? posterior().density->limits(level)
+                               : no_limits(posterior().why_not);
   case Method::bootstrap_percentile:
   case Method::bootstrap_bca:
     if (!resamples_)
@@ -47,9 +68,8 @@ RatioLimits Evidence::limits(Method method, double level) const {
     return method == Method::pooled_count_exact ? exact_limits(pool.totals, level)
                                                 : jeffreys_limits(pool.totals, level);
   }
-  default:
-    return no_limits("it is not made for this design");
   }
+  return no_limits("it is not made for this design");
 }
 
 Interval Evidence::interval(Method method, double level) const {

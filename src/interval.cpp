@@ -46,7 +46,7 @@ std::string_view title(Method method) {
 }
 
 RatioLimits no_limits(std::string why_not) {
-  return RatioLimits{0, 0, std::move(why_not)};
+  return RatioLimits{0, 0, std::move(why_not), {}};
 }
 
 Interval reduction_interval(Method method, double level, const RatioLimits& rho) {
@@ -57,6 +57,7 @@ Interval reduction_interval(Method method, double level, const RatioLimits& rho)
   if (rho.usable()) {
     interval.lower = 1 - rho.upper;
     interval.upper = 1 - rho.lower;
+    interval.error = rho.error;
   }
   return interval;
 }

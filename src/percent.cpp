@@ -19,7 +19,9 @@ std::string percent_beside(double proportion, double threshold) {
 }
 
 std::string percent(double proportion) {
-  return percent_beside(proportion, 1.0);
+  constexpr double shown_as_100 = 0.99995;
+  return proportion < 1 && proportion >= shown_as_100 ? "over 99.99%"
+                                                      : percent_beside(proportion, 1.0);
 }
 
 std::string percent_or_missing(const std::optional<double>& proportion) {

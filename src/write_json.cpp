@@ -33,6 +33,7 @@ Json to_json(const Interval& interval) {
           {"lower_percent", in_percent(interval.lower)},
           {"upper_percent", in_percent(interval.upper)},
           {"usable", interval.usable()},
+          {"quadrature_error_percent", in_percent(interval.error)},
           {"why_not", text(interval.why_not)}};
 }
 
@@ -86,6 +87,13 @@ Json to_json(const std::vector<AnimalResult>& animals) {
   return array;
 }
 
+Json to_json(const EfficacyProbabilities& of) {
+  return {{"below_expected_percent", 100 * of.below_expected},
+          {"below_lower_percent", 100 * of.below_lower},
+          {"between_percent", 100 * of.between},
+          {"at_least_expected_percent", 100 * of.at_least_expected}};
+}
+
 std::string_view severity_name(Severity severity) {
   constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
   return names.at(static_cast<std::size_t>(severity));
@@ -107,7 +115,9 @@ Json to_json(const GroupAnalysis& group) {
             {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
             {"intervals", to_json(group.intervals)},
             {"verdicts", Json::array()},
-            {"probabilities", Json::object()},
+            {"probabilities", group.probabilities ? to_json(*group.probabilities) : Json::object()},
+            {"sensitivity", Json::array()},
+            {"next_steps", Json::array()},
             {"caveats", Json::array()},
             {"next_step", next_step(group)},
             {"dropped", Json::array()},
@@ -119,6 +129,18 @@ Json to_json(const GroupAnalysis& group) {
             {"per_animal", to_json(group.animal_results)}};
   for (const Verdict& verdict : group.verdicts)
     json["verdicts"].push_back(to_json(verdict));
+  for (const PriorSensitivity& other : group.sensitivity)
+    json["sensitivity"].push_back({{"scale", other.scale},
+                                   {"interval", to_json(other.interval)},
+                                   {"class", to_string(other.verdict_class)}});
+  for (const NextStepOutcome& outcome : group.next_steps)
+    json["next_steps"].push_back({{"volume", outcome.step.volume},
+                                  {"more_animals", outcome.step.more_animals},
+                                  {"simulations", outcome.simulations},
+                                  {"clear_percent", 100 * outcome.clear},
+                                  {"susceptible_percent", 100 * outcome.susceptible},
+                                  {"low_resistant_percent", 100 * outcome.low_resistant},
+                                  {"resistant_percent", 100 * outcome.resistant}});
   for (const Caveat& caveat : group.caveats)
     json["caveats"].push_back({{"code", caveat.code},
                                {"text", caveat.text},
@@ -142,6 +164,10 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
              {{"level", settings.level},
               {"seed", settings.seed},
               {"resamples", settings.resamples},
+              {"simulations", settings.simulations},
+              {"within_animal_variation_scale", settings.priors.within_animals.scale},
+              {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
+              {"prior_middle_eggs", settings.priors.mean.middle_eggs},
               {"design", settings.design ? Json(to_string(*settings.design)) : Json(nullptr)},
               {"criteria", text(settings.criteria)}}},
             {"trials", Json::array()}};

@@ -135,6 +135,60 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
   return text;
 }
 
+/// "of 100 farms with counts like these, about 83 would have a true efficacy below 95%"
+std::string chance_text(const GroupAnalysis& analysis) {
+  const EfficacyProbabilities& of = *analysis.probabilities;
+  const auto farms = [](double probability) {
+    const double count = 100 * probability;
+    if (count < 0.5)
+      return std::string("fewer than 1");
+    return count > 99.5 ? "more than 99" : fmt::format("about {:.0f}", count);
+  };
+  const Verdict& verdict = analysis.verdicts.front();
+  return fmt::format("of 100 farms with counts like these, {} would have a true efficacy below "
+                     "{:g}%, and {} below {:g}%",
+                     farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
+                     100 * *verdict.lower);
+}
+
+/// "2 times the volume 35%, 4 times 45%; 5 more animals 30%, ..."
+std::string next_steps_text(const std::vector<NextStepOutcome>& outcomes) {
+  std::string text = "chance of a clear class, if the same samples are counted over";
+  bool animals = false;
+  for (std::size_t i = 0; i < outcomes.size(); ++i) {
+    const auto& [step, simulations, clear, good, low, poor] = outcomes[i];
+    if (step.more_animals == 0)
+      text += fmt::format("{} {:g} times the volume {:.0f}%", i == 0 ? "" : ",", step.volume,
+                          100 * clear);
+    else
+      text += fmt::format("{} {} more{} {:.0f}%", animals ? "," : "; with", step.more_animals,
+                          animals ? "" : " animals", 100 * clear);
+    animals = step.more_animals > 0;
+  }
+  return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
+}
+
+/// Why the classical intervals are not believed, where they stand apart from the posterior's.
+std::string disagreement_text(const GroupAnalysis& analysis) {
+  const Interval& headline = analysis.headline;
+  if (!headline.usable() || headline.method != posterior_method(*analysis.design))
+    return {};
+  std::string narrower;
+  const double posterior_width = *headline.upper - *headline.lower;
+  constexpr double much = 0.67;
+  for (const Interval& interval : analysis.intervals)
+    if (interval.usable() && *interval.upper - *interval.lower < much * posterior_width)
+      narrower += fmt::format("{}{}", narrower.empty() ? "" : "; ", title(interval.method));
+  if (narrower.empty())
+    return {};
+  return fmt::format(
+      "Much narrower than the posterior's: {}. A bootstrap or a log ratio knows only "
+      "the eggs that happened to be seen, and a pooled count only the luck of "
+      "counting; the posterior also allows for counts of one animal that change by "
+      "themselves.",
+      narrower);
+}
+
 std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
   const auto serious =
       static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
@@ -210,7 +264,7 @@ std::string full_block(const GroupAnalysis& analysis) {
   std::string out;
   if (analysis.design)
     out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.design)) +
-           intervals_table(analysis.intervals);
+           intervals_table(analysis.intervals) + entry("", disagreement_text(analysis));
   for (const DesignEstimate& other : analysis.other_designs)
     out += fmt::format("\n  The {} design instead: fall {}\n", to_string(other.design),
                        percent_or_missing(other.reduction)) +
@@ -237,8 +291,12 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
   out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
   if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
     out += entry("Also", others);
+  if (analysis.probabilities)
+    out += entry("Chance", chance_text(analysis));
   out += caveat_entries(analysis.caveats, detail);
   out += entry("Next", next_step(analysis));
+  if (!analysis.next_steps.empty())
+    out += entry("Repeat", next_steps_text(analysis.next_steps));
   if (detail == Detail::full)
     out += full_block(analysis);
   return out;
@@ -258,6 +316,20 @@ std::string control_block(const ControlAnalysis& control, Detail detail) {
       fmt::format("{} (untreated control)\n", control.group.name) + entry("Counts", text);
   if (detail == Detail::full)
     out += "\n  Each animal\n" + animal_table(control.animal_results);
+  return out;
+}
+
+/// What the chances and the posterior intervals take for granted.
+std::string prior_note(const TrialAnalysis& trial) {
+  const bool needed = std::ranges::any_of(
+      trial.groups, [](const GroupAnalysis& group) { return group.probabilities.has_value(); });
+  std::string out;
+  if (needed)
+    for (const std::string& line :
+         wrapped("Chances and posterior intervals start from a prior that favours neither a good "
+                 "nor a bad drench; with few eggs it matters (docs/methods.md).",
+                 width))
+      out += line + '\n';
   return out;
 }
 
@@ -295,7 +367,7 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
     out += group_block(group, detail) + '\n';
   if (trial.control)
     out += control_block(*trial.control, detail) + '\n';
-  const std::string note = provenance_note(trial);
+  const std::string note = prior_note(trial) + provenance_note(trial);
   if (note.empty())
     out.pop_back();
   return out + note;

@@ -86,7 +86,8 @@ TEST_CASE("A number beside a threshold never looks equal to it unless it is") {
   CHECK(percent_beside(0.9499, 0.95) == "94.99%");
   CHECK(percent_beside(0.94999, 0.95) == "94.999%");
   CHECK(percent_beside(0.95, 0.95) == "95.0%");
-  CHECK(percent(0.99996) == "99.996%");
+  CHECK(percent(0.9997) == "99.97%");
+  CHECK(percent(0.99996) == "over 99.99%");
   CHECK(percent(1.0) == "100.0%");
   CHECK(percent(-0.5) == "-50.0%");
   CHECK(percent(-0.00001) == "0.0%");

@@ -3,6 +3,7 @@
 #include "eggfall/bootstrap.hpp"
 #include "eggfall/comparison.hpp"
 #include "eggfall/interval.hpp"
+#include "eggfall/posterior.hpp"
 #include "eggfall/ratio_data.hpp"
 
 #include <optional>
@@ -11,10 +12,12 @@
 namespace eggfall {
 
 /// What one comparison says about the reduction: its value, and limits by every
-/// method the design allows, at any level. Resamples are drawn once, on first use.
+/// method the design allows, at any level. The posterior is worked out, and resamples are
+/// drawn, once, on first use.
 class Evidence {
 public:
-  Evidence(Comparison comparison, const BootstrapSettings& bootstrap);
+  Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
+           const PosteriorPriors& priors);
 
   const Comparison& comparison() const { return comparison_; }
 
@@ -30,12 +33,20 @@ public:
   /// The first of methods() that is usable here, or else the first, with its reason.
   Interval headline(double level) const;
 
+  /// The posterior, or why there is none.
+  const PosteriorOrReason& posterior() const;
+
+  /// The posterior's interval with the prior scale of the variation multiplied.
+  Interval posterior_interval(double level, double by) const;
+
 private:
   RatioLimits limits(Method method, double level) const;
 
   Comparison comparison_;
   RatioData data_;
   BootstrapSettings settings_;
+  PosteriorPriors priors_;
+  mutable std::optional<PosteriorOrReason> posterior_;
   mutable std::optional<BootstrapSample> resamples_;
 };
 

@@ -30,7 +30,8 @@ std::string_view title(Method method);
 struct RatioLimits {
   double lower = 0;
   double upper = 0;
-  std::string why_not; ///< Empty if the limits may be used.
+  std::string why_not;                        ///< Empty if the limits may be used.
+  std::optional<double> error = std::nullopt; ///< Of the worse limit, if by quadrature.
 
   bool usable() const { return why_not.empty(); }
 };
@@ -39,11 +40,12 @@ RatioLimits no_limits(std::string why_not);
 
 /// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise).
 struct Interval {
-  Method method = Method::bootstrap_bca;
+  Method method = Method::paired_posterior;
   double level = 0.90; ///< Two-sided, in (0, 1).
   std::optional<double> lower;
   std::optional<double> upper;
-  std::string why_not; ///< Why there are no limits; empty if there are.
+  std::string why_not;         ///< Why there are no limits; empty if there are.
+  std::optional<double> error; ///< Quadrature error of the worse limit; empty if by no quadrature.
 
   bool usable() const { return lower.has_value() && upper.has_value(); }
 };

@@ -5,8 +5,8 @@
 
 namespace eggfall {
 
-/// A proportion as a percentage with one decimal: 0.9574 is "95.7%". More
-/// decimals are used where one would round up to 100% what is less.
+/// A proportion as a percentage with one decimal: 0.9574 is "95.7%". Two decimals, or
+/// "over 99.99%", are used where one would round up to 100% what is less.
 std::string percent(double proportion);
 
 /// As percent(), with enough decimals that it does not look like `threshold`

@@ -5,7 +5,9 @@
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
 #include "eggfall/negative_binomial.hpp"
+#include "eggfall/posterior.hpp"
 #include "eggfall/trial.hpp"
+#include "eggfall/what_next.hpp"
 
 #include <cstddef>
 #include <cstdint>
@@ -53,6 +55,22 @@ struct DesignEstimate {
   std::vector<Interval> intervals;
 };
 
+/// Where the true efficacy lies by the posterior, against the thresholds of the verdict shown
+/// first. The four are proportions; the last three add up to 1.
+struct EfficacyProbabilities {
+  double below_expected = 0;
+  double below_lower = 0;
+  double between = 0; ///< At or above the lower threshold, below the expected efficacy.
+  double at_least_expected = 0;
+};
+
+/// The interval under another prior scale of the variation, and the class it gives.
+struct PriorSensitivity {
+  double scale = 1; ///< Times the default.
+  Interval interval;
+  VerdictClass verdict_class = VerdictClass::not_applicable;
+};
+
 struct GroupAnalysis {
   Group group;                          ///< As read; its host may have come from an option.
   std::optional<Design> design;         ///< Empty: nothing could be compared.
@@ -67,7 +85,10 @@ struct GroupAnalysis {
   /// found after treatment: the most that these counts before could have shown.
   std::optional<double> best_lower;
   std::vector<Verdict> verdicts; ///< The one asked for first.
-  std::vector<Caveat> caveats;   ///< The most serious first.
+  std::optional<EfficacyProbabilities> probabilities;
+  std::vector<PriorSensitivity> sensitivity; ///< At half and double the scale.
+  std::vector<NextStepOutcome> next_steps;   ///< If the first verdict is inconclusive.
+  std::vector<Caveat> caveats;               ///< The most serious first.
   std::vector<DroppedAnimal> dropped;
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;
@@ -98,6 +119,8 @@ struct AnalysisSettings {
   double level = default_level; ///< Of the intervals shown; each criterion uses its own.
   std::size_t resamples = default_resamples;
   std::uint64_t seed = default_seed;
+  std::size_t simulations = WhatNextSettings().simulations; ///< For each next step; 0: none.
+  PosteriorPriors priors;
   std::optional<Design> design; ///< Empty: preferred_design() of each group.
   std::string criteria;         ///< Name of the criteria shown first; empty: the first of all.
 };

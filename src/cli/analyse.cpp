@@ -27,6 +27,9 @@
 namespace eggfall::cli {
 namespace {
 
+/// Simulations take a second a group: enough for a farm, too slow for a region.
+constexpr std::size_t most_trials_simulated = 20;
+
 struct AnalyseOptions {
   std::vector<std::string> tables;
   std::optional<double> factor;
@@ -39,6 +42,7 @@ struct AnalyseOptions {
   std::string json_file;
   std::string csv_file;
   double level_percent = 100 * AnalysisSettings::default_level;
+  std::optional<std::size_t> simulations;
   bool verbose = false;
   AnalysisSettings settings;
 };
@@ -106,6 +110,10 @@ void run_analyse(const AnalyseOptions& options) {
 
   const CutOffs criteria = cut_offs(options);
   const TrialTable table = read_tables(options);
+  if (options.simulations)
+    settings.simulations = *options.simulations;
+  else if (table.trials.size() > most_trials_simulated)
+    settings.simulations = 0;
   for (const std::string& note : table.notes)
     std::cerr << "eggfall: note: " << note << '\n';
 
@@ -163,7 +171,14 @@ void add_analyse(CLI::App& app, Action& action) {
   command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples")
       ->check(whole_number())
       ->capture_default_str();
-  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
+  command
+      .add_option(
+          "--simulations", options->simulations,
+          fmt::format("Simulations of each next step of an inconclusive group (default: {}, "
+                      "or 0 for more than {} trials)",
+                      AnalysisSettings().simulations, most_trials_simulated))
+      ->check(whole_number(100'000));
+  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap and simulations")
       ->check(whole_number())
       ->capture_default_str();
   command.add_option("--json", options->json_file,

@@ -40,11 +40,13 @@ std::string HelpFormatter::make_subcommand(const CLI::App* command) const {
   return two_columns(command->get_name(), command->get_description());
 }
 
-CLI::Validator whole_number() {
-  return {[](std::string& text) {
-            return parse_whole_number(text) ? std::string()
-                                            : "found " + in_quotes(text) +
-                                                  "; expected a whole number of at most 18 digits";
+CLI::Validator whole_number(std::uint64_t most) {
+  return {[most](std::string& text) {
+            const auto value = parse_whole_number(text);
+            return value && *value <= most
+                       ? std::string()
+                       : fmt::format("found {}; expected a whole number, at most {}",
+                                     in_quotes(text), most);
           },
           ""};
 }

@@ -2,6 +2,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <cstdint>
 #include <string>
 
 namespace eggfall::cli {
@@ -15,6 +16,6 @@ public:
 
 /// A whole number in digits alone; CLI11 2.1 would wrap -1 round and cut off what is too
 /// large.
-CLI::Validator whole_number();
+CLI::Validator whole_number(std::uint64_t most = 999'999'999'999'999'999U);
 
 } // namespace eggfall::cli

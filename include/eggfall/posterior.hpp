@@ -1,0 +1,36 @@
+#pragma once
+
+#include "eggfall/comparison.hpp"
+#include "eggfall/interval.hpp"
+#include "eggfall/log_ratio_density.hpp"
+#include "eggfall/mean_posterior.hpp"
+#include "eggfall/variation_prior.hpp"
+
+#include <optional>
+#include <string>
+
+namespace eggfall {
+
+struct PosteriorPriors {
+  VariationPrior within_animals{1.0}; ///< Paired and controlled designs.
+  MeanPrior mean;                     ///< Two-group and baseline designs.
+};
+
+/// The priors with the scale of the variation that the design uses multiplied.
+PosteriorPriors scaled(const PosteriorPriors& priors, double by);
+
+struct PosteriorOrReason {
+  std::optional<LogRatioDensity> density;
+  std::string why_not; ///< Why there is none; empty if there is.
+};
+
+/// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
+/// groups the difference of two mean_posterior(); for controlled the difference of the treated
+/// and the control group's paired_posterior().
+/// None if there is no egg to compare with (before treatment, or in the control).
+PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors);
+
+/// Which of the posterior methods serves a design.
+Method posterior_method(Design design);
+
+} // namespace eggfall

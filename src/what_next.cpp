@@ -1,0 +1,224 @@
+#include "eggfall/what_next.hpp"
+
+#include "eggfall/interval.hpp"
+#include "eggfall/paired_posterior.hpp"
+#include "eggfall/random_stream.hpp"
+
+#include <boost/random/gamma_distribution.hpp>
+#include <boost/random/poisson_distribution.hpp>
+#include <boost/random/uniform_01.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace eggfall {
+namespace {
+
+double gamma_draw(double shape, RandomStream& stream) {
+  return boost::random::gamma_distribution<double>(shape, 1.0)(stream);
+}
+
+EggsSeen poisson_draw(double mean, RandomStream& stream) {
+  // What no slide holds is not drawn: EggsSeen has an upper end.
+  const double capped = std::min(mean, 0.9 * EggsSeen::largest);
+  if (!(capped > 0))
+    return EggsSeen(0);
+  const int eggs = boost::random::poisson_distribution<int, double>(capped)(stream);
+  return EggsSeen(std::min(static_cast<std::uint32_t>(eggs), EggsSeen::largest));
+}
+
+/// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
+Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
+  const EggsSeen more = poisson_draw((volume - 1) * level, stream);
+  return {EggsSeen(std::min(count.eggs.value() + more.value(), EggsSeen::largest)),
+          MultiplicationFactor(
+              std::max(count.factor.value() / volume, MultiplicationFactor::smallest))};
+}
+
+/// Expected eggs seen of one animal on both occasions, at its present factors.
+struct PairLevels {
+  double before = 0;
+  double after = 0;
+};
+
+/// z given an animal's counts: its density times the binomial likelihood, on a grid, inverted.
+double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
+  const double kappa = 1 / (tau * tau);
+  constexpr int cells = 400;
+  const double reach = std::min(60.0, 12 * tau + 20 * tau * tau);
+  std::vector<double> log_density(cells + 1);
+  double highest = -INFINITY;
+  const auto softplus = [](double x) {
+    return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
+  };
+  const auto z_at = [&](int i) { return reach * (2.0 * i / cells - 1); };
+  for (int i = 0; i <= cells; ++i) {
+    const double z = z_at(i);
+    const double x = offset + z;
+    log_density[static_cast<std::size_t>(i)] =
+        after * x - total * softplus(x) + kappa * (z - 2 * softplus(z));
+    highest = std::max(highest, log_density[static_cast<std::size_t>(i)]);
+  }
+  double sum = 0;
+  std::vector<double> cumulative;
+  for (const double value : log_density)
+    cumulative.push_back(sum += std::exp(value - highest));
+  const double at = boost::random::uniform_01<double>()(stream) * sum;
+  const auto index =
+      static_cast<int>(std::ranges::upper_bound(cumulative, at) - cumulative.begin());
+  const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
+  return z_at(std::min(index, cells)) + jitter * 2 * reach / cells;
+}
+
+/// An arm whose animals were sampled twice, with its counts after above the bar.
+Arm continued_pairs(const Arm& arm, const PairedState& state, const NextStep& step,
+                    RandomStream& stream) {
+  const double kappa = 1 / (state.tau * state.tau);
+  const auto levels = [&](double total_level, double z, double shift) {
+    const double p = 1 / (1 + std::exp(-(state.log_ratio + shift + z)));
+    return PairLevels{total_level * (1 - p), total_level * p};
+  };
+  Arm result;
+  std::vector<double> total_levels;
+  std::vector<double> shifts;
+  for (std::size_t i = 0; i < arm.above.size(); ++i) {
+    const double after = arm.above[i].eggs.value();
+    const double total = after + arm.below[i].eggs.value();
+    const double shift = std::log(arm.below[i].factor.value() / arm.above[i].factor.value());
+    // Under the prior 1/m the animal's total level given its total count is gamma distributed.
+    total_levels.push_back(total > 0 ? gamma_draw(total, stream) : 0);
+    shifts.push_back(shift);
+    const PairLevels own =
+        levels(total_levels.back(),
+               draw_z(after, total, state.log_ratio + shift, state.tau, stream), shift);
+    result.above.push_back(counted_on(arm.above[i], own.after, step.volume, stream));
+    result.below.push_back(counted_on(arm.below[i], own.before, step.volume, stream));
+  }
+  for (std::size_t i = 0; i < step.more_animals; ++i) {
+    const std::size_t like = stream.below(static_cast<std::uint32_t>(arm.above.size()));
+    const double v = gamma_draw(kappa, stream);
+    const double u = gamma_draw(kappa, stream);
+    const double z = std::log(std::max(v, 1e-300)) - std::log(std::max(u, 1e-300));
+    const PairLevels own = levels(total_levels[like], z, shifts[like]);
+    result.above.push_back({poisson_draw(own.after, stream), arm.above[like].factor});
+    result.below.push_back({poisson_draw(own.before, stream), arm.below[like].factor});
+  }
+  return result;
+}
+
+/// Counts of animals sampled once.
+std::vector<Count> continued_counts(const std::vector<Count>& counts, const MeanState& state,
+                                    const NextStep& step, RandomStream& stream) {
+  std::vector<Count> result;
+  for (const Count& count : counts) {
+    const double mean = state.mean_epg / count.factor.value();
+    const double level = gamma_draw(state.k + count.eggs.value(), stream) * mean / (mean + state.k);
+    result.push_back(counted_on(count, level, step.volume, stream));
+  }
+  for (std::size_t i = 0; i < step.more_animals; ++i) {
+    const MultiplicationFactor factor = counts[i % counts.size()].factor;
+    const double level = gamma_draw(state.k, stream) * state.mean_epg / factor.value() / state.k;
+    result.push_back({poisson_draw(level, stream), factor});
+  }
+  return result;
+}
+
+/// The unknowns of a comparison, `size` times.
+class Unknowns {
+public:
+  Unknowns(const Comparison& comparison, const PosteriorPriors& priors, std::size_t size,
+           RandomStream& stream)
+      : comparison_(comparison) {
+    const Arm& treated = comparison.arms.front();
+    const Arm& last = comparison.arms.back();
+    if (paired())
+      pairs_.push_back(draw_paired(treated, priors.within_animals, size, stream));
+    if (comparison.design == Design::controlled)
+      pairs_.push_back(draw_paired(turned(last), priors.within_animals, size, stream));
+    if (!paired()) {
+      means_.push_back(draw_mean(treated.above, priors.mean, size, stream));
+      means_.push_back(draw_mean(last.below, priors.mean, size, stream));
+    }
+  }
+
+  Comparison continued(std::size_t i, const NextStep& step, RandomStream& stream) const {
+    Comparison result;
+    result.design = comparison_.design;
+    const Arm& treated = comparison_.arms.front();
+    const Arm& last = comparison_.arms.back();
+    if (paired())
+      result.arms.push_back(continued_pairs(treated, pairs_[0][i], step, stream));
+    if (comparison_.design == Design::controlled)
+      result.arms.push_back(turned(continued_pairs(turned(last), pairs_[1][i], step, stream)));
+    if (!paired()) {
+      result.arms.push_back({continued_counts(treated.above, means_[0][i], step, stream), {}});
+      result.arms.push_back({{}, continued_counts(last.below, means_[1][i], step, stream)});
+    }
+    return result;
+  }
+
+private:
+  bool paired() const {
+    return comparison_.design == Design::paired || comparison_.design == Design::controlled;
+  }
+  /// A control arm has its counts before above the bar.
+  static Arm turned(const Arm& arm) { return {arm.below, arm.above}; }
+
+  const Comparison& comparison_;
+  std::vector<std::vector<PairedState>> pairs_; ///< Of each paired arm.
+  std::vector<std::vector<MeanState>> means_;   ///< Of each arm sampled once.
+};
+
+} // namespace
+
+std::vector<NextStep> usual_next_steps() {
+  return {{2, 0}, {4, 0}, {1, 5}, {1, 10}, {1, 20}};
+}
+
+std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
+                                       double level, double lower_threshold, double expected,
+                                       const std::vector<NextStep>& steps,
+                                       const WhatNextSettings& settings) {
+  check_level(level);
+  if (settings.simulations == 0 || !posterior(comparison, priors).density)
+    return {};
+  // Replicates beyond those of any bootstrap, so that no stream serves twice.
+  constexpr std::uint32_t first_replicate = 0x80000000U;
+  RandomStream unknowns_stream({settings.seed, settings.group, first_replicate - 1});
+  const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);
+
+  std::vector<NextStepOutcome> outcomes;
+  for (std::size_t t = 0; t < steps.size(); ++t) {
+    NextStepOutcome outcome{steps[t], settings.simulations, 0, 0, 0, 0};
+    const double share = 1.0 / static_cast<double>(settings.simulations);
+    for (std::size_t s = 0; s < settings.simulations; ++s) {
+      RandomStream stream(
+          {settings.seed, settings.group,
+           first_replicate + static_cast<std::uint32_t>(t * settings.simulations + s)});
+      const Comparison next = unknowns.continued(s, steps[t], stream);
+      const PosteriorOrReason result = posterior(next, priors);
+      if (!result.density)
+        continue; // no egg to compare with: not clear
+      const Interval interval =
+          reduction_interval(posterior_method(next.design), level, result.density->limits(level));
+      switch (two_one_sided(*interval.lower, *interval.upper, lower_threshold, expected)) {
+      case VerdictClass::susceptible:
+        outcome.susceptible += share;
+        break;
+      case VerdictClass::low_resistant:
+        outcome.low_resistant += share;
+        break;
+      case VerdictClass::resistant:
+        outcome.resistant += share;
+        break;
+      default:
+        break;
+      }
+    }
+    outcome.clear = outcome.susceptible + outcome.low_resistant + outcome.resistant;
+    outcomes.push_back(outcome);
+  }
+  return outcomes;
+}
+
+} // namespace eggfall
