@@ -20,7 +20,7 @@ namespace {
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
 /// Log densities this far below their highest are left out of the inner sums.
-constexpr double negligible = 20;
+constexpr double negligible = 16;
 /// Widest step of the inner sum: the sum is then right to e^(-pi^2/0.6).
 constexpr double widest_step = 0.6;
 
