@@ -34,6 +34,10 @@ std::string next_step(const GroupAnalysis& analysis) {
       return "The rule is met, but the true fall is more likely below what is expected than not. "
              "Use this drench with care, check counts after each use, and test again soon with a "
              "finer count.";
+    if (!analysis.caveats.empty() && (analysis.caveats.front().severity == Severity::serious ||
+                                      has(analysis, "one-animal", Severity::warning)))
+      return "The rule is met, but look into the warnings above before trusting it. Check counts "
+             "after each use of this drench.";
     return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
            "three weeks after a drench shows early when that changes.";
   case VerdictClass::low_resistant:
@@ -47,6 +51,10 @@ std::string next_step(const GroupAnalysis& analysis) {
     return "Take it as a warning, not as proof: repeat the test " + how_to_repeat(analysis) +
            " before relying on this drench.";
   case VerdictClass::inconclusive:
+    if (analysis.outside_posterior)
+      return "Draw no conclusion yet: find out about the animals that did not respond (dosed? "
+             "weighed? the right tag?), treat and sample them again, and repeat the test if "
+             "nothing explains them.";
     return "Draw no conclusion either way: repeat the test " + how_to_repeat(analysis) +
            ". Until then, check counts after each use of this drench.";
   case VerdictClass::not_applicable:

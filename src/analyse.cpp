@@ -112,7 +112,9 @@ std::optional<double> best_lower(const Evidence& evidence, const BootstrapSettin
 
 std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
                                                    const Evidence& evidence) {
-  if (!verdict.expected || !verdict.lower || !evidence.posterior().density)
+  const bool by_posterior = verdict.interval && verdict.interval->usable() &&
+                            verdict.interval->method == Method::guarded_posterior;
+  if (!by_posterior || evidence.outside_posterior())
     return std::nullopt;
   const LogRatioDensity& density = *evidence.posterior().density;
   EfficacyProbabilities result;
@@ -127,12 +129,12 @@ std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
 /// rest on the posterior.
 std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria& criteria,
                                           const Group& group, const Evidence& evidence) {
-  if (!verdict.interval ||
-      verdict.interval->method != posterior_method(evidence.comparison().design))
+  if (!verdict.interval || !verdict.interval->usable() ||
+      verdict.interval->method != Method::guarded_posterior)
     return {};
   std::vector<PriorSensitivity> result;
   for (const double scale : {0.5, 2.0}) {
-    PriorSensitivity at{scale, evidence.posterior_interval(criteria.level, scale), {}};
+    PriorSensitivity at{scale, evidence.guarded_interval(criteria.level, scale), {}};
     at.verdict_class =
         classify(criteria, choose_cut_off(criteria, group), evidence.reduction(), at.interval)
             .verdict_class;
@@ -145,7 +147,8 @@ std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria
 std::vector<NextStepOutcome> next_steps(const Verdict& verdict, const Criteria& criteria,
                                         const Evidence& evidence, const AnalysisSettings& settings,
                                         std::uint64_t stream_group) {
-  if (verdict.verdict_class != VerdictClass::inconclusive || criteria.method)
+  if (verdict.verdict_class != VerdictClass::inconclusive || criteria.method ||
+      evidence.outside_posterior()) // a model that does not fit predicts nothing
     return {};
   return what_next(evidence.comparison(), settings.priors, criteria.level, *verdict.lower,
                    *verdict.expected, usual_next_steps(),
@@ -186,6 +189,7 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
     analysis.verdicts.push_back(judge(criteria, group, all));
   if (!all.empty()) {
     const Verdict& verdict = analysis.verdicts.front();
+    analysis.outside_posterior = all.front().outside_posterior();
     analysis.probabilities = probabilities(verdict, all.front());
     analysis.next_steps =
         next_steps(verdict, cut_offs.criteria.front(), all.front(), settings, bootstrap.group);

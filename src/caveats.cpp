@@ -52,6 +52,7 @@ public:
       low_mean_before();
       none_after();
       optimistic_interval();
+      animals_differ();
       prior_matters();
       one_animal();
       point_and_interval();
@@ -202,7 +203,7 @@ private:
       add(Severity::serious, "interval-optimistic",
           "The interval allows for the luck of counting only, not for animals that differ; the "
           "real uncertainty is larger.");
-    else if (method != posterior_method(*analysis_.design)) {
+    else if (method != Method::guarded_posterior) {
       const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
       if (positive < bounds_.few_positive)
         add(Severity::serious, "interval-optimistic",
@@ -213,16 +214,28 @@ private:
   }
 
   void prior_matters() {
+    const bool twice_sampled =
+        analysis_.design == Design::paired || analysis_.design == Design::controlled;
+    std::string others;
     for (const PriorSensitivity& other : analysis_.sensitivity)
-      if (other.verdict_class != analysis_.verdicts.front().verdict_class) {
-        add(Severity::warning, "prior-matters",
-            fmt::format("The verdict hangs on how much counts of one animal are thought to vary by "
-                        "themselves: at {} the usual allowance it would be {} ({} to {}).",
-                        other.scale < 1 ? "half" : "twice", to_string(other.verdict_class),
-                        percent_or_missing(other.interval.lower),
-                        percent_or_missing(other.interval.upper)));
-        return;
-      }
+      if (other.verdict_class != analysis_.verdicts.front().verdict_class)
+        others += fmt::format(
+            "{}at {} the usual allowance it would be {} ({} to {})", others.empty() ? "" : "; ",
+            other.scale < 1 ? "half" : "twice", to_string(other.verdict_class),
+            percent_or_missing(other.interval.lower), percent_or_missing(other.interval.upper));
+    if (!others.empty())
+      add(Severity::warning, "prior-matters",
+          fmt::format("The verdict hangs on how far {} are thought to differ by themselves: {}.",
+                      twice_sampled ? "two counts of one animal" : "animals of one group", others));
+  }
+
+  void animals_differ() {
+    if (analysis_.outside_posterior)
+      add(Severity::serious, "animals-differ",
+          "Most animals fell alike and a few did not, so that the group's fall lies outside what "
+          "the posterior's model expects; the interval was widened by the bootstrap, and no "
+          "chances "
+          "are given. Look at those animals first: undosed, underdosed, or carrying other worms?");
   }
 
   void one_animal() {

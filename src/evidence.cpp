@@ -3,10 +3,24 @@
 #include "eggfall/log_ratio.hpp"
 #include "eggfall/pooled_count.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
 namespace eggfall {
+namespace {
+
+RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
+  if (!posterior.density)
+    return no_limits(posterior.why_not);
+  RatioLimits limits = posterior.density->limits(level);
+  constexpr double largest_error = 0.05; // of the width
+  if (*limits.error > largest_error * (limits.upper - limits.lower))
+    return no_limits("its calculation was not precise enough");
+  return limits;
+}
+
+} // namespace
 
 Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
                    const PosteriorPriors& priors)
@@ -19,9 +33,9 @@ std::optional<double> Evidence::reduction() const {
 }
 
 std::vector<Method> Evidence::methods() const {
-  std::vector<Method> methods{posterior_method(comparison_.design), Method::bootstrap_bca,
-                              Method::bootstrap_percentile, Method::pooled_count_jeffreys,
-                              Method::pooled_count_exact};
+  std::vector<Method> methods{Method::guarded_posterior,     posterior_method(comparison_.design),
+                              Method::bootstrap_bca,         Method::bootstrap_percentile,
+                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
   const Design design = comparison_.design;
   if (design == Design::paired || design == Design::controlled)
     methods.push_back(Method::paired_log_ratio);
@@ -36,11 +50,30 @@ const PosteriorOrReason& Evidence::posterior() const {
   return *posterior_;
 }
 
-Interval Evidence::posterior_interval(double level, double by) const {
-  const PosteriorOrReason result = eggfall::posterior(comparison_, scaled(priors_, by));
-  return reduction_interval(posterior_method(comparison_.design), level,
-                            result.density ? result.density->limits(level)
-                                           : no_limits(result.why_not));
+Interval Evidence::guarded_interval(double level, double by) const {
+  return reduction_interval(
+      Method::guarded_posterior, level,
+      guarded(posterior_limits(eggfall::posterior(comparison_, scaled(priors_, by)), level),
+              level));
+}
+
+bool Evidence::outside_posterior() const {
+  const double rho = ratio(data_);
+  if (!posterior().density || !(rho > 0) || !std::isfinite(rho))
+    return false;
+  constexpr double level = 0.90;
+  const RatioLimits limits = posterior().density->limits(level);
+  return rho < limits.lower || rho > limits.upper;
+}
+
+RatioLimits Evidence::guarded(const RatioLimits& posterior_limits, double level) const {
+  RatioLimits result = posterior_limits;
+  const RatioLimits resampled = limits(Method::bootstrap_bca, level);
+  if (result.usable() && resampled.usable()) {
+    result.lower = std::min(result.lower, resampled.lower);
+    result.upper = std::max(result.upper, resampled.upper);
+  }
+  return result;
 }
 
 RatioLimits Evidence::limits(Method method, double level) const {
@@ -48,8 +81,9 @@ RatioLimits Evidence::limits(Method method, double level) const {
   case Method::paired_posterior:
   case Method::two_group_posterior:
   case Method::controlled_posterior:
-    return posterior().density ? posterior().density->limits(level)
-                               : no_limits(posterior().why_not);
+    return posterior_limits(posterior(), level);
+  case Method::guarded_posterior:
+    return guarded(posterior_limits(posterior(), level), level);
   case Method::bootstrap_percentile:
   case Method::bootstrap_bca:
     if (!resamples_)

@@ -16,7 +16,8 @@ struct MethodName {
   std::string_view title;
 };
 
-constexpr std::array<MethodName, 9> method_names{{
+constexpr std::array<MethodName, 10> method_names{{
+    {Method::guarded_posterior, "guarded-posterior", "posterior, guarded"},
     {Method::paired_posterior, "paired-posterior", "posterior, paired"},
     {Method::two_group_posterior, "two-group-posterior", "posterior, two groups"},
     {Method::controlled_posterior, "controlled-posterior", "posterior, controlled"},

@@ -12,6 +12,8 @@ std::string percent_beside(double proportion, double threshold) {
     const double scale = std::pow(10.0, decimals);
     const double shown = std::round(100 * proportion * scale) / scale;
     const bool looks_equal = std::abs(shown - 100 * threshold) < 0.5 / scale;
+    if (!looks_equal && shown >= 100 && proportion < 1)
+      return threshold < 1 ? percent(proportion) : "over 99.99%";
     if (!looks_equal || std::abs(proportion - threshold) < 1e-12)
       return fmt::format("{:.{}f}%", shown == 0 ? 0.0 : shown, decimals);
   }

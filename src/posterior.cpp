@@ -3,6 +3,8 @@
 #include "eggfall/error.hpp"
 #include "eggfall/paired_posterior.hpp"
 
+#include <fmt/format.h>
+
 namespace eggfall {
 namespace {
 
@@ -14,16 +16,7 @@ PosteriorOrReason none(std::string why_not) {
   return {std::nullopt, std::move(why_not)};
 }
 
-} // namespace
-
-PosteriorPriors scaled(const PosteriorPriors& priors, double by) {
-  PosteriorPriors result = priors;
-  result.within_animals.scale *= by;
-  result.mean.between_animals.scale *= by;
-  return result;
-}
-
-PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors) {
+PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors& priors) {
   const Arm& treated = comparison.arms.front();
   const Arm& last = comparison.arms.back();
   switch (comparison.design) {
@@ -49,6 +42,24 @@ PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors&
   return {difference(paired_posterior(treated, priors.within_animals),
                      paired_posterior({last.below, last.above}, priors.within_animals)),
           {}};
+}
+
+} // namespace
+
+PosteriorPriors scaled(const PosteriorPriors& priors, double by) {
+  PosteriorPriors result = priors;
+  result.within_animals.scale *= by;
+  result.mean.between_animals.scale *= by;
+  return result;
+}
+
+PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors) {
+  try {
+    return calculated(comparison, priors);
+  } catch (const CalculationError& error) {
+    // One odd group must not take the others' results with it.
+    return none(fmt::format("its calculation failed: {}", error.what()));
+  }
 }
 
 Method posterior_method(Design design) {

@@ -1,5 +1,6 @@
 #include "eggfall/what_next.hpp"
 
+#include "eggfall/evidence.hpp"
 #include "eggfall/interval.hpp"
 #include "eggfall/paired_posterior.hpp"
 #include "eggfall/random_stream.hpp"
@@ -41,33 +42,47 @@ struct PairLevels {
   double after = 0;
 };
 
-/// z given an animal's counts: its density times the binomial likelihood, on a grid, inverted.
+/// z given an animal's counts: its density times the binomial likelihood, on a grid fitted to
+/// where that is, inverted.
 double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
   const double kappa = 1 / (tau * tau);
-  constexpr int cells = 400;
-  const double reach = std::min(60.0, 12 * tau + 20 * tau * tau);
-  std::vector<double> log_density(cells + 1);
-  double highest = -INFINITY;
   const auto softplus = [](double x) {
     return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
   };
-  const auto z_at = [&](int i) { return reach * (2.0 * i / cells - 1); };
-  for (int i = 0; i <= cells; ++i) {
-    const double z = z_at(i);
-    const double x = offset + z;
-    log_density[static_cast<std::size_t>(i)] =
-        after * x - total * softplus(x) + kappa * (z - 2 * softplus(z));
-    highest = std::max(highest, log_density[static_cast<std::size_t>(i)]);
+  const auto log_density = [&](double z) {
+    return after * (offset + z) - total * softplus(offset + z) + kappa * (z - 2 * softplus(z));
+  };
+  constexpr int cells = 100;
+  constexpr int rounds = 6;
+  constexpr double negligible = 18;
+  double low = -60;
+  double high = 60;
+  std::vector<double> values(cells + 1);
+  for (int round = 0; round < rounds; ++round) {
+    const double step = (high - low) / cells;
+    for (int i = 0; i <= cells; ++i)
+      values[static_cast<std::size_t>(i)] = log_density(low + step * i);
+    const double highest = *std::ranges::max_element(values);
+    const auto counts = [&](double value) { return value > highest - negligible; };
+    const auto first = std::ranges::find_if(values, counts) - values.begin();
+    const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
+    if (last - first > cells / 2)
+      break;
+    const double start = low;
+    low = start + step * static_cast<double>(std::max<std::ptrdiff_t>(first - 1, 0));
+    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, cells));
   }
+  const double step = (high - low) / cells;
+  for (int i = 0; i <= cells; ++i)
+    values[static_cast<std::size_t>(i)] = log_density(low + step * i);
+  const double highest = *std::ranges::max_element(values);
   double sum = 0;
-  std::vector<double> cumulative;
-  for (const double value : log_density)
-    cumulative.push_back(sum += std::exp(value - highest));
+  for (double& value : values)
+    value = sum += std::exp(value - highest);
   const double at = boost::random::uniform_01<double>()(stream) * sum;
-  const auto index =
-      static_cast<int>(std::ranges::upper_bound(cumulative, at) - cumulative.begin());
+  const auto index = static_cast<int>(std::ranges::upper_bound(values, at) - values.begin());
   const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
-  return z_at(std::min(index, cells)) + jitter * 2 * reach / cells;
+  return low + step * (std::min(index, cells) + jitter);
 }
 
 /// An arm whose animals were sampled twice, with its counts after above the bar.
@@ -180,6 +195,13 @@ std::vector<NextStepOutcome> what_next(const Comparison& comparison, const Poste
                                        const std::vector<NextStep>& steps,
                                        const WhatNextSettings& settings) {
   check_level(level);
+  constexpr std::size_t resamples = 1'000;
+  constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
+  for (const Arm& arm : comparison.arms)
+    for (const std::vector<Count>* counts : {&arm.above, &arm.below})
+      for (const Count& count : *counts)
+        if (count.eggs.value() > largest_count)
+          return {};
   if (settings.simulations == 0 || !posterior(comparison, priors).density)
     return {};
   // Replicates beyond those of any bootstrap, so that no stream serves twice.
@@ -196,11 +218,11 @@ std::vector<NextStepOutcome> what_next(const Comparison& comparison, const Poste
           {settings.seed, settings.group,
            first_replicate + static_cast<std::uint32_t>(t * settings.simulations + s)});
       const Comparison next = unknowns.continued(s, steps[t], stream);
-      const PosteriorOrReason result = posterior(next, priors);
-      if (!result.density)
-        continue; // no egg to compare with: not clear
+      // The bootstrap's own streams are those of replicates below `first_replicate`.
       const Interval interval =
-          reduction_interval(posterior_method(next.design), level, result.density->limits(level));
+          Evidence(next, {resamples, settings.seed, settings.group}, priors).headline(level);
+      if (!interval.usable())
+        continue; // no egg to compare with: not clear
       switch (two_one_sided(*interval.lower, *interval.upper, lower_threshold, expected)) {
       case VerdictClass::susceptible:
         outcome.susceptible += share;

@@ -116,7 +116,7 @@ std::string criteria_explained(const Criteria& criteria) {
   if (criteria.rule != Rule::reduction_alone)
     out += paragraph("Interval: " +
                          (criteria.method ? std::string(title(*criteria.method))
-                                          : std::string("the posterior of the design")) +
+                                          : std::string("the guarded posterior")) +
                          ".",
                      "  ");
   out += "\nCut-offs (the first that fits a group is used)\n";

@@ -135,7 +135,7 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
   return text;
 }
 
-/// "of 100 farms with counts like these, about 83 would have a true efficacy below 95%"
+/// "... of 100 farms with counts like these about 83 would have a true efficacy below 95%, ..."
 std::string chance_text(const GroupAnalysis& analysis) {
   const EfficacyProbabilities& of = *analysis.probabilities;
   const auto farms = [](double probability) {
@@ -145,48 +145,62 @@ std::string chance_text(const GroupAnalysis& analysis) {
     return count > 99.5 ? "more than 99" : fmt::format("about {:.0f}", count);
   };
   const Verdict& verdict = analysis.verdicts.front();
-  return fmt::format("of 100 farms with counts like these, {} would have a true efficacy below "
-                     "{:g}%, and {} below {:g}%",
+  return fmt::format("if the model and its prior hold, of 100 farms with counts like these {} "
+                     "would have a true efficacy below {:g}%, and {} below {:g}%",
                      farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
                      100 * *verdict.lower);
 }
 
-/// "2 times the volume 35%, 4 times 45%; 5 more animals 30%, ..."
-std::string next_steps_text(const std::vector<NextStepOutcome>& outcomes) {
-  std::string text = "chance of a clear class, if the same samples are counted over";
+/// "... 2 times the volume counted 35%, 4 times the volume counted 45%; 5 more animals 30%, ..."
+std::string next_steps_text(const GroupAnalysis& analysis) {
+  const std::vector<NextStepOutcome>& outcomes = analysis.next_steps;
+  std::string text = "had this trial been larger, the chance of a clear class, good or poor, would "
+                     "have been:";
   bool animals = false;
   for (std::size_t i = 0; i < outcomes.size(); ++i) {
-    const auto& [step, simulations, clear, good, low, poor] = outcomes[i];
-    if (step.more_animals == 0)
-      text += fmt::format("{} {:g} times the volume {:.0f}%", i == 0 ? "" : ",", step.volume,
-                          100 * clear);
+    const NextStepOutcome& outcome = outcomes[i];
+    const std::string percent_clear = fmt::format("{:.0f}%", 100 * outcome.clear);
+    if (outcome.step.more_animals == 0)
+      text += fmt::format("{} {:g} times the volume counted {}", i == 0 ? "" : ",",
+                          outcome.step.volume, percent_clear);
     else
-      text += fmt::format("{} {} more{} {:.0f}%", animals ? "," : "; with", step.more_animals,
-                          animals ? "" : " animals", 100 * clear);
-    animals = step.more_animals > 0;
+      text += fmt::format("{} {} more{} {}", animals ? "," : ";", outcome.step.more_animals,
+                          animals                             ? ""
+                          : analysis.design == Design::paired ? " animals"
+                                                              : " animals in each group",
+                          percent_clear);
+    animals = outcome.step.more_animals > 0;
   }
   return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
 }
 
-/// Why the classical intervals are not believed, where they stand apart from the posterior's.
+/// Why the intervals differ, where they do.
 std::string disagreement_text(const GroupAnalysis& analysis) {
-  const Interval& headline = analysis.headline;
-  if (!headline.usable() || headline.method != posterior_method(*analysis.design))
+  const auto posterior =
+      std::ranges::find(analysis.intervals, posterior_method(*analysis.design), &Interval::method);
+  if (posterior == analysis.intervals.end() || !posterior->usable())
     return {};
+  const bool bootstrap_reaches_further =
+      std::ranges::any_of(analysis.intervals, [&](const Interval& interval) {
+        return interval.method == Method::bootstrap_bca && interval.usable() &&
+               (*interval.lower < *posterior->lower || *interval.upper > *posterior->upper);
+      });
   std::string narrower;
-  const double posterior_width = *headline.upper - *headline.lower;
+  const double posterior_width = *posterior->upper - *posterior->lower;
   constexpr double much = 0.67;
   for (const Interval& interval : analysis.intervals)
     if (interval.usable() && *interval.upper - *interval.lower < much * posterior_width)
       narrower += fmt::format("{}{}", narrower.empty() ? "" : "; ", title(interval.method));
-  if (narrower.empty())
-    return {};
-  return fmt::format(
-      "Much narrower than the posterior's: {}. A bootstrap or a log ratio knows only "
-      "the eggs that happened to be seen, and a pooled count only the luck of "
-      "counting; the posterior also allows for counts of one animal that change by "
-      "themselves.",
-      narrower);
+  std::string text;
+  if (bootstrap_reaches_further)
+    text = "The posterior takes one efficacy for all animals; the bootstrap reaches further where "
+           "animals fell differently, and the guarded interval follows it there. ";
+  if (!narrower.empty())
+    text += fmt::format("Much narrower than the posterior: {}. A pooled count knows only the luck "
+                        "of counting, and a bootstrap or log ratio cannot see what few eggs after "
+                        "treatment leave open.",
+                        narrower);
+  return text;
 }
 
 std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
@@ -296,7 +310,7 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
   out += caveat_entries(analysis.caveats, detail);
   out += entry("Next", next_step(analysis));
   if (!analysis.next_steps.empty())
-    out += entry("Repeat", next_steps_text(analysis.next_steps));
+    out += entry("Larger", next_steps_text(analysis));
   if (detail == Detail::full)
     out += full_block(analysis);
   return out;
@@ -325,10 +339,10 @@ std::string prior_note(const TrialAnalysis& trial) {
       trial.groups, [](const GroupAnalysis& group) { return group.probabilities.has_value(); });
   std::string out;
   if (needed)
-    for (const std::string& line :
-         wrapped("Chances and posterior intervals start from a prior that favours neither a good "
-                 "nor a bad drench; with few eggs it matters (docs/methods.md).",
-                 width))
+    for (const std::string& line : wrapped(
+             "Chances and posterior intervals start from a prior under which a fall and a rise are "
+             "equally likely; with few eggs it matters (docs/methods.md).",
+             width))
       out += line + '\n';
   return out;
 }

@@ -36,11 +36,16 @@ public:
   /// The posterior, or why there is none.
   const PosteriorOrReason& posterior() const;
 
-  /// The posterior's interval with the prior scale of the variation multiplied.
-  Interval posterior_interval(double level, double by) const;
+  /// The guarded interval with the prior scale of the variation multiplied.
+  Interval guarded_interval(double level, double by) const;
+
+  /// Whether eggs were seen after treatment, and yet the data's rho lies outside the posterior's
+  /// 90% limits: the animals fell too differently for a model with one efficacy.
+  bool outside_posterior() const;
 
 private:
   RatioLimits limits(Method method, double level) const;
+  RatioLimits guarded(const RatioLimits& posterior, double level) const;
 
   Comparison comparison_;
   RatioData data_;

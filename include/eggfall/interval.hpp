@@ -8,6 +8,8 @@ namespace eggfall {
 
 /// Ways to put limits on a reduction.
 enum class Method {
+  guarded_posterior, ///< A posterior's limits, moved out to the bootstrap's where those lie
+                     ///< outside.
   paired_posterior,
   two_group_posterior,
   controlled_posterior,
@@ -40,7 +42,7 @@ RatioLimits no_limits(std::string why_not);
 
 /// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise).
 struct Interval {
-  Method method = Method::paired_posterior;
+  Method method = Method::guarded_posterior;
   double level = 0.90; ///< Two-sided, in (0, 1).
   std::optional<double> lower;
   std::optional<double> upper;

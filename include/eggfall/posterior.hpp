@@ -27,7 +27,8 @@ struct PosteriorOrReason {
 /// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
 /// groups the difference of two mean_posterior(); for controlled the difference of the treated
 /// and the control group's paired_posterior().
-/// None if there is no egg to compare with (before treatment, or in the control).
+/// None if there is no egg to compare with (before treatment, or in the control), or if the
+/// calculation fails (counts and factors of absurd spread).
 PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors);
 
 /// Which of the posterior methods serves a design.

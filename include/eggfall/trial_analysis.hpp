@@ -85,7 +85,9 @@ struct GroupAnalysis {
   /// found after treatment: the most that these counts before could have shown.
   std::optional<double> best_lower;
   std::vector<Verdict> verdicts; ///< The one asked for first.
+  /// Empty without a posterior behind the first verdict, or if `outside_posterior`.
   std::optional<EfficacyProbabilities> probabilities;
+  bool outside_posterior = false;            ///< See Evidence::outside_posterior().
   std::vector<PriorSensitivity> sensitivity; ///< At half and double the scale.
   std::vector<NextStepOutcome> next_steps;   ///< If the first verdict is inconclusive.
   std::vector<Caveat> caveats;               ///< The most serious first.

@@ -38,11 +38,13 @@ struct WhatNextSettings {
 
 /// Simulates what a next step would bring, from the posterior: the unknowns are drawn, then each
 /// animal's own levels given its counts, then further counts, or further animals like those seen;
-/// the class is that of two_one_sided() on the posterior of old and new counts together.
+/// the class is that of two_one_sided() on the headline interval of old and new counts together:
+/// what this trial, had it been larger, would have shown. Further animals take their level from
+/// the animals seen, which varies a little less than the model's.
 ///
 /// Simulation s of step t draws from the stream (seed, group, s) at its own place for t, so that
 /// the result depends on neither order nor threads.
-/// Returns nothing if the comparison has no posterior.
+/// Returns nothing if the comparison has no posterior, or a count above 5,000 eggs.
 /// @throws InputError unless 0 < level < 1.
 std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
                                        double level, double lower_threshold, double expected,
