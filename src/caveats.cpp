@@ -199,10 +199,6 @@ private:
     if (!analysis_.headline.usable())
       add(Severity::serious, "no-interval",
           fmt::format("There is no interval: {}.", analysis_.headline.why_not));
-    else if (method == Method::pooled_count_jeffreys || method == Method::pooled_count_exact)
-      add(Severity::serious, "interval-optimistic",
-          "The interval allows for the luck of counting only, not for animals that differ; the "
-          "real uncertainty is larger.");
     else if (method != Method::guarded_posterior) {
       const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
       if (positive < bounds_.few_positive)

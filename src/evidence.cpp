@@ -111,11 +111,11 @@ Interval Evidence::interval(Method method, double level) const {
 }
 
 Interval Evidence::headline(double level) const {
-  const std::vector<Method> candidates = methods();
-  for (const Method method : candidates)
-    if (Interval found = interval(method, level); found.usable())
-      return found;
-  return interval(candidates.front(), level);
+  Interval guarded = interval(Method::guarded_posterior, level);
+  if (guarded.usable())
+    return guarded;
+  Interval resampled = interval(Method::bootstrap_bca, level);
+  return resampled.usable() ? resampled : guarded;
 }
 
 } // namespace eggfall

@@ -318,8 +318,9 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
 
 std::string control_block(const ControlAnalysis& control, Detail detail) {
   std::string text =
-      fmt::format("mean EPG {} before, {} after; {} animals", mean_text(control.before.mean_epg),
-                  mean_text(control.after.mean_epg), control.group.animals.size());
+      fmt::format("mean EPG {} before, {} after; {} animal{}", mean_text(control.before.mean_epg),
+                  mean_text(control.after.mean_epg), control.group.animals.size(),
+                  control.group.animals.size() == 1 ? "" : "s");
   if (control.reduction)
     text += *control.reduction >= 0
                 ? fmt::format("; a fall of {} without treatment in the {} sampled twice",

@@ -242,3 +242,10 @@ TEST_CASE("A group of absurd spread does not take the others with it") {
   for (const Interval& interval : result.groups[0].intervals)
     CHECK((interval.usable() || !interval.why_not.empty()));
 }
+
+TEST_CASE("One animal with many eggs gives no verdict from the luck of counting alone") {
+  const GroupAnalysis group =
+      only_group(trial_of({support::group("T", {1'000'000}, {1'000'000}, 15, 15)}));
+  CHECK(group.headline.method != Method::pooled_count_jeffreys);
+  CHECK(group.verdicts.front().verdict_class != VerdictClass::resistant);
+}

@@ -24,13 +24,14 @@ public:
   /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
   std::optional<double> reduction() const;
 
-  /// The methods of this design, the one to be trusted most first.
+  /// The methods of this design, the one shown first in front.
   std::vector<Method> methods() const;
 
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
-  /// The first of methods() that is usable here, or else the first, with its reason.
+  /// The guarded posterior, or the BCa bootstrap where there is none; or else the guarded
+  /// posterior with its reason. Never a method that sees the luck of counting only.
   Interval headline(double level) const;
 
   /// The posterior, or why there is none.
