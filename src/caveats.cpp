@@ -320,8 +320,8 @@ private:
 
   void control_changed() {
     if (context_.control == nullptr || !context_.control->reduction ||
-        analysis_.design != Design::paired)
-      return;
+        analysis_.design != Design::paired || analysis_.after.eggs == 0)
+      return; // no egg after treatment is none whatever the control did
     const double change = *context_.control->reduction;
     if (std::abs(change) < bounds_.control_change)
       return;
