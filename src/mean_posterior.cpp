@@ -81,13 +81,6 @@ private:
     return nodes;
   }
 
-  static Eigen::ArrayXd weights(const std::vector<CvNode>& nodes, double CvNode::*of) {
-    Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
-    for (std::size_t t = 0; t < nodes.size(); ++t)
-      result(static_cast<Eigen::Index>(t)) = nodes[t].*of;
-    return result;
-  }
-
   /// Log likelihood x log(m) - (n k + x) log(1 + m/k) + constant, with both priors.
   Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<CvNode>& nodes) const {
     Eigen::ArrayXXd joint(static_cast<Eigen::Index>(grid.points),
@@ -116,16 +109,7 @@ private:
       joint = log_joint(grid, nodes);
       return marginal(joint, weights(nodes, &CvNode::log_weight));
     };
-    const auto narrow_cv = [&] {
-      std::vector<double> cvs;
-      std::vector<double> log_posterior;
-      for (std::size_t t = 0; t < nodes.size(); ++t) {
-        cvs.push_back(nodes[t].cv);
-        log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
-                                nodes[t].log_weight);
-      }
-      cv_ = narrowed(cv_, cvs, log_posterior);
-    };
+    const auto narrow_cv = [&] { cv_ = narrowed(cv_, nodes, &CvNode::cv, joint); };
     constexpr double reach = 6;
     const double centre = std::log((total_ + 0.5) / animals_) + log_pooled_factor_;
     return fitted_range({centre - reach, centre + reach}, log_density, narrow_cv);

@@ -142,13 +142,6 @@ std::vector<TauNode> tau_nodes(const std::vector<RuleNode>& rule, const Variatio
   return nodes;
 }
 
-Eigen::ArrayXd weights(const std::vector<TauNode>& nodes, double TauNode::*of) {
-  Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
-  for (std::size_t t = 0; t < nodes.size(); ++t)
-    result(static_cast<Eigen::Index>(t)) = nodes[t].*of;
-  return result;
-}
-
 /// Values at (first + k) step, k = 0, 1, ...
 struct Samples {
   Eigen::Index first = 0;
@@ -409,16 +402,7 @@ private:
       joint = log_joint(grid, nodes);
       return marginal(joint, weights(nodes, &TauNode::log_weight));
     };
-    const auto narrow_tau = [&] {
-      std::vector<double> taus;
-      std::vector<double> log_posterior;
-      for (std::size_t t = 0; t < nodes.size(); ++t) {
-        taus.push_back(nodes[t].tau);
-        log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
-                                nodes[t].log_weight);
-      }
-      tau_ = narrowed(tau_, taus, log_posterior);
-    };
+    const auto narrow_tau = [&] { tau_ = narrowed(tau_, nodes, &TauNode::tau, joint); };
     return fitted_range(starting_range(), log_density, narrow_tau);
   }
 

@@ -136,4 +136,27 @@ inline Range narrowed(Range range, const std::vector<double>& nodes,
           last + 1 < nodes.size() ? crossing(last + 1, last) : range.high};
 }
 
+/// One weight of every node, in order.
+template <typename Node>
+Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*of) {
+  Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
+  for (std::size_t t = 0; t < nodes.size(); ++t)
+    result(static_cast<Eigen::Index>(t)) = nodes[t].*of;
+  return result;
+}
+
+/// The same, from a joint log density with a column a node; `variation` is the node's value.
+template <typename Node>
+Range narrowed(Range range, const std::vector<Node>& nodes, double Node::*variation,
+               const Eigen::ArrayXXd& joint) {
+  std::vector<double> values;
+  std::vector<double> log_posterior;
+  for (std::size_t t = 0; t < nodes.size(); ++t) {
+    values.push_back(nodes[t].*variation);
+    log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
+                            nodes[t].log_weight);
+  }
+  return narrowed(range, values, log_posterior);
+}
+
 } // namespace eggfall
