@@ -27,33 +27,26 @@ std::string compared(std::string_view what, double value, bool below, std::strin
                      below ? "below" : "at or above", threshold, 100 * threshold_value);
 }
 
-void apply_two_one_sided(Verdict& verdict, const CutOff& cut_off, const Interval& interval) {
+std::string two_one_sided_reason(const CutOff& cut_off, const Interval& interval) {
   const double low = *interval.lower;
   const double high = *interval.upper;
   const double lower = *cut_off.lower;
-  verdict.verdict_class = two_one_sided(low, high, lower, cut_off.expected);
-  verdict.reason =
-      compared("upper limit", high, high < cut_off.expected, "expected", cut_off.expected) +
-      ", and " + compared("lower limit", low, low < lower, "lower threshold", lower);
+  return compared("upper limit", high, high < cut_off.expected, "expected", cut_off.expected) +
+         ", and " + compared("lower limit", low, low < lower, "lower threshold", lower);
 }
 
-void apply_reduction_and_lower_limit(Verdict& verdict, const CutOff& cut_off, double reduction,
-                                     const Interval& interval) {
+std::string reduction_and_lower_limit_reason(const CutOff& cut_off, double reduction,
+                                             const Interval& interval) {
   const bool low_reduction = reduction < cut_off.expected;
   const bool low_limit = *interval.lower < *cut_off.lower;
-  verdict.verdict_class = low_reduction && low_limit   ? VerdictClass::resistant
-                          : low_reduction || low_limit ? VerdictClass::suspected
-                                                       : VerdictClass::susceptible;
-  verdict.reason = compared("reduction", reduction, low_reduction, "cut-off", cut_off.expected) +
-                   ", and " +
-                   compared("lower limit", *interval.lower, low_limit, "cut-off", *cut_off.lower);
+  return compared("reduction", reduction, low_reduction, "cut-off", cut_off.expected) + ", and " +
+         compared("lower limit", *interval.lower, low_limit, "cut-off", *cut_off.lower);
 }
 
-void apply_reduction_alone(Verdict& verdict, const CutOff& cut_off, double reduction) {
+std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
   const bool low = reduction < cut_off.expected;
-  verdict.verdict_class = low ? VerdictClass::resistant : VerdictClass::susceptible;
-  verdict.reason = compared("reduction", reduction, low, "cut-off", cut_off.expected) +
-                   "; this rule takes no account of chance";
+  return compared("reduction", reduction, low, "cut-off", cut_off.expected) +
+         "; this rule takes no account of chance";
 }
 
 } // namespace
@@ -74,6 +67,19 @@ VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_
   return poor ? VerdictClass::resistant : VerdictClass::inconclusive;
 }
 
+VerdictClass class_by(Rule rule, const CutOff& cut_off, double reduction,
+                      const Interval& interval) {
+  const bool low_reduction = reduction < cut_off.expected;
+  if (rule == Rule::two_one_sided)
+    return two_one_sided(*interval.lower, *interval.upper, *cut_off.lower, cut_off.expected);
+  if (rule == Rule::reduction_alone)
+    return low_reduction ? VerdictClass::resistant : VerdictClass::susceptible;
+  const bool low_limit = *interval.lower < *cut_off.lower;
+  if (low_reduction && low_limit)
+    return VerdictClass::resistant;
+  return low_reduction || low_limit ? VerdictClass::suspected : VerdictClass::susceptible;
+}
+
 Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
                  const std::optional<double>& reduction, const Interval& interval) {
   Verdict verdict;
@@ -92,17 +98,27 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   verdict.reduction = reduction;
   if (uses_interval)
     verdict.interval = interval;
-  if (!reduction)
+  if (!reduction) {
     verdict.reason = "there is no reduction to judge";
-  else if (uses_interval && !interval.usable())
+    return verdict;
+  }
+  if (uses_interval && !interval.usable()) {
     verdict.reason = fmt::format("it needs an interval ({}), and there is none: {}",
                                  title(interval.method), interval.why_not);
-  else if (criteria.rule == Rule::two_one_sided)
-    apply_two_one_sided(verdict, cut_off, interval);
-  else if (criteria.rule == Rule::reduction_and_lower_limit)
-    apply_reduction_and_lower_limit(verdict, cut_off, *reduction, interval);
-  else
-    apply_reduction_alone(verdict, cut_off, *reduction);
+    return verdict;
+  }
+  verdict.verdict_class = class_by(criteria.rule, cut_off, *reduction, interval);
+  switch (criteria.rule) {
+  case Rule::two_one_sided:
+    verdict.reason = two_one_sided_reason(cut_off, interval);
+    break;
+  case Rule::reduction_and_lower_limit:
+    verdict.reason = reduction_and_lower_limit_reason(cut_off, *reduction, interval);
+    break;
+  case Rule::reduction_alone:
+    verdict.reason = reduction_alone_reason(cut_off, *reduction);
+    break;
+  }
   return verdict;
 }
 

@@ -22,6 +22,17 @@ RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
 
 } // namespace
 
+std::vector<Method> methods_for(Design design) {
+  std::vector<Method> methods{Method::guarded_posterior,     posterior_method(design),
+                              Method::bootstrap_bca,         Method::bootstrap_percentile,
+                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
+  if (design == Design::paired || design == Design::controlled)
+    methods.push_back(Method::paired_log_ratio);
+  if (design != Design::controlled)
+    methods.push_back(Method::log_ratio_1992);
+  return methods;
+}
+
 Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
                    const PosteriorPriors& priors)
     : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap),
@@ -30,18 +41,6 @@ Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
 std::optional<double> Evidence::reduction() const {
   const double rho = ratio(data_);
   return std::isfinite(rho) ? std::optional(1 - rho) : std::nullopt;
-}
-
-std::vector<Method> Evidence::methods() const {
-  std::vector<Method> methods{Method::guarded_posterior,     posterior_method(comparison_.design),
-                              Method::bootstrap_bca,         Method::bootstrap_percentile,
-                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
-  const Design design = comparison_.design;
-  if (design == Design::paired || design == Design::controlled)
-    methods.push_back(Method::paired_log_ratio);
-  if (design != Design::controlled)
-    methods.push_back(Method::log_ratio_1992);
-  return methods;
 }
 
 const PosteriorOrReason& Evidence::posterior() const {

@@ -137,8 +137,7 @@ inline Range narrowed(Range range, const std::vector<double>& nodes,
 }
 
 /// One weight of every node, in order.
-template <typename Node>
-Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*of) {
+template <typename Node> Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*of) {
   Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
   for (std::size_t t = 0; t < nodes.size(); ++t)
     result(static_cast<Eigen::Index>(t)) = nodes[t].*of;

@@ -4,9 +4,8 @@
 #include "eggfall/interval.hpp"
 #include "eggfall/paired_posterior.hpp"
 #include "eggfall/random_stream.hpp"
+#include "random_draws.hpp"
 
-#include <boost/random/gamma_distribution.hpp>
-#include <boost/random/poisson_distribution.hpp>
 #include <boost/random/uniform_01.hpp>
 
 #include <algorithm>
@@ -14,19 +13,6 @@
 
 namespace eggfall {
 namespace {
-
-double gamma_draw(double shape, RandomStream& stream) {
-  return boost::random::gamma_distribution<double>(shape, 1.0)(stream);
-}
-
-EggsSeen poisson_draw(double mean, RandomStream& stream) {
-  // What no slide holds is not drawn: EggsSeen has an upper end.
-  const double capped = std::min(mean, 0.9 * EggsSeen::largest);
-  if (!(capped > 0))
-    return EggsSeen(0);
-  const int eggs = boost::random::poisson_distribution<int, double>(capped)(stream);
-  return EggsSeen(std::min(static_cast<std::uint32_t>(eggs), EggsSeen::largest));
-}
 
 /// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
 Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {

@@ -11,6 +11,9 @@
 
 namespace eggfall {
 
+/// The methods that suit a design, the one shown first in front.
+std::vector<Method> methods_for(Design design);
+
 /// What one comparison says about the reduction: its value, and limits by every
 /// method the design allows, at any level. The posterior is worked out, and resamples are
 /// drawn, once, on first use.
@@ -24,8 +27,8 @@ public:
   /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
   std::optional<double> reduction() const;
 
-  /// The methods of this design, the one shown first in front.
-  std::vector<Method> methods() const;
+  /// methods_for() this design.
+  std::vector<Method> methods() const { return methods_for(comparison_.design); }
 
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;

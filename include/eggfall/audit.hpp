@@ -1,0 +1,137 @@
+#pragma once
+
+#include "eggfall/classify.hpp"
+#include "eggfall/comparison.hpp"
+#include "eggfall/count_model.hpp"
+#include "eggfall/cut_offs.hpp"
+#include "eggfall/interval.hpp"
+#include "eggfall/posterior.hpp"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// One setting of an audit: a truth, and the design that is to find it out.
+struct AuditCell {
+  Design design = Design::paired;
+  CountModel model;
+};
+
+/// All that tells a cell from another, in one line: names its random streams.
+std::string cell_name(const AuditCell& cell);
+
+/// @throws InputError as check() of the model, and if the design needs a control that the model
+///   lacks.
+void check(const AuditCell& cell);
+
+/// A criterion with the row of thresholds to judge by.
+struct AuditCriterion {
+  std::string name;  ///< Criteria::name.
+  std::string title; ///< Criteria::title.
+  Rule rule = Rule::two_one_sided;
+  double level = 0.90;          ///< Of the interval judged; unused by Rule::reduction_alone.
+  std::optional<Method> method; ///< The interval that the criterion itself demands.
+  CutOff cut_off;
+};
+
+/// The criteria that have a row for such a group (only its host, worm and classes are used).
+std::vector<AuditCriterion> audit_criteria(const std::vector<Criteria>& criteria,
+                                           const Group& group);
+
+struct AuditSettings {
+  static constexpr std::size_t default_trials = 2'000;
+  static constexpr std::size_t default_resamples = 1'000;
+
+  std::size_t trials = default_trials; ///< A cell; 1 to 10,000,000.
+  std::size_t resamples = default_resamples;
+  std::uint64_t seed = 1;
+  double level = 0.90; ///< Of the intervals whose coverage is counted.
+  PosteriorPriors priors;
+  std::vector<Method> methods; ///< Those audited, where the design has them; empty: all.
+  std::vector<AuditCriterion> criteria;
+};
+
+/// The methods audited in a design, in the order of methods_for().
+std::vector<Method> audited_methods(const AuditSettings& settings, Design design);
+
+inline constexpr std::size_t verdict_classes = 6;
+
+/// How often each class was given, by VerdictClass.
+using ClassTally = std::array<std::uint64_t, verdict_classes>;
+
+/// What an interval method made of a cell's trials. All tallies are whole numbers, so that sums
+/// do not depend on their order.
+struct MethodTally {
+  Method method = Method::guarded_posterior;
+  std::uint64_t held = 0;        ///< lower limit <= truth <= upper limit.
+  std::uint64_t truth_above = 0; ///< The upper limit was below the truth.
+  std::uint64_t truth_below = 0; ///< The lower limit was above the truth.
+  std::uint64_t unusable = 0;    ///< A reduction, but no interval.
+  /// Sum of upper - lower in millionths of a point of percent, a limit below -100% taken as
+  /// -100%.
+  std::uint64_t width = 0;
+  std::vector<ClassTally> classes; ///< By criterion.
+
+  bool operator==(const MethodTally&) const = default;
+};
+
+struct CellTally {
+  std::uint64_t trials = 0;
+  std::uint64_t without_estimate = 0; ///< No egg to compare with.
+  std::uint64_t none_after = 0;       ///< A reduction of 100%.
+  std::int64_t reduction = 0; ///< Sum of the reductions, in the unit and with the cut of `width`.
+  std::vector<MethodTally> methods; ///< audited_methods().
+
+  bool operator==(const CellTally&) const = default;
+};
+
+/// Adds `more`, made with the same settings and cell.
+/// @throws CalculationError if the two differ in their methods or criteria.
+void add(CellTally& tally, const CellTally& more);
+
+/// Trials first ... first + trials - 1 of a cell. Trial t is simulated from the stream (seed,
+/// cell_name(), t), and its bootstrap from one of its own, so that the sum over any split of the
+/// trials is the same.
+/// @throws InputError as check() and bootstrap().
+CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
+                       std::size_t trials);
+
+/// A piece of an audit's work.
+struct AuditTask {
+  std::size_t cell = 0;
+  std::size_t first = 0;
+  std::size_t trials = 0;
+};
+
+/// Part `index` of `of`; index from 1.
+struct Shard {
+  std::size_t index = 1;
+  std::size_t of = 1;
+
+  auto operator<=>(const Shard&) const = default;
+};
+
+/// The tasks of a shard; every task of an audit is in one shard of `of`.
+std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard);
+
+struct AuditedCell {
+  AuditCell cell;
+  CellTally tally;
+};
+
+struct AuditResult {
+  AuditSettings settings;
+  Shard shard; ///< {1, 1}: the whole.
+  std::vector<AuditedCell> cells;
+};
+
+/// A result with every cell and no trial yet.
+AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+                         Shard shard);
+
+} // namespace eggfall

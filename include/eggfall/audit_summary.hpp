@@ -1,0 +1,84 @@
+#pragma once
+
+#include "eggfall/audit.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace eggfall {
+
+/// A share of trials, and its Monte Carlo standard error sqrt(p (1 - p) / (n + 1)) with p =
+/// (x + 1/2) / (n + 1), which is above 0 even if x is 0 or n. Both 0 if n is 0.
+struct Share {
+  double value = 0;
+  double error = 0;
+};
+
+Share share(std::uint64_t x, std::uint64_t n);
+
+/// Trials with a reduction: all that a method can be blamed for.
+std::uint64_t estimable(const CellTally& tally);
+
+/// Share of the estimable trials whose interval held the truth; an interval that does not exist
+/// did not.
+Share coverage(const CellTally& tally, const MethodTally& method);
+
+/// Mean width of the usable intervals, in points of percent, with MethodTally's cut at -100%;
+/// nothing if none was usable.
+std::optional<double> mean_width(const MethodTally& method);
+
+/// Of all trials, the share given the class.
+Share class_share(const CellTally& tally, const ClassTally& classes, VerdictClass verdict_class);
+
+/// What a criterion claims of a farm, whatever it calls the class.
+enum class Claim {
+  resistance,    ///< Efficacy below the expected: resistant, low resistant.
+  good_efficacy, ///< Efficacy at or above the lower threshold: susceptible, low resistant.
+};
+
+/// Of all trials, the share in which the claim was made.
+Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim);
+
+/// Whether the claim is false of a farm with this efficacy: resistance at or above the expected
+/// efficacy; good efficacy below the lower threshold (or below the expected one, if the criterion
+/// has no other). Farms between the two make neither claim false.
+bool is_false(Claim claim, double efficacy, const CutOff& cut_off);
+
+/// A method over the cells of one design.
+struct MethodSummary {
+  Design design = Design::paired;
+  Method method = Method::guarded_posterior;
+  std::size_t cells = 0;
+  std::size_t below_target = 0; ///< Cells with a coverage below `coverage_target`.
+  double mean_coverage = 0;     ///< Over cells, each counting the same.
+  Share worst;
+  const AuditedCell* worst_cell = nullptr; ///< In the result, which must live on.
+  std::optional<double> mean_width;        ///< Over the cells that have one.
+  double unusable = 0;                     ///< Share of estimable trials, mean over cells.
+};
+
+/// The least coverage to be had of a 90% interval in every cell.
+inline constexpr double coverage_target = 0.88;
+
+/// One summary a design and method, in the order of first appearance. Cells without an
+/// estimable trial are left out.
+std::vector<MethodSummary> method_summaries(const AuditResult& result);
+
+/// How often a criterion made a false claim with a method's interval, over the cells of one
+/// design in which it would be false.
+struct ClaimSummary {
+  Design design = Design::paired;
+  Method method = Method::guarded_posterior;
+  std::size_t criterion = 0; ///< In AuditSettings::criteria.
+  Claim claim = Claim::resistance;
+  std::size_t cells = 0;
+  double mean = 0; ///< Over cells, each counting the same.
+  Share worst;
+  const AuditedCell* worst_cell = nullptr;
+};
+
+/// Claims in the order design, criterion, claim, method; none without a cell.
+std::vector<ClaimSummary> claim_summaries(const AuditResult& result);
+
+} // namespace eggfall

@@ -1,0 +1,69 @@
+#pragma once
+
+#include "eggfall/egg_count.hpp"
+#include "eggfall/random_stream.hpp"
+#include "eggfall/trial.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string_view>
+
+namespace eggfall {
+
+/// How the levels of animals are spread about their mean.
+enum class LevelShape {
+  gamma,      ///< Counts of one day are then negative binomial, if `within_cv` is 0.
+  log_normal, ///< A heavier tail.
+  weibull,    ///< Between the two, for k below 1.
+};
+
+inline constexpr LevelShape all_level_shapes[] = {LevelShape::gamma, LevelShape::log_normal,
+                                                  LevelShape::weibull};
+
+std::string_view to_string(LevelShape shape);
+std::optional<LevelShape> parse_level_shape(std::string_view text);
+
+/// A reduction test with a known truth. Animal i has a level m_i and a ratio r_i of its own, and
+/// luck of its own on each day:
+///
+///     eggs before ~ Poisson(m_i u_i / f_before),
+///     eggs after  ~ Poisson(m_i r_i c v_i / f_after),
+///
+/// m_i having the mean and shape below and the coefficient of variation 1/sqrt(k); u_i, v_i
+/// gamma with mean 1 and coefficient of variation `within_cv`; c the change of the season. The
+/// mean of r_i is 1 - efficacy for a treated animal; a control's r_i is 1.
+struct CountModel {
+  std::size_t animals = 15;        ///< Treated; 1 to 10,000.
+  std::size_t control_animals = 0; ///< Untreated; 0 to 10,000.
+  double mean_eggs = 10;           ///< Eggs seen a head before treatment at `factor_before`,
+                                   ///< animals without worms counted in; 0.01 to 10,000.
+  double efficacy = 0.95;          ///< Of a dosed animal, on average; -10 to 1.
+  LevelShape shape = LevelShape::gamma;
+  double k = 0.7;                  ///< Aggregation of the infected animals; 0.05 to 1,000.
+  std::optional<double> k_after;   ///< In treated animals after treatment; 0.05 to k. With gamma
+                                   ///< levels r_i is a Beta(k_after, k - k_after) variable over
+                                   ///< its mean, which leaves gamma levels of this very k.
+  double within_cv = 0.5;          ///< Between two samples of one animal; 0 to 5.
+  double efficacy_cv = 0;          ///< Of r_i besides, gamma; 0 to 5.
+  double undosed = 0;              ///< Share of treated animals that got no drench; 0 to 1.
+  double without_worms = 0;        ///< Share of animals without worms; 0 to 0.99.
+  double missing_after = 0;        ///< Share of animals not found again, by luck; 0 to 0.99.
+  double season_change = 1;        ///< c, in treated and control alike; 0.001 to 1,000.
+  std::size_t counts_a_sample = 1; ///< Counts of each sample, added up; 1 to 100.
+  MultiplicationFactor factor_before{15}; ///< Of one count.
+  MultiplicationFactor factor_after{15};
+};
+
+/// @throws InputError for a value out of the range given above, or k_after above k.
+void check(const CountModel& model);
+
+/// The efficacy on the farm: 1 - (1 - undosed)(1 - efficacy) - undosed. Under a paired or a
+/// baseline design the fall differs from it by the season's change.
+double true_efficacy(const CountModel& model);
+
+/// A trial with the group "treated", and "control" if the model has control animals; the same
+/// for the same key.
+/// @throws as check().
+Trial simulate(const CountModel& model, const StreamKey& key);
+
+} // namespace eggfall

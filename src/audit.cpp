@@ -1,0 +1,196 @@
+#include "eggfall/audit.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/evidence.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t trials_a_task = 50;
+constexpr double millionths = 1e8; ///< Of a point of percent, in a proportion.
+
+double cut(double reduction) {
+  return std::max(reduction, -1.0);
+}
+
+std::size_t index_of(VerdictClass verdict_class) {
+  return static_cast<std::size_t>(verdict_class);
+}
+
+void count_limits(MethodTally& tally, const Interval& interval, double truth) {
+  if (!interval.usable()) {
+    ++tally.unusable;
+    return;
+  }
+  // A truth of 100% is held by a limit that rounds to it.
+  constexpr double rounding = 1e-12;
+  if (*interval.upper < truth - rounding)
+    ++tally.truth_above;
+  else if (*interval.lower > truth + rounding)
+    ++tally.truth_below;
+  else
+    ++tally.held;
+  tally.width += static_cast<std::uint64_t>(
+      std::llround(millionths * (cut(*interval.upper) - cut(*interval.lower))));
+}
+
+/// The tally of one method on one trial that has a reduction.
+void count_method(MethodTally& tally, const Evidence& evidence, const AuditSettings& settings,
+                  double truth) {
+  std::map<double, Interval> intervals; // by level
+  const auto interval = [&](double level) -> const Interval& {
+    const auto found = intervals.find(level);
+    return found != intervals.end()
+               ? found->second
+               : intervals.emplace(level, evidence.interval(tally.method, level)).first->second;
+  };
+  count_limits(tally, interval(settings.level), truth);
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
+    const AuditCriterion& criterion = settings.criteria[c];
+    const bool judged =
+        criterion.rule == Rule::reduction_alone || interval(criterion.level).usable();
+    const VerdictClass verdict_class =
+        judged ? class_by(criterion.rule, criterion.cut_off, *evidence.reduction(),
+                          criterion.rule == Rule::reduction_alone ? Interval()
+                                                                  : interval(criterion.level))
+               : VerdictClass::not_applicable;
+    ++tally.classes[c][index_of(verdict_class)];
+  }
+}
+
+void count_without_estimate(CellTally& tally) {
+  ++tally.without_estimate;
+  for (MethodTally& method : tally.methods)
+    for (ClassTally& classes : method.classes)
+      ++classes[index_of(VerdictClass::not_applicable)];
+}
+
+CellTally empty_tally(const AuditSettings& settings, Design design) {
+  CellTally tally;
+  for (const Method method : audited_methods(settings, design)) {
+    MethodTally empty;
+    empty.method = method;
+    empty.classes.resize(settings.criteria.size());
+    tally.methods.push_back(std::move(empty));
+  }
+  return tally;
+}
+
+} // namespace
+
+std::string cell_name(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  return fmt::format("{} animals {} {} eggs {} efficacy {} {} k {} {} within {} varies {} undosed "
+                     "{} without {} missing {} season {} counts {} factors {} {}",
+                     to_string(cell.design), m.animals, m.control_animals, m.mean_eggs, m.efficacy,
+                     to_string(m.shape), m.k, m.k_after.value_or(m.k), m.within_cv, m.efficacy_cv,
+                     m.undosed, m.without_worms, m.missing_after, m.season_change,
+                     m.counts_a_sample, m.factor_before.value(), m.factor_after.value());
+}
+
+void check(const AuditCell& cell) {
+  check(cell.model);
+  if (cell.design != Design::paired && cell.model.control_animals == 0)
+    throw InputError(fmt::format("the design {}: found no control animals; expected 1 or more",
+                                 to_string(cell.design)));
+}
+
+std::vector<AuditCriterion> audit_criteria(const std::vector<Criteria>& criteria,
+                                           const Group& group) {
+  std::vector<AuditCriterion> result;
+  for (const Criteria& each : criteria)
+    if (const CutOffChoice choice = choose_cut_off(each, group); choice.cut_off != nullptr)
+      result.push_back(
+          {each.name, each.title, each.rule, each.level, each.method, *choice.cut_off});
+  return result;
+}
+
+std::vector<Method> audited_methods(const AuditSettings& settings, Design design) {
+  std::vector<Method> methods = methods_for(design);
+  if (!settings.methods.empty())
+    std::erase_if(methods, [&](Method method) {
+      return std::ranges::find(settings.methods, method) == settings.methods.end();
+    });
+  return methods;
+}
+
+void add(CellTally& tally, const CellTally& more) {
+  if (tally.methods.size() != more.methods.size())
+    throw CalculationError("two tallies of different methods cannot be added");
+  tally.trials += more.trials;
+  tally.without_estimate += more.without_estimate;
+  tally.none_after += more.none_after;
+  tally.reduction += more.reduction;
+  for (std::size_t m = 0; m < tally.methods.size(); ++m) {
+    MethodTally& sum = tally.methods[m];
+    const MethodTally& part = more.methods[m];
+    if (sum.method != part.method || sum.classes.size() != part.classes.size())
+      throw CalculationError("two tallies of different methods cannot be added");
+    sum.held += part.held;
+    sum.truth_above += part.truth_above;
+    sum.truth_below += part.truth_below;
+    sum.unusable += part.unusable;
+    sum.width += part.width;
+    for (std::size_t c = 0; c < sum.classes.size(); ++c)
+      for (std::size_t v = 0; v < verdict_classes; ++v)
+        sum.classes[c][v] += part.classes[c][v];
+  }
+}
+
+CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
+                       std::size_t trials) {
+  check(cell);
+  const std::string name = cell_name(cell);
+  const double truth = true_efficacy(cell.model);
+  CellTally tally = empty_tally(settings, cell.design);
+  for (std::size_t t = first; t < first + trials; ++t) {
+    ++tally.trials;
+    const Trial trial = simulate(
+        cell.model, {settings.seed, stream_group("audit", name), static_cast<std::uint32_t>(t)});
+    auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
+    if (!comparison) {
+      count_without_estimate(tally);
+      continue;
+    }
+    const Evidence evidence(
+        std::move(*comparison),
+        {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
+        settings.priors);
+    const auto reduction = evidence.reduction();
+    if (!reduction) {
+      count_without_estimate(tally);
+      continue;
+    }
+    tally.none_after += *reduction == 1 ? 1 : 0;
+    tally.reduction += std::llround(millionths * cut(*reduction));
+    for (MethodTally& method : tally.methods)
+      count_method(method, evidence, settings, truth);
+  }
+  return tally;
+}
+
+std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard) {
+  std::vector<AuditTask> tasks;
+  std::size_t number = 0;
+  for (std::size_t cell = 0; cell < cells; ++cell)
+    for (std::size_t first = 0; first < settings.trials; first += trials_a_task)
+      if (number++ % shard.of + 1 == shard.index)
+        tasks.push_back({cell, first, std::min(trials_a_task, settings.trials - first)});
+  return tasks;
+}
+
+AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+                         Shard shard) {
+  AuditResult result{settings, shard, {}};
+  for (const AuditCell& cell : cells)
+    result.cells.push_back({cell, empty_tally(settings, cell.design)});
+  return result;
+}
+
+} // namespace eggfall

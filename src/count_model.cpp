@@ -1,0 +1,192 @@
+#include "eggfall/count_model.hpp"
+
+#include "eggfall/error.hpp"
+#include "random_draws.hpp"
+
+#include <boost/math/special_functions/gamma.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
+#include <boost/random/lognormal_distribution.hpp>
+#include <boost/random/uniform_01.hpp>
+#include <boost/random/weibull_distribution.hpp>
+#include <fmt/format.h>
+
+#include <array>
+#include <cmath>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::array<std::pair<LevelShape, std::string_view>, 3> shape_names{{
+    {LevelShape::gamma, "gamma"},
+    {LevelShape::log_normal, "log-normal"},
+    {LevelShape::weibull, "weibull"},
+}};
+
+void check_range(std::string_view what, double value, double least, double most) {
+  if (!(value >= least && value <= most))
+    throw InputError(
+        fmt::format("{}: found {:g}; expected {:g} to {:g}", what, value, least, most));
+}
+
+/// The shape of a Weibull variable whose squared coefficient of variation is 1/k:
+/// gamma(1 + 2/shape) / gamma(1 + 1/shape)^2 = 1 + 1/k.
+double weibull_shape(double k) {
+  const auto excess = [k](double log_shape) {
+    const double inverse = std::exp(-log_shape);
+    return boost::math::lgamma(1 + 2 * inverse) - 2 * boost::math::lgamma(1 + inverse) -
+           std::log1p(1 / k);
+  };
+  constexpr double low = -2.5; // shapes for k from 0.0001 ...
+  constexpr double high = 5;   // ... to 10,000
+  std::uintmax_t rounds = 100;
+  const auto [below, above] = boost::math::tools::toms748_solve(
+      excess, low, high, boost::math::tools::eps_tolerance<double>(50), rounds);
+  return std::exp((below + above) / 2);
+}
+
+/// Draws levels of mean 1.
+class Levels {
+public:
+  explicit Levels(const CountModel& model) : shape_(model.shape), k_(model.k) {
+    if (shape_ == LevelShape::weibull) {
+      parameter_ = weibull_shape(k_);
+      scale_ = std::exp(-boost::math::lgamma(1 + 1 / parameter_));
+    } else
+      parameter_ = std::sqrt(std::log1p(1 / k_)); // of the log, if log-normal
+  }
+
+  double operator()(RandomStream& stream) const {
+    switch (shape_) {
+    case LevelShape::gamma:
+      break;
+    case LevelShape::log_normal:
+      return boost::random::lognormal_distribution<double>(-parameter_ * parameter_ / 2,
+                                                           parameter_)(stream);
+    case LevelShape::weibull:
+      return boost::random::weibull_distribution<double>(parameter_, scale_)(stream);
+    }
+    return gamma_draw(k_, stream) / k_;
+  }
+
+private:
+  LevelShape shape_;
+  double k_;
+  double parameter_ = 0;
+  double scale_ = 1;
+};
+
+/// A Beta(k_after, k - k_after) variable over its mean: what turns a Gamma(k) level into a
+/// Gamma(k_after) level of the same mean.
+double thinning(double k, double k_after, RandomStream& stream) {
+  if (k_after >= k)
+    return 1;
+  const double kept = gamma_draw(k_after, stream);
+  const double lost = gamma_draw(k - k_after, stream);
+  return kept + lost > 0 ? kept / (kept + lost) * k / k_after : 0;
+}
+
+class Simulator {
+public:
+  Simulator(const CountModel& model, const StreamKey& key)
+      : model_(model), levels_(model), stream_(key),
+        before_(model.factor_before.value() / static_cast<double>(model.counts_a_sample)),
+        after_(model.factor_after.value() / static_cast<double>(model.counts_a_sample)) {}
+
+  Group group(std::string name, Role role, std::size_t animals) {
+    Group result;
+    result.name = std::move(name);
+    result.role = role;
+    result.animals.reserve(animals);
+    for (std::size_t i = 0; i < animals; ++i)
+      result.animals.push_back(animal(role, i));
+    return result;
+  }
+
+private:
+  bool chance(double probability) {
+    return probability > 0 && boost::random::uniform_01<double>()(stream_) < probability;
+  }
+
+  Count count(double epg, const MultiplicationFactor& factor) {
+    return {poisson_draw(epg / factor.value(), stream_), factor};
+  }
+
+  double own_ratio() {
+    if (chance(model_.undosed))
+      return 1;
+    return (1 - model_.efficacy) * thinning(model_.k, model_.k_after.value_or(model_.k), stream_) *
+           gamma_luck(model_.efficacy_cv, stream_);
+  }
+
+  Animal animal(Role role, std::size_t index) {
+    const double mean_epg = model_.mean_eggs * model_.factor_before.value();
+    const double infected = 1 - model_.without_worms;
+    const double level = chance(model_.without_worms) ? 0 : mean_epg / infected * levels_(stream_);
+    const double ratio = role == Role::treated ? own_ratio() : 1;
+    Animal result;
+    result.tag = fmt::format("{}{}", role == Role::treated ? 'T' : 'C', index + 1);
+    result.before = count(level * gamma_luck(model_.within_cv, stream_), before_);
+    if (!chance(model_.missing_after))
+      result.after = count(
+          level * ratio * model_.season_change * gamma_luck(model_.within_cv, stream_), after_);
+    return result;
+  }
+
+  const CountModel& model_;
+  Levels levels_;
+  RandomStream stream_;
+  MultiplicationFactor before_; ///< Of a sample's counts together.
+  MultiplicationFactor after_;
+};
+
+} // namespace
+
+std::string_view to_string(LevelShape shape) {
+  for (const auto& [value, name] : shape_names)
+    if (value == shape)
+      return name;
+  throw CalculationError("a shape of levels without a name");
+}
+
+std::optional<LevelShape> parse_level_shape(std::string_view text) {
+  for (const auto& [value, name] : shape_names)
+    if (name == text)
+      return value;
+  return std::nullopt;
+}
+
+void check(const CountModel& model) {
+  constexpr double most_animals = 10'000;
+  check_range("animals", static_cast<double>(model.animals), 1, most_animals);
+  check_range("control animals", static_cast<double>(model.control_animals), 0, most_animals);
+  check_range("eggs seen a head before treatment", model.mean_eggs, 0.01, 10'000);
+  check_range("efficacy, percent", 100 * model.efficacy, -1'000, 100);
+  check_range("k", model.k, 0.05, 1'000);
+  if (model.k_after)
+    check_range("k after treatment", *model.k_after, 0.05, model.k);
+  check_range("variation within animals (CV)", model.within_cv, 0, 5);
+  check_range("variation of the efficacy (CV)", model.efficacy_cv, 0, 5);
+  check_range("share not dosed", model.undosed, 0, 1);
+  check_range("share without worms", model.without_worms, 0, 0.99);
+  check_range("share missing after treatment", model.missing_after, 0, 0.99);
+  check_range("change of the season", model.season_change, 0.001, 1'000);
+  check_range("counts of each sample", static_cast<double>(model.counts_a_sample), 1, 100);
+}
+
+double true_efficacy(const CountModel& model) {
+  return (1 - model.undosed) * model.efficacy;
+}
+
+Trial simulate(const CountModel& model, const StreamKey& key) {
+  check(model);
+  Simulator simulator(model, key);
+  Trial trial;
+  trial.name = "simulated";
+  trial.groups.push_back(simulator.group("treated", Role::treated, model.animals));
+  if (model.control_animals > 0)
+    trial.groups.push_back(simulator.group("control", Role::control, model.control_animals));
+  return trial;
+}
+
+} // namespace eggfall
