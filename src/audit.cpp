@@ -185,6 +185,42 @@ std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& setti
   return tasks;
 }
 
+AuditResult merged(const std::vector<AuditResult>& parts) {
+  if (parts.empty())
+    throw InputError("no part to merge; expected all parts of one audit");
+  const AuditResult& first = parts.front();
+  AuditResult sum = first;
+  sum.shard = {};
+  std::vector<bool> seen(first.shard.of);
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const AuditResult& part = parts[p];
+    if (part.settings != first.settings || part.shard.of != first.shard.of ||
+        !std::ranges::equal(
+            part.cells, first.cells, {},
+            [](const AuditedCell& cell) { return cell_name(cell.cell); },
+            [](const AuditedCell& cell) { return cell_name(cell.cell); }))
+      throw InputError(fmt::format("part {} is of another audit than the first; expected the same "
+                                   "cells, settings and number of parts",
+                                   p + 1));
+    if (seen[part.shard.index - 1])
+      throw InputError(fmt::format("part {}/{} comes twice; expected each part once",
+                                   part.shard.index, part.shard.of));
+    seen[part.shard.index - 1] = true;
+    if (p > 0)
+      for (std::size_t c = 0; c < sum.cells.size(); ++c)
+        add(sum.cells[c].tally, part.cells[c].tally);
+  }
+  for (std::size_t i = 0; i < seen.size(); ++i)
+    if (!seen[i])
+      throw InputError(fmt::format("part {}/{} is missing; expected all {} parts", i + 1,
+                                   seen.size(), seen.size()));
+  for (const AuditedCell& cell : sum.cells)
+    if (cell.tally.trials != sum.settings.trials)
+      throw InputError(fmt::format("a cell has {} trials in all; expected {}", cell.tally.trials,
+                                   sum.settings.trials));
+  return sum;
+}
+
 AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
                          Shard shard) {
   AuditResult result{settings, shard, {}};

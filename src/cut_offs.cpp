@@ -2,10 +2,9 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
+#include "toml_section.hpp"
 
 #include <fmt/format.h>
-#define TOML_EXCEPTIONS 1
-#include <toml++/toml.h>
 
 #include <algorithm>
 #include <array>
@@ -17,7 +16,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view schema = "eggfall.cut-offs/1";
-constexpr std::size_t largest_file = 1U << 20U;
 
 constexpr std::array<std::pair<Rule, std::string_view>, 3> rule_names{{
     {Rule::two_one_sided, "two-one-sided"},
@@ -36,154 +34,6 @@ constexpr std::array interval_methods{Method::bootstrap_percentile, Method::boot
                                       Method::log_ratio_1992,       Method::paired_log_ratio,
                                       Method::pooled_count_exact,   Method::pooled_count_jeffreys};
 
-std::string_view kind(const toml::node& node) {
-  switch (node.type()) {
-  case toml::node_type::table:
-    return "a table";
-  case toml::node_type::array:
-    return "an array";
-  case toml::node_type::string:
-    return "a text";
-  case toml::node_type::integer:
-  case toml::node_type::floating_point:
-    return "a number";
-  case toml::node_type::boolean:
-    return "true or false";
-  default:
-    return "a date or time";
-  }
-}
-
-/// One TOML table with the checks that its keys need.
-class Section {
-public:
-  Section(const toml::table& table, std::string where, const std::string& source)
-      : table_(table), where_(std::move(where)), source_(source) {}
-
-  [[noreturn]] void refuse(const toml::node& at, std::string_view key, std::string found,
-                           std::string expected) const {
-    const toml::source_position begin = at.source().begin;
-    throw InputError({Problem{source_, begin.line, begin.column, std::string(key), std::move(found),
-                              std::move(expected)}});
-  }
-  [[noreturn]] void refuse(std::string found, std::string expected) const {
-    refuse(table_, where_, std::move(found), std::move(expected));
-  }
-
-  void allow_only(std::initializer_list<std::string_view> keys) const {
-    for (const auto& [key, node] : table_)
-      if (std::ranges::find(keys, key.str()) == keys.end()) {
-        std::string list;
-        for (const std::string_view known : keys)
-          list += (list.empty() ? "" : ", ") + std::string(known);
-        refuse(node, where_, "the unknown key " + in_quotes(key.str()), "one of " + list);
-      }
-  }
-
-  bool has(std::string_view key) const { return table_.contains(key); }
-
-  std::optional<std::string> text(std::string_view key) const {
-    const toml::node* const node = table_.get(key);
-    if (node == nullptr)
-      return std::nullopt;
-    const auto value = node->value_exact<std::string>();
-    if (!value || trimmed(*value).empty())
-      refuse(*node, key, value ? "an empty text" : std::string(kind(*node)), "a text in quotes");
-    return value;
-  }
-  std::string needed_text(std::string_view key) const {
-    const auto value = text(key);
-    if (!value)
-      refuse(fmt::format("no key {}", key), fmt::format("{} = \"...\"", key));
-    return *value;
-  }
-
-  std::optional<double> number(std::string_view key, double least, double most) const {
-    const toml::node* const node = table_.get(key);
-    if (node == nullptr)
-      return std::nullopt;
-    const auto value = node->is_number() ? node->value<double>() : std::nullopt;
-    if (!value)
-      refuse(*node, key, std::string(kind(*node)), "a number");
-    if (!(*value >= least && *value <= most))
-      refuse(*node, key, fmt::format("{}", *value), fmt::format("{} to {}", least, most));
-    return value;
-  }
-  std::optional<double> percent(std::string_view key) const {
-    const auto value = number(key, 0, 100);
-    return value ? std::optional(*value / 100) : std::nullopt;
-  }
-  int day(std::string_view key) const {
-    const auto value = number(key, 0, 365);
-    if (!value || *value != std::floor(*value))
-      refuse(value ? fmt::format("{} of {}", key, *value) : fmt::format("no key {}", key),
-             fmt::format("{} = a whole number of days", key));
-    return static_cast<int>(*value);
-  }
-
-  /// One text or an array of texts; "any" gives an empty list.
-  std::vector<std::string> texts(std::string_view key) const {
-    const toml::node* const node = table_.get(key);
-    if (node == nullptr)
-      return {};
-    if (node->is_string()) {
-      const std::string value = *text(key);
-      return value == "any" ? std::vector<std::string>{} : std::vector{value};
-    }
-    const toml::array* const array = node->as_array();
-    std::vector<std::string> values;
-    if (array != nullptr)
-      for (const toml::node& item : *array) {
-        const auto value = item.value_exact<std::string>();
-        if (!value || trimmed(*value).empty())
-          refuse(item, key, std::string(kind(item)), "a text in quotes");
-        if (*value == "any")
-          refuse(item, key, "\"any\" in an array", "it alone, or names");
-        values.push_back(*value);
-      }
-    if (values.empty())
-      refuse(*node, key, array != nullptr ? "an empty array" : std::string(kind(*node)),
-             "a text, or an array of texts");
-    return values;
-  }
-
-  template <typename Enum, std::size_t N>
-  Enum choice(std::string_view key,
-              const std::array<std::pair<Enum, std::string_view>, N>& names) const {
-    const std::string value = needed_text(key);
-    std::string list;
-    for (const auto& [item, name] : names) {
-      if (name == value)
-        return item;
-      list += (list.empty() ? "" : ", ") + std::string(name);
-    }
-    refuse(*table_.get(key), key, in_quotes(value), "one of " + list);
-  }
-
-  DrugClass drug_class(std::string_view key, std::string_view word) const {
-    const auto parsed = parse_drug_class(word);
-    if (!parsed)
-      refuse(*table_.get(key), key, in_quotes(word), "BZ, LV, ML, AD, SI or PYR");
-    return *parsed;
-  }
-
-  template <typename F> void each(std::string_view key, F&& use) const {
-    const toml::node* const node = table_.get(key);
-    if (node == nullptr)
-      return;
-    const toml::array* const array = node->as_array();
-    if (array == nullptr || !array->is_homogeneous(toml::node_type::table))
-      refuse(*node, key, std::string(kind(*node)), fmt::format("sections headed [[{}]]", key));
-    for (const toml::node& item : *array)
-      use(Section(*item.as_table(), std::string(key), source_));
-  }
-
-private:
-  const toml::table& table_;
-  std::string where_;
-  const std::string& source_;
-};
-
 /// Turns TOML into cut-offs; `fixed` is the provenance of a user's file, in which
 /// the rows may not claim another.
 class CutOffReader {
@@ -192,8 +42,6 @@ public:
 
   CutOffs read(const Section& root) const {
     root.allow_only({"schema", "criteria", "sampling_window"});
-    if (const std::string found = root.needed_text("schema"); found != schema)
-      root.refuse("the schema " + in_quotes(found), in_quotes(schema));
     CutOffs cut_offs;
     root.each("criteria", [&](const Section& section) {
       Criteria criteria = read_criteria(section);
@@ -224,12 +72,19 @@ private:
     return result;
   }
 
+  static DrugClass drug_class(const Section& section, std::string_view word) {
+    const auto parsed = parse_drug_class(word);
+    if (!parsed)
+      section.refuse_key("drug_class", in_quotes(word), "BZ, LV, ML, AD, SI or PYR");
+    return *parsed;
+  }
+
   static Scope scope(const Section& section) {
     Scope result;
     for (const std::string& host : section.texts("host"))
       result.hosts.push_back(canonical_host(host));
     for (const std::string& word : section.texts("drug_class"))
-      result.classes.push_back(section.drug_class("drug_class", word));
+      result.classes.push_back(drug_class(section, word));
     const std::string worm = section.text("worm").value_or("any");
     if (worm != "any")
       result.worm = canonical_worm(worm);
@@ -318,7 +173,7 @@ private:
     section.allow_only(
         {"drug_class", "drench_contains", "first_day", "last_day", "source", "provenance"});
     SamplingWindow window;
-    window.drug_class = section.drug_class("drug_class", section.needed_text("drug_class"));
+    window.drug_class = drug_class(section, section.needed_text("drug_class"));
     window.drench_contains = lower_case(section.text("drench_contains").value_or(""));
     window.first_day = section.day("first_day");
     window.last_day = section.day("last_day");
@@ -333,18 +188,8 @@ private:
 };
 
 CutOffs read(std::string_view text, const std::string& source, std::optional<Provenance> fixed) {
-  try {
-    const toml::table root = toml::parse(text, source);
-    return CutOffReader(fixed).read(Section(root, "", source));
-  } catch (const toml::parse_error& error) {
-    const auto begin = error.source().begin;
-    throw InputError({Problem{source,
-                              begin.line,
-                              begin.column,
-                              {},
-                              "something that is no TOML",
-                              "TOML (" + std::string(error.description()) + ")"}});
-  }
+  return read_toml(text, source, schema,
+                   [&](const Section& root) { return CutOffReader(fixed).read(root); });
 }
 
 bool classes_fit(const Scope& scope, const std::vector<DrugClass>& classes) {
@@ -377,6 +222,20 @@ std::string_view to_string(Rule rule) {
   throw CalculationError("a rule without a name");
 }
 
+std::optional<Rule> parse_rule(std::string_view text) {
+  for (const auto& [value, name] : rule_names)
+    if (name == text)
+      return value;
+  return std::nullopt;
+}
+
+std::optional<Provenance> parse_provenance(std::string_view text) {
+  for (const auto& [value, name] : provenance_names)
+    if (name == text)
+      return value;
+  return std::nullopt;
+}
+
 std::string_view to_string(Provenance provenance) {
   for (const auto& [value, name] : provenance_names)
     if (value == provenance)
@@ -389,13 +248,6 @@ CutOffs published_cut_offs() {
 }
 
 CutOffs read_cut_offs(std::string_view toml, const std::string& source) {
-  if (toml.size() > largest_file)
-    throw InputError({Problem{source,
-                              0,
-                              0,
-                              {},
-                              fmt::format("{} bytes", toml.size()),
-                              fmt::format("a file of at most {} bytes", largest_file)}});
   CutOffs cut_offs = read(toml, source, Provenance::user);
   for (const Criteria& published : published_cut_offs().criteria)
     if (std::ranges::find(cut_offs.criteria, published.name, &Criteria::name) !=

@@ -42,6 +42,13 @@ std::string_view to_string(Method method) {
   return row(method).name;
 }
 
+std::optional<Method> parse_method(std::string_view name) {
+  for (const MethodName& candidate : method_names)
+    if (candidate.name == name)
+      return candidate.method;
+  return std::nullopt;
+}
+
 std::string_view title(Method method) {
   return row(method).title;
 }

@@ -37,6 +37,8 @@ struct AuditCriterion {
   double level = 0.90;          ///< Of the interval judged; unused by Rule::reduction_alone.
   std::optional<Method> method; ///< The interval that the criterion itself demands.
   CutOff cut_off;
+
+  bool operator==(const AuditCriterion&) const = default;
 };
 
 /// The criteria that have a row for such a group (only its host, worm and classes are used).
@@ -54,6 +56,8 @@ struct AuditSettings {
   PosteriorPriors priors;
   std::vector<Method> methods; ///< Those audited, where the design has them; empty: all.
   std::vector<AuditCriterion> criteria;
+
+  bool operator==(const AuditSettings&) const = default;
 };
 
 /// The methods audited in a design, in the order of methods_for().
@@ -133,5 +137,10 @@ struct AuditResult {
 /// A result with every cell and no trial yet.
 AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
                          Shard shard);
+
+/// The sum of all shards of an audit, in any order: just what one run gives.
+/// @throws InputError unless the parts are of one audit (settings, cells), each shard is there
+///   once, and every cell has all its trials.
+AuditResult merged(const std::vector<AuditResult>& parts);
 
 } // namespace eggfall

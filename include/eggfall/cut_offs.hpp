@@ -25,15 +25,19 @@ enum class Rule {
 };
 
 std::string_view to_string(Rule rule);
+std::optional<Rule> parse_rule(std::string_view name);
 
 /// Where a row's numbers come from.
 enum class Provenance { published, memory, practice, user };
 
 std::string_view to_string(Provenance provenance);
+std::optional<Provenance> parse_provenance(std::string_view name);
 
 struct Citation {
   std::string source;
   Provenance provenance = Provenance::user;
+
+  bool operator==(const Citation&) const = default;
 };
 
 /// Which groups a row is for. An empty list or text means any.
@@ -41,6 +45,8 @@ struct Scope {
   std::vector<std::string> hosts; ///< canonical_host().
   std::vector<DrugClass> classes;
   std::string worm; ///< canonical_worm().
+
+  bool operator==(const Scope&) const = default;
 };
 
 /// Thresholds, as proportions.
@@ -49,6 +55,8 @@ struct CutOff {
   double expected = 0;         ///< Expected (target) efficacy.
   std::optional<double> lower; ///< Lower threshold; none for Rule::reduction_alone.
   Citation citation;
+
+  bool operator==(const CutOff&) const = default;
 };
 
 /// The least that a criterion asks of a trial.

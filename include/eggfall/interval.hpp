@@ -24,6 +24,9 @@ enum class Method {
 /// The name in JSON and CSV, such as "bootstrap-bca".
 std::string_view to_string(Method method);
 
+/// The method of a name, if there is one.
+std::optional<Method> parse_method(std::string_view name);
+
 /// The name for people, such as "bootstrap, BCa".
 std::string_view title(Method method);
 

@@ -14,6 +14,8 @@ namespace eggfall {
 struct MeanPrior {
   VariationPrior between_animals{1.5}; ///< Of 1/sqrt(k), the variation between animals.
   double middle_eggs = 100;            ///< Eggs seen: half the prior mean is above, half below.
+
+  bool operator==(const MeanPrior&) const = default;
 };
 
 /// Posterior of eta = log(mean EPG) of a group of animals sampled once:

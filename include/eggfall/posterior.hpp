@@ -14,6 +14,8 @@ namespace eggfall {
 struct PosteriorPriors {
   VariationPrior within_animals{1.0}; ///< Paired and controlled designs.
   MeanPrior mean;                     ///< Two-group and baseline designs.
+
+  bool operator==(const PosteriorPriors&) const = default;
 };
 
 /// The priors with the scale of the variation that the design uses multiplied.

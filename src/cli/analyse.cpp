@@ -1,3 +1,4 @@
+#include "chosen_cut_offs.hpp"
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
@@ -83,16 +84,6 @@ TrialTable read_tables(const AnalyseOptions& options) {
   return all;
 }
 
-CutOffs cut_offs(const AnalyseOptions& options) {
-  CutOffs all = published_cut_offs();
-  if (options.cut_offs_file.empty())
-    return all;
-  CutOffs own = read_cut_offs(read_file(options.cut_offs_file), options.cut_offs_file);
-  all.criteria.insert(all.criteria.begin(), own.criteria.begin(), own.criteria.end());
-  all.windows.insert(all.windows.begin(), own.windows.begin(), own.windows.end());
-  return all;
-}
-
 std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail) {
   std::string text;
   for (const TrialAnalysis& trial : trials)
@@ -108,7 +99,7 @@ void run_analyse(const AnalyseOptions& options) {
   if (options.json_file == "-" && options.csv_file == "-")
     throw InputError("--json - and --csv - together; expected one of them on standard output");
 
-  const CutOffs criteria = cut_offs(options);
+  const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
   if (options.simulations)
     settings.simulations = *options.simulations;

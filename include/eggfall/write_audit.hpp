@@ -1,0 +1,17 @@
+#pragma once
+
+#include "eggfall/audit.hpp"
+#include "eggfall/write_summary.hpp"
+
+#include <string>
+
+namespace eggfall {
+
+/// An audit for the screen, 80 columns: one cell in full; of several, what each method is worth
+/// over all of them. Detail::full also shows every interval method under every criterion.
+std::string audit_text(const AuditResult& result, Detail detail);
+
+/// One row a cell and method, as CSV.
+std::string audit_csv(const AuditResult& result);
+
+} // namespace eggfall

@@ -1,0 +1,266 @@
+#include "chosen_cut_offs.hpp"
+#include "commands.hpp"
+#include "files.hpp"
+#include "help.hpp"
+#include "progress.hpp"
+
+#include "eggfall/audit.hpp"
+#include "eggfall/audit_grid.hpp"
+#include "eggfall/audit_json.hpp"
+#include "eggfall/error.hpp"
+#include "eggfall/evidence.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/write_audit.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <tbb/global_control.h>
+#include <tbb/parallel_for.h>
+
+#include <algorithm>
+#include <iostream>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall::cli {
+namespace {
+
+struct AuditOptions {
+  std::string grid;
+  std::vector<std::string> designs;
+  std::vector<std::string> shapes;
+  CellValues values;
+  std::string host = "sheep";
+  std::string worm;
+  std::string drug_class;
+  std::string cut_offs_file;
+  std::vector<std::string> methods;
+  std::string shard = "1/1";
+  std::vector<std::string> parts;
+  std::size_t threads = 0;
+  double level_percent = 90;
+  double prior_scale = 1;
+  std::string json_file;
+  std::string csv_file;
+  bool verbose = false;
+  AuditSettings settings;
+};
+
+/// "--without-worms" for "without_worms_percent".
+std::string option_name(std::string_view key) {
+  std::string name(key.substr(0, key.find("_percent")));
+  std::ranges::replace(name, '_', '-');
+  return "--" + name;
+}
+
+std::vector<AuditCell> grid_cells(const std::string& grid) {
+  for (const BuiltInGrid& built_in : built_in_grids())
+    if (built_in.name == grid)
+      return read_audit_grid(built_in.toml, grid);
+  return read_audit_grid(read_file(grid), grid);
+}
+
+std::vector<AuditCell> cells(const AuditOptions& options) {
+  if (!options.grid.empty())
+    return grid_cells(options.grid);
+  CellValues values = options.values;
+  for (const std::string& design : options.designs)
+    values.designs.push_back(*parse_design(design));
+  for (const std::string& shape : options.shapes)
+    values.shapes.push_back(*parse_level_shape(shape));
+  return combinations(values);
+}
+
+Shard parse_shard(const std::string& text) {
+  const std::size_t slash = text.find('/');
+  if (slash != std::string::npos) {
+    const auto index = parse_whole_number(text.substr(0, slash));
+    const auto of = parse_whole_number(text.substr(slash + 1));
+    if (index && of && *index >= 1 && *index <= *of)
+      return {*index, *of};
+  }
+  throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, such "
+                               "as 2/8",
+                               in_quotes(text)));
+}
+
+AuditSettings settings(const AuditOptions& options) {
+  AuditSettings result = options.settings;
+  if (result.trials < 1 || result.trials > 10'000'000)
+    throw InputError(fmt::format("--trials: found {}; expected 1 to 10,000,000", result.trials));
+  result.level = options.level_percent / 100;
+  result.priors = scaled(result.priors, options.prior_scale);
+  for (const std::string& name : options.methods) {
+    if (name == "posterior") // whichever the design has
+      for (const Design design : all_designs)
+        result.methods.push_back(posterior_method(design));
+    else if (const auto method = parse_method(name))
+      result.methods.push_back(*method);
+    else {
+      std::string list = "posterior";
+      for (const Design design : {Design::paired, Design::two_group})
+        for (const Method known : methods_for(design))
+          if (list.find(to_string(known)) == std::string::npos)
+            list += ", " + std::string(to_string(known));
+      throw InputError(
+          fmt::format("--method: found {}; expected one of {}", in_quotes(name), list));
+    }
+  }
+  Group farm;
+  farm.host = canonical_host(options.host);
+  farm.worm = canonical_worm(options.worm);
+  if (!options.drug_class.empty()) {
+    const auto drug_class = parse_drug_class(options.drug_class);
+    if (!drug_class)
+      throw InputError(fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR",
+                                   in_quotes(options.drug_class)));
+    farm.classes.push_back(*drug_class);
+  }
+  result.criteria = audit_criteria(chosen_cut_offs(options.cut_offs_file).criteria, farm);
+  return result;
+}
+
+/// Every task of the shard, on all cores. Tallies are whole numbers, so the order of the sums
+/// does not matter.
+AuditResult audited(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+                    Shard shard) {
+  AuditResult result = empty_result(cells, settings, shard);
+  const std::vector<AuditTask> tasks = audit_tasks(cells.size(), settings, shard);
+  Progress progress(tasks.size());
+  std::mutex mutex;
+  tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
+    const AuditTask& task = tasks[i];
+    const CellTally tally = audit_trials(cells[task.cell], settings, task.first, task.trials);
+    const std::lock_guard lock(mutex);
+    add(result.cells[task.cell].tally, tally);
+    progress.step();
+  });
+  return result;
+}
+
+AuditResult merged_files(const std::vector<std::string>& paths) {
+  std::vector<AuditResult> parts;
+  for (const std::string& path : paths)
+    parts.push_back(read_audit_json(read_file(path), path));
+  return merged(parts);
+}
+
+void run_audit(const AuditOptions& options) {
+  if (options.json_file == "-" && options.csv_file == "-")
+    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  std::optional<tbb::global_control> limit;
+  if (options.threads > 0)
+    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
+  const AuditResult result =
+      options.parts.empty() ? audited(cells(options), settings(options), parse_shard(options.shard))
+                            : merged_files(options.parts);
+  std::vector<OutputFile> files;
+  if (!options.json_file.empty())
+    files.push_back({options.json_file, audit_json(result)});
+  if (!options.csv_file.empty())
+    files.push_back({options.csv_file, audit_csv(result)});
+  std::vector<std::string> inputs = options.parts;
+  for (const std::string& input : {options.grid, options.cut_offs_file})
+    if (!input.empty())
+      inputs.push_back(input);
+  write_files(files, inputs);
+  if (options.json_file != "-" && options.csv_file != "-")
+    std::cout << audit_text(result, options.verbose ? Detail::full : Detail::brief);
+}
+
+void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& options,
+                      CLI::Option* grid) {
+  command
+      .add_option("--design", options->designs,
+                  "paired, two-group, controlled, baseline (default: paired)")
+      ->check(CLI::IsMember({"paired", "two-group", "controlled", "baseline"}))
+      ->delimiter(',')
+      ->excludes(grid);
+  command
+      .add_option("--shape", options->shapes,
+                  "Spread of the animals' levels: gamma, log-normal, weibull (default: gamma)")
+      ->check(CLI::IsMember({"gamma", "log-normal", "weibull"}))
+      ->delimiter(',')
+      ->excludes(grid);
+  const AuditCell standard;
+  for (const CellField& field : cell_fields()) {
+    const auto value = field.get(standard);
+    const bool by_design = field.key == "control_animals";
+    const std::string shown = by_design ? "as many as treated, where the design needs them"
+                              : value   ? fmt::format("{:g}", *value)
+                                        : "none";
+    command
+        .add_option_function<std::vector<double>>(
+            option_name(field.key),
+            [options, key = std::string(field.key)](const std::vector<double>& list) {
+              options->values.numbers[key] = list;
+            },
+            fmt::format("{} (default: {})", field.help, shown))
+        ->delimiter(',')
+        ->excludes(grid);
+  }
+}
+
+} // namespace
+
+void add_audit(CLI::App& app, Action& action) {
+  auto options = std::make_shared<AuditOptions>();
+  CLI::App& command = *app.add_subcommand(
+      "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
+  CLI::Option* const grid =
+      command.add_option("--grid", options->grid,
+                         "Many settings: calibration, stress, or a TOML file (docs/audit.md)");
+  add_cell_options(command, options, grid);
+  command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
+      ->check(whole_number())
+      ->capture_default_str();
+  command
+      .add_option("--method", options->methods,
+                  "Interval methods, by their names in docs/methods.md, or posterior (default: "
+                  "all)")
+      ->delimiter(',');
+  command.add_option("--host", options->host, "Host, for the cut-offs")->capture_default_str();
+  command.add_option("--class", options->drug_class, "Drug class, for the cut-offs");
+  command.add_option("--worm", options->worm, "Worm, for the cut-offs");
+  command.add_option("--cutoffs", options->cut_offs_file,
+                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--level", options->level_percent,
+                  "Level of the intervals, percent, 50 to 99.9; each criterion uses its own")
+      ->check(CLI::Range(50.0, 99.9))
+      ->capture_default_str();
+  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples a trial")
+      ->check(whole_number())
+      ->capture_default_str();
+  command
+      .add_option("--prior-scale", options->prior_scale,
+                  "Prior scale of the variation, times the usual one, 0.05 to 20")
+      ->check(CLI::Range(0.05, 20.0))
+      ->capture_default_str();
+  command.add_option("--seed", options->settings.seed, "Seed of the simulated trials")
+      ->check(whole_number())
+      ->capture_default_str();
+  command.add_option("--threads", options->threads, "Threads; 0: one a core")
+      ->check(whole_number(1'024))
+      ->capture_default_str();
+  CLI::Option* const shard =
+      command.add_option("--shard", options->shard, "Only part I of N of the work, as I/N")
+          ->capture_default_str();
+  command
+      .add_option("--merge", options->parts,
+                  "Join the parts that --shard and --json wrote; all in these files")
+      ->excludes(grid)
+      ->excludes(shard);
+  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
+  command.add_option("--csv", options->csv_file,
+                     "Write one row a setting and interval as CSV; - is standard output");
+  command.add_flag("--verbose", options->verbose, "Also each interval under each criterion");
+  command.footer("A list, such as --animals 7,15,40, makes a setting of each combination.\n"
+                 "Example: eggfall audit --animals 12 --eggs 8 --k 0.7 --efficacy 97");
+  command.callback([options, &action] { action = [options] { run_audit(*options); }; });
+}
+
+} // namespace eggfall::cli

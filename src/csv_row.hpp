@@ -1,0 +1,26 @@
+#pragma once
+
+#include <fmt/format.h>
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// A text as one CSV cell, quoted if it must be.
+std::string csv_cell(std::string_view text);
+
+/// Empty for nothing.
+template <typename T> std::string csv_cell(const std::optional<T>& value) {
+  return value ? fmt::format("{}", *value) : std::string();
+}
+
+/// A proportion in percent with six decimals; empty for nothing.
+std::string percent_csv_cell(const std::optional<double>& proportion);
+
+/// Cells joined by commas, without a line end.
+std::string csv_row(const std::vector<std::string>& cells);
+
+} // namespace eggfall

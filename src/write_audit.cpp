@@ -1,0 +1,421 @@
+#include "eggfall/write_audit.hpp"
+
+#include "csv_row.hpp"
+#include "eggfall/audit_grid.hpp"
+#include "eggfall/audit_summary.hpp"
+#include "eggfall/percent.hpp"
+#include "eggfall/text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t width = 80;
+constexpr std::size_t name_width = 25;
+
+std::string paragraph(std::string_view text) {
+  std::string out;
+  for (const std::string& line : wrapped(text, width))
+    out += line + '\n';
+  return out;
+}
+
+std::string entry(std::string_view label, std::string_view text) {
+  constexpr std::size_t label_width = 12;
+  std::string out;
+  for (const std::string& line : wrapped(text, width - label_width)) {
+    out +=
+        fmt::format("{:<{}}{}\n", out.empty() ? fmt::format("  {}", label) : "", label_width, line);
+  }
+  return out;
+}
+
+std::string heading(std::string_view text) {
+  return '\n' + paragraph(text);
+}
+
+/// "93.2 (0.6)": a share in percent and its Monte Carlo error.
+std::string shown(const Share& share) {
+  return fmt::format("{:.1f} ({:.1f})", 100 * share.value, 100 * share.error);
+}
+
+std::string of_100(double share) {
+  return fmt::format("{:.0f} of 100", 100 * share);
+}
+
+std::string shown(const std::optional<double>& points) {
+  return points ? fmt::format("{:.1f}", *points) : "-";
+}
+
+std::string animals_text(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  if (cell.design == Design::paired)
+    return fmt::format("{} animals", m.animals);
+  return fmt::format("{} treated and {} control animals", m.animals, m.control_animals);
+}
+
+/// What is unusual about a cell.
+std::string oddities(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  std::string text;
+  const auto say = [&text](const std::string& what) { text += ", " + what; };
+  if (m.shape != LevelShape::gamma)
+    say(fmt::format("{} levels", to_string(m.shape)));
+  if (m.k_after)
+    say(fmt::format("k {:g} after treatment", *m.k_after));
+  if (m.efficacy_cv > 0)
+    say(fmt::format("what is left varies by {:g}", m.efficacy_cv));
+  if (m.undosed > 0)
+    say(fmt::format("{:g}% not dosed", 100 * m.undosed));
+  if (m.without_worms > 0)
+    say(fmt::format("{:g}% without worms", 100 * m.without_worms));
+  if (m.missing_after > 0)
+    say(fmt::format("{:g}% not found again", 100 * m.missing_after));
+  if (m.season_change != 1)
+    say(fmt::format("counts times {:g} by the season", m.season_change));
+  if (m.counts_a_sample > 1)
+    say(fmt::format("{} counts a sample", m.counts_a_sample));
+  if (m.factor_after != m.factor_before)
+    say(fmt::format("factor {:g} before and {:g} after", m.factor_before.value(),
+                    m.factor_after.value()));
+  return text;
+}
+
+std::string cell_text(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
+                     m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
+         oddities(cell);
+}
+
+std::string coverage_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out = heading(fmt::format(
+      "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
+      100 * settings.level));
+  out += fmt::format("  {:<{}}{:>12}{:>11}{:>11}{:>7}{:>12}\n", "interval", name_width, "holds it",
+                     "too low", "too high", "none", "mean width");
+  const std::uint64_t trials = estimable(tally);
+  for (const MethodTally& method : tally.methods)
+    out +=
+        fmt::format("  {:<{}}{:>12}{:>11}{:>11}{:>7.1f}{:>12}\n", title(method.method), name_width,
+                    shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
+                    shown(share(method.truth_below, trials)),
+                    100 * share(method.unusable, trials).value, shown(mean_width(method)));
+  return out + paragraph("Too low: the whole interval lies below the truth, and slanders the "
+                         "drench. Too high: it lies above, and flatters it. Width in points of "
+                         "percent, limits below -100% taken as -100%.");
+}
+
+constexpr std::string_view class_columns[] = {"susc.",   "low res.", "resist.",
+                                              "suspect", "inconcl.", "not judged"};
+
+std::string class_header(std::string_view first) {
+  std::string out = fmt::format("  {:<{}}", first, name_width);
+  for (const std::string_view column : class_columns)
+    out +=
+        fmt::format("{:>{}}", column, column.size() > 8 ? 11 : 8 + (column == "low res." ? 1 : 0));
+  return out + '\n';
+}
+
+std::string class_row(std::string_view first, const std::array<double, verdict_classes>& shares) {
+  std::string out = fmt::format("  {:<{}}", first, name_width);
+  for (std::size_t v = 0; v < verdict_classes; ++v) {
+    const std::string_view column = class_columns[v];
+    out += fmt::format("{:>{}.1f}", 100 * shares[v],
+                       column.size() > 8 ? 11 : 8 + (column == "low res." ? 1 : 0));
+  }
+  return out + '\n';
+}
+
+std::array<double, verdict_classes> class_shares(const CellTally& tally,
+                                                 const ClassTally& classes) {
+  std::array<double, verdict_classes> shares{};
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
+  return shares;
+}
+
+/// The tally of the interval by which a criterion judges: its own, or the one shown first.
+const MethodTally* judging(const AuditCriterion& criterion, const CellTally& tally) {
+  const Method wanted = criterion.method.value_or(Method::guarded_posterior);
+  const auto found = std::ranges::find(tally.methods, wanted, &MethodTally::method);
+  return found != tally.methods.end() ? &*found : nullptr;
+}
+
+std::string thresholds(const CutOff& cut_off) {
+  return fmt::format("expected {:g}%", 100 * cut_off.expected) +
+         (cut_off.lower ? fmt::format(", lower {:g}%", 100 * *cut_off.lower) : "");
+}
+
+std::string verdict_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out =
+      heading("What such trials are called, of 100, each criterion with its own interval:") +
+      class_header("criteria");
+  double largest_error = 0;
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c)
+    if (const MethodTally* method = judging(settings.criteria[c], tally)) {
+      out += class_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
+      for (const std::uint64_t count : method->classes[c])
+        largest_error = std::max(largest_error, share(count, tally.trials).error);
+    }
+  return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
+}
+
+/// What the first criterion's verdicts are worth on a farm like this.
+std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
+                            const AuditSettings& settings) {
+  if (settings.criteria.empty() || judging(settings.criteria.front(), tally) == nullptr)
+    return {};
+  const AuditCriterion& criterion = settings.criteria.front();
+  const ClassTally& classes = judging(criterion, tally)->classes.front();
+  const double truth = true_efficacy(cell.model);
+  const double resistance = claim_share(tally, classes, Claim::resistance).value;
+  const double good = claim_share(tally, classes, Claim::good_efficacy).value;
+  const double unsure = class_share(tally, classes, VerdictClass::inconclusive).value;
+  const double allowed = (1 - criterion.level) / 2;
+  std::string text = fmt::format("By {} ({}) ", criterion.title, thresholds(criterion.cut_off));
+  if (is_false(Claim::resistance, truth, criterion.cut_off))
+    text += fmt::format("this drench works. {} such trials claim resistance, wrongly (the rule "
+                        "means to allow {:g}); {} show that it works.",
+                        of_100(resistance), 100 * allowed, of_100(good));
+  else if (is_false(Claim::good_efficacy, truth, criterion.cut_off))
+    text += fmt::format("this drench has failed. {} such trials claim that it works, wrongly (the "
+                        "rule means to allow {:g}); {} show the failure.",
+                        of_100(good), 100 * allowed, of_100(resistance));
+  else
+    text += fmt::format("this drench lies between the thresholds, where neither claim is wrong. {} "
+                        "such trials show resistance, {} show good efficacy.",
+                        of_100(resistance), of_100(good));
+  constexpr double often = 0.5;
+  if (unsure > often)
+    text += fmt::format(" {} cannot tell: most such trials are not worth their cost. Count more "
+                        "animals, or more of each sample, and try that here first.",
+                        of_100(unsure));
+  return '\n' + paragraph(text);
+}
+
+std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out;
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
+    out += heading(fmt::format("{} ({}), by each interval:", settings.criteria[c].title,
+                               thresholds(settings.criteria[c].cut_off))) +
+           class_header("interval");
+    for (const MethodTally& method : tally.methods)
+      out += class_row(title(method.method), class_shares(tally, method.classes[c]));
+  }
+  return out;
+}
+
+std::string grouped(std::uint64_t number) {
+  std::string digits = fmt::format("{}", number);
+  for (std::size_t at = digits.size(); at > 3; at -= 3)
+    digits.insert(at - 3, ",");
+  return digits;
+}
+
+std::string one_cell_text(const AuditResult& result, Detail detail) {
+  const AuditedCell& audited = result.cells.front();
+  const CountModel& m = audited.cell.model;
+  const CellTally& tally = audited.tally;
+  std::string out = fmt::format("{} simulated trials of a drench that removes {}\n",
+                                grouped(tally.trials), percent(true_efficacy(m))) +
+                    std::string(width, '-') + '\n';
+  out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a head before treatment",
+                                     to_string(audited.cell.design), animals_text(audited.cell),
+                                     m.mean_eggs));
+  out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
+                                    m.k, m.within_cv, oddities(audited.cell)));
+  if (estimable(tally) > 0)
+    out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean reduction {}",
+                                     of_100(share(tally.none_after, estimable(tally)).value),
+                                     percent(static_cast<double>(tally.reduction) / 1e8 /
+                                             static_cast<double>(estimable(tally)))));
+  if (tally.without_estimate > 0)
+    out += entry("Left out", fmt::format("{} trials had no egg to compare with",
+                                         grouped(tally.without_estimate)));
+  out += coverage_table(result.settings, tally);
+  if (!result.settings.criteria.empty())
+    out += verdict_table(result.settings, tally);
+  if (detail == Detail::full)
+    out += every_class_table(result.settings, tally);
+  return out + verdict_reading(audited.cell, tally, result.settings);
+}
+
+/// The designs of a result, in order of appearance.
+std::vector<Design> designs(const AuditResult& result) {
+  std::vector<Design> found;
+  for (const AuditedCell& cell : result.cells)
+    if (std::ranges::find(found, cell.cell.design) == found.end())
+      found.push_back(cell.cell.design);
+  return found;
+}
+
+std::string coverage_summary(const AuditResult& result, Design design,
+                             const std::vector<MethodSummary>& summaries) {
+  std::string out;
+  const MethodSummary* first = nullptr;
+  for (const MethodSummary& summary : summaries) {
+    if (summary.design != design)
+      continue;
+    if (first == nullptr) {
+      first = &summary;
+      out += heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% intervals "
+                                 "held the truth:",
+                                 to_string(design), summary.cells, 100 * result.settings.level));
+      out += fmt::format("  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean",
+                         "worst cell", "cells below 88", "none", "width");
+    }
+    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
+                       name_width, 100 * summary.mean_coverage, shown(summary.worst),
+                       summary.below_target, 100 * summary.unusable, shown(summary.mean_width));
+  }
+  if (first != nullptr)
+    out += paragraph(fmt::format("Worst cell of the {}: {}.", title(first->method),
+                                 cell_text(first->worst_cell->cell)));
+  return out;
+}
+
+std::string claim_table(const AuditResult& result, Design design, Detail detail,
+                        const std::vector<ClaimSummary>& summaries) {
+  std::string out;
+  for (std::size_t c = 0; c < result.settings.criteria.size(); ++c) {
+    const AuditCriterion& criterion = result.settings.criteria[c];
+    std::string rows;
+    for (const ClaimSummary& summary : summaries) {
+      const bool own = summary.method == criterion.method.value_or(Method::guarded_posterior);
+      if (summary.design != design || summary.criterion != c || (detail == Detail::brief && !own))
+        continue;
+      const std::string what =
+          summary.claim == Claim::resistance
+              ? fmt::format("resistant at {:g}+", 100 * criterion.cut_off.expected)
+              : fmt::format("good below {:g}",
+                            100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
+      rows += fmt::format(
+          "  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
+          detail == Detail::brief ? criterion.title : std::string(title(summary.method)),
+          name_width + 2, what, summary.cells, 100 * summary.mean, shown(summary.worst));
+    }
+    if (detail == Detail::full && !rows.empty())
+      out += "  " + criterion.title + ":\n";
+    out += rows;
+  }
+  if (out.empty())
+    return out;
+  return heading(fmt::format("Design {}: false claims, of 100 trials (the 2023 criteria mean to "
+                             "allow 5):",
+                             to_string(design))) +
+         fmt::format("  {:<{}}{:<18}{:>7}{:>8}{:>15}\n",
+                     detail == Detail::brief ? "criteria" : "interval", name_width + 2, "claim",
+                     "cells", "mean", "worst cell") +
+         out;
+}
+
+/// True efficacy against the class given, by the first criterion: the mean over cells.
+std::string class_by_efficacy(const AuditResult& result, Design design) {
+  if (result.settings.criteria.empty())
+    return {};
+  const AuditCriterion& criterion = result.settings.criteria.front();
+  struct Mean {
+    std::array<double, verdict_classes> sum{};
+    double cells = 0;
+  };
+  std::map<double, Mean> by_efficacy;
+  for (const AuditedCell& cell : result.cells) {
+    const MethodTally* method = judging(criterion, cell.tally);
+    if (cell.cell.design != design || method == nullptr || cell.tally.trials == 0)
+      continue;
+    Mean& mean = by_efficacy[true_efficacy(cell.cell.model)];
+    const auto shares = class_shares(cell.tally, method->classes.front());
+    for (std::size_t v = 0; v < verdict_classes; ++v)
+      mean.sum[v] += shares[v];
+    mean.cells += 1;
+  }
+  if (by_efficacy.empty())
+    return {};
+  std::string out =
+      heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
+                          "{} ({}):",
+                          to_string(design), criterion.title, thresholds(criterion.cut_off))) +
+      class_header("true efficacy");
+  for (auto& [efficacy, mean] : by_efficacy) {
+    for (double& share : mean.sum)
+      share /= mean.cells;
+    out += class_row(fmt::format("{} ({:g} cells)", percent(efficacy), mean.cells), mean.sum);
+  }
+  return out;
+}
+
+std::string grid_text(const AuditResult& result, Detail detail) {
+  std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
+                                "brackets)\n",
+                                result.cells.size(), grouped(result.settings.trials)) +
+                    std::string(width, '-') + '\n';
+  out.pop_back();
+  out += '\n';
+  const auto methods = method_summaries(result);
+  const auto claims = claim_summaries(result);
+  for (const Design design : designs(result))
+    out += coverage_summary(result, design, methods) + claim_table(result, design, detail, claims) +
+           class_by_efficacy(result, design);
+  return out;
+}
+
+} // namespace
+
+std::string audit_text(const AuditResult& result, Detail detail) {
+  const std::string text =
+      result.cells.size() == 1 ? one_cell_text(result, detail) : grid_text(result, detail);
+  return result.shard.of == 1
+             ? text
+             : text + heading(fmt::format("This is part {} of {}: join all parts by eggfall audit "
+                                          "--merge.",
+                                          result.shard.index, result.shard.of));
+}
+
+std::string audit_csv(const AuditResult& result) {
+  std::vector<std::string> header{"design", "shape"};
+  for (const CellField& field : cell_fields())
+    header.emplace_back(field.key);
+  for (const char* name : {"true_efficacy_percent", "trials", "without_estimate", "none_after",
+                           "method", "held", "truth_above", "truth_below", "unusable",
+                           "coverage_percent", "coverage_error_percent", "mean_width_points"})
+    header.emplace_back(name);
+  for (const AuditCriterion& criterion : result.settings.criteria)
+    for (std::size_t v = 0; v < verdict_classes; ++v)
+      header.push_back(
+          csv_cell(fmt::format("{}: {}", criterion.name, to_string(static_cast<VerdictClass>(v)))));
+  std::string out = csv_row(header) + "\r\n";
+  for (const AuditedCell& cell : result.cells)
+    for (const MethodTally& method : cell.tally.methods) {
+      std::vector<std::string> row{std::string(to_string(cell.cell.design)),
+                                   std::string(to_string(cell.cell.model.shape))};
+      for (const CellField& field : cell_fields())
+        row.push_back(csv_cell(field.get(cell.cell)));
+      const Share held = coverage(cell.tally, method);
+      row.push_back(percent_csv_cell(true_efficacy(cell.cell.model)));
+      for (const std::uint64_t count :
+           {cell.tally.trials, cell.tally.without_estimate, cell.tally.none_after})
+        row.push_back(fmt::format("{}", count));
+      row.emplace_back(to_string(method.method));
+      for (const std::uint64_t count :
+           {method.held, method.truth_above, method.truth_below, method.unusable})
+        row.push_back(fmt::format("{}", count));
+      row.push_back(percent_csv_cell(held.value));
+      row.push_back(percent_csv_cell(held.error));
+      const auto points = mean_width(method);
+      row.push_back(points ? fmt::format("{:.6f}", *points) : std::string());
+      for (const ClassTally& classes : method.classes)
+        for (const std::uint64_t count : classes)
+          row.push_back(fmt::format("{}", count));
+      out += csv_row(row) + "\r\n";
+    }
+  return out;
+}
+
+} // namespace eggfall
