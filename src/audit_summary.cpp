@@ -29,14 +29,6 @@ private:
   double sum_ = 0;
 };
 
-std::vector<Design> designs(const AuditResult& result) {
-  std::vector<Design> found;
-  for (const AuditedCell& cell : result.cells)
-    if (std::ranges::find(found, cell.cell.design) == found.end())
-      found.push_back(cell.cell.design);
-  return found;
-}
-
 /// Calls use(cell, its tally of the method) for the cells of a design that have trials.
 template <typename F>
 void each_cell(const AuditResult& result, Design design, Method method, F&& use) {
@@ -50,6 +42,14 @@ void each_cell(const AuditResult& result, Design design, Method method, F&& use)
 }
 
 } // namespace
+
+std::vector<Design> audited_designs(const AuditResult& result) {
+  std::vector<Design> found;
+  for (const AuditedCell& cell : result.cells)
+    if (std::ranges::find(found, cell.cell.design) == found.end())
+      found.push_back(cell.cell.design);
+  return found;
+}
 
 Share share(std::uint64_t x, std::uint64_t n) {
   if (n == 0)
@@ -96,7 +96,7 @@ bool is_false(Claim claim, double efficacy, const CutOff& cut_off) {
 
 std::vector<MethodSummary> method_summaries(const AuditResult& result) {
   std::vector<MethodSummary> summaries;
-  for (const Design design : designs(result))
+  for (const Design design : audited_designs(result))
     for (const Method method : audited_methods(result.settings, design)) {
       MethodSummary summary;
       summary.design = design;
@@ -130,7 +130,7 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
 
 std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
   std::vector<ClaimSummary> summaries;
-  for (const Design design : designs(result))
+  for (const Design design : audited_designs(result))
     for (std::size_t c = 0; c < result.settings.criteria.size(); ++c)
       for (const Claim claim : {Claim::resistance, Claim::good_efficacy})
         for (const Method method : audited_methods(result.settings, design)) {

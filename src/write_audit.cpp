@@ -60,38 +60,15 @@ std::string animals_text(const AuditCell& cell) {
   return fmt::format("{} treated and {} control animals", m.animals, m.control_animals);
 }
 
-/// What is unusual about a cell.
-std::string oddities(const AuditCell& cell) {
-  const CountModel& m = cell.model;
-  std::string text;
-  const auto say = [&text](const std::string& what) { text += ", " + what; };
-  if (m.shape != LevelShape::gamma)
-    say(fmt::format("{} levels", to_string(m.shape)));
-  if (m.k_after)
-    say(fmt::format("k {:g} after treatment", *m.k_after));
-  if (m.efficacy_cv > 0)
-    say(fmt::format("what is left varies by {:g}", m.efficacy_cv));
-  if (m.undosed > 0)
-    say(fmt::format("{:g}% not dosed", 100 * m.undosed));
-  if (m.without_worms > 0)
-    say(fmt::format("{:g}% without worms", 100 * m.without_worms));
-  if (m.missing_after > 0)
-    say(fmt::format("{:g}% not found again", 100 * m.missing_after));
-  if (m.season_change != 1)
-    say(fmt::format("counts times {:g} by the season", m.season_change));
-  if (m.counts_a_sample > 1)
-    say(fmt::format("{} counts a sample", m.counts_a_sample));
-  if (m.factor_after != m.factor_before)
-    say(fmt::format("factor {:g} before and {:g} after", m.factor_before.value(),
-                    m.factor_after.value()));
-  return text;
+std::string with_comma(const std::string& text) {
+  return text.empty() ? text : ", " + text;
 }
 
 std::string cell_text(const AuditCell& cell) {
   const CountModel& m = cell.model;
   return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
                      m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
-         oddities(cell);
+         with_comma(unusual(cell));
 }
 
 std::string coverage_table(const AuditSettings& settings, const CellTally& tally) {
@@ -107,29 +84,31 @@ std::string coverage_table(const AuditSettings& settings, const CellTally& tally
                     shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
                     shown(share(method.truth_below, trials)),
                     100 * share(method.unusable, trials).value, shown(mean_width(method)));
-  return out + paragraph("Too low: the whole interval lies below the truth, and slanders the "
-                         "drench. Too high: it lies above, and flatters it. Width in points of "
-                         "percent, limits below -100% taken as -100%.");
+  return out + paragraph("Too low: the whole interval lies below the truth, and the drench looks "
+                         "worse than it is. Too high: it looks better. Width in points of percent, "
+                         "limits below -100% taken as -100%.");
 }
 
-constexpr std::string_view class_columns[] = {"susc.",   "low res.", "resist.",
-                                              "suspect", "inconcl.", "not judged"};
+struct Column {
+  std::string_view name;
+  std::size_t width;
+};
+
+/// By VerdictClass.
+constexpr Column class_columns[] = {{"susc.", 7},     {"low res.", 10}, {"resist.", 9},
+                                    {"suspect.", 10}, {"inconcl.", 10}, {"none", 7}};
 
 std::string class_header(std::string_view first) {
   std::string out = fmt::format("  {:<{}}", first, name_width);
-  for (const std::string_view column : class_columns)
-    out +=
-        fmt::format("{:>{}}", column, column.size() > 8 ? 11 : 8 + (column == "low res." ? 1 : 0));
+  for (const Column& column : class_columns)
+    out += fmt::format("{:>{}}", column.name, column.width);
   return out + '\n';
 }
 
 std::string class_row(std::string_view first, const std::array<double, verdict_classes>& shares) {
   std::string out = fmt::format("  {:<{}}", first, name_width);
-  for (std::size_t v = 0; v < verdict_classes; ++v) {
-    const std::string_view column = class_columns[v];
-    out += fmt::format("{:>{}.1f}", 100 * shares[v],
-                       column.size() > 8 ? 11 : 8 + (column == "low res." ? 1 : 0));
-  }
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
   return out + '\n';
 }
 
@@ -230,7 +209,7 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
                                      to_string(audited.cell.design), animals_text(audited.cell),
                                      m.mean_eggs));
   out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
-                                    m.k, m.within_cv, oddities(audited.cell)));
+                                    m.k, m.within_cv, with_comma(unusual(audited.cell))));
   if (estimable(tally) > 0)
     out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean reduction {}",
                                      of_100(share(tally.none_after, estimable(tally)).value),
@@ -245,15 +224,6 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   if (detail == Detail::full)
     out += every_class_table(result.settings, tally);
   return out + verdict_reading(audited.cell, tally, result.settings);
-}
-
-/// The designs of a result, in order of appearance.
-std::vector<Design> designs(const AuditResult& result) {
-  std::vector<Design> found;
-  for (const AuditedCell& cell : result.cells)
-    if (std::ranges::find(found, cell.cell.design) == found.end())
-      found.push_back(cell.cell.design);
-  return found;
 }
 
 std::string coverage_summary(const AuditResult& result, Design design,
@@ -360,13 +330,39 @@ std::string grid_text(const AuditResult& result, Detail detail) {
   out += '\n';
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
-  for (const Design design : designs(result))
+  for (const Design design : audited_designs(result))
     out += coverage_summary(result, design, methods) + claim_table(result, design, detail, claims) +
            class_by_efficacy(result, design);
   return out;
 }
 
 } // namespace
+
+std::string unusual(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  std::string text;
+  const auto say = [&text](const std::string& what) { text += (text.empty() ? "" : ", ") + what; };
+  if (m.shape != LevelShape::gamma)
+    say(fmt::format("{} levels", to_string(m.shape)));
+  if (m.k_after)
+    say(fmt::format("k {:g} after treatment", *m.k_after));
+  if (m.efficacy_cv > 0)
+    say(fmt::format("what is left varies by {:g}", m.efficacy_cv));
+  if (m.undosed > 0)
+    say(fmt::format("{:g}% not dosed", 100 * m.undosed));
+  if (m.without_worms > 0)
+    say(fmt::format("{:g}% without worms", 100 * m.without_worms));
+  if (m.missing_after > 0)
+    say(fmt::format("{:g}% not found again", 100 * m.missing_after));
+  if (m.season_change != 1)
+    say(fmt::format("counts times {:g} by the season", m.season_change));
+  if (m.counts_a_sample > 1)
+    say(fmt::format("{} counts a sample", m.counts_a_sample));
+  if (m.factor_after != m.factor_before)
+    say(fmt::format("factor {:g} before and {:g} after", m.factor_before.value(),
+                    m.factor_after.value()));
+  return text;
+}
 
 std::string audit_text(const AuditResult& result, Detail detail) {
   const std::string text =

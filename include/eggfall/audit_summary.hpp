@@ -8,6 +8,9 @@
 
 namespace eggfall {
 
+/// The designs of a result, in order of appearance.
+std::vector<Design> audited_designs(const AuditResult& result);
+
 /// A share of trials, and its Monte Carlo standard error sqrt(p (1 - p) / (n + 1)) with p =
 /// (x + 1/2) / (n + 1), which is above 0 even if x is 0 or n. Both 0 if n is 0.
 struct Share {

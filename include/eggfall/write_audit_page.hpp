@@ -1,0 +1,21 @@
+#pragma once
+
+#include "eggfall/audit.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// What an audit's page says besides the result.
+struct AuditPage {
+  std::string title;
+  std::string command;              ///< That makes the page again.
+  std::vector<std::string> figures; ///< Names of SVG files beside the page.
+};
+
+/// The result as Markdown: the figures, the tables of audit_text(), and coverage and width of each
+/// cell.
+std::string audit_page(const AuditResult& result, const AuditPage& page);
+
+} // namespace eggfall
