@@ -121,7 +121,11 @@ std::vector<Method> audited_methods(const AuditSettings& settings, Design design
 }
 
 void add(CellTally& tally, const CellTally& more) {
-  if (tally.methods.size() != more.methods.size())
+  const bool alike = std::ranges::equal(
+      tally.methods, more.methods, [](const MethodTally& a, const MethodTally& b) {
+        return a.method == b.method && a.classes.size() == b.classes.size();
+      });
+  if (!alike)
     throw CalculationError("two tallies of different methods cannot be added");
   tally.trials += more.trials;
   tally.without_estimate += more.without_estimate;
@@ -130,8 +134,6 @@ void add(CellTally& tally, const CellTally& more) {
   for (std::size_t m = 0; m < tally.methods.size(); ++m) {
     MethodTally& sum = tally.methods[m];
     const MethodTally& part = more.methods[m];
-    if (sum.method != part.method || sum.classes.size() != part.classes.size())
-      throw CalculationError("two tallies of different methods cannot be added");
     sum.held += part.held;
     sum.truth_above += part.truth_above;
     sum.truth_below += part.truth_below;

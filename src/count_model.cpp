@@ -10,8 +10,11 @@
 #include <boost/random/weibull_distribution.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
+#include <string>
 #include <utility>
 
 namespace eggfall {
@@ -22,6 +25,9 @@ constexpr std::array<std::pair<LevelShape, std::string_view>, 3> shape_names{{
     {LevelShape::log_normal, "log-normal"},
     {LevelShape::weibull, "weibull"},
 }};
+
+/// poisson_draw() cuts at nine times as much, beyond all but the heaviest of levels.
+constexpr double most_eggs_expected = 100'000;
 
 void check_range(std::string_view what, double value, double least, double most) {
   if (!(value >= least && value <= most))
@@ -172,6 +178,17 @@ void check(const CountModel& model) {
   check_range("share missing after treatment", model.missing_after, 0, 0.99);
   check_range("change of the season", model.season_change, 0.001, 1'000);
   check_range("counts of each sample", static_cast<double>(model.counts_a_sample), 1, 100);
+  for (const MultiplicationFactor& factor : {model.factor_before, model.factor_after})
+    check_range("factor of the counts of a sample together",
+                factor.value() / static_cast<double>(model.counts_a_sample),
+                MultiplicationFactor::smallest, MultiplicationFactor::largest);
+  const double eggs =
+      model.mean_eggs * static_cast<double>(model.counts_a_sample) / (1 - model.without_worms);
+  const double most_kept = std::max(1.0, 1 - model.efficacy); // 1: not dosed, or a control
+  const double change =
+      model.season_change * model.factor_before.value() / model.factor_after.value();
+  check_range("eggs expected in a sample of an infected animal",
+              eggs * std::max(1.0, change * most_kept), 0, most_eggs_expected);
 }
 
 double true_efficacy(const CountModel& model) {

@@ -18,8 +18,12 @@ inline double gamma_draw(double shape, RandomStream& stream) {
 
 /// A gamma variable of mean 1 and the given coefficient of variation, 0 or more.
 inline double gamma_luck(double cv, RandomStream& stream) {
+  // Below this no count can show it, and the square of a smaller one may be 0.
+  constexpr double none = 1e-6;
+  if (cv < none)
+    return 1;
   const double shape = 1 / (cv * cv);
-  return cv > 0 ? gamma_draw(shape, stream) / shape : 1.0;
+  return gamma_draw(shape, stream) / shape;
 }
 
 inline EggsSeen poisson_draw(double mean, RandomStream& stream) {

@@ -95,7 +95,8 @@ struct CellTally {
 };
 
 /// Adds `more`, made with the same settings and cell.
-/// @throws CalculationError if the two differ in their methods or criteria.
+/// @throws CalculationError if the two differ in their methods or criteria; `tally` is then as it
+///   was.
 void add(CellTally& tally, const CellTally& more);
 
 /// Trials first ... first + trials - 1 of a cell. Trial t is simulated from the stream (seed,

@@ -54,7 +54,10 @@ struct CountModel {
   MultiplicationFactor factor_after{15};
 };
 
-/// @throws InputError for a value out of the range given above, or k_after above k.
+/// @throws InputError for a value out of the range given above, k_after above k, a factor that
+///   `counts_a_sample` divides below MultiplicationFactor::smallest, or more than 100,000 eggs
+///   expected of an infected animal in one sample (its counts together): more eggs than EggsSeen
+///   holds would be cut, and the truth no longer be true.
 void check(const CountModel& model);
 
 /// The efficacy on the farm: 1 - (1 - undosed)(1 - efficacy) - undosed. Under a paired or a
