@@ -24,10 +24,9 @@ void audit_grid(benchmark::State& state, std::size_t grid, std::vector<Method> m
       benchmark::DoNotOptimize(audit_trials(cell, settings, trial, 1));
     ++trial;
   }
-  state.counters["time_a_trial"] =
-      benchmark::Counter(static_cast<double>(cells.size()),
-                         benchmark::Counter::kIsIterationInvariantRate |
-                             benchmark::Counter::kInvert);
+  state.counters["time_a_trial"] = benchmark::Counter(
+      static_cast<double>(cells.size()),
+      benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
 
 void calibration_posterior_alone(benchmark::State& state) {
