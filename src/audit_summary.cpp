@@ -90,8 +90,10 @@ Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim
 }
 
 bool is_false(Claim claim, double efficacy, const CutOff& cut_off) {
-  return claim == Claim::resistance ? efficacy >= cut_off.expected
-                                    : efficacy < cut_off.lower.value_or(cut_off.expected);
+  constexpr double rounding = 1e-9; // of an efficacy made of two shares
+  return claim == Claim::resistance
+             ? efficacy >= cut_off.expected - rounding
+             : efficacy < cut_off.lower.value_or(cut_off.expected) - rounding;
 }
 
 std::vector<MethodSummary> method_summaries(const AuditResult& result) {

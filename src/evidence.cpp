@@ -23,9 +23,10 @@ RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
 } // namespace
 
 std::vector<Method> methods_for(Design design) {
-  std::vector<Method> methods{Method::guarded_posterior,     posterior_method(design),
-                              Method::bootstrap_bca,         Method::bootstrap_percentile,
-                              Method::pooled_count_jeffreys, Method::pooled_count_exact};
+  std::vector<Method> methods{Method::guarded_posterior, posterior_method(design),
+                              Method::bootstrap_bca, Method::bootstrap_percentile};
+  if (design != Design::controlled) // four totals are no binomial
+    methods.insert(methods.end(), {Method::pooled_count_jeffreys, Method::pooled_count_exact});
   if (design == Design::paired || design == Design::controlled)
     methods.push_back(Method::paired_log_ratio);
   if (design != Design::controlled)

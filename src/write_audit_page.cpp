@@ -47,8 +47,14 @@ std::string cell_table(const AuditResult& result, Design design) {
 } // namespace
 
 std::string audit_page(const AuditResult& result, const AuditPage& page) {
-  std::string out = fmt::format("# {}\n\nMade by `{}`, eggfall {}. Do not edit.\n\n", page.title,
-                                page.command, version());
+  const AuditSettings& settings = result.settings;
+  std::string out = fmt::format(
+      "# {}\n\nMade by `eggfall audit --page`, version {}: {} settings, {} trials of each, seed "
+      "{}, "
+      "{} bootstrap resamples a trial. Do not edit. [docs/audit.md](../audit.md) says how to read "
+      "it.\n\n",
+      page.title, version(), result.cells.size(), settings.trials, settings.seed,
+      settings.resamples);
   for (const std::string& figure : page.figures)
     out += fmt::format("![{}]({})\n\n", page.title, figure);
   out += "```\n" + audit_text(result, Detail::full) + "```\n";

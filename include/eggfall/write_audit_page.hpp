@@ -10,7 +10,6 @@ namespace eggfall {
 /// What an audit's page says besides the result.
 struct AuditPage {
   std::string title;
-  std::string command;              ///< That makes the page again.
   std::vector<std::string> figures; ///< Names of SVG files beside the page.
 };
 

@@ -5,12 +5,15 @@
 #include "progress.hpp"
 
 #include "eggfall/audit.hpp"
+#include "eggfall/audit_figures.hpp"
 #include "eggfall/audit_grid.hpp"
 #include "eggfall/audit_json.hpp"
+#include "eggfall/audit_summary.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/write_audit.hpp"
+#include "eggfall/write_audit_page.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -18,7 +21,9 @@
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <iostream>
+#include <iterator>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -45,6 +50,7 @@ struct AuditOptions {
   double prior_scale = 1;
   std::string json_file;
   std::string csv_file;
+  std::string page_file;
   bool verbose = false;
   AuditSettings settings;
 };
@@ -148,6 +154,24 @@ AuditResult merged_files(const std::vector<std::string>& paths) {
   return merged(parts);
 }
 
+/// The page, and the figures beside it.
+std::vector<OutputFile> page_files(const AuditResult& result, const std::string& path) {
+  const std::filesystem::path page(path);
+  const std::string stem = page.stem().string();
+  std::vector<OutputFile> files;
+  AuditPage contents{"Audit: " + stem, {}};
+  const auto add_figure = [&](const std::string& what, std::string svg) {
+    contents.figures.push_back(fmt::format("{}-{}.svg", stem, what));
+    files.push_back({(page.parent_path() / contents.figures.back()).string(), std::move(svg)});
+  };
+  add_figure("coverage", coverage_figure(result));
+  if (!result.settings.criteria.empty())
+    for (const Design design : audited_designs(result))
+      add_figure(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
+  files.push_back({path, audit_page(result, contents)});
+  return files;
+}
+
 void run_audit(const AuditOptions& options) {
   if (options.json_file == "-" && options.csv_file == "-")
     throw InputError("--json - and --csv - together; expected one of them on standard output");
@@ -162,6 +186,8 @@ void run_audit(const AuditOptions& options) {
     files.push_back({options.json_file, audit_json(result)});
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, audit_csv(result)});
+  if (!options.page_file.empty())
+    std::ranges::move(page_files(result, options.page_file), std::back_inserter(files));
   std::vector<std::string> inputs = options.parts;
   for (const std::string& input : {options.grid, options.cut_offs_file})
     if (!input.empty())
@@ -257,6 +283,8 @@ void add_audit(CLI::App& app, Action& action) {
   command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a setting and interval as CSV; - is standard output");
+  command.add_option("--page", options->page_file,
+                     "Write a page in Markdown, with figures (SVG) beside it");
   command.add_flag("--verbose", options->verbose, "Also each interval under each criterion");
   command.footer("A list, such as --animals 7,15,40, makes a setting of each combination.\n"
                  "Example: eggfall audit --animals 12 --eggs 8 --k 0.7 --efficacy 97");
