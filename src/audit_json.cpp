@@ -124,6 +124,7 @@ AuditSettings read_settings(const Json& json) {
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
   settings.priors.mean.between_animals.scale = json.at("between_animal_variation_scale");
   settings.priors.mean.middle_eggs = json.at("prior_middle_eggs");
+  settings.priors.mean.cv_ratio = json.at("prior_cv_ratio");
   for (const Json& method : json.at("methods"))
     settings.methods.push_back(named(method, parse_method));
   for (const Json& criterion : json.at("criteria"))
@@ -209,6 +210,7 @@ std::string audit_json(const AuditResult& result) {
               {"within_animal_variation_scale", settings.priors.within_animals.scale},
               {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
               {"prior_middle_eggs", settings.priors.mean.middle_eggs},
+              {"prior_cv_ratio", settings.priors.mean.cv_ratio},
               {"methods", methods},
               {"criteria", criteria}}},
             {"cells", Json::array()}};

@@ -130,6 +130,32 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
   return summaries;
 }
 
+std::vector<WidthComparison> width_comparisons(const AuditResult& result) {
+  std::vector<WidthComparison> comparisons;
+  for (const Design design : audited_designs(result))
+    for (const Method method : audited_methods(result.settings, design)) {
+      WidthComparison comparison{design, method, 0, 0};
+      each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
+        const auto guarded =
+            std::ranges::find(cell.tally.methods, Method::guarded_posterior, &MethodTally::method);
+        if (method == Method::guarded_posterior || guarded == cell.tally.methods.end() ||
+            coverage(cell.tally, tally).value < coverage_target)
+          return;
+        const double own = mean_width(tally).value_or(0);
+        const double theirs = mean_width(*guarded).value_or(0);
+        if (own > 0 && theirs > 0) {
+          comparison.ratio += std::log(theirs / own);
+          ++comparison.cells;
+        }
+      });
+      if (comparison.cells == 0)
+        continue;
+      comparison.ratio = std::exp(comparison.ratio / static_cast<double>(comparison.cells));
+      comparisons.push_back(comparison);
+    }
+  return comparisons;
+}
+
 std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
   std::vector<ClaimSummary> summaries;
   for (const Design design : audited_designs(result))

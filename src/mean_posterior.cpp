@@ -5,8 +5,11 @@
 
 #include <boost/math/special_functions/gamma.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
+#include <optional>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -49,37 +52,30 @@ public:
 
   LogRatioDensity posterior() {
     const EtaGrid grid(located(), eta_points);
-    const std::vector<CvNode> nodes = cv_nodes(nested_rule<31>(cv_));
+    const std::vector<CvNode> nodes = this->nodes();
     const Eigen::ArrayXXd joint = log_joint(grid, nodes);
     return LogRatioDensity(NestedLogDensity{
         grid.start, grid.step, marginal(joint, weights(nodes, &CvNode::log_weight)),
         marginal(joint, weights(nodes, &CvNode::log_coarse), 2)});
   }
 
-  std::vector<MeanState> draws(std::size_t size, RandomStream& stream) {
-    const EtaGrid grid(located(), eta_points);
-    const std::vector<CvNode> nodes = cv_nodes(nested_rule<31>(cv_));
-    std::vector<MeanState> result;
-    for (const GridDraw& at :
-         draw(log_joint(grid, nodes), weights(nodes, &CvNode::log_weight), grid, size, stream))
-      result.push_back({std::exp(at.eta), nodes[at.node].k});
-    return result;
+  /// The range of eta that holds the posterior; that of the CV is narrowed on the way.
+  Range located() {
+    std::vector<CvNode> nodes;
+    Eigen::ArrayXXd joint;
+    const auto log_density = [&](const EtaGrid& grid) {
+      nodes = cv_nodes(gauss_rule<15>(cv_));
+      joint = log_joint(grid, nodes);
+      return marginal(joint, weights(nodes, &CvNode::log_weight));
+    };
+    const auto narrow_cv = [&] { cv_ = narrowed(cv_, nodes, &CvNode::cv, joint); };
+    constexpr double reach = 6;
+    const double centre = std::log((total_ + 0.5) / animals_) + log_pooled_factor_;
+    return fitted_range({centre - reach, centre + reach}, log_density, narrow_cv);
   }
 
-private:
-  std::vector<CvNode> cv_nodes(const std::vector<RuleNode>& rule) const {
-    std::vector<CvNode> nodes;
-    for (const auto& [cv, weight, coarse_weight] : rule) {
-      const double k = 1 / (cv * cv);
-      const double scaled = cv / prior_.between_animals.scale;
-      double constant = -scaled * scaled / 2 - total_ * std::log(k);
-      const double lgamma_k = boost::math::lgamma(k);
-      for (const auto& [eggs, animals] : counts_)
-        constant += animals * (boost::math::lgamma(eggs + k) - lgamma_k);
-      nodes.push_back({cv, k, constant, std::log(weight), std::log(coarse_weight)});
-    }
-    return nodes;
-  }
+  /// Nodes of the CV in its narrowed range.
+  std::vector<CvNode> nodes() const { return cv_nodes(nested_rule<31>(cv_)); }
 
   /// Log likelihood x log(m) - (n k + x) log(1 + m/k) + constant, with both priors.
   Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<CvNode>& nodes) const {
@@ -101,18 +97,19 @@ private:
     return joint;
   }
 
-  Range located() {
+private:
+  std::vector<CvNode> cv_nodes(const std::vector<RuleNode>& rule) const {
     std::vector<CvNode> nodes;
-    Eigen::ArrayXXd joint;
-    const auto log_density = [&](const EtaGrid& grid) {
-      nodes = cv_nodes(gauss_rule<15>(cv_));
-      joint = log_joint(grid, nodes);
-      return marginal(joint, weights(nodes, &CvNode::log_weight));
-    };
-    const auto narrow_cv = [&] { cv_ = narrowed(cv_, nodes, &CvNode::cv, joint); };
-    constexpr double reach = 6;
-    const double centre = std::log((total_ + 0.5) / animals_) + log_pooled_factor_;
-    return fitted_range({centre - reach, centre + reach}, log_density, narrow_cv);
+    for (const auto& [cv, weight, coarse_weight] : rule) {
+      const double k = 1 / (cv * cv);
+      const double scaled = cv / prior_.between_animals.scale;
+      double constant = -scaled * scaled / 2 - total_ * std::log(k);
+      const double lgamma_k = boost::math::lgamma(k);
+      for (const auto& [eggs, animals] : counts_)
+        constant += animals * (boost::math::lgamma(eggs + k) - lgamma_k);
+      nodes.push_back({cv, k, constant, std::log(weight), std::log(coarse_weight)});
+    }
+    return nodes;
   }
 
   MeanPrior prior_;
@@ -124,6 +121,125 @@ private:
   double log_pooled_factor_ = 0;
 };
 
+/// One group's joint density of eta and its CV, highest 1: of the fine or the coarse answer.
+Eigen::MatrixXd cells(const Eigen::ArrayXXd& joint, const std::vector<CvNode>& nodes,
+                      double CvNode::*log_weight, Eigen::Index every) {
+  const Eigen::ArrayXXd log_cell = joint(Eigen::seq(0, Eigen::last, every), Eigen::all).rowwise() +
+                                   weights(nodes, log_weight).transpose();
+  return (log_cell - log_cell.maxCoeff()).exp().matrix();
+}
+
+/// Two groups, their CVs tied: grids of the two etas with a common step, and the nodes.
+class TwoMeansModel {
+public:
+  TwoMeansModel(MeanModel above, MeanModel below, double cv_ratio)
+      : above_(std::move(above)), below_(std::move(below)) {
+    const Range above_range = above_.located();
+    const Range below_range = below_.located();
+    const double step = common_step(above_range.length(), below_range.length());
+    above_grid_ = grid_from(above_range, step);
+    below_grid_ = grid_from(below_range, step);
+    above_nodes_ = above_.nodes();
+    below_nodes_ = below_.nodes();
+    above_joint_ = above_.log_joint(*above_grid_, above_nodes_);
+    below_joint_ = below_.log_joint(*below_grid_, below_nodes_);
+    tie_.resize(static_cast<Eigen::Index>(above_nodes_.size()),
+                static_cast<Eigen::Index>(below_nodes_.size()));
+    for (std::size_t t = 0; t < above_nodes_.size(); ++t)
+      for (std::size_t c = 0; c < below_nodes_.size(); ++c) {
+        const double scaled = std::log(above_nodes_[t].cv / below_nodes_[c].cv) / cv_ratio;
+        tie_(static_cast<Eigen::Index>(t), static_cast<Eigen::Index>(c)) =
+            std::exp(-scaled * scaled / 2);
+      }
+  }
+
+  LogRatioDensity posterior() const {
+    return LogRatioDensity(NestedLogDensity{above_grid_->start - below_grid_->end(),
+                                            above_grid_->step,
+                                            log_density_of_difference(&CvNode::log_weight, 1),
+                                            log_density_of_difference(&CvNode::log_coarse, 2)});
+  }
+
+  std::vector<TwoMeansState> draws(std::size_t size, RandomStream& stream) const {
+    const Eigen::MatrixXd above = cells(above_joint_, above_nodes_, &CvNode::log_weight, 1);
+    const Eigen::MatrixXd below = cells(below_joint_, below_nodes_, &CvNode::log_weight, 1);
+    const Eigen::ArrayXXd pair =
+        (above.colwise().sum().transpose() * below.colwise().sum()).array() * tie_.array();
+    const std::vector<double> pairs = cumulative(pair.reshaped());
+    std::vector<TwoMeansState> result;
+    for (std::size_t i = 0; i < size; ++i) {
+      const std::size_t node = drawn(pairs, stream);
+      const std::size_t t = node % above_nodes_.size();
+      const std::size_t c = node / above_nodes_.size();
+      result.push_back({{drawn_mean(above.col(static_cast<Eigen::Index>(t)), *above_grid_, stream),
+                         above_nodes_[t].k},
+                        {drawn_mean(below.col(static_cast<Eigen::Index>(c)), *below_grid_, stream),
+                         below_nodes_[c].k}});
+    }
+    return result;
+  }
+
+private:
+  /// A step that serves the narrower range without many points on the wider.
+  static double common_step(double a, double b) {
+    constexpr double usual = 128;
+    constexpr double fewest = 32; // on the narrower range
+    constexpr double most = 512;  // on the wider, while that leaves the fewest
+    const double narrow = std::min(a, b);
+    return std::min(narrow / fewest, std::max(narrow / usual, std::max(a, b) / most));
+  }
+
+  /// An odd number of points from the range's start to its end or just beyond.
+  static EtaGrid grid_from(const Range& range, double step) {
+    const auto pairs = static_cast<std::size_t>(std::ceil(range.length() / (2 * step) - 1e-9));
+    return {{range.low, range.low + 2 * step * static_cast<double>(pairs)}, 2 * pairs + 1};
+  }
+
+  /// log sum_tc w_t w_c tie_tc sum_j above(i + j, t) below(j, c) for every i.
+  std::vector<double> log_density_of_difference(double CvNode::*log_weight,
+                                                Eigen::Index every) const {
+    const Eigen::MatrixXd mixed = cells(above_joint_, above_nodes_, log_weight, every) * tie_;
+    const Eigen::MatrixXd below = cells(below_joint_, below_nodes_, log_weight, every);
+    const Eigen::MatrixXd products = mixed * below.transpose();
+    Eigen::ArrayXd sums = Eigen::ArrayXd::Zero(products.rows() + products.cols() - 1);
+    for (Eigen::Index j = 0; j < products.cols(); ++j)
+      sums.segment(products.cols() - 1 - j, products.rows()) += products.col(j).array();
+    const Eigen::ArrayXd logs = sums.log();
+    return {logs.begin(), logs.end()};
+  }
+
+  template <typename Weights> static std::vector<double> cumulative(const Weights& weights) {
+    std::vector<double> sums;
+    double sum = 0;
+    for (const double weight : weights)
+      sums.push_back(sum += weight);
+    return sums;
+  }
+
+  static std::size_t drawn(const std::vector<double>& sums, RandomStream& stream) {
+    constexpr double unit = 1.0 / 4294967296.0; // of a 32-bit draw
+    const auto found = std::ranges::upper_bound(sums, (stream() + 0.5) * unit * sums.back());
+    return std::min(static_cast<std::size_t>(found - sums.begin()), sums.size() - 1);
+  }
+
+  template <typename Density>
+  static double drawn_mean(const Density& density, const EtaGrid& grid, RandomStream& stream) {
+    constexpr double unit = 1.0 / 4294967296.0;
+    const std::size_t cell = drawn(cumulative(density), stream);
+    return std::exp(grid.at(cell) + grid.step * ((stream() + 0.5) * unit - 0.5));
+  }
+
+  MeanModel above_;
+  MeanModel below_;
+  std::optional<EtaGrid> above_grid_;
+  std::optional<EtaGrid> below_grid_;
+  std::vector<CvNode> above_nodes_;
+  std::vector<CvNode> below_nodes_;
+  Eigen::ArrayXXd above_joint_;
+  Eigen::ArrayXXd below_joint_;
+  Eigen::MatrixXd tie_; ///< By node of the group above and node of the group below.
+};
+
 MeanModel checked_model(const std::vector<Count>& counts, const MeanPrior& prior) {
   if (counts.empty())
     throw CalculationError("the posterior of a mean needs at least one count");
@@ -132,15 +248,28 @@ MeanModel checked_model(const std::vector<Count>& counts, const MeanPrior& prior
   return {counts, prior};
 }
 
+TwoMeansModel checked_model(const std::vector<Count>& above, const std::vector<Count>& below,
+                            const MeanPrior& prior) {
+  if (!(prior.cv_ratio > 0))
+    throw CalculationError("the posterior of two means was given an impossible prior");
+  return {checked_model(above, prior), checked_model(below, prior), prior.cv_ratio};
+}
+
 } // namespace
 
 LogRatioDensity mean_posterior(const std::vector<Count>& counts, const MeanPrior& prior) {
   return checked_model(counts, prior).posterior();
 }
 
-std::vector<MeanState> draw_mean(const std::vector<Count>& counts, const MeanPrior& prior,
-                                 std::size_t size, RandomStream& stream) {
-  return checked_model(counts, prior).draws(size, stream);
+LogRatioDensity two_means_posterior(const std::vector<Count>& above,
+                                    const std::vector<Count>& below, const MeanPrior& prior) {
+  return checked_model(above, below, prior).posterior();
+}
+
+std::vector<TwoMeansState> draw_two_means(const std::vector<Count>& above,
+                                          const std::vector<Count>& below, const MeanPrior& prior,
+                                          std::size_t size, RandomStream& stream) {
+  return checked_model(above, below, prior).draws(size, stream);
 }
 
 } // namespace eggfall

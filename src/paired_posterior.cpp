@@ -352,12 +352,18 @@ public:
                                       VariationPrior::highest * prior.scale} {}
 
   LogRatioDensity posterior() {
-    const EtaGrid grid(located(), quadrature_.eta_points);
+    const Range range = located();
     const std::vector<TauNode> nodes = tau_nodes(nested_rule<21>(tau_), prior_);
-    const Eigen::ArrayXXd joint = log_joint(grid, nodes);
-    return LogRatioDensity(NestedLogDensity{
-        grid.start, grid.step, marginal(joint, weights(nodes, &TauNode::log_weight)),
-        marginal(joint, weights(nodes, &TauNode::log_coarse), 2)});
+    // A long tail leaves few points to the bulk of the posterior.
+    constexpr std::size_t most_points = 257;
+    constexpr double level = 0.90;
+    constexpr double largest_error = 0.01; // of the width
+    for (std::size_t points = quadrature_.eta_points;; points = 2 * points - 1) {
+      LogRatioDensity density = on(EtaGrid(range, points), nodes);
+      const RatioLimits limits = density.limits(level);
+      if (*limits.error <= largest_error * (limits.upper - limits.lower) || points >= most_points)
+        return density;
+    }
   }
 
   std::vector<PairedState> draws(std::size_t size, RandomStream& stream) {
@@ -371,6 +377,13 @@ public:
   }
 
 private:
+  LogRatioDensity on(const EtaGrid& grid, const std::vector<TauNode>& nodes) const {
+    const Eigen::ArrayXXd joint = log_joint(grid, nodes);
+    return LogRatioDensity(NestedLogDensity{
+        grid.start, grid.step, marginal(joint, weights(nodes, &TauNode::log_weight)),
+        marginal(joint, weights(nodes, &TauNode::log_coarse), 2)});
+  }
+
   double log_prior(double eta) const { return (eta + shift_) / 2 - softplus(eta + shift_); }
 
   Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<TauNode>& nodes) const {

@@ -28,9 +28,7 @@ PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors
   case Design::baseline:
     if (without_eggs(last.below))
       return none("no egg was counted in the control group");
-    return {difference(mean_posterior(treated.above, priors.mean),
-                       mean_posterior(last.below, priors.mean)),
-            {}};
+    return {two_means_posterior(treated.above, last.below, priors.mean), {}};
   case Design::controlled:
     break;
   }

@@ -136,10 +136,8 @@ public:
       pairs_.push_back(draw_paired(treated, priors.within_animals, size, stream));
     if (comparison.design == Design::controlled)
       pairs_.push_back(draw_paired(turned(last), priors.within_animals, size, stream));
-    if (!paired()) {
-      means_.push_back(draw_mean(treated.above, priors.mean, size, stream));
-      means_.push_back(draw_mean(last.below, priors.mean, size, stream));
-    }
+    if (!paired())
+      means_ = draw_two_means(treated.above, last.below, priors.mean, size, stream);
   }
 
   Comparison continued(std::size_t i, const NextStep& step, RandomStream& stream) const {
@@ -152,8 +150,8 @@ public:
     if (comparison_.design == Design::controlled)
       result.arms.push_back(turned(continued_pairs(turned(last), pairs_[1][i], step, stream)));
     if (!paired()) {
-      result.arms.push_back({continued_counts(treated.above, means_[0][i], step, stream), {}});
-      result.arms.push_back({{}, continued_counts(last.below, means_[1][i], step, stream)});
+      result.arms.push_back({continued_counts(treated.above, means_[i].above, step, stream), {}});
+      result.arms.push_back({{}, continued_counts(last.below, means_[i].below, step, stream)});
     }
     return result;
   }
@@ -167,7 +165,7 @@ private:
 
   const Comparison& comparison_;
   std::vector<std::vector<PairedState>> pairs_; ///< Of each paired arm.
-  std::vector<std::vector<MeanState>> means_;   ///< Of each arm sampled once.
+  std::vector<TwoMeansState> means_;            ///< Of two arms sampled once.
 };
 
 } // namespace

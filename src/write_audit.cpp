@@ -251,6 +251,21 @@ std::string coverage_summary(const AuditResult& result, Design design,
   return out;
 }
 
+std::string width_table(const AuditResult& result, Design design) {
+  std::string rows;
+  for (const WidthComparison& comparison : width_comparisons(result))
+    if (comparison.design == design)
+      rows += fmt::format("  {:<{}}{:>8}{:>14.2f}\n", title(comparison.method), name_width,
+                          comparison.cells, comparison.ratio);
+  if (rows.empty())
+    return rows;
+  return heading(fmt::format("Design {}: width of the {} over another interval's, where that holds "
+                             "the truth {:g} times in 100 or more:",
+                             to_string(design), title(Method::guarded_posterior),
+                             100 * coverage_target)) +
+         fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
+}
+
 std::string claim_table(const AuditResult& result, Design design, Detail detail,
                         const std::vector<ClaimSummary>& summaries) {
   std::string out;
@@ -326,13 +341,11 @@ std::string grid_text(const AuditResult& result, Detail detail) {
                                 "brackets)\n",
                                 result.cells.size(), grouped(result.settings.trials)) +
                     std::string(width, '-') + '\n';
-  out.pop_back();
-  out += '\n';
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
   for (const Design design : audited_designs(result))
-    out += coverage_summary(result, design, methods) + claim_table(result, design, detail, claims) +
-           class_by_efficacy(result, design);
+    out += coverage_summary(result, design, methods) + width_table(result, design) +
+           claim_table(result, design, detail, claims) + class_by_efficacy(result, design);
   return out;
 }
 

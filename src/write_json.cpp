@@ -168,6 +168,7 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
               {"within_animal_variation_scale", settings.priors.within_animals.scale},
               {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
               {"prior_middle_eggs", settings.priors.mean.middle_eggs},
+              {"prior_cv_ratio", settings.priors.mean.cv_ratio},
               {"design", settings.design ? Json(to_string(*settings.design)) : Json(nullptr)},
               {"criteria", text(settings.criteria)}}},
             {"trials", Json::array()}};

@@ -68,6 +68,17 @@ inline constexpr double coverage_target = 0.88;
 /// estimable trial are left out.
 std::vector<MethodSummary> method_summaries(const AuditResult& result);
 
+/// What the coverage of the method shown first costs in width, against a method that covers too.
+struct WidthComparison {
+  Design design = Design::paired;
+  Method method = Method::bootstrap_bca;
+  std::size_t cells = 0; ///< In which `method` covers at `coverage_target` or more.
+  double ratio = 1; ///< Geometric mean over them of the guarded posterior's width over its own.
+};
+
+/// One comparison for each other method, in the order of method_summaries(); none without a cell.
+std::vector<WidthComparison> width_comparisons(const AuditResult& result);
+
 /// How often a criterion made a false claim with a method's interval, over the cells of one
 /// design in which it would be false.
 struct ClaimSummary {

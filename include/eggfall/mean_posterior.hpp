@@ -12,8 +12,9 @@ namespace eggfall {
 
 /// Prior of a group's counts.
 struct MeanPrior {
-  VariationPrior between_animals{1.5}; ///< Of 1/sqrt(k), the variation between animals.
-  double middle_eggs = 100;            ///< Eggs seen: half the prior mean is above, half below.
+  VariationPrior between_animals{2.0}; ///< Of 1/sqrt(k), the variation between animals.
+  double middle_eggs = 30;             ///< Eggs seen: half the prior mean is above, half below.
+  double cv_ratio = 0.5; ///< Of two groups: how far the log ratio of their 1/sqrt(k) is from 0.
 
   bool operator==(const MeanPrior&) const = default;
 };
@@ -32,15 +33,37 @@ struct MeanPrior {
 /// @throws CalculationError if there are no counts or a prior's scale is not above 0.
 LogRatioDensity mean_posterior(const std::vector<Count>& counts, const MeanPrior& prior);
 
+/// Posterior of eta = log(mean EPG above / mean EPG below) of two groups, each as in
+/// mean_posterior(), but with aggregations that resemble each other. The joint prior of the
+/// groups' coefficients of variation g = 1/sqrt(k) is
+///
+///     p(g_above, g_below) ~ h(g_above) h(g_below) exp(-log(g_above/g_below)^2 / (2 s^2)),
+///
+/// h being the prior of one group and s `cv_ratio`: a group with few eggs borrows its k from the
+/// other. As s grows without limit the groups become independent.
+///
+/// Deterministic: the sum over both rules of the convolutions of the groups' densities, on grids
+/// of one step.
+/// @throws as mean_posterior(); CalculationError if `cv_ratio` is not above 0.
+LogRatioDensity two_means_posterior(const std::vector<Count>& above,
+                                    const std::vector<Count>& below, const MeanPrior& prior);
+
 /// A value of the unknowns of a group's counts.
 struct MeanState {
   double mean_epg = 0;
   double k = 0;
 };
 
-/// `size` independent draws from the joint posterior of the mean and k; see draw_paired().
-/// @throws as mean_posterior().
-std::vector<MeanState> draw_mean(const std::vector<Count>& counts, const MeanPrior& prior,
-                                 std::size_t size, RandomStream& stream);
+struct TwoMeansState {
+  MeanState above;
+  MeanState below;
+};
+
+/// `size` independent draws from the joint posterior of both means and both k: a pair of nodes by
+/// its probability, then each group's mean; see draw_paired().
+/// @throws as two_means_posterior().
+std::vector<TwoMeansState> draw_two_means(const std::vector<Count>& above,
+                                          const std::vector<Count>& below, const MeanPrior& prior,
+                                          std::size_t size, RandomStream& stream);
 
 } // namespace eggfall

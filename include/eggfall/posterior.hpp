@@ -12,7 +12,7 @@
 namespace eggfall {
 
 struct PosteriorPriors {
-  VariationPrior within_animals{1.0}; ///< Paired and controlled designs.
+  VariationPrior within_animals{1.2}; ///< Paired and controlled designs.
   MeanPrior mean;                     ///< Two-group and baseline designs.
 
   bool operator==(const PosteriorPriors&) const = default;
@@ -27,7 +27,7 @@ struct PosteriorOrReason {
 };
 
 /// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
-/// groups the difference of two mean_posterior(); for controlled the difference of the treated
+/// groups two_means_posterior(); for controlled the difference of the treated
 /// and the control group's paired_posterior().
 /// None if there is no egg to compare with (before treatment, or in the control), or if the
 /// calculation fails (counts and factors of absurd spread).

@@ -33,6 +33,7 @@ sets <- list(
   controlled_rise = list(design = "controlled", a = heavy, b = c(2, 0, 1, 4, 0, 3, 0, 2, 1, 5),
                          c1 = c(8, 14, 3, 20, 11), c2 = c(20, 31, 9, 44, 18)))
 
+# The priors are the defaults of include/eggfall/posterior.hpp.
 # The levels m_i drop out of the paired model: b_i given n_i is binomial.
 pair_block <- "
   for (i in 1:N%1$s) {
@@ -42,7 +43,7 @@ pair_block <- "
     v%1$s[i] ~ dgamma(kappa%1$s, kappa%1$s)
   }
   kappa%1$s <- 1 / (tau%1$s * tau%1$s)
-  tau%1$s ~ dnorm(0, 1) T(0.02, 1.7)
+  tau%1$s ~ dnorm(0, 1 / 1.44) T(0.024, 2.04)
   q%1$s ~ dbeta(0.5, 0.5)
   eta%1$s <- logit(q%1$s) - shift%1$s
 "
@@ -51,9 +52,13 @@ group_block <- "
     x%1$s[i] ~ dnegbin(k%1$s / (k%1$s + mean%1$s), k%1$s)
   }
   k%1$s <- 1 / (cv%1$s * cv%1$s)
-  cv%1$s ~ dnorm(0, 1 / 2.25) T(0.03, 2.55)
+  cv%1$s ~ dnorm(0, 1 / 4) T(0.04, 3.4)
   q%1$s ~ dbeta(0.5, 0.5)
-  mean%1$s <- 100 * q%1$s / (1 - q%1$s)
+  mean%1$s <- 30 * q%1$s / (1 - q%1$s)
+"
+# A Poisson zero multiplies the prior by exp(-log(cvT / cvC)^2 / (2 * 0.5^2)).
+tie_block <- "
+  zero ~ dpois(pow(log(cvT / cvC), 2) / (2 * 0.25))
 "
 pair_data <- function(a, b, f1, f2, tag) {
   keep <- a + b > 0 # an animal without eggs says nothing
@@ -64,9 +69,9 @@ problem <- function(s) switch(s$design,
                 data = pair_data(s$a, s$b, s$f1, s$f2, "A")),
   controlled = list(model = c(sprintf(pair_block, "A"), sprintf(pair_block, "B"), "etaX <- etaA - etaB"),
                     data = c(pair_data(s$a, s$b, 1, 1, "A"), pair_data(s$c1, s$c2, 1, 1, "B"))),
-  "two-group" = list(model = c(sprintf(group_block, "T"), sprintf(group_block, "C"),
+  "two-group" = list(model = c(sprintf(group_block, "T"), sprintf(group_block, "C"), tie_block,
                                "etaX <- log(meanT) - log(meanC) + shift"),
-                     data = list(NT = length(s$t), xT = s$t, NC = length(s$c), xC = s$c,
+                     data = list(zero = 0, NT = length(s$t), xT = s$t, NC = length(s$c), xC = s$c,
                                  shift = log(s$ft / s$fc))))
 quantiles <- c(0.025, 0.05, 0.5, 0.95, 0.975)
 lines <- sprintf("# R %s, JAGS %s, rjags %s, %d draws a chain, 4 chains, seeds 1-4",
