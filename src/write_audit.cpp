@@ -5,6 +5,7 @@
 #include "eggfall/audit_summary.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
+#include "eggfall/write_cut_offs.hpp"
 
 #include <fmt/format.h>
 
@@ -171,11 +172,12 @@ std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
     text += fmt::format("this drench lies between the thresholds, where neither claim is wrong. {} "
                         "such trials show resistance, {} show good efficacy.",
                         of_100(resistance), of_100(good));
+  if (unsure > 0)
+    text += fmt::format(" {} cannot tell.", of_100(unsure));
   constexpr double often = 0.5;
   if (unsure > often)
-    text += fmt::format(" {} cannot tell: most such trials are not worth their cost. Count more "
-                        "animals, or more of each sample, and try that here first.",
-                        of_100(unsure));
+    text += " Most such trials are not worth their cost: count more animals, or more of each "
+            "sample, and try that here first.";
   return '\n' + paragraph(text);
 }
 
@@ -349,6 +351,14 @@ std::string grid_text(const AuditResult& result, Detail detail) {
   return out;
 }
 
+std::string memory_note(const AuditSettings& settings) {
+  std::vector<std::string> titles;
+  for (const AuditCriterion& criterion : settings.criteria)
+    if (criterion.cut_off.citation.provenance == Provenance::memory)
+      titles.push_back(criterion.title);
+  return titles.empty() ? std::string() : '\n' + check_note(titles);
+}
+
 } // namespace
 
 std::string unusual(const AuditCell& cell) {
@@ -381,7 +391,7 @@ std::string audit_text(const AuditResult& result, Detail detail) {
   const std::string text =
       result.cells.size() == 1 ? one_cell_text(result, detail) : grid_text(result, detail);
   return result.shard.of == 1
-             ? text
+             ? text + memory_note(result.settings)
              : text + heading(fmt::format("This is part {} of {}: join all parts by eggfall audit "
                                           "--merge.",
                                           result.shard.index, result.shard.of));

@@ -7,7 +7,7 @@
 
 #include <fmt/format.h>
 
-#include <set>
+#include <algorithm>
 
 namespace eggfall {
 namespace {
@@ -16,12 +16,51 @@ std::string markdown_row(const std::vector<std::string>& cells) {
   return fmt::format("| {} |\n", fmt::join(cells, " | "));
 }
 
+std::string in_bold_below_target(double covered) {
+  return fmt::format("{0}{1:.1f}{0}", covered < coverage_target ? "**" : "", 100 * covered);
+}
+
 /// "93.2 / 12.1": coverage in percent, bold below the target, and mean width in points.
 std::string coverage_cell(const CellTally& tally, const MethodTally& method) {
-  const double held = coverage(tally, method).value;
   const auto width = mean_width(method);
-  return fmt::format("{0}{1:.1f}{0} / {2}", held < coverage_target ? "**" : "", 100 * held,
-                     width ? fmt::format("{:.1f}", *width) : "-");
+  return in_bold_below_target(coverage(tally, method).value) + " / " +
+         (width ? fmt::format("{:.1f}", *width) : "-");
+}
+
+/// The lowest coverage of each method, by what is unusual about the cells.
+std::string kind_table(const AuditResult& result, Design design) {
+  struct Kind {
+    std::string name;
+    std::size_t cells = 0;
+    std::vector<double> worst;
+  };
+  std::vector<Kind> kinds; // in order of appearance
+  const std::vector<Method> methods = audited_methods(result.settings, design);
+  for (const AuditedCell& audited : result.cells) {
+    if (audited.cell.design != design || estimable(audited.tally) == 0)
+      continue;
+    const std::string name = unusual(audited.cell);
+    auto kind = std::ranges::find(kinds, name, &Kind::name);
+    if (kind == kinds.end())
+      kind = kinds.insert(kinds.end(), {name, 0, std::vector<double>(methods.size(), 1.0)});
+    ++kind->cells;
+    for (std::size_t m = 0; m < methods.size(); ++m)
+      kind->worst[m] =
+          std::min(kind->worst[m], coverage(audited.tally, audited.tally.methods[m]).value);
+  }
+  std::vector<std::string> header{"truth", "cells"};
+  for (const Method method : methods)
+    header.emplace_back(title(method));
+  std::string out =
+      markdown_row(header) + markdown_row(std::vector<std::string>(header.size(), "---"));
+  for (const Kind& kind : kinds) {
+    std::vector<std::string> row{kind.name.empty() ? "nothing unusual" : kind.name,
+                                 fmt::format("{}", kind.cells)};
+    for (const double worst : kind.worst)
+      row.push_back(in_bold_below_target(worst));
+    out += markdown_row(row);
+  }
+  return out;
 }
 
 std::string cell_table(const AuditResult& result, Design design) {
@@ -58,6 +97,12 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
   for (const std::string& figure : page.figures)
     out += fmt::format("![{}]({})\n\n", page.title, figure);
   out += "```\n" + audit_text(result, Detail::full) + "```\n";
+  for (const Design design : audited_designs(result))
+    out +=
+        fmt::format("\n## The worst cells of the design {}, by kind of truth\n\nLowest percent of "
+                    "the {:g}% intervals that held the truth (bold below {:g}).\n\n",
+                    to_string(design), 100 * result.settings.level, 100 * coverage_target) +
+        kind_table(result, design);
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## Each cell of the design {}\n\nPercent of the {:g}% intervals that held "

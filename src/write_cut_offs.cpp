@@ -193,4 +193,15 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
   return json.dump(2) + "\n";
 }
 
+std::string check_note(const std::vector<std::string>& titles) {
+  if (titles.empty())
+    return {};
+  std::string list;
+  for (const std::string& name : titles)
+    list += (list.empty() ? "" : "; ") + name;
+  return paragraph(
+      "Cut-offs noted from memory, to be checked against the published guideline: " + list + ".",
+      "");
+}
+
 } // namespace eggfall

@@ -3,6 +3,7 @@
 #include "eggfall/advice.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
+#include "eggfall/write_cut_offs.hpp"
 
 #include <fmt/format.h>
 
@@ -348,7 +349,6 @@ std::string prior_note(const TrialAnalysis& trial) {
   return out;
 }
 
-/// The criteria whose numbers a reader must check, because they are from memory.
 std::string provenance_note(const TrialAnalysis& trial) {
   std::vector<std::string> titles;
   for (const GroupAnalysis& group : trial.groups)
@@ -357,18 +357,7 @@ std::string provenance_note(const TrialAnalysis& trial) {
           verdict.verdict_class != VerdictClass::not_applicable &&
           std::ranges::find(titles, verdict.criteria_title) == titles.end())
         titles.push_back(verdict.criteria_title);
-  if (titles.empty())
-    return {};
-  std::string list;
-  for (const std::string& name : titles)
-    list += (list.empty() ? "" : "; ") + name;
-  std::string out;
-  for (const std::string& line : wrapped(
-           "Cut-offs noted from memory, to be checked against the published guideline: " + list +
-               ".",
-           width))
-    out += line + '\n';
-  return out;
+  return check_note(titles);
 }
 
 } // namespace
