@@ -178,12 +178,18 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
 }
 
 std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard) {
+  constexpr std::size_t most_tasks = 10'000'000;
+  const std::size_t a_cell = (settings.trials + trials_a_task - 1) / trials_a_task;
+  const std::size_t all = cells * a_cell;
+  if (all / shard.of > most_tasks)
+    throw InputError(fmt::format("found {} trials of {} settings in {} parts; expected at most {} "
+                                 "trials a part",
+                                 settings.trials, cells, shard.of, most_tasks * trials_a_task));
   std::vector<AuditTask> tasks;
-  std::size_t number = 0;
-  for (std::size_t cell = 0; cell < cells; ++cell)
-    for (std::size_t first = 0; first < settings.trials; first += trials_a_task)
-      if (number++ % shard.of + 1 == shard.index)
-        tasks.push_back({cell, first, std::min(trials_a_task, settings.trials - first)});
+  for (std::size_t number = shard.index - 1; number < all; number += shard.of) {
+    const std::size_t first = number % a_cell * trials_a_task;
+    tasks.push_back({number / a_cell, first, std::min(trials_a_task, settings.trials - first)});
+  }
   return tasks;
 }
 

@@ -212,9 +212,9 @@ void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, 
   }
 }
 
-std::vector<std::string> failures(const MethodSummary& summary) {
+std::vector<std::string> failures(const MethodSummary& summary, double level) {
   std::vector<std::string> lines{fmt::format("{} of {} below {:g}%", summary.below_target,
-                                             summary.cells, 100 * coverage_target)};
+                                             summary.cells, 100 * coverage_target(level))};
   if (summary.unusable > 0)
     lines.push_back(fmt::format("no interval in {}", percent(summary.unusable)));
   return lines;
@@ -224,10 +224,10 @@ Panel coverage_panel(const AuditResult& result, const MethodSummary& summary,
                      const Efficacies& efficacies, const Herds& herds) {
   const Cells cells = estimable_cells(
       result, [&](const AuditedCell& cell) { return cell.cell.design == summary.design; });
-  return {std::string(title(summary.method)), failures(summary),
+  return {std::string(title(summary.method)), failures(summary, result.settings.level),
           [=, &efficacies, &herds, level = result.settings.level](pugi::xml_node panel,
                                                                   const PanelArea& area) {
-            const double target = area.height_of(coverage_target);
+            const double target = area.height_of(coverage_target(level));
             draw_target(panel, {area.box.x, area.box.y, area.box.width, target - area.box.y});
             draw_nominal(panel, {area.box.x, area.height_of(level)},
                          {area.box.right(), area.height_of(level)});
@@ -262,7 +262,7 @@ std::vector<std::vector<LegendKey>> coverage_legend(const Herds& herds, double l
                            add_dot(key.last_child(), {box.middle(), centre(box)}, dot_radius + 1);
                          }});
   }
-  legend[1].push_back({fmt::format("{:g}% to 100%: good enough", 100 * coverage_target),
+  legend[1].push_back({fmt::format("{:g}% to 100%: good enough", 100 * coverage_target(level)),
                        [](pugi::xml_node key, const SvgBox& box) { draw_target(key, box); }});
   legend[1].push_back(
       {fmt::format("{:g}%: as promised", 100 * level), [](pugi::xml_node key, const SvgBox& box) {
@@ -274,12 +274,12 @@ std::vector<std::vector<LegendKey>> coverage_legend(const Herds& herds, double l
   return legend;
 }
 
-std::string coverage_words(const std::vector<MethodSummary>& summaries) {
+std::string coverage_words(const std::vector<MethodSummary>& summaries, double level) {
   std::string words;
   for (const MethodSummary& summary : summaries)
     words += fmt::format("{}{} design; {}: {} of {} settings below {:g}%, mean {}, worst {}.",
                          words.empty() ? "" : " ", to_string(summary.design), title(summary.method),
-                         summary.below_target, summary.cells, 100 * coverage_target,
+                         summary.below_target, summary.cells, 100 * coverage_target(level),
                          percent(summary.mean_coverage), percent(summary.worst.value));
   return words;
 }
@@ -442,7 +442,9 @@ bool is_shown(Method method, const std::vector<AuditCriterion>& criteria) {
 
 std::vector<Method> shown_methods(const AuditSettings& settings, Design design) {
   std::vector<Method> methods = audited_methods(settings, design);
-  std::erase_if(methods, [&](Method method) { return !is_shown(method, settings.criteria); });
+  if (std::ranges::any_of(methods,
+                          [&](Method method) { return is_shown(method, settings.criteria); }))
+    std::erase_if(methods, [&](Method method) { return !is_shown(method, settings.criteria); });
   return methods;
 }
 
@@ -481,7 +483,7 @@ std::string coverage_figure(const AuditResult& result) {
       "Each dot is one simulated setting: the share of its trials whose interval held the truth. "
       "No interval counts as a miss. A method fails where its dots lie below the shaded band; "
       "under its name stands how many of its settings do.";
-  figure.description = coverage_words(summaries);
+  figure.description = coverage_words(summaries, result.settings.level);
   figure.legend = coverage_legend(herds, result.settings.level);
   figure.categories = efficacies.labels();
   figure.x_title = "true efficacy, %";
@@ -502,7 +504,7 @@ std::string verdict_figure(const AuditResult& result, Design design) {
                     to_string(design),
                     cells.empty()      ? "no trial with a reduction"
                     : criteria.empty() ? "no criterion"
-                                       : "no posterior, BCa or log ratio among the methods"));
+                                       : "no method of this design"));
   const Efficacies efficacies(cells);
   PanelFigure figure;
   figure.title =

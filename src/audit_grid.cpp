@@ -140,7 +140,7 @@ std::vector<AuditCell> combinations(const CellValues& values) {
     if (list.empty())
       return;
     if (cells.size() * list.size() > most_cells)
-      throw InputError(fmt::format("more than {} cells; expected fewer", most_cells));
+      throw InputError(fmt::format("found more than {0} cells; expected at most {0}", most_cells));
     std::vector<AuditCell> more;
     for (const AuditCell& cell : cells)
       for (const auto& value : list) {

@@ -10,6 +10,8 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
+#include <limits>
+#include <set>
 #include <stdexcept>
 
 namespace eggfall {
@@ -18,6 +20,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::string_view schema = "eggfall.audit/1";
+/// The most that a trial can add to MethodTally::width: from -100% to 100%.
+constexpr std::uint64_t widest = 200'000'000;
 
 /// A proportion in percent, without the noise of the multiplication.
 double in_percent(double proportion) {
@@ -100,27 +104,52 @@ template <typename Parse> auto named(const Json& name, Parse&& parse) {
   return *value;
 }
 
+void require(bool right, const char* what) {
+  if (!right)
+    throw std::invalid_argument(what);
+}
+
+/// A whole number from 0 to `most`: a conversion by the JSON library would wrap a negative one
+/// round and cut a fraction off. @throws std::invalid_argument for any other.
+std::uint64_t whole(const Json& json, std::uint64_t most) {
+  if (!json.is_number_unsigned() || json.get<std::uint64_t>() > most)
+    throw std::invalid_argument(fmt::format("{}, not a whole number from 0 to {}",
+                                            json.is_number() ? json.dump() : json.type_name(),
+                                            most));
+  return json.get<std::uint64_t>();
+}
+
+/// A level or a threshold. @throws std::invalid_argument if it is none.
+double within(const Json& json, double least, double most) {
+  const auto value = json.get<double>();
+  require(value >= least && value <= most, "a level or threshold out of range");
+  return value;
+}
+
 AuditCriterion read_criterion(const Json& json) {
   AuditCriterion criterion;
   criterion.name = json.at("criteria");
   criterion.title = json.at("title");
   criterion.rule = named(json.at("rule"), parse_rule);
-  criterion.level = json.at("level");
+  criterion.level = within(json.at("level"), 0, 1);
   if (!json.at("method").is_null())
     criterion.method = named(json.at("method"), parse_method);
-  criterion.cut_off.expected = json.at("expected_percent").get<double>() / 100;
+  criterion.cut_off.expected = within(json.at("expected_percent"), 0, 100) / 100;
   if (!json.at("lower_percent").is_null())
-    criterion.cut_off.lower = json.at("lower_percent").get<double>() / 100;
+    criterion.cut_off.lower = within(json.at("lower_percent"), 0, 100) / 100;
+  require(criterion.cut_off.lower || criterion.rule == Rule::reduction_alone,
+          "a criterion without the lower threshold that its rule needs");
   criterion.cut_off.citation = {json.at("source"), named(json.at("provenance"), parse_provenance)};
   return criterion;
 }
 
 AuditSettings read_settings(const Json& json) {
+  constexpr std::uint64_t any = std::numeric_limits<std::uint64_t>::max();
   AuditSettings settings;
-  settings.trials = json.at("trials");
-  settings.resamples = json.at("resamples");
-  settings.seed = json.at("seed");
-  settings.level = json.at("level");
+  settings.trials = whole(json.at("trials"), AuditSettings::most_trials);
+  settings.resamples = whole(json.at("resamples"), any);
+  settings.seed = whole(json.at("seed"), any);
+  settings.level = within(json.at("level"), 0.5, 0.999);
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
   settings.priors.mean.between_animals.scale = json.at("between_animal_variation_scale");
   settings.priors.mean.middle_eggs = json.at("prior_middle_eggs");
@@ -132,21 +161,33 @@ AuditSettings read_settings(const Json& json) {
   return settings;
 }
 
-void read_method(MethodTally& tally, const Json& json) {
-  if (named(json.at("method"), parse_method) != tally.method)
-    throw std::invalid_argument("a method out of place");
-  tally.held = json.at("held");
-  tally.truth_above = json.at("truth_above");
-  tally.truth_below = json.at("truth_below");
-  tally.unusable = json.at("unusable");
-  tally.width = json.at("width_sum");
-  for (std::size_t c = 0; c < tally.classes.size(); ++c)
+/// Of a cell with so many trials, so many of them with a reduction.
+MethodTally read_method(const Json& json, Method method, std::size_t criteria, std::uint64_t trials,
+                        std::uint64_t with_reduction) {
+  require(named(json.at("method"), parse_method) == method, "a method out of place");
+  MethodTally tally;
+  tally.method = method;
+  tally.held = whole(json.at("held"), with_reduction);
+  tally.truth_above = whole(json.at("truth_above"), with_reduction);
+  tally.truth_below = whole(json.at("truth_below"), with_reduction);
+  tally.unusable = whole(json.at("unusable"), with_reduction);
+  tally.width = whole(json.at("width_sum"), widest * trials);
+  require(tally.held + tally.truth_above + tally.truth_below + tally.unusable == with_reduction,
+          "tallies that do not add up");
+  const Json& verdicts = json.at("verdicts");
+  require(verdicts.size() == criteria, "verdicts of other criteria");
+  for (std::size_t c = 0; c < criteria; ++c) {
+    ClassTally& classes = tally.classes.emplace_back();
+    std::uint64_t sum = 0;
     for (std::size_t v = 0; v < verdict_classes; ++v)
-      tally.classes[c][v] = json.at("verdicts")
-                                .at(c)
-                                .at("classes")
-                                .at(std::string(to_string(static_cast<VerdictClass>(v))))
-                                .at("trials");
+      sum += classes[v] = whole(verdicts.at(c)
+                                    .at("classes")
+                                    .at(std::string(to_string(static_cast<VerdictClass>(v))))
+                                    .at("trials"),
+                                trials);
+    require(sum == trials, "classes that do not add up");
+  }
+  return tally;
 }
 
 AuditCell read_cell(const Json& json) {
@@ -160,32 +201,38 @@ AuditCell read_cell(const Json& json) {
   return cell;
 }
 
+CellTally read_tally(const Json& json, const AuditSettings& settings, Design design) {
+  CellTally tally;
+  tally.trials = whole(json.at("trials"), settings.trials);
+  tally.without_estimate = whole(json.at("without_estimate"), tally.trials);
+  tally.none_after = whole(json.at("none_after"), estimable(tally));
+  const Json& reduction = json.at("reduction_sum");
+  require(reduction.is_number_integer(), "a sum of reductions that is no whole number");
+  tally.reduction = reduction.get<std::int64_t>();
+  const auto most = static_cast<std::int64_t>(widest / 2 * estimable(tally));
+  require(tally.reduction >= -most && tally.reduction <= most, "an impossible sum of reductions");
+  const std::vector<Method> methods = audited_methods(settings, design);
+  require(json.at("methods").size() == methods.size(), "other methods than audited");
+  for (std::size_t m = 0; m < methods.size(); ++m)
+    tally.methods.push_back(read_method(json.at("methods").at(m), methods[m],
+                                        settings.criteria.size(), tally.trials, estimable(tally)));
+  return tally;
+}
+
 AuditResult read_result(const Json& json) {
-  if (json.at("schema") != schema)
-    throw std::invalid_argument("another schema");
-  std::vector<AuditCell> cells;
-  for (const Json& cell : json.at("cells"))
-    cells.push_back(read_cell(cell));
-  const Shard shard{json.at("shard").at("index"), json.at("shard").at("of")};
-  constexpr std::size_t most_parts = 1'000'000;
-  if (shard.index < 1 || shard.index > shard.of || shard.of > most_parts)
-    throw std::invalid_argument("an impossible part");
-  AuditResult result = empty_result(cells, read_settings(json.at("settings")), shard);
-  for (std::size_t c = 0; c < cells.size(); ++c) {
-    const Json& from = json.at("cells").at(c);
-    CellTally& tally = result.cells[c].tally;
-    tally.trials = from.at("trials");
-    tally.without_estimate = from.at("without_estimate");
-    tally.none_after = from.at("none_after");
-    tally.reduction = from.at("reduction_sum");
-    for (std::size_t m = 0; m < tally.methods.size(); ++m)
-      read_method(tally.methods[m], from.at("methods").at(m));
-    for (const MethodTally& method : tally.methods)
-      if (method.held + method.truth_above + method.truth_below + method.unusable +
-              tally.without_estimate !=
-          tally.trials)
-        throw std::invalid_argument("tallies that do not add up");
+  require(json.at("schema") == schema, "another schema");
+  const Json& shard = json.at("shard");
+  AuditResult result{read_settings(json.at("settings")),
+                     {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)},
+                     {}};
+  require(result.shard.index >= 1 && result.shard.index <= result.shard.of, "an impossible part");
+  std::set<std::string> names;
+  for (const Json& cell : json.at("cells")) {
+    const AuditCell read = read_cell(cell);
+    require(names.insert(cell_name(read)).second, "a cell twice");
+    result.cells.push_back({read, read_tally(cell, result.settings, read.design)});
   }
+  require(!result.cells.empty(), "no cells");
   return result;
 }
 

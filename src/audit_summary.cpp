@@ -109,7 +109,7 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
       each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
         const Share here = coverage(cell.tally, tally);
         covered.add(here, cell, [](double a, double b) { return a < b; });
-        summary.below_target += here.value < coverage_target ? 1 : 0;
+        summary.below_target += here.value < coverage_target(result.settings.level) ? 1 : 0;
         summary.unusable += share(tally.unusable, estimable(cell.tally)).value;
         if (const auto width = mean_width(tally)) {
           widths += *width;
@@ -139,7 +139,7 @@ std::vector<WidthComparison> width_comparisons(const AuditResult& result) {
         const auto guarded =
             std::ranges::find(cell.tally.methods, Method::guarded_posterior, &MethodTally::method);
         if (method == Method::guarded_posterior || guarded == cell.tally.methods.end() ||
-            coverage(cell.tally, tally).value < coverage_target)
+            coverage(cell.tally, tally).value < coverage_target(result.settings.level))
           return;
         const double own = mean_width(tally).value_or(0);
         const double theirs = mean_width(*guarded).value_or(0);

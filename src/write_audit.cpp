@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <set>
 #include <string_view>
@@ -106,8 +107,14 @@ std::string class_header(std::string_view first) {
   return out + '\n';
 }
 
+/// A name that fits into its column of a table, or as much of it as does.
+std::string fitted(std::string_view name) {
+  return wrapped(name, name_width).size() <= 1 ? std::string(name)
+                                               : wrapped(name, name_width - 3).front() + "...";
+}
+
 std::string class_row(std::string_view first, const std::array<double, verdict_classes>& shares) {
-  std::string out = fmt::format("  {:<{}}", first, name_width);
+  std::string out = fmt::format("  {:<{}}", fitted(first), name_width);
   for (std::size_t v = 0; v < verdict_classes; ++v)
     out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
   return out + '\n';
@@ -137,13 +144,17 @@ std::string verdict_table(const AuditSettings& settings, const CellTally& tally)
   std::string out =
       heading("What such trials are called, of 100, each criterion with its own interval:") +
       class_header("criteria");
+  bool judged = false;
   double largest_error = 0;
   for (std::size_t c = 0; c < settings.criteria.size(); ++c)
     if (const MethodTally* method = judging(settings.criteria[c], tally)) {
+      judged = true;
       out += class_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
       for (const std::uint64_t count : method->classes[c])
         largest_error = std::max(largest_error, share(count, tally.trials).error);
     }
+  if (!judged) // --method left out every interval that a criterion judges by
+    return {};
   return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
 }
 
@@ -158,16 +169,19 @@ std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
   const double resistance = claim_share(tally, classes, Claim::resistance).value;
   const double good = claim_share(tally, classes, Claim::good_efficacy).value;
   const double unsure = class_share(tally, classes, VerdictClass::inconclusive).value;
-  const double allowed = (1 - criterion.level) / 2;
+  const std::string allowed =
+      criterion.rule == Rule::two_one_sided
+          ? fmt::format(" (the rule means to allow {:g})", 100 * (1 - criterion.level) / 2)
+          : std::string();
   std::string text = fmt::format("By {} ({}) ", criterion.title, thresholds(criterion.cut_off));
   if (is_false(Claim::resistance, truth, criterion.cut_off))
-    text += fmt::format("this drench works. {} such trials claim resistance, wrongly (the rule "
-                        "means to allow {:g}); {} show that it works.",
-                        of_100(resistance), 100 * allowed, of_100(good));
+    text += fmt::format("this drench works. {} such trials claim resistance, wrongly{}; {} show "
+                        "that it works.",
+                        of_100(resistance), allowed, of_100(good));
   else if (is_false(Claim::good_efficacy, truth, criterion.cut_off))
-    text += fmt::format("this drench has failed. {} such trials claim that it works, wrongly (the "
-                        "rule means to allow {:g}); {} show the failure.",
-                        of_100(good), 100 * allowed, of_100(resistance));
+    text += fmt::format("this drench has failed. {} such trials claim that it works, wrongly{}; {} "
+                        "show the failure.",
+                        of_100(good), allowed, of_100(resistance));
   else
     text += fmt::format("this drench lies between the thresholds, where neither claim is wrong. {} "
                         "such trials show resistance, {} show good efficacy.",
@@ -240,8 +254,10 @@ std::string coverage_summary(const AuditResult& result, Design design,
       out += heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% intervals "
                                  "held the truth:",
                                  to_string(design), summary.cells, 100 * result.settings.level));
-      out += fmt::format("  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean",
-                         "worst cell", "cells below 88", "none", "width");
+      out += fmt::format(
+          "  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean", "worst cell",
+          fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)), "none",
+          "width");
     }
     out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
                        name_width, 100 * summary.mean_coverage, shown(summary.worst),
@@ -264,7 +280,7 @@ std::string width_table(const AuditResult& result, Design design) {
   return heading(fmt::format("Design {}: width of the {} over another interval's, where that holds "
                              "the truth {:g} times in 100 or more:",
                              to_string(design), title(Method::guarded_posterior),
-                             100 * coverage_target)) +
+                             100 * coverage_target(result.settings.level))) +
          fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
 }
 
@@ -285,11 +301,11 @@ std::string claim_table(const AuditResult& result, Design design, Detail detail,
                             100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
       rows += fmt::format(
           "  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
-          detail == Detail::brief ? criterion.title : std::string(title(summary.method)),
+          detail == Detail::brief ? fitted(criterion.title) : std::string(title(summary.method)),
           name_width + 2, what, summary.cells, 100 * summary.mean, shown(summary.worst));
     }
     if (detail == Detail::full && !rows.empty())
-      out += "  " + criterion.title + ":\n";
+      out += paragraph("  " + criterion.title + ":");
     out += rows;
   }
   if (out.empty())
@@ -317,7 +333,8 @@ std::string class_by_efficacy(const AuditResult& result, Design design) {
     const MethodTally* method = judging(criterion, cell.tally);
     if (cell.cell.design != design || method == nullptr || cell.tally.trials == 0)
       continue;
-    Mean& mean = by_efficacy[true_efficacy(cell.cell.model)];
+    constexpr double fineness = 1e6; // efficacies that differ by rounding alone are one
+    Mean& mean = by_efficacy[std::round(fineness * true_efficacy(cell.cell.model)) / fineness];
     const auto shares = class_shares(cell.tally, method->classes.front());
     for (std::size_t v = 0; v < verdict_classes; ++v)
       mean.sum[v] += shares[v];

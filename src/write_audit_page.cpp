@@ -16,14 +16,14 @@ std::string markdown_row(const std::vector<std::string>& cells) {
   return fmt::format("| {} |\n", fmt::join(cells, " | "));
 }
 
-std::string in_bold_below_target(double covered) {
-  return fmt::format("{0}{1:.1f}{0}", covered < coverage_target ? "**" : "", 100 * covered);
+std::string in_bold_below_target(double covered, double level) {
+  return fmt::format("{0}{1:.1f}{0}", covered < coverage_target(level) ? "**" : "", 100 * covered);
 }
 
 /// "93.2 / 12.1": coverage in percent, bold below the target, and mean width in points.
-std::string coverage_cell(const CellTally& tally, const MethodTally& method) {
+std::string coverage_cell(const CellTally& tally, const MethodTally& method, double level) {
   const auto width = mean_width(method);
-  return in_bold_below_target(coverage(tally, method).value) + " / " +
+  return in_bold_below_target(coverage(tally, method).value, level) + " / " +
          (width ? fmt::format("{:.1f}", *width) : "-");
 }
 
@@ -57,7 +57,7 @@ std::string kind_table(const AuditResult& result, Design design) {
     std::vector<std::string> row{kind.name.empty() ? "nothing unusual" : kind.name,
                                  fmt::format("{}", kind.cells)};
     for (const double worst : kind.worst)
-      row.push_back(in_bold_below_target(worst));
+      row.push_back(in_bold_below_target(worst, result.settings.level));
     out += markdown_row(row);
   }
   return out;
@@ -77,7 +77,7 @@ std::string cell_table(const AuditResult& result, Design design) {
                                  fmt::format("{:g}", m.k),     fmt::format("{:g}", m.within_cv),
                                  percent(true_efficacy(m)),    unusual(audited.cell)};
     for (const MethodTally& method : audited.tally.methods)
-      row.push_back(coverage_cell(audited.tally, method));
+      row.push_back(coverage_cell(audited.tally, method, result.settings.level));
     out += markdown_row(row);
   }
   return out;
@@ -101,13 +101,15 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
     out +=
         fmt::format("\n## The worst cells of the design {}, by kind of truth\n\nLowest percent of "
                     "the {:g}% intervals that held the truth (bold below {:g}).\n\n",
-                    to_string(design), 100 * result.settings.level, 100 * coverage_target) +
+                    to_string(design), 100 * result.settings.level,
+                    100 * coverage_target(result.settings.level)) +
         kind_table(result, design);
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## Each cell of the design {}\n\nPercent of the {:g}% intervals that held "
                     "the truth (bold below {:g}) / mean width in points; n animals a group.\n\n",
-                    to_string(design), 100 * result.settings.level, 100 * coverage_target) +
+                    to_string(design), 100 * result.settings.level,
+                    100 * coverage_target(result.settings.level)) +
         cell_table(result, design);
   return out;
 }

@@ -300,7 +300,9 @@ TEST_CASE("A result with nothing to draw is refused", "[audit_figures]") {
              Contains("no criterion"));
   settings = bca_settings();
   settings.methods = {Method::pooled_count_exact};
+  CHECK_NOTHROW(verdict_figure(result_of({every_sort[0]}, settings), Design::paired));
+  settings.methods = {Method::controlled_posterior}; // not of this design
   CHECK_THAT(support::input_error(
                  [&] { verdict_figure(result_of({every_sort[0]}, settings), Design::paired); }),
-             Contains("among the methods"));
+             Contains("no method of this design"));
 }

@@ -142,3 +142,22 @@ TEST_CASE("The text of an audit fits 80 columns, and its CSV is square") {
   }
   CHECK(rows == 1 + whole.cells[0].tally.methods.size() + whole.cells[1].tally.methods.size());
 }
+
+TEST_CASE("Tallies that no audit can have are refused") {
+  const std::string good = audit_json(run_part({1, 1}));
+  const auto changed = [&](const std::string& key, const std::string& value) {
+    std::string json = good;
+    const auto at = json.find("\"" + key + "\": ") + key.size() + 4;
+    return json.replace(at, json.find_first_of(",\n", at) - at, value);
+  };
+  CHECK_NOTHROW(read_audit_json(good, "part.json"));
+  for (const char* key : {"held", "truth_above", "unusable", "width_sum", "none_after",
+                          "without_estimate", "reduction_sum", "resamples", "seed"})
+    for (const char* value : {"-1.5", "1e300", "18446744073709551616", "true"}) {
+      CAPTURE(key, value);
+      CHECK_THROWS_AS(read_audit_json(changed(key, value), "part.json"), InputError);
+    }
+  CHECK_THROWS_AS(read_audit_json(changed("held", "-1"), "part.json"), InputError);
+  CHECK_THROWS_AS(read_audit_json(changed("level", "7"), "part.json"), InputError);
+  CHECK_THROWS_AS(read_audit_json(changed("lower_percent", "null"), "part.json"), InputError);
+}

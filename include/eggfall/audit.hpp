@@ -49,7 +49,9 @@ struct AuditSettings {
   static constexpr std::size_t default_trials = 2'000;
   static constexpr std::size_t default_resamples = 1'000;
 
-  std::size_t trials = default_trials; ///< A cell; 1 to 10,000,000.
+  static constexpr std::size_t most_trials = 10'000'000;
+
+  std::size_t trials = default_trials; ///< A cell; 1 to `most_trials`.
   std::size_t resamples = default_resamples;
   std::uint64_t seed = 1;
   double level = 0.90; ///< Of the intervals whose coverage is counted.
@@ -115,6 +117,8 @@ struct AuditTask {
 
 /// Part `index` of `of`; index from 1.
 struct Shard {
+  static constexpr std::size_t most = 1'000'000; ///< Of `of`.
+
   std::size_t index = 1;
   std::size_t of = 1;
 
@@ -122,6 +126,7 @@ struct Shard {
 };
 
 /// The tasks of a shard; every task of an audit is in one shard of `of`.
+/// @throws InputError for more than 500,000,000 trials a shard.
 std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard);
 
 struct AuditedCell {

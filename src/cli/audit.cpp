@@ -22,6 +22,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <functional>
 #include <iostream>
 #include <iterator>
 #include <memory>
@@ -85,17 +86,17 @@ Shard parse_shard(const std::string& text) {
   if (slash != std::string::npos) {
     const auto index = parse_whole_number(text.substr(0, slash));
     const auto of = parse_whole_number(text.substr(slash + 1));
-    if (index && of && *index >= 1 && *index <= *of)
+    if (index && of && *index >= 1 && *index <= *of && *of <= Shard::most)
       return {*index, *of};
   }
-  throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, such "
-                               "as 2/8",
-                               in_quotes(text)));
+  throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, at "
+                               "most {}, such as 2/8",
+                               in_quotes(text), Shard::most));
 }
 
 AuditSettings settings(const AuditOptions& options) {
   AuditSettings result = options.settings;
-  if (result.trials < 1 || result.trials > 10'000'000)
+  if (result.trials < 1 || result.trials > AuditSettings::most_trials)
     throw InputError(fmt::format("--trials: found {}; expected 1 to 10,000,000", result.trials));
   result.level = options.level_percent / 100;
   result.priors = scaled(result.priors, options.prior_scale);
@@ -140,17 +141,22 @@ AuditResult audited(const std::vector<AuditCell>& cells, const AuditSettings& se
   tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
     const AuditTask& task = tasks[i];
     const CellTally tally = audit_trials(cells[task.cell], settings, task.first, task.trials);
-    const std::lock_guard lock(mutex);
-    add(result.cells[task.cell].tally, tally);
+    {
+      const std::lock_guard lock(mutex);
+      add(result.cells[task.cell].tally, tally);
+    }
     progress.step();
   });
   return result;
 }
 
+/// Of a part's JSON, in bytes: some 30 kB a cell.
+constexpr std::size_t largest_part = std::size_t{4} << 30U;
+
 AuditResult merged_files(const std::vector<std::string>& paths) {
   std::vector<AuditResult> parts;
   for (const std::string& path : paths)
-    parts.push_back(read_audit_json(read_file(path), path));
+    parts.push_back(read_audit_json(read_file(path, largest_part), path));
   return merged(parts);
 }
 
@@ -164,9 +170,18 @@ std::vector<OutputFile> page_files(const AuditResult& result, const std::string&
     contents.figures.push_back(fmt::format("{}-{}.svg", stem, what));
     files.push_back({(page.parent_path() / contents.figures.back()).string(), std::move(svg)});
   };
-  add_figure("coverage", coverage_figure(result));
+  const auto shown = [&](Design design) { // a figure needs a trial to show
+    return !audited_methods(result.settings, design).empty() &&
+           std::ranges::any_of(result.cells, [&](const AuditedCell& cell) {
+             return cell.cell.design == design && estimable(cell.tally) > 0;
+           });
+  };
+  std::vector<Design> designs = audited_designs(result);
+  std::erase_if(designs, std::not_fn(shown));
+  if (!designs.empty())
+    add_figure("coverage", coverage_figure(result));
   if (!result.settings.criteria.empty())
-    for (const Design design : audited_designs(result))
+    for (const Design design : designs)
       add_figure(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
   files.push_back({path, audit_page(result, contents)});
   return files;
@@ -175,6 +190,9 @@ std::vector<OutputFile> page_files(const AuditResult& result, const std::string&
 void run_audit(const AuditOptions& options) {
   if (options.json_file == "-" && options.csv_file == "-")
     throw InputError("--json - and --csv - together; expected one of them on standard output");
+  if (options.page_file == "-")
+    throw InputError("--page: found -; expected a file, since figures are written beside it");
+  check_places({options.json_file, options.csv_file, options.page_file}); // before hours of work
   std::optional<tbb::global_control> limit;
   if (options.threads > 0)
     limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
@@ -272,14 +290,15 @@ void add_audit(CLI::App& app, Action& action) {
   command.add_option("--threads", options->threads, "Threads; 0: one a core")
       ->check(whole_number(1'024))
       ->capture_default_str();
-  CLI::Option* const shard =
-      command.add_option("--shard", options->shard, "Only part I of N of the work, as I/N")
-          ->capture_default_str();
-  command
-      .add_option("--merge", options->parts,
-                  "Join the parts that --shard and --json wrote; all in these files")
-      ->excludes(grid)
-      ->excludes(shard);
+  command.add_option("--shard", options->shard, "Only part I of N of the work, as I/N")
+      ->capture_default_str();
+  CLI::Option* const merge =
+      command.add_option("--merge", options->parts,
+                         "Join the parts that --shard and --json wrote; all in these files");
+  // The parts say what was simulated and how.
+  for (CLI::Option* const other : command.get_options())
+    if (other != merge && other != command.get_help_ptr())
+      merge->excludes(other);
   command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a setting and interval as CSV; - is standard output");

@@ -20,16 +20,18 @@
 namespace eggfall::cli {
 namespace {
 
-constexpr std::size_t largest_file = 65U << 20U;
-
-std::string read_stream(std::istream& stream, const std::string& path) {
+std::string read_stream(std::istream& stream, const std::string& path, std::size_t most) {
   std::string text;
   char buffer[1U << 16U];
   while (stream.read(buffer, sizeof buffer) || stream.gcount() > 0) {
     text.append(buffer, static_cast<std::size_t>(stream.gcount()));
-    if (text.size() > largest_file)
-      throw InputError(
-          {Problem{path, 0, 0, {}, "more than 65 MiB", "a table of egg counts, far smaller"}});
+    if (text.size() > most)
+      throw InputError({Problem{path,
+                                0,
+                                0,
+                                {},
+                                fmt::format("more than {} MiB", most >> 20U),
+                                "a file of counts or settings, far smaller"}});
   }
   if (stream.bad())
     throw InputError({Problem{path, 0, 0, {}, "an error while reading", "a readable file"}});
@@ -46,7 +48,10 @@ std::string read_stream(std::istream& stream, const std::string& path) {
 
 bool same_file(const std::string& a, const std::string& b) {
   std::error_code ignored;
-  return a != "-" && b != "-" && (a == b || std::filesystem::equivalent(a, b, ignored));
+  return a != "-" && b != "-" &&
+         (a == b || std::filesystem::equivalent(a, b, ignored) ||
+          std::filesystem::weakly_canonical(std::filesystem::absolute(a), ignored) ==
+              std::filesystem::weakly_canonical(std::filesystem::absolute(b), ignored));
 }
 
 /// A file that can be replaced; not standard output, a device or a pipe.
@@ -121,9 +126,9 @@ private:
 
 } // namespace
 
-std::string read_file(const std::string& path) {
+std::string read_file(const std::string& path, std::size_t most) {
   if (path == "-")
-    return read_stream(std::cin, "standard input");
+    return read_stream(std::cin, "standard input", most);
   if (std::filesystem::is_directory(path))
     throw InputError({Problem{path, 0, 0, {}, "a directory", "a file"}});
   std::ifstream file(path, std::ios::binary);
@@ -134,7 +139,16 @@ std::string read_file(const std::string& path) {
                               {},
                               fmt::format("no way to open it ({})", std::strerror(errno)),
                               "a readable file"}});
-  return read_stream(file, path);
+  return read_stream(file, path, most);
+}
+
+void check_places(const std::vector<std::string>& paths) {
+  for (const std::string& path : paths) {
+    const std::filesystem::path directory = std::filesystem::path(path).parent_path();
+    std::error_code ignored;
+    if (path != "-" && !directory.empty() && !std::filesystem::is_directory(directory, ignored))
+      cannot_write(path, "no such directory");
+  }
 }
 
 void write_files(const std::vector<OutputFile>& files, const std::vector<std::string>& inputs) {

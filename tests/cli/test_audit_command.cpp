@@ -65,10 +65,30 @@ TEST_CASE("audit: methods and cut-offs can be chosen") {
 TEST_CASE("audit: what cannot be is refused with exit code 2 and leaves no file") {
   const ScratchDirectory scratch;
   for (const char* options :
-       {"--shard 4/3", "--shard 0/3", "--shard x", "--trials 0", "--method wald", "--animals 0",
-        "--animals 7.5", "--efficacy 101", "--k 0", "--k-after 3", "--class XX",
-        "--grid missing.toml", "--grid calibration --animals 9", "--merge README.md",
-        "--design two-group --control-animals 0", "--shape normal", "--threads -1"}) {
+       {"--shard 4/3",
+        "--shard 0/3",
+        "--shard x",
+        "--trials 0",
+        "--method wald",
+        "--animals 0",
+        "--animals 7.5",
+        "--efficacy 101",
+        "--k 0",
+        "--k-after 3",
+        "--class XX",
+        "--grid missing.toml",
+        "--grid calibration --animals 9",
+        "--merge README.md",
+        "--design two-group --control-animals 0",
+        "--shape normal",
+        "--threads -1",
+        "--merge README.md --animals 9",
+        "--merge README.md --trials 9",
+        "--shard 1/1000001",
+        "--page -",
+        "--page missing/p.md",
+        "--csv missing/c.csv",
+        "--trials 10000000 --animals 5,6,7,8,9,10,11,12,13,14 --k 0.1,0.2,0.3,0.4,0.5,0.6"}) {
     CAPTURE(options);
     const Run result =
         run("eggfall audit " + std::string(options) + " --json '" + scratch.path("r.json") + "'");
