@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
+#include "eggfall/version.hpp"
 
 #include <fmt/format.h>
 
@@ -202,13 +203,14 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
   std::vector<bool> seen(first.shard.of);
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const AuditResult& part = parts[p];
-    if (part.settings != first.settings || part.shard.of != first.shard.of ||
+    if (part.version != first.version || part.settings != first.settings ||
+        part.shard.of != first.shard.of ||
         !std::ranges::equal(
             part.cells, first.cells, {},
             [](const AuditedCell& cell) { return cell_name(cell.cell); },
             [](const AuditedCell& cell) { return cell_name(cell.cell); }))
       throw InputError(fmt::format("part {} is of another audit than the first; expected the same "
-                                   "cells, settings and number of parts",
+                                   "version, cells, settings and number of parts",
                                    p + 1));
     if (seen[part.shard.index - 1])
       throw InputError(fmt::format("part {}/{} comes twice; expected each part once",
@@ -231,7 +233,7 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
 
 AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
                          Shard shard) {
-  AuditResult result{settings, shard, {}};
+  AuditResult result{std::string(version()), settings, shard, {}};
   for (const AuditCell& cell : cells)
     result.cells.push_back({cell, empty_tally(settings, cell.design)});
   return result;

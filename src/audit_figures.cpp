@@ -215,7 +215,8 @@ void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, 
 std::vector<std::string> failures(const MethodSummary& summary, double level) {
   std::vector<std::string> lines{fmt::format("{} of {} below {:g}%", summary.below_target,
                                              summary.cells, 100 * coverage_target(level))};
-  if (summary.unusable > 0)
+  constexpr double least_shown = 0.0005; // what would not be shown as 0.0%
+  if (summary.unusable >= least_shown)
     lines.push_back(fmt::format("no interval in {}", percent(summary.unusable)));
   return lines;
 }

@@ -11,7 +11,7 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view schema = "eggfall.audit-grid/1";
-constexpr std::size_t most_cells = 100'000;
+constexpr std::size_t most_cells = 10'000;
 
 /// Without the noise that a division by 100 and back leaves.
 double clean(double value) {

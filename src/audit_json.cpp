@@ -4,7 +4,6 @@
 #include "eggfall/audit_summary.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
-#include "eggfall/version.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -222,7 +221,8 @@ CellTally read_tally(const Json& json, const AuditSettings& settings, Design des
 AuditResult read_result(const Json& json) {
   require(json.at("schema") == schema, "another schema");
   const Json& shard = json.at("shard");
-  AuditResult result{read_settings(json.at("settings")),
+  AuditResult result{json.at("version").get<std::string>(),
+                     read_settings(json.at("settings")),
                      {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)},
                      {}};
   require(result.shard.index >= 1 && result.shard.index <= result.shard.of, "an impossible part");
@@ -247,7 +247,7 @@ std::string audit_json(const AuditResult& result) {
   for (const AuditCriterion& criterion : settings.criteria)
     criteria.push_back(to_json(criterion));
   Json json{{"schema", schema},
-            {"version", version()},
+            {"version", result.version},
             {"shard", {{"index", result.shard.index}, {"of", result.shard.of}}},
             {"settings",
              {{"trials", settings.trials},

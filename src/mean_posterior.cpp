@@ -16,6 +16,9 @@ namespace {
 
 constexpr std::size_t eta_points = 129;
 
+/// Boost.Math in double, not long double: faster, and precise enough for log likelihoods.
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+
 /// Animals counted at one factor.
 struct Batch {
   double animals = 0;
@@ -29,6 +32,15 @@ struct CvNode {
   double log_weight = 0;
   double log_coarse = 0;
 };
+
+/// log(1 + x), x >= 0, to full precision for small x too (Kahan), by whole arrays: Eigen has no
+/// log1p that is fast for double.
+Eigen::ArrayXd log_of_1_plus(const Eigen::ArrayXd& value) {
+  constexpr double huge = 1e300; // keeps infinity, and so NaN, out of the quotient
+  const Eigen::ArrayXd x = value.min(huge);
+  const Eigen::ArrayXd sum = 1 + x;
+  return (sum == 1).select(x, sum.log() * x / (sum - 1));
+}
 
 class MeanModel {
 public:
@@ -79,20 +91,21 @@ public:
 
   /// Log likelihood x log(m) - (n k + x) log(1 + m/k) + constant, with both priors.
   Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<CvNode>& nodes) const {
-    Eigen::ArrayXXd joint(static_cast<Eigen::Index>(grid.points),
-                          static_cast<Eigen::Index>(nodes.size()));
-    for (std::size_t i = 0; i < grid.points; ++i) {
-      const double log_eggs = grid.at(i) - log_pooled_factor_;
-      const double log_prior = log_eggs / 2 - std::log1p(std::exp(log_eggs) / prior_.middle_eggs);
-      for (std::size_t t = 0; t < nodes.size(); ++t) {
-        double value = log_prior + nodes[t].constant;
-        for (const auto& [factor, batch] : batches_) {
-          const double log_mean = grid.at(i) - std::log(factor);
-          value += batch.eggs * log_mean - (batch.animals * nodes[t].k + batch.eggs) *
-                                               std::log1p(std::exp(log_mean) / nodes[t].k);
-        }
-        joint(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(t)) = value;
-      }
+    const Eigen::ArrayXd eta =
+        Eigen::ArrayXd::LinSpaced(static_cast<Eigen::Index>(grid.points), grid.start, grid.end());
+    const Eigen::ArrayXd log_prior =
+        (eta - log_pooled_factor_) / 2 -
+        log_of_1_plus((eta - log_pooled_factor_).exp() / prior_.middle_eggs);
+    Eigen::ArrayXXd joint(eta.size(), static_cast<Eigen::Index>(nodes.size()));
+    for (std::size_t t = 0; t < nodes.size(); ++t)
+      joint.col(static_cast<Eigen::Index>(t)) = log_prior + nodes[t].constant;
+    for (const auto& [factor, batch] : batches_) {
+      const Eigen::ArrayXd log_mean = eta - std::log(factor);
+      const Eigen::ArrayXd mean = log_mean.exp();
+      for (std::size_t t = 0; t < nodes.size(); ++t)
+        joint.col(static_cast<Eigen::Index>(t)) +=
+            batch.eggs * log_mean -
+            (batch.animals * nodes[t].k + batch.eggs) * log_of_1_plus(mean / nodes[t].k);
     }
     return joint;
   }
@@ -104,9 +117,9 @@ private:
       const double k = 1 / (cv * cv);
       const double scaled = cv / prior_.between_animals.scale;
       double constant = -scaled * scaled / 2 - total_ * std::log(k);
-      const double lgamma_k = boost::math::lgamma(k);
+      const double lgamma_k = boost::math::lgamma(k, InDouble());
       for (const auto& [eggs, animals] : counts_)
-        constant += animals * (boost::math::lgamma(eggs + k) - lgamma_k);
+        constant += animals * (boost::math::lgamma(eggs + k, InDouble()) - lgamma_k);
       nodes.push_back({cv, k, constant, std::log(weight), std::log(coarse_weight)});
     }
     return nodes;

@@ -2,7 +2,6 @@
 
 #include "eggfall/audit_summary.hpp"
 #include "eggfall/percent.hpp"
-#include "eggfall/version.hpp"
 #include "eggfall/write_audit.hpp"
 
 #include <fmt/format.h>
@@ -90,9 +89,9 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
   std::string out = fmt::format(
       "# {}\n\nMade by `eggfall audit --page`, version {}: {} settings, {} trials of each, seed "
       "{}, "
-      "{} bootstrap resamples a trial. Do not edit. [docs/audit.md](../audit.md) says how to read "
+      "{} bootstrap resamples a trial. Do not edit; docs/audit.md says how to read "
       "it.\n\n",
-      page.title, version(), result.cells.size(), settings.trials, settings.seed,
+      page.title, result.version, result.cells.size(), settings.trials, settings.seed,
       settings.resamples);
   for (const std::string& figure : page.figures)
     out += fmt::format("![{}]({})\n\n", page.title, figure);
@@ -107,7 +106,7 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## Each cell of the design {}\n\nPercent of the {:g}% intervals that held "
-                    "the truth (bold below {:g}) / mean width in points; n animals a group.\n\n",
+                    "the truth (bold below {:g}) / mean width in points; n treated animals.\n\n",
                     to_string(design), 100 * result.settings.level,
                     100 * coverage_target(result.settings.level)) +
         cell_table(result, design);

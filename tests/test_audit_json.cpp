@@ -76,7 +76,7 @@ TEST_CASE("Parts that do not make a whole are refused") {
   AuditResult other = c;
   other.settings.seed = 2;
   CHECK(message({a, b, other}) == "part 3 is of another audit than the first; expected the same "
-                                  "cells, settings and number of parts");
+                                  "version, cells, settings and number of parts");
   other = c;
   other.cells[0].cell.model.k = 0.71;
   CHECK(message({a, b, other}).starts_with("part 3 is of another audit"));

@@ -135,6 +135,7 @@ struct AuditedCell {
 };
 
 struct AuditResult {
+  std::string version; ///< Of the program that made it.
   AuditSettings settings;
   Shard shard; ///< {1, 1}: the whole.
   std::vector<AuditedCell> cells;
@@ -145,7 +146,8 @@ AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSetting
                          Shard shard);
 
 /// The sum of all shards of an audit, in any order: just what one run gives.
-/// @throws InputError unless the parts are of one audit (settings, cells), each shard is there
+/// @throws InputError unless the parts are of one audit (version, settings, cells), each shard is
+/// there
 ///   once, and every cell has all its trials.
 AuditResult merged(const std::vector<AuditResult>& parts);
 

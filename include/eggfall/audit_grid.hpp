@@ -32,7 +32,7 @@ struct CellValues {
 
 /// Every combination, the last field running fastest; in a design that needs a control, as many
 /// control animals as treated ones unless their number is given.
-/// @throws InputError as check() of a cell, for a key that is no field, and for more than 100,000
+/// @throws InputError as check() of a cell, for a key that is no field, and for more than 10,000
 ///   cells.
 std::vector<AuditCell> combinations(const CellValues& values);
 

@@ -63,6 +63,10 @@ std::string option_name(std::string_view key) {
   return "--" + name;
 }
 
+bool is_built_in(const std::string& grid) {
+  return std::ranges::find(built_in_grids(), grid, &BuiltInGrid::name) != built_in_grids().end();
+}
+
 std::vector<AuditCell> grid_cells(const std::string& grid) {
   for (const BuiltInGrid& built_in : built_in_grids())
     if (built_in.name == grid)
@@ -207,9 +211,10 @@ void run_audit(const AuditOptions& options) {
   if (!options.page_file.empty())
     std::ranges::move(page_files(result, options.page_file), std::back_inserter(files));
   std::vector<std::string> inputs = options.parts;
-  for (const std::string& input : {options.grid, options.cut_offs_file})
-    if (!input.empty())
-      inputs.push_back(input);
+  if (!options.grid.empty() && !is_built_in(options.grid))
+    inputs.push_back(options.grid);
+  if (!options.cut_offs_file.empty())
+    inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (options.json_file != "-" && options.csv_file != "-")
     std::cout << audit_text(result, options.verbose ? Detail::full : Detail::brief);
