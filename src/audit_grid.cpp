@@ -161,6 +161,8 @@ std::vector<AuditCell> combinations(const CellValues& values) {
         }
       });
   for (AuditCell& cell : cells) {
+    if (!values.numbers.contains("factor_after"))
+      cell.model.factor_after = cell.model.factor_before;
     if (cell.design != Design::paired && !values.numbers.contains("control_animals"))
       cell.model.control_animals = cell.model.animals;
     check(cell);

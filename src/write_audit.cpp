@@ -20,6 +20,7 @@ namespace {
 
 constexpr std::size_t width = 80;
 constexpr std::size_t name_width = 25;
+constexpr std::size_t title_width = 23; ///< Of a method.
 
 std::string paragraph(std::string_view text) {
   std::string out;
@@ -77,12 +78,12 @@ std::string coverage_table(const AuditSettings& settings, const CellTally& tally
   std::string out = heading(fmt::format(
       "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
       100 * settings.level));
-  out += fmt::format("  {:<{}}{:>12}{:>11}{:>11}{:>7}{:>12}\n", "interval", name_width, "holds it",
+  out += fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7}{:>12}\n", "interval", title_width, "holds it",
                      "too low", "too high", "none", "mean width");
   const std::uint64_t trials = estimable(tally);
   for (const MethodTally& method : tally.methods)
     out +=
-        fmt::format("  {:<{}}{:>12}{:>11}{:>11}{:>7.1f}{:>12}\n", title(method.method), name_width,
+        fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7.1f}{:>12}\n", title(method.method), title_width,
                     shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
                     shown(share(method.truth_below, trials)),
                     100 * share(method.unusable, trials).value, shown(mean_width(method)));
@@ -158,6 +159,21 @@ std::string verdict_table(const AuditSettings& settings, const CellTally& tally)
   return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
 }
 
+/// Where a larger trial would not help.
+std::string what_no_count_shows(const AuditCell& cell) {
+  std::string text;
+  if (cell.model.undosed > 0)
+    text +=
+        fmt::format(" The drench itself removes {} where it was given: the rest is the dosing's "
+                    "fault, which no count can tell from the drench's. Watch the dosing.",
+                    percent(cell.model.efficacy));
+  const bool blind = cell.design == Design::paired || cell.design == Design::baseline;
+  if (cell.model.season_change != 1 && blind)
+    text += " Counts change here without any drench, and this design takes that for the drench's "
+            "doing: only untreated animals show it (--design controlled or two-group).";
+  return text;
+}
+
 /// What the first criterion's verdicts are worth on a farm like this.
 std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
                             const AuditSettings& settings) {
@@ -175,24 +191,28 @@ std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
           : std::string();
   std::string text = fmt::format("By {} ({}) ", criterion.title, thresholds(criterion.cut_off));
   if (is_false(Claim::resistance, truth, criterion.cut_off))
-    text += fmt::format("this drench works. {} such trials claim resistance, wrongly{}; {} show "
-                        "that it works.",
-                        of_100(resistance), allowed, of_100(good));
+    text += fmt::format(
+        "this counts as a drench that works. {} such trials claim resistance, wrongly{}; {} show "
+        "that it works.",
+        of_100(resistance), allowed, of_100(good));
   else if (is_false(Claim::good_efficacy, truth, criterion.cut_off))
-    text += fmt::format("this drench has failed. {} such trials claim that it works, wrongly{}; {} "
-                        "show the failure.",
-                        of_100(good), allowed, of_100(resistance));
+    text +=
+        fmt::format("this counts as a failure. {} such trials claim that it works, wrongly{}; {} "
+                    "show the failure.",
+                    of_100(good), allowed, of_100(resistance));
   else
-    text += fmt::format("this drench lies between the thresholds, where neither claim is wrong. {} "
+    text += fmt::format("this lies between the thresholds, where neither claim is wrong. {} "
                         "such trials show resistance, {} show good efficacy.",
                         of_100(resistance), of_100(good));
   if (unsure > 0)
     text += fmt::format(" {} cannot tell.", of_100(unsure));
   constexpr double often = 0.5;
-  if (unsure > often)
-    text += " Most such trials are not worth their cost: count more animals, or more of each "
-            "sample, and try that here first.";
-  return '\n' + paragraph(text);
+  const bool decidable = is_false(Claim::resistance, truth, criterion.cut_off) ||
+                         is_false(Claim::good_efficacy, truth, criterion.cut_off);
+  if (unsure > often && decidable)
+    text += " More than half of such trials end without an answer: count more animals, or more "
+            "of each sample, and try that here first.";
+  return '\n' + paragraph(text + what_no_count_shows(cell));
 }
 
 std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
@@ -218,7 +238,7 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   const AuditedCell& audited = result.cells.front();
   const CountModel& m = audited.cell.model;
   const CellTally& tally = audited.tally;
-  std::string out = fmt::format("{} simulated trials of a drench that removes {}\n",
+  std::string out = fmt::format("{} simulated trials in which treatment truly removes {}\n",
                                 grouped(tally.trials), percent(true_efficacy(m))) +
                     std::string(width, '-') + '\n';
   out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a head before treatment",

@@ -59,6 +59,14 @@ TEST_CASE("Every field of a cell comes back as it was set") {
   }
 }
 
+TEST_CASE("After treatment the factor is that of before, unless given") {
+  CellValues values;
+  values.numbers = {{"factor_before", {50}}};
+  CHECK(combinations(values).front().model.factor_after.value() == 50);
+  values.numbers.insert({"factor_after", {10}});
+  CHECK(combinations(values).front().model.factor_after.value() == 10);
+}
+
 TEST_CASE("The built-in grids hold what the published tables need") {
   for (const BuiltInGrid& grid : built_in_grids()) {
     const auto cells = read_audit_grid(grid.toml, std::string(grid.name));

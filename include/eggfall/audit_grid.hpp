@@ -31,7 +31,8 @@ struct CellValues {
 };
 
 /// Every combination, the last field running fastest; in a design that needs a control, as many
-/// control animals as treated ones unless their number is given.
+/// control animals as treated ones unless their number is given; after treatment the factor of
+/// before, unless given.
 /// @throws InputError as check() of a cell, for a key that is no field, and for more than 10,000
 ///   cells.
 std::vector<AuditCell> combinations(const CellValues& values);

@@ -237,10 +237,11 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
   const AuditCell standard;
   for (const CellField& field : cell_fields()) {
     const auto value = field.get(standard);
-    const bool by_design = field.key == "control_animals";
-    const std::string shown = by_design ? "as many as treated, where the design needs them"
-                              : value   ? fmt::format("{:g}", *value)
-                                        : "none";
+    const std::string shown = field.key == "control_animals"
+                                  ? "as many as treated, where the design needs them"
+                              : field.key == "factor_after" ? "as before"
+                              : value                       ? fmt::format("{:g}", *value)
+                                                            : "none";
     command
         .add_option_function<std::vector<double>>(
             option_name(field.key),
@@ -268,8 +269,8 @@ void add_audit(CLI::App& app, Action& action) {
       ->capture_default_str();
   command
       .add_option("--method", options->methods,
-                  "Interval methods, by their names in docs/methods.md, or posterior (default: "
-                  "all)")
+                  "Interval methods, by their names in docs/methods.md, or posterior for the "
+                  "posterior without its guard (default: all; verdicts need guarded-posterior)")
       ->delimiter(',');
   command.add_option("--host", options->host, "Host, for the cut-offs")->capture_default_str();
   command.add_option("--class", options->drug_class, "Drug class, for the cut-offs");
