@@ -50,12 +50,6 @@ template <typename Wanted> Cells estimable_cells(const AuditResult& result, Want
   return cells;
 }
 
-const MethodTally* tally_of(const AuditedCell& cell, Method method) {
-  const auto& methods = cell.tally.methods;
-  const auto found = std::ranges::find(methods, method, &MethodTally::method);
-  return found == methods.end() ? nullptr : &*found;
-}
-
 /// The true efficacies of some cells, sorted, those that differ by rounding alone taken as one.
 class Efficacies {
 public:
@@ -183,7 +177,7 @@ void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells,
   std::vector<double> sums(efficacies.size());
   std::vector<std::size_t> numbers(efficacies.size());
   for (const AuditedCell* cell : cells)
-    if (const MethodTally* tally = tally_of(*cell, method)) {
+    if (const MethodTally* tally = tally_of(cell->tally, method)) {
       const std::size_t i = efficacies.index_of(*cell);
       sums[i] += coverage(cell->tally, *tally).value;
       ++numbers[i];
@@ -201,7 +195,7 @@ void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, 
     const auto group = add_group(panel, "dots");
     style_dots(group, herds, herd);
     for (const AuditedCell* cell : cells) {
-      const MethodTally* tally = tally_of(*cell, method);
+      const MethodTally* tally = tally_of(cell->tally, method);
       if (tally == nullptr || cell->cell.model.animals != herds.animals()[herd])
         continue;
       add_dot(group,
@@ -318,7 +312,7 @@ std::array<double, verdict_classes> mean_shares(const Cells& cells, Method metho
   std::array<double, verdict_classes> means{};
   for (std::size_t i = 0; i < verdict_classes; ++i)
     for (const AuditedCell* cell : cells)
-      means[i] += class_share(cell->tally, tally_of(*cell, method)->classes[criterion],
+      means[i] += class_share(cell->tally, tally_of(cell->tally, method)->classes[criterion],
                               class_colours[i].verdict_class)
                       .value /
                   static_cast<double>(cells.size());
@@ -389,7 +383,7 @@ Panel verdict_panel(const AuditCriterion& criterion, std::size_t number, Method 
             for (std::size_t i = 0; i < efficacies.size(); ++i) {
               Cells here = cells;
               std::erase_if(here, [&](const AuditedCell* cell) {
-                return efficacies.index_of(*cell) != i || tally_of(*cell, method) == nullptr;
+                return efficacies.index_of(*cell) != i || tally_of(cell->tally, method) == nullptr;
               });
               if (!here.empty())
                 draw_bar(panel, area, i, mean_shares(here, method, number));

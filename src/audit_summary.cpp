@@ -35,9 +35,8 @@ void each_cell(const AuditResult& result, Design design, Method method, F&& use)
   for (const AuditedCell& cell : result.cells) {
     if (cell.cell.design != design || estimable(cell.tally) == 0)
       continue;
-    for (const MethodTally& tally : cell.tally.methods)
-      if (tally.method == method)
-        use(cell, tally);
+    if (const MethodTally* tally = tally_of(cell.tally, method))
+      use(cell, *tally);
   }
 }
 
@@ -62,6 +61,11 @@ Share share(std::uint64_t x, std::uint64_t n) {
 
 std::uint64_t estimable(const CellTally& tally) {
   return tally.trials - tally.without_estimate;
+}
+
+const MethodTally* tally_of(const CellTally& tally, Method method) {
+  const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
+  return found == tally.methods.end() ? nullptr : &*found;
 }
 
 Share coverage(const CellTally& tally, const MethodTally& method) {
@@ -136,9 +140,8 @@ std::vector<WidthComparison> width_comparisons(const AuditResult& result) {
     for (const Method method : audited_methods(result.settings, design)) {
       WidthComparison comparison{design, method, 0, 0};
       each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
-        const auto guarded =
-            std::ranges::find(cell.tally.methods, Method::guarded_posterior, &MethodTally::method);
-        if (method == Method::guarded_posterior || guarded == cell.tally.methods.end() ||
+        const MethodTally* guarded = tally_of(cell.tally, Method::guarded_posterior);
+        if (method == Method::guarded_posterior || guarded == nullptr ||
             coverage(cell.tally, tally).value < coverage_target(result.settings.level))
           return;
         const double own = mean_width(tally).value_or(0);

@@ -12,7 +12,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 #include <string_view>
 
 namespace eggfall {
@@ -131,9 +130,7 @@ std::array<double, verdict_classes> class_shares(const CellTally& tally,
 
 /// The tally of the interval by which a criterion judges: its own, or the one shown first.
 const MethodTally* judging(const AuditCriterion& criterion, const CellTally& tally) {
-  const Method wanted = criterion.method.value_or(Method::guarded_posterior);
-  const auto found = std::ranges::find(tally.methods, wanted, &MethodTally::method);
-  return found != tally.methods.end() ? &*found : nullptr;
+  return tally_of(tally, criterion.method.value_or(Method::guarded_posterior));
 }
 
 std::string thresholds(const CutOff& cut_off) {

@@ -23,6 +23,9 @@ Share share(std::uint64_t x, std::uint64_t n);
 /// Trials with a reduction: all that a method can be blamed for.
 std::uint64_t estimable(const CellTally& tally);
 
+/// The tally of a method, or nullptr if it was not audited. Lives as long as `tally`.
+const MethodTally* tally_of(const CellTally& tally, Method method);
+
 /// Share of the estimable trials whose interval held the truth; an interval that does not exist
 /// did not.
 Share coverage(const CellTally& tally, const MethodTally& method);
