@@ -221,25 +221,10 @@ private:
     return {logs.begin(), logs.end()};
   }
 
-  template <typename Weights> static std::vector<double> cumulative(const Weights& weights) {
-    std::vector<double> sums;
-    double sum = 0;
-    for (const double weight : weights)
-      sums.push_back(sum += weight);
-    return sums;
-  }
-
-  static std::size_t drawn(const std::vector<double>& sums, RandomStream& stream) {
-    constexpr double unit = 1.0 / 4294967296.0; // of a 32-bit draw
-    const auto found = std::ranges::upper_bound(sums, (stream() + 0.5) * unit * sums.back());
-    return std::min(static_cast<std::size_t>(found - sums.begin()), sums.size() - 1);
-  }
-
   template <typename Density>
   static double drawn_mean(const Density& density, const EtaGrid& grid, RandomStream& stream) {
-    constexpr double unit = 1.0 / 4294967296.0;
     const std::size_t cell = drawn(cumulative(density), stream);
-    return std::exp(grid.at(cell) + grid.step * ((stream() + 0.5) * unit - 0.5));
+    return std::exp(grid.at(cell) + grid.step * (uniform(stream) - 0.5));
   }
 
   MeanModel above_;

@@ -49,6 +49,29 @@ inline std::vector<double> marginal(const Eigen::ArrayXXd& joint, const Eigen::A
   return result;
 }
 
+/// A 32-bit draw between 0 and 1, both left out.
+inline double uniform(RandomStream& stream) {
+  constexpr double unit = 1.0 / 4294967296.0;
+  return (stream() + 0.5) * unit;
+}
+
+/// The sum of the weights up to and with each.
+template <typename Weights> std::vector<double> cumulative(const Weights& weights) {
+  std::vector<double> sums;
+  double sum = 0;
+  for (const double weight : weights)
+    sums.push_back(sum += weight);
+  return sums;
+}
+
+/// An index, by its weight.
+inline std::size_t drawn(const std::vector<double>& cumulative_weights, RandomStream& stream) {
+  const auto found =
+      std::ranges::upper_bound(cumulative_weights, uniform(stream) * cumulative_weights.back());
+  return std::min(static_cast<std::size_t>(found - cumulative_weights.begin()),
+                  cumulative_weights.size() - 1);
+}
+
 /// A point of a joint density on a grid.
 struct GridDraw {
   double eta = 0;
@@ -60,20 +83,12 @@ inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::Arr
                                   const EtaGrid& grid, std::size_t size, RandomStream& stream) {
   const Eigen::ArrayXXd log_cell = joint.rowwise() + log_weight.transpose();
   const Eigen::ArrayXXd cell = (log_cell - log_cell.maxCoeff()).exp();
-  std::vector<double> cumulative(static_cast<std::size_t>(cell.size()));
-  double sum = 0;
-  for (Eigen::Index i = 0; i < cell.size(); ++i)
-    cumulative[static_cast<std::size_t>(i)] = sum += cell.data()[i];
-  constexpr double units = 1.0 / 4294967296.0; // of a 32-bit draw
+  const std::vector<double> sums = cumulative(cell.reshaped());
   const auto rows = static_cast<std::size_t>(cell.rows());
   std::vector<GridDraw> draws;
   for (std::size_t i = 0; i < size; ++i) {
-    const double at = (stream() + 0.5) * units * sum;
-    const auto found = std::ranges::upper_bound(cumulative, at);
-    const auto index =
-        std::min(static_cast<std::size_t>(found - cumulative.begin()), cumulative.size() - 1);
-    const double jitter = (stream() + 0.5) * units - 0.5;
-    draws.push_back({grid.at(index % rows) + jitter * grid.step, index / rows});
+    const std::size_t index = drawn(sums, stream);
+    draws.push_back({grid.at(index % rows) + (uniform(stream) - 0.5) * grid.step, index / rows});
   }
   return draws;
 }
