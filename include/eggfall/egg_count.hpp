@@ -60,10 +60,12 @@ Epg operator*(EggsSeen eggs, MultiplicationFactor factor);
 /// an EPG rounded to a whole number (33 EPG at a factor of 16.67 is 2 eggs).
 std::optional<EggsSeen> eggs_behind(Epg epg, MultiplicationFactor factor);
 
-/// One sample of one animal: what was seen, and what one egg stands for.
+/// One sample of one animal, or of a pool of animals mixed in equal parts: what was seen, and
+/// what one egg stands for.
 struct Count {
   EggsSeen eggs;
   MultiplicationFactor factor;
+  std::uint32_t animals = 1; ///< Mixed in the sample; more than 1: a pool.
 
   double epg() const { return (eggs * factor).value(); }
 };

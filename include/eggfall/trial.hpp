@@ -4,6 +4,9 @@
 
 #include <chrono>
 #include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -41,12 +44,27 @@ enum class Role { treated, control };
 
 std::string_view to_string(Role role);
 
+/// What one sample showed on each occasion.
+struct Samples {
+  std::optional<Count> before; ///< Empty: not sampled before treatment.
+  std::optional<Count> after;  ///< Empty: not sampled after treatment.
+};
+
+/// An animal, or a pool of animals whose samples were mixed: then a row of its own with the
+/// number mixed in its counts.
 struct Animal {
   std::string tag;
   std::optional<Count> before; ///< Empty: not sampled before treatment.
   std::optional<Count> after;  ///< Empty: not sampled after treatment.
+  /// The single counts that `before` and `after` are the sums of, where a sample was counted more
+  /// than once (chambers apart, or repeats); otherwise empty.
+  std::vector<Count> repeats_before;
+  std::vector<Count> repeats_after;
+  /// Eggs told apart on the slide, and not in `before` and `after`: by canonical_worm().
+  std::map<std::string, Samples, std::less<>> kinds;
   std::optional<double> weight_kg;
   std::optional<double> dose_ml;
+  std::optional<double> mg_per_ml;       ///< Strength of the drench.
   std::optional<double> label_ml_per_kg; ///< Dose rate on the product's label.
   std::optional<std::chrono::year_month_day> date_before;
   std::optional<std::chrono::year_month_day> date_treated;
@@ -54,14 +72,36 @@ struct Animal {
   std::size_t line = 0; ///< Line of the table it came from; 0 if none.
 };
 
+/// Larvae of one kind in a culture.
+struct WormLarvae {
+  std::string worm; ///< canonical_worm().
+  std::uint32_t larvae = 0;
+
+  bool operator==(const WormLarvae&) const = default;
+};
+
+/// The larvae told apart in one culture of a group's mixed faeces, each worm once; no entry: no
+/// culture.
+using Culture = std::vector<WormLarvae>;
+
+/// Of all larvae told apart.
+std::uint64_t total_larvae(const Culture& culture);
+
+/// Of one worm; 0 if it was not found.
+std::uint32_t larvae_of(const Culture& culture, std::string_view worm);
+
 struct Group {
   std::string name;
   Role role = Role::treated;
   std::string drench; ///< As the user calls it; may be empty.
   std::vector<DrugClass> classes;
-  std::string host; ///< canonical_host(); empty if not given.
-  std::string worm; ///< canonical_worm(); empty if not given.
+  std::string host;        ///< canonical_host(); empty if not given.
+  std::string worm;        ///< canonical_worm(); empty if not given.
+  std::string region;      ///< As the user calls it; may be empty.
+  std::optional<int> year; ///< Given, or else that of the first treatment date.
   std::vector<Animal> animals;
+  Culture culture_before;
+  Culture culture_after;
 };
 
 struct Trial {
