@@ -26,9 +26,9 @@ struct Table {
 /// the text in messages.
 ///
 /// @throws InputError if the text is empty, larger than 64 MiB, not UTF-8, holds
-///   a NUL byte, leaves a quote open, has only a header or a header of one column, has more than
-///   1,000,000 rows or a cell of more than 1,000 bytes, or a row whose number of cells differs from
-///   the header's (trailing empty cells aside).
+///   a NUL byte, leaves a quote open (at its end, or for a megabyte), has only a header or a header
+///   of one column, has more than 1,000,000 rows or a cell of more than 1,000 bytes, or a row whose
+///   number of cells differs from the header's (trailing empty cells aside).
 Table read_table(std::string_view text, const std::string& source);
 
 } // namespace eggfall

@@ -1,0 +1,88 @@
+#pragma once
+
+#include "eggfall/table.hpp"
+#include "problems.hpp"
+
+#include <chrono>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// A column by the name that messages give it, and where it stands; nowhere if the table lacks it.
+struct Column {
+  std::string name;
+  std::optional<std::size_t> index;
+
+  explicit operator bool() const { return index.has_value(); }
+};
+
+/// The cells of a header line, claimed one by one by who knows their meaning.
+class HeaderCells {
+public:
+  /// All three must outlive this.
+  HeaderCells(const TableRow& row, const std::string& source, Problems& problems);
+
+  /// Claims the column of this name, if there is one: "eggs before", "Eggs_Before" and
+  /// "EGGS-BEFORE" are eggs_before. A second one is a problem.
+  Column column(std::string_view name);
+
+  /// The same, and its absence is a problem. `or_else` names what may stand in its place.
+  Column needed(std::string_view name, std::string_view or_else = {});
+  void missing(std::string_view name, std::string_view or_else = {});
+
+  void problem(const Column& column, std::string found, std::string expected);
+
+  /// "t.csv: not used: column ...", if any was not claimed.
+  std::optional<std::string> note() const;
+
+private:
+  const TableRow& row_;
+  const std::string& source_;
+  Problems& problems_;
+  std::vector<std::string> keys_;
+  std::vector<bool> claimed_;
+};
+
+/// One row's cells by column; the first problem of a cell is recorded, and its value is then
+/// missing.
+class RowCells {
+public:
+  /// All three must outlive this.
+  RowCells(const TableRow& row, const std::string& source, Problems& problems)
+      : row_(row), source_(source), problems_(problems) {}
+
+  std::size_t line() const { return row_.line; }
+
+  /// Empty if there is no such column.
+  std::string_view text(const Column& column) const {
+    return column ? std::string_view(row_.cells[*column.index]) : std::string_view();
+  }
+
+  void problem(const Column& column, std::string found, std::string expected) const;
+
+  /// For what is wrong with this column in every row alike: told for the first one only.
+  void problem_once(const Column& column, std::string found, std::string expected) const;
+
+  /// An empty cell is a problem.
+  std::string needed(const Column& column) const;
+
+  /// Above 0.
+  std::optional<double> number(const Column& column, double largest, std::string_view what) const;
+
+  /// A date written YYYY-MM-DD, from 1900 on.
+  std::optional<std::chrono::year_month_day> date(const Column& column) const;
+
+private:
+  Problem told(const Column& column, std::string found, std::string expected) const;
+
+  const TableRow& row_;
+  const std::string& source_;
+  Problems& problems_;
+};
+
+} // namespace eggfall

@@ -1,0 +1,97 @@
+#pragma once
+
+#include "eggfall/read_trial.hpp"
+#include "eggfall/trial.hpp"
+#include "table_columns.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+namespace eggfall {
+
+/// The columns of the counts of one occasion.
+struct CountColumns {
+  Column count;
+  bool as_epg = false; ///< Otherwise eggs seen.
+  Column factor;
+};
+
+/// The columns of a counts table (docs/data-format.md).
+struct TrialColumns {
+  /// Missing, doubled and contradicting columns are problems.
+  explicit TrialColumns(HeaderCells& header);
+
+  Column trial;
+  Column group;
+  Column animal;
+  Column role;
+  Column drench;
+  Column drug_class;
+  Column host;
+  Column worm;
+  CountColumns before;
+  CountColumns after;
+  Column weight_kg;
+  Column dose_ml;
+  Column label_ml_per_kg;
+  Column date_before;
+  Column date_treated;
+  Column date_after;
+};
+
+/// Whether the group of the option --control came in any trial of a table.
+class ControlOption {
+public:
+  explicit ControlOption(std::string group) : group_(std::move(group)) {}
+
+  void look_in(const Trial& trial);
+
+  /// A group that never came is a problem.
+  void check(Problems& problems) const;
+
+private:
+  std::string group_;
+  bool seen_ = false;
+  std::set<std::string> others_;
+  bool more_ = false; ///< Than are listed.
+};
+
+/// The rows of one trial, put together row by row.
+class TrialRows {
+public:
+  TrialRows(std::string name, const TrialColumns& columns, const ReadOptions& options);
+
+  /// The trial that a row belongs to.
+  static std::string_view name_of(const RowCells& row, const TrialColumns& columns,
+                                  const ReadOptions& options);
+
+  const std::string& name() const { return trial_.name; }
+
+  void add(const RowCells& row);
+
+  /// The trial, checked as a whole. Adds to `notes` what was understood loosely.
+  Trial finish(const std::string& source, Problems& problems, std::vector<std::string>& notes);
+
+private:
+  struct GroupRows {
+    /// The role a group's rows give it, and the first line that does.
+    std::optional<std::pair<Role, std::size_t>> role;
+    std::unordered_map<std::string, std::size_t> line_of_tag;
+  };
+
+  std::size_t find_group(const Group& described);
+
+  const TrialColumns& columns_;
+  const ReadOptions& options_;
+  Trial trial_;
+  std::vector<GroupRows> group_rows_; ///< As trial_.groups.
+  std::unordered_map<std::string, std::size_t> group_index_;
+};
+
+} // namespace eggfall
