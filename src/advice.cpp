@@ -1,6 +1,11 @@
 #include "eggfall/advice.hpp"
 
+#include "eggfall/worms.hpp"
+
+#include <fmt/format.h>
+
 #include <algorithm>
+#include <string>
 #include <string_view>
 
 namespace eggfall {
@@ -25,9 +30,28 @@ std::string how_to_repeat(const GroupAnalysis& analysis) {
   return "with more animals, or a finer count after treatment";
 }
 
+/// "haemonchus and cooperia"
+std::string survivors(const GroupAnalysis& analysis) {
+  std::string names;
+  std::size_t left = static_cast<std::size_t>(std::ranges::count_if(analysis.worms, survives));
+  for (const WormAnalysis& worm : analysis.worms)
+    if (survives(worm)) {
+      --left;
+      names += (names.empty() ? "" : left == 0 ? " and " : ", ") + worm.worm;
+    }
+  return names;
+}
+
 } // namespace
 
 std::string next_step(const GroupAnalysis& analysis) {
+  const std::string surviving = survivors(analysis);
+  if (!surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant)
+    return fmt::format("Do not count on this drench against {}, whatever the verdict on all worms "
+                       "together. First rule out a wrong weight, dose or gun setting; then choose "
+                       "with your veterinarian what still kills it, and have larvae cultured again "
+                       "after its use.",
+                       surviving);
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
     if (analysis.probabilities && analysis.probabilities->below_expected > 0.5)
@@ -45,8 +69,9 @@ std::string next_step(const GroupAnalysis& analysis) {
            "how to slow this down, and test again next season.";
   case VerdictClass::resistant:
     return "Do not rely on this drench alone here. First rule out a wrong weight, dose or gun "
-           "setting; then choose another with your veterinarian, and have larvae cultured to see "
-           "which worm survived.";
+           "setting; then choose another with your veterinarian" +
+           (surviving.empty() ? ", and have larvae cultured to see which worm survived."
+                              : fmt::format(". What survived was {}.", surviving));
   case VerdictClass::suspected:
     return "Take it as a warning, not as proof: repeat the test " + how_to_repeat(analysis) +
            " before relying on this drench.";

@@ -5,10 +5,12 @@
 #include "eggfall/evidence.hpp"
 #include "eggfall/random_stream.hpp"
 #include "eggfall/text.hpp"
+#include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <set>
 #include <utility>
 
@@ -194,8 +196,28 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
     analysis.next_steps =
         next_steps(verdict, cut_offs.criteria.front(), all.front(), settings, bootstrap.group);
     analysis.sensitivity = sensitivity(verdict, cut_offs.criteria.front(), group, all.front());
+    analysis.worms = worms_by_culture(all.front(), group, control, cut_offs, settings.level);
   }
   return analysis;
+}
+
+/// The worms whose eggs were told apart on the slide, each from its own counts.
+std::vector<WormAnalysis> worms_on_the_slide(const Group& group, const Group* control,
+                                             const CutOffs& cut_offs, AnalysisSettings settings,
+                                             const BootstrapSettings& bootstrap,
+                                             const CaveatContext& context) {
+  settings.simulations = 0;
+  std::vector<WormAnalysis> worms;
+  for (const std::string& kind : kinds_told_apart(group)) {
+    const std::optional<Group> kind_of_control =
+        control != nullptr ? std::optional(of_kind(*control, kind)) : std::nullopt;
+    GroupAnalysis analysis =
+        analyse_group(of_kind(group, kind), kind_of_control ? &*kind_of_control : nullptr, cut_offs,
+                      settings, bootstrap);
+    analysis.caveats = find_caveats(analysis, context);
+    worms.push_back(told_apart(analysis));
+  }
+  return worms;
 }
 
 /// The criteria with the one asked for in front.
@@ -222,6 +244,7 @@ SampleSummary summarise(const std::vector<Count>& counts) {
   SampleSummary summary;
   const PooledCount total = pooled(counts);
   summary.animals = total.animals;
+  summary.animals_mixed = total.animals_mixed;
   summary.eggs = total.eggs;
   summary.factor = total.factor;
   if (counts.empty())
@@ -229,10 +252,10 @@ SampleSummary summarise(const std::vector<Count>& counts) {
   double epg = 0;
   std::vector<std::uint32_t> eggs;
   for (const Count& count : counts) {
-    epg += count.epg();
+    epg += count.epg() * count.animals;
     eggs.push_back(count.eggs.value());
   }
-  summary.mean_epg = epg / static_cast<double>(counts.size());
+  summary.mean_epg = epg / static_cast<double>(total.animals_mixed);
   summary.animals_without_eggs = static_cast<std::size_t>(std::ranges::count(eggs, 0U));
   if (summary.factor)
     summary.spread = count_spread(eggs);
@@ -249,11 +272,13 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   if (control != nullptr)
     result.control = analyse_control(*control);
 
+  const auto bootstrap = [&](const Group& group) {
+    return BootstrapSettings{settings.resamples, settings.seed,
+                             stream_group(trial.name, group.name)};
+  };
   for (const Group& group : trial.groups)
     if (group.role == Role::treated)
-      result.groups.push_back(
-          analyse_group(group, control, criteria, settings,
-                        {settings.resamples, settings.seed, stream_group(trial.name, group.name)}));
+      result.groups.push_back(analyse_group(group, control, criteria, settings, bootstrap(group)));
 
   std::set<std::vector<DrugClass>> classes;
   for (const GroupAnalysis& group : result.groups)
@@ -264,8 +289,12 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                               result.groups.size(),
                               classes.size() > 1,
                               settings.design};
-  for (GroupAnalysis& group : result.groups)
+  for (GroupAnalysis& group : result.groups) {
+    std::ranges::move(worms_on_the_slide(group.group, control, criteria, settings,
+                                         bootstrap(group.group), context),
+                      std::back_inserter(group.worms));
     group.caveats = find_caveats(group, context);
+  }
   return result;
 }
 

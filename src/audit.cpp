@@ -3,6 +3,7 @@
 #include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
 #include "eggfall/version.hpp"
+#include "eggfall/worm_evidence.hpp"
 
 #include <fmt/format.h>
 
@@ -41,8 +42,9 @@ void count_limits(MethodTally& tally, const Interval& interval, double truth) {
       std::llround(millionths * (cut(*interval.upper) - cut(*interval.lower))));
 }
 
-/// The tally of one method on one trial that has a reduction.
-void count_method(MethodTally& tally, const Evidence& evidence, const AuditSettings& settings,
+/// The tally of one method on one trial that has a reduction; by an Evidence or a WormEvidence.
+template <typename AnyEvidence>
+void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
                   double truth) {
   std::map<double, Interval> intervals; // by level
   const auto interval = [&](double level) -> const Interval& {
@@ -72,9 +74,24 @@ void count_without_estimate(CellTally& tally) {
       ++classes[index_of(VerdictClass::not_applicable)];
 }
 
-CellTally empty_tally(const AuditSettings& settings, Design design) {
+/// One trial, by an Evidence or a WormEvidence.
+template <typename AnyEvidence>
+void count_trial(CellTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
+                 double truth) {
+  const auto reduction = evidence.reduction();
+  if (!reduction) {
+    count_without_estimate(tally);
+    return;
+  }
+  tally.none_after += *reduction == 1 ? 1 : 0;
+  tally.reduction += std::llround(millionths * cut(*reduction));
+  for (MethodTally& method : tally.methods)
+    count_method(method, evidence, settings, truth);
+}
+
+CellTally empty_tally(const AuditSettings& settings, const AuditCell& cell) {
   CellTally tally;
-  for (const Method method : audited_methods(settings, design)) {
+  for (const Method method : audited_methods(settings, cell)) {
     MethodTally empty;
     empty.method = method;
     empty.classes.resize(settings.criteria.size());
@@ -87,12 +104,19 @@ CellTally empty_tally(const AuditSettings& settings, Design design) {
 
 std::string cell_name(const AuditCell& cell) {
   const CountModel& m = cell.model;
+  // What a cell does not use is left out, so that a new kind of cell gives the others no new
+  // streams.
+  std::string more;
+  if (m.animals_in_pool > 1)
+    more += fmt::format(" pools of {}", m.animals_in_pool);
+  if (is_of_one_worm(m))
+    more += fmt::format(" share {} others {} larvae {}", m.worm_share, m.other_efficacy, m.larvae);
   return fmt::format("{} animals {} {} eggs {} efficacy {} {} k {} {} within {} varies {} undosed "
-                     "{} without {} missing {} season {} counts {} factors {} {}",
+                     "{} without {} missing {} season {} counts {} factors {} {}{}",
                      to_string(cell.design), m.animals, m.control_animals, m.mean_eggs, m.efficacy,
                      to_string(m.shape), m.k, m.k_after.value_or(m.k), m.within_cv, m.efficacy_cv,
                      m.undosed, m.without_worms, m.missing_after, m.season_change,
-                     m.counts_a_sample, m.factor_before.value(), m.factor_after.value());
+                     m.counts_a_sample, m.factor_before.value(), m.factor_after.value(), more);
 }
 
 void check(const AuditCell& cell) {
@@ -117,6 +141,15 @@ std::vector<Method> audited_methods(const AuditSettings& settings, Design design
   if (!settings.methods.empty())
     std::erase_if(methods, [&](Method method) {
       return std::ranges::find(settings.methods, method) == settings.methods.end();
+    });
+  return methods;
+}
+
+std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCell& cell) {
+  std::vector<Method> methods = audited_methods(settings, cell.design);
+  if (is_of_one_worm(cell.model))
+    std::erase_if(methods, [&](Method method) {
+      return method != Method::guarded_posterior && method != posterior_method(cell.design);
     });
   return methods;
 }
@@ -151,7 +184,7 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
   check(cell);
   const std::string name = cell_name(cell);
   const double truth = true_efficacy(cell.model);
-  CellTally tally = empty_tally(settings, cell.design);
+  CellTally tally = empty_tally(settings, cell);
   for (std::size_t t = first; t < first + trials; ++t) {
     ++tally.trials;
     const Trial trial = simulate(
@@ -165,15 +198,13 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
         std::move(*comparison),
         {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
         settings.priors);
-    const auto reduction = evidence.reduction();
-    if (!reduction) {
-      count_without_estimate(tally);
-      continue;
-    }
-    tally.none_after += *reduction == 1 ? 1 : 0;
-    tally.reduction += std::llround(millionths * cut(*reduction));
-    for (MethodTally& method : tally.methods)
-      count_method(method, evidence, settings, truth);
+    if (is_of_one_worm(cell.model))
+      count_trial(tally,
+                  WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(),
+                                                     control_of(trial), simulated_worm)),
+                  settings, truth);
+    else
+      count_trial(tally, evidence, settings, truth);
   }
   return tally;
 }
@@ -235,7 +266,7 @@ AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSetting
                          Shard shard) {
   AuditResult result{std::string(version()), settings, shard, {}};
   for (const AuditCell& cell : cells)
-    result.cells.push_back({cell, empty_tally(settings, cell.design)});
+    result.cells.push_back({cell, empty_tally(settings, cell)});
   return result;
 }
 

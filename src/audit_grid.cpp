@@ -98,9 +98,12 @@ std::vector<AuditCell> read_section(const Section& section) {
 const std::vector<CellField>& cell_fields() {
   using M = CountModel;
   static const std::vector<CellField> fields{
-      {"animals", "Animals in the treated group", get_size<&M::animals>, set_size<&M::animals>},
+      {"animals", "Animals in the treated group, or pools of them", get_size<&M::animals>,
+       set_size<&M::animals>},
       {"control_animals", "Animals in the control group", get_size<&M::control_animals>,
        set_size<&M::control_animals>},
+      {"animals_in_pool", "Animals whose samples are mixed in each pool",
+       get_size<&M::animals_in_pool>, set_size<&M::animals_in_pool>},
       {"eggs", "Eggs seen a head before treatment, on average, at factor_before",
        get_number<&M::mean_eggs>, set_number<&M::mean_eggs>},
       {"k", "Aggregation parameter of the animals' levels", get_number<&M::k>, set_number<&M::k>},
@@ -119,6 +122,12 @@ const std::vector<CellField>& cell_fields() {
        set_percent<&M::without_worms>},
       {"missing_after_percent", "Animals not found again, percent", get_percent<&M::missing_after>,
        set_percent<&M::missing_after>},
+      {"worm_share_percent",
+       "Share of the eggs before treatment that is of the worm in question, told by larval culture",
+       get_percent<&M::worm_share>, set_percent<&M::worm_share>},
+      {"other_efficacy_percent", "Efficacy against the other worms, percent",
+       get_percent<&M::other_efficacy>, set_percent<&M::other_efficacy>},
+      {"larvae", "Larvae told apart in each culture", get_size<&M::larvae>, set_size<&M::larvae>},
       {"season_change", "Change of all counts between the two days, times",
        get_number<&M::season_change>, set_number<&M::season_change>},
       {"counts_a_sample", "Counts of each sample, added up", get_size<&M::counts_a_sample>,

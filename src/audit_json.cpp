@@ -200,7 +200,7 @@ AuditCell read_cell(const Json& json) {
   return cell;
 }
 
-CellTally read_tally(const Json& json, const AuditSettings& settings, Design design) {
+CellTally read_tally(const Json& json, const AuditSettings& settings, const AuditCell& cell) {
   CellTally tally;
   tally.trials = whole(json.at("trials"), settings.trials);
   tally.without_estimate = whole(json.at("without_estimate"), tally.trials);
@@ -210,7 +210,7 @@ CellTally read_tally(const Json& json, const AuditSettings& settings, Design des
   tally.reduction = reduction.get<std::int64_t>();
   const auto most = static_cast<std::int64_t>(widest / 2 * estimable(tally));
   require(tally.reduction >= -most && tally.reduction <= most, "an impossible sum of reductions");
-  const std::vector<Method> methods = audited_methods(settings, design);
+  const std::vector<Method> methods = audited_methods(settings, cell);
   require(json.at("methods").size() == methods.size(), "other methods than audited");
   for (std::size_t m = 0; m < methods.size(); ++m)
     tally.methods.push_back(read_method(json.at("methods").at(m), methods[m],
@@ -230,7 +230,7 @@ AuditResult read_result(const Json& json) {
   for (const Json& cell : json.at("cells")) {
     const AuditCell read = read_cell(cell);
     require(names.insert(cell_name(read)).second, "a cell twice");
-    result.cells.push_back({read, read_tally(cell, result.settings, read.design)});
+    result.cells.push_back({read, read_tally(cell, result.settings, read)});
   }
   require(!result.cells.empty(), "no cells");
   return result;

@@ -2,6 +2,8 @@
 
 #include "eggfall/percent.hpp"
 #include "eggfall/pooled_count.hpp"
+#include "eggfall/repeat_counts.hpp"
+#include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
 
@@ -48,6 +50,8 @@ public:
       cannot_estimate();
     else {
       few_animals();
+      pools();
+      repeats_disagree();
       few_eggs_counted();
       low_mean_before();
       none_after();
@@ -55,6 +59,7 @@ public:
       animals_differ();
       prior_matters();
       one_animal();
+      worms();
       point_and_interval();
       detection_limit();
       zero_before();
@@ -105,13 +110,19 @@ private:
     add(Severity::serious, "no-estimate", fmt::format("The fall cannot be worked out: {}.", why));
   }
 
-  void few_animals() {
-    few_animals(analysis_.animals, "");
-    if (analysis_.control)
-      few_animals(analysis_.control->animals, " in the control group");
+  std::string_view sampled_unit(const SampleSummary& sample) const {
+    return is_pooled(sample) ? "pool" : "animal";
   }
 
-  void few_animals(std::size_t count, std::string_view where) {
+  void few_animals() {
+    few_animals(analysis_.after, "");
+    if (analysis_.control)
+      few_animals(*analysis_.control, " in the control group");
+  }
+
+  /// Guidelines count animals; what one odd sample can do hangs on how many samples there are.
+  void few_animals(const SampleSummary& sample, std::string_view where) {
+    const std::uint64_t count = sample.animals_mixed;
     const auto animals = static_cast<double>(count);
     bool told = false;
     for (const Criteria& criteria : context_.cut_offs.criteria)
@@ -130,10 +141,53 @@ private:
                           *minimum->better_animals));
         }
       }
-    if (!told && count < bounds_.fewest_animals)
+    if (!told && sample.animals < bounds_.fewest_animals)
       add(Severity::serious, "few-animals",
-          fmt::format("Only {} animal{}{}: one odd animal can decide the result.", count,
-                      plural(count), where));
+          fmt::format("Only {0} {1}{2}{3}: one odd {1} can decide the result.", sample.animals,
+                      sampled_unit(sample), plural(sample.animals), where));
+  }
+
+  void pools() {
+    if (!is_pooled(analysis_.after) && !is_pooled(analysis_.before))
+      return;
+    const SampleSummary& sample = is_pooled(analysis_.after) ? analysis_.after : analysis_.before;
+    double coarsest = 0;
+    for (const AnimalResult& pool : analysis_.animal_results)
+      for (const std::optional<Count>* count : {&pool.before, &pool.after})
+        if (*count)
+          coarsest = std::max(coarsest, (*count)->factor.value());
+    const Severity severity = coarsest >= bounds_.coarse_for_pools ? Severity::serious
+                              : coarsest > bounds_.fine_for_pools  ? Severity::warning
+                                                                   : Severity::note;
+    add(severity, "pooled",
+        fmt::format(
+            "The samples are {} pools of {} animals in all. One animal that was missed or "
+            "underdosed cannot be seen in a pool, and how far animals differ is not known. In a "
+            "study of five flocks pools agreed with single counts where one egg stood for 10 to "
+            "15 EPG, and misled at 50; here it stands for {:g}{}.",
+            sample.animals, sample.animals_mixed, coarsest,
+            severity == Severity::note ? "" : ": count more of each pool"));
+  }
+
+  /// Fisher's index of dispersion of repeat counts about the mean of their sample.
+  void repeats_disagree() {
+    double chi_squared = 0;
+    double degrees_of_freedom = 0;
+    for (const Animal& animal : analysis_.group.animals)
+      for (const std::vector<Count>* repeats : {&animal.repeats_before, &animal.repeats_after}) {
+        const RepeatDispersion of_sample = repeat_dispersion(*repeats);
+        chi_squared += of_sample.chi_squared;
+        degrees_of_freedom += of_sample.degrees_of_freedom;
+      }
+    if (degrees_of_freedom == 0)
+      return;
+    const double p = dispersion_p_value({chi_squared, degrees_of_freedom});
+    if (p < bounds_.repeats_disagree)
+      add(Severity::warning, "repeats-disagree",
+          fmt::format("Counts of one sample differ more than the luck of counting allows (by "
+                      "{:.1f} times as much as they should): mix the suspension well before each "
+                      "filling, and count eggs alike in every chamber.",
+                      chi_squared / degrees_of_freedom));
   }
 
   /// The lowest fall that "no egg found after" leaves possible, one-sided at the
@@ -260,6 +314,38 @@ private:
     });
   }
 
+  void worms() {
+    const VerdictClass of_all = analysis_.verdicts.front().verdict_class;
+    for (const WormAnalysis& worm : analysis_.worms)
+      if (survives(worm) && of_all != VerdictClass::resistant)
+        add(Severity::serious, "worm-survives", survivor_text(worm));
+    const std::string& host = analysis_.group.host;
+    if (analysis_.worms.empty() && of_all == VerdictClass::susceptible &&
+        analysis_.group.worm.empty() && (host == "sheep" || host == "goats" || host == "cattle"))
+      add(Severity::note, "worms-not-told-apart",
+          "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
+          "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "
+          "culture before and after treatment shows it.");
+  }
+
+  static std::string survivor_text(const WormAnalysis& worm) {
+    const std::string found =
+        worm.source == WormSource::larval_culture
+            ? fmt::format("{} of {} larvae were of this worm before treatment, and {} of {} after",
+                          worm.larvae_before->larvae, worm.larvae_before->total,
+                          worm.larvae_after->larvae, worm.larvae_after->total)
+            : fmt::format("{} of its eggs were seen before treatment, and {} after",
+                          *worm.eggs_before, *worm.eggs_after);
+    return fmt::format(
+        "{} survives this drench, whatever the counts of all worms together say: {}; "
+        "its own fall is {}{}.",
+        worm.worm, found, percent(*worm.reduction),
+        worm.headline.usable()
+            ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.headline.level,
+                          percent(*worm.headline.lower), percent(*worm.headline.upper))
+            : "");
+  }
+
   void point_and_interval() {
     const Verdict& verdict = analysis_.verdicts.front();
     if (verdict.verdict_class != VerdictClass::inconclusive || !verdict.lower)
@@ -313,9 +399,9 @@ private:
         tags.push_back(animal.animal);
     if (!tags.empty())
       add(Severity::note, "zero-before",
-          fmt::format(
-              "{} of {} animal{} had no egg before treatment and so cannot show a fall: {}.",
-              tags.size(), analysis_.animals, plural(analysis_.animals), listed(tags)));
+          fmt::format("{} of {} {}{} had no egg before treatment and so cannot show a fall: {}.",
+                      tags.size(), analysis_.animals, sampled_unit(analysis_.before),
+                      plural(analysis_.animals), listed(tags)));
   }
 
   void control_changed() {

@@ -63,9 +63,16 @@ bool has_animals(const Arm& arm, std::size_t animals) {
   return std::max(arm.above.size(), arm.below.size()) >= animals;
 }
 
+/// Weighted so that the mean is that of all animals: a pool counts as often as it has animals.
 std::vector<double> epg(const std::vector<Count>& counts) {
+  double animals = 0;
+  for (const Count& count : counts)
+    animals += count.animals;
+  const double mean_animals = animals / static_cast<double>(counts.size());
   std::vector<double> values(counts.size());
-  std::ranges::transform(counts, values.begin(), &Count::epg);
+  std::ranges::transform(counts, values.begin(), [&](const Count& count) {
+    return count.epg() * (count.animals / mean_animals);
+  });
   return values;
 }
 
@@ -130,10 +137,15 @@ RatioData epg(const Comparison& comparison) {
 PooledCount pooled(const std::vector<Count>& counts) {
   PooledCount total;
   total.animals = counts.size();
-  if (!counts.empty())
+  if (!counts.empty()) {
     total.factor = counts.front().factor;
+    total.animals_a_sample = counts.front().animals;
+  }
   for (const Count& count : counts) {
     total.eggs += count.eggs.value();
+    total.animals_mixed += count.animals;
+    if (total.animals_a_sample != count.animals)
+      total.animals_a_sample.reset();
     if (total.factor && *total.factor != count.factor)
       total.factor.reset();
   }

@@ -5,6 +5,7 @@
 
 #include <boost/math/special_functions/gamma.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
+#include <boost/random/binomial_distribution.hpp>
 #include <boost/random/lognormal_distribution.hpp>
 #include <boost/random/uniform_01.hpp>
 #include <boost/random/weibull_distribution.hpp>
@@ -104,39 +105,111 @@ public:
     result.name = std::move(name);
     result.role = role;
     result.animals.reserve(animals);
+    Mixture before;
+    Mixture after;
     for (std::size_t i = 0; i < animals; ++i)
-      result.animals.push_back(animal(role, i));
+      result.animals.push_back(animal(role, i, before, after));
+    if (is_of_one_worm(model_)) {
+      result.culture_before = culture(before);
+      result.culture_after = culture(after);
+    }
     return result;
   }
 
 private:
+  /// EPG of both kinds of worm.
+  struct Kinds {
+    double worm = 0;
+    double others = 0;
+
+    Kinds& operator+=(const Kinds& more) {
+      worm += more.worm;
+      others += more.others;
+      return *this;
+    }
+    double total() const { return worm + others; }
+  };
+
+  /// The samples of a group, mixed in equal parts.
+  struct Mixture {
+    Kinds sum;
+    std::size_t samples = 0;
+  };
+
   bool chance(double probability) {
     return probability > 0 && boost::random::uniform_01<double>()(stream_) < probability;
   }
 
   Count count(double epg, const MultiplicationFactor& factor) {
-    return {poisson_draw(epg / factor.value(), stream_), factor};
+    return {poisson_draw(epg / factor.value(), stream_), factor,
+            static_cast<std::uint32_t>(model_.animals_in_pool)};
   }
 
-  double own_ratio() {
-    if (chance(model_.undosed))
-      return 1;
-    return (1 - model_.efficacy) * thinning(model_.k, model_.k_after.value_or(model_.k), stream_) *
-           gamma_luck(model_.efficacy_cv, stream_);
-  }
-
-  Animal animal(Role role, std::size_t index) {
+  /// An animal's levels before and after treatment, without the luck of the day.
+  std::pair<Kinds, Kinds> levels(Role role) {
     const double mean_epg = model_.mean_eggs * model_.factor_before.value();
     const double infected = 1 - model_.without_worms;
-    const double level = chance(model_.without_worms) ? 0 : mean_epg / infected * levels_(stream_);
-    const double ratio = role == Role::treated ? own_ratio() : 1;
+    Kinds before;
+    if (!chance(model_.without_worms)) {
+      before.worm = model_.worm_share * mean_epg / infected * levels_(stream_);
+      if (is_of_one_worm(model_))
+        before.others = (1 - model_.worm_share) * mean_epg / infected * levels_(stream_);
+    }
+    if (role == Role::control || chance(model_.undosed))
+      return {before, before};
+    const double own = thinning(model_.k, model_.k_after.value_or(model_.k), stream_) *
+                       gamma_luck(model_.efficacy_cv, stream_);
+    return {before,
+            {before.worm * (1 - model_.efficacy) * own,
+             before.others * (1 - model_.other_efficacy) * own}};
+  }
+
+  /// The mean of the animals' levels, each with its luck of the day.
+  Kinds sample(const std::vector<Kinds>& levels) {
+    Kinds mean;
+    for (const Kinds& level : levels) {
+      const double luck =
+          gamma_luck(model_.within_cv, stream_) / static_cast<double>(levels.size());
+      mean += {level.worm * luck, level.others * luck};
+    }
+    return mean;
+  }
+
+  Animal animal(Role role, std::size_t index, Mixture& mixed_before, Mixture& mixed_after) {
+    std::vector<Kinds> before;
+    std::vector<Kinds> after;
+    for (std::size_t i = 0; i < model_.animals_in_pool; ++i) {
+      const auto [own_before, own_after] = levels(role);
+      before.push_back(own_before);
+      after.push_back(
+          {own_after.worm * model_.season_change, own_after.others * model_.season_change});
+    }
     Animal result;
     result.tag = fmt::format("{}{}", role == Role::treated ? 'T' : 'C', index + 1);
-    result.before = count(level * gamma_luck(model_.within_cv, stream_), before_);
+    result.before = seen(sample(before), before_, mixed_before);
     if (!chance(model_.missing_after))
-      result.after = count(
-          level * ratio * model_.season_change * gamma_luck(model_.within_cv, stream_), after_);
+      result.after = seen(sample(after), after_, mixed_after);
     return result;
+  }
+
+  Count seen(const Kinds& epg, const MultiplicationFactor& factor, Mixture& mixture) {
+    mixture.sum += epg;
+    ++mixture.samples;
+    return count(epg.total(), factor);
+  }
+
+  Culture culture(const Mixture& mixture) {
+    constexpr double grams = 50;
+    constexpr double hatching = 0.5;
+    const double eggs = mixture.samples > 0
+                            ? grams * mixture.sum.total() / static_cast<double>(mixture.samples)
+                            : 0;
+    const double worm_share = eggs > 0 ? mixture.sum.worm / mixture.sum.total() : 0;
+    const std::uint32_t larvae = std::min(static_cast<std::uint32_t>(model_.larvae),
+                                          poisson_draw(hatching * eggs, stream_).value());
+    const auto worm = static_cast<std::uint32_t>(boost::random::binomial_distribution<int, double>(
+        static_cast<int>(larvae), worm_share)(stream_));
+    return {{std::string(simulated_worm), worm}, {std::string(simulated_others), larvae - worm}};
   }
 
   const CountModel& model_;
@@ -176,6 +249,10 @@ void check(const CountModel& model) {
   check_range("share not dosed", model.undosed, 0, 1);
   check_range("share without worms", model.without_worms, 0, 0.99);
   check_range("share missing after treatment", model.missing_after, 0, 0.99);
+  check_range("animals in a pool", static_cast<double>(model.animals_in_pool), 1, 1'000);
+  check_range("the worm's share of the eggs, percent", 100 * model.worm_share, 1, 100);
+  check_range("efficacy against other worms, percent", 100 * model.other_efficacy, -1'000, 100);
+  check_range("larvae told apart", static_cast<double>(model.larvae), 1, 100'000);
   check_range("change of the season", model.season_change, 0.001, 1'000);
   check_range("counts of each sample", static_cast<double>(model.counts_a_sample), 1, 100);
   for (const MultiplicationFactor& factor : {model.factor_before, model.factor_after})
@@ -184,7 +261,8 @@ void check(const CountModel& model) {
                 MultiplicationFactor::smallest, MultiplicationFactor::largest);
   const double eggs =
       model.mean_eggs * static_cast<double>(model.counts_a_sample) / (1 - model.without_worms);
-  const double most_kept = std::max(1.0, 1 - model.efficacy); // 1: not dosed, or a control
+  const double most_kept = std::max({1.0, 1 - model.efficacy, // 1: not dosed, or a control
+                                     is_of_one_worm(model) ? 1 - model.other_efficacy : 0});
   const double change =
       model.season_change * model.factor_before.value() / model.factor_after.value();
   check_range("eggs expected in a sample of an infected animal",

@@ -8,8 +8,6 @@
 #include <utility>
 
 namespace eggfall {
-namespace {
-
 RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
   if (!posterior.density)
     return no_limits(posterior.why_not);
@@ -19,8 +17,6 @@ RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
     return no_limits("its calculation was not precise enough");
   return limits;
 }
-
-} // namespace
 
 std::vector<Method> methods_for(Design design) {
   std::vector<Method> methods{Method::guarded_posterior, posterior_method(design),

@@ -17,7 +17,7 @@ constexpr std::size_t refinement = 4; ///< Points shown for each point computed.
 constexpr std::size_t fewest_points = 17;
 /// A log density this far below the highest counts as nothing.
 constexpr double deepest = 60;
-constexpr std::size_t most_points_of_a_difference = 20'000;
+constexpr std::size_t most_points = 20'000; ///< Of a density that is made of others.
 
 /// exp of the spline through `log_density`, at `ratio` points for each of its own.
 std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) {
@@ -39,31 +39,34 @@ std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) 
   return density;
 }
 
-/// `density` at `size` points `step` apart from its own first point on, by cubic
-/// interpolation between its points, `own_step` apart; 0 beyond its last.
+/// `density`, given at the whole numbers from 0 on, at another place: by cubic interpolation, and 0
+/// outside.
+double interpolated(const std::vector<double>& density, double at) {
+  if (!(at >= 0))
+    return 0;
+  const auto cell = static_cast<std::size_t>(at);
+  if (cell + 1 >= density.size())
+    return cell < density.size() && at == static_cast<double>(cell) ? density[cell] : 0;
+  const double t = at - static_cast<double>(cell);
+  const double before = cell > 0 ? density[cell - 1] : density[cell];
+  const double after = cell + 2 < density.size() ? density[cell + 2] : density[cell + 1];
+  const double left = density[cell];
+  const double right = density[cell + 1];
+  const double slope_left = (right - before) / 2;
+  const double slope_right = (after - left) / 2;
+  const double value =
+      left + t * (slope_left + t * (3 * (right - left) - 2 * slope_left - slope_right +
+                                    t * (2 * (left - right) + slope_left + slope_right)));
+  return std::max(0.0, value);
+}
+
+/// `density` at `size` points `step` apart from its own first point on; its own points are
+/// `own_step` apart.
 std::vector<double> resampled(const std::vector<double>& density, double own_step, double step,
                               std::size_t size) {
   std::vector<double> result(size, 0.0);
-  for (std::size_t i = 0; i < size; ++i) {
-    const double at = step * static_cast<double>(i) / own_step;
-    const auto cell = static_cast<std::size_t>(at);
-    if (cell + 1 >= density.size()) {
-      if (cell < density.size() && at == static_cast<double>(cell))
-        result[i] = density[cell];
-      continue;
-    }
-    const double t = at - static_cast<double>(cell);
-    const double before = cell > 0 ? density[cell - 1] : density[cell];
-    const double after = cell + 2 < density.size() ? density[cell + 2] : density[cell + 1];
-    const double left = density[cell];
-    const double right = density[cell + 1];
-    const double slope_left = (right - before) / 2;
-    const double slope_right = (after - left) / 2;
-    const double value =
-        left + t * (slope_left + t * (3 * (right - left) - 2 * slope_left - slope_right +
-                                      t * (2 * (left - right) + slope_left + slope_right)));
-    result[i] = std::max(0.0, value);
-  }
+  for (std::size_t i = 0; i < size; ++i)
+    result[i] = interpolated(density, step * static_cast<double>(i) / own_step);
   return result;
 }
 
@@ -224,9 +227,35 @@ LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {
         correlated(resampled(of_x.density, of_x.step, step, points(x)),
                    resampled(of_y.density, of_y.step, step, points(y))));
   };
-  const double step = std::max(std::min(x.fine_.step, y.fine_.step),
-                               (length(x) + length(y)) / most_points_of_a_difference);
+  const double step =
+      std::max(std::min(x.fine_.step, y.fine_.step), (length(x) + length(y)) / most_points);
   return {at_step(step, x.fine_, y.fine_), at_step(2 * step, x.coarse_, y.coarse_)};
+}
+
+LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts) {
+  if (shifts.empty())
+    throw CalculationError("a shift of a posterior by nothing");
+  const auto [least, most] = std::ranges::minmax(shifts, {}, &WeightedShift::shift);
+  const auto mixed = [&, low = least.shift, high = most.shift](const LogRatioDensity::Curve& curve,
+                                                               double WeightedShift::*weight) {
+    const double own_length = curve.step * static_cast<double>(curve.density.size() - 1);
+    const double length = own_length + (high - low);
+    const double step = std::max(curve.step, length / most_points);
+    std::vector<double> density(static_cast<std::size_t>(std::ceil(length / step)) + 1, 0.0);
+    for (const WeightedShift& each : shifts) {
+      if (!(each.*weight > 0))
+        continue;
+      const double offset = (each.shift - low) / step; // of the curve's first point
+      const auto first = static_cast<std::size_t>(std::ceil(offset));
+      const auto last = std::min(static_cast<std::size_t>(std::floor(offset + own_length / step)),
+                                 density.size() - 1);
+      for (std::size_t i = first; i <= last; ++i)
+        density[i] += each.*weight * interpolated(curve.density, (static_cast<double>(i) - offset) *
+                                                                     step / curve.step);
+    }
+    return LogRatioDensity::normalised(curve.start + low, step, std::move(density));
+  };
+  return {mixed(x.fine_, &WeightedShift::weight), mixed(x.coarse_, &WeightedShift::coarse_weight)};
 }
 
 } // namespace eggfall

@@ -73,6 +73,10 @@ PooledTotalsOrReason pooled_totals(const Comparison& comparison) {
     result.why_not = "the animals were counted with different factors, so their eggs do not add up";
     return result;
   }
+  if (!above[0].animals_a_sample || !below[0].animals_a_sample) {
+    result.why_not = "the pools are of different sizes, so their eggs do not add up";
+    return result;
+  }
   if (below[0].eggs == 0) {
     result.why_not = "no egg was counted to compare with";
     return result;

@@ -17,9 +17,10 @@ namespace {
 /// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
 Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
   const EggsSeen more = poisson_draw((volume - 1) * level, stream);
-  return {EggsSeen(std::min(count.eggs.value() + more.value(), EggsSeen::largest)),
-          MultiplicationFactor(
-              std::max(count.factor.value() / volume, MultiplicationFactor::smallest))};
+  return {
+      EggsSeen(std::min(count.eggs.value() + more.value(), EggsSeen::largest)),
+      MultiplicationFactor(std::max(count.factor.value() / volume, MultiplicationFactor::smallest)),
+      count.animals};
 }
 
 /// Expected eggs seen of one animal on both occasions, at its present factors.
@@ -101,8 +102,10 @@ Arm continued_pairs(const Arm& arm, const PairedState& state, const NextStep& st
     const double u = gamma_draw(kappa, stream);
     const double z = std::log(std::max(v, 1e-300)) - std::log(std::max(u, 1e-300));
     const PairLevels own = levels(total_levels[like], z, shifts[like]);
-    result.above.push_back({poisson_draw(own.after, stream), arm.above[like].factor});
-    result.below.push_back({poisson_draw(own.before, stream), arm.below[like].factor});
+    const Count& above = arm.above[like];
+    const Count& below = arm.below[like];
+    result.above.push_back({poisson_draw(own.after, stream), above.factor, above.animals});
+    result.below.push_back({poisson_draw(own.before, stream), below.factor, below.animals});
   }
   return result;
 }
@@ -117,9 +120,10 @@ std::vector<Count> continued_counts(const std::vector<Count>& counts, const Mean
     result.push_back(counted_on(count, level, step.volume, stream));
   }
   for (std::size_t i = 0; i < step.more_animals; ++i) {
-    const MultiplicationFactor factor = counts[i % counts.size()].factor;
-    const double level = gamma_draw(state.k, stream) * state.mean_epg / factor.value() / state.k;
-    result.push_back({poisson_draw(level, stream), factor});
+    const Count& like = counts[i % counts.size()];
+    const double level =
+        gamma_draw(state.k, stream) * state.mean_epg / like.factor.value() / state.k;
+    result.push_back({poisson_draw(level, stream), like.factor, like.animals});
   }
   return result;
 }

@@ -57,9 +57,11 @@ std::string shown(const std::optional<double>& points) {
 
 std::string animals_text(const AuditCell& cell) {
   const CountModel& m = cell.model;
+  const std::string of =
+      m.animals_in_pool > 1 ? fmt::format("pools of {} animals", m.animals_in_pool) : "animals";
   if (cell.design == Design::paired)
-    return fmt::format("{} animals", m.animals);
-  return fmt::format("{} treated and {} control animals", m.animals, m.control_animals);
+    return fmt::format("{} {}", m.animals, of);
+  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, of);
 }
 
 std::string with_comma(const std::string& text) {
@@ -235,12 +237,13 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   const AuditedCell& audited = result.cells.front();
   const CountModel& m = audited.cell.model;
   const CellTally& tally = audited.tally;
-  std::string out = fmt::format("{} simulated trials in which treatment truly removes {}\n",
-                                grouped(tally.trials), percent(true_efficacy(m))) +
+  std::string out = fmt::format("{} simulated trials in which treatment truly removes {}{}\n",
+                                grouped(tally.trials), percent(true_efficacy(m)),
+                                is_of_one_worm(m) ? " of one worm" : "") +
                     std::string(width, '-') + '\n';
-  out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a head before treatment",
+  out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a {} before treatment",
                                      to_string(audited.cell.design), animals_text(audited.cell),
-                                     m.mean_eggs));
+                                     m.mean_eggs, m.animals_in_pool > 1 ? "pool" : "head"));
   out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
                                     m.k, m.within_cv, with_comma(unusual(audited.cell))));
   if (estimable(tally) > 0)
@@ -249,8 +252,9 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
                                      percent(static_cast<double>(tally.reduction) / 1e8 /
                                              static_cast<double>(estimable(tally)))));
   if (tally.without_estimate > 0)
-    out += entry("Left out", fmt::format("{} trials had no egg to compare with",
-                                         grouped(tally.without_estimate)));
+    out += entry("Left out", fmt::format("{} trials had no egg{} to compare with",
+                                         grouped(tally.without_estimate),
+                                         is_of_one_worm(m) ? ", or no larva of the worm," : ""));
   out += coverage_table(result.settings, tally);
   if (!result.settings.criteria.empty())
     out += verdict_table(result.settings, tally);
@@ -411,6 +415,12 @@ std::string unusual(const AuditCell& cell) {
     say(fmt::format("{:g}% without worms", 100 * m.without_worms));
   if (m.missing_after > 0)
     say(fmt::format("{:g}% not found again", 100 * m.missing_after));
+  if (m.animals_in_pool > 1)
+    say(fmt::format("pools of {}", m.animals_in_pool));
+  if (is_of_one_worm(m))
+    say(fmt::format("the worm lays {:g}% of the eggs, the others fall by {:g}%, {} larvae told "
+                    "apart",
+                    100 * m.worm_share, 100 * m.other_efficacy, m.larvae));
   if (m.season_change != 1)
     say(fmt::format("counts times {:g} by the season", m.season_change));
   if (m.counts_a_sample > 1)

@@ -31,7 +31,7 @@ std::string kind_table(const AuditResult& result, Design design) {
   struct Kind {
     std::string name;
     std::size_t cells = 0;
-    std::vector<double> worst;
+    std::vector<std::optional<double>> worst; ///< Empty: not audited in these cells.
   };
   std::vector<Kind> kinds; // in order of appearance
   const std::vector<Method> methods = audited_methods(result.settings, design);
@@ -41,11 +41,13 @@ std::string kind_table(const AuditResult& result, Design design) {
     const std::string name = unusual(audited.cell);
     auto kind = std::ranges::find(kinds, name, &Kind::name);
     if (kind == kinds.end())
-      kind = kinds.insert(kinds.end(), {name, 0, std::vector<double>(methods.size(), 1.0)});
+      kind =
+          kinds.insert(kinds.end(), {name, 0, std::vector<std::optional<double>>(methods.size())});
     ++kind->cells;
     for (std::size_t m = 0; m < methods.size(); ++m)
-      kind->worst[m] =
-          std::min(kind->worst[m], coverage(audited.tally, audited.tally.methods[m]).value);
+      if (const MethodTally* tally = tally_of(audited.tally, methods[m]))
+        kind->worst[m] =
+            std::min(kind->worst[m].value_or(1), coverage(audited.tally, *tally).value);
   }
   std::vector<std::string> header{"truth", "cells"};
   for (const Method method : methods)
@@ -55,8 +57,8 @@ std::string kind_table(const AuditResult& result, Design design) {
   for (const Kind& kind : kinds) {
     std::vector<std::string> row{kind.name.empty() ? "nothing unusual" : kind.name,
                                  fmt::format("{}", kind.cells)};
-    for (const double worst : kind.worst)
-      row.push_back(in_bold_below_target(worst, result.settings.level));
+    for (const std::optional<double>& worst : kind.worst)
+      row.push_back(worst ? in_bold_below_target(*worst, result.settings.level) : "-");
     out += markdown_row(row);
   }
   return out;
@@ -64,7 +66,8 @@ std::string kind_table(const AuditResult& result, Design design) {
 
 std::string cell_table(const AuditResult& result, Design design) {
   std::vector<std::string> header{"n", "eggs", "k", "within", "efficacy", "besides"};
-  for (const Method method : audited_methods(result.settings, design))
+  const std::vector<Method> methods = audited_methods(result.settings, design);
+  for (const Method method : methods)
     header.emplace_back(title(method));
   std::string out =
       markdown_row(header) + markdown_row(std::vector<std::string>(header.size(), "---"));
@@ -75,8 +78,11 @@ std::string cell_table(const AuditResult& result, Design design) {
     std::vector<std::string> row{fmt::format("{}", m.animals), fmt::format("{:g}", m.mean_eggs),
                                  fmt::format("{:g}", m.k),     fmt::format("{:g}", m.within_cv),
                                  percent(true_efficacy(m)),    unusual(audited.cell)};
-    for (const MethodTally& method : audited.tally.methods)
-      row.push_back(coverage_cell(audited.tally, method, result.settings.level));
+    for (const Method method : methods) {
+      const MethodTally* tally = tally_of(audited.tally, method);
+      row.push_back(tally != nullptr ? coverage_cell(audited.tally, *tally, result.settings.level)
+                                     : "-");
+    }
     out += markdown_row(row);
   }
   return out;

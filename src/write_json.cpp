@@ -60,6 +60,7 @@ Json to_json(const Verdict& verdict) {
 
 Json to_json(const SampleSummary& sample) {
   return {{"animals", sample.animals},
+          {"animals_mixed", sample.animals_mixed},
           {"animals_without_eggs", sample.animals_without_eggs},
           {"eggs", sample.animals == 0 ? Json(nullptr) : Json(sample.eggs)},
           {"mean_epg", number(sample.mean_epg)},
@@ -99,6 +100,45 @@ std::string_view severity_name(Severity severity) {
   return names.at(static_cast<std::size_t>(severity));
 }
 
+Json to_json(const std::vector<Verdict>& verdicts) {
+  Json array = Json::array();
+  for (const Verdict& verdict : verdicts)
+    array.push_back(to_json(verdict));
+  return array;
+}
+
+Json to_json(const std::vector<Caveat>& caveats) {
+  Json array = Json::array();
+  for (const Caveat& caveat : caveats)
+    array.push_back({{"code", caveat.code},
+                     {"text", caveat.text},
+                     {"severity", severity_name(caveat.severity)}});
+  return array;
+}
+
+Json to_json(const std::vector<WormAnalysis>& worms) {
+  const auto larvae = [](const std::optional<WormShare>& share) {
+    return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
+  };
+  const auto eggs = [](const std::optional<std::uint64_t>& count) {
+    return count ? Json(*count) : Json(nullptr);
+  };
+  Json array = Json::array();
+  for (const WormAnalysis& worm : worms)
+    array.push_back({{"worm", worm.worm},
+                     {"told_by", to_string(worm.source)},
+                     {"larvae_before", larvae(worm.larvae_before)},
+                     {"larvae_after", larvae(worm.larvae_after)},
+                     {"eggs_before", eggs(worm.eggs_before)},
+                     {"eggs_after", eggs(worm.eggs_after)},
+                     {"reduction_percent", in_percent(worm.reduction)},
+                     {"headline", to_json(worm.headline)},
+                     {"intervals", to_json(worm.intervals)},
+                     {"verdicts", to_json(worm.verdicts)},
+                     {"caveats", to_json(worm.caveats)}});
+  return array;
+}
+
 Json to_json(const GroupAnalysis& group) {
   Json json{{"group", group.group.name},
             {"drench", text(group.group.drench)},
@@ -114,21 +154,19 @@ Json to_json(const GroupAnalysis& group) {
             {"reduction_percent", in_percent(group.reduction)},
             {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
             {"intervals", to_json(group.intervals)},
-            {"verdicts", Json::array()},
+            {"verdicts", to_json(group.verdicts)},
             {"probabilities", group.probabilities ? to_json(*group.probabilities) : Json::object()},
             {"sensitivity", Json::array()},
             {"next_steps", Json::array()},
-            {"caveats", Json::array()},
+            {"caveats", to_json(group.caveats)},
             {"next_step", next_step(group)},
             {"dropped", Json::array()},
-            {"worms", Json::array()},
+            {"worms", to_json(group.worms)},
             {"before", to_json(group.before)},
             {"after", to_json(group.after)},
             {"control", group.control ? to_json(*group.control) : Json(nullptr)},
             {"other_designs", Json::array()},
             {"per_animal", to_json(group.animal_results)}};
-  for (const Verdict& verdict : group.verdicts)
-    json["verdicts"].push_back(to_json(verdict));
   for (const PriorSensitivity& other : group.sensitivity)
     json["sensitivity"].push_back({{"scale", other.scale},
                                    {"interval", to_json(other.interval)},
@@ -141,10 +179,6 @@ Json to_json(const GroupAnalysis& group) {
                                   {"susceptible_percent", 100 * outcome.susceptible},
                                   {"low_resistant_percent", 100 * outcome.low_resistant},
                                   {"resistant_percent", 100 * outcome.resistant}});
-  for (const Caveat& caveat : group.caveats)
-    json["caveats"].push_back({{"code", caveat.code},
-                               {"text", caveat.text},
-                               {"severity", severity_name(caveat.severity)}});
   for (const DroppedAnimal& animal : group.dropped)
     json["dropped"].push_back({{"animal", animal.animal}, {"reason", animal.reason}});
   for (const DesignEstimate& other : group.other_designs)

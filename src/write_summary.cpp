@@ -97,15 +97,24 @@ std::string sample_text(const SampleSummary& sample, std::string_view when) {
                      sample.eggs == 1 ? "" : "s");
 }
 
+/// "14 animals", or "5 pools of 50 animals".
+std::string sampled_text(const SampleSummary& sample, std::string_view kind = "") {
+  if (is_pooled(sample))
+    return fmt::format("{}{} pool{} of {} animals", kind, sample.animals,
+                       sample.animals == 1 ? "" : "s", sample.animals_mixed);
+  return fmt::format("{} {}animal{}", sample.animals, kind, sample.animals == 1 ? "" : "s");
+}
+
 std::string counts_text(const GroupAnalysis& analysis) {
   const std::string after = sample_text(analysis.after, "after");
   if (analysis.design == Design::two_group || analysis.design == Design::baseline)
     return fmt::format(
-        "mean EPG {} in {} control animals, {} in {} treated animals",
+        "mean EPG {} in {}, {} in {}",
         sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
-        analysis.control->animals, after, analysis.after.animals);
-  return fmt::format("mean EPG {}, {}; {} animal{}", sample_text(analysis.before, "before"), after,
-                     analysis.animals, analysis.animals == 1 ? "" : "s");
+        sampled_text(*analysis.control, "control "), after,
+        sampled_text(analysis.after, "treated "));
+  return fmt::format("mean EPG {}, {}; {}", sample_text(analysis.before, "before"), after,
+                     sampled_text(analysis.after));
 }
 
 /// What a verdict rests on, where that is not the fall and interval shown first.
@@ -158,6 +167,8 @@ std::string next_steps_text(const GroupAnalysis& analysis) {
   std::string text = "had this trial been larger, the chance of a clear class, good or poor, would "
                      "have been:";
   bool animals = false;
+  const std::string more = fmt::format(" {}{}", is_pooled(analysis.after) ? "pools" : "animals",
+                                       analysis.design == Design::paired ? "" : " in each group");
   for (std::size_t i = 0; i < outcomes.size(); ++i) {
     const NextStepOutcome& outcome = outcomes[i];
     const std::string percent_clear = fmt::format("{:.0f}%", 100 * outcome.clear);
@@ -166,10 +177,7 @@ std::string next_steps_text(const GroupAnalysis& analysis) {
                           outcome.step.volume, percent_clear);
     else
       text += fmt::format("{} {} more{} {}", animals ? "," : ";", outcome.step.more_animals,
-                          animals                             ? ""
-                          : analysis.design == Design::paired ? " animals"
-                                                              : " animals in each group",
-                          percent_clear);
+                          animals ? "" : more, percent_clear);
     animals = outcome.step.more_animals > 0;
   }
   return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
@@ -202,6 +210,49 @@ std::string disagreement_text(const GroupAnalysis& analysis) {
                         "treatment leave open.",
                         narrower);
   return text;
+}
+
+/// "12 of 100", or "31" eggs, or "-".
+std::string found_text(const std::optional<WormShare>& larvae,
+                       const std::optional<std::uint64_t>& eggs) {
+  if (larvae && larvae->total > 0)
+    return fmt::format("{}/{}", larvae->larvae, larvae->total);
+  return eggs ? fmt::format("{} eggs", *eggs) : "-";
+}
+
+std::string worm_row(std::string_view worm, std::string_view before, std::string_view after,
+                     std::string_view fall, std::string_view interval, std::string_view verdict) {
+  return fmt::format("  {:<17}{:>10}{:>10}{:>8}  {:<19} {}\n", worm, before, after, fall, interval,
+                     verdict);
+}
+
+/// What became of each worm, and what to beware of.
+std::string worms_table(const std::vector<WormAnalysis>& worms) {
+  if (worms.empty())
+    return {};
+  std::string out =
+      worm_row("Worms", "before", "after", "fall",
+               fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
+  std::string beware;
+  for (const WormAnalysis& worm : worms) {
+    const VerdictClass verdict = worm.verdicts.front().verdict_class;
+    out += worm_row(worm.worm, found_text(worm.larvae_before, worm.eggs_before),
+                    found_text(worm.larvae_after, worm.eggs_after),
+                    worm.reduction ? percent(*worm.reduction) : "-",
+                    worm.headline.usable() ? fmt::format("{} to {}", percent(*worm.headline.lower),
+                                                         percent(*worm.headline.upper))
+                                           : "none",
+                    verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    for (const Caveat& caveat : worm.caveats)
+      if (caveat.severity == Severity::serious)
+        beware += entry("", caveat.text, "- ");
+  }
+  const bool cultured = std::ranges::any_of(
+      worms, [](const WormAnalysis& worm) { return worm.source == WormSource::larval_culture; });
+  if (cultured)
+    out += entry("", "Before and after: larvae of this worm, of all told apart in the culture. The "
+                     "falls hold if all kinds hatch alike on both days.");
+  return out + beware;
 }
 
 std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
@@ -238,13 +289,15 @@ std::string intervals_table(const std::vector<Interval>& intervals) {
 std::string spread_text(const SampleSummary& sample) {
   if (!sample.factor || sample.animals == 0)
     return sample.animals == 0 ? "not sampled" : "several factors, so eggs seen do not compare";
-  std::string text = fmt::format("{} animals, {} without eggs; eggs seen: mean {:.3g}",
-                                 sample.animals, sample.animals_without_eggs, sample.spread.mean);
+  std::string text =
+      fmt::format("{}, {} without eggs; eggs seen: mean {:.3g}", sampled_text(sample),
+                  sample.animals_without_eggs, sample.spread.mean);
   if (sample.spread.variance)
     text += fmt::format(", variance {:.3g}", *sample.spread.variance);
   switch (sample.spread.aggregation) {
   case Aggregation::clumped:
-    return text + fmt::format(", k {:.3g}", *sample.spread.k);
+    return text + fmt::format(", k {:.3g}{}", *sample.spread.k,
+                              is_pooled(sample) ? " of pools, not of animals" : "");
   case Aggregation::not_clumped:
     return text + ", no clumping to be seen (k without limit)";
   case Aggregation::all_zero:
@@ -306,6 +359,7 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
   out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
   if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
     out += entry("Also", others);
+  out += worms_table(analysis.worms);
   if (analysis.probabilities)
     out += entry("Chance", chance_text(analysis));
   out += caveat_entries(analysis.caveats, detail);
@@ -319,8 +373,9 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
 
 std::string control_block(const ControlAnalysis& control, Detail detail) {
   std::string text =
-      fmt::format("mean EPG {} before, {} after; {} animal{}", mean_text(control.before.mean_epg),
+      fmt::format("mean EPG {} before, {} after; {} {}{}", mean_text(control.before.mean_epg),
                   mean_text(control.after.mean_epg), control.group.animals.size(),
+                  is_pooled(control.before) || is_pooled(control.after) ? "pool" : "animal",
                   control.group.animals.size() == 1 ? "" : "s");
   if (control.reduction)
     text += *control.reduction >= 0

@@ -1,7 +1,8 @@
 #include "eggfall/comparison.hpp"
 
+#include "eggfall/pooled_count.hpp"
+#include "eggfall/trial_analysis.hpp"
 #include "support.hpp"
-
 using namespace eggfall;
 
 namespace {
@@ -68,4 +69,25 @@ TEST_CASE("The preferred design needs two animals an arm, and pairs come first")
     CHECK(preferred_design(mostly_after, nullptr) == Design::paired);
   }
   CHECK(preferred_design(support::group("T", {20}, {2}), nullptr) == Design::paired);
+}
+
+TEST_CASE("A pool weighs as much as its animals") {
+  // Pools of 3 and 1 animals: (3 x 40 + 1 x 80) / 4 = 50 EPG before, (3 x 4 + 1 x 0) / 4 = 3 after.
+  Group group = support::group("T", {40, 80}, {4, 0});
+  for (std::optional<Count> Animal::*when : {&Animal::before, &Animal::after})
+    (group.animals.front().*when)->animals = 3;
+  const Comparison paired = *compare(Design::paired, group, nullptr);
+  CHECK_THAT(ratio(epg(paired)), support::close_to(3.0 / 50));
+  CHECK_THAT(*summarise(paired.arms.front().below).mean_epg, support::close_to(50.0));
+  CHECK(summarise(paired.arms.front().below).animals_mixed == 4);
+
+  Group control = support::group("C", {}, {60, 20, 10});
+  control.role = Role::control;
+  // Against the control's (60 + 20 + 10) / 3 = 30.
+  CHECK_THAT(ratio(epg(*compare(Design::two_group, group, &control))), support::close_to(3.0 / 30));
+  CHECK(pooled_totals(paired).why_not ==
+        "the pools are of different sizes, so their eggs do not add up");
+  group.animals.back().before->animals = 3;
+  group.animals.back().after->animals = 3;
+  CHECK(pooled_totals(*compare(Design::paired, group, nullptr)).why_not.empty());
 }

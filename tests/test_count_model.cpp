@@ -367,6 +367,64 @@ TEST_CASE("Counts of one sample add up") {
   check_near(variance(eggs.before), count_variance(30, 0.7, 0));
 }
 
+TEST_CASE("A pool's count varies less, by the number of animals in it") {
+  for (const std::size_t size : {2U, 10U}) {
+    CountModel model;
+    model.animals_in_pool = size;
+    model.k = 0.7;
+    model.within_cv = 0.8;
+    model.mean_eggs = 12;
+    const Pairs eggs = pairs(model, 400 + size);
+    // The variance of a mean of independent levels is theirs divided by their number.
+    const double of_levels = (count_variance(12, 0.7, 0.8) - 12) / static_cast<double>(size);
+    check_near({mean(eggs.before).value, std::sqrt((12 + of_levels) / sampled)}, 12);
+    check_near(variance(eggs.before), 12 + of_levels);
+    check_near(ratio_of_totals(eggs), 0.05);
+    const Trial trial = simulate(model, {1, 1, 1});
+    CHECK(trial.groups.front().animals.front().before->animals == size);
+  }
+}
+
+TEST_CASE("Simulated cultures show each worm's share of the eggs") {
+  CountModel model;
+  model.animals = animals;
+  model.control_animals = 10;
+  model.worm_share = 0.2;
+  model.efficacy = 0.7;
+  model.other_efficacy = 0.98;
+  model.larvae = 10'000;
+  model.mean_eggs = 1'000; // of 50 g 375,000 eggs hatch: more than are told apart
+  CHECK(true_efficacy(model) == 0.7);
+  // Of 100 eggs before 20 are the worm's; after, 20 x 0.3 = 6 of 6 + 80 x 0.02 = 7.6.
+  const double before = 0.2;
+  const double after = 6 / 7.6;
+  // Each kind's sum over n animals varies by c^2/n, c^2 = (1 + 1/k)(1 + tau^2) - 1; a share q of
+  // two such sums by 2 q^2 (1 - q)^2 c^2/n (delta method), and the larvae by q(1 - q)/larvae.
+  const double c2 = (1 + 1 / model.k) * (1 + model.within_cv * model.within_cv) - 1;
+  const auto error = [&](double q) {
+    return std::sqrt(2 * q * q * (1 - q) * (1 - q) * c2 / animals + q * (1 - q) / 1e4);
+  };
+  const Trial trial = simulate(model, {5, 5, 5});
+  const auto share = [](const Culture& culture) {
+    return static_cast<double>(larvae_of(culture, simulated_worm)) /
+           static_cast<double>(total_larvae(culture));
+  };
+  const Group& treated = trial.groups.front();
+  CHECK(total_larvae(treated.culture_before) == 10'000);
+  check_near({share(treated.culture_before), error(before)}, before);
+  check_near({share(treated.culture_after), error(after)}, after);
+  CHECK(total_larvae(trial.groups.back().culture_after) == 10'000);
+
+  // All worms together fall by 1 - 0.2 x 0.3 - 0.8 x 0.02.
+  check_near(ratio_of_totals(pairs(model, 6)), 0.2 * 0.3 + 0.8 * 0.02);
+
+  // Half of the eggs in 50 g: of 0.02 EPG, half an egg.
+  model.efficacy = model.other_efficacy = 1 - 0.02 / 15'000;
+  CHECK(total_larvae(simulate(model, {5, 5, 5}).groups.front().culture_after) < 10);
+  model.worm_share = 1;
+  CHECK(simulate(model, {5, 5, 5}).groups.front().culture_before.empty());
+}
+
 TEST_CASE("A simulated trial belongs to its key") {
   CountModel model;
   model.control_animals = 5;
@@ -428,6 +486,11 @@ TEST_CASE("A model out of its range is refused, with the value and the range") {
       {[](Model& m) { m.undosed = 1.1; }, "share not dosed: found 1.1;"},
       {[](Model& m) { m.without_worms = 1; }, "share without worms: found 1;"},
       {[](Model& m) { m.missing_after = 1; }, "share missing after treatment: found 1;"},
+      {[](Model& m) { m.animals_in_pool = 0; }, "animals in a pool: found 0;"},
+      {[](Model& m) { m.worm_share = 0; }, "the worm's share of the eggs, percent: found 0;"},
+      {[](Model& m) { m.other_efficacy = 1.5; },
+       "efficacy against other worms, percent: found 150;"},
+      {[](Model& m) { m.larvae = 0; }, "larvae told apart: found 0;"},
       {[](Model& m) { m.season_change = 0; }, "change of the season: found 0;"},
       {[](Model& m) { m.counts_a_sample = 0; }, "counts of each sample: found 0;"},
       {[](Model& m) { m.counts_a_sample = 101; }, "counts of each sample: found 101;"},

@@ -9,24 +9,8 @@
 
 using namespace eggfall;
 
-namespace {
-
-/// A normal density on a grid of 6 standard deviations each way.
-LogRatioDensity normal(double mean, double sd, std::size_t points = 65) {
-  NestedLogDensity log_density{mean - 6 * sd, 12 * sd / static_cast<double>(points - 1), {}, {}};
-  for (std::size_t i = 0; i < points; ++i) {
-    const double z = -6 + 12 * static_cast<double>(i) / static_cast<double>(points - 1);
-    log_density.fine.push_back(-z * z / 2 + 17);
-    if (i % 2 == 0)
-      log_density.coarse.push_back(-z * z / 2 - 3);
-  }
-  return LogRatioDensity(log_density);
-}
-
-} // namespace
-
 TEST_CASE("Quantiles, probabilities and means of a normal density") {
-  const LogRatioDensity density = normal(-3, 0.4);
+  const LogRatioDensity density = support::normal(-3, 0.4);
   const boost::math::normal exact(-3, 0.4);
   for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975}) {
     const Quadrature eta = density.quantile(p);
@@ -45,7 +29,7 @@ TEST_CASE("Quantiles, probabilities and means of a normal density") {
 
 TEST_CASE("The returned error covers the true error") {
   // A coarse grid on purpose: 17 points, 1.5 standard deviations apart for the coarse rule.
-  const LogRatioDensity density = normal(0, 1, 17);
+  const LogRatioDensity density = support::normal(0, 1, 17);
   const boost::math::normal exact;
   for (const double p : {0.05, 0.3, 0.95}) {
     const Quadrature eta = density.quantile(p);
@@ -56,7 +40,7 @@ TEST_CASE("The returned error covers the true error") {
 TEST_CASE("The difference of two normal variables is normal") {
   // Variances add, whatever the two steps.
   for (const double sd : {0.3, 1.0, 2.5}) {
-    const LogRatioDensity sum = difference(normal(-3, 0.4), normal(0.5, sd));
+    const LogRatioDensity sum = difference(support::normal(-3, 0.4), support::normal(0.5, sd));
     const boost::math::normal exact(-3.5, std::hypot(0.4, sd));
     for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975})
       CHECK_THAT(sum.quantile(p).value,
@@ -65,7 +49,7 @@ TEST_CASE("The difference of two normal variables is normal") {
 }
 
 TEST_CASE("Limits nest, and impossible densities are refused") {
-  const LogRatioDensity density = normal(-3, 0.4);
+  const LogRatioDensity density = support::normal(-3, 0.4);
   CHECK(density.limits(0.95).lower < density.limits(0.90).lower);
   CHECK(density.limits(0.95).upper > density.limits(0.90).upper);
   CHECK(density.limits(0.90).error.has_value());

@@ -65,6 +65,9 @@ struct AuditSettings {
 /// The methods audited in a design, in the order of methods_for().
 std::vector<Method> audited_methods(const AuditSettings& settings, Design design);
 
+/// Those audited in a cell: where one worm is told by its larvae, the posteriors alone.
+std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCell& cell);
+
 inline constexpr std::size_t verdict_classes = 6;
 
 /// How often each class was given, by VerdictClass.

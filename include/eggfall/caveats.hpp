@@ -20,7 +20,10 @@ struct CaveatBounds {
   std::size_t few_positive = 4;    ///< Animals with eggs after treatment.
   int first_day = 7;               ///< Second sample, when no window is known.
   int last_day = 21;
-  int longest_before = 14; ///< Days from the first sample to treatment.
+  double fine_for_pools = 15;      ///< EPG per egg seen at which pools agreed with single
+  double coarse_for_pools = 50;    ///< counts, and at which they misled (docs/methods.md).
+  double repeats_disagree = 0.001; ///< P value of the dispersion of repeat counts.
+  int longest_before = 14;         ///< Days from the first sample to treatment.
 };
 
 /// Everything a caveat may look at.

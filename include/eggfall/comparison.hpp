@@ -61,14 +61,16 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 /// add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);
 
-/// The same comparison in EPG.
+/// The same comparison in EPG; a pool's weighs as much as its number of animals.
 RatioData epg(const Comparison& comparison);
 
 /// Eggs seen and the factor of a set of counts, if they share one.
 struct PooledCount {
   std::uint64_t eggs = 0;
-  std::size_t animals = 0;
-  std::optional<MultiplicationFactor> factor; ///< Empty if the counts differ in it.
+  std::size_t animals = 0;                       ///< Animals or pools: counts.
+  std::uint64_t animals_mixed = 0;               ///< Animals in them.
+  std::optional<std::uint32_t> animals_a_sample; ///< Empty if the counts differ in it.
+  std::optional<MultiplicationFactor> factor;    ///< Empty if the counts differ in it.
 };
 
 PooledCount pooled(const std::vector<Count>& counts);

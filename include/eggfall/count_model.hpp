@@ -31,10 +31,18 @@ std::optional<LevelShape> parse_level_shape(std::string_view text);
 ///
 /// m_i having the mean and shape below and the coefficient of variation 1/sqrt(k); u_i, v_i
 /// gamma with mean 1 and coefficient of variation `within_cv`; c the change of the season. The
-/// mean of r_i is 1 - efficacy for a treated animal; a control's r_i is 1.
+/// mean of r_i is 1 - efficacy for a treated animal; a control's r_i is 1. A pool's sample mixes
+/// those of its animals in equal parts.
+///
+/// With `worm_share` below 1 the efficacy is that of one worm, and other worms share the animals:
+/// each kind has levels of its own, spread alike, and the counts are of both together. The mixed
+/// faeces of each group are then cultured on both days: of the larvae told apart, x are of the
+/// worm, x ~ Binomial(larvae, its share of the eggs in the samples taken). Where few eggs are left
+/// there are fewer larvae: no more than half the eggs in 50 g.
 struct CountModel {
-  std::size_t animals = 15;        ///< Treated; 1 to 10,000.
-  std::size_t control_animals = 0; ///< Untreated; 0 to 10,000.
+  std::size_t animals = 15;        ///< Treated, or pools of them; 1 to 10,000.
+  std::size_t control_animals = 0; ///< Untreated, or pools; 0 to 10,000.
+  std::size_t animals_in_pool = 1; ///< 1: no pools; to 1,000.
   double mean_eggs = 10;           ///< Eggs seen a head before treatment at `factor_before`,
                                    ///< animals without worms counted in; 0.01 to 10,000.
   double efficacy = 0.95;          ///< Of a dosed animal, on average; -10 to 1.
@@ -48,6 +56,9 @@ struct CountModel {
   double undosed = 0;              ///< Share of treated animals that got no drench; 0 to 1.
   double without_worms = 0;        ///< Share of animals without worms; 0 to 0.99.
   double missing_after = 0;        ///< Share of animals not found again, by luck; 0 to 0.99.
+  double worm_share = 1;           ///< Of the eggs before treatment; 0.01 to 1.
+  double other_efficacy = 0.99;    ///< Against the other worms, in a dosed animal; -10 to 1.
+  std::size_t larvae = 100;        ///< Told apart in a culture; 1 to 100,000.
   double season_change = 1;        ///< c, in treated and control alike; 0.001 to 1,000.
   std::size_t counts_a_sample = 1; ///< Counts of each sample, added up; 1 to 100.
   MultiplicationFactor factor_before{15}; ///< Of one count.
@@ -60,8 +71,18 @@ struct CountModel {
 ///   holds would be cut, and the truth no longer be true.
 void check(const CountModel& model);
 
-/// The efficacy on the farm: 1 - (1 - undosed)(1 - efficacy) - undosed. Under a paired or a
-/// baseline design the fall differs from it by the season's change.
+/// Whether the truth is that of one worm among others.
+inline bool is_of_one_worm(const CountModel& model) {
+  return model.worm_share < 1;
+}
+
+/// The worms' names in simulated cultures.
+inline constexpr std::string_view simulated_worm = "worm";
+inline constexpr std::string_view simulated_others = "others";
+
+/// The efficacy on the farm (against the one worm, if there are others): 1 - (1 - undosed)(1 -
+/// efficacy) - undosed. Under a paired or a baseline design the fall differs from it by the
+/// season's change.
 double true_efficacy(const CountModel& model);
 
 /// A trial with the group "treated", and "control" if the model has control animals; the same

@@ -14,6 +14,10 @@ namespace eggfall {
 /// The methods that suit a design, the one shown first in front.
 std::vector<Method> methods_for(Design design);
 
+/// A posterior's limits; none if there is no posterior, or its error exceeds a twentieth of the
+/// interval's width.
+RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level);
+
 /// What one comparison says about the reduction: its value, and limits by every
 /// method the design allows, at any level. The posterior is worked out, and resamples are
 /// drawn, once, on first use.

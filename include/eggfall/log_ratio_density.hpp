@@ -23,6 +23,13 @@ struct NestedLogDensity {
   std::vector<double> coarse; ///< (fine.size() + 1) / 2 points.
 };
 
+/// A value that an independent shift of eta may take.
+struct WeightedShift {
+  double shift = 0;
+  double weight = 0;        ///< Any scale.
+  double coarse_weight = 0; ///< By a coarser rule.
+};
+
 /// A posterior density of eta = log(rho), rho being a ratio of means (1 - rho the
 /// efficacy): the one shape in which every design's answer comes, and in which
 /// answers are combined. Every number drawn from it carries the difference from the
@@ -55,6 +62,12 @@ public:
   /// ratio of ratios.
   friend LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
 
+  /// The density of X + S for X ~ `x` and an independent S that takes each of `shifts` by its
+  /// weight. The shifts must lie closer together than the density is wide, or it will be bumpy.
+  /// @throws CalculationError if there is no shift, or no weight.
+  friend LogRatioDensity shifted(const LogRatioDensity& x,
+                                 const std::vector<WeightedShift>& shifts);
+
   double start() const { return fine_.start; }
   double step() const { return fine_.step; }
   /// Normalised density at start() + i step().
@@ -79,5 +92,6 @@ private:
 };
 
 LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
+LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts);
 
 } // namespace eggfall

@@ -8,24 +8,32 @@
 #include "eggfall/posterior.hpp"
 #include "eggfall/trial.hpp"
 #include "eggfall/what_next.hpp"
+#include "eggfall/worm_share.hpp"
 
 #include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
 
-/// The counts of one set of animals on one occasion.
+/// The counts of one set of animals, or pools of animals, on one occasion.
 struct SampleSummary {
-  std::size_t animals = 0;
+  std::size_t animals = 0; ///< Or pools.
   std::size_t animals_without_eggs = 0;
-  std::uint64_t eggs = 0;                     ///< Eggs seen in all animals together.
-  std::optional<double> mean_epg;             ///< Arithmetic mean; empty without animals.
+  std::uint64_t animals_mixed = 0; ///< Animals in all samples: more than `animals` if pooled.
+  std::uint64_t eggs = 0;          ///< Eggs seen in all animals together.
+  std::optional<double> mean_epg;  ///< Arithmetic mean over animals; empty without any.
   std::optional<MultiplicationFactor> factor; ///< If all share one.
   CountSpread spread;                         ///< Of eggs seen; only if all share one factor.
 };
+
+/// Whether a sample is of more than one animal.
+inline bool is_pooled(const SampleSummary& sample) {
+  return sample.animals_mixed > sample.animals;
+}
 
 SampleSummary summarise(const std::vector<Count>& counts);
 
@@ -71,6 +79,31 @@ struct PriorSensitivity {
   VerdictClass verdict_class = VerdictClass::not_applicable;
 };
 
+/// How a worm was told from the others.
+enum class WormSource {
+  larval_culture,  ///< By the larvae of the group's mixed faeces; see WormEvidence.
+  eggs_told_apart, ///< By its eggs on the slide, counted in columns of their own.
+};
+
+std::string_view to_string(WormSource source);
+
+/// The reduction of one worm in a group.
+struct WormAnalysis {
+  std::string worm;
+  WormSource source = WormSource::larval_culture;
+  /// In the cultures compared, one a side: of the treated group, or of the control below the bar.
+  std::optional<WormShare> larvae_before;
+  std::optional<WormShare> larvae_after;
+  /// Of eggs told apart.
+  std::optional<std::uint64_t> eggs_before;
+  std::optional<std::uint64_t> eggs_after;
+  std::optional<double> reduction;
+  Interval headline;
+  std::vector<Interval> intervals;
+  std::vector<Verdict> verdicts; ///< The one asked for first.
+  std::vector<Caveat> caveats;   ///< The most serious first.
+};
+
 struct GroupAnalysis {
   Group group;                          ///< As read; its host may have come from an option.
   std::optional<Design> design;         ///< Empty: nothing could be compared.
@@ -92,6 +125,7 @@ struct GroupAnalysis {
   std::vector<NextStepOutcome> next_steps;   ///< If the first verdict is inconclusive.
   std::vector<Caveat> caveats;               ///< The most serious first.
   std::vector<DroppedAnimal> dropped;
+  std::vector<WormAnalysis> worms; ///< By larval culture, then by eggs told apart.
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;
 };

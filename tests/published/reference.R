@@ -41,3 +41,27 @@ print(t(city))
 
 for (x in list(rep(0:7, c(70, 38, 17, 10, 9, 3, 2, 1)), pre, ctrl, post))
   show("k", suppressWarnings(glm.nb(x ~ 1, control = glm.control(maxit = 200, epsilon = 1e-14))$theta))
+# Larval culture: P(eta + log q - log p < t), eta ~ normal(m, s), q ~ Beta(x + 1/2, n - x + 1/2) the
+# share after treatment, p ~ Beta(y + 1/2, k - y + 1/2) that before, by nested integrate().
+worm_below <- function(t, m, s, x, n, y, k) {
+  on_logit <- function(f, a, b) {
+    integrate(function(z) exp(a * z - (a + b) * log1p(exp(z)) - lbeta(a, b)) * f(-log1p(exp(-z))),
+              -60, 60, rel.tol = 1e-10, subdivisions = 4000)$value
+  }
+  on_logit(function(log_p) sapply(log_p, function(lp)
+    on_logit(function(log_q) pnorm((t - log_q + lp - m) / s), x + 0.5, n - x + 0.5)),
+    y + 0.5, k - y + 0.5)
+}
+cat("worm 7 of 40 after, 12 of 100 before, normal(-3, 0.3):",
+    format(worm_below(c(-3), -3, 0.3, 7, 40, 12, 100), digits = 9),
+    format(worm_below(c(-2.2), -3, 0.3, 7, 40, 12, 100), digits = 9), "\n")
+cat("worm 0 of 60 after, 90 of 100 before, normal(-4, 0.5):",
+    format(worm_below(c(-9), -4, 0.5, 0, 60, 90, 100), digits = 9),
+    format(worm_below(c(-6), -4, 0.5, 0, 60, 90, 100), digits = 9), "\n")
+cat("one worm, 50 of 50 both times, normal(-2, 0.2):",
+    format(worm_below(c(-2), -2, 0.2, 50, 50, 50, 50), digits = 9),
+    format(worm_below(c(-1.7), -2, 0.2, 50, 50, 50, 50), digits = 9), "\n")
+
+# Repeat counts of one sample: equal volumes; and the third over twice the volume.
+show("dispersion", with(chisq.test(c(4, 11, 23)), c(statistic, p.value)))
+show("dispersion", with(chisq.test(c(12, 15, 40), p = c(1, 1, 2) / 4), c(statistic, p.value)))

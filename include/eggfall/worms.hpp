@@ -1,0 +1,32 @@
+#pragma once
+
+#include "eggfall/cut_offs.hpp"
+#include "eggfall/evidence.hpp"
+#include "eggfall/trial.hpp"
+#include "eggfall/trial_analysis.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// Each worm of the cultures that `all` has, with its reduction, intervals at `level`, a verdict by
+/// each criterion that does not demand an interval of its own, and caveats. Empty without cultures.
+/// `all` is the evidence of `treated`, against `control` if its design has one.
+std::vector<WormAnalysis> worms_by_culture(const Evidence& all, const Group& treated,
+                                           const Group* control, const CutOffs& cut_offs,
+                                           double level);
+
+/// Whether the verdict shown first finds the worm resistant, strongly or not.
+bool survives(const WormAnalysis& worm);
+
+/// The kinds of egg that a group's animals have in columns of their own, by name.
+std::vector<std::string> kinds_told_apart(const Group& group);
+
+/// The group with the counts of one kind in place of the others, and that kind as its worm.
+Group of_kind(const Group& group, const std::string& kind);
+
+/// The result of such a group, as that of a worm of the whole one.
+WormAnalysis told_apart(const GroupAnalysis& kind);
+
+} // namespace eggfall

@@ -1,0 +1,129 @@
+#include "eggfall/worms.hpp"
+
+#include "eggfall/advice.hpp"
+#include "eggfall/analyse.hpp"
+#include "eggfall/write_csv.hpp"
+#include "eggfall/write_json.hpp"
+#include "eggfall/write_summary.hpp"
+#include "support.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+using namespace eggfall;
+
+namespace {
+
+/// 15 lambs, 600 eggs before and 12 after: 98% in all.
+Group mixed_infection() {
+  Group group = support::group("white", {40, 55, 12, 80, 31, 22, 64, 18, 47, 39, 25, 71, 9, 36, 51},
+                               {1, 1, 0, 2, 0, 0, 2, 0, 1, 1, 0, 2, 0, 1, 1});
+  group.culture_before = {{"haemonchus", 6}, {"teladorsagia", 64}, {"trichostrongylus", 30}};
+  group.culture_after = {{"haemonchus", 95}, {"teladorsagia", 3}, {"trichostrongylus", 2}};
+  return group;
+}
+
+GroupAnalysis analysed(const Group& group) {
+  AnalysisSettings settings;
+  settings.simulations = 0;
+  return analyse({"t", {group}}, published_cut_offs(), settings).groups.front();
+}
+
+const Caveat* find(const std::vector<Caveat>& caveats, const std::string& code) {
+  const auto found = std::ranges::find(caveats, code, &Caveat::code);
+  return found == caveats.end() ? nullptr : &*found;
+}
+
+} // namespace
+
+TEST_CASE("A worm that survives is shown behind a total that passes") {
+  // The situation of McKenna 1997, New Zealand Veterinary Journal 45:244-246; the counts are
+  // invented.
+  const GroupAnalysis group = analysed(mixed_infection());
+  CHECK(group.verdicts.front().verdict_class == VerdictClass::susceptible);
+  REQUIRE(group.worms.size() == 3);
+  const WormAnalysis& haemonchus = group.worms[0];
+  // 1 - (12/600)(95/100)/(6/100)
+  CHECK_THAT(*haemonchus.reduction, support::close_to(1 - 0.02 * 0.95 / 0.06));
+  CHECK(haemonchus.verdicts.front().verdict_class == VerdictClass::resistant);
+  CHECK(survives(haemonchus));
+  CHECK(group.worms[1].verdicts.front().verdict_class == VerdictClass::susceptible);
+  REQUIRE(find(group.caveats, "worm-survives") != nullptr);
+  CHECK(find(group.caveats, "worm-survives")->severity == Severity::serious);
+  CHECK_THAT(find(group.caveats, "worm-survives")->text,
+             Catch::StartsWith("haemonchus survives this drench, whatever the counts of all worms "
+                               "together say: 6 of 100 larvae were of this worm before treatment, "
+                               "and 95 of 100 after"));
+  CHECK_THAT(next_step(group), Catch::StartsWith("Do not count on this drench against haemonchus"));
+
+  // Not judged by a criterion that demands an interval of its own.
+  for (const Verdict& verdict : haemonchus.verdicts)
+    if (verdict.criteria == "waavp-1992") {
+      CHECK(verdict.verdict_class == VerdictClass::not_applicable);
+      CHECK_THAT(verdict.reason, Catch::Contains("it makes no use of larvae"));
+    }
+  const std::string screen = analysis_summary(
+      analyse({"t", {mixed_infection()}}, published_cut_offs(), {}), Detail::brief);
+  CHECK_THAT(screen, Catch::Contains("haemonchus") && Catch::Contains("6/100"));
+}
+
+TEST_CASE("What few or missing larvae leave unknown is said") {
+  Group group = mixed_infection();
+  group.culture_before = {{"haemonchus", 1}, {"teladorsagia", 30}};
+  group.culture_after = {{"haemonchus", 0}, {"teladorsagia", 40}, {"cooperia", 3}};
+  const GroupAnalysis analysis = analysed(group);
+  REQUIRE(analysis.worms.size() == 3);
+  const Caveat* few = find(analysis.worms[0].caveats, "few-larvae");
+  REQUIRE(few != nullptr);
+  CHECK(few->severity == Severity::serious);
+  CHECK_THAT(few->text, Catch::StartsWith("1 of 31 larvae before treatment were haemonchus: had "
+                                          "none been found after it, its lower limit would be no "
+                                          "more than "));
+  // 1 - 0.05^(1/43) = 6.7%: Hanley & Lippman-Hand 1983, without the rule's rounding to 3/n.
+  REQUIRE(find(analysis.worms[0].caveats, "worm-absent-after") != nullptr);
+  CHECK_THAT(find(analysis.worms[0].caveats, "worm-absent-after")->text, Catch::Contains("6.7%"));
+  CHECK(find(analysis.worms[1].caveats, "few-larvae")->severity == Severity::warning);
+  REQUIRE(find(analysis.worms[2].caveats, "worm-absent-before") != nullptr);
+  CHECK_FALSE(analysis.worms[2].reduction);
+  CHECK(analysis.worms[2].verdicts.front().verdict_class == VerdictClass::not_applicable);
+
+  group.culture_after.clear();
+  const GroupAnalysis none_after = analysed(group);
+  CHECK_THAT(find(none_after.worms[0].caveats, "no-larvae")->text,
+             Catch::StartsWith("No larvae were told apart after treatment"));
+}
+
+TEST_CASE("Eggs told apart on the slide are counted directly") {
+  Group group = support::group("T", {40, 55, 32, 80, 31}, {0, 0, 1, 0, 0});
+  const std::vector<std::uint32_t> before{10, 0, 25, 30, 5};
+  const std::vector<std::uint32_t> after{6, 0, 20, 15, 4};
+  for (std::size_t i = 0; i < before.size(); ++i)
+    group.animals[i].kinds["nematodirus"] = {support::counts(before, 1)[i],
+                                             support::counts(after, 1)[i]};
+  CHECK(kinds_told_apart(group) == std::vector<std::string>{"nematodirus"});
+  const GroupAnalysis analysis = analysed(group);
+  CHECK_THAT(*analysis.reduction, support::close_to(1 - 1.0 / 238));
+  REQUIRE(analysis.worms.size() == 1);
+  const WormAnalysis& nematodirus = analysis.worms.front();
+  CHECK(nematodirus.source == WormSource::eggs_told_apart);
+  CHECK(nematodirus.eggs_before == 70);
+  CHECK(nematodirus.eggs_after == 45);
+  CHECK_THAT(*nematodirus.reduction, support::close_to(1 - 45.0 / 70));
+  CHECK(survives(nematodirus));
+
+  // The same numbers as a table of these eggs alone gives, but for the bootstrap's resamples.
+  const GroupAnalysis alone = analysed(support::group("T", before, after));
+  CHECK(nematodirus.headline.lower == alone.headline.lower);
+  CHECK(nematodirus.headline.upper == alone.headline.upper);
+
+  const nlohmann::json json =
+      nlohmann::json::parse(analysis_json({analyse({"t", {group}}, published_cut_offs(), {})}, {}));
+  const auto& worm = json["trials"][0]["groups"][0]["worms"][0];
+  CHECK(worm["worm"] == "nematodirus");
+  CHECK(worm["told_by"] == "eggs-told-apart");
+  CHECK(worm["eggs_after"] == 45);
+  CHECK(worm["larvae_before"].is_null());
+  CHECK_THAT(analysis_csv({analyse({"t", {group}}, published_cut_offs(), {})}),
+             Catch::Contains(",nematodirus\r\n"));
+}
