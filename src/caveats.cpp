@@ -59,12 +59,12 @@ public:
       animals_differ();
       prior_matters();
       one_animal();
-      worms();
       point_and_interval();
       detection_limit();
       zero_before();
       control_changed();
       factors_differ();
+      worms();
     }
     dates();
     doses();

@@ -50,6 +50,7 @@ struct BuiltInGrid {
 };
 
 /// "calibration": truths of the kind that the posteriors assume. "stress": other truths.
+/// "cultures": one worm among others, told by its larvae. "pools": samples mixed before counting.
 const std::vector<BuiltInGrid>& built_in_grids();
 
 } // namespace eggfall

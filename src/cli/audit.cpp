@@ -262,7 +262,7 @@ void add_audit(CLI::App& app, Action& action) {
       "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
   CLI::Option* const grid =
       command.add_option("--grid", options->grid,
-                         "Many settings: calibration, stress, or a TOML file (docs/audit.md)");
+                         "Many settings: calibration, stress, cultures, pools, or a TOML file (docs/audit.md)");
   add_cell_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
       ->check(whole_number())
