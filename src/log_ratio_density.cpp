@@ -17,7 +17,7 @@ constexpr std::size_t refinement = 4; ///< Points shown for each point computed.
 constexpr std::size_t fewest_points = 17;
 /// A log density this far below the highest counts as nothing.
 constexpr double deepest = 60;
-constexpr std::size_t most_points = 20'000; ///< Of a density that is made of others.
+constexpr std::size_t most_points = 20'000; ///< Of two densities or more on a common grid.
 
 /// exp of the spline through `log_density`, at `ratio` points for each of its own.
 std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) {
@@ -126,6 +126,12 @@ LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
   return curve;
 }
 
+/// The curve of -eta.
+LogRatioDensity::Curve LogRatioDensity::reflected(const Curve& curve) {
+  const double last = curve.start + curve.step * static_cast<double>(curve.density.size() - 1);
+  return normalised(-last, curve.step, {curve.density.rbegin(), curve.density.rend()});
+}
+
 double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) const {
   const double at = (eta - curve.start) / curve.step;
   if (!(at > 0))
@@ -186,6 +192,39 @@ Quadrature LogRatioDensity::probability_below(double ratio) const {
 Quadrature LogRatioDensity::probability_efficacy_below(double efficacy) const {
   const Quadrature better = probability_below(1 - efficacy);
   return {1 - better.value, better.error};
+}
+
+Quadrature
+LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*>& others,
+                                        double margin) const {
+  if (!(margin >= 0))
+    throw CalculationError("a margin that is no proportion");
+  const double length = fine_.step * static_cast<double>(fine_.density.size() - 1);
+  double finest = fine_.step;
+  for (const LogRatioDensity* other : others)
+    finest = std::min(finest, other->fine_.step);
+  const auto by = [&](Curve LogRatioDensity::*which, double step) {
+    const Curve& own = this->*which;
+    const auto points = static_cast<std::size_t>(std::floor(length / step + 1e-9)) + 1;
+    const std::vector<double> density = resampled(own.density, own.step, step, points);
+    double sum = 0;
+    double mass = 0;
+    for (std::size_t i = 0; i < points; ++i) {
+      const double eta = own.start + step * static_cast<double>(i);
+      // No rho lies further below one that is within the margin of 0: the logarithm is then
+      // minus infinity, and nothing is below it.
+      const double bound = margin > 0 ? std::log(std::max(0.0, std::exp(eta) - margin)) : eta;
+      double none_lower = density[i];
+      for (const LogRatioDensity* other : others)
+        none_lower *= 1 - probability_below_eta(other->*which, bound);
+      sum += none_lower;
+      mass += density[i];
+    }
+    return sum / mass;
+  };
+  const double step = std::max(finest, length / most_points);
+  const double value = by(&LogRatioDensity::fine_, step);
+  return {value, std::abs(value - by(&LogRatioDensity::coarse_, 2 * step))};
 }
 
 Quadrature LogRatioDensity::mean_log_ratio() const {
@@ -256,6 +295,11 @@ LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShif
     return LogRatioDensity::normalised(curve.start + low, step, std::move(density));
   };
   return {mixed(x.fine_, &WeightedShift::weight), mixed(x.coarse_, &WeightedShift::coarse_weight)};
+}
+
+LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y) {
+  return difference(x,
+                    {LogRatioDensity::reflected(y.fine_), LogRatioDensity::reflected(y.coarse_)});
 }
 
 } // namespace eggfall

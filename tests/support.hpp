@@ -2,7 +2,6 @@
 
 #include "eggfall/comparison.hpp"
 #include "eggfall/error.hpp"
-#include "eggfall/log_ratio_density.hpp"
 #include "eggfall/ratio_data.hpp"
 #include "eggfall/trial.hpp"
 
@@ -64,19 +63,6 @@ inline eggfall::Group group(const std::string& name, const std::vector<std::uint
     result.animals.push_back(animal);
   }
   return result;
-}
-
-/// A normal density on a grid of 6 standard deviations each way.
-inline eggfall::LogRatioDensity normal(double mean, double sd, std::size_t points = 65) {
-  eggfall::NestedLogDensity log_density{
-      mean - 6 * sd, 12 * sd / static_cast<double>(points - 1), {}, {}};
-  for (std::size_t i = 0; i < points; ++i) {
-    const double z = -6 + 12 * static_cast<double>(i) / static_cast<double>(points - 1);
-    log_density.fine.push_back(-z * z / 2 + 17);
-    if (i % 2 == 0)
-      log_density.coarse.push_back(-z * z / 2 - 3);
-  }
-  return eggfall::LogRatioDensity(log_density);
 }
 
 /// The message of the InputError that `work` throws; fails the test if none.

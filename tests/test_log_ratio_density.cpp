@@ -1,7 +1,9 @@
 #include "eggfall/log_ratio_density.hpp"
 
+#include "densities.hpp"
 #include "support.hpp"
 
+#include <boost/math/distributions/gamma.hpp>
 #include <boost/math/distributions/normal.hpp>
 
 #include <cmath>
@@ -9,8 +11,10 @@
 
 using namespace eggfall;
 
+using densities::normal;
+
 TEST_CASE("Quantiles, probabilities and means of a normal density") {
-  const LogRatioDensity density = support::normal(-3, 0.4);
+  const LogRatioDensity density = normal(-3, 0.4);
   const boost::math::normal exact(-3, 0.4);
   for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975}) {
     const Quadrature eta = density.quantile(p);
@@ -29,7 +33,7 @@ TEST_CASE("Quantiles, probabilities and means of a normal density") {
 
 TEST_CASE("The returned error covers the true error") {
   // A coarse grid on purpose: 17 points, 1.5 standard deviations apart for the coarse rule.
-  const LogRatioDensity density = support::normal(0, 1, 17);
+  const LogRatioDensity density = normal(0, 1, 17);
   const boost::math::normal exact;
   for (const double p : {0.05, 0.3, 0.95}) {
     const Quadrature eta = density.quantile(p);
@@ -40,7 +44,7 @@ TEST_CASE("The returned error covers the true error") {
 TEST_CASE("The difference of two normal variables is normal") {
   // Variances add, whatever the two steps.
   for (const double sd : {0.3, 1.0, 2.5}) {
-    const LogRatioDensity sum = difference(support::normal(-3, 0.4), support::normal(0.5, sd));
+    const LogRatioDensity sum = difference(normal(-3, 0.4), normal(0.5, sd));
     const boost::math::normal exact(-3.5, std::hypot(0.4, sd));
     for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975})
       CHECK_THAT(sum.quantile(p).value,
@@ -48,8 +52,64 @@ TEST_CASE("The difference of two normal variables is normal") {
   }
 }
 
+TEST_CASE("The sum of two independent variables, in closed form") {
+  SECTION("normal: variances add, whatever the two steps") {
+    for (const double sd : {0.3, 1.0, 2.5}) {
+      const LogRatioDensity both = sum(normal(-3, 0.4), normal(0.5, sd));
+      const boost::math::normal exact(-2.5, std::hypot(0.4, sd));
+      for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975})
+        CHECK_THAT(both.quantile(p).value,
+                   Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), 2e-4));
+    }
+  }
+  SECTION("gamma of one scale: shapes add") {
+    const auto gamma = [](double shape) {
+      return densities::on_grid([=](double x) { return (shape - 1) * std::log(x) - x; }, 0.05, 50,
+                                513);
+    };
+    const LogRatioDensity both = sum(gamma(6), gamma(9));
+    const boost::math::gamma_distribution<> exact(15);
+    for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975}) {
+      const Quadrature quantile = both.quantile(p);
+      CHECK_THAT(quantile.value, Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), 1e-3));
+    }
+  }
+  SECTION("and takes back a difference's mean") {
+    const LogRatioDensity x = normal(-3, 0.4);
+    const LogRatioDensity y = normal(0.5, 1.0);
+    CHECK_THAT(sum(difference(x, y), y).mean_log_ratio().value,
+               Catch::Matchers::WithinAbs(-3, 1e-6));
+  }
+}
+
+TEST_CASE("The probability that no other is lower") {
+  const LogRatioDensity x = normal(-3, 0.4);
+  const LogRatioDensity y = normal(-2.5, 0.3);
+  const boost::math::normal exact;
+  // P(X < Y) = Phi((m_y - m_x) / sqrt(v_x + v_y)) of independent normal variables.
+  CHECK_THAT(x.probability_none_lower({&y}, 0).value,
+             Catch::Matchers::WithinAbs(boost::math::cdf(exact, 0.5 / std::hypot(0.4, 0.3)), 1e-6));
+  CHECK(x.probability_none_lower({}, 0).value == 1);
+  SECTION("a width far from the other's does no harm") {
+    for (const double sd : {0.01, 0.05, 20.0}) {
+      const LogRatioDensity other = normal(-2.9, sd);
+      const double z = 0.1 / std::hypot(0.4, sd);
+      const Quadrature below = x.probability_none_lower({&other}, 0);
+      CHECK_THAT(below.value, Catch::Matchers::WithinAbs(boost::math::cdf(exact, z), 1e-5));
+      CHECK(std::abs(below.value - boost::math::cdf(exact, z)) <= below.error + 1e-7);
+      const Quadrature above = other.probability_none_lower({&x}, 0);
+      CHECK_THAT(above.value, Catch::Matchers::WithinAbs(boost::math::cdf(exact, -z), 1e-5));
+    }
+  }
+  SECTION("a margin helps, and no rho within it of 0 can be beaten") {
+    CHECK(x.probability_none_lower({&y}, 0.02).value > x.probability_none_lower({&y}, 0).value);
+    CHECK(normal(-9, 0.1).probability_none_lower({&x, &y}, 0.02).value == 1);
+    CHECK_THROWS_AS(x.probability_none_lower({&y}, -0.1), CalculationError);
+  }
+}
+
 TEST_CASE("Limits nest, and impossible densities are refused") {
-  const LogRatioDensity density = support::normal(-3, 0.4);
+  const LogRatioDensity density = normal(-3, 0.4);
   CHECK(density.limits(0.95).lower < density.limits(0.90).lower);
   CHECK(density.limits(0.95).upper > density.limits(0.90).upper);
   CHECK(density.limits(0.90).error.has_value());

@@ -51,6 +51,17 @@ public:
   /// most 1): that rho is above 1 - efficacy.
   Quadrature probability_efficacy_below(double efficacy) const;
 
+  /// The probability that no rho of the independent `others` is lower than this one by more than
+  /// `margin` (a proportion, 0 or more):
+  ///
+  ///     integral f(eta) prod_i (1 - F_i(log(rho - margin))) d eta,
+  ///
+  /// by the trapezoid rule at the finest step among them all; 1 without others. The sums run over
+  /// the fine curves, and again over the coarse ones at twice the step.
+  /// @throws CalculationError if `margin` is below 0 or NaN.
+  Quadrature probability_none_lower(const std::vector<const LogRatioDensity*>& others,
+                                    double margin) const;
+
   /// Means of eta and of rho. The mean of rho exists only as far as the grid reaches.
   Quadrature mean_log_ratio() const;
   Quadrature mean_ratio() const;
@@ -68,6 +79,9 @@ public:
   friend LogRatioDensity shifted(const LogRatioDensity& x,
                                  const std::vector<WeightedShift>& shifts);
 
+  /// The density of X + Y for independent X ~ `x` and Y ~ `y`: of a product of ratios.
+  friend LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
+
   double start() const { return fine_.start; }
   double step() const { return fine_.step; }
   /// Normalised density at start() + i step().
@@ -83,6 +97,7 @@ private:
 
   LogRatioDensity(Curve fine, Curve coarse);
   static Curve normalised(double start, double step, std::vector<double> density);
+  static Curve reflected(const Curve& curve);
   double quantile(const Curve& curve, double p) const;
   double probability_below_eta(const Curve& curve, double eta) const;
   double expectation(const Curve& curve, double (*of)(double)) const;
@@ -93,5 +108,6 @@ private:
 
 LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
 LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts);
+LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
 
 } // namespace eggfall
