@@ -65,3 +65,30 @@ cat("one worm, 50 of 50 both times, normal(-2, 0.2):",
 # Repeat counts of one sample: equal volumes; and the third over twice the volume.
 show("dispersion", with(chisq.test(c(4, 11, 23)), c(statistic, p.value)))
 show("dispersion", with(chisq.test(c(12, 15, 40), p = c(1, 1, 2) / 4), c(statistic, p.value)))
+
+# Ranking and combinations: p = rho/(1 + rho) of each group ~ Beta(eggs after + 1/2, before + 1/2).
+after <- c(8, 12, 9); before <- c(188, 150, 120)
+f <- function(i) function(p) dbeta(p, after[i] + 0.5, before[i] + 0.5)
+better <- function(i, p) pbeta(p, after[i] + 0.5, before[i] + 0.5, lower.tail = FALSE)
+whole <- function(g) integrate(g, 0, 0.5, rel.tol = 1e-11, subdivisions = 5000)$value
+chance <- function(i, margin) whole(function(p) {
+  rho <- pmax(p / (1 - p) - margin, 0)
+  out <- f(i)(p)
+  for (j in setdiff(1:3, i)) out <- out * better(j, rho / (1 + rho))
+  out
+})
+show("best of three", sapply(1:3, chance, 0))
+show("within 0.02 of the best", sapply(1:3, chance, 0.02))
+# P(rho_1 < r rho_2) and P(rho_1 rho_2 < r), and their 5% and 95% points.
+quotient <- function(r) whole(function(p) { x <- r * p / (1 - p)
+  f(2)(p) * (1 - better(1, x / (1 + x))) })
+product <- function(r) whole(function(p) { x <- r * (1 - p) / p
+  f(2)(p) * (1 - better(1, x / (1 + x))) })
+root <- function(g, q, low, high) uniroot(function(r) g(r) - q, c(low, high), tol = 1e-13)$root
+show("1 better than 2", quotient(1))
+show("rho_1/rho_2", root(quotient, 0.05, 1e-3, 50), root(quotient, 0.95, 1e-3, 50))
+# Two parts and their combination, 3.
+after <- c(40, 30, 9); before <- c(160, 150, 188)
+show("rho_1 rho_2", root(product, 0.05, 1e-4, 1), root(product, 0.95, 1e-4, 1))
+show("3 better than 1 and 2 together", integrate(function(p)
+  f(3)(p) * sapply(p / (1 - p), function(r) 1 - product(r)), 1e-4, 0.3, rel.tol = 1e-9)$value)
