@@ -157,7 +157,34 @@ std::vector<NextStepOutcome> next_steps(const Verdict& verdict, const Criteria& 
                    {settings.simulations, settings.seed, stream_group});
 }
 
-GroupAnalysis analyse_group(const Group& group, const Group* control, const CutOffs& cut_offs,
+/// What the group brings into a comparison with others.
+DrenchPosterior drench_posterior(const GroupAnalysis& analysis, const std::vector<Evidence>& all) {
+  const Group& group = analysis.group;
+  DrenchPosterior drench{group.name,        group.classes,   group.host,
+                         group.worm,        analysis.design, analysis.reduction,
+                         analysis.headline, std::nullopt,    {}};
+  if (all.empty()) {
+    drench.why_not = "nothing could be compared";
+    return drench;
+  }
+  const Evidence& evidence = all.front();
+  const Interval limits =
+      evidence.interval(posterior_method(*analysis.design), analysis.headline.level);
+  if (!limits.usable())
+    drench.why_not = limits.why_not;
+  else if (analysis.outside_posterior)
+    drench.why_not = "its animals fell too differently for the model";
+  else
+    drench.density = evidence.posterior().density;
+  return drench;
+}
+
+struct AnalysedGroup {
+  GroupAnalysis analysis;
+  DrenchPosterior drench;
+};
+
+AnalysedGroup analyse_group(const Group& group, const Group* control, const CutOffs& cut_offs,
                             const AnalysisSettings& settings, const BootstrapSettings& bootstrap) {
   GroupAnalysis analysis;
   analysis.group = group;
@@ -198,7 +225,8 @@ GroupAnalysis analyse_group(const Group& group, const Group* control, const CutO
     analysis.sensitivity = sensitivity(verdict, cut_offs.criteria.front(), group, all.front());
     analysis.worms = worms_by_culture(all.front(), group, control, cut_offs, settings.level);
   }
-  return analysis;
+  DrenchPosterior drench = drench_posterior(analysis, all);
+  return {std::move(analysis), std::move(drench)};
 }
 
 /// The worms whose eggs were told apart on the slide, each from its own counts.
@@ -213,7 +241,8 @@ std::vector<WormAnalysis> worms_on_the_slide(const Group& group, const Group* co
         control != nullptr ? std::optional(of_kind(*control, kind)) : std::nullopt;
     GroupAnalysis analysis =
         analyse_group(of_kind(group, kind), kind_of_control ? &*kind_of_control : nullptr, cut_offs,
-                      settings, bootstrap);
+                      settings, bootstrap)
+            .analysis;
     analysis.caveats = find_caveats(analysis, context);
     worms.push_back(told_apart(analysis));
   }
@@ -276,9 +305,18 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
     return BootstrapSettings{settings.resamples, settings.seed,
                              stream_group(trial.name, group.name)};
   };
-  for (const Group& group : trial.groups)
-    if (group.role == Role::treated)
-      result.groups.push_back(analyse_group(group, control, criteria, settings, bootstrap(group)));
+  std::vector<DrenchPosterior> drenches;
+  for (const Group& group : trial.groups) {
+    if (group.role != Role::treated)
+      continue;
+    AnalysedGroup analysed = analyse_group(group, control, criteria, settings, bootstrap(group));
+    result.groups.push_back(std::move(analysed.analysis));
+    drenches.push_back(std::move(analysed.drench));
+  }
+  if (drenches.size() > 1) {
+    result.ranking = rank_drenches(drenches, settings.level);
+    result.combinations = find_combinations(drenches, settings.level);
+  }
 
   std::set<std::vector<DrugClass>> classes;
   for (const GroupAnalysis& group : result.groups)

@@ -5,6 +5,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <string_view>
@@ -188,6 +189,61 @@ Json to_json(const GroupAnalysis& group) {
   return json;
 }
 
+Json to_json(const Ranking& ranking) {
+  Json json{{"level", ranking.level},
+            {"groups", Json::array()},
+            {"pairs", Json::array()},
+            {"left_out", Json::array()},
+            {"shared_control", ranking.shared_control},
+            {"designs_differ", ranking.designs_differ},
+            {"animals_differ", ranking.animals_differ}};
+  for (const RankedGroup& group : ranking.groups)
+    json["groups"].push_back({{"group", group.group},
+                              {"best_percent", 100 * group.best.value},
+                              {"within_two_points_percent", 100 * group.close_to_best.value},
+                              {"quadrature_error_percent",
+                               100 * std::max(group.best.error, group.close_to_best.error)}});
+  for (const RankedPair& pair : ranking.pairs)
+    json["pairs"].push_back({{"first", pair.first},
+                             {"second", pair.second},
+                             {"first_better_percent", 100 * pair.first_better.value},
+                             {"quadrature_error_percent", 100 * pair.first_better.error},
+                             {"eggs_left_ratio_lower", number(pair.eggs_left.lower)},
+                             {"eggs_left_ratio_upper", number(pair.eggs_left.upper)},
+                             {"eggs_left_ratio_error", number(pair.eggs_left.error)}});
+  for (const NotRanked& group : ranking.left_out)
+    json["left_out"].push_back({{"group", group.group}, {"reason", group.reason}});
+  return json;
+}
+
+Json to_json(const Combination& combination) {
+  const auto& [group, parts, level, reduction, headline, why_not, expected, ratio, better] =
+      combination;
+  Json json{{"group", group},
+            {"parts", Json::array()},
+            {"level", level},
+            {"reduction_percent", in_percent(reduction)},
+            {"headline", to_json(headline)},
+            {"expected_percent", in_percent(expected)},
+            {"expected_lower_percent", Json(nullptr)},
+            {"expected_upper_percent", Json(nullptr)},
+            {"expected_why_no_limits", text(ratio.why_not)},
+            {"better_than_expected_percent", Json(nullptr)},
+            {"quadrature_error_percent", Json(nullptr)},
+            {"why_not", text(why_not)}};
+  for (const Combination::Part& part : parts)
+    json["parts"].push_back({{"class", to_string(part.drug_class)}, {"group", part.group}});
+  if (ratio.usable()) {
+    json["expected_lower_percent"] = 100 * (1 - ratio.upper);
+    json["expected_upper_percent"] = 100 * (1 - ratio.lower);
+  }
+  if (better) {
+    json["better_than_expected_percent"] = 100 * better->value;
+    json["quadrature_error_percent"] = 100 * better->error;
+  }
+  return json;
+}
+
 } // namespace
 
 std::string analysis_json(const std::vector<TrialAnalysis>& trials,
@@ -217,8 +273,14 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                  {"before", to_json(trial.control->before)},
                  {"after", to_json(trial.control->after)},
                  {"per_animal", to_json(trial.control->animal_results)}};
-    json["trials"].push_back(
-        {{"trial", trial.trial}, {"control", std::move(control)}, {"groups", std::move(groups)}});
+    Json combinations = Json::array();
+    for (const Combination& combination : trial.combinations)
+      combinations.push_back(to_json(combination));
+    json["trials"].push_back({{"trial", trial.trial},
+                              {"control", std::move(control)},
+                              {"groups", std::move(groups)},
+                              {"ranking", trial.ranking ? to_json(*trial.ranking) : Json(nullptr)},
+                              {"combinations", std::move(combinations)}});
   }
   // Names from the command line may be no UTF-8; their bytes are then replaced.
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -4,6 +4,7 @@
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/write_cut_offs.hpp"
+#include "eggfall/write_ranking.hpp"
 
 #include <fmt/format.h>
 
@@ -426,6 +427,8 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
     out += group_block(group, detail) + '\n';
   if (trial.control)
     out += control_block(*trial.control, detail) + '\n';
+  if (const std::string ranking = ranking_summary(trial, detail); !ranking.empty())
+    out += ranking + '\n';
   const std::string note = prior_note(trial) + provenance_note(trial);
   if (note.empty())
     out.pop_back();

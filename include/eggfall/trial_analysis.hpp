@@ -1,11 +1,13 @@
 #pragma once
 
 #include "eggfall/classify.hpp"
+#include "eggfall/combination.hpp"
 #include "eggfall/comparison.hpp"
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
 #include "eggfall/negative_binomial.hpp"
 #include "eggfall/posterior.hpp"
+#include "eggfall/ranking.hpp"
 #include "eggfall/trial.hpp"
 #include "eggfall/what_next.hpp"
 #include "eggfall/worm_share.hpp"
@@ -144,6 +146,8 @@ struct TrialAnalysis {
   std::string trial;
   std::vector<GroupAnalysis> groups; ///< Treated groups, in the table's order.
   std::optional<ControlAnalysis> control;
+  std::optional<Ranking> ranking; ///< If there are two treated groups or more.
+  std::vector<Combination> combinations;
 };
 
 /// Defaults and ranges of an analysis, for help texts and checks alike.

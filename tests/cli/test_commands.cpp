@@ -164,3 +164,20 @@ TEST_CASE("Names that are no words or no UTF-8 are shown all the same") {
   CHECK(run(analyse).exit_code == 0);
   CHECK(run(analyse + "--json - --host \"$(printf '\\351')\"").exit_code == 0);
 }
+
+TEST_CASE("analyse: the bundled combination, ranked and beside its parts") {
+  const Run result = run("eggfall analyse examples/combination.csv --json -");
+  REQUIRE(result.exit_code == 0);
+  const auto trial = nlohmann::json::parse(result.output)["trials"][0];
+  CHECK(trial["ranking"]["groups"][0]["group"] == "clear");
+  CHECK(trial["ranking"]["left_out"].empty());
+  REQUIRE(trial["combinations"].size() == 1);
+  // By hand from the eggs seen: 1 - (after/3/before of white) x (the same of yellow), the factors
+  // being 15 and 5.
+  const auto left = [&](std::size_t group) {
+    const auto& of = trial["groups"][group];
+    return of["eggs_after"].get<double>() / 3 / of["eggs_before"].get<double>();
+  };
+  CHECK_THAT(trial["combinations"][0]["expected_percent"].get<double>(),
+             Catch::Matchers::WithinRel(100 * (1 - left(0) * left(1)), 1e-9));
+}
