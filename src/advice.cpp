@@ -1,5 +1,6 @@
 #include "eggfall/advice.hpp"
 
+#include "eggfall/field_caveats.hpp"
 #include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
@@ -42,16 +43,59 @@ std::string survivors(const GroupAnalysis& analysis) {
   return names;
 }
 
+std::string what_survived(const GroupAnalysis& analysis) {
+  const std::string names = survivors(analysis);
+  return names.empty() ? ", and have larvae cultured to see which worm survived."
+                       : fmt::format(". What survived was {}.", names);
+}
+
+/// What went wrong in the field and can make a good drench look poor; empty if nothing did.
+std::string to_put_right(const GroupAnalysis& analysis) {
+  std::string what;
+  if (has(analysis, "underdosed", Severity::warning))
+    what = analysis.doses.one_dose_ml
+               ? "the dose (weigh the animals and set the gun for the heaviest)"
+               : "the dose of the animals that got too little";
+  if (has(analysis, "sampled-early", Severity::warning) ||
+      has(analysis, "sampled-late", Severity::warning))
+    what += fmt::format("{}the day of the second sample ({})", what.empty() ? "" : " and ",
+                        days_in_words(analysis.days.usual));
+  return what;
+}
+
+/// What in the field work can make a poor drench look good, and what to do; empty if nothing.
+std::string flattered(const GroupAnalysis& analysis) {
+  constexpr std::string_view again = "can hide resistance: put that right and test again before "
+                                     "trusting this drench.";
+  if (has(analysis, "sampled-early", Severity::warning))
+    return fmt::format("The rule is met, but a second sample taken too early {}", again);
+  if (has(analysis, "overdosed", Severity::warning))
+    return fmt::format("The rule is met, but some animals got far more than the label's dose, "
+                       "which {}",
+                       again);
+  if (has(analysis, "missing-after", Severity::warning))
+    return "The rule is met, but it hangs on the animals missing after treatment: find out what "
+           "became of them, and check counts after each use of this drench.";
+  return {};
+}
+
 } // namespace
 
 std::string next_step(const GroupAnalysis& analysis) {
-  const std::string surviving = survivors(analysis);
-  if (!surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant)
-    return fmt::format("Do not count on this drench against {}, whatever the verdict on all worms "
-                       "together. First rule out a wrong weight, dose or gun setting; then choose "
-                       "with your veterinarian what still kills it, and have larvae cultured again "
-                       "after its use.",
-                       surviving);
+  const std::string wrong = to_put_right(analysis);
+  const std::string blame_later = fmt::format(
+      "Put right {}, and repeat the test before blaming the drench. Until then ", wrong);
+  if (const std::string surviving = survivors(analysis);
+      !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
+    const std::string then = "choose with your veterinarian what still kills it, and have larvae "
+                             "cultured again after its use.";
+    return wrong.empty()
+               ? fmt::format("Do not count on this drench against {}, whatever the verdict on all "
+                             "worms together. First rule out a wrong weight, dose or gun setting; "
+                             "then {}",
+                             surviving, then)
+               : fmt::format("{}do not count on it against {}: {}", blame_later, surviving, then);
+  }
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
     if (analysis.probabilities && analysis.probabilities->below_expected > 0.5)
@@ -62,25 +106,36 @@ std::string next_step(const GroupAnalysis& analysis) {
                                       has(analysis, "one-animal", Severity::warning)))
       return "The rule is met, but look into the warnings above before trusting it. Check counts "
              "after each use of this drench.";
+    if (std::string warning = flattered(analysis); !warning.empty())
+      return warning;
     return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
            "three weeks after a drench shows early when that changes.";
   case VerdictClass::low_resistant:
+    if (!wrong.empty())
+      return blame_later + "take it that some worms survive it.";
     return "The drench still removes most worms, but some survive it. Plan with your veterinarian "
            "how to slow this down, and test again next season.";
   case VerdictClass::resistant:
+    if (!wrong.empty())
+      return blame_later + "do not rely on it alone here: choose another with your veterinarian, "
+                           "and have larvae cultured to see which worm survived.";
     return "Do not rely on this drench alone here. First rule out a wrong weight, dose or gun "
            "setting; then choose another with your veterinarian" +
-           (surviving.empty() ? ", and have larvae cultured to see which worm survived."
-                              : fmt::format(". What survived was {}.", surviving));
+           what_survived(analysis);
   case VerdictClass::suspected:
+    if (!wrong.empty())
+      return blame_later + "take it as a warning, not as proof.";
     return "Take it as a warning, not as proof: repeat the test " + how_to_repeat(analysis) +
            " before relying on this drench.";
   case VerdictClass::inconclusive:
     if (analysis.outside_posterior)
-      return "Draw no conclusion yet: find out about the animals that did not respond (dosed? "
-             "weighed? the right tag?), treat and sample them again, and repeat the test if "
-             "nothing explains them.";
-    return "Draw no conclusion either way: repeat the test " + how_to_repeat(analysis) +
+      return "Draw no conclusion yet: " +
+             (wrong.empty() ? std::string() : fmt::format("put right {}; ", wrong)) +
+             "find out about the animals that did not respond (dosed? weighed? the right tag?), "
+             "treat and sample them again, and repeat the test if nothing explains them.";
+    return "Draw no conclusion either way: " +
+           (wrong.empty() ? std::string() : fmt::format("put right {}, and ", wrong)) +
+           "repeat the test " + how_to_repeat(analysis) +
            ". Until then, check counts after each use of this drench.";
   case VerdictClass::not_applicable:
     break;

@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <set>
 #include <utility>
 
 namespace eggfall {
@@ -46,6 +45,7 @@ ControlAnalysis analyse_control(const Group& control) {
     analysis.reduction = Evidence(*paired, {}, {}).reduction();
   }
   analysis.animal_results = animal_results(control);
+  analysis.days = check_days(control, {}); // untreated, so no day is usual: its dates count
   return analysis;
 }
 
@@ -208,6 +208,7 @@ AnalysedGroup analyse_group(const Group& group, const Group* control, const CutO
     if (comparison.arms.size() > 1)
       analysis.control = summarise(comparison.arms.back().below);
     analysis.dropped = comparison.dropped;
+    analysis.missing_after = missing_after(group, comparison);
     for (std::size_t i = 1; i < all.size(); ++i)
       analysis.other_designs.push_back(estimate(all[i], settings.level));
   }
@@ -318,16 +319,15 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
     result.combinations = find_combinations(drenches, settings.level);
   }
 
-  std::set<std::vector<DrugClass>> classes;
-  for (const GroupAnalysis& group : result.groups)
-    classes.insert(group.group.classes);
   const CaveatContext context{criteria,
                               criteria.criteria.front(),
                               result.control ? &*result.control : nullptr,
                               result.groups.size(),
-                              classes.size() > 1,
-                              settings.design};
+                              settings.design,
+                              first_treated(trial)};
   for (GroupAnalysis& group : result.groups) {
+    group.doses = check_doses(group.group);
+    group.days = check_days(group.group, usual_days(criteria, group.group, trial));
     std::ranges::move(worms_on_the_slide(group.group, control, criteria, settings,
                                          bootstrap(group.group), context),
                       std::back_inserter(group.worms));

@@ -1,5 +1,7 @@
 #include "eggfall/caveats.hpp"
 
+#include "caveat_words.hpp"
+#include "eggfall/field_caveats.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/pooled_count.hpp"
 #include "eggfall/repeat_counts.hpp"
@@ -8,36 +10,11 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
-#include <limits>
 #include <string_view>
 
 namespace eggfall {
 namespace {
-
-std::string_view plural(std::size_t count) {
-  return count == 1 ? "" : "s";
-}
-
-std::string number(double value) {
-  return value >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
-}
-
-/// "A, B and 3 more"
-std::string listed(const std::vector<std::string>& items) {
-  constexpr std::size_t most = 4;
-  std::string text;
-  const std::size_t shown = items.size() > most ? most - 1 : items.size();
-  for (std::size_t i = 0; i < shown; ++i) {
-    if (i > 0)
-      text += i + 1 == items.size() ? " and " : ", ";
-    text += items[i];
-  }
-  if (items.size() > shown)
-    text += fmt::format(" and {} more", items.size() - shown);
-  return text;
-}
 
 /// Looks at one group's result from each side in turn, and keeps what it finds.
 class CaveatFinder {
@@ -66,8 +43,8 @@ public:
       factors_differ();
       worms();
     }
-    dates();
-    doses();
+    for (Caveat& caveat : field_caveats(analysis_, context_))
+      caveats_.push_back(std::move(caveat));
     dropped();
     several_groups();
     std::ranges::stable_sort(caveats_, {}, &Caveat::severity);
@@ -432,100 +409,6 @@ private:
     else if (!before || !after)
       add(Severity::note, "factors-differ",
           "Not all animals were counted with the same factor; the results allow for it.");
-  }
-
-  void dates() {
-    using std::chrono::sys_days;
-    int first = std::numeric_limits<int>::max();
-    int last = 0;
-    int longest_before = 0;
-    std::size_t undated = 0;
-    for (const Animal& animal : analysis_.group.animals) {
-      if (animal.date_before && animal.date_treated)
-        longest_before =
-            std::max(longest_before,
-                     static_cast<int>(
-                         (sys_days(*animal.date_treated) - sys_days(*animal.date_before)).count()));
-      if (!animal.after)
-        continue;
-      if (!animal.date_treated || !animal.date_after) {
-        ++undated;
-        continue;
-      }
-      const auto days =
-          static_cast<int>((sys_days(*animal.date_after) - sys_days(*animal.date_treated)).count());
-      first = std::min(first, days);
-      last = std::max(last, days);
-    }
-    if (undated > 0)
-      add(Severity::note, "days-missing",
-          fmt::format("The days between treatment and second sample are not known{}; a sample too "
-                      "early or too late can mislead.",
-                      undated < analysis_.group.animals.size()
-                          ? fmt::format(" for {} animal{}", undated, plural(undated))
-                          : ""));
-    if (last > 0)
-      sampling_window(first, last);
-    if (longest_before > bounds_.longest_before)
-      add(Severity::warning, "sampled-long-before",
-          fmt::format("The first sample was taken up to {} days before treatment, long enough for "
-                      "counts to change by themselves.",
-                      longest_before));
-  }
-
-  static std::string provenance_text(const Citation& citation) {
-    return citation.provenance == Provenance::memory
-               ? "from memory: check against the published guideline"
-               : fmt::format("{}; {}", citation.source, to_string(citation.provenance));
-  }
-
-  void sampling_window(int first, int last) {
-    const SamplingWindow* window = window_for(context_.cut_offs, analysis_.group);
-    const int first_day = window != nullptr ? window->first_day : bounds_.first_day;
-    const int last_day = window != nullptr ? window->last_day : bounds_.last_day;
-    const std::string usual =
-        fmt::format("{} to {} days are usual{} ({})", first_day, last_day,
-                    window != nullptr ? fmt::format(" for {}", to_string(window->drug_class)) : "",
-                    window != nullptr ? provenance_text(window->citation) : "practice");
-    // Day 14 serves when several classes are compared on one day.
-    constexpr int common_day = 14;
-    if (context_.several_classes && first == common_day && last == common_day)
-      return;
-    if (first < first_day)
-      add(Severity::warning, "sampled-early",
-          fmt::format("The second sample was taken as early as day {}, when a drench may only have "
-                      "stopped the worms laying; {}.",
-                      first, usual));
-    if (last > last_day)
-      add(Severity::warning, "sampled-late",
-          fmt::format("The second sample was taken as late as day {}, when newly picked-up worms "
-                      "may lay again; {}.",
-                      last, usual));
-  }
-
-  void doses() {
-    std::vector<std::string> low;
-    std::size_t unlabelled = 0;
-    for (const Animal& animal : analysis_.group.animals) {
-      if (!animal.weight_kg || !animal.dose_ml)
-        continue;
-      if (!animal.label_ml_per_kg) {
-        ++unlabelled;
-        continue;
-      }
-      const double share = *animal.dose_ml / (*animal.label_ml_per_kg * *animal.weight_kg);
-      if (share < bounds_.underdosed)
-        low.push_back(fmt::format("{} ({:.0f}%)", animal.tag, 100 * share));
-    }
-    if (!low.empty())
-      add(Severity::warning, "underdosed",
-          fmt::format("{} animal{} got less than the label's dose for the weight: {}. A poor fall "
-                      "may be the dose's fault.",
-                      low.size(), plural(low.size()), listed(low)));
-    if (unlabelled > 0)
-      add(Severity::note, "label-rate-missing",
-          "Weights and doses are given, but not the label's dose rate (column label_ml_per_kg), so "
-          "doses were not checked.");
   }
 
   void dropped() {

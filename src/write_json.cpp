@@ -2,6 +2,7 @@
 
 #include "eggfall/advice.hpp"
 #include "eggfall/version.hpp"
+#include "field_json.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -167,7 +168,11 @@ Json to_json(const GroupAnalysis& group) {
             {"after", to_json(group.after)},
             {"control", group.control ? to_json(*group.control) : Json(nullptr)},
             {"other_designs", Json::array()},
+            {"missing_after", to_json(group.missing_after)},
+            {"dose", to_json(group.doses)},
+            {"days", to_json(group.days)},
             {"per_animal", to_json(group.animal_results)}};
+  add_field_checks(json["per_animal"], group.doses, group.days);
   for (const PriorSensitivity& other : group.sensitivity)
     json["sensitivity"].push_back({{"scale", other.scale},
                                    {"interval", to_json(other.interval)},

@@ -4,6 +4,7 @@
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/write_cut_offs.hpp"
+#include "eggfall/write_field_table.hpp"
 #include "eggfall/write_ranking.hpp"
 
 #include <fmt/format.h>
@@ -349,7 +350,10 @@ std::string full_block(const GroupAnalysis& analysis) {
          entry("  after", spread_text(analysis.after));
   if (analysis.control)
     out += entry("  control", spread_text(*analysis.control));
-  return out + "\n  Each animal\n" + animal_table(analysis.animal_results);
+  out += "\n  Each animal\n" + animal_table(analysis.animal_results);
+  if (const std::string table = field_table(analysis.doses, analysis.days); !table.empty())
+    out += "\n  Doses and days\n" + table;
+  return out;
 }
 
 std::string group_block(const GroupAnalysis& analysis, Detail detail) {

@@ -4,7 +4,10 @@
 #include "eggfall/combination.hpp"
 #include "eggfall/comparison.hpp"
 #include "eggfall/cut_offs.hpp"
+#include "eggfall/day_check.hpp"
+#include "eggfall/dose_check.hpp"
 #include "eggfall/interval.hpp"
+#include "eggfall/missing_after.hpp"
 #include "eggfall/negative_binomial.hpp"
 #include "eggfall/posterior.hpp"
 #include "eggfall/ranking.hpp"
@@ -130,6 +133,9 @@ struct GroupAnalysis {
   std::vector<WormAnalysis> worms; ///< By larval culture, then by eggs told apart.
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;
+  DoseCheck doses;
+  DayCheck days;
+  std::optional<MissingAfter> missing_after; ///< If the design pairs, and any animal is.
 };
 
 /// What became of the untreated animals.
@@ -140,6 +146,7 @@ struct ControlAnalysis {
   std::size_t sampled_twice = 0;
   std::optional<double> reduction; ///< Of the animals sampled twice.
   std::vector<AnimalResult> animal_results;
+  DayCheck days;
 };
 
 struct TrialAnalysis {
