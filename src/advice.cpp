@@ -1,6 +1,7 @@
 #include "eggfall/advice.hpp"
 
 #include "eggfall/field_caveats.hpp"
+#include "eggfall/percent.hpp"
 #include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
@@ -63,6 +64,18 @@ std::string to_put_right(const GroupAnalysis& analysis) {
   return what;
 }
 
+/// Says so where the animals that were given enough did badly too.
+std::string others_poor_too(const GroupAnalysis& analysis) {
+  const auto& others = analysis.doses.reduction_without_under;
+  const Verdict& verdict = analysis.verdicts.front();
+  const auto& threshold = verdict.lower ? verdict.lower : verdict.expected;
+  if (analysis.design != Design::paired || !others || !threshold || *others >= *threshold)
+    return {};
+  return *others < 0 ? ", though the counts of those given enough did not fall"
+                     : fmt::format(", though those given enough fell by {} only",
+                                   percent_beside(*others, *threshold));
+}
+
 /// What in the field work can make a poor drench look good, and what to do; empty if nothing.
 std::string flattered(const GroupAnalysis& analysis) {
   constexpr std::string_view again = "can hide resistance: put that right and test again before "
@@ -83,8 +96,9 @@ std::string flattered(const GroupAnalysis& analysis) {
 
 std::string next_step(const GroupAnalysis& analysis) {
   const std::string wrong = to_put_right(analysis);
-  const std::string blame_later = fmt::format(
-      "Put right {}, and repeat the test before blaming the drench. Until then ", wrong);
+  const std::string blame_later =
+      fmt::format("Put right {}, and repeat the test before blaming the drench{}. Until then ",
+                  wrong, others_poor_too(analysis));
   if (const std::string surviving = survivors(analysis);
       !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
     const std::string then = "choose with your veterinarian what still kills it, and have larvae "
@@ -117,8 +131,8 @@ std::string next_step(const GroupAnalysis& analysis) {
            "how to slow this down, and test again next season.";
   case VerdictClass::resistant:
     if (!wrong.empty())
-      return blame_later + "do not rely on it alone here: choose another with your veterinarian, "
-                           "and have larvae cultured to see which worm survived.";
+      return blame_later + "do not rely on it alone here: choose another with your veterinarian" +
+             what_survived(analysis);
     return "Do not rely on this drench alone here. First rule out a wrong weight, dose or gun "
            "setting; then choose another with your veterinarian" +
            what_survived(analysis);

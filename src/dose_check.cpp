@@ -53,6 +53,28 @@ std::optional<double> one_dose(const std::vector<AnimalDose>& animals) {
   return dosed >= 2 ? dose : std::nullopt;
 }
 
+std::optional<double> reduction_without(const std::vector<std::size_t>& under, const Group& group) {
+  double before = 0;
+  double after = 0;
+  std::size_t left = 0;
+  std::size_t taken_out = 0;
+  for (std::size_t i = 0; i < group.animals.size(); ++i) {
+    const Animal& animal = group.animals[i];
+    if (!animal.before || !animal.after)
+      continue;
+    if (std::ranges::binary_search(under, i)) {
+      ++taken_out;
+      continue;
+    }
+    before += animal.before->epg() * animal.before->animals;
+    after += animal.after->epg() * animal.after->animals;
+    ++left;
+  }
+  if (taken_out == 0 || left < 2 || before == 0)
+    return std::nullopt;
+  return 1 - after / before;
+}
+
 } // namespace
 
 DoseCheck check_doses(const Group& group, const DoseBounds& bounds) {
@@ -87,6 +109,7 @@ DoseCheck check_doses(const Group& group, const DoseBounds& bounds) {
     if (!check.highest || *dose.share > *check.animals[*check.highest].share)
       check.highest = i;
   }
+  check.reduction_without_under = reduction_without(check.under, group);
   check.one_dose_ml = one_dose(check.animals);
   return check;
 }

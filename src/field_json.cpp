@@ -35,6 +35,7 @@ nlohmann::ordered_json to_json(const DoseCheck& doses) {
   return {{"checked", doses.checked},
           {"under", tags(doses.under)},
           {"over", tags(doses.over)},
+          {"reduction_without_under_percent", in_percent(doses.reduction_without_under)},
           {"under_below_percent", 100 * doses.bounds.under},
           {"over_from_percent", 100 * doses.bounds.over},
           {"lowest_percent", of(doses.lowest, share)},

@@ -56,6 +56,16 @@ TEST_CASE("A poor result beside a wrong dose or day: mend that before blaming th
   CHECK(next_step(analysed(carried_out(poor(), 20, 8)))
             .starts_with("Put right the day of the second sample (day 8 to 10), and repeat the "
                          "test before blaming the drench. Until then "));
+  // Those given enough did no better: 4 of 8 mL, for the first lamb alone. Its 14 and 7 eggs apart,
+  // 174 eggs fell to 90, by 48.3%.
+  Group one = carried_out(poor(), 9, 8);
+  one.animals[0].dose_ml = 4;
+  CHECK(
+      next_step(analysed(one))
+          .starts_with(
+              "Put right the dose of the animals that got too little, and repeat the test before "
+              "blaming "
+              "the drench, though those given enough fell by 48.3% only. Until then do not rely"));
   Group both = carried_out(poor(), 4, 6);
   both.animals[0].dose_ml = 8;
   CHECK(next_step(analysed(both))

@@ -92,6 +92,23 @@ TEST_CASE("What could not be checked is listed by what it lacks") {
   CHECK_FALSE(none.heaviest);
 }
 
+TEST_CASE("The fall without the animals that got too little") {
+  // EPG 600, 450, 750, 150 before and 150, 0, 75 after; the first got 75%. Without it
+  // 1 - 75/1200; the fourth, not sampled twice, has no say.
+  Group group = support::group("T", {40, 30, 50, 10}, {10, 0, 5, 0}, 15, 15);
+  group.animals[3].after.reset();
+  for (Animal& animal : group.animals) {
+    animal.weight_kg = 40;
+    animal.dose_ml = animal.tag == "1" ? 6 : 8;
+    animal.label_ml_per_kg = 0.2;
+  }
+  CHECK_THAT(*check_doses(group).reduction_without_under, support::close_to(1 - 75.0 / 1200));
+  group.animals[1].dose_ml = 6; // one animal is left
+  CHECK_FALSE(check_doses(group).reduction_without_under);
+  group.animals[0].dose_ml = group.animals[1].dose_ml = 8;
+  CHECK_FALSE(check_doses(group).reduction_without_under);
+}
+
 TEST_CASE("Doses exactly on a bound are judged as they are written") {
   // 0.2 mL per kg x 33 kg = 6.6 mL, of which 9.9 mL are 150%, and 6.534 mL are 99%; neither
   // quotient is exact in binary.

@@ -36,6 +36,9 @@ struct DoseCheck {
   std::size_t checked = 0;         ///< Animals whose share is known.
   std::vector<std::size_t> under;  ///< Indices into `animals`.
   std::vector<std::size_t> over;
+  /// 1 - (sum after)/(sum before) of the animals sampled twice without those in `under`, in EPG x
+  /// animals of the sample; empty if none is in it, fewer than two are left, or they had no egg.
+  std::optional<double> reduction_without_under;
   std::optional<std::size_t> lowest;  ///< Index of the lowest share, the first of equals.
   std::optional<std::size_t> highest; ///< Of the highest.
   /// The dose in mL if all animals dosed, two or more, got the same: one setting of the gun.
