@@ -12,12 +12,27 @@
 namespace eggfall {
 namespace {
 
-/// "eggs before", "Eggs_Before" and "EGGS-BEFORE" are the same header.
-std::string header_key(std::string_view text) {
-  std::string key = lower_case(text);
+std::string words_joined(std::string_view text) {
+  std::string key = lower_case(trimmed(text));
   std::ranges::replace_if(
       key, [](char c) { return c == ' ' || c == '-'; }, '_');
   return key;
+}
+
+/// What comes after a colon is no name of ours, and keeps its blanks.
+std::string header_key(std::string_view text) {
+  const auto colon = text.find(':');
+  if (colon == std::string_view::npos)
+    return words_joined(text);
+  return words_joined(text.substr(0, colon)) + ':' + lower_case(trimmed(text.substr(colon + 1)));
+}
+
+/// The key of what it may be one of several of: without "_2" or ":nematodirus".
+std::string_view stem(std::string_view key) {
+  key = key.substr(0, key.find(':'));
+  const auto last = key.find_last_not_of("0123456789");
+  const bool numbered = last != std::string_view::npos && last + 1 < key.size() && key[last] == '_';
+  return numbered ? key.substr(0, last) : key;
 }
 
 } // namespace
@@ -42,7 +57,24 @@ Column HeaderCells::column(std::string_view name) {
           fmt::format("a second column of this name (the first is column {})", *column.index + 1),
           "one");
   }
+  asked_for_.push_back(column);
   return column;
+}
+
+std::vector<NamesakeColumn>
+HeaderCells::columns_starting(std::string_view start,
+                              const std::function<bool(std::string_view)>& fits) {
+  std::vector<NamesakeColumn> found;
+  for (std::size_t i = 0; i < keys_.size(); ++i) {
+    if (claimed_[i] || !keys_[i].starts_with(start))
+      continue;
+    const std::string rest = keys_[i].substr(start.size());
+    if (!fits(rest))
+      continue;
+    claimed_[i] = true;
+    found.push_back({{keys_[i], i}, rest});
+  }
+  return found;
 }
 
 Column HeaderCells::needed(std::string_view name, std::string_view or_else) {
@@ -63,7 +95,7 @@ void HeaderCells::missing(std::string_view name, std::string_view or_else) {
   if (!or_else.empty())
     wanted += fmt::format(" (or {})", or_else);
   for (std::size_t i = 0; i < keys_.size(); ++i)
-    if (!claimed_[i] && edit_distance(keys_[i], name) < near) {
+    if (!claimed_[i] && edit_distance(stem(keys_[i]), name) < near) {
       wanted += fmt::format(" (is {} meant?)", in_quotes(row_.cells[i]));
       break;
     }
@@ -75,6 +107,24 @@ void HeaderCells::problem(const Column& column, std::string found, std::string e
                  std::move(expected)});
 }
 
+/// Only for a likeness that can hardly be by chance.
+std::string HeaderCells::meant_by(std::string_view key) const {
+  constexpr std::size_t shortest = 5;
+  const Column* nearest = nullptr;
+  std::size_t least = 0;
+  for (const Column& column : asked_for_) {
+    const std::size_t distance = edit_distance(stem(key), column.name);
+    if (nearest == nullptr || distance < least) {
+      nearest = &column;
+      least = distance;
+    }
+  }
+  if (nearest == nullptr || *nearest || nearest->name.size() < shortest ||
+      3 * least >= nearest->name.size())
+    return {};
+  return fmt::format(" (is {}{} meant?)", nearest->name, key.substr(stem(key).size()));
+}
+
 std::optional<std::string> HeaderCells::note() const {
   std::string list;
   std::size_t count = 0;
@@ -84,7 +134,8 @@ std::optional<std::string> HeaderCells::note() const {
     ++count;
     list += (list.empty() ? "" : ", ") +
             in_quotes(keys_[i].empty() ? fmt::format("number {}, without a header", i + 1)
-                                       : row_.cells[i]);
+                                       : row_.cells[i]) +
+            meant_by(keys_[i]);
   }
   if (count == 0)
     return std::nullopt;
@@ -120,6 +171,19 @@ std::optional<double> RowCells::number(const Column& column, double largest,
   if (value && *value > 0 && *value <= largest)
     return value;
   problem(column, in_quotes(cell), fmt::format("{} above 0 and at most {}", what, largest));
+  return std::nullopt;
+}
+
+std::optional<std::uint32_t> RowCells::whole_number(const Column& column, std::uint32_t smallest,
+                                                    std::uint32_t largest,
+                                                    std::string_view what) const {
+  const std::string_view cell = text(column);
+  if (cell.empty())
+    return std::nullopt;
+  const auto value = parse_whole_number(cell);
+  if (value && *value >= smallest && *value <= largest)
+    return static_cast<std::uint32_t>(*value);
+  problem(column, in_quotes(cell), fmt::format("{} from {} to {}", what, smallest, largest));
   return std::nullopt;
 }
 

@@ -6,6 +6,7 @@
 #include <chrono>
 #include <cstddef>
 #include <cstdint>
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -21,6 +22,13 @@ struct Column {
   explicit operator bool() const { return index.has_value(); }
 };
 
+/// A column whose name starts with something known, such as eggs_before_2, and the rest of the
+/// name.
+struct NamesakeColumn {
+  Column column;
+  std::string rest;
+};
+
 /// The cells of a header line, claimed one by one by who knows their meaning.
 class HeaderCells {
 public:
@@ -31,21 +39,30 @@ public:
   /// "EGGS-BEFORE" are eggs_before. A second one is a problem.
   Column column(std::string_view name);
 
+  /// Claims every column whose name starts with `start` and goes on with what `fits`. Of a name
+  /// with a colon, "Eggs before: Nematodirus" is eggs_before:nematodirus.
+  std::vector<NamesakeColumn> columns_starting(std::string_view start,
+                                               const std::function<bool(std::string_view)>& fits);
+
   /// The same, and its absence is a problem. `or_else` names what may stand in its place.
   Column needed(std::string_view name, std::string_view or_else = {});
   void missing(std::string_view name, std::string_view or_else = {});
 
   void problem(const Column& column, std::string found, std::string expected);
 
-  /// "t.csv: not used: column ...", if any was not claimed.
+  /// "t.csv: not used: column ...", if any was not claimed; one much like a column that was asked
+  /// for in vain says so.
   std::optional<std::string> note() const;
 
 private:
+  std::string meant_by(std::string_view key) const;
+
   const TableRow& row_;
   const std::string& source_;
   Problems& problems_;
   std::vector<std::string> keys_;
   std::vector<bool> claimed_;
+  std::vector<Column> asked_for_;
 };
 
 /// One row's cells by column; the first problem of a cell is recorded, and its value is then
@@ -73,6 +90,10 @@ public:
 
   /// Above 0.
   std::optional<double> number(const Column& column, double largest, std::string_view what) const;
+
+  /// A whole number in digits; nothing for an empty cell.
+  std::optional<std::uint32_t> whole_number(const Column& column, std::uint32_t smallest,
+                                            std::uint32_t largest, std::string_view what) const;
 
   /// A date written YYYY-MM-DD, from 1900 on.
   std::optional<std::chrono::year_month_day> date(const Column& column) const;

@@ -15,11 +15,24 @@
 
 namespace eggfall {
 
-/// The columns of the counts of one occasion.
-struct CountColumns {
+/// A column of counts.
+struct CountColumn {
   Column count;
   bool as_epg = false; ///< Otherwise eggs seen.
-  Column factor;
+  Column factor;       ///< Of this count alone, in place of the row's.
+};
+
+/// The columns of one occasion.
+struct OccasionColumns {
+  std::vector<CountColumn> counts; ///< One, or the repeats of it by number.
+  Column factor;                   ///< Of each count.
+};
+
+/// The columns of one kind of egg that was told apart on the slide.
+struct KindColumns {
+  std::string worm; ///< canonical_worm().
+  CountColumn before;
+  CountColumn after;
 };
 
 /// The columns of a counts table (docs/data-format.md).
@@ -35,10 +48,16 @@ struct TrialColumns {
   Column drug_class;
   Column host;
   Column worm;
-  CountColumns before;
-  CountColumns after;
+  Column region;
+  Column year;
+  Column animals_in_pool;
+  OccasionColumns before;
+  OccasionColumns after;
+  std::vector<KindColumns> kinds;
   Column weight_kg;
   Column dose_ml;
+  Column mg_per_ml;
+  Column label_mg_per_kg;
   Column label_ml_per_kg;
   Column date_before;
   Column date_treated;

@@ -302,6 +302,159 @@ const std::vector<MalformedTable>& malformed_tables() {
        "t.csv:4: column 3 (eggs_before): found \"x\"; expected a whole number of eggs "
        "seen, 0 or more (leave it empty if not sampled)",
        with_factor()},
+      {"a pool of none", "group,animal,eggs_before,eggs_after,animals_in_pool\nA,1,5,1,0\n",
+       "t.csv:2: column 5 (animals_in_pool): found \"0\"; expected a whole number of animals from "
+       "1 to 1000",
+       with_factor()},
+      {"a pool of part of an animal",
+       "group,animal,eggs_before,eggs_after,animals_in_pool\nA,1,5,1,2.5\n",
+       "t.csv:2: column 5 (animals_in_pool): found \"2.5\"; expected a whole number of animals "
+       "from 1 to 1000",
+       with_factor()},
+      {"a pool of a nation", "group,animal,eggs_before,eggs_after,animals_in_pool\nA,1,5,1,1001\n",
+       "t.csv:2: column 5 (animals_in_pool): found \"1001\"; expected a whole number of animals "
+       "from 1 to 1000",
+       with_factor()},
+      {"a weight and a dose of a pool",
+       "group,animal,eggs_before,eggs_after,animals_in_pool,weight_kg,dose_ml\nA,1,5,1,10,31,6\n",
+       "t.csv:2: column 6 (weight_kg): found \"31\" for a pool of 10 animals; expected an empty "
+       "cell (a weight is that of one animal)\n"
+       "t.csv:2: column 7 (dose_ml): found \"6\" for a pool of 10 animals; expected an empty cell "
+       "(a dose is that of one animal)",
+       with_factor()},
+      {"a count beside its repeats",
+       "group,animal,eggs_before,eggs_before_1,eggs_before_2,eggs_after\nA,1,5,1,2,1\n",
+       "t.csv:1: column 4 (eggs_before_1): found this beside eggs_before; expected one of the two",
+       with_factor()},
+      {"repeats in eggs and in EPG",
+       "group,animal,eggs_before_1,epg_before_2,eggs_after\nA,1,5,1,2\n",
+       "t.csv:1: column 4 (epg_before_2): found this beside eggs_before_1; expected one of the two",
+       with_factor()},
+      {"a repeat twice",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_before_01,eggs_after\nA,1,5,1,2,1\n",
+       "t.csv:1: column 5 (eggs_before_01): found a second column of this number (the first is "
+       "column 3); expected one",
+       with_factor()},
+      {"too many repeats",
+       "group,animal,eggs_before,eggs_after_1,eggs_after_2,eggs_after_3,eggs_after_4,eggs_after_5,"
+       "eggs_after_6,eggs_after_7,eggs_after_8,eggs_after_9,eggs_after_10,eggs_after_11,eggs_after_"
+       "12,eggs_after_13,eggs_after_14,eggs_after_15,eggs_after_16,eggs_after_17,eggs_after_18,"
+       "eggs_after_19,eggs_after_20,eggs_after_21\nA,1,5,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,1,"
+       "1\n",
+       "t.csv:1: column 24 (eggs_after_21): found 21 counts of one sample; expected at most 20",
+       with_factor()},
+      {"a factor without its repeat",
+       "group,animal,eggs_before_1,eggs_after,factor_before_2\nA,1,5,1,50\n",
+       "t.csv:1: column 5 (factor_before_2): found a factor without its count; expected a column "
+       "eggs_before_2 or epg_before_2",
+       with_factor()},
+      {"a misspelt repeat", "group,animal,egs_before_1,egs_before_2,eggs_after\nA,1,5,1,2\n",
+       "t.csv:1: found the columns \"group\", \"animal\", \"egs_before_1\", \"egs_before_2\", "
+       "\"eggs_after\"; expected a column eggs_before (or epg_before) (is \"egs_before_1\" meant?)",
+       with_factor()},
+      {"text in a repeat", "group,animal,eggs_before_1,eggs_before_2,eggs_after\nA,1,5,few,2\n",
+       "t.csv:2: column 4 (eggs_before_2): found \"few\"; expected a whole number of eggs seen, 0 "
+       "or more (leave it empty if not sampled)",
+       with_factor()},
+      {"a factor of a repeat in words",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before_2\nA,1,5,1,2,fine\n",
+       "t.csv:2: column 6 (factor_before_2): found \"fine\"; expected a multiplication factor "
+       "above 0 and at most 100000",
+       with_factor()},
+      {"repeats without a factor",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before_2,factor_after\nA,1,5,1,"
+       "2,50,50\n",
+       "t.csv:2: column 3 (eggs_before_1): found a count without a multiplication factor; expected "
+       "a column factor_before, or the option --factor ('eggfall factor' works it out from the "
+       "bench figures)",
+       {}},
+      {"absurdly many eggs in repeats",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_after\nA,1,600000,600000,2\n",
+       "t.csv:2: column 3 (eggs_before_1): found 1200000 eggs in 2 counts; expected at most "
+       "1000000 eggs seen",
+       with_factor()},
+      {"absurdly fine repeats",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before\nA,1,6,6,2,0.001\n",
+       "t.csv:2: column 3 (eggs_before_1): found a multiplication factor of 0.001; expected at "
+       "least 0.02 for counts that are summed",
+       with_factor()},
+      {"a kind of egg before alone",
+       "group,animal,eggs_before,eggs_after,eggs_before:nematodirus\nA,1,5,1,2\n",
+       "t.csv:1: column 5 (eggs_before:nematodirus): found no column eggs_after:nematodirus beside "
+       "it; expected both (leave a cell empty where this worm was not counted)",
+       with_factor()},
+      {"a kind of egg after alone",
+       "group,animal,eggs_before,eggs_after,eggs_after: Nematodirus\nA,1,5,1,2\n",
+       "t.csv:1: column 5 (eggs_after:nematodirus): found no column eggs_before:nematodirus beside "
+       "it; expected both (leave a cell empty where this worm was not counted)",
+       with_factor()},
+      {"a kind of egg without a name",
+       "group,animal,eggs_before,eggs_after,eggs_before:\nA,1,5,1,2\n",
+       "t.csv:1: column 5 (eggs_before:): found no worm after the colon; expected its name, such "
+       "as eggs_before:nematodirus",
+       with_factor()},
+      {"a kind of egg twice",
+       "group,animal,eggs_before,eggs_after,eggs_before:ascarid,eggs_before:Parascaris,eggs_after:"
+       "ascarids\nA,1,5,1,2,2,0\n",
+       "t.csv:1: column 6 (eggs_before:parascaris): found a second column of this worm (the first "
+       "is column 5); expected one",
+       with_factor()},
+      {"a kind of egg with a number",
+       "group,animal,eggs_before,eggs_after,eggs_before_1:nematodirus\nA,1,5,1,2\n",
+       "t.csv:1: column 5 (eggs_before_1:nematodirus): found a number and a worm; expected one of "
+       "the two (add up the eggs of this worm yourself, in a column eggs_before:nematodirus)",
+       with_factor()},
+      {"kinds of eggs beside repeats",
+       "group,animal,eggs_before_1,eggs_before_2,eggs_after,eggs_before:nematodirus,eggs_after:"
+       "nematodirus\nA,1,5,1,2,2,0\n",
+       "t.csv:1: column 6 (eggs_before:nematodirus): found this beside eggs_before_1; expected "
+       "eggs told apart, or counts repeated, but not both in one table",
+       with_factor()},
+      {"a kind of egg that is the main one",
+       "group,animal,worm,eggs_before,eggs_after,eggs_before:strongyles,eggs_after:strongyles\nA,1,"
+       "Strongyle,5,1,2,0\nA,2,,5,1,2,0\n",
+       "t.csv:2: column 6 (eggs_before:strongyles): found the worm of the main counts again; "
+       "expected another one, whose eggs are not in them",
+       with_factor()},
+      {"text in a kind of egg",
+       "group,animal,eggs_before,eggs_after,eggs_before:nematodirus,eggs_after:nematodirus\nA,1,5,"
+       "1,2,some\n",
+       "t.csv:2: column 6 (eggs_after:nematodirus): found \"some\"; expected a whole number of "
+       "eggs seen, 0 or more (leave it empty if not sampled)",
+       with_factor()},
+      {"a label rate in mg without a strength",
+       "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml\nA,1,5,1,5,\n",
+       "t.csv:2: column 5 (label_mg_per_kg): found \"5\"; expected the strength of the drench "
+       "beside it, in a column mg_per_ml",
+       with_factor()},
+      {"a strength in words",
+       "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml\nA,1,5,1,5,2.5%\n",
+       "t.csv:2: column 6 (mg_per_ml): found \"2.5%\"; expected a strength in mg per mL above 0 "
+       "and at most 10000",
+       with_factor()},
+      {"a label rate of nothing",
+       "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml\nA,1,5,1,0,25\n",
+       "t.csv:2: column 5 (label_mg_per_kg): found \"0\"; expected a dose rate in mg per kg above "
+       "0 and at most 10000",
+       with_factor()},
+      {"label rates that disagree",
+       "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml,label_ml_per_kg\nA,1,5,1,5,"
+       "25,0.25\n",
+       "t.csv:2: column 7 (label_ml_per_kg): found \"0.25\"; expected 0.2, which is "
+       "label_mg_per_kg 5 divided by mg_per_ml 25 (within 1%), or one of the two rates alone",
+       with_factor()},
+      {"a year of long ago", "group,animal,eggs_before,eggs_after,year\nA,1,5,1,31\n",
+       "t.csv:2: column 5 (year): found \"31\"; expected a year from 1900 to 2200", with_factor()},
+      {"two years in a group",
+       "group,animal,eggs_before,eggs_after,year\nA,1,5,1,2031\nA,2,5,1,2032\n",
+       "t.csv:3: column 5 (year): found \"2032\"; expected the same as in the first row of this "
+       "group (line 2)",
+       with_factor()},
+      {"two regions in a group",
+       "group,animal,eggs_before,eggs_after,region\nA,1,5,1,north\nA,2,5,1,south\n",
+       "t.csv:3: column 5 (region): found \"south\"; expected the same as in the first row of this "
+       "group (line 2)",
+       with_factor()},
   };
   return cases;
 }

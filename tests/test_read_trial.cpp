@@ -107,3 +107,105 @@ TEST_CASE("What was understood loosely is noted") {
         std::vector<std::string>{"t.csv: taken as two groups: \"w\" and \"W\""});
   check_two_animals(only_trial("sep=;\ngroup;animal;eggs_before;eggs_after\nA;7;12;1\nA;8;3;\n"));
 }
+
+TEST_CASE("Repeated counts of one sample are summed, each at its own factor") {
+  const Trial trial = only_trial("group,animal,eggs_before_2,eggs_before_7,factor_before,"
+                                 "factor_before_7,epg_after_1,epg_after_2,epg_after_3\n"
+                                 "A,1,3,2,100,25,100,0,50\n"
+                                 "A,2,3,2,100,,100,,\n"
+                                 "A,3,,2,100,25,,,\n"
+                                 "A,4,,,100,25,0,0,\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->eggs == EggsSeen(5));
+  // 1 / (1/100 + 1/25), from the volumes: see test_repeat_counts.cpp.
+  CHECK(animals[0].before->factor.value() == Approx(20).epsilon(1e-12));
+  REQUIRE(animals[0].repeats_before.size() == 2);
+  CHECK(animals[0].repeats_before[0].eggs == EggsSeen(3));
+  CHECK(animals[0].repeats_before[0].factor == MultiplicationFactor(100));
+  CHECK(animals[0].repeats_before[1].factor == MultiplicationFactor(25));
+  CHECK(animals[0].after->eggs == EggsSeen(3));
+  CHECK(animals[0].after->factor.value() == 50.0 / 3);
+  CHECK(animals[0].repeats_after.size() == 3);
+  CHECK(animals[1].before->factor == MultiplicationFactor(50));
+  CHECK(animals[1].after->factor == MultiplicationFactor(50));
+  CHECK(animals[1].repeats_after.empty());
+  CHECK(animals[2].before->factor == MultiplicationFactor(25));
+  CHECK(animals[2].repeats_before.empty());
+  CHECK_FALSE(animals[2].after);
+  CHECK_FALSE(animals[3].before);
+  CHECK(animals[3].after->eggs == EggsSeen(0));
+  CHECK(animals[3].after->factor == MultiplicationFactor(25));
+}
+
+TEST_CASE("A pool's counts know of how many animals they are") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,Animals in pool,eggs_before:nematodirus,"
+                 "eggs_after:nematodirus,weight_kg\n"
+                 "A,pool 1,40,2,10,3,0,\nA,2,12,1,,0,0,31\nA,3,12,1,1,0,0,31\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->animals == 10);
+  CHECK(animals[0].after->animals == 10);
+  CHECK(animals[0].kinds.at("nematodirus").before->animals == 10);
+  CHECK(animals[1].before->animals == 1);
+  CHECK(animals[2].after->animals == 1);
+}
+
+TEST_CASE("Eggs told apart are kept beside the main counts") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,factor_after,Eggs before : Nematodirus,"
+                 "eggs_after:nematodirus,eggs-before:Parascaris,eggs_after:ascarid\n"
+                 "A,1,12,1,25,4,2,0,0\nA,2,12,1,,,3,,\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->eggs == EggsSeen(12));
+  REQUIRE(animals[0].kinds.size() == 2);
+  const Samples& kind = animals[0].kinds.at("nematodirus");
+  CHECK(kind.before->eggs == EggsSeen(4));
+  CHECK(kind.before->factor == MultiplicationFactor(50));
+  CHECK(kind.after->eggs == EggsSeen(2));
+  CHECK(kind.after->factor == MultiplicationFactor(25));
+  CHECK(animals[0].kinds.at("ascarids").before->eggs == EggsSeen(0));
+  REQUIRE(animals[1].kinds.size() == 1);
+  CHECK_FALSE(animals[1].kinds.at("nematodirus").before);
+  CHECK(animals[1].kinds.at("nematodirus").after->factor == MultiplicationFactor(50));
+}
+
+TEST_CASE("The label's rate in mg and the strength of the drench give it in mL") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml,label_ml_per_kg\n"
+                 "A,1,12,1,5,25,\nA,2,12,1,5,25,0.2016\nA,3,12,1,,25,\nA,4,12,1,,,0.3\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].label_ml_per_kg == 0.2); // 5 mg/kg at 25 mg/mL
+  CHECK(animals[0].mg_per_ml == 25);
+  CHECK(animals[1].label_ml_per_kg == 0.2016);
+  CHECK_FALSE(animals[2].label_ml_per_kg);
+  CHECK(animals[2].mg_per_ml == 25);
+  CHECK(animals[3].label_ml_per_kg == 0.3);
+}
+
+TEST_CASE("A group's year is given, or else that of its first treatment") {
+  const Trial trial = only_trial("group,animal,eggs_before,eggs_after,region,year,date_treated\n"
+                                 "A,1,12,1,Upper Valley,,2032-01-02\nA,2,12,1,,,2031-12-30\n"
+                                 "B,1,12,1,,,2031-12-30\nB,2,12,1,,2030,\nC,1,12,1,,,\n");
+  CHECK(trial.groups[0].region == "Upper Valley");
+  CHECK(trial.groups[0].year == 2031);
+  CHECK(trial.groups[1].region.empty());
+  CHECK(trial.groups[1].year == 2030);
+  CHECK_FALSE(trial.groups[2].year);
+}
+
+TEST_CASE("A column much like one of ours is noted as such") {
+  const auto notes = [](const std::string& column) {
+    return read_trials("group,animal,eggs_before_1,eggs_after," + column + "\nA,1,5,1,2\n", "t.csv",
+                       factor_50())
+        .notes;
+  };
+  using Notes = std::vector<std::string>;
+  CHECK(notes("animal in pool") ==
+        Notes{"t.csv: not used: column \"animal in pool\" (is animals_in_pool meant?)"});
+  CHECK(notes("Regoin") == Notes{"t.csv: not used: column \"Regoin\""});
+  CHECK(notes("label mg kg") ==
+        Notes{"t.csv: not used: column \"label mg kg\" (is label_mg_per_kg meant?)"});
+  CHECK(notes("egg_before_2") ==
+        Notes{"t.csv: not used: column \"egg_before_2\" (is eggs_before_2 meant?)"});
+  CHECK(notes("ear") == Notes{"t.csv: not used: column \"ear\""});
+}

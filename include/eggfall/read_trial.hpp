@@ -27,16 +27,18 @@ struct TrialTable {
 /// Turns a counts table (docs/data-format.md) into trials. `source` names the
 /// text in messages.
 ///
-/// Each row is one animal of one group. Counts are eggs seen, or EPG turned back
-/// into eggs seen by the row's factor. An empty count means not sampled.
+/// Each row is one animal of one group, or one pool of animals. Counts are eggs seen, or EPG turned
+/// back into eggs seen by the row's factor. An empty count means not sampled. Repeated counts of
+/// one sample are combined() into one.
 ///
 /// @throws InputError, with up to 20 problems, for anything read_table() refuses;
-///   a missing, doubled or misspelt column; a count that is no whole number from
-///   0 to EggsSeen::largest; an EPG that is no whole multiple of its factor; a
+///   a missing, doubled or misspelt column, or one that contradicts another; a count that is no
+///   whole number from 0 to EggsSeen::largest; an EPG that is no whole multiple of its factor; a
 ///   missing or impossible factor; a doubled animal; a group whose rows disagree on
-///   role, drench, class, host or worm; two control groups in a trial; an unknown
+///   role, drench, class, host, worm, region or year; two control groups in a trial; an unknown
 ///   role, class or control; a date that is not YYYY-MM-DD or out of order; a
-///   weight, dose or label rate not above 0.
+///   weight, dose, strength or label rate not above 0, label rates that disagree, or a weight or
+///   dose of a pool.
 TrialTable read_trials(std::string_view text, const std::string& source,
                        const ReadOptions& options);
 

@@ -17,6 +17,18 @@ TEST_CASE("analyse: the bundled trial gives a resistant, a clean and an unclear 
   CHECK(groups[2]["dropped"].size() == 1);
 }
 
+TEST_CASE("analyse: repeated counts of one sample are summed") {
+  const Run result = run("eggfall analyse examples/repeat-counts.csv --host sheep --json -");
+  REQUIRE(result.exit_code == 0);
+  const auto group = nlohmann::json::parse(result.output)["trials"][0]["groups"][0];
+  CHECK(group["animals"] == 12);
+  // Lamb 201: 14 + 11 eggs at 30 / 2 = 15; lamb 210 was counted in one chamber only.
+  CHECK(group["per_animal"][0]["eggs_before"] == 25);
+  CHECK(group["per_animal"][0]["epg_before"] == 375);
+  CHECK(group["per_animal"][9]["epg_before"] == 240);
+  CHECK(group["per_animal"][9]["epg_after"] == 15);
+}
+
 TEST_CASE("analyse: the same command gives the same bytes") {
   const std::string command = "eggfall analyse examples/brackenhill.csv --json -";
   CHECK(run(command).output == run(command).output);
