@@ -11,7 +11,7 @@ namespace eggfall {
 
 TrialTable read_trials(std::string_view text, const std::string& source,
                        const ReadOptions& options) {
-  const Table table = read_table(text, source);
+  const Table table = read_table(text, source, "animal");
   Problems problems;
   HeaderCells header(table.header, source, problems);
   const TrialColumns columns(header);

@@ -15,7 +15,7 @@ constexpr std::size_t most_rows = 1'000'000;
 
 } // namespace
 
-Table read_table(std::string_view text, const std::string& source) {
+Table read_table(std::string_view text, const std::string& source, std::string_view row_is) {
   Problems problems;
   if (text.size() > largest_text)
     problems.give_up({source,
@@ -30,7 +30,7 @@ Table read_table(std::string_view text, const std::string& source) {
       problems.give_up({source, 0, 0, {}, fmt::format("more than {} rows", most_rows), "fewer"});
     table.rows.push_back(std::move(row));
   };
-  TableStream stream(source, problems);
+  TableStream stream(source, row_is, problems);
   stream.feed(text, take);
   stream.finish(take);
   problems.throw_if_any();

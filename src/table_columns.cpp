@@ -1,6 +1,7 @@
 #include "table_columns.hpp"
 
 #include "eggfall/text.hpp"
+#include "quoted_list.hpp"
 
 #include <fmt/format.h>
 
@@ -86,9 +87,7 @@ Column HeaderCells::needed(std::string_view name, std::string_view or_else) {
 
 void HeaderCells::missing(std::string_view name, std::string_view or_else) {
   constexpr std::size_t near = 3;
-  std::string seen;
-  for (const std::string& cell : row_.cells)
-    seen += (seen.empty() ? "" : ", ") + in_quotes(cell);
+  std::string seen = quoted_list(row_.cells, row_.cells.size());
   if (seen.size() > 200)
     seen = fmt::format("{} other columns", row_.cells.size());
   std::string wanted = fmt::format("a column {}", name);

@@ -27,10 +27,16 @@ char delimiter_of(std::string_view header_line) {
   return best;
 }
 
+/// "one line an animal"
+std::string one_line_each(const std::string& row_is) {
+  const bool vowel = std::string_view("aeiou").find(row_is.front()) != std::string_view::npos;
+  return fmt::format("one line {} {}", vowel ? "an" : "a", row_is);
+}
+
 } // namespace
 
-TableStream::TableStream(std::string source, Problems& problems)
-    : source_(std::move(source)), problems_(problems) {
+TableStream::TableStream(std::string source, std::string_view row_is, Problems& problems)
+    : source_(std::move(source)), row_is_(row_is), problems_(problems) {
   if (csv_init(&parser_, CSV_STRICT | CSV_STRICT_FINI) != 0)
     throw CalculationError("the CSV parser could not start");
 }
@@ -69,13 +75,13 @@ void TableStream::finish(const TakeRow& take) {
   if (!open_line_.empty())
     read_line(std::exchange(open_line_, {}), take);
   if (!text_seen_)
-    refuse(0, "nothing", "a header line and one line an animal");
+    refuse(0, "nothing", "a header line and " + one_line_each(row_is_));
   if (csv_fini(&parser_, on_cell, on_row, this) != 0)
     refuse(row_start_, "a double quote that is never closed", "a closing quote");
   if (row_ended_)
     end_row(take);
   if (!header_checked_)
-    refuse(0, "only a header line", "one line an animal below it");
+    refuse(0, "only a header line", one_line_each(row_is_) + " below it");
 }
 
 /// A line with its ending; CR LF comes as two.

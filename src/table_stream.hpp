@@ -18,8 +18,9 @@ class TableStream {
 public:
   using TakeRow = std::function<void(TableRow&&)>;
 
-  /// `problems` must outlive the stream.
-  TableStream(std::string source, Problems& problems);
+  /// `source` names the text in messages, `row_is` what a row is. `problems` must outlive the
+  /// stream.
+  TableStream(std::string source, std::string_view row_is, Problems& problems);
   ~TableStream();
   TableStream(const TableStream&) = delete;
   TableStream& operator=(const TableStream&) = delete;
@@ -52,6 +53,7 @@ private:
   static void on_row(int, void* self);
 
   std::string source_;
+  std::string row_is_;
   Problems& problems_;
   csv_parser parser_{};
   bool parsing_ = false; ///< The delimiter is known.

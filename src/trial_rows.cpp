@@ -2,6 +2,7 @@
 
 #include "eggfall/repeat_counts.hpp"
 #include "eggfall/text.hpp"
+#include "quoted_list.hpp"
 
 #include <fmt/format.h>
 
@@ -432,32 +433,24 @@ TrialColumns::TrialColumns(HeaderCells& header)
       date_treated(header.column("date_treated")), date_after(header.column("date_after")) {}
 
 void ControlOption::look_in(const Trial& trial) {
-  constexpr std::size_t most_listed = 100;
   for (const Group& group : trial.groups) {
     seen_ = seen_ || group.name == group_;
     if (seen_ || group_.empty())
       return;
-    if (others_.size() < most_listed)
-      others_.insert(in_quotes(group.name));
-    else
-      more_ = more_ || !others_.contains(in_quotes(group.name));
+    if (others_.size() <= most_listed) // one more tells that there are more
+      others_.insert(group.name);
   }
 }
 
 void ControlOption::check(Problems& problems) const {
   if (seen_ || group_.empty())
     return;
-  std::string list;
-  for (const std::string& name : others_)
-    list += (list.empty() ? "" : ", ") + name;
-  if (more_)
-    list += " and more";
   problems.add({"--control",
                 0,
                 0,
                 {},
                 "the unknown group " + in_quotes(group_),
-                "one of the groups " + list});
+                "one of the groups " + quoted_list(others_, most_listed)});
 }
 
 TrialRows::TrialRows(std::string name, const TrialColumns& columns, const ReadOptions& options)

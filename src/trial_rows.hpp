@@ -75,10 +75,11 @@ public:
   void check(Problems& problems) const;
 
 private:
+  static constexpr std::size_t most_listed = 100;
+
   std::string group_;
   bool seen_ = false;
   std::set<std::string> others_;
-  bool more_ = false; ///< Than are listed.
 };
 
 /// The rows of one trial, put together row by row.

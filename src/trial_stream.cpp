@@ -23,8 +23,8 @@ constexpr std::size_t most_notes = 20;
 class TrialStream::Reader {
 public:
   Reader(std::string source, ReadOptions options)
-      : source_(std::move(source)), options_(std::move(options)), table_(source_, problems_),
-        control_(options_.control) {}
+      : source_(std::move(source)), options_(std::move(options)),
+        table_(source_, "animal", problems_), control_(options_.control) {}
 
   std::vector<Trial> feed(std::string_view piece) {
     table_.feed(piece, take_);

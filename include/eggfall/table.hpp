@@ -23,12 +23,12 @@ struct Table {
 /// Reads RFC 4180 text: cells separated by comma, semicolon or tab (whichever
 /// the header line holds most of), double quotes allowed, any line ending, UTF-8
 /// with or without a byte-order mark, after a first line such as "sep=;" or none. `source` names
-/// the text in messages.
+/// the text in messages, and `row_is` what a row is (an "animal").
 ///
 /// @throws InputError if the text is empty, larger than 64 MiB, not UTF-8, holds
 ///   a NUL byte, leaves a quote open (at its end, or for a megabyte), has only a header or a header
 ///   of one column, has more than 1,000,000 rows or a cell of more than 1,000 bytes, or a row whose
 ///   number of cells differs from the header's (trailing empty cells aside).
-Table read_table(std::string_view text, const std::string& source);
+Table read_table(std::string_view text, const std::string& source, std::string_view row_is);
 
 } // namespace eggfall

@@ -38,6 +38,7 @@ struct AnalyseOptions {
   std::optional<double> factor_after;
   std::string host;
   std::string control;
+  std::string larvae_file;
   std::string design;
   std::string cut_offs_file;
   std::string json_file;

@@ -260,9 +260,9 @@ void add_audit(CLI::App& app, Action& action) {
   auto options = std::make_shared<AuditOptions>();
   CLI::App& command = *app.add_subcommand(
       "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
-  CLI::Option* const grid =
-      command.add_option("--grid", options->grid,
-                         "Many settings: calibration, stress, cultures, pools, or a TOML file (docs/audit.md)");
+  CLI::Option* const grid = command.add_option(
+      "--grid", options->grid,
+      "Many settings: calibration, stress, cultures, pools, or a TOML file (docs/audit.md)");
   add_cell_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
       ->check(whole_number())
