@@ -231,7 +231,7 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
   const AuditResult& first = parts.front();
   AuditResult sum = first;
   sum.shard = {};
-  std::vector<bool> seen(first.shard.of);
+  std::vector<Shard> shards;
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const AuditResult& part = parts[p];
     if (part.version != first.version || part.settings != first.settings ||
@@ -243,18 +243,12 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
       throw InputError(fmt::format("part {} is of another audit than the first; expected the same "
                                    "version, cells, settings and number of parts",
                                    p + 1));
-    if (seen[part.shard.index - 1])
-      throw InputError(fmt::format("part {}/{} comes twice; expected each part once",
-                                   part.shard.index, part.shard.of));
-    seen[part.shard.index - 1] = true;
-    if (p > 0)
-      for (std::size_t c = 0; c < sum.cells.size(); ++c)
-        add(sum.cells[c].tally, part.cells[c].tally);
+    shards.push_back(part.shard);
   }
-  for (std::size_t i = 0; i < seen.size(); ++i)
-    if (!seen[i])
-      throw InputError(fmt::format("part {}/{} is missing; expected all {} parts", i + 1,
-                                   seen.size(), seen.size()));
+  check_complete(shards);
+  for (std::size_t p = 1; p < parts.size(); ++p)
+    for (std::size_t c = 0; c < sum.cells.size(); ++c)
+      add(sum.cells[c].tally, parts[p].cells[c].tally);
   for (const AuditedCell& cell : sum.cells)
     if (cell.tally.trials != sum.settings.trials)
       throw InputError(fmt::format("a cell has {} trials in all; expected {}", cell.tally.trials,

@@ -3,34 +3,19 @@
 #include "eggfall/audit_grid.hpp"
 #include "eggfall/audit_summary.hpp"
 #include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
+#include "json_values.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
-#include <cmath>
 #include <limits>
 #include <set>
-#include <stdexcept>
 
 namespace eggfall {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 constexpr std::string_view schema = "eggfall.audit/1";
 /// The most that a trial can add to MethodTally::width: from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
-
-/// A proportion in percent, without the noise of the multiplication.
-double in_percent(double proportion) {
-  constexpr double digits = 1e9;
-  return std::round(100 * digits * proportion) / digits;
-}
-
-Json in_percent(const std::optional<double>& proportion) {
-  return proportion ? Json(in_percent(*proportion)) : Json(nullptr);
-}
 
 Json to_json(const Share& share) {
   return {{"percent", 100 * share.value}, {"error", 100 * share.error}};
@@ -93,36 +78,6 @@ Json to_json(const AuditedCell& cell, const AuditSettings& settings) {
   for (const MethodTally& method : cell.tally.methods)
     json["methods"].push_back(to_json(method, cell.tally, settings));
   return json;
-}
-
-/// The value that a name stands for. @throws std::invalid_argument if there is none.
-template <typename Parse> auto named(const Json& name, Parse&& parse) {
-  const auto value = parse(name.get<std::string>());
-  if (!value)
-    throw std::invalid_argument("the unknown name " + in_quotes(name.get<std::string>()));
-  return *value;
-}
-
-void require(bool right, const char* what) {
-  if (!right)
-    throw std::invalid_argument(what);
-}
-
-/// A whole number from 0 to `most`: a conversion by the JSON library would wrap a negative one
-/// round and cut a fraction off. @throws std::invalid_argument for any other.
-std::uint64_t whole(const Json& json, std::uint64_t most) {
-  if (!json.is_number_unsigned() || json.get<std::uint64_t>() > most)
-    throw std::invalid_argument(fmt::format("{}, not a whole number from 0 to {}",
-                                            json.is_number() ? json.dump() : json.type_name(),
-                                            most));
-  return json.get<std::uint64_t>();
-}
-
-/// A level or a threshold. @throws std::invalid_argument if it is none.
-double within(const Json& json, double least, double most) {
-  const auto value = json.get<double>();
-  require(value >= least && value <= most, "a level or threshold out of range");
-  return value;
 }
 
 AuditCriterion read_criterion(const Json& json) {
@@ -267,22 +222,8 @@ std::string audit_json(const AuditResult& result) {
 }
 
 AuditResult read_audit_json(std::string_view json, const std::string& source) {
-  std::string why;
-  try {
-    return read_result(Json::parse(json));
-  } catch (const Json::exception& error) {
-    why = error.what();
-  } catch (const InputError& error) {
-    why = error.what();
-  } catch (const std::invalid_argument& error) {
-    why = error.what();
-  }
-  throw InputError({Problem{source,
-                            0,
-                            0,
-                            {},
-                            fmt::format("no result of an audit ({})", without_controls(why)),
-                            "what --json of eggfall audit wrote"}});
+  return read_json(json, source, "no result of an audit", "what --json of eggfall audit wrote",
+                   read_result);
 }
 
 } // namespace eggfall

@@ -1,15 +1,13 @@
 #include "eggfall/write_cut_offs.hpp"
 
+#include "criteria_json.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 
 #include <fmt/format.h>
-#include <nlohmann/json.hpp>
 
 namespace eggfall {
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 constexpr std::size_t width = 80;
 
@@ -68,26 +66,8 @@ std::string rule_text(const Criteria& criteria) {
          "chance.";
 }
 
-Json scope_json(const Scope& scope) {
-  Json classes = Json::array();
-  for (const DrugClass drug_class : scope.classes)
-    classes.push_back(to_string(drug_class));
-  return {{"host", scope.hosts},
-          {"drug_class", classes},
-          {"worm", scope.worm.empty() ? Json(nullptr) : Json(scope.worm)}};
-}
-
 Json number(const std::optional<double>& value) {
   return value ? Json(*value) : Json(nullptr);
-}
-
-void add_citation(Json& json, const Citation& citation) {
-  json["source"] = citation.source;
-  json["provenance"] = to_string(citation.provenance);
-}
-
-Json percent_of(const std::optional<double>& proportion) {
-  return proportion ? Json(100 * *proportion) : Json(nullptr);
 }
 
 } // namespace
@@ -154,21 +134,7 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
             {"criteria", Json::array()},
             {"sampling_windows", Json::array()}};
   for (const Criteria& criteria : cut_offs.criteria) {
-    Json item{
-        {"name", criteria.name},
-        {"title", criteria.title},
-        {"rule", to_string(criteria.rule)},
-        {"level", criteria.rule == Rule::reduction_alone ? Json(nullptr) : Json(criteria.level)},
-        {"interval", criteria.method ? Json(to_string(*criteria.method)) : Json(nullptr)}};
-    add_citation(item, criteria.citation);
-    item["cut_offs"] = Json::array();
-    for (const CutOff& row : criteria.cut_offs) {
-      Json entry = scope_json(row.scope);
-      entry["expected_percent"] = percent_of(row.expected);
-      entry["lower_percent"] = percent_of(row.lower);
-      add_citation(entry, row.citation);
-      item["cut_offs"].push_back(std::move(entry));
-    }
+    Json item = criteria_json(criteria);
     item["minima"] = Json::array();
     for (const Minimum& row : criteria.minima) {
       Json entry = scope_json(row.scope);

@@ -1,13 +1,14 @@
 #pragma once
 
+#include "eggfall/class_tally.hpp"
 #include "eggfall/classify.hpp"
 #include "eggfall/comparison.hpp"
 #include "eggfall/count_model.hpp"
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
 #include "eggfall/posterior.hpp"
+#include "eggfall/shard.hpp"
 
-#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -68,11 +69,6 @@ std::vector<Method> audited_methods(const AuditSettings& settings, Design design
 /// Those audited in a cell: where one worm is told by its larvae, the posteriors alone.
 std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCell& cell);
 
-inline constexpr std::size_t verdict_classes = 6;
-
-/// How often each class was given, by VerdictClass.
-using ClassTally = std::array<std::uint64_t, verdict_classes>;
-
 /// What an interval method made of a cell's trials. All tallies are whole numbers, so that sums
 /// do not depend on their order.
 struct MethodTally {
@@ -116,16 +112,6 @@ struct AuditTask {
   std::size_t cell = 0;
   std::size_t first = 0;
   std::size_t trials = 0;
-};
-
-/// Part `index` of `of`; index from 1.
-struct Shard {
-  static constexpr std::size_t most = 1'000'000; ///< Of `of`.
-
-  std::size_t index = 1;
-  std::size_t of = 1;
-
-  auto operator<=>(const Shard&) const = default;
 };
 
 /// The tasks of a shard; every task of an audit is in one shard of `of`.

@@ -67,6 +67,8 @@ struct Minimum {
   std::optional<double> mean_epg;                ///< Before treatment, or in the control.
   std::optional<double> eggs_counted_per_animal; ///< Eggs seen before treatment.
   Citation citation;
+
+  bool operator==(const Minimum&) const = default;
 };
 
 struct Criteria {
@@ -78,6 +80,8 @@ struct Criteria {
   std::vector<CutOff> cut_offs; ///< The first that fits a group is used.
   std::vector<Minimum> minima;
   Citation citation;
+
+  bool operator==(const Criteria&) const = default;
 };
 
 /// Days from treatment to the second sample, for one drug class.

@@ -17,6 +17,8 @@ struct ReadOptions {
   std::string host;                 ///< For rows without a host.
   std::string control;              ///< Group to be taken as the control; empty: see `role`.
   std::string trial_name = "trial"; ///< For tables without a trial column.
+
+  bool operator==(const ReadOptions&) const = default;
 };
 
 struct TrialTable {

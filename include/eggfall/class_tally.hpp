@@ -1,0 +1,15 @@
+#pragma once
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+
+namespace eggfall {
+
+inline constexpr std::size_t verdict_classes = 6;
+
+/// How often each class was given, by VerdictClass. Whole numbers, so that sums do not depend on
+/// their order.
+using ClassTally = std::array<std::uint64_t, verdict_classes>;
+
+} // namespace eggfall

@@ -1,0 +1,23 @@
+#pragma once
+
+#include <compare>
+#include <cstddef>
+#include <vector>
+
+namespace eggfall {
+
+/// Part `index` of `of` of a piece of work; index from 1.
+struct Shard {
+  static constexpr std::size_t most = 1'000'000; ///< Of `of`.
+
+  std::size_t index = 1;
+  std::size_t of = 1;
+
+  auto operator<=>(const Shard&) const = default;
+};
+
+/// @throws InputError unless the shards, of the same number of parts, are all parts of a whole,
+///   each once, in any order.
+void check_complete(const std::vector<Shard>& shards);
+
+} // namespace eggfall

@@ -1,0 +1,23 @@
+#include "eggfall/shard.hpp"
+
+#include "eggfall/error.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall {
+
+void check_complete(const std::vector<Shard>& shards) {
+  std::vector<bool> seen(shards.front().of);
+  for (const Shard& shard : shards) {
+    if (seen[shard.index - 1])
+      throw InputError(
+          fmt::format("part {}/{} comes twice; expected each part once", shard.index, shard.of));
+    seen[shard.index - 1] = true;
+  }
+  for (std::size_t i = 0; i < seen.size(); ++i)
+    if (!seen[i])
+      throw InputError(fmt::format("part {}/{} is missing; expected all {} parts", i + 1,
+                                   seen.size(), seen.size()));
+}
+
+} // namespace eggfall
