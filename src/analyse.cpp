@@ -3,11 +3,9 @@
 #include "eggfall/caveats.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
+#include "eggfall/judgement.hpp"
 #include "eggfall/random_stream.hpp"
-#include "eggfall/text.hpp"
 #include "eggfall/worms.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <iterator>
@@ -57,48 +55,6 @@ DesignEstimate estimate(const Evidence& evidence, double level) {
   for (const Method method : evidence.methods())
     result.intervals.push_back(evidence.interval(method, level));
   return result;
-}
-
-/// The evidence by each design that the group allows, the one shown first in front.
-std::vector<Evidence> evidence_of(const Group& group, const Group* control,
-                                  const AnalysisSettings& settings,
-                                  const BootstrapSettings& bootstrap) {
-  const auto first = settings.design ? settings.design : preferred_design(group, control);
-  std::vector<Evidence> all;
-  const auto add = [&](Design design) {
-    if (auto comparison = compare(design, group, control))
-      all.emplace_back(std::move(*comparison), bootstrap, settings.priors);
-  };
-  if (first)
-    add(*first);
-  if (all.empty())
-    return all; // the design asked for cannot be had: say so, rather than show another
-  for (const Design design : all_designs)
-    if (design != *first)
-      add(design);
-  return all;
-}
-
-const Evidence& evidence_for(const Criteria& criteria, const std::vector<Evidence>& all) {
-  // The 1992 rule compares the treated with the control group after treatment;
-  // the counts before stand in for a missing control.
-  if (criteria.method == Method::log_ratio_1992)
-    for (const Evidence& evidence : all)
-      if (evidence.comparison().design == Design::two_group)
-        return evidence;
-  return all.front();
-}
-
-Verdict judge(const Criteria& criteria, const Group& group, const std::vector<Evidence>& all) {
-  const CutOffChoice choice = choose_cut_off(criteria, group);
-  if (choice.cut_off == nullptr || all.empty())
-    return classify(criteria, choice, std::nullopt, {});
-  const Evidence& evidence = evidence_for(criteria, all);
-  Verdict verdict = classify(criteria, choice, evidence.reduction(),
-                             criteria.method ? evidence.interval(*criteria.method, criteria.level)
-                                             : evidence.headline(criteria.level));
-  verdict.design = evidence.comparison().design;
-  return verdict;
 }
 
 /// The lower limit that a count of zero after treatment would have given.
@@ -189,22 +145,20 @@ AnalysedGroup analyse_group(const Group& group, const Group* control, const CutO
   GroupAnalysis analysis;
   analysis.group = group;
   analysis.animal_results = animal_results(group);
-  analysis.before = summarise(counts(group.animals, &Animal::before));
-  analysis.after = summarise(counts(group.animals, &Animal::after));
-
-  const std::vector<Evidence> all = evidence_of(group, control, settings, bootstrap);
+  const std::vector<Evidence> all =
+      evidence_of(group, control, settings.design, bootstrap, settings.priors);
+  const TreatedCounts shown =
+      treated_counts(group, all.empty() ? nullptr : &all.front().comparison());
+  analysis.before = summarise(shown.before);
+  analysis.after = summarise(shown.after);
   if (!all.empty()) {
     const Comparison& comparison = all.front().comparison();
-    const Arm& treated = comparison.arms.front();
     DesignEstimate first = estimate(all.front(), settings.level);
     analysis.design = first.design;
     analysis.reduction = first.reduction;
     analysis.headline = std::move(first.headline);
     analysis.intervals = std::move(first.intervals);
-    analysis.animals = treated.above.size();
-    analysis.after = summarise(treated.above);
-    if (!treated.below.empty())
-      analysis.before = summarise(treated.below);
+    analysis.animals = shown.after.size();
     if (comparison.arms.size() > 1)
       analysis.control = summarise(comparison.arms.back().below);
     analysis.dropped = comparison.dropped;
@@ -216,7 +170,7 @@ AnalysedGroup analyse_group(const Group& group, const Group* control, const CutO
     analysis.best_lower =
         best_lower(all.front(), bootstrap, settings.priors, cut_offs.criteria.front().level);
   for (const Criteria& criteria : cut_offs.criteria)
-    analysis.verdicts.push_back(judge(criteria, group, all));
+    analysis.verdicts.push_back(judge(criteria, group, evidence_for(criteria, all)));
   if (!all.empty()) {
     const Verdict& verdict = analysis.verdicts.front();
     analysis.outside_posterior = all.front().outside_posterior();
@@ -250,24 +204,6 @@ std::vector<WormAnalysis> worms_on_the_slide(const Group& group, const Group* co
   return worms;
 }
 
-/// The criteria with the one asked for in front.
-CutOffs ordered(CutOffs cut_offs, const std::string& first) {
-  if (cut_offs.criteria.empty())
-    throw InputError("no criteria to judge by; expected at least one");
-  if (first.empty())
-    return cut_offs;
-  const auto found = std::ranges::find(cut_offs.criteria, first, &Criteria::name);
-  if (found == cut_offs.criteria.end()) {
-    std::string names;
-    for (const Criteria& criteria : cut_offs.criteria)
-      names += (names.empty() ? "" : ", ") + criteria.name;
-    throw InputError(
-        fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
-  }
-  std::rotate(cut_offs.criteria.begin(), found, found + 1);
-  return cut_offs;
-}
-
 } // namespace
 
 SampleSummary summarise(const std::vector<Count>& counts) {
@@ -279,13 +215,10 @@ SampleSummary summarise(const std::vector<Count>& counts) {
   summary.factor = total.factor;
   if (counts.empty())
     return summary;
-  double epg = 0;
   std::vector<std::uint32_t> eggs;
-  for (const Count& count : counts) {
-    epg += count.epg() * count.animals;
+  for (const Count& count : counts)
     eggs.push_back(count.eggs.value());
-  }
-  summary.mean_epg = epg / static_cast<double>(total.animals_mixed);
+  summary.mean_epg = mean_epg(counts);
   summary.animals_without_eggs = static_cast<std::size_t>(std::ranges::count(eggs, 0U));
   if (summary.factor)
     summary.spread = count_spread(eggs);

@@ -152,4 +152,16 @@ PooledCount pooled(const std::vector<Count>& counts) {
   return total;
 }
 
+std::optional<double> mean_epg(const std::vector<Count>& counts) {
+  if (counts.empty())
+    return std::nullopt;
+  double sum = 0;
+  double animals = 0;
+  for (const Count& count : counts) {
+    sum += count.epg() * count.animals;
+    animals += count.animals;
+  }
+  return sum / animals;
+}
+
 } // namespace eggfall

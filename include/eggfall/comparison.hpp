@@ -75,4 +75,7 @@ struct PooledCount {
 
 PooledCount pooled(const std::vector<Count>& counts);
 
+/// The arithmetic mean over animals, those of pools too; empty without counts.
+std::optional<double> mean_epg(const std::vector<Count>& counts);
+
 } // namespace eggfall

@@ -1,0 +1,46 @@
+#pragma once
+
+#include "eggfall/bootstrap.hpp"
+#include "eggfall/classify.hpp"
+#include "eggfall/cut_offs.hpp"
+#include "eggfall/evidence.hpp"
+#include "eggfall/posterior.hpp"
+#include "eggfall/trial.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// The criteria with the one named in front, or as they are if `first` is empty.
+/// @throws InputError if there are none, or none of that name.
+CutOffs ordered(CutOffs cut_offs, const std::string& first);
+
+/// The evidence by each design that a group allows, the one shown first in front: `design`, or
+/// preferred_design() if that is empty. Nothing if the design in front cannot be had: better to
+/// say so than to show another. `control` may be nullptr.
+std::vector<Evidence> evidence_of(const Group& group, const Group* control,
+                                  const std::optional<Design>& design,
+                                  const BootstrapSettings& bootstrap,
+                                  const PosteriorPriors& priors);
+
+/// Which of evidence_of() a criterion judges by; nullptr if there is none.
+const Evidence* evidence_for(const Criteria& criteria, const std::vector<Evidence>& all);
+
+/// The interval that a criterion judges by, at its level: the one it demands, or the headline.
+Interval interval_for(const Criteria& criteria, const Evidence& evidence);
+
+/// The verdict on a group by a criterion; `evidence` is evidence_for() it.
+Verdict judge(const Criteria& criteria, const Group& group, const Evidence* evidence);
+
+struct TreatedCounts {
+  std::vector<Count> before;
+  std::vector<Count> after;
+};
+
+/// The treated animals' counts to show beside a comparison: those compared, if it pairs them, or
+/// else all that were sampled. `comparison` may be nullptr.
+TreatedCounts treated_counts(const Group& group, const Comparison* comparison);
+
+} // namespace eggfall
