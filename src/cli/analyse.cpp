@@ -2,11 +2,11 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "reading_options.hpp"
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/read_trial.hpp"
-#include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/write_csv.hpp"
 #include "eggfall/write_json.hpp"
@@ -16,7 +16,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <filesystem>
 #include <iostream>
 #include <iterator>
 #include <memory>
@@ -33,11 +32,7 @@ constexpr std::size_t most_trials_simulated = 20;
 
 struct AnalyseOptions {
   std::vector<std::string> tables;
-  std::optional<double> factor;
-  std::optional<double> factor_before;
-  std::optional<double> factor_after;
-  std::string host;
-  std::string control;
+  ReadingOptions reading;
   std::string larvae_file;
   std::string design;
   std::string cut_offs_file;
@@ -49,36 +44,15 @@ struct AnalyseOptions {
   AnalysisSettings settings;
 };
 
-std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
-                                           const std::optional<double>& shared) {
-  const auto& value = own ? own : shared;
-  return value ? std::optional(MultiplicationFactor(*value)) : std::nullopt;
-}
-
-ReadOptions read_options(const AnalyseOptions& options, const std::string& table) {
-  ReadOptions read;
-  read.factor_before = factor(options.factor_before, options.factor);
-  read.factor_after = factor(options.factor_after, options.factor);
-  read.host = options.host;
-  read.control = options.control;
-  read.trial_name = table == "-" ? "trial" : std::filesystem::path(table).stem().string();
-  return read;
-}
-
 /// All tables' trials; a name may not come twice.
 TrialTable read_tables(const AnalyseOptions& options) {
   TrialTable all;
   std::set<std::string> names;
   for (const std::string& path : options.tables) {
-    TrialTable table = read_trials(read_file(path), path, read_options(options, path));
+    TrialTable table = read_trials(read_file(path), path, read_options(options.reading, path));
     for (const Trial& trial : table.trials)
       if (!names.insert(trial.name).second)
-        throw InputError({Problem{path,
-                                  0,
-                                  0,
-                                  {},
-                                  "a trial " + in_quotes(trial.name) + " again",
-                                  "each trial in one table only (a column trial names them)"}});
+        refuse_trial_again(path, trial.name);
     std::ranges::move(table.trials, std::back_inserter(all.trials));
     std::ranges::move(table.notes, std::back_inserter(all.notes));
   }
@@ -136,13 +110,7 @@ void add_analyse(CLI::App& app, Action& action) {
       .add_option("TABLE", options->tables,
                   "Counts tables, CSV (docs/data-format.md); - is standard input")
       ->required();
-  command.add_option("--factor", options->factor,
-                     "EPG per egg seen, before and after, where the table has no factor");
-  command.add_option("--factor-before", options->factor_before,
-                     "EPG per egg seen before treatment");
-  command.add_option("--factor-after", options->factor_after, "EPG per egg seen after treatment");
-  command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another");
-  command.add_option("--control", options->control, "Name of the untreated control group");
+  add_reading_options(command, options->reading);
   command
       .add_option("--design", options->design,
                   "What to compare: auto, paired (before and after), two-group (with the "

@@ -3,6 +3,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "progress.hpp"
+#include "work_options.hpp"
 
 #include "eggfall/audit.hpp"
 #include "eggfall/audit_figures.hpp"
@@ -17,7 +18,6 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
-#include <tbb/global_control.h>
 #include <tbb/parallel_for.h>
 
 #include <algorithm>
@@ -44,9 +44,8 @@ struct AuditOptions {
   std::string drug_class;
   std::string cut_offs_file;
   std::vector<std::string> methods;
-  std::string shard = "1/1";
   std::vector<std::string> parts;
-  std::size_t threads = 0;
+  WorkOptions work;
   double level_percent = 90;
   double prior_scale = 1;
   std::string json_file;
@@ -83,19 +82,6 @@ std::vector<AuditCell> cells(const AuditOptions& options) {
   for (const std::string& shape : options.shapes)
     values.shapes.push_back(*parse_level_shape(shape));
   return combinations(values);
-}
-
-Shard parse_shard(const std::string& text) {
-  const std::size_t slash = text.find('/');
-  if (slash != std::string::npos) {
-    const auto index = parse_whole_number(text.substr(0, slash));
-    const auto of = parse_whole_number(text.substr(slash + 1));
-    if (index && of && *index >= 1 && *index <= *of && *of <= Shard::most)
-      return {*index, *of};
-  }
-  throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, at "
-                               "most {}, such as 2/8",
-                               in_quotes(text), Shard::most));
 }
 
 AuditSettings settings(const AuditOptions& options) {
@@ -197,12 +183,10 @@ void run_audit(const AuditOptions& options) {
   if (options.page_file == "-")
     throw InputError("--page: found -; expected a file, since figures are written beside it");
   check_places({options.json_file, options.csv_file, options.page_file}); // before hours of work
-  std::optional<tbb::global_control> limit;
-  if (options.threads > 0)
-    limit.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
-  const AuditResult result =
-      options.parts.empty() ? audited(cells(options), settings(options), parse_shard(options.shard))
-                            : merged_files(options.parts);
+  const ThreadLimit limit(options.work);
+  const AuditResult result = options.parts.empty() ? audited(cells(options), settings(options),
+                                                             parse_shard(options.work.shard))
+                                                   : merged_files(options.parts);
   std::vector<OutputFile> files;
   if (!options.json_file.empty())
     files.push_back({options.json_file, audit_json(result)});
@@ -293,11 +277,7 @@ void add_audit(CLI::App& app, Action& action) {
   command.add_option("--seed", options->settings.seed, "Seed of the simulated trials")
       ->check(whole_number())
       ->capture_default_str();
-  command.add_option("--threads", options->threads, "Threads; 0: one a core")
-      ->check(whole_number(1'024))
-      ->capture_default_str();
-  command.add_option("--shard", options->shard, "Only part I of N of the work, as I/N")
-      ->capture_default_str();
+  add_work_options(command, options->work);
   CLI::Option* const merge =
       command.add_option("--merge", options->parts,
                          "Join the parts that --shard and --json wrote; all in these files");

@@ -10,33 +10,12 @@
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
-#include <filesystem>
-#include <fstream>
 #include <iostream>
-#include <iterator>
 #include <system_error>
 #include <utility>
 
 namespace eggfall::cli {
 namespace {
-
-std::string read_stream(std::istream& stream, const std::string& path, std::size_t most) {
-  std::string text;
-  char buffer[1U << 16U];
-  while (stream.read(buffer, sizeof buffer) || stream.gcount() > 0) {
-    text.append(buffer, static_cast<std::size_t>(stream.gcount()));
-    if (text.size() > most)
-      throw InputError({Problem{path,
-                                0,
-                                0,
-                                {},
-                                fmt::format("more than {} MiB", most >> 20U),
-                                "a file of counts or settings, far smaller"}});
-  }
-  if (stream.bad())
-    throw InputError({Problem{path, 0, 0, {}, "an error while reading", "a readable file"}});
-  return text;
-}
 
 [[noreturn]] void refuse(const std::string& path, std::string found, std::string expected) {
   throw InputError({Problem{path, 0, 0, {}, std::move(found), std::move(expected)}});
@@ -62,84 +41,107 @@ bool is_regular(const std::string& path) {
          (!std::filesystem::exists(status) || std::filesystem::is_regular_file(status));
 }
 
-void write_through(const OutputFile& file) {
-  if (file.path == "-") {
-    std::cout << file.text;
-    return;
-  }
-  if (std::filesystem::is_directory(file.path))
-    refuse(file.path, "a directory", "a file");
-  std::ofstream stream(file.path, std::ios::binary);
-  stream << file.text << std::flush;
-  if (!stream)
-    cannot_write(file.path, std::strerror(errno));
-}
-
-/// A text written beside its destination, and moved there by commit().
-class StagedFile {
-public:
-  explicit StagedFile(const OutputFile& file) : path_(file.path), shown_(file.path) {
-    std::error_code error;
-    if (std::filesystem::is_symlink(path_, error)) // replace what it points to, not the link
-      path_ = std::filesystem::weakly_canonical(path_, error);
-    std::string pattern = path_.string() + ".XXXXXX";
-    const int descriptor = mkstemp(pattern.data());
-    if (descriptor < 0)
-      cannot_write(shown_, std::strerror(errno));
-    close(descriptor);
-    temporary_ = pattern;
-    std::ofstream stream(temporary_, std::ios::binary);
-    stream << file.text << std::flush;
-    if (!stream) {
-      const std::string reason = std::strerror(errno);
-      std::filesystem::remove(temporary_, error);
-      cannot_write(shown_, reason);
-    }
-    // mkstemp leaves a file for its owner alone; give it the mode of any new file.
-    const mode_t mask = umask(0);
-    umask(mask);
-    chmod(temporary_.c_str(), 0666 & ~mask);
-  }
-  StagedFile(StagedFile&& other) noexcept
-      : path_(std::move(other.path_)), shown_(std::move(other.shown_)),
-        temporary_(std::exchange(other.temporary_, {})) {}
-  StagedFile& operator=(StagedFile&&) = delete;
-  ~StagedFile() {
-    std::error_code ignored;
-    if (!temporary_.empty())
-      std::filesystem::remove(temporary_, ignored);
-  }
-
-  void commit() {
-    std::error_code error;
-    std::filesystem::rename(temporary_, path_, error);
-    if (error)
-      cannot_write(shown_, error.message());
-    temporary_.clear();
-  }
-
-private:
-  std::filesystem::path path_;
-  std::string shown_;
-  std::filesystem::path temporary_;
-};
-
 } // namespace
 
-std::string read_file(const std::string& path, std::size_t most) {
+InputFile::InputFile(const std::string& path)
+    : shown_(path == "-" ? "standard input" : path), stream_(path == "-" ? &std::cin : &file_) {
   if (path == "-")
-    return read_stream(std::cin, "standard input", most);
+    return;
   if (std::filesystem::is_directory(path))
-    throw InputError({Problem{path, 0, 0, {}, "a directory", "a file"}});
-  std::ifstream file(path, std::ios::binary);
-  if (!file)
-    throw InputError({Problem{path,
-                              0,
-                              0,
-                              {},
-                              fmt::format("no way to open it ({})", std::strerror(errno)),
-                              "a readable file"}});
-  return read_stream(file, path, most);
+    refuse(shown_, "a directory", "a file");
+  file_.open(path, std::ios::binary);
+  if (!file_)
+    refuse(shown_, fmt::format("no way to open it ({})", std::strerror(errno)), "a readable file");
+}
+
+std::string_view InputFile::read(std::size_t most) {
+  buffer_.resize(most);
+  stream_->read(buffer_.data(), static_cast<std::streamsize>(most));
+  if (stream_->bad())
+    refuse(shown_, "an error while reading", "a readable file");
+  return std::string_view(buffer_).substr(0, static_cast<std::size_t>(stream_->gcount()));
+}
+
+std::optional<std::size_t> size_of(const std::string& path) {
+  std::error_code error;
+  if (path == "-" || !std::filesystem::is_regular_file(path, error))
+    return std::nullopt;
+  const std::uintmax_t size = std::filesystem::file_size(path, error);
+  return error ? std::nullopt : std::optional<std::size_t>(size);
+}
+
+StagedFile::StagedFile(const std::string& path)
+    : shown_(path == "-" ? "standard output" : path), path_(path),
+      stream_(path == "-" ? &std::cout : &file_) {
+  if (path == "-")
+    return;
+  if (!is_regular(path)) {
+    if (std::filesystem::is_directory(path))
+      refuse(path, "a directory", "a file");
+    file_.open(path, std::ios::binary);
+    append({});
+    return;
+  }
+  std::error_code error;
+  if (std::filesystem::is_symlink(path_, error)) // replace what it points to, not the link
+    path_ = std::filesystem::weakly_canonical(path_, error);
+  std::string pattern = path_.string() + ".XXXXXX";
+  const int descriptor = mkstemp(pattern.data());
+  if (descriptor < 0)
+    cannot_write(shown_, std::strerror(errno));
+  close(descriptor);
+  temporary_ = pattern;
+  // mkstemp leaves a file for its owner alone; give it the mode of any new file.
+  const mode_t mask = umask(0);
+  umask(mask);
+  chmod(temporary_.c_str(), 0666 & ~mask);
+  file_.open(temporary_, std::ios::binary);
+}
+
+StagedFile::StagedFile(StagedFile&& other) noexcept
+    : shown_(std::move(other.shown_)), path_(std::move(other.path_)),
+      temporary_(std::exchange(other.temporary_, {})), file_(std::move(other.file_)),
+      stream_(other.stream_ == &std::cout ? other.stream_ : &file_) {}
+
+StagedFile::~StagedFile() {
+  std::error_code ignored;
+  if (!temporary_.empty())
+    std::filesystem::remove(temporary_, ignored);
+}
+
+void StagedFile::append(std::string_view text) {
+  *stream_ << text;
+  if (!*stream_)
+    cannot_write(shown_, std::strerror(errno));
+}
+
+void StagedFile::flush() {
+  stream_->flush();
+  append({});
+}
+
+void StagedFile::commit() {
+  flush();
+  if (temporary_.empty())
+    return;
+  std::error_code error;
+  std::filesystem::rename(temporary_, path_, error);
+  if (error)
+    cannot_write(shown_, error.message());
+  temporary_.clear();
+}
+
+std::string read_file(const std::string& path, std::size_t most) {
+  InputFile file(path);
+  std::string text;
+  constexpr std::size_t piece = 1U << 16U;
+  for (std::string_view bytes = file.read(piece); !bytes.empty(); bytes = file.read(piece)) {
+    text += bytes;
+    if (text.size() > most)
+      refuse(path == "-" ? "standard input" : path, fmt::format("more than {} MiB", most >> 20U),
+             "a file of counts or settings, far smaller");
+  }
+  return text;
 }
 
 void check_places(const std::vector<std::string>& paths) {
@@ -151,24 +153,37 @@ void check_places(const std::vector<std::string>& paths) {
   }
 }
 
-void write_files(const std::vector<OutputFile>& files, const std::vector<std::string>& inputs) {
-  for (std::size_t i = 0; i < files.size(); ++i) {
+void check_outputs(const std::vector<std::string>& paths, const std::vector<std::string>& inputs) {
+  for (std::size_t i = 0; i < paths.size(); ++i) {
     for (const std::string& input : inputs)
-      if (same_file(files[i].path, input))
-        refuse(files[i].path, "the name of an input", "another file to write to");
+      if (same_file(paths[i], input))
+        refuse(paths[i], "the name of an input", "another file to write to");
     for (std::size_t j = 0; j < i; ++j)
-      if (same_file(files[i].path, files[j].path))
-        refuse(files[i].path, "the same file for two outputs", "a file for each");
+      if (same_file(paths[i], paths[j]))
+        refuse(paths[i], "the same file for two outputs", "a file for each");
   }
+}
+
+void write_files(const std::vector<OutputFile>& files, const std::vector<std::string>& inputs) {
+  std::vector<std::string> paths;
+  for (const OutputFile& file : files)
+    paths.push_back(file.path);
+  check_outputs(paths, inputs);
+  const auto written = [](const OutputFile& file) {
+    StagedFile staged(file.path);
+    staged.append(file.text);
+    staged.flush();
+    return staged;
+  };
   std::vector<StagedFile> staged;
   for (const OutputFile& file : files)
     if (is_regular(file.path))
-      staged.emplace_back(file);
+      staged.push_back(written(file));
   for (StagedFile& file : staged)
     file.commit();
-  for (const OutputFile& file : files)
+  for (const OutputFile& file : files) // last, since these cannot be taken back
     if (!is_regular(file.path))
-      write_through(file);
+      written(file).commit();
 }
 
 } // namespace eggfall::cli

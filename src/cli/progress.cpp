@@ -4,6 +4,7 @@
 
 #include <cstdio>
 #include <string>
+#include <utility>
 
 #include <unistd.h>
 
@@ -24,21 +25,30 @@ Progress::Progress(std::size_t steps)
     : steps_(steps), shown_(isatty(STDERR_FILENO) == 1), start_(std::chrono::steady_clock::now()),
       last_(start_) {}
 
+Progress::Progress(std::string unit) : Progress(std::size_t{1}) {
+  steps_.reset();
+  unit_ = std::move(unit);
+}
+
 Progress::~Progress() {
   if (shown_)
     std::fputs("\r\x1B[K", stderr);
 }
 
-void Progress::step() {
+void Progress::step(std::size_t steps) {
   if (!shown_)
     return;
   const std::lock_guard lock(mutex_);
-  ++done_;
+  done_ += steps;
   const auto now = std::chrono::steady_clock::now();
   if (now - last_ < std::chrono::milliseconds(200))
     return;
   last_ = now;
-  const double share = static_cast<double>(done_) / static_cast<double>(steps_);
+  if (!steps_) {
+    std::fputs(fmt::format("\r{} {} done\x1B[K", done_, unit_).c_str(), stderr);
+    return;
+  }
+  const double share = static_cast<double>(done_) / static_cast<double>(*steps_);
   const double left = std::chrono::duration<double>(now - start_).count() * (1 - share) / share;
   const auto filled = static_cast<std::size_t>(share * static_cast<double>(bar_width));
   std::fputs(fmt::format("\r[{}{}] {:3.0f}%, about {} left\x1B[K", std::string(filled, '#'),

@@ -1,0 +1,49 @@
+#include "reading_options.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
+
+#include <CLI/CLI.hpp>
+
+#include <filesystem>
+
+namespace eggfall::cli {
+namespace {
+
+std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
+                                           const std::optional<double>& shared) {
+  const auto& value = own ? own : shared;
+  return value ? std::optional(MultiplicationFactor(*value)) : std::nullopt;
+}
+
+} // namespace
+
+void add_reading_options(CLI::App& command, ReadingOptions& options) {
+  command.add_option("--factor", options.factor,
+                     "EPG per egg seen, before and after, where the table has no factor");
+  command.add_option("--factor-before", options.factor_before, "EPG per egg seen before treatment");
+  command.add_option("--factor-after", options.factor_after, "EPG per egg seen after treatment");
+  command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another");
+  command.add_option("--control", options.control, "Name of the untreated control group");
+}
+
+ReadOptions read_options(const ReadingOptions& options, const std::string& table) {
+  ReadOptions read;
+  read.factor_before = factor(options.factor_before, options.factor);
+  read.factor_after = factor(options.factor_after, options.factor);
+  read.host = options.host;
+  read.control = options.control;
+  read.trial_name = table == "-" ? "trial" : std::filesystem::path(table).stem().string();
+  return read;
+}
+
+void refuse_trial_again(const std::string& table, const std::string& trial) {
+  throw InputError({Problem{table,
+                            0,
+                            0,
+                            {},
+                            "a trial " + in_quotes(trial) + " again",
+                            "each trial in one table only (a column trial names them)"}});
+}
+
+} // namespace eggfall::cli

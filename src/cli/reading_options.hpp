@@ -1,0 +1,32 @@
+#pragma once
+
+#include "eggfall/read_trial.hpp"
+
+#include <optional>
+#include <string>
+
+namespace CLI {
+class App;
+}
+
+namespace eggfall::cli {
+
+/// What a command line says about its counts tables beside the tables themselves.
+struct ReadingOptions {
+  std::optional<double> factor;
+  std::optional<double> factor_before;
+  std::optional<double> factor_after;
+  std::string host;
+  std::string control;
+};
+
+void add_reading_options(CLI::App& command, ReadingOptions& options);
+
+/// The same for one table, whose trial is named after its file.
+/// @throws InputError for an impossible factor.
+ReadOptions read_options(const ReadingOptions& options, const std::string& table);
+
+/// Says that a trial of this name was in an earlier table.
+[[noreturn]] void refuse_trial_again(const std::string& table, const std::string& trial);
+
+} // namespace eggfall::cli

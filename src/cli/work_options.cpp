@@ -1,0 +1,39 @@
+#include "work_options.hpp"
+
+#include "help.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+namespace eggfall::cli {
+
+void add_work_options(CLI::App& command, WorkOptions& options) {
+  command.add_option("--threads", options.threads, "Threads; 0: one a core")
+      ->check(whole_number(1'024))
+      ->capture_default_str();
+  command.add_option("--shard", options.shard, "Only part I of N of the work, as I/N")
+      ->capture_default_str();
+}
+
+Shard parse_shard(const std::string& text) {
+  const std::size_t slash = text.find('/');
+  if (slash != std::string::npos) {
+    const auto index = parse_whole_number(text.substr(0, slash));
+    const auto of = parse_whole_number(text.substr(slash + 1));
+    if (index && of && *index >= 1 && *index <= *of && *of <= Shard::most)
+      return {*index, *of};
+  }
+  throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, at "
+                               "most {}, such as 2/8",
+                               in_quotes(text), Shard::most));
+}
+
+ThreadLimit::ThreadLimit(const WorkOptions& options) {
+  if (options.threads > 0)
+    limit_.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
+}
+
+} // namespace eggfall::cli

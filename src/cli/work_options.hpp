@@ -1,0 +1,37 @@
+#pragma once
+
+#include "eggfall/shard.hpp"
+
+#include <tbb/global_control.h>
+
+#include <cstddef>
+#include <optional>
+#include <string>
+
+namespace CLI {
+class App;
+}
+
+namespace eggfall::cli {
+
+/// How much of a long piece of work to do, and on how many cores.
+struct WorkOptions {
+  std::size_t threads = 0; ///< 0: one a core.
+  std::string shard = "1/1";
+};
+
+void add_work_options(CLI::App& command, WorkOptions& options);
+
+/// @throws InputError for anything but I/N with 1 <= I <= N <= Shard::most.
+Shard parse_shard(const std::string& text);
+
+/// Holds the threads down to the number asked for, while it lives.
+class ThreadLimit {
+public:
+  explicit ThreadLimit(const WorkOptions& options);
+
+private:
+  std::optional<tbb::global_control> limit_;
+};
+
+} // namespace eggfall::cli
