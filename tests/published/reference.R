@@ -92,3 +92,10 @@ after <- c(40, 30, 9); before <- c(160, 150, 188)
 show("rho_1 rho_2", root(product, 0.05, 1e-4, 1), root(product, 0.95, 1e-4, 1))
 show("3 better than 1 and 2 together", integrate(function(p)
   f(3)(p) * sapply(p / (1 - p), function(r) 1 - product(r)), 1e-4, 0.3, rel.tol = 1e-9)$value)
+
+# Shares with Jeffreys limits (Brown, Cai & DasGupta 2001): x, n, lower, upper.
+for (xn in list(c(29, 80), c(1, 10), c(31000, 100000), c(12, 12), c(0, 7))) {
+  x <- xn[1]; n <- xn[2]
+  show("share", x, n, if (x == 0) 0 else qbeta(0.025, x + 0.5, n - x + 0.5),
+       if (x == n) 1 else qbeta(0.975, x + 0.5, n - x + 0.5))
+}
