@@ -34,6 +34,7 @@ int main(int argc, char** argv) {
 
   eggfall::cli::Action action;
   eggfall::cli::add_analyse(app, action);
+  eggfall::cli::add_survey(app, action);
   eggfall::cli::add_factor(app, action);
   eggfall::cli::add_audit(app, action);
   eggfall::cli::add_cutoffs(app, action);

@@ -1,0 +1,249 @@
+#include "chosen_cut_offs.hpp"
+#include "commands.hpp"
+#include "files.hpp"
+#include "help.hpp"
+#include "progress.hpp"
+#include "reading_options.hpp"
+#include "trial_source.hpp"
+#include "work_options.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/judgement.hpp"
+#include "eggfall/survey.hpp"
+#include "eggfall/survey_json.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/write_survey.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+#include <tbb/global_control.h>
+#include <tbb/parallel_pipeline.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <iostream>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall::cli {
+namespace {
+
+struct SurveyOptions {
+  std::vector<std::string> tables;
+  ReadingOptions reading;
+  std::string criteria;
+  std::string cut_offs_file;
+  std::vector<std::string> by;
+  WorkOptions work;
+  std::vector<std::string> parts;
+  std::string json_file;
+  std::string csv_file;
+  SurveySettings settings;
+};
+
+/// "region,year"
+std::vector<SurveyField> parse_breakdown(const std::string& text) {
+  std::vector<SurveyField> by;
+  for (const std::string& name : CLI::detail::split(text, ',')) {
+    const auto field = parse_survey_field(trimmed(name));
+    if (!field)
+      throw InputError(fmt::format("--by: found {}; expected class, host, worm, region or year, "
+                                   "or several of them joined by commas",
+                                   in_quotes(name)));
+    by.push_back(*field);
+  }
+  return by;
+}
+
+Survey survey_asked_for(const SurveyOptions& options) {
+  SurveySettings settings = options.settings;
+  settings.criteria =
+      ordered(chosen_cut_offs(options.cut_offs_file), options.criteria).criteria.front();
+  settings.criteria.minima.clear(); // a survey judges, and weighs no trial's size
+  std::vector<std::vector<SurveyField>> breakdowns;
+  for (const std::string& by : options.by)
+    breakdowns.push_back(parse_breakdown(by));
+  Survey survey =
+      empty_survey(std::move(settings), parse_shard(options.work.shard), std::move(breakdowns));
+  survey.reading = read_options(options.reading, "-");
+  for (const std::string& table : options.tables)
+    survey.tables.push_back(table == "-" ? "standard input"
+                                         : std::filesystem::path(table).filename().string());
+  return survey;
+}
+
+/// Before hours of work. A pipe must not be opened twice.
+void check_tables(const std::vector<std::string>& tables) {
+  for (const std::string& table : tables) {
+    std::error_code ignored;
+    const auto status = std::filesystem::status(table, ignored);
+    if (table != "-" &&
+        (!std::filesystem::exists(status) || std::filesystem::is_regular_file(status) ||
+         std::filesystem::is_directory(status)))
+      const InputFile opens(table);
+  }
+}
+
+std::unique_ptr<Progress> progress_of(const std::vector<std::string>& tables) {
+  std::size_t bytes = 0;
+  for (const std::string& table : tables) {
+    const auto size = size_of(table);
+    if (!size)
+      return std::make_unique<Progress>("trials");
+    bytes += *size;
+  }
+  return std::make_unique<Progress>(bytes);
+}
+
+/// A batch on its way from the tables to the rows.
+struct Token {
+  TrialBatch batch;
+  std::vector<SurveyRow> rows;
+  std::string csv;
+};
+using TokenPtr = std::shared_ptr<Token>;
+
+/// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
+/// order. Memory is bounded by the batches under way.
+void carry_out(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
+  TrialSource source(options.tables, options.reading, survey.shard);
+  const auto progress = progress_of(options.tables);
+  const bool by_bytes = std::ranges::all_of(
+      options.tables, [](const std::string& table) { return size_of(table).has_value(); });
+  const auto read = [&](tbb::flow_control& flow) -> TokenPtr {
+    auto batch = source.next();
+    if (!batch) {
+      flow.stop();
+      return nullptr;
+    }
+    return std::make_shared<Token>(Token{std::move(*batch), {}, {}});
+  };
+  const auto judge_trials = [&](TokenPtr token) {
+    for (const NumberedTrial& numbered : token->batch.trials)
+      for (SurveyRow& row : survey_rows(numbered.trial, numbered.number, survey.settings)) {
+        if (csv)
+          token->csv += survey_csv_row(row, survey.settings.criteria);
+        token->rows.push_back(std::move(row));
+      }
+    return token;
+  };
+  const auto write = [&](const TokenPtr& token) {
+    for (const SurveyRow& row : token->rows)
+      add(survey, row);
+    if (csv)
+      csv->append(token->csv);
+    progress->step(by_bytes ? token->batch.bytes : token->batch.trials.size());
+  };
+  const std::size_t tokens =
+      4 * tbb::global_control::active_value(tbb::global_control::max_allowed_parallelism);
+  using tbb::filter_mode;
+  tbb::parallel_pipeline(
+      tokens, tbb::make_filter<void, TokenPtr>(filter_mode::serial_in_order, read) &
+                  tbb::make_filter<TokenPtr, TokenPtr>(filter_mode::parallel, judge_trials) &
+                  tbb::make_filter<TokenPtr, void>(filter_mode::serial_in_order, write));
+  survey.in_tables = source.in_tables();
+  survey.surveyed = source.taken();
+  for (const std::string& note : source.notes())
+    std::cerr << "eggfall: note: " << note << '\n';
+}
+
+/// Of a part's JSON, in bytes.
+constexpr std::size_t largest_part = std::size_t{1} << 30U;
+
+Survey merged_files(const std::vector<std::string>& paths) {
+  std::vector<Survey> parts;
+  for (const std::string& path : paths)
+    parts.push_back(read_survey_json(read_file(path, largest_part), path));
+  return merged(parts);
+}
+
+void run_survey(const SurveyOptions& options) {
+  if (options.tables.empty() == options.parts.empty())
+    throw InputError("found no table; expected TABLE, or --merge with the parts of a survey");
+  if (options.json_file == "-" && options.csv_file == "-")
+    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  std::vector<std::string> outputs;
+  for (const std::string& path : {options.csv_file, options.json_file})
+    if (!path.empty())
+      outputs.push_back(path);
+  std::vector<std::string> inputs = options.tables;
+  inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
+  if (!options.cut_offs_file.empty())
+    inputs.push_back(options.cut_offs_file);
+  check_places(outputs);
+  check_outputs(outputs, inputs);
+  check_tables(options.tables);
+
+  std::optional<StagedFile> csv;
+  Survey survey;
+  if (options.parts.empty()) {
+    survey = survey_asked_for(options);
+    if (!options.csv_file.empty()) {
+      csv.emplace(options.csv_file);
+      csv->append(survey_csv_header());
+    }
+    const ThreadLimit limit(options.work);
+    carry_out(survey, options, csv);
+  } else {
+    survey = merged_files(options.parts);
+  }
+  std::optional<StagedFile> json;
+  if (!options.json_file.empty()) {
+    json.emplace(options.json_file);
+    json->append(survey_json(survey));
+    json->flush();
+  }
+  if (csv)
+    csv->commit();
+  if (json)
+    json->commit();
+  if (options.json_file != "-" && options.csv_file != "-")
+    std::cout << survey_text(survey);
+}
+
+} // namespace
+
+void add_survey(CLI::App& app, Action& action) {
+  auto options = std::make_shared<SurveyOptions>();
+  CLI::App& command = *app.add_subcommand(
+      "survey", "Many trials together: groups tested and resistant, by class, region, year");
+  command.add_option(
+      "TABLE", options->tables,
+      "Counts tables of any length, the rows of a trial together (docs/survey.md); - is standard "
+      "input");
+  add_reading_options(command, options->reading);
+  command.add_option("--criteria", options->criteria,
+                     "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
+                     "eggfall cutoffs lists them");
+  command.add_option("--cutoffs", options->cut_offs_file,
+                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--by", options->by,
+                  "What to tell groups apart by: class, host, worm, region, year, or several "
+                  "joined by commas; may be given more than once (default: by each alone)")
+      ->allow_extra_args(false);
+  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples a group")
+      ->check(whole_number())
+      ->capture_default_str();
+  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
+      ->check(whole_number())
+      ->capture_default_str();
+  add_work_options(command, options->work);
+  CLI::Option* const merge =
+      command.add_option("--merge", options->parts,
+                         "Join the parts that --shard and --json wrote; all in these files");
+  // The parts say what was judged and how; they hold no rows.
+  command.add_option("--csv", options->csv_file,
+                     "Write one row a group as CSV, for a forest plot; - is standard output");
+  for (CLI::Option* const other : command.get_options())
+    if (other != merge && other != command.get_help_ptr())
+      merge->excludes(other);
+  command.add_option("--json", options->json_file,
+                     "Write tallies and shares as JSON; - is standard output");
+  command.footer("Example: eggfall survey region.csv --by region,year --csv rows.csv");
+  command.callback([options, &action] { action = [options] { run_survey(*options); }; });
+}
+
+} // namespace eggfall::cli

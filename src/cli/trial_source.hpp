@@ -1,0 +1,63 @@
+#pragma once
+
+#include "files.hpp"
+#include "reading_options.hpp"
+
+#include "eggfall/survey.hpp"
+#include "eggfall/trial.hpp"
+#include "eggfall/trial_stream.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <deque>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace eggfall::cli {
+
+struct NumberedTrial {
+  std::uint64_t number = 0; ///< Among all trials of the tables, from 1.
+  Trial trial;
+};
+
+/// Some trials, and how many bytes of the tables were read for them.
+struct TrialBatch {
+  std::vector<NumberedTrial> trials;
+  std::size_t bytes = 0;
+};
+
+/// The trials of a shard, batch by batch, from tables of any length.
+class TrialSource {
+public:
+  TrialSource(std::vector<std::string> tables, ReadingOptions options, Shard shard);
+
+  /// Nothing at the end.
+  /// @throws InputError for what a table has wrong, with all its problems or the first twenty. From
+  ///   the first on no trial of it is given any more.
+  std::optional<TrialBatch> next();
+
+  const SurveySize& in_tables() const { return in_tables_; } ///< Read so far.
+  const SurveySize& taken() const { return taken_; }         ///< Those of the shard.
+  const std::vector<std::string>& notes() const { return notes_; }
+
+private:
+  bool read_on();
+  void take(std::vector<Trial> trials);
+
+  std::vector<std::string> tables_;
+  ReadingOptions options_;
+  Shard shard_;
+  std::size_t table_ = 0; ///< The one that is read, or is next.
+  std::optional<InputFile> file_;
+  std::optional<TrialStream> stream_;
+  std::deque<NumberedTrial> waiting_;
+  std::size_t bytes_ = 0;
+  SurveySize in_tables_;
+  SurveySize taken_;
+  std::set<std::string> names_; ///< Of all trials, if there are several tables.
+  std::vector<std::string> notes_;
+};
+
+} // namespace eggfall::cli

@@ -1,0 +1,227 @@
+#include "program.hpp"
+
+#include "invented_region.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+/// A counts table of 60 farms with two drenches each.
+const std::string& sixty_farms() {
+  static const std::string table = [] {
+    std::string text = InventedRegion::header();
+    for (std::size_t farm = 1; farm <= 60; ++farm)
+      text += InventedRegion(2, 6, 3).farm(farm);
+    return text;
+  }();
+  return table;
+}
+
+std::string in_quotes(const std::string& path) {
+  return "'" + path + "'";
+}
+
+/// Without the header.
+std::vector<std::string> rows_of(const std::string& csv) {
+  std::istringstream lines(csv);
+  std::vector<std::string> rows;
+  std::string line;
+  std::getline(lines, line);
+  while (std::getline(lines, line))
+    rows.push_back(line);
+  return rows;
+}
+
+std::uint64_t trial_number(const std::string& row) {
+  return std::stoull(row);
+}
+
+std::size_t files_in(const ScratchDirectory& directory) {
+  return static_cast<std::size_t>(
+      std::distance(std::filesystem::directory_iterator(directory.path()), {}));
+}
+
+const std::string quick = "eggfall survey --resamples 100 ";
+
+} // namespace
+
+TEST_CASE("survey: rows and tallies do not depend on the threads") {
+  const ScratchDirectory scratch;
+  const std::string table = in_quotes(scratch.path("t.csv"));
+  write_text(scratch.path("t.csv"), sixty_farms());
+  const Run rows = run(quick + table + " --threads 1 --csv -");
+  const Run tallies = run(quick + table + " --threads 1 --json -");
+  REQUIRE(rows.exit_code == 0);
+  CHECK(rows.errors.empty());
+  CHECK(rows_of(rows.output).size() == 120);
+  for (const char* threads : {" --threads 2", " --threads 7"}) {
+    CHECK(run(quick + table + threads + " --csv -").output == rows.output);
+    CHECK(run(quick + table + threads + " --json -").output == tallies.output);
+  }
+  CHECK(run(quick + table + " --seed 2 --csv -").output != rows.output);
+  CHECK(run(quick + "- --csv - <" + table).output == rows.output); // the trials have names
+}
+
+TEST_CASE("survey: rows stand in the table's order") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("t.csv"), sixty_farms());
+  const auto rows = rows_of(run(quick + in_quotes(scratch.path("t.csv")) + " --csv -").output);
+  REQUIRE(rows.size() == 120);
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const std::string farm = std::to_string(i / 2 + 1);
+    CHECK(rows[i].starts_with(farm + ",farm " + farm + ","));
+  }
+}
+
+TEST_CASE("survey: the rows and JSON of the shards are together those of one run") {
+  const ScratchDirectory scratch;
+  const std::string table = in_quotes(scratch.path("t.csv"));
+  write_text(scratch.path("t.csv"), sixty_farms());
+  const std::string by = " --by class --by region,year ";
+  std::vector<std::string> rows;
+  std::string parts;
+  for (const char* part : {"3", "1", "2"}) {
+    const std::string json = in_quotes(scratch.path(std::string(part) + ".json"));
+    const Run shard =
+        run(quick + table + by + "--shard " + part + "/3 --json " + json + " --csv -");
+    REQUIRE(shard.exit_code == 0);
+    std::ranges::copy(rows_of(shard.output), std::back_inserter(rows));
+    parts += " " + json;
+  }
+  std::ranges::stable_sort(rows, {}, trial_number);
+  const Run whole = run(quick + table + by + "--csv -");
+  CHECK(rows == rows_of(whole.output));
+  const Run merged = run("eggfall survey --merge" + parts + " --json -");
+  REQUIRE(merged.exit_code == 0);
+  CHECK(merged.output == run(quick + table + by + "--json -").output);
+  CHECK(run("eggfall survey --merge" + parts).output == run(quick + table + by).output);
+  const Run missing = run("eggfall survey --merge " + in_quotes(scratch.path("3.json")));
+  CHECK(missing.exit_code == 2);
+  CHECK(missing.errors == "eggfall: part 1/3 is missing; expected all 3 parts\n");
+}
+
+TEST_CASE("survey: verdicts and limits are those of analyse, and the tallies count them") {
+  const ScratchDirectory scratch;
+  const std::string table = in_quotes(scratch.path("t.csv"));
+  write_text(scratch.path("t.csv"), sixty_farms());
+  const auto rows = rows_of(run(quick + table + " --csv -").output);
+  const auto json = nlohmann::json::parse(
+      run("eggfall analyse --resamples 100 --simulations 0 " + table + " --json -").output);
+  std::map<std::string, std::size_t> counted;
+  std::size_t r = 0;
+  for (const auto& trial : json["trials"])
+    for (const auto& group : trial["groups"]) {
+      REQUIRE(r < rows.size());
+      const std::string& row = rows[r++];
+      CAPTURE(row);
+      const auto& verdict = group["verdicts"][0];
+      char limits[100];
+      std::snprintf(limits, sizeof limits, ",%.6f,%.6f,%.6f,0.9,guarded-posterior,",
+                    group["reduction_percent"].get<double>(),
+                    verdict["interval"]["lower_percent"].get<double>(),
+                    verdict["interval"]["upper_percent"].get<double>());
+      CHECK(row.find(limits) != std::string::npos);
+      const auto name = verdict["class"].get<std::string>();
+      CHECK(row.find(",waavp-2023-clinical," + name + ",") != std::string::npos);
+      ++counted[name];
+    }
+  CHECK(r == rows.size());
+  const auto all = nlohmann::json::parse(run(quick + table + " --json -").output)["all"];
+  CHECK(counted["susceptible"] > 0);
+  CHECK(counted["resistant"] > 0);
+  for (const char* name : {"susceptible", "resistant", "inconclusive"})
+    CHECK(all[name] == counted[name]);
+}
+
+TEST_CASE("survey: a bad row deep in a long table leaves no file, and its line is told") {
+  const ScratchDirectory scratch;
+  std::string table = sixty_farms();
+  const std::string good = "farm 57,";
+  const auto at = table.find(good);
+  REQUIRE(at != std::string::npos);
+  const auto line =
+      std::count(table.begin(), table.begin() + static_cast<std::ptrdiff_t>(at), '\n') + 1;
+  const auto eggs = table.find(",15,15", at); // the end of its eggs_after
+  table.insert(eggs, ".5");
+  write_text(scratch.path("t.csv"), table);
+  const Run result =
+      run(quick + in_quotes(scratch.path("t.csv")) + " --csv " + in_quotes(scratch.path("r.csv")) +
+          " --json " + in_quotes(scratch.path("r.json")));
+  CHECK(result.exit_code == 2);
+  CHECK(result.output.empty());
+  CHECK(result.errors.find("t.csv:" + std::to_string(line) + ": ") != std::string::npos);
+  CHECK(result.errors.find("eggs_after") != std::string::npos);
+  CHECK(files_in(scratch) == 1); // the table; no temporary either
+}
+
+TEST_CASE("survey: an older file of rows stays as it was if the table is bad") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("t.csv"), "group,animal\n");
+  write_text(scratch.path("r.csv"), "old");
+  CHECK(run(quick + in_quotes(scratch.path("t.csv")) + " --csv " + in_quotes(scratch.path("r.csv")))
+            .exit_code == 2);
+  CHECK(read_text(scratch.path("r.csv")) == "old");
+}
+
+TEST_CASE("survey: several tables are one survey, but a trial is in one of them only") {
+  const ScratchDirectory scratch;
+  std::string first = InventedRegion::header();
+  std::string second = first;
+  std::string both = first;
+  for (std::size_t farm = 1; farm <= 8; ++farm) {
+    (farm <= 3 ? first : second) += InventedRegion(1, 6, 3).farm(farm);
+    both += InventedRegion(1, 6, 3).farm(farm);
+  }
+  write_text(scratch.path("1.csv"), first);
+  write_text(scratch.path("2.csv"), second);
+  write_text(scratch.path("both.csv"), both);
+  const std::string one = in_quotes(scratch.path("1.csv")) + " ";
+  const std::string two = in_quotes(scratch.path("2.csv")) + " ";
+  const std::string all = in_quotes(scratch.path("both.csv")) + " ";
+  const Run together = run(quick + one + two + "--csv -");
+  REQUIRE(together.exit_code == 0);
+  CHECK(together.output == run(quick + all + "--csv -").output);
+  const Run again = run(quick + all + two + "--csv " + in_quotes(scratch.path("r.csv")));
+  CHECK(again.exit_code == 2);
+  CHECK(again.errors.find("2.csv: found a trial \"farm 4\" again; expected each trial in one table "
+                          "only") != std::string::npos);
+  CHECK_FALSE(std::filesystem::exists(scratch.path("r.csv")));
+}
+
+TEST_CASE("survey: what cannot be is refused with exit code 2 and leaves no file") {
+  const ScratchDirectory scratch;
+  for (const char* options :
+       {"", "missing.csv", "examples", "examples/region.csv --by farm",
+        "examples/region.csv --by year,year", "examples/region.csv --by year --by year",
+        "examples/region.csv --by ''", "examples/region.csv --criteria x",
+        "examples/region.csv --shard 3/2", "examples/region.csv --threads -1",
+        "examples/region.csv --resamples 7", "examples/region.csv --merge README.md",
+        "--merge README.md", "--merge README.md --csv x.csv",
+        "examples/region.csv --cutoffs missing.toml", "examples/region.csv --factor 0",
+        "examples/region.csv --csv -", "examples/region.csv --csv missing/r.csv",
+        "examples/region.csv --csv examples/region.csv"}) {
+    CAPTURE(options);
+    const std::string out =
+        std::string(options).ends_with("--csv -") ? "-" : in_quotes(scratch.path("r.json"));
+    const Run result = run("eggfall survey " + std::string(options) + " --json " + out);
+    CHECK(result.exit_code == 2);
+    CHECK(result.output.empty());
+    CHECK(result.errors.starts_with("eggfall: "));
+    CHECK(files_in(scratch) == 0);
+  }
+}
+
+TEST_CASE("survey: the bundled region is what its maker writes") {
+  std::string table = InventedRegion::header();
+  for (std::size_t farm = 1; farm <= 40; ++farm)
+    table += InventedRegion(2, 10, 1).farm(farm);
+  CHECK(read_text(EGGFALL_SOURCE_DIR "/examples/region.csv") == table);
+}
