@@ -33,11 +33,11 @@ std::string how_to_repeat(const GroupAnalysis& analysis) {
 }
 
 /// "haemonchus and cooperia"
-std::string survivors(const GroupAnalysis& analysis) {
+std::string names_of(const std::vector<WormAnalysis>& worms, bool (*those)(const WormAnalysis&)) {
   std::string names;
-  std::size_t left = static_cast<std::size_t>(std::ranges::count_if(analysis.worms, survives));
-  for (const WormAnalysis& worm : analysis.worms)
-    if (survives(worm)) {
+  std::size_t left = static_cast<std::size_t>(std::ranges::count_if(worms, those));
+  for (const WormAnalysis& worm : worms)
+    if (those(worm)) {
       --left;
       names += (names.empty() ? "" : left == 0 ? " and " : ", ") + worm.worm;
     }
@@ -45,7 +45,7 @@ std::string survivors(const GroupAnalysis& analysis) {
 }
 
 std::string what_survived(const GroupAnalysis& analysis) {
-  const std::string names = survivors(analysis);
+  const std::string names = names_of(analysis.worms, survives);
   return names.empty() ? ", and have larvae cultured to see which worm survived."
                        : fmt::format(". What survived was {}.", names);
 }
@@ -99,7 +99,7 @@ std::string next_step(const GroupAnalysis& analysis) {
   const std::string blame_later =
       fmt::format("Put right {}, and repeat the test before blaming the drench{}. Until then ",
                   wrong, others_poor_too(analysis));
-  if (const std::string surviving = survivors(analysis);
+  if (const std::string surviving = names_of(analysis.worms, survives);
       !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
     const std::string then = "choose with your veterinarian what still kills it, and have larvae "
                              "cultured again after its use.";
@@ -112,6 +112,11 @@ std::string next_step(const GroupAnalysis& analysis) {
   }
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
+    if (const std::string doubtful = names_of(analysis.worms, may_survive); !doubtful.empty())
+      return fmt::format("The rule is met by all worms together, but do not count on this drench "
+                         "against {} until a test with more larvae or eggs told apart has shown "
+                         "it. Check counts after each use.",
+                         doubtful);
     if (analysis.probabilities && analysis.probabilities->below_expected > 0.5)
       return "The rule is met, but the true fall is more likely below what is expected than not. "
              "Use this drench with care, check counts after each use, and test again soon with a "

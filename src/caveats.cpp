@@ -296,6 +296,8 @@ private:
     for (const WormAnalysis& worm : analysis_.worms)
       if (survives(worm) && of_all != VerdictClass::resistant)
         add(Severity::serious, "worm-survives", survivor_text(worm));
+      else if (may_survive(worm) && of_all == VerdictClass::susceptible)
+        add(Severity::serious, "worm-in-doubt", doubtful_text(worm));
     const std::string& host = analysis_.group.host;
     if (analysis_.worms.empty() && of_all == VerdictClass::susceptible &&
         analysis_.group.worm.empty() && (host == "sheep" || host == "goats" || host == "cattle"))
@@ -303,6 +305,22 @@ private:
           "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
           "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "
           "culture before and after treatment shows it.");
+  }
+
+  static std::string doubtful_text(const WormAnalysis& worm) {
+    const std::string fall =
+        !worm.reduction ? "its own fall cannot be worked out"
+        : worm.headline.usable()
+            ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
+                          percent(*worm.reduction), percent(*worm.headline.lower),
+                          percent(*worm.headline.upper))
+            : fmt::format("its own fall is {}, and there is no interval",
+                          percent(*worm.reduction));
+    return fmt::format("{} may survive, though all worms together fall far enough: {}. {}",
+                       worm.worm, fall,
+                       worm.source == WormSource::larval_culture
+                           ? "Have more larvae told apart in both cultures."
+                           : "Count more of each sample.");
   }
 
   static std::string survivor_text(const WormAnalysis& worm) {

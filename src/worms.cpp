@@ -163,6 +163,15 @@ bool survives(const WormAnalysis& worm) {
   return found == VerdictClass::resistant || found == VerdictClass::low_resistant;
 }
 
+bool may_survive(const WormAnalysis& worm) {
+  const Verdict& verdict = worm.verdicts.front();
+  const bool found_after = (worm.larvae_after && worm.larvae_after->larvae > 0) ||
+                           (worm.eggs_after && *worm.eggs_after > 0);
+  if (verdict.verdict_class == VerdictClass::susceptible || survives(worm) || !found_after)
+    return false;
+  return !worm.reduction || (verdict.expected && *worm.reduction < *verdict.expected);
+}
+
 std::vector<std::string> kinds_told_apart(const Group& group) {
   std::set<std::string> kinds;
   for (const Animal& animal : group.animals)

@@ -180,7 +180,7 @@ std::string what_next(const StratumSummary& all) {
 
 std::string level_text(const Criteria& criteria) {
   if (criteria.rule == Rule::reduction_alone)
-    return "the reduction alone";
+    return "no interval";
   return fmt::format("{:g}% intervals ({})", 100 * criteria.level,
                      title(criteria.method.value_or(Method::guarded_posterior)));
 }
@@ -197,9 +197,9 @@ std::string memory_note(const Criteria& criteria) {
 std::string survey_text(const Survey& survey) {
   const Criteria& criteria = survey.settings.criteria;
   const StratumSummary all = summarise(survey.all.strata.at({}));
-  std::string out = paragraph(
-      fmt::format("{} treated, in {}; judged by {}, {}", counted(survey.surveyed.groups, "group"),
-                  counted(survey.surveyed.trials, "trial"), criteria.title, level_text(criteria)));
+  std::string out = paragraph(fmt::format(
+      "{} treated, in {}; judged by {}, with {}", counted(survey.surveyed.groups, "group"),
+      counted(survey.surveyed.trials, "trial"), criteria.title, level_text(criteria)));
   out += std::string(width, '-');
   const Tables tables(criteria.rule, survey.surveyed.groups);
   out += tables.table("", survey.all);

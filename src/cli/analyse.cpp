@@ -6,6 +6,7 @@
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/error.hpp"
+#include "eggfall/read_cultures.hpp"
 #include "eggfall/read_trial.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/write_csv.hpp"
@@ -44,7 +45,7 @@ struct AnalyseOptions {
   AnalysisSettings settings;
 };
 
-/// All tables' trials; a name may not come twice.
+/// All tables' trials, with their cultures; a name may not come twice.
 TrialTable read_tables(const AnalyseOptions& options) {
   TrialTable all;
   std::set<std::string> names;
@@ -55,6 +56,12 @@ TrialTable read_tables(const AnalyseOptions& options) {
         refuse_trial_again(path, trial.name);
     std::ranges::move(table.trials, std::back_inserter(all.trials));
     std::ranges::move(table.notes, std::back_inserter(all.notes));
+  }
+  if (!options.larvae_file.empty()) {
+    TrialTable cultured =
+        read_cultures(read_file(options.larvae_file), options.larvae_file, std::move(all.trials));
+    all.trials = std::move(cultured.trials);
+    std::ranges::move(cultured.notes, std::back_inserter(all.notes));
   }
   return all;
 }
@@ -93,6 +100,8 @@ void run_analyse(const AnalyseOptions& options) {
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, analysis_csv(trials)});
   std::vector<std::string> inputs = options.tables;
+  if (!options.larvae_file.empty())
+    inputs.push_back(options.larvae_file);
   if (!options.cut_offs_file.empty())
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
@@ -111,6 +120,8 @@ void add_analyse(CLI::App& app, Action& action) {
                   "Counts tables, CSV (docs/data-format.md); - is standard input")
       ->required();
   add_reading_options(command, options->reading);
+  command.add_option("--larvae", options->larvae_file,
+                     "Larvae told apart in cultures, CSV (docs/data-format.md): judges each worm");
   command
       .add_option("--design", options->design,
                   "What to compare: auto, paired (before and after), two-group (with the "

@@ -46,13 +46,16 @@ struct SurveyOptions {
 /// "region,year"
 std::vector<SurveyField> parse_breakdown(const std::string& text) {
   std::vector<SurveyField> by;
-  for (const std::string& name : CLI::detail::split(text, ',')) {
-    const auto field = parse_survey_field(trimmed(name));
+  for (std::size_t start = 0; start <= text.size();) {
+    const std::size_t end = std::min(text.find(',', start), text.size());
+    const std::string_view name = trimmed(std::string_view(text).substr(start, end - start));
+    const auto field = parse_survey_field(name);
     if (!field)
       throw InputError(fmt::format("--by: found {}; expected class, host, worm, region or year, "
                                    "or several of them joined by commas",
                                    in_quotes(name)));
     by.push_back(*field);
+    start = end + 1;
   }
   return by;
 }

@@ -198,16 +198,26 @@ TEST_CASE("survey: several tables are one survey, but a trial is in one of them 
 
 TEST_CASE("survey: what cannot be is refused with exit code 2 and leaves no file") {
   const ScratchDirectory scratch;
-  for (const char* options :
-       {"", "missing.csv", "examples", "examples/region.csv --by farm",
-        "examples/region.csv --by year,year", "examples/region.csv --by year --by year",
-        "examples/region.csv --by ''", "examples/region.csv --criteria x",
-        "examples/region.csv --shard 3/2", "examples/region.csv --threads -1",
-        "examples/region.csv --resamples 7", "examples/region.csv --merge README.md",
-        "--merge README.md", "--merge README.md --csv x.csv",
-        "examples/region.csv --cutoffs missing.toml", "examples/region.csv --factor 0",
-        "examples/region.csv --csv -", "examples/region.csv --csv missing/r.csv",
-        "examples/region.csv --csv examples/region.csv"}) {
+  for (const char* options : {"",
+                              "missing.csv",
+                              "examples",
+                              "examples/region.csv --by farm",
+                              "examples/region.csv --by year,year",
+                              "examples/region.csv --by year --by year",
+                              "examples/region.csv --by ''",
+                              "examples/region.csv --by class,",
+                              "examples/region.csv --criteria x",
+                              "examples/region.csv --shard 3/2",
+                              "examples/region.csv --threads -1",
+                              "examples/region.csv --resamples 7",
+                              "examples/region.csv --merge README.md",
+                              "--merge README.md",
+                              "--merge README.md --csv x.csv",
+                              "examples/region.csv --cutoffs missing.toml",
+                              "examples/region.csv --factor 0",
+                              "examples/region.csv --csv -",
+                              "examples/region.csv --csv missing/r.csv",
+                              "examples/region.csv --csv examples/region.csv"}) {
     CAPTURE(options);
     const std::string out =
         std::string(options).ends_with("--csv -") ? "-" : in_quotes(scratch.path("r.json"));

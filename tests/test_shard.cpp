@@ -1,0 +1,16 @@
+#include "eggfall/shard.hpp"
+
+#include "support.hpp"
+
+using namespace eggfall;
+
+TEST_CASE("Shards are complete in any order, once each") {
+  CHECK_NOTHROW(check_complete({{1, 1}}));
+  CHECK_NOTHROW(check_complete({{3, 3}, {1, 3}, {2, 3}}));
+  CHECK(support::input_error([] {
+          check_complete({{3, 3}, {1, 3}});
+        }) == "part 2/3 is missing; expected all 3 parts");
+  CHECK(support::input_error([] {
+          check_complete({{3, 3}, {3, 3}, {1, 3}});
+        }) == "part 3/3 comes twice; expected each part once");
+}
