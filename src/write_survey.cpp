@@ -146,8 +146,8 @@ std::string legend(Rule rule) {
     classes += "open: inconclusive; ";
   if (rule == Rule::reduction_and_lower_limit)
     classes += "open: suspected; ";
-  classes += "none: no class, since counts or a cut-off were wanting (each reason is in the file "
-             "that --csv writes).";
+  classes += "none: no class, for lack of counts or of a cut-off (the rows that --csv "
+             "writes give each reason).";
   std::string shares = fmt::format(
       "Resistant: of 100 groups with a class, those {}resistant, with {:g}% limits (Jeffreys). ",
       rule == Rule::two_one_sided ? "resistant or low " : "", 100 * StratumSummary::level);
