@@ -314,13 +314,11 @@ private:
             ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
                           percent(*worm.reduction), percent(*worm.headline.lower),
                           percent(*worm.headline.upper))
-            : fmt::format("its own fall is {}, and there is no interval",
-                          percent(*worm.reduction));
-    return fmt::format("{} may survive, though all worms together fall far enough: {}. {}",
-                       worm.worm, fall,
-                       worm.source == WormSource::larval_culture
-                           ? "Have more larvae told apart in both cultures."
-                           : "Count more of each sample.");
+            : fmt::format("its own fall is {}, and there is no interval", percent(*worm.reduction));
+    return fmt::format(
+        "{} may survive, though all worms together fall far enough: {}. {}", worm.worm, fall,
+        worm.source == WormSource::larval_culture ? "Have more larvae told apart in both cultures."
+                                                  : "Count more of each sample.");
   }
 
   static std::string survivor_text(const WormAnalysis& worm) {

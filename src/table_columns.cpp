@@ -66,6 +66,7 @@ std::vector<NamesakeColumn>
 HeaderCells::columns_starting(std::string_view start,
                               const std::function<bool(std::string_view)>& fits) {
   std::vector<NamesakeColumn> found;
+  starts_asked_for_.emplace_back(start);
   for (std::size_t i = 0; i < keys_.size(); ++i) {
     if (claimed_[i] || !keys_[i].starts_with(start))
       continue;
@@ -109,19 +110,24 @@ void HeaderCells::problem(const Column& column, std::string found, std::string e
 /// Only for a likeness that can hardly be by chance.
 std::string HeaderCells::meant_by(std::string_view key) const {
   constexpr std::size_t shortest = 5;
-  const Column* nearest = nullptr;
-  std::size_t least = 0;
-  for (const Column& column : asked_for_) {
-    const std::size_t distance = edit_distance(stem(key), column.name);
-    if (nearest == nullptr || distance < least) {
-      nearest = &column;
-      least = distance;
-    }
-  }
-  if (nearest == nullptr || *nearest || nearest->name.size() < shortest ||
-      3 * least >= nearest->name.size())
-    return {};
-  return fmt::format(" (is {}{} meant?)", nearest->name, key.substr(stem(key).size()));
+  struct Guess {
+    std::size_t distance;
+    std::string name; ///< Empty: like a column that is there already.
+  };
+  std::optional<Guess> best;
+  const auto consider = [&](std::string_view seen, std::string_view known, std::string name) {
+    const std::size_t distance = edit_distance(seen, known);
+    if (distance > 0 && known.size() >= shortest && 3 * distance < known.size() &&
+        (!best || distance < best->distance))
+      best = {distance, std::move(name)};
+  };
+  for (const Column& column : asked_for_)
+    consider(key, column.name, column ? std::string() : column.name);
+  const std::size_t size = stem(key).size();
+  for (const std::string& start : starts_asked_for_)
+    if (size < key.size() && key[size] == start.back())
+      consider(key.substr(0, size + 1), start, start + std::string(key.substr(size + 1)));
+  return best && !best->name.empty() ? fmt::format(" (is {} meant?)", best->name) : "";
 }
 
 std::optional<std::string> HeaderCells::note() const {
@@ -150,8 +156,9 @@ void RowCells::problem(const Column& column, std::string found, std::string expe
   problems_.add(told(column, std::move(found), std::move(expected)));
 }
 
-void RowCells::problem_once(const Column& column, std::string found, std::string expected) const {
-  problems_.add_once(column.name, told(column, std::move(found), std::move(expected)));
+void RowCells::problem_once(const std::string& what, const Column& column, std::string found,
+                            std::string expected) const {
+  problems_.add_once(what, told(column, std::move(found), std::move(expected)));
 }
 
 std::string RowCells::needed(const Column& column) const {

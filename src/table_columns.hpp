@@ -63,6 +63,7 @@ private:
   std::vector<std::string> keys_;
   std::vector<bool> claimed_;
   std::vector<Column> asked_for_;
+  std::vector<std::string> starts_asked_for_;
 };
 
 /// One row's cells by column; the first problem of a cell is recorded, and its value is then
@@ -82,8 +83,9 @@ public:
 
   void problem(const Column& column, std::string found, std::string expected) const;
 
-  /// For what is wrong with this column in every row alike: told for the first one only.
-  void problem_once(const Column& column, std::string found, std::string expected) const;
+  /// For what is wrong in every row alike: `what` is told once only.
+  void problem_once(const std::string& what, const Column& column, std::string found,
+                    std::string expected) const;
 
   /// An empty cell is a problem.
   std::string needed(const Column& column) const;

@@ -94,7 +94,8 @@ std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
   }
   if (!factor.factor) {
     if (!factor.bad)
-      row.problem_once(column, "a count without a multiplication factor",
+      row.problem_once(occasion.columns.factor.name, column,
+                       "a count without a multiplication factor",
                        fmt::format("a column {}, or the option --factor ('eggfall factor' works "
                                    "it out from the bench figures)",
                                    occasion.columns.factor.name));
@@ -478,7 +479,8 @@ void TrialRows::add(const RowCells& row) {
     described.year = static_cast<int>(*year);
   for (const KindColumns& kind : columns_.kinds)
     if (kind.worm == described.worm)
-      row.problem_once(kind.before.count, "the worm of the main counts again",
+      row.problem_once(kind.before.count.name, kind.before.count,
+                       "the worm of the main counts again",
                        "another one, whose eggs are not in them");
   if (described.name.empty() || animal.tag.empty())
     return;

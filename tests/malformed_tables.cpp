@@ -368,6 +368,13 @@ const std::vector<MalformedTable>& malformed_tables() {
        "a column factor_before, or the option --factor ('eggfall factor' works it out from the "
        "bench figures)",
        {}},
+      {"kinds of eggs without a factor",
+       "group,animal,eggs_before,eggs_after,eggs_before:nematodirus,eggs_after:nematodirus,factor_"
+       "after\nA,1,5,1,2,0,50\n",
+       "t.csv:2: column 3 (eggs_before): found a count without a multiplication factor; expected a "
+       "column factor_before, or the option --factor ('eggfall factor' works it out from the bench "
+       "figures)",
+       {}},
       {"absurdly many eggs in repeats",
        "group,animal,eggs_before_1,eggs_before_2,eggs_after\nA,1,600000,600000,2\n",
        "t.csv:2: column 3 (eggs_before_1): found 1200000 eggs in 2 counts; expected at most "

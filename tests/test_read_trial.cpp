@@ -207,5 +207,11 @@ TEST_CASE("A column much like one of ours is noted as such") {
         Notes{"t.csv: not used: column \"label mg kg\" (is label_mg_per_kg meant?)"});
   CHECK(notes("egg_before_2") ==
         Notes{"t.csv: not used: column \"egg_before_2\" (is eggs_before_2 meant?)"});
+  CHECK(notes("egg_before:nematodirus") ==
+        Notes{"t.csv: not used: column \"egg_before:nematodirus\" (is eggs_before:nematodirus "
+              "meant?)"});
+  CHECK(notes("weight_kg_2") ==
+        Notes{"t.csv: not used: column \"weight_kg_2\" (is weight_kg meant?)"});
+  CHECK(notes("egg_after") == Notes{"t.csv: not used: column \"egg_after\""});
   CHECK(notes("ear") == Notes{"t.csv: not used: column \"ear\""});
 }

@@ -20,8 +20,8 @@ std::vector<WormAnalysis> worms_by_culture(const Evidence& all, const Group& tre
 /// Whether the verdict shown first finds the worm resistant, strongly or not.
 bool survives(const WormAnalysis& worm);
 
-/// Whether it may survive, for all that the trial shows: it is not called susceptible, though it was
-/// found after treatment and its fall is below what is expected, or cannot be worked out.
+/// Whether it may survive, for all that the trial shows: it is not called susceptible, though it
+/// was found after treatment and its fall is below what is expected, or cannot be worked out.
 bool may_survive(const WormAnalysis& worm);
 
 /// The kinds of egg that a group's animals have in columns of their own, by name.
