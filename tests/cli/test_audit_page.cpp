@@ -43,7 +43,13 @@ TEST_CASE("Rows of the published audit are what the program gives") {
             "--design two-group --animals 10 --eggs 30 --k 3 --k-after 1 --within-cv 0.5 "
             "--efficacy 99"},
            {"stress", "| 15 | 3 | 0.7 | 0.5 | 95.5% | 4% not dosed |",
-            "--animals 15 --eggs 3 --undosed 4 --efficacy 99.5"}}) {
+            "--animals 15 --eggs 3 --undosed 4 --efficacy 99.5"},
+           {"cultures",
+            "| 15 | 5 | 0.7 | 0.5 | 90.0% | the worm lays 10% of the eggs, the others fall by 99%, "
+            "50 larvae told apart |",
+            "--animals 15 --eggs 5 --worm-share 10 --larvae 50 --efficacy 90"},
+           {"pools", "| 5 | 10 | 0.7 | 0.5 | 95.0% | 4% not dosed, pools of 10 |",
+            "--animals 5 --animals-in-pool 10 --eggs 10 --undosed 4 --efficacy 99"}}) {
     CAPTURE(row.options);
     CHECK(row_now(row.options, row.start) == published_row(row.grid, row.start));
   }
