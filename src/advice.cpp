@@ -2,6 +2,7 @@
 
 #include "eggfall/field_caveats.hpp"
 #include "eggfall/percent.hpp"
+#include "eggfall/text.hpp"
 #include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
@@ -32,20 +33,8 @@ std::string how_to_repeat(const GroupAnalysis& analysis) {
   return "with more animals, or a finer count after treatment";
 }
 
-/// "haemonchus and cooperia"
-std::string names_of(const std::vector<WormAnalysis>& worms, bool (*those)(const WormAnalysis&)) {
-  std::string names;
-  std::size_t left = static_cast<std::size_t>(std::ranges::count_if(worms, those));
-  for (const WormAnalysis& worm : worms)
-    if (those(worm)) {
-      --left;
-      names += (names.empty() ? "" : left == 0 ? " and " : ", ") + worm.worm;
-    }
-  return names;
-}
-
 std::string what_survived(const GroupAnalysis& analysis) {
-  const std::string names = names_of(analysis.worms, survives);
+  const std::string names = in_words(worms_that(survives, analysis.worms));
   return names.empty() ? ", and have larvae cultured to see which worm survived."
                        : fmt::format(". What survived was {}.", names);
 }
@@ -99,7 +88,7 @@ std::string next_step(const GroupAnalysis& analysis) {
   const std::string blame_later =
       fmt::format("Put right {}, and repeat the test before blaming the drench{}. Until then ",
                   wrong, others_poor_too(analysis));
-  if (const std::string surviving = names_of(analysis.worms, survives);
+  if (const std::string surviving = in_words(worms_that(survives, analysis.worms));
       !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
     const std::string then = "choose with your veterinarian what still kills it, and have larvae "
                              "cultured again after its use.";
@@ -112,7 +101,8 @@ std::string next_step(const GroupAnalysis& analysis) {
   }
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
-    if (const std::string doubtful = names_of(analysis.worms, may_survive); !doubtful.empty())
+    if (const std::string doubtful = in_words(worms_that(may_survive, analysis.worms));
+        !doubtful.empty())
       return fmt::format("The rule is met by all worms together, but do not count on this drench "
                          "against {} until a test with more larvae or eggs told apart has shown "
                          "it. Check counts after each use.",

@@ -247,11 +247,16 @@ double centre(const SvgBox& box) {
   return box.y + box.height / 2;
 }
 
-std::vector<std::vector<LegendKey>> coverage_legend(const Herds& herds, double level) {
+std::vector<std::vector<LegendKey>> coverage_legend(const AuditResult& result, const Herds& herds,
+                                                    double level) {
+  const bool pools = std::ranges::any_of(
+      result.cells, [](const AuditedCell& cell) { return cell.cell.model.animals_in_pool > 1; });
   std::vector<std::vector<LegendKey>> legend(2);
   for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
     const std::size_t animals = herds.animals()[herd];
-    legend[0].push_back({fmt::format("{} treated animal{}", animals, animals == 1 ? "" : "s"),
+    legend[0].push_back({pools
+                             ? fmt::format("{} animals or pools", animals)
+                             : fmt::format("{} treated animal{}", animals, animals == 1 ? "" : "s"),
                          [&herds, herd](pugi::xml_node key, const SvgBox& box) {
                            style_dots(key.append_child("g"), herds, herd);
                            add_dot(key.last_child(), {box.middle(), centre(box)}, dot_radius + 1);
@@ -479,7 +484,7 @@ std::string coverage_figure(const AuditResult& result) {
       "No interval counts as a miss. A method fails where its dots lie below the shaded band; "
       "under its name stands how many of its settings do.";
   figure.description = coverage_words(summaries, result.settings.level);
-  figure.legend = coverage_legend(herds, result.settings.level);
+  figure.legend = coverage_legend(result, herds, result.settings.level);
   figure.categories = efficacies.labels();
   figure.x_title = "true efficacy, %";
   figure.y_title = "coverage, %";

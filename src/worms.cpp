@@ -172,6 +172,15 @@ bool may_survive(const WormAnalysis& worm) {
   return !worm.reduction || (verdict.expected && *worm.reduction < *verdict.expected);
 }
 
+std::vector<std::string> worms_that(bool (*so)(const WormAnalysis&),
+                                    const std::vector<WormAnalysis>& worms) {
+  std::vector<std::string> names;
+  for (const WormAnalysis& worm : worms)
+    if (so(worm))
+      names.push_back(worm.worm);
+  return names;
+}
+
 std::vector<std::string> kinds_told_apart(const Group& group) {
   std::set<std::string> kinds;
   for (const Animal& animal : group.animals)

@@ -2,6 +2,7 @@
 
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
+#include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
 
@@ -23,17 +24,6 @@ std::string paragraph(std::string_view text) {
   for (const std::string& line : wrapped(text, width - indent.size()))
     out += fmt::format("{}{}\n", indent, line);
   return out;
-}
-
-/// "A, B and C"
-std::string listed(const Names& names) {
-  std::string text;
-  for (std::size_t i = 0; i < names.size(); ++i) {
-    if (i > 0)
-      text += i + 1 == names.size() ? " and " : ", ";
-    text += names[i];
-  }
-  return text;
 }
 
 /// A chance as a whole number of 100, never 0 or 100.
@@ -89,7 +79,7 @@ std::string separation_text(const Ranking& ranking) {
   if (first.size() == 1)
     return fmt::format("By these counts {} removes more than {}.", first.front(),
                        rest.size() == 1 ? rest.front() : "the others");
-  std::string text = fmt::format("These counts cannot say which of {} is {}", listed(first),
+  std::string text = fmt::format("These counts cannot say which of {} is {}", in_words(first),
                                  first.size() == 2 ? "better" : "best");
   if (!rest.empty())
     text +=
@@ -115,9 +105,23 @@ std::string verdict_text(const TrialAnalysis& trial) {
   if (good.empty())
     text = "None of them is called susceptible, and the best of them need not be good. ";
   if (!failing.empty())
-    text += fmt::format("Do not rely on {} (resistant), whatever {} place here. ", listed(failing),
-                        failing.size() == 1 ? "its" : "their");
+    text += fmt::format("Do not rely on {} (resistant), whatever {} place here. ",
+                        in_words(failing), failing.size() == 1 ? "its" : "their");
   return text + "The verdicts come first: best is not the same as good enough.";
+}
+
+/// Which worms the places hide; empty if none is known to survive.
+std::string survivors_text(const TrialAnalysis& trial) {
+  Names found;
+  for (const RankedGroup& group : trial.ranking->groups) {
+    const Names worms = worms_that(survives, analysis_of(trial, group.group).worms);
+    if (!worms.empty())
+      found.push_back(fmt::format("{} {} {}", in_words(worms),
+                                  worms.size() == 1 ? "survives" : "survive", group.group));
+  }
+  return found.empty()
+             ? ""
+             : fmt::format(" These places are of all worms together: {}.", in_words(found));
 }
 
 /// What "best" is about, and what may disturb it.
@@ -131,7 +135,7 @@ std::string scope_text(const Ranking& ranking) {
     Names designs;
     for (const RankedGroup& group : ranking.groups)
       designs.push_back(fmt::format("{} {}", group.group, to_string(group.design)));
-    text += fmt::format(" Not all were measured by one design: {}.", listed(designs));
+    text += fmt::format(" Not all were measured by one design: {}.", in_words(designs));
   }
   if (ranking.shared_control)
     text += " Groups compared with the one control share its luck; it is counted in each, so "
@@ -143,7 +147,7 @@ std::string left_out_text(const Ranking& ranking) {
   Names names;
   for (const NotRanked& group : ranking.left_out)
     names.push_back(fmt::format("{} ({})", group.group, group.reason));
-  return fmt::format("Not ranked: {}.", listed(names));
+  return fmt::format("Not ranked: {}.", in_words(names));
 }
 
 std::string ratio_text(double ratio) {
@@ -174,11 +178,11 @@ std::string combination_text(const Combination& of) {
   for (const Combination::Part& part : of.parts)
     parts.push_back(fmt::format("{} ({})", part.group, to_string(part.drug_class)));
   if (!of.why_not.empty())
-    return fmt::format("{} is not compared with its parts {}: {}.", of.group, listed(parts),
+    return fmt::format("{} is not compared with its parts {}: {}.", of.group, in_words(parts),
                        of.why_not);
   std::string text = fmt::format(
       "{}: if {} act independently, {} is to be expected of them together ({}); found {} ({}).",
-      of.group, listed(parts), percent_or_missing(of.expected),
+      of.group, in_words(parts), percent_or_missing(of.expected),
       of.expected_ratio.usable()
           ? limits_text(of.level, 1 - of.expected_ratio.upper, 1 - of.expected_ratio.lower)
           : "no interval: " + of.expected_ratio.why_not,
@@ -221,7 +225,8 @@ std::string ranking_summary(const TrialAnalysis& trial, Detail detail) {
   if (ranking.groups.empty()) {
     out = "Which drench?\n" + paragraph(left_out_text(ranking));
   } else {
-    out = table(trial) + paragraph(separation_text(ranking) + " " + verdict_text(trial)) +
+    out = table(trial) +
+          paragraph(separation_text(ranking) + " " + verdict_text(trial) + survivors_text(trial)) +
           paragraph(scope_text(ranking) +
                     (ranking.left_out.empty() ? "" : " " + left_out_text(ranking)));
     if (detail == Detail::full)

@@ -45,3 +45,10 @@ TEST_CASE("Found text is quoted short and clean") {
   CHECK(in_quotes("a\tb\n") == "\"a?b?\"");
   CHECK(in_quotes(std::string(60, 'x')) == "\"" + std::string(40, 'x') + "...\"");
 }
+
+TEST_CASE("Names in words") {
+  CHECK(in_words({}).empty());
+  CHECK(in_words({"A"}) == "A");
+  CHECK(in_words({"A", "B"}) == "A and B");
+  CHECK(in_words({"A", "B", "C"}) == "A, B and C");
+}

@@ -28,6 +28,9 @@ std::size_t character_count(std::string_view text);
 /// longer word is broken too. An empty text gives no line.
 std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 
+/// "A", "A and B", "A, B and C".
+std::string in_words(const std::vector<std::string>& names);
+
 /// The edit distance of two words (insert, delete, replace; each costs 1).
 std::size_t edit_distance(std::string_view a, std::string_view b);
 

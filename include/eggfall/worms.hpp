@@ -24,6 +24,10 @@ bool survives(const WormAnalysis& worm);
 /// was found after treatment and its fall is below what is expected, or cannot be worked out.
 bool may_survive(const WormAnalysis& worm);
 
+/// The names of those worms that `so` is true of.
+std::vector<std::string> worms_that(bool (*so)(const WormAnalysis&),
+                                    const std::vector<WormAnalysis>& worms);
+
 /// The kinds of egg that a group's animals have in columns of their own, by name.
 std::vector<std::string> kinds_told_apart(const Group& group);
 

@@ -278,13 +278,7 @@ void add_audit(CLI::App& app, Action& action) {
       ->check(whole_number())
       ->capture_default_str();
   add_work_options(command, options->work);
-  CLI::Option* const merge =
-      command.add_option("--merge", options->parts,
-                         "Join the parts that --shard and --json wrote; all in these files");
-  // The parts say what was simulated and how.
-  for (CLI::Option* const other : command.get_options())
-    if (other != merge && other != command.get_help_ptr())
-      merge->excludes(other);
+  add_merge_option(command, options->parts);
   command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a setting and interval as CSV; - is standard output");

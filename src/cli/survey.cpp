@@ -234,15 +234,9 @@ void add_survey(CLI::App& app, Action& action) {
       ->check(whole_number())
       ->capture_default_str();
   add_work_options(command, options->work);
-  CLI::Option* const merge =
-      command.add_option("--merge", options->parts,
-                         "Join the parts that --shard and --json wrote; all in these files");
-  // The parts say what was judged and how; they hold no rows.
   command.add_option("--csv", options->csv_file,
                      "Write one row a group as CSV, for a forest plot; - is standard output");
-  for (CLI::Option* const other : command.get_options())
-    if (other != merge && other != command.get_help_ptr())
-      merge->excludes(other);
+  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command.add_option("--json", options->json_file,
                      "Write tallies and shares as JSON; - is standard output");
   command.footer("Example: eggfall survey region.csv --by region,year --csv rows.csv");

@@ -18,6 +18,14 @@ void add_work_options(CLI::App& command, WorkOptions& options) {
       ->capture_default_str();
 }
 
+void add_merge_option(CLI::App& command, std::vector<std::string>& parts) {
+  CLI::Option* const merge = command.add_option(
+      "--merge", parts, "Join the parts that --shard and --json wrote; all in these files");
+  for (CLI::Option* const other : command.get_options())
+    if (other != merge && other != command.get_help_ptr())
+      merge->excludes(other);
+}
+
 Shard parse_shard(const std::string& text) {
   const std::size_t slash = text.find('/');
   if (slash != std::string::npos) {

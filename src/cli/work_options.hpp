@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace CLI {
 class App;
@@ -21,6 +22,9 @@ struct WorkOptions {
 };
 
 void add_work_options(CLI::App& command, WorkOptions& options);
+
+/// Adds --merge, which excludes every option added before it: the parts say what was done.
+void add_merge_option(CLI::App& command, std::vector<std::string>& parts);
 
 /// @throws InputError for anything but I/N with 1 <= I <= N <= Shard::most.
 Shard parse_shard(const std::string& text);
