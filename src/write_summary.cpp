@@ -3,6 +3,7 @@
 #include "eggfall/advice.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
+#include "eggfall/worms.hpp"
 #include "eggfall/write_cut_offs.hpp"
 #include "eggfall/write_field_table.hpp"
 #include "eggfall/write_ranking.hpp"
@@ -39,6 +40,21 @@ std::string entry(std::string_view label, std::string_view text, std::string_vie
   return out;
 }
 
+/// "SUSCEPTIBLE", or "SUSCEPTIBLE BUT FOR HAEMONCHUS".
+std::string verdict_heading(const GroupAnalysis& analysis) {
+  constexpr std::size_t longest = 45;
+  const VerdictClass verdict = analysis.verdicts.front().verdict_class;
+  const std::vector<std::string> worms = worms_that(survives, analysis.worms);
+  std::string text(to_string(verdict));
+  if (verdict == VerdictClass::susceptible && !worms.empty()) {
+    const std::string all = fmt::format("{} but for {}", text, in_words(worms));
+    text = character_count(all) <= longest ? all
+                                           : fmt::format("{} but for {} worm{}", text, worms.size(),
+                                                         worms.size() == 1 ? "" : "s");
+  }
+  return upper_case(text);
+}
+
 std::string heading(const GroupAnalysis& analysis) {
   const Group& group = analysis.group;
   std::string what;
@@ -47,15 +63,16 @@ std::string heading(const GroupAnalysis& analysis) {
         to_string(group.classes), group.host, group.worm})
     if (!word.empty())
       what += (what.empty() ? "" : ", ") + word;
-  const std::string verdict = upper_case(to_string(analysis.verdicts.front().verdict_class));
+  const std::string verdict = verdict_heading(analysis);
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
-  const std::size_t space = width - verdict.size() - 2;
+  const std::size_t space = width - character_count(verdict) - 2;
   std::string out;
   for (const std::string& line : wrapped(name, space))
     // The verdict stands at the right of the first line.
-    out += out.empty() ? line + std::string(width - character_count(line) - verdict.size(), ' ') +
-                             verdict + '\n'
-                       : "  " + line + '\n';
+    out += out.empty()
+               ? line + std::string(width - character_count(line) - character_count(verdict), ' ') +
+                     verdict + '\n'
+               : "  " + line + '\n';
   return out;
 }
 
