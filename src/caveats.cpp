@@ -62,18 +62,7 @@ private:
         analysis_.design == Design::two_group || analysis_.design == Design::baseline;
     return by_control ? *analysis_.control : analysis_.before;
   }
-  std::string_view where_compared() const {
-    switch (*analysis_.design) {
-    case Design::two_group:
-      return "in the control group";
-    case Design::baseline:
-      return "in the control group before treatment";
-    case Design::paired:
-    case Design::controlled:
-      break;
-    }
-    return "before treatment";
-  }
+  std::string_view where_compared() const { return eggfall::where_compared(*analysis_.design); }
 
   void cannot_estimate() {
     std::string why = "no animal has the samples that a comparison needs";
@@ -322,13 +311,14 @@ private:
   }
 
   static std::string survivor_text(const WormAnalysis& worm) {
+    const std::string_view where = eggfall::where_compared(worm.design);
     const std::string found =
         worm.source == WormSource::larval_culture
-            ? fmt::format("{} of {} larvae were of this worm before treatment, and {} of {} after",
-                          worm.larvae_before->larvae, worm.larvae_before->total,
+            ? fmt::format("{} of {} larvae were of this worm {}, and {} of {} after treatment",
+                          worm.larvae_before->larvae, worm.larvae_before->total, where,
                           worm.larvae_after->larvae, worm.larvae_after->total)
-            : fmt::format("{} of its eggs were seen before treatment, and {} after",
-                          *worm.eggs_before, *worm.eggs_after);
+            : fmt::format("{} of its eggs were seen {}, and {} after treatment", *worm.eggs_before,
+                          where, *worm.eggs_after);
     return fmt::format(
         "{} survives this drench, whatever the counts of all worms together say: {}; "
         "its own fall is {}{}.",

@@ -92,6 +92,19 @@ std::optional<Design> parse_design(std::string_view text) {
   return std::nullopt;
 }
 
+std::string_view where_compared(Design design) {
+  switch (design) {
+  case Design::two_group:
+    return "in the control group";
+  case Design::baseline:
+    return "in the control group before treatment";
+  case Design::paired:
+  case Design::controlled:
+    break;
+  }
+  return "before treatment";
+}
+
 std::optional<Comparison> compare(Design design, const Group& treated, const Group* control) {
   const bool pairs_treated = design == Design::paired || design == Design::controlled;
   if (design != Design::paired && control == nullptr)

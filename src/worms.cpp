@@ -48,26 +48,28 @@ private:
     caveats_.push_back({std::move(code), std::move(text), severity});
   }
 
+  std::string_view where() const { return where_compared(analysis_.design); }
+
   bool eggs_after() const { return all_.reduction() != 1; }
 
   void absent_before() {
     if (before_.total == 0 || before_.larvae > 0 || after_.larvae == 0)
       return;
     add(Severity::serious, "worm-absent-before",
-        fmt::format("None of the {} larvae told apart before treatment were {}, but {} of {} after "
+        fmt::format("None of the {} larvae told apart {} were {}, but {} of {} after treatment "
                     "were: its fall cannot be worked out, yet it survived the drench.",
-                    before_.total, analysis_.worm, after_.larvae, after_.total));
+                    before_.total, where(), analysis_.worm, after_.larvae, after_.total));
   }
 
   void no_larvae() {
-    const std::string_view when = before_.total == 0                  ? "before"
-                                  : after_.total == 0 && eggs_after() ? "after"
-                                                                      : "";
-    if (!when.empty())
+    const std::string_view missing = before_.total == 0                  ? where()
+                                     : after_.total == 0 && eggs_after() ? "after treatment"
+                                                                         : "";
+    if (!missing.empty())
       add(Severity::serious, "no-larvae",
-          fmt::format("No larvae were told apart {} treatment, so the fall of {} cannot be worked "
-                      "out: have the faeces of both days cultured.",
-                      when, analysis_.worm));
+          fmt::format("No larvae were told apart {}, so the fall of a single worm cannot be worked "
+                      "out: have faeces cultured {} and after treatment.",
+                      missing, where()));
   }
 
   void few_larvae() {
@@ -78,11 +80,11 @@ private:
     const bool short_of = lower && best && *best < *lower;
     if (short_of)
       add(Severity::serious, "few-larvae",
-          fmt::format("{} of {} larvae before treatment were {}: had none been found after it, its "
-                      "lower limit would be no more than {}, short of the {:g}% needed to call a "
-                      "drench good. Have more larvae told apart.",
-                      before_.larvae, before_.total, analysis_.worm, percent_beside(*best, *lower),
-                      100 * *lower));
+          fmt::format("{} of {} larvae {} were {}: had none been found after treatment, its lower "
+                      "limit would be no more than {}, short of the {:g}% needed to call a drench "
+                      "good. Have more larvae told apart.",
+                      before_.larvae, before_.total, where(), analysis_.worm,
+                      percent_beside(*best, *lower), 100 * *lower));
     const std::uint64_t fewest =
         eggs_after() ? std::min(before_.total, after_.total) : before_.total;
     if (!short_of && fewest < usual_larvae)
@@ -126,6 +128,7 @@ WormAnalysis by_culture(const Evidence& all, const Group& treated, const Group* 
   WormAnalysis analysis;
   analysis.worm = worm;
   analysis.source = WormSource::larval_culture;
+  analysis.design = all.comparison().design;
   analysis.larvae_before = evidence.shares().below.front();
   analysis.larvae_after = evidence.shares().above.front();
   analysis.reduction = evidence.reduction();
@@ -214,8 +217,11 @@ WormAnalysis told_apart(const GroupAnalysis& kind) {
   WormAnalysis worm;
   worm.worm = kind.group.worm;
   worm.source = WormSource::eggs_told_apart;
-  if (kind.before.animals > 0)
-    worm.eggs_before = kind.before.eggs;
+  worm.design = kind.design.value_or(Design::paired);
+  const bool by_control = worm.design == Design::two_group || worm.design == Design::baseline;
+  const SampleSummary& below = by_control ? *kind.control : kind.before;
+  if (below.animals > 0)
+    worm.eggs_before = below.eggs;
   if (kind.after.animals > 0)
     worm.eggs_after = kind.after.eggs;
   worm.reduction = kind.reduction;

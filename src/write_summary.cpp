@@ -236,7 +236,7 @@ std::string found_text(const std::optional<WormShare>& larvae,
                        const std::optional<std::uint64_t>& eggs) {
   if (larvae && larvae->total > 0)
     return fmt::format("{}/{}", larvae->larvae, larvae->total);
-  return eggs ? fmt::format("{} eggs", *eggs) : "-";
+  return eggs ? fmt::format("{} egg{}", *eggs, *eggs == 1 ? "" : "s") : "-";
 }
 
 std::string worm_row(std::string_view worm, std::string_view before, std::string_view after,
@@ -249,8 +249,10 @@ std::string worm_row(std::string_view worm, std::string_view before, std::string
 std::string worms_table(const std::vector<WormAnalysis>& worms) {
   if (worms.empty())
     return {};
+  const Design design = worms.front().design;
+  const bool by_control = design == Design::two_group || design == Design::baseline;
   std::string out =
-      worm_row("Worms", "before", "after", "fall",
+      worm_row("Worms", by_control ? "control" : "before", "after", "fall",
                fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
   std::string beware;
   for (const WormAnalysis& worm : worms) {
@@ -262,15 +264,23 @@ std::string worms_table(const std::vector<WormAnalysis>& worms) {
                                                          percent(*worm.headline.upper))
                                            : "none",
                     verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
-    for (const Caveat& caveat : worm.caveats)
-      if (caveat.severity == Severity::serious)
-        beware += entry("", caveat.text, "- ");
+    for (const Caveat& caveat : worm.caveats) {
+      const std::string text = entry("",
+                                     worm.source == WormSource::eggs_told_apart
+                                         ? fmt::format("{}: {}", worm.worm, caveat.text)
+                                         : caveat.text,
+                                     "- ");
+      const bool told = beware.find(text) != std::string::npos; // alike for all worms
+      if (caveat.severity == Severity::serious && !told)
+        beware += text;
+    }
   }
   const bool cultured = std::ranges::any_of(
       worms, [](const WormAnalysis& worm) { return worm.source == WormSource::larval_culture; });
   if (cultured)
-    out += entry("", "Before and after: larvae of this worm, of all told apart in the culture. The "
-                     "falls hold if all kinds hatch alike on both days.");
+    out +=
+        entry("", "Larvae of this worm, of all told apart in each culture. The falls hold if all "
+                  "kinds hatch alike on both days.");
   return out + beware;
 }
 

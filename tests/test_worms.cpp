@@ -54,7 +54,7 @@ TEST_CASE("A worm that survives is shown behind a total that passes") {
   CHECK_THAT(find(group.caveats, "worm-survives")->text,
              Catch::StartsWith("haemonchus survives this drench, whatever the counts of all worms "
                                "together say: 6 of 100 larvae were of this worm before treatment, "
-                               "and 95 of 100 after"));
+                               "and 95 of 100 after treatment; its own fall is "));
   CHECK_THAT(next_step(group), Catch::StartsWith("Do not count on this drench against haemonchus"));
 
   // Not judged by a criterion that demands an interval of its own.
@@ -110,8 +110,8 @@ TEST_CASE("What few or missing larvae leave unknown is said") {
   REQUIRE(few != nullptr);
   CHECK(few->severity == Severity::serious);
   CHECK_THAT(few->text, Catch::StartsWith("1 of 31 larvae before treatment were haemonchus: had "
-                                          "none been found after it, its lower limit would be no "
-                                          "more than "));
+                                          "none been found after treatment, its lower limit would "
+                                          "be no more than "));
   // 1 - 0.05^(1/43) = 6.7%: Hanley & Lippman-Hand 1983, without the rule's rounding to 3/n.
   REQUIRE(find(analysis.worms[0].caveats, "worm-absent-after") != nullptr);
   CHECK_THAT(find(analysis.worms[0].caveats, "worm-absent-after")->text, Catch::Contains("6.7%"));

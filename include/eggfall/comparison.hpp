@@ -28,6 +28,10 @@ inline constexpr Design all_designs[] = {Design::paired, Design::two_group, Desi
 std::string_view to_string(Design design);
 std::optional<Design> parse_design(std::string_view text);
 
+/// Where the counts stand that those after treatment are compared with: "before treatment", "in the
+/// control group", ...
+std::string_view where_compared(Design design);
+
 /// One independent group of animals in a comparison: see RatioSample.
 struct Arm {
   std::vector<Count> above;

@@ -96,6 +96,7 @@ std::string_view to_string(WormSource source);
 struct WormAnalysis {
   std::string worm;
   WormSource source = WormSource::larval_culture;
+  Design design = Design::paired; ///< That of its group: "before" is where_compared() it.
   /// In the cultures compared, one a side: of the treated group, or of the control below the bar.
   std::optional<WormShare> larvae_before;
   std::optional<WormShare> larvae_after;
