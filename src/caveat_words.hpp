@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/text.hpp"
+
 #include <fmt/format.h>
 
 #include <cstddef>
@@ -22,16 +24,11 @@ inline std::string number(double value) {
 /// "A, B and 3 more"
 inline std::string listed(const std::vector<std::string>& items) {
   constexpr std::size_t most = 4;
-  std::string text;
-  const std::size_t shown = items.size() > most ? most - 1 : items.size();
-  for (std::size_t i = 0; i < shown; ++i) {
-    if (i > 0)
-      text += i + 1 == items.size() ? " and " : ", ";
-    text += items[i];
-  }
-  if (items.size() > shown)
-    text += fmt::format(" and {} more", items.size() - shown);
-  return text;
+  if (items.size() <= most)
+    return in_words(items);
+  std::vector<std::string> shown(items.begin(), items.begin() + most - 1);
+  shown.push_back(fmt::format("{} more", items.size() - shown.size()));
+  return in_words(shown);
 }
 
 } // namespace eggfall

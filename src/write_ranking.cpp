@@ -1,5 +1,6 @@
 #include "eggfall/write_ranking.hpp"
 
+#include "caveat_words.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/worms.hpp"
@@ -144,10 +145,21 @@ std::string scope_text(const Ranking& ranking) {
 }
 
 std::string left_out_text(const Ranking& ranking) {
-  Names names;
-  for (const NotRanked& group : ranking.left_out)
-    names.push_back(fmt::format("{} ({})", group.group, group.reason));
-  return fmt::format("Not ranked: {}.", in_words(names));
+  Names reasons; // in order of appearance
+  std::vector<Names> groups;
+  for (const NotRanked& group : ranking.left_out) {
+    const auto known = std::ranges::find(reasons, group.reason);
+    const auto at = static_cast<std::size_t>(known - reasons.begin());
+    if (known == reasons.end()) {
+      reasons.push_back(group.reason);
+      groups.emplace_back();
+    }
+    groups[at].push_back(group.group);
+  }
+  Names texts;
+  for (std::size_t i = 0; i < reasons.size(); ++i)
+    texts.push_back(fmt::format("{} ({})", listed(groups[i]), reasons[i]));
+  return fmt::format("Not ranked: {}.", in_words(texts));
 }
 
 std::string ratio_text(double ratio) {
