@@ -206,6 +206,11 @@ std::vector<WormAnalysis> worms_on_the_slide(const Group& group, const Group* co
 
 } // namespace
 
+const SampleSummary& compared_with(const GroupAnalysis& analysis) {
+  const bool by_control = analysis.design && !pairs_animals(*analysis.design);
+  return by_control ? *analysis.control : analysis.before;
+}
+
 SampleSummary summarise(const std::vector<Count>& counts) {
   SampleSummary summary;
   const PooledCount total = pooled(counts);

@@ -174,8 +174,7 @@ void add(CellTally& tally, const CellTally& more) {
     sum.unusable += part.unusable;
     sum.width += part.width;
     for (std::size_t c = 0; c < sum.classes.size(); ++c)
-      for (std::size_t v = 0; v < verdict_classes; ++v)
-        sum.classes[c][v] += part.classes[c][v];
+      add(sum.classes[c], part.classes[c]);
   }
 }
 

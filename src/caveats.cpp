@@ -56,12 +56,7 @@ private:
     caveats_.push_back({std::move(code), std::move(text), severity});
   }
 
-  /// The counts below the fraction bar: those before treatment, or the control's.
-  const SampleSummary& compared_with() const {
-    const bool by_control =
-        analysis_.design == Design::two_group || analysis_.design == Design::baseline;
-    return by_control ? *analysis_.control : analysis_.before;
-  }
+  const SampleSummary& compared_with() const { return eggfall::compared_with(analysis_); }
   std::string_view where_compared() const { return eggfall::where_compared(*analysis_.design); }
 
   void cannot_estimate() {
@@ -230,8 +225,7 @@ private:
   }
 
   void prior_matters() {
-    const bool twice_sampled =
-        analysis_.design == Design::paired || analysis_.design == Design::controlled;
+    const bool twice_sampled = pairs_animals(*analysis_.design);
     std::string others;
     for (const PriorSensitivity& other : analysis_.sensitivity)
       if (other.verdict_class != analysis_.verdicts.front().verdict_class)
@@ -374,7 +368,7 @@ private:
   }
 
   void zero_before() {
-    if (analysis_.design != Design::paired && analysis_.design != Design::controlled)
+    if (!pairs_animals(*analysis_.design))
       return;
     std::vector<std::string> tags;
     for (const AnimalResult& animal : analysis_.animal_results)

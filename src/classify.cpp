@@ -1,7 +1,7 @@
 #include "eggfall/classify.hpp"
 
-#include "eggfall/error.hpp"
 #include "eggfall/percent.hpp"
+#include "names.hpp"
 
 #include <fmt/format.h>
 
@@ -11,7 +11,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::array<std::pair<VerdictClass, std::string_view>, 6> class_names{{
+constexpr Names<VerdictClass, 6> class_names{{
     {VerdictClass::susceptible, "susceptible"},
     {VerdictClass::low_resistant, "low resistant"},
     {VerdictClass::resistant, "resistant"},
@@ -52,10 +52,7 @@ std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
 } // namespace
 
 std::string_view to_string(VerdictClass verdict_class) {
-  for (const auto& [value, name] : class_names)
-    if (value == verdict_class)
-      return name;
-  throw CalculationError("a verdict class without a name");
+  return name_of(class_names, verdict_class, "a verdict class");
 }
 
 VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_threshold,

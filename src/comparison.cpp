@@ -1,6 +1,6 @@
 #include "eggfall/comparison.hpp"
 
-#include "eggfall/error.hpp"
+#include "names.hpp"
 
 #include <algorithm>
 #include <array>
@@ -9,7 +9,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::array<std::pair<Design, std::string_view>, 4> design_names{{
+constexpr Names<Design, 4> design_names{{
     {Design::paired, "paired"},
     {Design::two_group, "two-group"},
     {Design::controlled, "controlled"},
@@ -79,17 +79,11 @@ std::vector<double> epg(const std::vector<Count>& counts) {
 } // namespace
 
 std::string_view to_string(Design design) {
-  for (const auto& [value, name] : design_names)
-    if (value == design)
-      return name;
-  throw CalculationError("a design without a name");
+  return name_of(design_names, design, "a design");
 }
 
 std::optional<Design> parse_design(std::string_view text) {
-  for (const auto& [value, name] : design_names)
-    if (name == text)
-      return value;
-  return std::nullopt;
+  return value_named(design_names, text);
 }
 
 std::string_view where_compared(Design design) {
@@ -106,7 +100,7 @@ std::string_view where_compared(Design design) {
 }
 
 std::optional<Comparison> compare(Design design, const Group& treated, const Group* control) {
-  const bool pairs_treated = design == Design::paired || design == Design::controlled;
+  const bool pairs_treated = pairs_animals(design);
   if (design != Design::paired && control == nullptr)
     return std::nullopt;
   Comparison comparison;
@@ -171,7 +165,7 @@ std::optional<double> mean_epg(const std::vector<Count>& counts) {
   double sum = 0;
   double animals = 0;
   for (const Count& count : counts) {
-    sum += count.epg() * count.animals;
+    sum += count.epg_of_all();
     animals += count.animals;
   }
   return sum / animals;

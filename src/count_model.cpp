@@ -1,6 +1,7 @@
 #include "eggfall/count_model.hpp"
 
 #include "eggfall/error.hpp"
+#include "names.hpp"
 #include "random_draws.hpp"
 
 #include <boost/math/special_functions/gamma.hpp>
@@ -21,7 +22,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::array<std::pair<LevelShape, std::string_view>, 3> shape_names{{
+constexpr Names<LevelShape, 3> shape_names{{
     {LevelShape::gamma, "gamma"},
     {LevelShape::log_normal, "log-normal"},
     {LevelShape::weibull, "weibull"},
@@ -222,17 +223,11 @@ private:
 } // namespace
 
 std::string_view to_string(LevelShape shape) {
-  for (const auto& [value, name] : shape_names)
-    if (value == shape)
-      return name;
-  throw CalculationError("a shape of levels without a name");
+  return name_of(shape_names, shape, "a shape of levels");
 }
 
 std::optional<LevelShape> parse_level_shape(std::string_view text) {
-  for (const auto& [value, name] : shape_names)
-    if (name == text)
-      return value;
-  return std::nullopt;
+  return value_named(shape_names, text);
 }
 
 void check(const CountModel& model) {

@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
+#include "names.hpp"
 #include "toml_section.hpp"
 
 #include <fmt/format.h>
@@ -17,13 +18,13 @@ namespace {
 
 constexpr std::string_view schema = "eggfall.cut-offs/1";
 
-constexpr std::array<std::pair<Rule, std::string_view>, 3> rule_names{{
+constexpr Names<Rule, 3> rule_names{{
     {Rule::two_one_sided, "two-one-sided"},
     {Rule::reduction_and_lower_limit, "reduction-and-lower-limit"},
     {Rule::reduction_alone, "reduction-alone"},
 }};
 
-constexpr std::array<std::pair<Provenance, std::string_view>, 4> provenance_names{{
+constexpr Names<Provenance, 4> provenance_names{{
     {Provenance::published, "published"},
     {Provenance::memory, "memory"},
     {Provenance::practice, "practice"},
@@ -216,31 +217,19 @@ bool fits(const Scope& scope, const Group& group) {
 } // namespace
 
 std::string_view to_string(Rule rule) {
-  for (const auto& [value, name] : rule_names)
-    if (value == rule)
-      return name;
-  throw CalculationError("a rule without a name");
+  return name_of(rule_names, rule, "a rule");
 }
 
 std::optional<Rule> parse_rule(std::string_view text) {
-  for (const auto& [value, name] : rule_names)
-    if (name == text)
-      return value;
-  return std::nullopt;
+  return value_named(rule_names, text);
 }
 
 std::optional<Provenance> parse_provenance(std::string_view text) {
-  for (const auto& [value, name] : provenance_names)
-    if (name == text)
-      return value;
-  return std::nullopt;
+  return value_named(provenance_names, text);
 }
 
 std::string_view to_string(Provenance provenance) {
-  for (const auto& [value, name] : provenance_names)
-    if (value == provenance)
-      return name;
-  throw CalculationError("a provenance without a name");
+  return name_of(provenance_names, provenance, "a provenance");
 }
 
 CutOffs published_cut_offs() {

@@ -66,8 +66,8 @@ std::optional<double> reduction_without(const std::vector<std::size_t>& under, c
       ++taken_out;
       continue;
     }
-    before += animal.before->epg() * animal.before->animals;
-    after += animal.after->epg() * animal.after->animals;
+    before += animal.before->epg_of_all();
+    after += animal.after->epg_of_all();
     ++left;
   }
   if (taken_out == 0 || left < 2 || before == 0)

@@ -23,7 +23,7 @@ std::vector<Method> methods_for(Design design) {
                               Method::bootstrap_bca, Method::bootstrap_percentile};
   if (design != Design::controlled) // four totals are no binomial
     methods.insert(methods.end(), {Method::pooled_count_jeffreys, Method::pooled_count_exact});
-  if (design == Design::paired || design == Design::controlled)
+  if (pairs_animals(design))
     methods.push_back(Method::paired_log_ratio);
   if (design != Design::controlled)
     methods.push_back(Method::log_ratio_1992);

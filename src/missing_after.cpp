@@ -3,21 +3,17 @@
 namespace eggfall {
 namespace {
 
-double weight(const Count& count) {
-  return count.epg() * count.animals;
-}
-
 double total(const std::vector<Count>& counts) {
   double sum = 0;
   for (const Count& count : counts)
-    sum += weight(count);
+    sum += count.epg_of_all();
   return sum;
 }
 
 } // namespace
 
 std::optional<MissingAfter> missing_after(const Group& treated, const Comparison& comparison) {
-  if (comparison.design != Design::paired && comparison.design != Design::controlled)
+  if (!pairs_animals(comparison.design))
     return std::nullopt;
   MissingAfter missing;
   double missing_before = 0;
@@ -25,7 +21,7 @@ std::optional<MissingAfter> missing_after(const Group& treated, const Comparison
     if (animal.before && !animal.after) {
       missing.animals += animal.before->animals;
       missing.tags.push_back(animal.tag);
-      missing_before += weight(*animal.before);
+      missing_before += animal.before->epg_of_all();
     }
   if (missing.tags.empty())
     return std::nullopt;

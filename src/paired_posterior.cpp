@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "posterior_grid.hpp"
+#include "softplus.hpp"
 
 #include <Eigen/Core>
 #include <boost/math/special_functions/gamma.hpp>
@@ -26,10 +27,6 @@ constexpr double widest_step = 0.6;
 
 /// Boost.Math in double, not long double: faster, and precise enough for weights.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-
-double softplus(double x) {
-  return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
-}
 
 /// Animals that say the same of eta.
 class Pair {

@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/version.hpp"
+#include "names.hpp"
 
 #include <fmt/format.h>
 
@@ -12,7 +13,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::array<std::pair<SurveyField, std::string_view>, 5> field_names{{
+constexpr Names<SurveyField, 5> field_names{{
     {SurveyField::drug_class, "class"},
     {SurveyField::host, "host"},
     {SurveyField::worm, "worm"},
@@ -27,11 +28,8 @@ void add(SurveySize& size, const SurveySize& more) {
 }
 
 void add(Breakdown& breakdown, const Breakdown& more) {
-  for (const auto& [stratum, tally] : more.strata) {
-    ClassTally& sum = breakdown.strata[stratum];
-    for (std::size_t v = 0; v < verdict_classes; ++v)
-      sum[v] += tally[v];
-  }
+  for (const auto& [stratum, tally] : more.strata)
+    eggfall::add(breakdown.strata[stratum], tally);
 }
 
 std::string in_words(const std::vector<SurveyField>& by) {
@@ -51,17 +49,11 @@ bool alike(const Survey& a, const Survey& b) {
 } // namespace
 
 std::string_view to_string(SurveyField field) {
-  for (const auto& [value, name] : field_names)
-    if (value == field)
-      return name;
-  throw CalculationError("a field of a survey without a name");
+  return name_of(field_names, field, "a field of a survey");
 }
 
 std::optional<SurveyField> parse_survey_field(std::string_view name) {
-  for (const auto& [value, known] : field_names)
-    if (known == name)
-      return value;
-  return std::nullopt;
+  return value_named(field_names, name);
 }
 
 std::string value_of(SurveyField field, const Group& group) {

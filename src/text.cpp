@@ -125,6 +125,13 @@ std::string in_words(const std::vector<std::string>& names) {
   return text;
 }
 
+std::string paragraph(std::string_view text, std::size_t width, std::string_view indent) {
+  std::string out;
+  for (const std::string& line : wrapped(text, width - indent.size()))
+    out.append(indent).append(line) += '\n';
+  return out;
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   std::iota(row.begin(), row.end(), std::size_t{0});

@@ -1,7 +1,7 @@
 #include "eggfall/trial.hpp"
 
-#include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
+#include "names.hpp"
 
 #include <algorithm>
 #include <array>
@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::array<std::pair<DrugClass, std::string_view>, 6> class_names{{
+constexpr Names<DrugClass, 6> class_names{{
     {DrugClass::bz, "BZ"},
     {DrugClass::lv, "LV"},
     {DrugClass::ml, "ML"},
@@ -60,10 +60,7 @@ canonical(std::string_view text,
 } // namespace
 
 std::string_view to_string(DrugClass drug_class) {
-  for (const auto& [value, name] : class_names)
-    if (value == drug_class)
-      return name;
-  throw CalculationError("a drug class without a name");
+  return name_of(class_names, drug_class, "a drug class");
 }
 
 std::optional<DrugClass> parse_drug_class(std::string_view text) {

@@ -5,6 +5,7 @@
 #include "eggfall/paired_posterior.hpp"
 #include "eggfall/random_stream.hpp"
 #include "random_draws.hpp"
+#include "softplus.hpp"
 
 #include <boost/random/uniform_01.hpp>
 
@@ -33,9 +34,6 @@ struct PairLevels {
 /// where that is, inverted.
 double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
   const double kappa = 1 / (tau * tau);
-  const auto softplus = [](double x) {
-    return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
-  };
   const auto log_density = [&](double z) {
     return after * (offset + z) - total * softplus(offset + z) + kappa * (z - 2 * softplus(z));
   };
@@ -161,9 +159,7 @@ public:
   }
 
 private:
-  bool paired() const {
-    return comparison_.design == Design::paired || comparison_.design == Design::controlled;
-  }
+  bool paired() const { return pairs_animals(comparison_.design); }
   /// A control arm has its counts before above the bar.
   static Arm turned(const Arm& arm) { return {arm.below, arm.above}; }
 

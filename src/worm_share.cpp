@@ -1,16 +1,13 @@
 #include "eggfall/worm_share.hpp"
 
 #include "eggfall/error.hpp"
+#include "softplus.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 namespace eggfall {
 namespace {
-
-double softplus(double x) {
-  return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
-}
 
 /// About a standard deviation, from the limits that hold it in a normal density.
 double standard_deviation(const LogRatioDensity& density) {

@@ -1,6 +1,5 @@
 #include "eggfall/worms.hpp"
 
-#include "eggfall/error.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/worm_evidence.hpp"
 
@@ -76,8 +75,11 @@ private:
     if (!evidence_.reduction())
       return;
     const auto& lower = analysis_.verdicts.front().lower;
-    const auto best = best_lower();
-    const bool short_of = lower && best && *best < *lower;
+    const auto own = evidence_.headline(level_).lower;
+    // Fewer larvae after treatment only raise the limit: one that is high enough needs no asking.
+    const bool in_question = lower && own && *own < *lower;
+    const auto best = in_question ? best_lower() : std::nullopt;
+    const bool short_of = best && *best < *lower;
     if (short_of)
       add(Severity::serious, "few-larvae",
           fmt::format("{} of {} larvae {} were {}: had none been found after treatment, its lower "
@@ -218,8 +220,7 @@ WormAnalysis told_apart(const GroupAnalysis& kind) {
   worm.worm = kind.group.worm;
   worm.source = WormSource::eggs_told_apart;
   worm.design = kind.design.value_or(Design::paired);
-  const bool by_control = worm.design == Design::two_group || worm.design == Design::baseline;
-  const SampleSummary& below = by_control ? *kind.control : kind.before;
+  const SampleSummary& below = compared_with(kind);
   if (below.animals > 0)
     worm.eggs_before = below.eggs;
   if (kind.after.animals > 0)

@@ -22,10 +22,7 @@ constexpr std::size_t name_width = 25;
 constexpr std::size_t title_width = 23; ///< Of a method.
 
 std::string paragraph(std::string_view text) {
-  std::string out;
-  for (const std::string& line : wrapped(text, width))
-    out += line + '\n';
-  return out;
+  return eggfall::paragraph(text, width);
 }
 
 std::string entry(std::string_view label, std::string_view text) {

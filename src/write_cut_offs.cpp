@@ -41,10 +41,7 @@ std::string provenance_text(const Citation& citation) {
 }
 
 std::string paragraph(std::string_view text, std::string_view indent) {
-  std::string out;
-  for (const std::string& line : wrapped(text, width - indent.size()))
-    out += std::string(indent) + line + '\n';
-  return out;
+  return eggfall::paragraph(text, width, indent);
 }
 
 std::string rule_text(const Criteria& criteria) {

@@ -20,11 +20,7 @@ constexpr std::size_t name_width = 24;
 using Names = std::vector<std::string>;
 
 std::string paragraph(std::string_view text) {
-  constexpr std::string_view indent = "  ";
-  std::string out;
-  for (const std::string& line : wrapped(text, width - indent.size()))
-    out += fmt::format("{}{}\n", indent, line);
-  return out;
+  return eggfall::paragraph(text, width, "  ");
 }
 
 /// A chance as a whole number of 100, never 0 or 100.

@@ -126,7 +126,7 @@ std::string sampled_text(const SampleSummary& sample, std::string_view kind = ""
 
 std::string counts_text(const GroupAnalysis& analysis) {
   const std::string after = sample_text(analysis.after, "after");
-  if (analysis.design == Design::two_group || analysis.design == Design::baseline)
+  if (!pairs_animals(*analysis.design))
     return fmt::format(
         "mean EPG {} in {}, {} in {}",
         sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
@@ -249,8 +249,7 @@ std::string worm_row(std::string_view worm, std::string_view before, std::string
 std::string worms_table(const std::vector<WormAnalysis>& worms) {
   if (worms.empty())
     return {};
-  const Design design = worms.front().design;
-  const bool by_control = design == Design::two_group || design == Design::baseline;
+  const bool by_control = !pairs_animals(worms.front().design);
   std::string out =
       worm_row("Worms", by_control ? "control" : "before", "after", "fall",
                fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
@@ -426,14 +425,11 @@ std::string control_block(const ControlAnalysis& control, Detail detail) {
 std::string prior_note(const TrialAnalysis& trial) {
   const bool needed = std::ranges::any_of(
       trial.groups, [](const GroupAnalysis& group) { return group.probabilities.has_value(); });
-  std::string out;
-  if (needed)
-    for (const std::string& line : wrapped(
-             "Chances and posterior intervals start from a prior under which a fall and a rise are "
-             "equally likely; with few eggs it matters (docs/methods.md).",
-             width))
-      out += line + '\n';
-  return out;
+  return needed ? paragraph("Chances and posterior intervals start from a prior under which a fall "
+                            "and a rise are equally likely; with few eggs it matters "
+                            "(docs/methods.md).",
+                            width)
+                : std::string();
 }
 
 std::string provenance_note(const TrialAnalysis& trial) {
@@ -467,15 +463,12 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
 }
 
 std::string cautions() {
-  std::string out;
-  for (const std::string& line : wrapped(
-           "Wear gloves and wash hands when handling faeces; flotation salts irritate skin and "
-           "eyes. Follow the product label for dose, route, species and withholding period, and "
-           "local rules. These numbers support, and do not replace, the judgement of a "
-           "veterinarian registered where the animals are.",
-           width))
-    out += line + '\n';
-  return out;
+  return paragraph(
+      "Wear gloves and wash hands when handling faeces; flotation salts irritate skin and eyes. "
+      "Follow the product label for dose, route, species and withholding period, and local rules. "
+      "These numbers support, and do not replace, the judgement of a veterinarian registered where "
+      "the animals are.",
+      width);
 }
 
 } // namespace eggfall

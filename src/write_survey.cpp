@@ -17,10 +17,7 @@ namespace {
 constexpr std::size_t width = 80;
 
 std::string paragraph(std::string_view text) {
-  std::string out;
-  for (const std::string& line : wrapped(text, width))
-    out += line + '\n';
-  return out;
+  return eggfall::paragraph(text, width);
 }
 
 std::string counted(std::uint64_t number, std::string_view noun) {

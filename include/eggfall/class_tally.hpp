@@ -12,4 +12,9 @@ inline constexpr std::size_t verdict_classes = 6;
 /// their order.
 using ClassTally = std::array<std::uint64_t, verdict_classes>;
 
+inline void add(ClassTally& sum, const ClassTally& more) {
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    sum[v] += more[v];
+}
+
 } // namespace eggfall

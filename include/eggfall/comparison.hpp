@@ -28,6 +28,12 @@ inline constexpr Design all_designs[] = {Design::paired, Design::two_group, Desi
 std::string_view to_string(Design design);
 std::optional<Design> parse_design(std::string_view text);
 
+/// Whether the treated animals' counts after treatment are compared with their own before: in the
+/// designs paired and controlled. In the others they are compared with the control's.
+constexpr bool pairs_animals(Design design) {
+  return design == Design::paired || design == Design::controlled;
+}
+
 /// Where the counts stand that those after treatment are compared with: "before treatment", "in the
 /// control group", ...
 std::string_view where_compared(Design design);

@@ -68,6 +68,8 @@ struct Count {
   std::uint32_t animals = 1; ///< Mixed in the sample; more than 1: a pool.
 
   double epg() const { return (eggs * factor).value(); }
+  /// EPG x animals: what the sample adds to a sum over animals.
+  double epg_of_all() const { return epg() * animals; }
 };
 
 } // namespace eggfall

@@ -31,6 +31,9 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 /// "A", "A and B", "A, B and C".
 std::string in_words(const std::vector<std::string>& names);
 
+/// `text` wrapped(), each line behind `indent`, within its `width`, and ending in a newline.
+std::string paragraph(std::string_view text, std::size_t width, std::string_view indent = "");
+
 /// The edit distance of two words (insert, delete, replace; each costs 1).
 std::size_t edit_distance(std::string_view a, std::string_view b);
 

@@ -139,6 +139,10 @@ struct GroupAnalysis {
   std::optional<MissingAfter> missing_after; ///< If the design pairs, and any animal is.
 };
 
+/// The counts that those after treatment are compared with: the control's where the design takes
+/// them, or else those before treatment.
+const SampleSummary& compared_with(const GroupAnalysis& analysis);
+
 /// What became of the untreated animals.
 struct ControlAnalysis {
   Group group;

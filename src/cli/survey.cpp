@@ -89,15 +89,16 @@ void check_tables(const std::vector<std::string>& tables) {
   }
 }
 
-std::unique_ptr<Progress> progress_of(const std::vector<std::string>& tables) {
+/// Of all tables; nothing if that is not known beforehand.
+std::optional<std::size_t> total_size(const std::vector<std::string>& tables) {
   std::size_t bytes = 0;
   for (const std::string& table : tables) {
     const auto size = size_of(table);
     if (!size)
-      return std::make_unique<Progress>("trials");
+      return std::nullopt;
     bytes += *size;
   }
-  return std::make_unique<Progress>(bytes);
+  return bytes;
 }
 
 /// A batch on its way from the tables to the rows.
@@ -112,9 +113,9 @@ using TokenPtr = std::shared_ptr<Token>;
 /// order. Memory is bounded by the batches under way.
 void carry_out(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
   TrialSource source(options.tables, options.reading, survey.shard);
-  const auto progress = progress_of(options.tables);
-  const bool by_bytes = std::ranges::all_of(
-      options.tables, [](const std::string& table) { return size_of(table).has_value(); });
+  const auto bytes = total_size(options.tables);
+  const auto progress =
+      bytes ? std::make_unique<Progress>(*bytes) : std::make_unique<Progress>("trials");
   const auto read = [&](tbb::flow_control& flow) -> TokenPtr {
     auto batch = source.next();
     if (!batch) {
@@ -137,7 +138,7 @@ void carry_out(Survey& survey, const SurveyOptions& options, std::optional<Stage
       add(survey, row);
     if (csv)
       csv->append(token->csv);
-    progress->step(by_bytes ? token->batch.bytes : token->batch.trials.size());
+    progress->step(bytes ? token->batch.bytes : token->batch.trials.size());
   };
   const std::size_t tokens =
       4 * tbb::global_control::active_value(tbb::global_control::max_allowed_parallelism);
