@@ -30,8 +30,8 @@ double normal_quantile(double p) {
   return boost::math::quantile(standard_normal, p);
 }
 
-/// Both sides of one animal, side by side for the resampling loop. A side that the
-/// sample lacks is 1 for everyone, so that its resampled mean is 1 as well.
+/// Both sides of one animal by its weight, side by side for the resampling loop. A side that
+/// the sample lacks is 1 for everyone, so that its resampled mean is 1 as well.
 struct Pair {
   double above;
   double below;
@@ -39,9 +39,11 @@ struct Pair {
 
 std::vector<Pair> pairs(const RatioSample& sample) {
   std::vector<Pair> result(sample.animals());
-  for (std::size_t i = 0; i < result.size(); ++i)
-    result[i] = {sample.above.empty() ? 1.0 : sample.above[i],
-                 sample.below.empty() ? 1.0 : sample.below[i]};
+  for (std::size_t i = 0; i < result.size(); ++i) {
+    const double weight = sample.weights.empty() ? 1.0 : sample.weights[i];
+    result[i] = {weight * (sample.above.empty() ? 1.0 : sample.above[i]),
+                 weight * (sample.below.empty() ? 1.0 : sample.below[i])};
+  }
   return result;
 }
 
@@ -151,7 +153,7 @@ BootstrapSample bootstrap(const RatioData& data, const BootstrapSettings& settin
       numerator *= above;
       denominator *= below;
     }
-    // Each group is divided by its own n above and below the bar, so n cancels.
+    // Each group is divided by its own sum of weights above and below the bar, which cancels.
     if (numerator == 0 && denominator == 0)
       ++sample.undefined;
     else

@@ -63,16 +63,20 @@ bool has_animals(const Arm& arm, std::size_t animals) {
   return std::max(arm.above.size(), arm.below.size()) >= animals;
 }
 
-/// Weighted so that the mean is that of all animals: a pool counts as often as it has animals.
 std::vector<double> epg(const std::vector<Count>& counts) {
-  double animals = 0;
-  for (const Count& count : counts)
-    animals += count.animals;
-  const double mean_animals = animals / static_cast<double>(counts.size());
   std::vector<double> values(counts.size());
-  std::ranges::transform(counts, values.begin(), [&](const Count& count) {
-    return count.epg() * (count.animals / mean_animals);
-  });
+  std::ranges::transform(counts, values.begin(), &Count::epg);
+  return values;
+}
+
+/// A pool weighs as much as its number of animals: both of its samples are of the same ones.
+std::vector<double> weights(const Arm& arm) {
+  const std::vector<Count>& counts = arm.above.empty() ? arm.below : arm.above;
+  if (pooled(counts).animals_a_sample)
+    return {};
+  std::vector<double> values(counts.size());
+  std::ranges::transform(counts, values.begin(),
+                         [](const Count& count) { return static_cast<double>(count.animals); });
   return values;
 }
 
@@ -137,7 +141,7 @@ std::optional<Design> preferred_design(const Group& treated, const Group* contro
 RatioData epg(const Comparison& comparison) {
   RatioData data;
   for (const Arm& arm : comparison.arms)
-    data.samples.push_back({epg(arm.above), epg(arm.below)});
+    data.samples.push_back({epg(arm.above), epg(arm.below), weights(arm)});
   return data;
 }
 

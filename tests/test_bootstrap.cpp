@@ -123,3 +123,18 @@ TEST_CASE("Bootstrap limits do not depend on the unit of the counts") {
     CHECK_FALSE(limits(factor, {3, 7, 11, 13, 1}, {30, 70, 110, 130, 10}).usable());
   }
 }
+
+TEST_CASE("A weight is worth as many animals alike, and pools alike in EPG show no width") {
+  const BootstrapSettings settings{1'000, 3, 7};
+  const RatioData alike{{{{7, 7, 7}, {}, {1, 10, 4}}, {{}, {20, 20, 20}, {10, 2, 1}}}};
+  CHECK(percentile_limits(bootstrap(alike, settings), 0.9).why_not ==
+        "every resample gives the same reduction, so it has no width");
+  // The same weight for all is none.
+  const RatioData plain{{{{0, 3, 5, 9}, {}}, {{}, {12, 30, 21, 44}}}};
+  RatioData weighted = plain;
+  for (RatioSample& sample : weighted.samples)
+    sample.weights = {4, 4, 4, 4};
+  CHECK(bootstrap(plain, settings).ratios == bootstrap(weighted, settings).ratios);
+  CHECK(bca_limits(bootstrap(plain, settings), 0.9).lower ==
+        bca_limits(bootstrap(weighted, settings), 0.9).lower);
+}

@@ -73,3 +73,29 @@ TEST_CASE("A log ratio that does not exist says why") {
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 1.0), InputError);
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 0.0), InputError);
 }
+
+TEST_CASE("Weights count in the mean, and their own spread is no spread of the values") {
+  // By hand: pools of 2, 3 and 5 animals; mean = (2 x 4 + 3 x 6 + 5 x 8)/10 = 6.6,
+  // u = (w/mean w)(x/mean - 1), V = sum u^2/(n (n - 1)).
+  const RatioData data{{{{4, 6, 8}, {}, {2, 3, 5}}}};
+  CHECK_THAT(ratio(data), support::close_to(6.6));
+  double squares = 0;
+  for (const auto& [x, w] : {std::pair{4.0, 2.0}, {6.0, 3.0}, {8.0, 5.0}})
+    squares += std::pow(w / (10.0 / 3) * (x / 6.6 - 1), 2);
+  CHECK_THAT(log_ratio_variance(data).variance, support::close_to(squares / 6));
+
+  // Pools alike in EPG but not in size.
+  const RatioData alike{{{{7, 7, 7}, {}, {1, 10, 4}}, {{}, {20, 20, 20}, {10, 2, 1}}}};
+  CHECK_THAT(ratio(alike), support::close_to(0.35));
+  CHECK(log_ratio_limits(alike, 0.9).why_not ==
+        "the counts of all animals fell in the same proportion, so they show no spread");
+
+  // Of any scale.
+  RatioData tenfold = data;
+  for (double& weight : tenfold.samples[0].weights)
+    weight *= 10;
+  CHECK_THAT(log_ratio_variance(tenfold).variance, support::close_to(squares / 6));
+  CHECK_THAT(ratio(without_pairing(data)), support::close_to(6.6));
+  CHECK_THROWS_AS(ratio({{{{4, 6}, {}, {2, 0}}}}), CalculationError);
+  CHECK_THROWS_AS(ratio({{{{4, 6}, {}, {2}}}}), CalculationError);
+}

@@ -71,7 +71,7 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 /// add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);
 
-/// The same comparison in EPG; a pool's weighs as much as its number of animals.
+/// The same comparison in EPG; a pool weighs as much as its number of animals.
 RatioData epg(const Comparison& comparison);
 
 /// Eggs seen and the factor of a set of counts, if they share one.

@@ -7,17 +7,20 @@ namespace eggfall {
 
 /// One independent sample of animals. Each animal gives a value above the
 /// fraction bar, a value below it, or both; where both are used the two vectors
-/// are of one length and index i is the same animal in each.
+/// are of one length and index i is the same animal in each. A pool of animals is
+/// one "animal" whose weight is the number of animals in it.
 struct RatioSample {
   std::vector<double> above;
   std::vector<double> below;
+  std::vector<double> weights = {}; ///< Positive, of any scale; none: all alike.
 
   std::size_t animals() const { return above.empty() ? below.size() : above.size(); }
 };
 
-/// A ratio of arithmetic means over independent samples,
+/// A ratio of (weighted) arithmetic means over independent samples,
 ///
 ///     rho = product over samples of mean(above) / mean(below),
+///     mean(x) = sum w_i x_i / sum w_i,
 ///
 /// where a missing side counts as 1. Every design of a reduction test is one of
 /// these (see comparison.hpp), and so is any plain ratio of means.
@@ -27,15 +30,16 @@ struct RatioData {
 
 /// rho, or infinity if a mean below the bar is zero and rho would otherwise be
 /// above zero, or NaN for 0/0.
-/// @throws CalculationError if there is no sample, a sample is empty, or its two
-///   sides differ in length.
+/// @throws CalculationError if there is no sample, a sample is empty, its two
+///   sides or its weights differ in length, or a weight is not above 0.
 double ratio(const RatioData& data);
 
 /// Relative influence of each animal on rho,
 ///
-///     u_i = above_i / mean(above) - below_i / mean(below)
+///     u_i = (w_i / mean w) (above_i / mean(above) - below_i / mean(below))
 ///
-/// with a missing side counted as 1; the empirical influence value of rho is
+/// with a missing side counted as 1, so that a mean does not hang on how its weights
+/// are spread but on how the values are; the empirical influence value of rho is
 /// rho * u_i (Davison & Hinkley 1997, Bootstrap Methods and their Application,
 /// section 2.7). One vector a sample, animals in order. Needs every mean > 0.
 std::vector<std::vector<double>> relative_influence(const RatioData& data);
