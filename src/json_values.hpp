@@ -66,8 +66,10 @@ auto read_json(std::string_view json, const std::string& source, std::string_vie
   std::string why;
   try {
     return read(Json::parse(json));
-  } catch (const Json::exception& error) {
-    why = error.what();
+  } catch (const Json::parse_error& error) {
+    why = fmt::format("not JSON, from byte {} on", error.byte);
+  } catch (const Json::exception&) {
+    why = "a part of it is missing, or not of its kind";
   } catch (const InputError& error) {
     why = error.what();
   } catch (const std::invalid_argument& error) {

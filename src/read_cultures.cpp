@@ -21,7 +21,8 @@ constexpr std::uint32_t most_larvae = 1'000'000;
 
 struct CultureColumns {
   CultureColumns(HeaderCells& header, bool several_trials)
-      : trial(several_trials ? header.needed("trial") : header.column("trial")),
+      : trial(several_trials ? header.needed("trial", "counts of one trial alone")
+                             : header.column("trial")),
         group(header.needed("group")), time(header.needed("time")), worm(header.needed("worm")),
         larvae(header.needed("larvae")) {}
 

@@ -40,8 +40,15 @@ std::optional<Count> combined(const std::vector<Count>& repeats) {
 }
 
 RepeatDispersion repeat_dispersion(const std::vector<Count>& repeats) {
+  if (repeats.size() < 2)
+    return {};
   const Totals of = totals(repeats);
-  if (repeats.size() < 2 || of.eggs == 0)
+  const auto [finest, coarsest] =
+      std::ranges::minmax(repeats, {}, [](const Count& count) { return count.factor.value(); });
+  const double fewest_expected =
+      static_cast<double>(of.eggs) * volume(coarsest, repeats.front()) / of.volume;
+  const bool alike = coarsest.factor.value() <= 2 * finest.factor.value();
+  if (fewest_expected < (alike ? 1 : 5))
     return {};
   RepeatDispersion result;
   result.degrees_of_freedom = static_cast<double>(repeats.size() - 1);

@@ -78,6 +78,7 @@ void TableStream::finish(const TakeRow& take) {
     refuse(0, "nothing", "a header line and " + one_line_each(row_is_));
   if (csv_fini(&parser_, on_cell, on_row, this) != 0)
     refuse(row_start_, "a double quote that is never closed", "a closing quote");
+  rethrow_failure();
   if (row_ended_)
     end_row(take);
   if (!header_checked_)
@@ -136,6 +137,7 @@ void TableStream::parse_line(std::string_view line, const TakeRow& take) {
   if (csv_parse(&parser_, line.data(), line.size(), on_cell, on_row, this) != line.size())
     refuse(lines_, "a double quote in the middle of a cell",
            "quotes around the whole cell, and doubled inside it");
+  rethrow_failure();
   row_size_ += line.size();
   if (row_ended_)
     end_row(take);
@@ -145,13 +147,23 @@ void TableStream::parse_line(std::string_view line, const TakeRow& take) {
 }
 
 void TableStream::on_cell(void* cell, std::size_t size, void* self) {
-  static_cast<TableStream*>(self)->add_cell({static_cast<const char*>(cell), size});
+  auto* const stream = static_cast<TableStream*>(self);
+  try {
+    stream->add_cell({static_cast<const char*>(cell), size});
+  } catch (...) { // must not cross libcsv's C frames
+    if (!stream->failure_)
+      stream->failure_ = std::current_exception();
+  }
 }
 
-// Exceptions must not cross libcsv's C frames, so the row is looked at later. A line holds the end
-// of one row at most.
+// The row is looked at later, for the same reason. A line holds the end of one row at most.
 void TableStream::on_row(int, void* self) {
   static_cast<TableStream*>(self)->row_ended_ = true;
+}
+
+void TableStream::rethrow_failure() const {
+  if (failure_)
+    std::rethrow_exception(failure_);
 }
 
 void TableStream::add_cell(std::string_view cell) {

@@ -6,6 +6,7 @@
 #include <csv.h>
 
 #include <cstddef>
+#include <exception>
 #include <functional>
 #include <string>
 #include <string_view>
@@ -44,6 +45,7 @@ private:
   void parse_line(std::string_view line, const TakeRow& take);
   void start_parser(std::string_view header_line);
   void add_cell(std::string_view cell);
+  void rethrow_failure() const;
   void end_row(const TakeRow& take);
   void check_header();
   bool has_width_of_header(TableRow& row);
@@ -69,6 +71,7 @@ private:
   bool text_seen_ = false;    ///< More than separators and blanks.
   bool cell_too_long_ = false;
   bool row_ended_ = false;
+  std::exception_ptr failure_; ///< Of a callback.
 };
 
 } // namespace eggfall

@@ -88,7 +88,8 @@ std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
   if (!value) {
     row.problem(column, in_quotes(cell),
                 columns.as_epg
-                    ? "eggs per gram, 0 or more (leave it empty if not sampled)"
+                    ? "eggs per gram, 0 or more, with no mark for thousands (leave it empty if not "
+                      "sampled)"
                     : "a whole number of eggs seen, 0 or more (leave it empty if not sampled)");
     return std::nullopt;
   }
@@ -245,11 +246,17 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
   const std::uint32_t animals =
       row.whole_number(columns.animals_in_pool, 1, largest_pool, "a whole number of animals")
           .value_or(1);
+  const FactorCell of_both = read_factor(row, columns.factor, {});
+  const auto otherwise = [&](const std::optional<MultiplicationFactor>& option) {
+    return of_both.factor || of_both.bad ? of_both : FactorCell{option};
+  };
   const Occasion before{columns.before,
-                        read_factor(row, columns.before.factor, {options.factor_before}), animals};
+                        read_factor(row, columns.before.factor, otherwise(options.factor_before)),
+                        animals};
   animal.before = read_counts(row, before, animal.repeats_before);
   const Occasion after{columns.after,
-                       read_factor(row, columns.after.factor, {options.factor_after}), animals};
+                       read_factor(row, columns.after.factor, otherwise(options.factor_after)),
+                       animals};
   animal.after = read_counts(row, after, animal.repeats_after);
   read_kinds(animal, row, columns, before, after);
   animal.weight_kg = row.number(columns.weight_kg, heaviest_kg, "a weight in kg");
@@ -426,10 +433,11 @@ TrialColumns::TrialColumns(HeaderCells& header)
       role(header.column("role")), drench(header.column("drench")),
       drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
       region(header.column("region")), year(header.column("year")),
-      animals_in_pool(header.column("animals_in_pool")), before(occasion_columns(header, "before")),
-      after(occasion_columns(header, "after")), kinds(kind_columns(header, *this)),
-      weight_kg(header.column("weight_kg")), dose_ml(header.column("dose_ml")),
-      mg_per_ml(header.column("mg_per_ml")), label_mg_per_kg(header.column("label_mg_per_kg")),
+      animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
+      before(occasion_columns(header, "before")), after(occasion_columns(header, "after")),
+      kinds(kind_columns(header, *this)), weight_kg(header.column("weight_kg")),
+      dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
+      label_mg_per_kg(header.column("label_mg_per_kg")),
       label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
       date_treated(header.column("date_treated")), date_after(header.column("date_after")) {}
 

@@ -51,6 +51,7 @@ struct TrialColumns {
   Column region;
   Column year;
   Column animals_in_pool;
+  Column factor; ///< Of both occasions.
   OccasionColumns before;
   OccasionColumns after;
   std::vector<KindColumns> kinds;

@@ -139,7 +139,7 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"a negative EPG", "group,animal,epg_before,epg_after\nA,1,-50,0\n",
        "t.csv:2: column 3 (epg_before): found \"-50\"; expected eggs per gram, 0 or "
-       "more (leave it empty if not sampled)",
+       "more, with no mark for thousands (leave it empty if not sampled)",
        with_factor()},
       {"an EPG that is no multiple",
        "group,animal,epg_before,epg_after,factor_before,factor_after\nA,1,120,0,50,50\n",
@@ -269,7 +269,8 @@ const std::vector<MalformedTable>& malformed_tables() {
        "more (leave it empty if not sampled)",
        with_factor()},
       {"a thousands point in an EPG", "group;animal;epg_before;epg_after\nA;1;1.250;50\n",
-       "t.csv:2: column 3 (epg_before): found \"1.250\"; expected eggs per gram, 0 or more (leave "
+       "t.csv:2: column 3 (epg_before): found \"1.250\"; expected eggs per gram, 0 or more, with "
+       "no mark for thousands (leave "
        "it "
        "empty if not sampled)",
        with_factor()},

@@ -54,7 +54,7 @@ TEST_CASE("One trial needs no name, and several do") {
         "l.csv:2: column 1 (trial): found nothing; expected a trial of the counts: \"x\", \"y\"");
   CHECK(error("group,time,worm,larvae\nwhite,before,haemonchus,62\n", two) ==
         "l.csv:1: found the columns \"group\", \"time\", \"worm\", \"larvae\"; expected a column "
-        "trial");
+        "trial (or counts of one trial alone)");
 }
 
 TEST_CASE("A malformed larvae table gets one clear message") {

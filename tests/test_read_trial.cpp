@@ -50,6 +50,22 @@ TEST_CASE("One table in every dress") {
                                "A;7;150,0;12,5;12,5;12,5\nA;8;37,5;;12,5;12,5\n"));
 }
 
+TEST_CASE("A column factor is of both occasions, and theirs win over it") {
+  const auto animals =
+      only_trial("group,animal,eggs_before,eggs_after,Factor,factor_after\nA,7,12,1,15,5\n"
+                 "A,8,3,2,15,\nA,9,3,2,,\n")
+          .groups.front()
+          .animals;
+  CHECK(animals[0].before->factor == MultiplicationFactor(15));
+  CHECK(animals[0].after->factor == MultiplicationFactor(5));
+  CHECK(animals[1].after->factor == MultiplicationFactor(15));
+  CHECK(animals[2].after->factor == MultiplicationFactor(50));
+  CHECK(support::input_error([] {
+          read_trials("group,animal,eggs_before,eggs_after,factor\nA,7,12,1,none\n", "t.csv", {});
+        }).find("t.csv:2: column 5 (factor): found \"none\"; expected a multiplication factor") ==
+        0);
+}
+
 TEST_CASE("A row's own factor wins over the option") {
   const Trial trial =
       only_trial("group,animal,eggs_before,eggs_after,factor_after\nA,7,12,1,5\nA,8,3,2,\n");

@@ -43,6 +43,11 @@ TEST_CASE("Repeat counts that differ more than the luck of counting allows") {
   CHECK_THAT(unequal.chi_squared, close_to(2.7910447761));
   CHECK_THAT(dispersion_p_value(unequal), close_to(0.2477036052));
 
+  // Too few eggs for chi-squared: expected in the smallest volume 0.67; 1; 4.9 and 5 beside 30.
+  CHECK(repeat_dispersion({count(1, 50), count(1, 25)}).degrees_of_freedom == 0);
+  CHECK(repeat_dispersion({count(1, 50), count(2, 25)}).degrees_of_freedom == 1);
+  CHECK(repeat_dispersion({count(9, 60), count(25, 10)}).degrees_of_freedom == 0);
+  CHECK(repeat_dispersion({count(5, 60), count(30, 10)}).degrees_of_freedom == 1);
   CHECK(repeat_dispersion({count(4, 50)}).degrees_of_freedom == 0);
   CHECK(repeat_dispersion({count(0, 50), count(0, 50)}).degrees_of_freedom == 0);
 }

@@ -23,8 +23,10 @@ struct RepeatDispersion {
   double degrees_of_freedom = 0;
 };
 
-/// Of one sample; nothing at all (0 and 0) for fewer than two counts or no egg. Of several samples
-/// both numbers add up.
+/// Of one sample; of several samples both numbers add up. Nothing at all (0 and 0) for fewer than
+/// two counts, or for so few eggs that chi-squared would not do: a count of whose volume fewer than
+/// 1 egg is expected, or fewer than 5 if one volume is more than twice another (practice, after
+/// Cochran 1954, Biometrics 10:417-451; from memory).
 RepeatDispersion repeat_dispersion(const std::vector<Count>& repeats);
 
 /// The probability of so great a dispersion by luck alone; degrees of freedom above 0.
