@@ -1,5 +1,6 @@
 #include "eggfall/advice.hpp"
 
+#include "caveat_words.hpp"
 #include "eggfall/field_caveats.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
@@ -20,23 +21,33 @@ bool has(const GroupAnalysis& analysis, std::string_view code, Severity severity
   });
 }
 
+/// Chance of a true fall below what is expected from which a drench that meets the rule is used
+/// with care (practice).
+constexpr double may_fall_short = 1.0 / 3;
+
 std::string how_to_repeat(const GroupAnalysis& analysis) {
   const bool few_eggs = has(analysis, "few-eggs-counted", Severity::serious) ||
                         has(analysis, "detection-limit", Severity::serious);
   const bool few_animals = has(analysis, "few-animals", Severity::serious);
+  const std::string more = fmt::format("with more {}s", sampled_unit(analysis.after));
   if (few_eggs && few_animals)
-    return "with more animals and a finer count (a lower factor)";
+    return more + " and a finer count (a lower factor)";
   if (few_eggs)
     return "with a finer count (a lower factor, or more chambers of each sample)";
   if (few_animals)
-    return "with more animals";
-  return "with more animals, or a finer count after treatment";
+    return more;
+  return more + ", or a finer count after treatment";
 }
 
 std::string what_survived(const GroupAnalysis& analysis) {
-  const std::string names = in_words(worms_that(survives, analysis.worms));
-  return names.empty() ? ", and have larvae cultured to see which worm survived."
-                       : fmt::format(". What survived was {}.", names);
+  const std::string names = listed(worms_that(survives, analysis.worms));
+  const std::string doubtful = listed(worms_that(may_survive, analysis.worms));
+  if (!names.empty())
+    return fmt::format(". What survived was {}{}.", names,
+                       doubtful.empty() ? "" : fmt::format("; {} may have, too", doubtful));
+  if (!doubtful.empty())
+    return fmt::format(". What may have survived is {}.", doubtful);
+  return ", and have larvae cultured to see which worm survived.";
 }
 
 /// What went wrong in the field and can make a good drench look poor; empty if nothing did.
@@ -65,6 +76,25 @@ std::string others_poor_too(const GroupAnalysis& analysis) {
                                    percent_beside(*others, *threshold));
 }
 
+/// Whether all of `worms` were told apart by their larvae.
+bool by_culture_alone(const std::vector<std::string>& worms, const GroupAnalysis& analysis) {
+  return std::ranges::all_of(analysis.worms, [&](const WormAnalysis& worm) {
+    return worm.source == WormSource::larval_culture ||
+           std::ranges::find(worms, worm.worm) == worms.end();
+  });
+}
+
+/// The other criteria by which the group is not susceptible; empty if there are none.
+std::string not_met(const GroupAnalysis& analysis) {
+  std::vector<std::string> titles;
+  for (const Verdict& verdict : analysis.verdicts)
+    if (verdict.verdict_class != VerdictClass::susceptible &&
+        verdict.verdict_class != VerdictClass::inconclusive &&
+        verdict.verdict_class != VerdictClass::not_applicable)
+      titles.push_back(verdict.criteria_title);
+  return fmt::format("{}", fmt::join(titles, "; "));
+}
+
 /// What in the field work can make a poor drench look good, and what to do; empty if nothing.
 std::string flattered(const GroupAnalysis& analysis) {
   constexpr std::string_view again = "can hide resistance: put that right and test again before "
@@ -88,29 +118,49 @@ std::string next_step(const GroupAnalysis& analysis) {
   const std::string blame_later =
       fmt::format("Put right {}, and repeat the test before blaming the drench{}. Until then ",
                   wrong, others_poor_too(analysis));
-  if (const std::string surviving = in_words(worms_that(survives, analysis.worms));
+  if (const auto surviving = worms_that(survives, analysis.worms);
       !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
-    const std::string then = "choose with your veterinarian what still kills it, and have larvae "
-                             "cultured again after its use.";
+    const bool verdict_on_the_rest =
+        analysis.verdicts.front().verdict_class != VerdictClass::not_applicable;
+    const std::string then = fmt::format(
+        "choose with your veterinarian what still kills it, and {} again after its use.",
+        by_culture_alone(surviving, analysis) ? "have larvae cultured"
+                                              : "tell the eggs or larvae apart");
     return wrong.empty()
-               ? fmt::format("Do not count on this drench against {}, whatever the verdict on all "
-                             "worms together. First rule out a wrong weight, dose or gun setting; "
-                             "then {}",
-                             surviving, then)
-               : fmt::format("{}do not count on it against {}: {}", blame_later, surviving, then);
+               ? fmt::format("Do not count on this drench against {}{}. First rule out a wrong "
+                             "weight, dose or gun setting; then {}",
+                             listed(surviving),
+                             verdict_on_the_rest ? ", whatever the verdict on " +
+                                                       judged_together(analysis, surviving)
+                                                 : std::string(),
+                             then)
+               : fmt::format("{}do not count on it against {}: {}", blame_later, listed(surviving),
+                             then);
   }
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
-    if (const std::string doubtful = in_words(worms_that(may_survive, analysis.worms));
-        !doubtful.empty())
-      return fmt::format("The rule is met by all worms together, but do not count on this drench "
-                         "against {} until a test with more larvae or eggs told apart has shown "
-                         "it. Check counts after each use.",
-                         doubtful);
-    if (analysis.probabilities && analysis.probabilities->below_expected > 0.5)
-      return "The rule is met, but the true fall is more likely below what is expected than not. "
-             "Use this drench with care, check counts after each use, and test again soon with a "
-             "finer count.";
+    if (const auto doubtful = worms_that(may_survive, analysis.worms); !doubtful.empty())
+      return fmt::format("The rule is met by {}, but do not count on this drench against {} until "
+                         "a test with more larvae or eggs told apart has shown it. Check counts "
+                         "after each use.",
+                         judged_together(analysis, doubtful), listed(doubtful));
+    if (has(analysis, "larvae-without-eggs", Severity::serious))
+      return "The rule is met, but larvae hatched where no egg was counted: count these samples "
+             "again with a finer method before trusting it, and check counts after each use of "
+             "this drench.";
+    if (analysis.probabilities && analysis.probabilities->below_expected > may_fall_short)
+      return fmt::format("The rule is met, but the true fall {} below what is expected. Use this "
+                         "drench with care, check counts after each use, and test again soon with "
+                         "a finer count.",
+                         analysis.probabilities->below_expected > 0.5 ? "is more likely than not"
+                                                                      : "may well be");
+    if (const std::string stricter = not_met(analysis); !stricter.empty())
+      return fmt::format("The rule is met, but others are not ({}). Use this drench with care, "
+                         "check counts after each use, and test again soon.",
+                         stricter);
+    if (has(analysis, "repeats-disagree", Severity::warning))
+      return "The rule is met, but counts of one sample differ by more than luck: look into the "
+             "counting, and count the samples again, before trusting it.";
     if (!analysis.caveats.empty() && (analysis.caveats.front().severity == Severity::serious ||
                                       has(analysis, "one-animal", Severity::warning)))
       return "The rule is met, but look into the warnings above before trusting it. Check counts "

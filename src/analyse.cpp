@@ -221,8 +221,11 @@ SampleSummary summarise(const std::vector<Count>& counts) {
   if (counts.empty())
     return summary;
   std::vector<std::uint32_t> eggs;
-  for (const Count& count : counts)
+  for (const Count& count : counts) {
     eggs.push_back(count.eggs.value());
+    summary.pools += count.animals > 1 ? 1 : 0;
+    summary.largest = std::max(summary.largest, count.animals);
+  }
   summary.mean_epg = mean_epg(counts);
   summary.animals_without_eggs = static_cast<std::size_t>(std::ranges::count(eggs, 0U));
   if (summary.factor)

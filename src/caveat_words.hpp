@@ -1,6 +1,7 @@
 #pragma once
 
 #include "eggfall/text.hpp"
+#include "eggfall/trial_analysis.hpp"
 
 #include <fmt/format.h>
 
@@ -29,6 +30,23 @@ inline std::string listed(const std::vector<std::string>& items) {
   std::vector<std::string> shown(items.begin(), items.begin() + most - 1);
   shown.push_back(fmt::format("{} more", items.size() - shown.size()));
   return in_words(shown);
+}
+
+/// "14 animals", "5 pools of 50 animals", "4 pools and 1 single animal, 41 animals in all". `kind`
+/// is of the animals: "treated ", ...
+inline std::string sampled_in_words(const SampleSummary& sample, std::string_view kind = "") {
+  if (!is_pooled(sample))
+    return fmt::format("{} {}animal{}", sample.animals, kind, plural(sample.animals));
+  const std::string pools = fmt::format("{} pool{}", sample.pools, plural(sample.pools));
+  const std::size_t single = sample.animals - sample.pools;
+  return single == 0 ? fmt::format("{} of {} {}animals", pools, sample.animals_mixed, kind)
+                     : fmt::format("{} and {} single animal{}, {} {}animals in all", pools, single,
+                                   plural(single), sample.animals_mixed, kind);
+}
+
+/// "pool", "animal", or "sample" where there are both.
+inline std::string_view sampled_unit(const SampleSummary& sample) {
+  return !is_pooled(sample) ? "animal" : sample.pools == sample.animals ? "pool" : "sample";
 }
 
 } // namespace eggfall

@@ -41,8 +41,10 @@ public:
       zero_before();
       control_changed();
       factors_differ();
-      worms();
     }
+    worms();
+    larvae_without_eggs();
+    larvae_left_out();
     for (Caveat& caveat : field_caveats(analysis_, context_))
       caveats_.push_back(std::move(caveat));
     dropped();
@@ -60,7 +62,7 @@ private:
   std::string_view where_compared() const { return eggfall::where_compared(*analysis_.design); }
 
   void cannot_estimate() {
-    std::string why = "no animal has the samples that a comparison needs";
+    std::string why = samples_missing();
     if (analysis_.design)
       why = fmt::format("no egg was counted {}", where_compared());
     else if (context_.wanted)
@@ -71,8 +73,22 @@ private:
     add(Severity::serious, "no-estimate", fmt::format("The fall cannot be worked out: {}.", why));
   }
 
-  std::string_view sampled_unit(const SampleSummary& sample) const {
-    return is_pooled(sample) ? "pool" : "animal";
+  /// Why no design could be had.
+  std::string samples_missing() const {
+    const auto sampled = [&](std::optional<Count> AnimalResult::*when) {
+      return std::ranges::any_of(analysis_.animal_results, [&](const AnimalResult& animal) {
+        return (animal.*when).has_value();
+      });
+    };
+    if (!sampled(&AnimalResult::after))
+      return "no animal of the group was sampled after treatment";
+    const std::string_view control = context_.control == nullptr
+                                         ? "there is no control group"
+                                         : "the control group has not the samples to stand in";
+    return fmt::format("no animal of the group was sampled {}, and {}",
+                       sampled(&AnimalResult::before) ? "both before and after treatment"
+                                                      : "before treatment",
+                       control);
   }
 
   void few_animals() {
@@ -122,11 +138,11 @@ private:
                                                                    : Severity::note;
     add(severity, "pooled",
         fmt::format(
-            "The samples are {} pools of {} animals in all. One animal that was missed or "
+            "The samples are of {}. One animal that was missed or "
             "underdosed cannot be seen in a pool, and how far animals differ is not known. In a "
             "study of five flocks pools agreed with single counts where one egg stood for 10 to "
             "15 EPG, and misled at 50; here it stands for {:g}{}.",
-            sample.animals, sample.animals_mixed, coarsest,
+            sampled_in_words(sample), coarsest,
             severity == Severity::note ? "" : ": count more of each pool"));
   }
 
@@ -151,12 +167,16 @@ private:
                       chi_squared / degrees_of_freedom));
   }
 
+  static bool of_unequal_pools(const SampleSummary& sample) {
+    return sample.largest * sample.animals != sample.animals_mixed;
+  }
+
   /// The lowest fall that "no egg found after" leaves possible, one-sided at the
   /// interval's upper tail; nothing if the eggs cannot be pooled.
   std::optional<double> lowest_fall_if_none() const {
     const SampleSummary& with = compared_with();
     if (analysis_.design == Design::controlled || !with.factor || !analysis_.after.factor ||
-        with.eggs == 0)
+        with.eggs == 0 || of_unequal_pools(with) || of_unequal_pools(analysis_.after))
       return std::nullopt;
     const double exposure_ratio =
         (static_cast<double>(with.animals) / with.factor->value()) /
@@ -201,12 +221,14 @@ private:
       return;
     const auto best = lowest_fall_if_none();
     add(Severity::warning, "none-after",
-        best ? fmt::format("No egg was found after treatment, which does not prove 100%: with {} "
-                           "egg{} counted {}, {} would still show none one time in twenty, by luck "
-                           "of counting alone.",
-                           compared_with().eggs, plural(compared_with().eggs), where_compared(),
+        best ? fmt::format("No egg{} was found after treatment, which does not prove 100%: with "
+                           "{} egg{} counted {}, {} would still show none one time in twenty, by "
+                           "luck of counting alone.",
+                           apart(), compared_with().eggs, plural(compared_with().eggs),
+                           where_compared(),
                            *best > 0 ? "a true fall as low as " + percent(*best) : "no fall at all")
-             : "No egg was found after treatment, which does not prove 100%.");
+             : fmt::format("No egg{} was found after treatment, which does not prove 100%.",
+                           apart()));
   }
 
   void optimistic_interval() {
@@ -253,19 +275,23 @@ private:
       return;
     const AnimalResult* worst = nullptr;
     double total = 0;
+    // Of a group's mean, which a large pool's eggs weigh on the more.
     for (const AnimalResult& animal : analysis_.animal_results) {
       if (!animal.after || is_dropped(animal.animal))
         continue;
-      total += animal.after->epg();
-      if (worst == nullptr || animal.after->epg() > worst->after->epg())
+      total += animal.after->epg_of_all();
+      if (worst == nullptr || animal.after->epg_of_all() > worst->after->epg_of_all())
         worst = &animal;
     }
-    if (worst == nullptr || worst->after->epg() < bounds_.dominant_share * total)
+    if (worst == nullptr || worst->after->epg_of_all() <= bounds_.dominant_share * total)
       return;
+    const bool pool = worst->after->animals > 1;
     add(Severity::warning, "one-animal",
-        fmt::format("Animal {} alone carried {:.0f}% of the eggs after treatment; check that it "
-                    "was weighed and dosed properly before blaming the drench.",
-                    worst->animal, 100 * worst->after->epg() / total));
+        fmt::format("{} {} alone carried {:.0f}% of the eggs after treatment; check that {} "
+                    "weighed and dosed properly before blaming the drench.",
+                    pool ? "Pool" : "Animal", worst->animal,
+                    100 * worst->after->epg_of_all() / total,
+                    pool ? "its animals were" : "it was"));
   }
 
   bool is_dropped(const std::string& tag) const {
@@ -290,7 +316,46 @@ private:
           "culture before and after treatment shows it.");
   }
 
-  static std::string doubtful_text(const WormAnalysis& worm) {
+  /// " (nematodirus apart)": of eggs counted apart, which the group's own counts do not hold.
+  std::string apart() const {
+    const auto kinds = kinds_told_apart(analysis_.group);
+    return kinds.empty() ? "" : fmt::format(" ({} apart)", listed(kinds));
+  }
+
+  /// A count of zero that a culture refutes.
+  void larvae_without_eggs() {
+    std::uint64_t larvae = total_larvae(analysis_.group.culture_after);
+    for (const std::string& kind : kinds_told_apart(analysis_.group))
+      larvae -= larvae_of(analysis_.group.culture_after, kind);
+    if (analysis_.after.animals == 0 || analysis_.after.eggs > 0 || larvae == 0)
+      return;
+    add(Severity::serious, "larvae-without-eggs",
+        fmt::format("No egg was counted after treatment, yet {} larva{} hatched from those faeces: "
+                    "eggs were there, too few for this count to see. The true fall is less than "
+                    "100%.",
+                    larvae, larvae == 1 ? "" : "e"));
+  }
+
+  void larvae_left_out() {
+    std::vector<const Culture*> cultures{&analysis_.group.culture_before,
+                                         &analysis_.group.culture_after};
+    if (context_.control != nullptr) {
+      cultures.push_back(&context_.control->group.culture_before);
+      cultures.push_back(&context_.control->group.culture_after);
+    }
+    std::vector<std::string> worms;
+    for (const std::string& kind : kinds_told_apart(analysis_.group))
+      if (std::ranges::any_of(
+              cultures, [&](const Culture* culture) { return larvae_of(*culture, kind) > 0; }))
+        worms.push_back(kind);
+    if (!worms.empty())
+      add(Severity::warning, "larvae-left-out",
+          fmt::format("Larvae of {} are left out of the cultures, since the eggs were counted "
+                      "apart: those counts judge {}.",
+                      listed(worms), worms.size() == 1 ? "it" : "them"));
+  }
+
+  std::string doubtful_text(const WormAnalysis& worm) const {
     const std::string fall =
         !worm.reduction ? "its own fall cannot be worked out"
         : worm.headline.usable()
@@ -298,13 +363,14 @@ private:
                           percent(*worm.reduction), percent(*worm.headline.lower),
                           percent(*worm.headline.upper))
             : fmt::format("its own fall is {}, and there is no interval", percent(*worm.reduction));
-    return fmt::format(
-        "{} may survive, though all worms together fall far enough: {}. {}", worm.worm, fall,
-        worm.source == WormSource::larval_culture ? "Have more larvae told apart in both cultures."
-                                                  : "Count more of each sample.");
+    return fmt::format("{} may survive, though {} fall far enough: {}. {}", worm.worm,
+                       judged_together(analysis_, {worm.worm}), fall,
+                       worm.source == WormSource::larval_culture
+                           ? "Have more larvae told apart in both cultures."
+                           : "Count more of each sample.");
   }
 
-  static std::string survivor_text(const WormAnalysis& worm) {
+  std::string survivor_text(const WormAnalysis& worm) const {
     const std::string_view where = eggfall::where_compared(worm.design);
     const std::string found =
         worm.source == WormSource::larval_culture
@@ -314,9 +380,8 @@ private:
             : fmt::format("{} of its eggs were seen {}, and {} after treatment", *worm.eggs_before,
                           where, *worm.eggs_after);
     return fmt::format(
-        "{} survives this drench, whatever the counts of all worms together say: {}; "
-        "its own fall is {}{}.",
-        worm.worm, found, percent(*worm.reduction),
+        "{} survives this drench, whatever the counts of {} say: {}; its own fall is {}{}.",
+        worm.worm, judged_together(analysis_, {worm.worm}), found, percent(*worm.reduction),
         worm.headline.usable()
             ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.headline.level,
                           percent(*worm.headline.lower), percent(*worm.headline.upper))
@@ -350,21 +415,23 @@ private:
         analysis_.design == Design::controlled)
       return;
     const double factor = analysis_.after.factor->value();
-    const double one_egg =
-        1 - factor / static_cast<double>(analysis_.after.animals) / *compared_with().mean_epg;
+    const SampleSummary& after = analysis_.after;
+    const double one_egg = 1 - factor * after.largest / static_cast<double>(after.animals_mixed) /
+                                   *compared_with().mean_epg;
+    const std::string where = of_unequal_pools(after) ? "the largest pool" : "the whole group";
     const auto& expected = analysis_.verdicts.front().expected;
     const bool coarse = expected && one_egg < *expected;
     if (coarse)
       add(Severity::serious, "detection-limit",
           fmt::format("The count is too coarse: one egg seen after treatment stands for {:g} EPG, "
-                      "and a single one in the whole group would make the fall {}, below the "
-                      "expected {:g}%.",
-                      factor, percent_beside(one_egg, *expected), 100 * *expected));
+                      "and a single one in {} would make the fall {}, below the expected "
+                      "{:g}%.",
+                      factor, where, percent_beside(one_egg, *expected), 100 * *expected));
     else
       add(Severity::note, "detection-limit",
-          fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in the whole "
-                      "group makes the fall {}, so a fall above that cannot be told from 100%.",
-                      factor, percent(one_egg)));
+          fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in {} makes "
+                      "the fall {}, so a fall above that cannot be told from 100%.",
+                      factor, where, percent(one_egg)));
   }
 
   void zero_before() {

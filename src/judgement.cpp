@@ -57,19 +57,21 @@ const Evidence* evidence_for(const Criteria& criteria, const std::vector<Evidenc
   return all.empty() ? nullptr : &all.front();
 }
 
-Interval interval_for(const Criteria& criteria, const Evidence& evidence) {
-  return criteria.method ? evidence.interval(*criteria.method, criteria.level)
-                         : evidence.headline(criteria.level);
+Verdict judge(const Criteria& criteria, const Group& group, Design design,
+              const std::optional<double>& reduction, const Interval& interval) {
+  const CutOffChoice choice = choose_cut_off(criteria, group);
+  Verdict verdict = classify(criteria, choice, reduction, interval);
+  if (choice.cut_off != nullptr)
+    verdict.design = design;
+  return verdict;
 }
 
 Verdict judge(const Criteria& criteria, const Group& group, const Evidence* evidence) {
   const CutOffChoice choice = choose_cut_off(criteria, group);
-  if (choice.cut_off == nullptr || evidence == nullptr)
+  if (choice.cut_off == nullptr || evidence == nullptr) // spares the work of an interval
     return classify(criteria, choice, std::nullopt, {});
-  Verdict verdict =
-      classify(criteria, choice, evidence->reduction(), interval_for(criteria, *evidence));
-  verdict.design = evidence->comparison().design;
-  return verdict;
+  return judge(criteria, group, evidence->comparison().design, evidence->reduction(),
+               interval_for(criteria, *evidence));
 }
 
 TreatedCounts treated_counts(const Group& group, const Comparison* comparison) {

@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/version.hpp"
+#include "eggfall/worms.hpp"
 #include "names.hpp"
 
 #include <fmt/format.h>
@@ -25,6 +26,7 @@ void add(SurveySize& size, const SurveySize& more) {
   size.trials += more.trials;
   size.groups += more.groups;
   size.animals += more.animals;
+  size.groups_with_kinds += more.groups_with_kinds;
 }
 
 void add(Breakdown& breakdown, const Breakdown& more) {
@@ -77,6 +79,8 @@ void add(SurveySize& size, const Trial& trial) {
   for (const Group& group : trial.groups) {
     size.groups += group.role == Role::treated ? 1 : 0;
     size.animals += group.animals.size();
+    size.groups_with_kinds +=
+        group.role == Role::treated && !kinds_told_apart(group).empty() ? 1 : 0;
   }
 }
 

@@ -68,7 +68,10 @@ Json to_json(const Breakdown& breakdown) {
 }
 
 Json to_json(const SurveySize& size) {
-  return {{"trials", size.trials}, {"groups", size.groups}, {"animals", size.animals}};
+  return {{"trials", size.trials},
+          {"groups", size.groups},
+          {"animals", size.animals},
+          {"groups_with_eggs_apart", size.groups_with_kinds}};
 }
 
 Json settings_json(const Survey& survey) {
@@ -113,7 +116,7 @@ void read_settings(const Json& json, Survey& survey) {
 
 SurveySize read_size(const Json& json) {
   return {whole(json.at("trials"), most), whole(json.at("groups"), most),
-          whole(json.at("animals"), most)};
+          whole(json.at("animals"), most), whole(json.at("groups_with_eggs_apart"), most)};
 }
 
 /// At most `left` groups, which are then taken from it.

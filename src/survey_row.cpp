@@ -3,7 +3,7 @@
 #include "eggfall/error.hpp"
 #include "eggfall/judgement.hpp"
 #include "eggfall/random_stream.hpp"
-#include "eggfall/text.hpp"
+#include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
 
@@ -29,7 +29,6 @@ Group described(const Group& group) {
 SurveyRow row_of(const Group& group, const Group* control, const SurveySettings& settings,
                  const BootstrapSettings& bootstrap) {
   SurveyRow row;
-  row.group = described(group);
   const std::vector<Evidence> all =
       evidence_of(group, control, std::nullopt, bootstrap, settings.priors);
   const Evidence* evidence = evidence_for(settings.criteria, all);
@@ -64,16 +63,18 @@ std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_numbe
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
+    SurveyRow row;
     try {
-      rows.push_back(
-          row_of(group, control, settings,
-                 {settings.resamples, settings.seed, stream_group(trial.name, group.name)}));
-    } catch (const CalculationError& error) {
-      throw CalculationError(fmt::format("trial {}, group {}: {}", in_quotes(trial.name),
-                                         in_quotes(group.name), error.what()));
+      row = row_of(group, control, settings,
+                   {settings.resamples, settings.seed, stream_group(trial.name, group.name)});
+    } catch (const CalculationError& error) { // must not end a survey of thousands
+      row.reason = fmt::format("the calculation failed: {}", error.what());
     }
-    rows.back().trial_number = trial_number;
-    rows.back().trial = trial.name;
+    row.group = described(group);
+    row.kinds = kinds_told_apart(group);
+    row.trial_number = trial_number;
+    row.trial = trial.name;
+    rows.push_back(std::move(row));
   }
   return rows;
 }

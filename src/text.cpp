@@ -132,6 +132,18 @@ std::string paragraph(std::string_view text, std::size_t width, std::string_view
   return out;
 }
 
+std::string named_row(std::string_view name, std::size_t columns, std::string_view rest) {
+  std::string out;
+  for (const std::string& line : wrapped(name, columns)) {
+    if (out.empty())
+      out.append("  ").append(line).append(columns - character_count(line), ' ').append(rest);
+    else
+      out.append("    ").append(line);
+    out += '\n';
+  }
+  return out;
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   std::iota(row.begin(), row.end(), std::size_t{0});

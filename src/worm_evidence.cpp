@@ -38,12 +38,19 @@ std::vector<WormShare> shares(const std::vector<const Culture*>& of, std::string
   return result;
 }
 
-bool any_without_larvae(const std::vector<WormShare>& shares) {
-  return std::ranges::any_of(shares, [](const WormShare& share) { return share.total == 0; });
+/// What the treated group's culture after treatment is compared with.
+std::vector<WormShare> references(const WormShares& shares) {
+  std::vector<WormShare> result = shares.below;
+  result.insert(result.end(), shares.above.begin() + 1, shares.above.end());
+  return result;
 }
 
-bool any_without_worm(const std::vector<WormShare>& shares) {
-  return std::ranges::any_of(shares, [](const WormShare& share) { return share.larvae == 0; });
+bool lacks_larvae(const WormShare& share) {
+  return share.total == 0;
+}
+
+bool lacks_worm(const WormShare& share) {
+  return share.larvae == 0;
 }
 
 double product(const std::vector<WormShare>& shares) {
@@ -59,6 +66,14 @@ WormShares worm_shares(Design design, const Group& treated, const Group* control
                        std::string_view worm) {
   const Cultures of = cultures(design, treated, control);
   return {shares(of.above, worm), shares(of.below, worm)};
+}
+
+CulturePlaces culture_places(Design design) {
+  constexpr std::string_view after = "after treatment";
+  if (design == Design::controlled)
+    return {{after, "in the control group before treatment"},
+            {"before treatment", "in the control group after treatment"}};
+  return {{after}, {where_compared(design)}};
 }
 
 std::vector<std::string> cultured_worms(Design design, const Group& treated, const Group* control) {
@@ -87,23 +102,24 @@ WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
 std::string WormEvidence::why_not() const {
   if (!all_.posterior().density)
     return all_.posterior().why_not;
-  if (any_without_larvae(shares_.below))
+  const std::vector<WormShare> compared_with = references(shares_);
+  if (std::ranges::any_of(compared_with, lacks_larvae))
     return "no larvae were told apart to compare with";
-  if (any_without_worm(shares_.below))
+  if (std::ranges::any_of(compared_with, lacks_worm))
     return "none of its larvae were found to compare with";
   // Where no egg was left there was nothing to culture, and the prior of the share will do.
-  if (any_without_larvae(shares_.above) && all_.reduction() != 1)
+  if (lacks_larvae(shares_.above.front()) && all_.reduction() != 1)
     return "no larvae were told apart after treatment";
   return {};
 }
 
 std::optional<double> WormEvidence::reduction() const {
   const auto all = all_.reduction();
-  if (!all || any_without_larvae(shares_.below) || any_without_worm(shares_.below))
+  if (!all || std::ranges::any_of(references(shares_), lacks_worm))
     return std::nullopt;
   if (*all == 1)
     return all;
-  if (any_without_larvae(shares_.above))
+  if (lacks_larvae(shares_.above.front()))
     return std::nullopt;
   return 1 - (1 - *all) * product(shares_.above) / product(shares_.below);
 }

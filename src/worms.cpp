@@ -1,6 +1,9 @@
 #include "eggfall/worms.hpp"
 
+#include "caveat_words.hpp"
+#include "eggfall/judgement.hpp"
 #include "eggfall/percent.hpp"
+#include "eggfall/text.hpp"
 #include "eggfall/worm_evidence.hpp"
 
 #include <fmt/format.h>
@@ -19,19 +22,12 @@ namespace {
 /// Larvae told apart in each culture, by common practice.
 constexpr std::uint64_t usual_larvae = 100;
 
-Verdict judge(const Criteria& criteria, const Group& group, const WormEvidence& evidence) {
-  return classify(
-      criteria, choose_cut_off(criteria, group), evidence.reduction(),
-      evidence.interval(criteria.method.value_or(Method::guarded_posterior), criteria.level));
-}
-
 /// Looks at one worm's larvae.
 class WormCaveats {
 public:
-  WormCaveats(const WormAnalysis& analysis, const Evidence& all, const WormEvidence& evidence,
-              double level)
-      : analysis_(analysis), all_(all), evidence_(evidence), level_(level),
-        before_(*analysis.larvae_before), after_(*analysis.larvae_after) {}
+  WormCaveats(const WormAnalysis& analysis, const Evidence& all, const WormEvidence& evidence)
+      : analysis_(analysis), all_(all), evidence_(evidence), shares_(evidence.shares()),
+        places_(culture_places(analysis.design)), after_(shares_.above.front()) {}
 
   std::vector<Caveat> find() {
     absent_before();
@@ -47,48 +43,66 @@ private:
     caveats_.push_back({std::move(code), std::move(text), severity});
   }
 
-  std::string_view where() const { return where_compared(analysis_.design); }
-
   bool eggs_after() const { return all_.reduction() != 1; }
 
+  /// Looks at every culture that the treated group's after treatment is compared with.
+  template <typename Look> void each_reference(Look look) const {
+    for (std::size_t i = 0; i < shares_.below.size(); ++i)
+      look(shares_.below[i], places_.below[i]);
+    for (std::size_t i = 1; i < shares_.above.size(); ++i)
+      look(shares_.above[i], places_.above[i]);
+  }
+
   void absent_before() {
-    if (before_.total == 0 || before_.larvae > 0 || after_.larvae == 0)
-      return;
-    add(Severity::serious, "worm-absent-before",
-        fmt::format("None of the {} larvae told apart {} were {}, but {} of {} after treatment "
-                    "were: its fall cannot be worked out, yet it survived the drench.",
-                    before_.total, where(), analysis_.worm, after_.larvae, after_.total));
+    each_reference([&](const WormShare& share, std::string_view where) {
+      if (share.total == 0 || share.larvae > 0)
+        return;
+      add(Severity::serious, "worm-absent-before",
+          fmt::format("None of the {} larvae told apart {} were {}, so that its fall cannot be "
+                      "worked out{}.",
+                      share.total, where, analysis_.worm,
+                      after_.larvae == 0
+                          ? ""
+                          : fmt::format("; but {} of {} after treatment were: it may survive",
+                                        after_.larvae, after_.total)));
+    });
   }
 
   void no_larvae() {
-    const std::string_view missing = before_.total == 0                  ? where()
-                                     : after_.total == 0 && eggs_after() ? "after treatment"
-                                                                         : "";
+    std::vector<std::string> missing;
+    each_reference([&](const WormShare& share, std::string_view where) {
+      if (share.total == 0)
+        missing.emplace_back(where);
+    });
+    if (after_.total == 0 && eggs_after())
+      missing.emplace_back(places_.above.front());
     if (!missing.empty())
       add(Severity::serious, "no-larvae",
           fmt::format("No larvae were told apart {}, so the fall of a single worm cannot be worked "
-                      "out: have faeces cultured {} and after treatment.",
-                      missing, where()));
+                      "out: have faeces cultured on each occasion and in each group compared.",
+                      in_words(missing)));
   }
 
   void few_larvae() {
     if (!evidence_.reduction())
       return;
-    const auto& lower = analysis_.verdicts.front().lower;
-    const auto own = evidence_.headline(level_).lower;
+    const Verdict& verdict = verdict_of(analysis_);
+    const std::optional<double> own = verdict.interval ? verdict.interval->lower : std::nullopt;
     // Fewer larvae after treatment only raise the limit: one that is high enough needs no asking.
-    const bool in_question = lower && own && *own < *lower;
-    const auto best = in_question ? best_lower() : std::nullopt;
-    const bool short_of = best && *best < *lower;
+    const bool in_question = verdict.lower && own && *own < *verdict.lower;
+    const auto best = in_question ? best_lower(verdict.interval->level) : std::nullopt;
+    const bool short_of = best && *best < *verdict.lower;
+    const WormShare& before = shares_.below.front();
     if (short_of)
       add(Severity::serious, "few-larvae",
           fmt::format("{} of {} larvae {} were {}: had none been found after treatment, its lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good. Have more larvae told apart.",
-                      before_.larvae, before_.total, where(), analysis_.worm,
-                      percent_beside(*best, *lower), 100 * *lower));
-    const std::uint64_t fewest =
-        eggs_after() ? std::min(before_.total, after_.total) : before_.total;
+                      before.larvae, before.total, places_.below.front(), analysis_.worm,
+                      percent_beside(*best, *verdict.lower), 100 * *verdict.lower));
+    std::uint64_t fewest = eggs_after() ? after_.total : before.total;
+    each_reference(
+        [&](const WormShare& share, std::string_view) { fewest = std::min(fewest, share.total); });
     if (!short_of && fewest < usual_larvae)
       add(Severity::warning, "few-larvae",
           fmt::format("Only {} larvae were told apart in one of the cultures; {} are usual "
@@ -97,7 +111,8 @@ private:
   }
 
   void absent_after() {
-    if (before_.larvae == 0 || after_.larvae > 0 || after_.total == 0)
+    if (!eggs_after() || shares_.below.front().larvae == 0 || after_.larvae > 0 ||
+        after_.total == 0)
       return;
     constexpr double luck = 0.05;
     const double hidden = 1 - std::pow(luck, 1 / static_cast<double>(after_.total));
@@ -108,18 +123,17 @@ private:
   }
 
   /// The lower limit, had none of its larvae been found after treatment.
-  std::optional<double> best_lower() const {
-    WormShares none = evidence_.shares();
-    for (WormShare& share : none.above)
-      share.larvae = 0;
-    return WormEvidence(all_, std::move(none)).headline(level_).lower;
+  std::optional<double> best_lower(double level) const {
+    WormShares none = shares_;
+    none.above.front().larvae = 0;
+    return WormEvidence(all_, std::move(none)).headline(level).lower;
   }
 
   const WormAnalysis& analysis_;
   const Evidence& all_;
   const WormEvidence& evidence_;
-  double level_;
-  WormShare before_;
+  const WormShares& shares_;
+  CulturePlaces places_;
   WormShare after_;
   std::vector<Caveat> caveats_;
 };
@@ -142,9 +156,19 @@ WormAnalysis by_culture(const Evidence& all, const Group& treated, const Group* 
   of_worm.classes = treated.classes;
   of_worm.worm = worm;
   for (const Criteria& criteria : cut_offs.criteria)
-    analysis.verdicts.push_back(judge(criteria, of_worm, evidence));
-  analysis.caveats = WormCaveats(analysis, all, evidence, cut_offs.criteria.front().level).find();
+    analysis.verdicts.push_back(judge(criteria, of_worm, analysis.design, analysis.reduction,
+                                      interval_for(criteria, evidence)));
+  analysis.caveats = WormCaveats(analysis, all, evidence).find();
   return analysis;
+}
+
+/// The group without the larvae of worms whose eggs are not among its counts.
+Group without_larvae_of(Group group, const std::vector<std::string>& kinds) {
+  for (Culture* culture : {&group.culture_before, &group.culture_after})
+    std::erase_if(*culture, [&](const WormLarvae& each) {
+      return std::ranges::find(kinds, each.worm) != kinds.end();
+    });
+  return group;
 }
 
 } // namespace
@@ -156,20 +180,31 @@ std::string_view to_string(WormSource source) {
 std::vector<WormAnalysis> worms_by_culture(const Evidence& all, const Group& treated,
                                            const Group* control, const CutOffs& cut_offs,
                                            double level) {
-  const Design design = all.comparison().design;
+  // Eggs told apart on the slide are not in the counts that the larvae are to split.
+  const std::vector<std::string> kinds = kinds_told_apart(treated);
+  const Group rest = without_larvae_of(treated, kinds);
+  const Group rest_of_control = control != nullptr ? without_larvae_of(*control, kinds) : Group();
+  const Group* compared = control != nullptr ? &rest_of_control : nullptr;
   std::vector<WormAnalysis> worms;
-  for (const std::string& worm : cultured_worms(design, treated, control))
-    worms.push_back(by_culture(all, treated, control, worm, cut_offs, level));
+  for (const std::string& worm : cultured_worms(all.comparison().design, rest, compared))
+    worms.push_back(by_culture(all, rest, compared, worm, cut_offs, level));
   return worms;
 }
 
+const Verdict& verdict_of(const WormAnalysis& worm) {
+  const auto given = std::ranges::find_if(worm.verdicts, [](const Verdict& verdict) {
+    return verdict.verdict_class != VerdictClass::not_applicable;
+  });
+  return given == worm.verdicts.end() ? worm.verdicts.front() : *given;
+}
+
 bool survives(const WormAnalysis& worm) {
-  const VerdictClass found = worm.verdicts.front().verdict_class;
+  const VerdictClass found = verdict_of(worm).verdict_class;
   return found == VerdictClass::resistant || found == VerdictClass::low_resistant;
 }
 
 bool may_survive(const WormAnalysis& worm) {
-  const Verdict& verdict = worm.verdicts.front();
+  const Verdict& verdict = verdict_of(worm);
   const bool found_after = (worm.larvae_after && worm.larvae_after->larvae > 0) ||
                            (worm.eggs_after && *worm.eggs_after > 0);
   if (verdict.verdict_class == VerdictClass::susceptible || survives(worm) || !found_after)
@@ -192,6 +227,16 @@ std::vector<std::string> kinds_told_apart(const Group& group) {
     for (const auto& [kind, samples] : animal.kinds)
       kinds.insert(kind);
   return {kinds.begin(), kinds.end()};
+}
+
+std::string judged_together(const GroupAnalysis& analysis, const std::vector<std::string>& beside) {
+  const std::vector<std::string> kinds = kinds_told_apart(analysis.group);
+  if (kinds.empty())
+    return "all worms together";
+  const bool of_the_others = std::ranges::all_of(kinds, [&](const std::string& kind) {
+    return std::ranges::find(beside, kind) != beside.end();
+  });
+  return of_the_others ? "the other worms" : fmt::format("all worms but {}", listed(kinds));
 }
 
 Group of_kind(const Group& group, const std::string& kind) {
@@ -223,8 +268,10 @@ WormAnalysis told_apart(const GroupAnalysis& kind) {
   const SampleSummary& below = compared_with(kind);
   if (below.animals > 0)
     worm.eggs_before = below.eggs;
+  worm.mean_epg_before = below.mean_epg;
   if (kind.after.animals > 0)
     worm.eggs_after = kind.after.eggs;
+  worm.mean_epg_after = kind.after.mean_epg;
   worm.reduction = kind.reduction;
   worm.headline = kind.headline;
   worm.intervals = kind.intervals;

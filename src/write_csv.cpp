@@ -1,6 +1,7 @@
 #include "eggfall/write_csv.hpp"
 
 #include "csv_row.hpp"
+#include "eggfall/worms.hpp"
 
 #include <fmt/format.h>
 
@@ -11,13 +12,14 @@ namespace {
 std::string first_cells(const TrialAnalysis& trial, const GroupAnalysis& group,
                         const std::optional<std::uint64_t>& eggs_before,
                         const std::optional<std::uint64_t>& eggs_after,
+                        const std::optional<double>& epg_before,
+                        const std::optional<double>& epg_after,
                         const std::optional<double>& reduction, const Verdict& verdict) {
   return csv_row({csv_cell(trial.trial), csv_cell(group.group.name),
                   group.design ? std::string(to_string(*group.design)) : std::string(),
                   fmt::format("{}", group.animals), csv_cell(eggs_before), csv_cell(eggs_after),
-                  csv_cell(group.before.mean_epg), csv_cell(group.after.mean_epg),
-                  percent_csv_cell(reduction), csv_cell(verdict.criteria),
-                  std::string(to_string(verdict.verdict_class))});
+                  csv_cell(epg_before), csv_cell(epg_after), percent_csv_cell(reduction),
+                  csv_cell(verdict.criteria), std::string(to_string(verdict.verdict_class))});
 }
 
 std::string rows(const std::string& first, const std::vector<Interval>& intervals,
@@ -39,12 +41,13 @@ std::string rows(const TrialAnalysis& trial, const GroupAnalysis& group) {
   const auto eggs = [](const SampleSummary& sample) {
     return sample.animals > 0 ? std::optional(sample.eggs) : std::nullopt;
   };
-  std::string text = rows(first_cells(trial, group, eggs(group.before), eggs(group.after),
-                                      group.reduction, group.verdicts.front()),
-                          group.intervals, {});
+  std::string text =
+      rows(first_cells(trial, group, eggs(group.before), eggs(group.after), group.before.mean_epg,
+                       group.after.mean_epg, group.reduction, group.verdicts.front()),
+           group.intervals, {});
   for (const WormAnalysis& worm : group.worms)
-    text += rows(first_cells(trial, group, worm.eggs_before, worm.eggs_after, worm.reduction,
-                             worm.verdicts.front()),
+    text += rows(first_cells(trial, group, worm.eggs_before, worm.eggs_after, worm.mean_epg_before,
+                             worm.mean_epg_after, worm.reduction, verdict_of(worm)),
                  worm.intervals, worm.worm);
   return text;
 }

@@ -133,6 +133,8 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
                      {"larvae_after", larvae(worm.larvae_after)},
                      {"eggs_before", eggs(worm.eggs_before)},
                      {"eggs_after", eggs(worm.eggs_after)},
+                     {"mean_epg_before", number(worm.mean_epg_before)},
+                     {"mean_epg_after", number(worm.mean_epg_after)},
                      {"reduction_percent", in_percent(worm.reduction)},
                      {"headline", to_json(worm.headline)},
                      {"intervals", to_json(worm.intervals)},

@@ -40,48 +40,62 @@ VerdictClass verdict_of(const TrialAnalysis& trial, const std::string& group) {
   return analysis_of(trial, group).verdicts.front().verdict_class;
 }
 
-/// A name, wrapped, with `rest` after its first line.
-std::string row(const std::string& name, std::size_t columns, const std::string& rest) {
-  std::string out;
-  for (const std::string& line : wrapped(name, columns))
-    out += out.empty() ? fmt::format("  {}{}{}\n", line,
-                                     std::string(columns - character_count(line), ' '), rest)
-                       : fmt::format("    {}\n", line);
-  return out;
-}
-
 std::string table(const TrialAnalysis& trial) {
   std::string out = fmt::format("{:<51}{:>29}\n", "Which drench?", "chance, of 100, that it is");
   out += fmt::format("{:<26}{:>9}  {:<14}{:>9}{:>20}\n", "", "fall", "verdict", "the best",
                      "or within 2 points");
   for (const RankedGroup& group : trial.ranking->groups)
-    out += row(group.group, name_width,
-               fmt::format("{:>9}  {:<14}{:>9}{:>20}",
-                           percent_or_missing(analysis_of(trial, group.group).reduction),
-                           to_string(verdict_of(trial, group.group)), of_100(group.best),
-                           of_100(group.close_to_best)));
+    out += named_row(group.group, name_width,
+                     fmt::format("{:>9}  {:<14}{:>9}{:>20}",
+                                 percent_or_missing(analysis_of(trial, group.group).reduction),
+                                 to_string(verdict_of(trial, group.group)), of_100(group.best),
+                                 of_100(group.close_to_best)));
   return out;
+}
+
+/// Those that the intervals of pairs show to remove more than `group`, best first.
+Names beaters_of(const std::string& group, const Ranking& ranking) {
+  Names beaters;
+  for (const RankedPair& pair : ranking.pairs) {
+    const bool first_better = pair.eggs_left.upper < 1;
+    if (pair.separated() && (first_better ? pair.second : pair.first) == group)
+      beaters.push_back(first_better ? pair.first : pair.second);
+  }
+  return beaters;
 }
 
 /// What the counts can tell apart: the groups that no other is shown to beat, and the rest.
 std::string separation_text(const Ranking& ranking) {
-  Names beaten;
-  for (const RankedPair& pair : ranking.pairs)
-    if (pair.separated())
-      beaten.push_back(pair.eggs_left.upper < 1 ? pair.second : pair.first);
-  Names first;
-  Names rest;
+  Names unbeaten;
   for (const RankedGroup& group : ranking.groups)
-    (std::ranges::find(beaten, group.group) == beaten.end() ? first : rest).push_back(group.group);
-  if (first.size() == 1)
-    return fmt::format("By these counts {} removes more than {}.", first.front(),
-                       rest.size() == 1 ? rest.front() : "the others");
-  std::string text = fmt::format("These counts cannot say which of {} is {}", in_words(first),
-                                 first.size() == 2 ? "better" : "best");
-  if (!rest.empty())
-    text +=
-        fmt::format("; {} removes less", rest.size() == 1 ? rest.front() : "each of the others");
-  return text + ".";
+    if (beaters_of(group.group, ranking).empty())
+      unbeaten.push_back(group.group);
+  Names less_than_all; // of the unbeaten
+  std::string less_than_some;
+  for (const RankedGroup& group : ranking.groups) {
+    const Names beaters = beaters_of(group.group, ranking);
+    const auto beats = [&](const std::string& name) {
+      return std::ranges::find(beaters, name) != beaters.end();
+    };
+    if (std::ranges::all_of(unbeaten, beats))
+      less_than_all.push_back(group.group);
+    else if (!beaters.empty())
+      less_than_some += fmt::format("; {} removes less than {}", group.group, listed(beaters));
+  }
+  const bool only_all = less_than_some.empty();
+  if (unbeaten.size() == 1)
+    return fmt::format("By these counts {} removes more than {}{}.", unbeaten.front(),
+                       only_all && less_than_all.size() > 1 ? "the others" : listed(less_than_all),
+                       less_than_some);
+  const std::string less = less_than_all.empty()
+                               ? ""
+                               : fmt::format("; {} {} less{}", listed(less_than_all),
+                                             less_than_all.size() == 1 ? "removes" : "remove",
+                                             only_all               ? ""
+                                             : unbeaten.size() == 2 ? " than both"
+                                                                    : " than any of these");
+  return fmt::format("These counts cannot say which of {} is {}{}{}.", listed(unbeaten),
+                     unbeaten.size() == 2 ? "better" : "best", less, less_than_some);
 }
 
 /// Back to the verdicts: the best of failing drenches fails.
@@ -107,18 +121,30 @@ std::string verdict_text(const TrialAnalysis& trial) {
   return text + "The verdicts come first: best is not the same as good enough.";
 }
 
+/// "haemonchus survives white, and ... yellow"; empty if no worm is known to survive any.
+std::string survivors_in(const TrialAnalysis& trial, const Names& groups) {
+  Names found;
+  for (const std::string& group : groups) {
+    const Names worms = worms_that(survives, analysis_of(trial, group).worms);
+    if (!worms.empty())
+      found.push_back(fmt::format("{} {} {}", listed(worms),
+                                  worms.size() == 1 ? "survives" : "survive", group));
+  }
+  return in_words(found);
+}
+
 /// Which worms the places hide; empty if none is known to survive.
 std::string survivors_text(const TrialAnalysis& trial) {
-  Names found;
+  Names ranked;
+  bool apart = false;
   for (const RankedGroup& group : trial.ranking->groups) {
-    const Names worms = worms_that(survives, analysis_of(trial, group.group).worms);
-    if (!worms.empty())
-      found.push_back(fmt::format("{} {} {}", in_words(worms),
-                                  worms.size() == 1 ? "survives" : "survive", group.group));
+    ranked.push_back(group.group);
+    apart = apart || !kinds_told_apart(analysis_of(trial, group.group).group).empty();
   }
-  return found.empty()
-             ? ""
-             : fmt::format(" These places are of all worms together: {}.", in_words(found));
+  const std::string found = survivors_in(trial, ranked);
+  return found.empty() ? ""
+                       : fmt::format(" These places are of all worms{}: {}.",
+                                     apart ? " not counted apart" : " together", found);
 }
 
 /// What "best" is about, and what may disturb it.
@@ -171,9 +197,10 @@ std::string pairs_table(const Ranking& ranking) {
                     "eggs it\n  leaves for each egg left by the second, " +
                     fmt::format("{:g}% interval\n", 100 * ranking.level);
   for (const RankedPair& pair : ranking.pairs)
-    out += row(fmt::format("{} against {}", pair.first, pair.second), 40,
-               fmt::format("{:>10}  {:>11} to {:>11}", of_100(pair.first_better),
-                           ratio_text(pair.eggs_left.lower), ratio_text(pair.eggs_left.upper)));
+    out +=
+        named_row(fmt::format("{} against {}", pair.first, pair.second), 40,
+                  fmt::format("{:>10}  {:>11} to {:>11}", of_100(pair.first_better),
+                              ratio_text(pair.eggs_left.lower), ratio_text(pair.eggs_left.upper)));
   return out;
 }
 
@@ -205,21 +232,38 @@ std::string combination_text(const Combination& of) {
           : better < 1 - sure ? " It does worse than that"
                               : " These counts show no difference from that";
   return text +
-         fmt::format(" ({} chances of 100 that it does better).", of_100(*of.better_than_expected));
+         fmt::format(" (chance that it does better: {} of 100).", of_100(*of.better_than_expected));
 }
 
-std::string combinations_block(const std::vector<Combination>& combinations) {
+/// The worms that survive a combination or a part of it, which the figures of all worms hide.
+std::string worms_behind(const TrialAnalysis& trial) {
+  Names groups;
+  const auto add = [&](const std::string& group) {
+    if (std::ranges::find(groups, group) == groups.end())
+      groups.push_back(group);
+  };
+  for (const Combination& combination : trial.combinations) {
+    add(combination.group);
+    for (const Combination::Part& part : combination.parts)
+      add(part.group);
+  }
+  return survivors_in(trial, groups);
+}
+
+std::string combinations_block(const TrialAnalysis& trial) {
   std::string out = "Better together?\n";
   bool any = false;
-  for (const Combination& combination : combinations) {
+  for (const Combination& combination : trial.combinations) {
     out += paragraph(combination_text(combination));
     any = any || combination.expected.has_value();
   }
+  const std::string behind = worms_behind(trial);
   return any ? out + paragraph(
                          "What is expected holds for one worm species, at the doses given alone. "
                          "With mixed worms it can be far off: together they do better than that "
                          "where each part fails against another species, worse where all fail "
-                         "against the same.")
+                         "against the same." +
+                         (behind.empty() ? "" : fmt::format(" Here {}.", behind)))
              : out;
 }
 
@@ -241,7 +285,7 @@ std::string ranking_summary(const TrialAnalysis& trial, Detail detail) {
       out += pairs_table(ranking);
   }
   if (!trial.combinations.empty())
-    out += '\n' + combinations_block(trial.combinations);
+    out += '\n' + combinations_block(trial);
   return out;
 }
 

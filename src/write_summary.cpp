@@ -1,5 +1,6 @@
 #include "eggfall/write_summary.hpp"
 
+#include "caveat_words.hpp"
 #include "eggfall/advice.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
@@ -40,18 +41,24 @@ std::string entry(std::string_view label, std::string_view text, std::string_vie
   return out;
 }
 
-/// "SUSCEPTIBLE", or "SUSCEPTIBLE BUT FOR HAEMONCHUS".
+/// "SUSCEPTIBLE", "SUSCEPTIBLE BUT FOR HAEMONCHUS", or "SUSCEPTIBLE, HAEMONCHUS IN DOUBT".
 std::string verdict_heading(const GroupAnalysis& analysis) {
-  constexpr std::size_t longest = 45;
+  constexpr std::size_t longest = 34;
   const VerdictClass verdict = analysis.verdicts.front().verdict_class;
-  const std::vector<std::string> worms = worms_that(survives, analysis.worms);
+  const std::vector<std::string> surviving = worms_that(survives, analysis.worms);
+  const std::vector<std::string> doubtful = worms_that(may_survive, analysis.worms);
+  const auto named_or_counted = [](std::string_view form, const std::vector<std::string>& worms) {
+    const std::string named = fmt::format(fmt::runtime(form), in_words(worms));
+    return character_count(named) <= longest
+               ? named
+               : fmt::format(fmt::runtime(form),
+                             fmt::format("{} worm{}", worms.size(), plural(worms.size())));
+  };
   std::string text(to_string(verdict));
-  if (verdict == VerdictClass::susceptible && !worms.empty()) {
-    const std::string all = fmt::format("{} but for {}", text, in_words(worms));
-    text = character_count(all) <= longest ? all
-                                           : fmt::format("{} but for {} worm{}", text, worms.size(),
-                                                         worms.size() == 1 ? "" : "s");
-  }
+  if (verdict == VerdictClass::susceptible && !surviving.empty())
+    text += named_or_counted(" but for {}", surviving);
+  else if (verdict == VerdictClass::susceptible && !doubtful.empty())
+    text += named_or_counted(", {} in doubt", doubtful);
   return upper_case(text);
 }
 
@@ -116,24 +123,16 @@ std::string sample_text(const SampleSummary& sample, std::string_view when) {
                      sample.eggs == 1 ? "" : "s");
 }
 
-/// "14 animals", or "5 pools of 50 animals".
-std::string sampled_text(const SampleSummary& sample, std::string_view kind = "") {
-  if (is_pooled(sample))
-    return fmt::format("{}{} pool{} of {} animals", kind, sample.animals,
-                       sample.animals == 1 ? "" : "s", sample.animals_mixed);
-  return fmt::format("{} {}animal{}", sample.animals, kind, sample.animals == 1 ? "" : "s");
-}
-
 std::string counts_text(const GroupAnalysis& analysis) {
   const std::string after = sample_text(analysis.after, "after");
   if (!pairs_animals(*analysis.design))
     return fmt::format(
         "mean EPG {} in {}, {} in {}",
         sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
-        sampled_text(*analysis.control, "control "), after,
-        sampled_text(analysis.after, "treated "));
+        sampled_in_words(*analysis.control, "control "), after,
+        sampled_in_words(analysis.after, "treated "));
   return fmt::format("mean EPG {}, {}; {}", sample_text(analysis.before, "before"), after,
-                     sampled_text(analysis.after));
+                     sampled_in_words(analysis.after));
 }
 
 /// What a verdict rests on, where that is not the fall and interval shown first.
@@ -186,7 +185,7 @@ std::string next_steps_text(const GroupAnalysis& analysis) {
   std::string text = "had this trial been larger, the chance of a clear class, good or poor, would "
                      "have been:";
   bool animals = false;
-  const std::string more = fmt::format(" {}{}", is_pooled(analysis.after) ? "pools" : "animals",
+  const std::string more = fmt::format(" {}s{}", sampled_unit(analysis.after),
                                        analysis.design == Design::paired ? "" : " in each group");
   for (std::size_t i = 0; i < outcomes.size(); ++i) {
     const NextStepOutcome& outcome = outcomes[i];
@@ -239,14 +238,37 @@ std::string found_text(const std::optional<WormShare>& larvae,
   return eggs ? fmt::format("{} egg{}", *eggs, *eggs == 1 ? "" : "s") : "-";
 }
 
+/// As percent(), in fewer letters: ">99.99%".
+std::string short_percent(double proportion) {
+  const std::string text = percent(proportion);
+  constexpr std::string_view over = "over ";
+  return text.starts_with(over) ? ">" + text.substr(over.size()) : text;
+}
+
 std::string worm_row(std::string_view worm, std::string_view before, std::string_view after,
                      std::string_view fall, std::string_view interval, std::string_view verdict) {
-  return fmt::format("  {:<17}{:>10}{:>10}{:>8}  {:<19} {}\n", worm, before, after, fall, interval,
-                     verdict);
+  return named_row(
+      worm, 17, fmt::format("{:>9}{:>9}{:>8}  {:<20} {}", before, after, fall, interval, verdict));
+}
+
+/// By which criteria the worms are judged, if not by those of the group's own verdict.
+std::string judged_by_others(const GroupAnalysis& analysis) {
+  const std::string& shown = analysis.verdicts.front().criteria;
+  std::vector<std::string> titles;
+  for (const WormAnalysis& worm : analysis.worms) {
+    const Verdict& verdict = verdict_of(worm);
+    if (verdict.verdict_class != VerdictClass::not_applicable && verdict.criteria != shown &&
+        std::ranges::find(titles, verdict.criteria_title) == titles.end())
+      titles.push_back(verdict.criteria_title);
+  }
+  return titles.empty() ? ""
+                        : fmt::format(" Worms are judged by {}: {} cannot judge them all.",
+                                      in_words(titles), analysis.verdicts.front().criteria_title);
 }
 
 /// What became of each worm, and what to beware of.
-std::string worms_table(const std::vector<WormAnalysis>& worms) {
+std::string worms_table(const GroupAnalysis& analysis) {
+  const std::vector<WormAnalysis>& worms = analysis.worms;
   if (worms.empty())
     return {};
   const bool by_control = !pairs_animals(worms.front().design);
@@ -255,13 +277,14 @@ std::string worms_table(const std::vector<WormAnalysis>& worms) {
                fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
   std::string beware;
   for (const WormAnalysis& worm : worms) {
-    const VerdictClass verdict = worm.verdicts.front().verdict_class;
+    const VerdictClass verdict = verdict_of(worm).verdict_class;
     out += worm_row(worm.worm, found_text(worm.larvae_before, worm.eggs_before),
                     found_text(worm.larvae_after, worm.eggs_after),
-                    worm.reduction ? percent(*worm.reduction) : "-",
-                    worm.headline.usable() ? fmt::format("{} to {}", percent(*worm.headline.lower),
-                                                         percent(*worm.headline.upper))
-                                           : "none",
+                    worm.reduction ? short_percent(*worm.reduction) : "-",
+                    worm.headline.usable()
+                        ? fmt::format("{} to {}", short_percent(*worm.headline.lower),
+                                      short_percent(*worm.headline.upper))
+                        : "none",
                     verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
@@ -274,12 +297,19 @@ std::string worms_table(const std::vector<WormAnalysis>& worms) {
         beware += text;
     }
   }
-  const bool cultured = std::ranges::any_of(
-      worms, [](const WormAnalysis& worm) { return worm.source == WormSource::larval_culture; });
-  if (cultured)
-    out +=
-        entry("", "Larvae of this worm, of all told apart in each culture. The falls hold if all "
-                  "kinds hatch alike on both days.");
+  const bool cultured = std::ranges::any_of(worms, [](const WormAnalysis& worm) {
+    return worm.source == WormSource::larval_culture && worm.reduction;
+  });
+  std::string note = cultured ? "Larvae of this worm, of all told apart in each culture. The falls "
+                                "hold if all kinds hatch alike on both days."
+                              : "";
+  if (const auto kinds = kinds_told_apart(analysis.group); !kinds.empty())
+    note += fmt::format("{}Eggs of {} were counted apart; fall and verdict above are of all other "
+                        "worms.",
+                        note.empty() ? "" : " ", listed(kinds));
+  note += judged_by_others(analysis);
+  if (!note.empty())
+    out += entry("", note);
   return out + beware;
 }
 
@@ -318,14 +348,14 @@ std::string spread_text(const SampleSummary& sample) {
   if (!sample.factor || sample.animals == 0)
     return sample.animals == 0 ? "not sampled" : "several factors, so eggs seen do not compare";
   std::string text =
-      fmt::format("{}, {} without eggs; eggs seen: mean {:.3g}", sampled_text(sample),
+      fmt::format("{}, {} without eggs; eggs seen: mean {:.3g}", sampled_in_words(sample),
                   sample.animals_without_eggs, sample.spread.mean);
   if (sample.spread.variance)
     text += fmt::format(", variance {:.3g}", *sample.spread.variance);
   switch (sample.spread.aggregation) {
   case Aggregation::clumped:
     return text + fmt::format(", k {:.3g}{}", *sample.spread.k,
-                              is_pooled(sample) ? " of pools, not of animals" : "");
+                              is_pooled(sample) ? " of samples, not of animals" : "");
   case Aggregation::not_clumped:
     return text + ", no clumping to be seen (k without limit)";
   case Aggregation::all_zero:
@@ -390,7 +420,7 @@ std::string group_block(const GroupAnalysis& analysis, Detail detail) {
   out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
   if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
     out += entry("Also", others);
-  out += worms_table(analysis.worms);
+  out += worms_table(analysis);
   if (analysis.probabilities)
     out += entry("Chance", chance_text(analysis));
   out += caveat_entries(analysis.caveats, detail);
@@ -406,7 +436,7 @@ std::string control_block(const ControlAnalysis& control, Detail detail) {
   std::string text =
       fmt::format("mean EPG {} before, {} after; {} {}{}", mean_text(control.before.mean_epg),
                   mean_text(control.after.mean_epg), control.group.animals.size(),
-                  is_pooled(control.before) || is_pooled(control.after) ? "pool" : "animal",
+                  sampled_unit(is_pooled(control.before) ? control.before : control.after),
                   control.group.animals.size() == 1 ? "" : "s");
   if (control.reduction)
     text += *control.reduction >= 0

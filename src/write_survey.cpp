@@ -207,6 +207,11 @@ std::string survey_text(const Survey& survey) {
     return out + '\n' +
            paragraph(fmt::format("This is part {} of {}: join all parts by eggfall survey --merge.",
                                  survey.shard.index, survey.shard.of));
+  if (const std::uint64_t apart = survey.surveyed.groups_with_kinds; apart > 0)
+    out += '\n' + paragraph(fmt::format(
+                      "{} {} eggs of a kind of worm counted apart. These classes leave such eggs "
+                      "out (the rows name them); eggfall analyse judges each kind.",
+                      counted(apart, "group"), apart == 1 ? "has" : "have"));
   return out + '\n' + legend(criteria.rule) + '\n' + note_on_sampling() + memory_note(criteria) +
          '\n' + paragraph(what_next(all));
 }
@@ -214,7 +219,7 @@ std::string survey_text(const Survey& survey) {
 std::string survey_csv_header() {
   return "trial_number,trial,group,class,drench,host,worm,region,year,design,animals,eggs_before,"
          "eggs_after,mean_epg_before,mean_epg_after,reduction_percent,lower_percent,"
-         "upper_percent,level,method,criteria,verdict,reason\r\n";
+         "upper_percent,level,method,criteria,verdict,reason,eggs_apart\r\n";
 }
 
 std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
@@ -242,7 +247,8 @@ std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
                   interval ? std::string(to_string(row.interval->method)) : std::string(),
                   csv_cell(criteria.name),
                   std::string(to_string(row.verdict_class)),
-                  csv_cell(row.reason)}) +
+                  csv_cell(row.reason),
+                  csv_cell(fmt::format("{}", fmt::join(row.kinds, "+")))}) +
          "\r\n";
 }
 

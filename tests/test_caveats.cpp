@@ -100,6 +100,51 @@ TEST_CASE("Caveats on what the counts can show") {
         "One egg stands for 15 EPG before treatment and 5 after; the results allow for it.");
 }
 
+TEST_CASE("One animal of two with as many eggs is not blamed, and pools are called so") {
+  CHECK(text(analysed({support::group("T", {30, 40, 50}, {6, 6, 0})}), "one-animal").empty());
+  Group pools = support::group("T", {30, 40, 50}, {4, 3, 0});
+  const auto mix = [&](std::size_t pool, std::uint32_t animals) {
+    pools.animals[pool].before->animals = animals;
+    pools.animals[pool].after->animals = animals;
+  };
+  mix(0, 2);
+  mix(1, 8);
+  mix(2, 10);
+  // 3 eggs of 8 animals are more than 4 of 2.
+  CHECK(text(analysed({pools}), "one-animal") ==
+        "Pool 2 alone carried 75% of the eggs after treatment; check that its animals were weighed "
+        "and dosed properly before blaming the drench.");
+  // Before: (2 x 30 + 8 x 40 + 10 x 50)/20 = 44; one egg in the pool of 10 is 0.5 EPG of the mean.
+  CHECK_THAT(text(analysed({pools}), "detection-limit"),
+             Catch::Contains("a single one in the largest pool makes the fall 98.9%"));
+  CHECK_THAT(text(analysed({pools}), "pooled"),
+             Catch::StartsWith("The samples are of 3 pools of 20 animals. "));
+  mix(2, 1);
+  CHECK_THAT(
+      text(analysed({pools}), "pooled"),
+      Catch::StartsWith("The samples are of 2 pools and 1 single animal, 11 animals in all."));
+  for (Animal& animal : pools.animals)
+    animal.after->eggs = EggsSeen(0);
+  CHECK(text(analysed({pools}), "none-after") ==
+        "No egg was found after treatment, which does not prove 100%.");
+}
+
+TEST_CASE("What is missing for any comparison is named") {
+  const auto why = [](std::vector<Group> groups) {
+    return text(analysed(std::move(groups)), "no-estimate");
+  };
+  CHECK(why({support::group("T", {20, 30}, {})}) ==
+        "The fall cannot be worked out: no animal of the group was sampled after treatment.");
+  CHECK(why({support::group("T", {}, {2, 3})}) ==
+        "The fall cannot be worked out: no animal of the group was sampled before treatment, and "
+        "there is no control group.");
+  Group apart = support::group("T", {20, 30}, {1, 2});
+  apart.animals[0].after.reset();
+  apart.animals[1].before.reset();
+  CHECK(why({apart}) == "The fall cannot be worked out: no animal of the group was sampled both "
+                        "before and after treatment, and there is no control group.");
+}
+
 TEST_CASE("Point estimate and interval in different classes") {
   const GroupAnalysis group =
       analysed({support::group("T", {20, 30, 10, 40, 25}, {0, 0, 8, 1, 0}, 50, 50)});

@@ -3,6 +3,8 @@
 #include "eggfall/analyse.hpp"
 #include "eggfall/judgement.hpp"
 #include "eggfall/read_trial.hpp"
+#include "eggfall/survey.hpp"
+#include "eggfall/write_survey.hpp"
 #include "invented_region.hpp"
 #include "support.hpp"
 
@@ -36,6 +38,26 @@ std::vector<Trial> trials() {
 }
 
 } // namespace
+
+TEST_CASE("Eggs counted apart are named in the row and counted in the size") {
+  Group group = support::group("T", trial_a::before, trial_a::after);
+  group.animals.front().kinds["nematodirus"] = {group.animals.front().before, {}};
+  group.animals.back().kinds["ascarids"] = {group.animals.front().before, {}};
+  const Trial trial{"A", {group, support::group("U", trial_a::before, trial_a::after)}};
+  const SurveySettings settings = judged_by("waavp-2023-clinical");
+  const auto rows = survey_rows(trial, 1, settings);
+  CHECK(rows[0].kinds == std::vector<std::string>{"ascarids", "nematodirus"});
+  CHECK(rows[1].kinds.empty());
+  CHECK_THAT(survey_csv_row(rows[0], settings.criteria),
+             Catch::EndsWith(",ascarids+nematodirus\r\n"));
+  Survey survey = empty_survey(settings, {}, {});
+  add(survey.surveyed, trial);
+  for (const SurveyRow& row : rows)
+    add(survey, row);
+  CHECK(survey.surveyed.groups_with_kinds == 1);
+  CHECK_THAT(survey_text(survey),
+             Catch::Contains("1 group has eggs of a kind of worm counted apart."));
+}
 
 TEST_CASE("Each row of a survey says what analyse() says of the group") {
   for (const char* criteria : {"waavp-2023-clinical", "waavp-2023-research", "waavp-1992"}) {

@@ -120,3 +120,33 @@ TEST_CASE("The guard of all worms guards each of them") {
   CHECK(worm.interval(Method::bootstrap_bca, 0.9).why_not == "it makes no use of larvae");
   CHECK_THROWS_AS(worm.interval(Method::guarded_posterior, 1.0), InputError);
 }
+
+TEST_CASE("The control's cultures are needed too, even where no egg was left") {
+  Group treated = cultured({{"w", 30}, {"x", 70}}, {{"w", 50}, {"x", 50}});
+  Group control = cultured({{"w", 30}, {"x", 70}}, {{"w", 40}, {"x", 60}});
+  control.role = Role::control;
+  const auto fall = [&](const Group& against) {
+    const Evidence all = evidence(Design::controlled, treated, &against);
+    const WormEvidence worm(all, worm_shares(Design::controlled, treated, &against, "w"));
+    CHECK(worm.reduction().has_value() == worm.headline(0.9).usable());
+    return std::pair{worm.reduction(), worm.headline(0.9).why_not};
+  };
+  CHECK(fall(control).first);
+  Group uncultured = control;
+  uncultured.culture_before.clear();
+  Group without_worm = control;
+  without_worm.culture_before = {{"x", 80}};
+  for (const bool eggs_after : {true, false}) {
+    if (!eggs_after)
+      for (Animal& animal : treated.animals)
+        animal.after->eggs = EggsSeen(0);
+    CHECK(fall(uncultured).second == "no larvae were told apart to compare with");
+    // Not a fall of 100%, though the product of shares is 0.
+    CHECK(fall(without_worm).second == "none of its larvae were found to compare with");
+  }
+  treated.culture_after.clear();
+  CHECK(fall(control).first == 1);
+
+  CHECK(culture_places(Design::controlled).above[1] == "in the control group before treatment");
+  CHECK(culture_places(Design::two_group).below[0] == "in the control group");
+}

@@ -92,6 +92,15 @@ TEST_CASE("What the counts cannot tell apart is said in words, and nothing is 0 
   CHECK(says(three, "These counts cannot say which of a and b is better; c removes less."));
 }
 
+TEST_CASE("A drench that only some of the first beat is not beaten by all") {
+  // b is too uncertain (few eggs) to be shown better than c, and a is not.
+  const TrialAnalysis trial =
+      analysed({treated("a", left(0.01)), support::group("b", {2, 1, 3, 2}, {0, 0, 0, 0}),
+                treated("c", left(0.12))});
+  CHECK(says(screen(trial), "These counts cannot say which of a and b is better; c removes less "
+                            "than a."));
+}
+
 TEST_CASE("Who is left out is named with the reason") {
   const std::string text = screen(analysed({treated("a", left(0.1)), treated("b", left(0.1)),
                                             support::group("c", {0, 0, 0}, {1, 0, 0})}));

@@ -29,9 +29,19 @@ std::vector<Evidence> evidence_of(const Group& group, const Group* control,
 const Evidence* evidence_for(const Criteria& criteria, const std::vector<Evidence>& all);
 
 /// The interval that a criterion judges by, at its level: the one it demands, or the headline.
-Interval interval_for(const Criteria& criteria, const Evidence& evidence);
+/// `SomeEvidence` is an Evidence, or a WormEvidence.
+template <typename SomeEvidence>
+Interval interval_for(const Criteria& criteria, const SomeEvidence& evidence) {
+  return criteria.method ? evidence.interval(*criteria.method, criteria.level)
+                         : evidence.headline(criteria.level);
+}
 
-/// The verdict on a group by a criterion; `evidence` is evidence_for() it.
+/// The verdict on a group by a criterion, if it has a cut-off for the group: from a reduction by
+/// `design` and the criterion's interval.
+Verdict judge(const Criteria& criteria, const Group& group, Design design,
+              const std::optional<double>& reduction, const Interval& interval);
+
+/// The same from a group's evidence, which is evidence_for() the criterion.
 Verdict judge(const Criteria& criteria, const Group& group, const Evidence* evidence);
 
 struct TreatedCounts {

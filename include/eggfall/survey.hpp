@@ -43,6 +43,7 @@ struct SurveySize {
   std::uint64_t trials = 0;
   std::uint64_t groups = 0;
   std::uint64_t animals = 0;
+  std::uint64_t groups_with_kinds = 0; ///< Treated groups with kinds_told_apart().
 
   bool operator==(const SurveySize&) const = default;
 };

@@ -41,12 +41,15 @@ struct SurveyRow {
   std::optional<double> reduction;  ///< A proportion, as are the limits.
   std::optional<Interval> interval; ///< interval_for() the criterion.
   VerdictClass verdict_class = VerdictClass::not_applicable;
+  /// kinds_told_apart(), whose eggs are in none of the numbers here.
+  std::vector<std::string> kinds;
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };
 
 /// The rows of a trial's treated groups, in order, each by the very steps of analyse(): the same
-/// design, evidence, random streams and verdict.
-/// @throws InputError as bootstrap(); CalculationError, which names the trial and group.
+/// design, evidence, random streams and verdict (but fewer resamples by default). A group whose
+/// calculation fails has no class, and the reason.
+/// @throws InputError as bootstrap().
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings);
 

@@ -34,6 +34,9 @@ std::string in_words(const std::vector<std::string>& names);
 /// `text` wrapped(), each line behind `indent`, within its `width`, and ending in a newline.
 std::string paragraph(std::string_view text, std::size_t width, std::string_view indent = "");
 
+/// A line of a table: "  ", the name in so many columns, and `rest`; a long name goes on below.
+std::string named_row(std::string_view name, std::size_t columns, std::string_view rest);
+
 /// The edit distance of two words (insert, delete, replace; each costs 1).
 std::size_t edit_distance(std::string_view a, std::string_view b);
 

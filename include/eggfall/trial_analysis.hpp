@@ -29,6 +29,8 @@ struct SampleSummary {
   std::size_t animals = 0; ///< Or pools.
   std::size_t animals_without_eggs = 0;
   std::uint64_t animals_mixed = 0; ///< Animals in all samples: more than `animals` if pooled.
+  std::size_t pools = 0;           ///< Samples of more than one animal.
+  std::uint32_t largest = 0;       ///< Animals in the largest of the samples.
   std::uint64_t eggs = 0;          ///< Eggs seen in all animals together.
   std::optional<double> mean_epg;  ///< Arithmetic mean over animals; empty without any.
   std::optional<MultiplicationFactor> factor; ///< If all share one.
@@ -37,7 +39,7 @@ struct SampleSummary {
 
 /// Whether a sample is of more than one animal.
 inline bool is_pooled(const SampleSummary& sample) {
-  return sample.animals_mixed > sample.animals;
+  return sample.pools > 0;
 }
 
 SampleSummary summarise(const std::vector<Count>& counts);
@@ -103,6 +105,8 @@ struct WormAnalysis {
   /// Of eggs told apart.
   std::optional<std::uint64_t> eggs_before;
   std::optional<std::uint64_t> eggs_after;
+  std::optional<double> mean_epg_before;
+  std::optional<double> mean_epg_after;
   std::optional<double> reduction;
   Interval headline;
   std::vector<Interval> intervals;

@@ -20,6 +20,15 @@ struct WormShares {
   std::vector<WormShare> below;
 };
 
+/// The cultures that a design compares, as words: "after treatment", "in the control group", ...;
+/// in the order of worm_shares().
+struct CulturePlaces {
+  std::vector<std::string_view> above;
+  std::vector<std::string_view> below;
+};
+
+CulturePlaces culture_places(Design design);
+
 /// Paired: the treated group's cultures after, and before. Two-group and baseline: the treated
 /// group's after, and the control's after (before). Controlled: all four. `control` may be
 /// nullptr only for the paired design.
@@ -35,8 +44,9 @@ public:
   /// `all` is what the counts of all worms together say; it must outlive this.
   WormEvidence(const Evidence& all, WormShares shares);
 
-  /// 1 - rho q/p from the observed shares; nothing if the worm was not among the larvae below the
-  /// bar, or if eggs were seen above it and no larva was told apart.
+  /// 1 - rho q/p from the observed shares; nothing if the worm was not among the larvae of each
+  /// culture that it is compared with (all but the treated group's after treatment), or if eggs
+  /// were seen in that one's samples and no larva was told apart.
   std::optional<double> reduction() const;
 
   /// The guarded posterior, and the posterior without its guard.
@@ -52,6 +62,7 @@ public:
   const PosteriorOrReason& posterior() const { return posterior_; }
 
   const WormShares& shares() const { return shares_; }
+  const Comparison& comparison() const { return all_.comparison(); }
 
 private:
   std::string why_not() const;

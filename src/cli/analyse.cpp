@@ -29,7 +29,15 @@ namespace eggfall::cli {
 namespace {
 
 /// Simulations take a second a group: enough for a farm, too slow for a region.
-constexpr std::size_t most_trials_simulated = 20;
+constexpr std::size_t most_groups_simulated = 20;
+
+std::size_t treated_groups(const std::vector<Trial>& trials) {
+  std::size_t groups = 0;
+  for (const Trial& trial : trials)
+    groups +=
+        static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+  return groups;
+}
 
 struct AnalyseOptions {
   std::vector<std::string> tables;
@@ -83,12 +91,16 @@ void run_analyse(const AnalyseOptions& options) {
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
-  if (options.simulations)
-    settings.simulations = *options.simulations;
-  else if (table.trials.size() > most_trials_simulated)
-    settings.simulations = 0;
   for (const std::string& note : table.notes)
     std::cerr << "eggfall: note: " << note << '\n';
+  if (const std::size_t groups = treated_groups(table.trials); options.simulations)
+    settings.simulations = *options.simulations;
+  else if (groups > most_groups_simulated) {
+    std::cerr << fmt::format("eggfall: note: {} treated groups: what larger trials would have "
+                             "shown is left out (--simulations {} works it out)\n",
+                             groups, settings.simulations);
+    settings.simulations = 0;
+  }
 
   std::vector<TrialAnalysis> trials;
   for (const Trial& trial : table.trials)
@@ -146,8 +158,8 @@ void add_analyse(CLI::App& app, Action& action) {
       .add_option(
           "--simulations", options->simulations,
           fmt::format("Simulations of each next step of an inconclusive group (default: {}, "
-                      "or 0 for more than {} trials)",
-                      AnalysisSettings().simulations, most_trials_simulated))
+                      "or 0 for more than {} groups)",
+                      AnalysisSettings().simulations, most_groups_simulated))
       ->check(whole_number(100'000));
   command.add_option("--seed", options->settings.seed, "Seed of the bootstrap and simulations")
       ->check(whole_number())
