@@ -1,5 +1,6 @@
 #include "eggfall/audit.hpp"
 
+#include "eggfall/audit_summary.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
 #include "eggfall/version.hpp"
@@ -196,7 +197,7 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
     const Evidence evidence(
         std::move(*comparison),
         {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
-        settings.priors);
+        settings.priors, settings.quadrature);
     if (is_of_one_worm(cell.model))
       count_trial(tally,
                   WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(),
@@ -220,6 +221,29 @@ std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& setti
   for (std::size_t number = shard.index - 1; number < all; number += shard.of) {
     const std::size_t first = number % a_cell * trials_a_task;
     tasks.push_back({number / a_cell, first, std::min(trials_a_task, settings.trials - first)});
+  }
+  return tasks;
+}
+
+std::vector<AuditTask> next_tasks(const AuditResult& result) {
+  constexpr std::size_t first_round = 500;
+  const std::size_t all = result.settings.trials;
+  /// So many trials that no class's share has an error above that of a half in all trials.
+  const auto needed = [&](const CellTally& tally) {
+    double most = 0;
+    for (const MethodTally& method : tally.methods)
+      for (const ClassTally& classes : method.classes)
+        for (const std::uint64_t count : classes)
+          most = std::max(most, std::pow(share(count, tally.trials).error, 2));
+    return static_cast<std::size_t>(
+        std::ceil(4 * most * static_cast<double>((tally.trials + 1) * all)));
+  };
+  std::vector<AuditTask> tasks;
+  for (std::size_t c = 0; c < result.cells.size(); ++c) {
+    const std::size_t done = result.cells[c].tally.trials;
+    const std::size_t wanted = done == 0 ? first_round : needed(result.cells[c].tally);
+    for (std::size_t first = done; first < std::min(wanted, all); first += trials_a_task)
+      tasks.push_back({c, first, std::min(trials_a_task, all - first)});
   }
   return tasks;
 }

@@ -31,9 +31,9 @@ std::vector<Method> methods_for(Design design) {
 }
 
 Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
-                   const PosteriorPriors& priors)
+                   const PosteriorPriors& priors, const PairedQuadrature& quadrature)
     : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap),
-      priors_(priors) {}
+      priors_(priors), quadrature_(quadrature) {}
 
 std::optional<double> Evidence::reduction() const {
   const double rho = ratio(data_);
@@ -42,14 +42,15 @@ std::optional<double> Evidence::reduction() const {
 
 const PosteriorOrReason& Evidence::posterior() const {
   if (!posterior_)
-    posterior_ = eggfall::posterior(comparison_, priors_);
+    posterior_ = eggfall::posterior(comparison_, priors_, quadrature_);
   return *posterior_;
 }
 
 Interval Evidence::guarded_interval(double level, double by) const {
   return reduction_interval(
       Method::guarded_posterior, level,
-      guarded(posterior_limits(eggfall::posterior(comparison_, scaled(priors_, by)), level),
+      guarded(posterior_limits(eggfall::posterior(comparison_, scaled(priors_, by), quadrature_),
+                               level),
               level));
 }
 

@@ -354,11 +354,11 @@ public:
     // A long tail leaves few points to the bulk of the posterior.
     constexpr std::size_t most_points = 257;
     constexpr double level = 0.90;
-    constexpr double largest_error = 0.01; // of the width
     for (std::size_t points = quadrature_.eta_points;; points = 2 * points - 1) {
       LogRatioDensity density = on(EtaGrid(range, points), nodes);
       const RatioLimits limits = density.limits(level);
-      if (*limits.error <= largest_error * (limits.upper - limits.lower) || points >= most_points)
+      if (*limits.error <= quadrature_.largest_error * (limits.upper - limits.lower) ||
+          points >= most_points)
         return density;
     }
   }

@@ -16,14 +16,15 @@ PosteriorOrReason none(std::string why_not) {
   return {std::nullopt, std::move(why_not)};
 }
 
-PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors& priors) {
+PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors& priors,
+                             const PairedQuadrature& quadrature) {
   const Arm& treated = comparison.arms.front();
   const Arm& last = comparison.arms.back();
   switch (comparison.design) {
   case Design::paired:
     if (without_eggs(treated.below))
       return none("no animal had an egg before treatment");
-    return {paired_posterior(treated, priors.within_animals), {}};
+    return {paired_posterior(treated, priors.within_animals, quadrature), {}};
   case Design::two_group:
   case Design::baseline:
     if (without_eggs(last.below))
@@ -37,8 +38,8 @@ PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors
     return none("a group had no egg before treatment");
   if (without_eggs(last.below))
     return none("the control group had no egg after treatment");
-  return {difference(paired_posterior(treated, priors.within_animals),
-                     paired_posterior({last.below, last.above}, priors.within_animals)),
+  return {difference(paired_posterior(treated, priors.within_animals, quadrature),
+                     paired_posterior({last.below, last.above}, priors.within_animals, quadrature)),
           {}};
 }
 
@@ -51,9 +52,10 @@ PosteriorPriors scaled(const PosteriorPriors& priors, double by) {
   return result;
 }
 
-PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors) {
+PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors,
+                            const PairedQuadrature& quadrature) {
   try {
-    return calculated(comparison, priors);
+    return calculated(comparison, priors, quadrature);
   } catch (const CalculationError& error) {
     // One odd group must not take the others' results with it.
     return none(fmt::format("its calculation failed: {}", error.what()));

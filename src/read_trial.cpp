@@ -14,7 +14,7 @@ TrialTable read_trials(std::string_view text, const std::string& source,
   const Table table = read_table(text, source, "animal");
   Problems problems;
   HeaderCells header(table.header, source, problems);
-  const TrialColumns columns(header);
+  const TrialColumns columns(header, options.needed);
   problems.throw_if_any();
 
   // The rows of a trial may lie scattered over the table.

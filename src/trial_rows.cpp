@@ -344,7 +344,10 @@ std::vector<CountColumn> counts_in(HeaderCells& header, std::string_view unit,
   return counts;
 }
 
-OccasionColumns occasion_columns(HeaderCells& header, std::string_view occasion) {
+enum class Presence { needed, optional };
+
+OccasionColumns occasion_columns(HeaderCells& header, std::string_view occasion,
+                                 Presence presence) {
   OccasionColumns columns;
   columns.factor = header.column(fmt::format("factor_{}", occasion));
   auto factors = numbered_columns(header, columns.factor.name);
@@ -354,7 +357,7 @@ OccasionColumns occasion_columns(HeaderCells& header, std::string_view occasion)
     header.problem(in_epg.front().count,
                    fmt::format("this beside {}", columns.counts.front().count.name),
                    "one of the two");
-  else if (columns.counts.empty() && in_epg.empty())
+  else if (columns.counts.empty() && in_epg.empty() && presence == Presence::needed)
     header.missing(fmt::format("eggs_{}", occasion), fmt::format("epg_{}", occasion));
   if (columns.counts.empty())
     columns.counts = std::move(in_epg);
@@ -428,13 +431,16 @@ std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& c
 
 } // namespace
 
-TrialColumns::TrialColumns(HeaderCells& header)
+TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
     : trial(header.column("trial")), group(header.needed("group")), animal(header.needed("animal")),
       role(header.column("role")), drench(header.column("drench")),
       drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
       region(header.column("region")), year(header.column("year")),
       animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
-      before(occasion_columns(header, "before")), after(occasion_columns(header, "after")),
+      before(occasion_columns(header, "before", Presence::needed)),
+      after(occasion_columns(header, "after",
+                             needed == NeededCounts::before_and_after ? Presence::needed
+                                                                      : Presence::optional)),
       kinds(kind_columns(header, *this)), weight_kg(header.column("weight_kg")),
       dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
       label_mg_per_kg(header.column("label_mg_per_kg")),

@@ -38,7 +38,7 @@ struct KindColumns {
 /// The columns of a counts table (docs/data-format.md).
 struct TrialColumns {
   /// Missing, doubled and contradicting columns are problems.
-  explicit TrialColumns(HeaderCells& header);
+  TrialColumns(HeaderCells& header, NeededCounts needed);
 
   Column trial;
   Column group;

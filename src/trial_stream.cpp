@@ -49,7 +49,7 @@ private:
   void add(const TableRow& table_row) {
     if (!header_) {
       header_.emplace(table_.header(), source_, problems_);
-      columns_.emplace(*header_);
+      columns_.emplace(*header_, options_.needed);
       problems_.throw_if_any();
     }
     const RowCells row(table_row, source_, problems_);

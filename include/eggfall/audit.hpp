@@ -6,6 +6,7 @@
 #include "eggfall/count_model.hpp"
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
+#include "eggfall/paired_posterior.hpp"
 #include "eggfall/posterior.hpp"
 #include "eggfall/shard.hpp"
 
@@ -57,6 +58,7 @@ struct AuditSettings {
   std::uint64_t seed = 1;
   double level = 0.90; ///< Of the intervals whose coverage is counted.
   PosteriorPriors priors;
+  PairedQuadrature quadrature;
   std::vector<Method> methods; ///< Those audited, where the design has them; empty: all.
   std::vector<AuditCriterion> criteria;
 
@@ -117,6 +119,15 @@ struct AuditTask {
 /// The tasks of a shard; every task of an audit is in one shard of `of`.
 /// @throws InputError for more than 500,000,000 trials a shard.
 std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard);
+
+struct AuditResult;
+
+/// The next tasks of an audit that stops where it knows enough: 500 trials of each cell; then, of
+/// the cells in which the share of some class has a standard error above 1/(2 sqrt(trials)) (the
+/// most that a share of all AuditSettings::trials can have), as many more as that share p asks for,
+/// 4 p (1 - p) trials in all; and so on. Empty: done. Each round is tallied before the next is
+/// asked for, so that the result depends on nothing else.
+std::vector<AuditTask> next_tasks(const AuditResult& result);
 
 struct AuditedCell {
   AuditCell cell;

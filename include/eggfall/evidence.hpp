@@ -23,8 +23,8 @@ RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level);
 /// drawn, once, on first use.
 class Evidence {
 public:
-  Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
-           const PosteriorPriors& priors);
+  Evidence(Comparison comparison, const BootstrapSettings& bootstrap, const PosteriorPriors& priors,
+           const PairedQuadrature& quadrature = {});
 
   const Comparison& comparison() const { return comparison_; }
 
@@ -59,6 +59,7 @@ private:
   RatioData data_;
   BootstrapSettings settings_;
   PosteriorPriors priors_;
+  PairedQuadrature quadrature_;
   mutable std::optional<PosteriorOrReason> posterior_;
   mutable std::optional<BootstrapSample> resamples_;
 };

@@ -4,6 +4,7 @@
 #include "eggfall/interval.hpp"
 #include "eggfall/log_ratio_density.hpp"
 #include "eggfall/mean_posterior.hpp"
+#include "eggfall/paired_posterior.hpp"
 #include "eggfall/variation_prior.hpp"
 
 #include <optional>
@@ -31,7 +32,8 @@ struct PosteriorOrReason {
 /// and the control group's paired_posterior().
 /// None if there is no egg to compare with (before treatment, or in the control), or if the
 /// calculation fails (counts and factors of absurd spread).
-PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors);
+PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors,
+                            const PairedQuadrature& quadrature = {});
 
 /// Which of the posterior methods serves a design.
 Method posterior_method(Design design);

@@ -9,6 +9,12 @@
 
 namespace eggfall {
 
+/// The counts that a table must have columns for.
+enum class NeededCounts {
+  before_and_after,
+  before, ///< A pilot count, before anything is treated.
+};
+
 /// What the user says about a counts table beside the table itself. A column of
 /// the table wins over the option of the same meaning, row by row.
 struct ReadOptions {
@@ -17,6 +23,7 @@ struct ReadOptions {
   std::string host;                 ///< For rows without a host.
   std::string control;              ///< Group to be taken as the control; empty: see `role`.
   std::string trial_name = "trial"; ///< For tables without a trial column.
+  NeededCounts needed = NeededCounts::before_and_after;
 
   bool operator==(const ReadOptions&) const = default;
 };

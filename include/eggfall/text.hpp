@@ -28,6 +28,9 @@ std::size_t character_count(std::string_view text);
 /// longer word is broken too. An empty text gives no line.
 std::vector<std::string> wrapped(std::string_view text, std::size_t width);
 
+/// With its first letter, if of ASCII, as a capital.
+std::string capitalised(std::string text);
+
 /// "A", "A and B", "A, B and C".
 std::string in_words(const std::vector<std::string>& names);
 

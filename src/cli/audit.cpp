@@ -2,7 +2,7 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
-#include "progress.hpp"
+#include "simulate.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/audit.hpp"
@@ -18,7 +18,6 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
-#include <tbb/parallel_for.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -26,7 +25,6 @@
 #include <iostream>
 #include <iterator>
 #include <memory>
-#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -120,23 +118,11 @@ AuditSettings settings(const AuditOptions& options) {
   return result;
 }
 
-/// Every task of the shard, on all cores. Tallies are whole numbers, so the order of the sums
-/// does not matter.
+/// Every task of the shard.
 AuditResult audited(const std::vector<AuditCell>& cells, const AuditSettings& settings,
                     Shard shard) {
   AuditResult result = empty_result(cells, settings, shard);
-  const std::vector<AuditTask> tasks = audit_tasks(cells.size(), settings, shard);
-  Progress progress(tasks.size());
-  std::mutex mutex;
-  tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
-    const AuditTask& task = tasks[i];
-    const CellTally tally = audit_trials(cells[task.cell], settings, task.first, task.trials);
-    {
-      const std::lock_guard lock(mutex);
-      add(result.cells[task.cell].tally, tally);
-    }
-    progress.step();
-  });
+  carry_out(result, audit_tasks(cells.size(), settings, shard));
   return result;
 }
 

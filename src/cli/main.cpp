@@ -37,6 +37,7 @@ int main(int argc, char** argv) {
   eggfall::cli::add_survey(app, action);
   eggfall::cli::add_factor(app, action);
   eggfall::cli::add_audit(app, action);
+  eggfall::cli::add_plan(app, action);
   eggfall::cli::add_cutoffs(app, action);
 
   try {

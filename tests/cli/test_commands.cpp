@@ -138,7 +138,7 @@ TEST_CASE("cutoffs: list, explain, check") {
 
 TEST_CASE("Every command explains itself") {
   CHECK(run("eggfall --version").exit_code == 0);
-  for (const char* command : {"analyse", "factor", "cutoffs"}) {
+  for (const char* command : {"analyse", "factor", "cutoffs", "plan"}) {
     const Run help = run(std::string("eggfall ") + command + " --help");
     CHECK(help.exit_code == 0);
     CHECK(help.output.find("Example: eggfall " + std::string(command)) != std::string::npos);

@@ -99,3 +99,19 @@ for (xn in list(c(29, 80), c(1, 10), c(31000, 100000), c(12, 12), c(0, 7))) {
   show("share", x, n, if (x == 0) 0 else qbeta(0.025, x + 0.5, n - x + 0.5),
        if (x == n) 1 else qbeta(0.975, x + 0.5, n - x + 0.5))
 }
+
+# Chances of each class by the pooled count (90% Jeffreys limits; expected 95%, lower 90%), for n
+# animals with m eggs seen on average, all alike: totals are Poisson, and every pair is enumerated.
+classes <- function(n, m, e) {
+  M <- n * m
+  R <- M * (1 - e)
+  g <- expand.grid(a = 0:qpois(1 - 1e-12, M), b = 0:(qpois(1 - 1e-12, R) + 1))
+  w <- dpois(g$a, M) * dpois(g$b, R)
+  low <- ifelse(g$b == 0, 0, qbeta(0.05, g$b + 0.5, g$a + 0.5))
+  high <- qbeta(0.95, g$b + 0.5, g$a + 0.5)
+  good <- g$a > 0 & 1 - high / (1 - high) >= 0.90
+  poor <- g$a > 0 & 1 - low / (1 - low) < 0.95
+  c(sum(w[good & !poor]), sum(w[good & poor]), sum(w[!good & poor]),
+    sum(w[g$a > 0 & !good & !poor]))
+}
+for (e in c(0.995, 0.95, 0.90, 0.80)) show("classes 8 12", e, classes(8, 12, e))

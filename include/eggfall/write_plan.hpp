@@ -1,0 +1,28 @@
+#pragma once
+
+#include "eggfall/plan.hpp"
+#include "eggfall/write_summary.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// What a plan advises, sentence by sentence: the design to choose and why, the cheapest that will
+/// do, or why this flock cannot answer and when to come back.
+std::vector<std::string> plan_advice(const Plan& plan);
+
+/// A plan for the screen, 80 columns. Detail::full also has the chance of each class with its Monte
+/// Carlo error.
+std::string plan_text(const Plan& plan, Detail detail);
+
+/// One row a design, true efficacy and criterion, as CSV.
+std::string plan_csv(const Plan& plan);
+
+/// "12 animals a group, paired, one egg for 50 EPG".
+std::string in_words(const PlanOption& option);
+
+/// The efficacies of a criterion's table, the highest first: at most six.
+std::vector<double> shown_efficacies(const Plan& plan, const AuditCriterion& criterion);
+
+} // namespace eggfall

@@ -1,0 +1,303 @@
+#include "chosen_cut_offs.hpp"
+#include "commands.hpp"
+#include "files.hpp"
+#include "help.hpp"
+#include "reading_options.hpp"
+#include "simulate.hpp"
+#include "work_options.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/judgement.hpp"
+#include "eggfall/plan.hpp"
+#include "eggfall/plan_json.hpp"
+#include "eggfall/read_trial.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/write_plan.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <iostream>
+#include <iterator>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall::cli {
+namespace {
+
+constexpr std::size_t quick_trials = 100;
+constexpr std::size_t resamples = 400;
+
+struct PlanOptions {
+  std::string host = "sheep";
+  std::string worm;
+  std::vector<std::string> classes;
+  std::optional<double> mean_epg;
+  std::string pilot;
+  std::optional<double> k;
+  std::vector<std::string> counting{"50"};
+  std::vector<std::size_t> sizes{6, 8, 10, 12, 15, 20};
+  std::vector<std::string> designs{"paired"};
+  std::vector<double> efficacies{99.5, 98, 95, 90, 80};
+  std::optional<std::size_t> animals;
+  std::string criteria;
+  std::string cut_offs_file;
+  double power_percent = 80;
+  double season_change = 1;
+  double within_cv = PlannedFlock().within_cv;
+  std::size_t trials = AuditSettings::default_trials;
+  bool quick = false;
+  std::uint64_t seed = 1;
+  std::size_t threads = 0;
+  std::string json_file;
+  std::string csv_file;
+  bool verbose = false;
+};
+
+/// "50", "50:1.2" or "50:1.2:6": factor, cost and minutes of a sample.
+CountingChoice parse_counting(const std::string& text) {
+  std::vector<double> numbers;
+  std::string_view rest = text;
+  while (true) {
+    const std::size_t colon = rest.find(':');
+    const auto number = parse_number(rest.substr(0, colon));
+    if (!number || *number < 0 || numbers.size() == 3)
+      throw InputError(fmt::format("--factor: found {}; expected FACTOR, FACTOR:COST or "
+                                   "FACTOR:COST:MINUTES, such as 15:2.5:8",
+                                   in_quotes(text)));
+    numbers.push_back(*number);
+    if (colon == std::string_view::npos)
+      break;
+    rest.remove_prefix(colon + 1);
+  }
+  CountingChoice counting{MultiplicationFactor(numbers[0]), std::nullopt, std::nullopt};
+  if (numbers.size() > 1)
+    counting.cost = numbers[1];
+  if (numbers.size() > 2)
+    counting.minutes = numbers[2];
+  return counting;
+}
+
+DrugClass parse_class(const std::string& text) {
+  const auto drug_class = parse_drug_class(text);
+  if (!drug_class)
+    throw InputError(
+        fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR", in_quotes(text)));
+  return *drug_class;
+}
+
+/// All counts before treatment, of every group.
+std::vector<Count> pilot_counts(const PlanOptions& options) {
+  ReadingOptions reading;
+  reading.factor = parse_counting(options.counting.front()).factor.value();
+  ReadOptions how = read_options(reading, options.pilot);
+  how.needed = NeededCounts::before;
+  const TrialTable table = read_trials(read_file(options.pilot), options.pilot, how);
+  for (const std::string& note : table.notes)
+    std::cerr << "eggfall: note: " << note << '\n';
+  std::vector<Count> counts;
+  for (const Trial& trial : table.trials)
+    for (const Group& group : trial.groups)
+      for (const Animal& animal : group.animals)
+        if (animal.before)
+          counts.push_back(*animal.before);
+  return counts;
+}
+
+PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pilot) {
+  PlannedFlock flock;
+  flock.host = canonical_host(options.host);
+  flock.worm = canonical_worm(options.worm);
+  for (const std::string& name : options.classes)
+    flock.classes.push_back(parse_class(name));
+  flock.mean_epg = pilot ? pilot->mean_epg : *options.mean_epg;
+  flock.k = options.k ? *options.k : pilot ? pilot->k : flock.k;
+  flock.within_cv = options.within_cv;
+  flock.season_change = options.season_change;
+  flock.animals = options.animals;
+  return flock;
+}
+
+PlanChoices choices_of(const PlanOptions& options) {
+  PlanChoices choices;
+  for (const std::string& design : options.designs)
+    choices.designs.push_back(*parse_design(design));
+  choices.group_sizes = options.sizes;
+  for (const std::string& text : options.counting)
+    choices.counting.push_back(parse_counting(text));
+  return choices;
+}
+
+/// The designs' chances, simulated.
+std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditSettings& settings) {
+  const std::vector<PlanOption> all = options(question);
+  std::vector<AuditCell> every_cell;
+  for (const PlanOption& option : all)
+    std::ranges::move(cells(option, question), std::back_inserter(every_cell));
+  return eggfall::planned(all, question, simulated(every_cell, settings));
+}
+
+std::vector<PlanCase> cases_of(const Plan& plan) {
+  const PlanAim& aim = plan.question.aim;
+  const PlannedOption* const best = recommended(plan);
+  const PlanOption& option = (best != nullptr ? best : most_powerful(plan.all, aim))->option;
+  std::vector<PlanCase> cases;
+  if (best == nullptr)
+    cases = remedies(option, plan.question.flock);
+  if (plan.pilot)
+    cases.push_back(poor_flock(option, plan.question.flock, *plan.pilot));
+  return cases;
+}
+
+Plan plan_of(const PlanOptions& options) {
+  if (options.mean_epg.has_value() == !options.pilot.empty())
+    throw InputError("found neither or both of --epg and --pilot; expected one of them: the mean "
+                     "count expected, or a table of counts");
+  Plan plan;
+  if (!options.pilot.empty())
+    plan.pilot = pilot_of(pilot_counts(options), options.seed);
+  const CutOffs cut_offs = ordered(chosen_cut_offs(options.cut_offs_file), options.criteria);
+  plan.question.flock = flock_of(options, plan.pilot);
+  plan.question.choices = choices_of(options);
+  plan.question.aim = plan_aim(cut_offs.criteria.front(), plan.question.flock);
+  for (const double efficacy : options.efficacies)
+    plan.question.aim.efficacies.push_back(efficacy / 100);
+  plan.question.aim.power = options.power_percent / 100;
+  check(plan.question);
+  plan.settings.trials = options.quick ? quick_trials : options.trials;
+  plan.settings.seed = options.seed;
+  plan.settings.resamples = resamples;
+  plan.settings.quadrature = coarse_quadrature;
+  plan.settings.criteria = plan.question.aim.criteria;
+  plan.settings.methods = {
+      plan.question.aim.criteria.front().method.value_or(Method::guarded_posterior)};
+  plan.published = published_minima(cut_offs, plan.question.flock);
+  plan.all = planned(plan.question, plan.settings);
+  for (const PlanCase& each : cases_of(plan)) {
+    const PlanQuestion question = question_of(each, plan.question.aim);
+    plan.cases.push_back({each, planned(question, plan.settings).front()});
+  }
+  return plan;
+}
+
+void run_plan(const PlanOptions& options) {
+  if (options.json_file == "-" && options.csv_file == "-")
+    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  check_places({options.json_file, options.csv_file});
+  const ThreadLimit limit({options.threads, "1/1"});
+  const Plan plan = plan_of(options);
+  std::vector<OutputFile> files;
+  if (!options.json_file.empty())
+    files.push_back({options.json_file, plan_json(plan)});
+  if (!options.csv_file.empty())
+    files.push_back({options.csv_file, plan_csv(plan)});
+  std::vector<std::string> inputs;
+  for (const std::string& input : {options.pilot, options.cut_offs_file})
+    if (!input.empty())
+      inputs.push_back(input);
+  write_files(files, inputs);
+  if (options.json_file != "-" && options.csv_file != "-")
+    std::cout << plan_text(plan, options.verbose ? Detail::full : Detail::brief);
+}
+
+void add_flock_options(CLI::App& command, PlanOptions& options) {
+  command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
+      ->capture_default_str();
+  command.add_option("--worm", options.worm, "Worm, for the cut-offs: strongyles, ascarids, ...");
+  command
+      .add_option("--class", options.classes,
+                  "Drug classes to test, joined by commas, each in a group of its own: BZ, LV, ML, "
+                  "AD, SI, PYR")
+      ->delimiter(',');
+  command.add_option("--epg", options.mean_epg, "Mean EPG expected before treatment")
+      ->check(CLI::Range(0.01, 1e6));
+  command.add_option("--pilot", options.pilot,
+                     "In place of --epg: a table of counts (eggs_before), for mean and k");
+  command
+      .add_option("--k", options.k,
+                  "Aggregation parameter: the smaller, the more uneven (default: the pilot's, or "
+                  "0.7)")
+      ->check(CLI::Range(0.05, 1000.0));
+  command
+      .add_option("--within-cv", options.within_cv,
+                  "Variation between two samples of one animal, 0 to 5")
+      ->check(CLI::Range(0.0, 5.0))
+      ->capture_default_str();
+  command
+      .add_option("--season-change", options.season_change,
+                  "What untreated counts are multiplied by between the samples, 0.001 to 1,000")
+      ->check(CLI::Range(0.001, 1000.0))
+      ->capture_default_str();
+  command.add_option("--available", options.animals, "Animals there are, for all groups together")
+      ->check(whole_number(1'000'000));
+}
+
+void add_choice_options(CLI::App& command, PlanOptions& options) {
+  command
+      .add_option("--animals", options.sizes,
+                  "Group sizes to choose from (default: "
+                  "6,8,10,12,15,20)")
+      ->delimiter(',')
+      ->check(whole_number(1'000));
+  command
+      .add_option("--factor", options.counting,
+                  "Ways of counting to choose from, joined by commas: EPG per egg seen, and what a "
+                  "sample costs and takes at the bench, as FACTOR:COST:MINUTES (default: 50)")
+      ->delimiter(',');
+  command
+      .add_option("--design", options.designs,
+                  "Designs to choose from: paired, two-group, controlled (default: paired)")
+      ->delimiter(',')
+      ->check(CLI::IsMember({"paired", "two-group", "controlled"}));
+  command
+      .add_option("--efficacy", options.efficacies,
+                  "True efficacies to show, percent (default: 99.5,98,95,90,80)")
+      ->delimiter(',')
+      ->check(CLI::Range(0.0, 100.0));
+  command
+      .add_option("--power", options.power_percent,
+                  "Right answers wanted, of 100 tests, 50 to 99.9")
+      ->check(CLI::Range(50.0, 99.9))
+      ->capture_default_str();
+}
+
+} // namespace
+
+void add_plan(CLI::App& app, Action& action) {
+  auto options = std::make_shared<PlanOptions>();
+  CLI::App& command = *app.add_subcommand(
+      "plan", "Design a test that can answer: group size, counting method, cost, power");
+  add_flock_options(command, *options);
+  add_choice_options(command, *options);
+  command.add_option("--criteria", options->criteria,
+                     "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
+                     "eggfall cutoffs lists them");
+  command.add_option("--cutoffs", options->cut_offs_file,
+                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  CLI::Option* const trials =
+      command.add_option("--trials", options->trials, "Simulated tests of each design, at most")
+          ->check(whole_number(AuditSettings::most_trials))
+          ->capture_default_str();
+  command
+      .add_flag("--quick", options->quick,
+                fmt::format("A first look: {} simulated tests of each design", quick_trials))
+      ->excludes(trials);
+  command.add_option("--seed", options->seed, "Seed of the simulated tests")
+      ->check(whole_number())
+      ->capture_default_str();
+  command.add_option("--threads", options->threads, "Threads; 0: one a core")
+      ->check(whole_number(1'024))
+      ->capture_default_str();
+  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
+  command.add_option("--csv", options->csv_file,
+                     "Write one row a design and true efficacy as CSV; - is standard output");
+  command.add_flag("--verbose", options->verbose,
+                   "Also the chance of each class, with its Monte Carlo error");
+  command.footer(
+      "Example: eggfall plan --host sheep --class BZ,ML --epg 600 --factor 50:1:5,15:1.5:9");
+  command.callback([options, &action] { action = [options] { run_plan(*options); }; });
+}
+
+} // namespace eggfall::cli

@@ -1,0 +1,16 @@
+#pragma once
+
+#include "eggfall/audit.hpp"
+
+#include <vector>
+
+namespace eggfall::cli {
+
+/// Simulates the tasks on all cores and adds them to the result's cells. Tallies are whole numbers,
+/// so the order of the sums does not matter.
+void carry_out(AuditResult& result, const std::vector<AuditTask>& tasks);
+
+/// The cells' trials, as many as next_tasks() asks for.
+AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings);
+
+} // namespace eggfall::cli

@@ -1,0 +1,48 @@
+#pragma once
+
+#include "caveat_words.hpp"
+#include "eggfall/plan.hpp"
+
+#include <fmt/format.h>
+
+#include <string>
+#include <string_view>
+
+// The words that texts about a plan share.
+namespace eggfall {
+
+/// "93 of 100", never 0 or 100.
+inline std::string of_100(const Share& share) {
+  const double count = 100 * share.value;
+  if (count < 0.5)
+    return "fewer than 1 of 100";
+  return count > 99.5 ? "more than 99 of 100" : fmt::format("{:.0f} of 100", count);
+}
+
+/// An efficacy as a percentage without needless digits: "99.95%".
+inline std::string efficacy_text(double efficacy) {
+  return fmt::format("{:g}%", 100 * efficacy);
+}
+
+inline std::string_view design_text(Design design) {
+  switch (design) {
+  case Design::two_group:
+    return "treated against an untreated control group, after treatment alone";
+  case Design::controlled:
+    return "treated and untreated, both before and after treatment";
+  case Design::paired:
+  case Design::baseline:
+    break;
+  }
+  return "the same animals before and after treatment";
+}
+
+/// "BZ and ML", or "the drench" if no class is known.
+inline std::string classes_text(const std::vector<DrugClass>& classes) {
+  std::vector<std::string> names;
+  for (const DrugClass drug_class : classes)
+    names.emplace_back(to_string(drug_class));
+  return names.empty() ? "the drench" : in_words(names);
+}
+
+} // namespace eggfall

@@ -1,0 +1,73 @@
+#include "program.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+
+namespace {
+
+const std::string small =
+    "eggfall plan --epg 600 --class BZ,ML --animals 6,12 --factor 50:1:5 --quick ";
+
+} // namespace
+
+TEST_CASE("plan: the answer does not depend on the threads") {
+  const Run one = run(small + "--threads 1 --json -");
+  REQUIRE(one.exit_code == 0);
+  CHECK(one.output == run(small + "--threads 5 --json -").output);
+  CHECK(one.output != run(small + "--seed 2 --json -").output);
+  CHECK(one.errors.empty());
+}
+
+TEST_CASE("plan: screen, JSON and CSV tell the same design") {
+  const ScratchDirectory scratch;
+  const Run shown =
+      run(small + "--json '" + scratch.path("p.json") + "' --csv '" + scratch.path("p.csv") + "'");
+  REQUIRE(shown.exit_code == 0);
+  const auto json = nlohmann::json::parse(read_text(scratch.path("p.json")));
+  CHECK(json["designs"].size() == 2);
+  REQUIRE(json["recommended"].is_number());
+  const auto& design = json["designs"][json["recommended"].get<std::size_t>()];
+  const std::string size = std::to_string(design["animals_a_group"].get<int>());
+  CHECK(shown.output.find("Take " + size + " animals a group (paired)") != std::string::npos);
+  const std::string csv = read_text(scratch.path("p.csv"));
+  CHECK(csv.find("paired," + size + ",50,") != std::string::npos);
+  CHECK(std::count(csv.begin(), csv.end(), '\n') == 1 + 2 * 5);
+}
+
+TEST_CASE("plan: a pilot table needs no counts after treatment") {
+  const Run planned = run("eggfall plan --pilot examples/pilot.csv --animals 10 --quick --json -");
+  REQUIRE(planned.exit_code == 0);
+  const auto json = nlohmann::json::parse(planned.output);
+  CHECK(json["pilot"]["animals"] == 10);
+  CHECK(json["pilot"]["eggs"] == 60);
+  CHECK(json["flock"]["mean_epg"] == 300);
+  // But an analysis does.
+  CHECK(run("eggfall analyse examples/pilot.csv").exit_code == 2);
+}
+
+TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file") {
+  const ScratchDirectory scratch;
+  const auto refused = [&](const std::string& options, const std::string& message) {
+    INFO(options);
+    const Run result =
+        run("eggfall plan --quick " + options + " --json '" + scratch.path("p.json") + "'");
+    CHECK(result.exit_code == 2);
+    CHECK(result.errors.find(message) != std::string::npos);
+    CHECK_FALSE(std::filesystem::exists(scratch.path("p.json")));
+  };
+  refused("", "expected one of them: the mean count expected, or a table of counts");
+  refused("--epg 300 --pilot examples/pilot.csv", "found neither or both of --epg and --pilot");
+  refused("--epg 300 --factor 50:x", "--factor: found \"50:x\"; expected FACTOR, FACTOR:COST");
+  refused("--epg 300 --factor 50:1:2:3", "such as 15:2.5:8");
+  refused("--epg 300 --factor 0", "factor");
+  refused("--epg 300 --class QQ", "--class: found \"QQ\"");
+  refused("--epg 300 --available 7 --class BZ,ML", "7 animals; expected 12 or more");
+  refused("--epg 300 --host llamas", "llamas");
+  refused("--epg 300 --design baseline", "--design");
+  refused("--epg 300 --animals 1", "a group size: found 1; expected 2 to 1000");
+  refused("--epg -3", "--epg");
+  refused("--pilot no-such.csv", "no-such.csv");
+  refused("--epg 300 --trials 50", "--trials");
+}
