@@ -112,7 +112,7 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
   sentences.push_back(fmt::format("Take {} ({} animals in all): {}.", in_words(best.option),
                                   best.needs.animals, chances_text(right_answers(best, aim))));
   sentences.push_back(fmt::format(
-      "Of the designs above that reach {} both ways{}, it asks for least: {}.", wanted(aim),
+      "Of the designs compared that reach {} both ways{}, it asks for least: {}.", wanted(aim),
       meets && !aim.minima.empty() ? " and have what the criteria ask for" : "",
       demand_text(best.needs)));
   if (const Share reached = power(best, aim); reached.value - 2 * reached.error < aim.power)

@@ -150,6 +150,18 @@ std::string named_row(std::string_view name, std::size_t columns, std::string_vi
   return out;
 }
 
+std::string flowing(std::string_view lines) {
+  std::string out;
+  for (const char c : lines) {
+    const char next = c == '\n' ? ' ' : c;
+    if (next != ' ' || (!out.empty() && out.back() != ' '))
+      out += next;
+  }
+  if (!out.empty() && out.back() == ' ')
+    out.pop_back();
+  return out;
+}
+
 std::size_t edit_distance(std::string_view a, std::string_view b) {
   std::vector<std::size_t> row(b.size() + 1);
   std::iota(row.begin(), row.end(), std::size_t{0});

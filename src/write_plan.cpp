@@ -100,19 +100,8 @@ std::string block(const std::vector<const PlannedOption*>& of, const Plan& plan,
 
 std::string tables(const Plan& plan, std::size_t c) {
   std::string out;
-  std::vector<const PlannedOption*> alike;
-  const auto flush = [&] {
-    if (!alike.empty())
-      out += block(alike, plan, c);
-    alike.clear();
-  };
-  for (const PlannedOption& planned : plan.all) {
-    if (!alike.empty() && (alike.front()->option.design != planned.option.design ||
-                           alike.front()->option.counting != planned.option.counting))
-      flush();
-    alike.push_back(&planned);
-  }
-  flush();
+  for (const auto& alike : alike_but_for_size(plan))
+    out += block(alike, plan, c);
   return out;
 }
 
@@ -202,6 +191,28 @@ std::vector<double> shown_efficacies(const Plan& plan, const AuditCriterion& cri
   return shown;
 }
 
+std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& plan) {
+  std::vector<std::vector<const PlannedOption*>> runs;
+  for (const PlannedOption& planned : plan.all) {
+    if (runs.empty() || runs.back().front()->option.design != planned.option.design ||
+        runs.back().front()->option.counting != planned.option.counting)
+      runs.emplace_back();
+    runs.back().push_back(&planned);
+  }
+  return runs;
+}
+
+std::vector<std::string> plan_notes(const Plan& plan) {
+  const std::vector<AuditCriterion>& criteria = plan.question.aim.criteria;
+  std::vector<std::string> notes{published_text(plan.published), model_note(plan)};
+  const bool from_memory = std::ranges::any_of(criteria, [](const AuditCriterion& criterion) {
+    return criterion.cut_off.citation.provenance == Provenance::memory;
+  });
+  if (from_memory)
+    notes.push_back(flowing(check_note({criteria.front().title})));
+  return notes;
+}
+
 std::string plan_text(const Plan& plan, Detail detail) {
   const PlanAim& aim = plan.question.aim;
   std::string out = paragraph(flock_text(plan));
@@ -213,12 +224,9 @@ std::string plan_text(const Plan& plan, Detail detail) {
   out += "\nAdvice\n";
   for (const std::string& sentence : plan_advice(plan))
     out += paragraph(sentence, "  ");
-  out += '\n' + paragraph(published_text(plan.published)) + paragraph(model_note(plan));
-  const bool from_memory = std::ranges::any_of(aim.criteria, [](const AuditCriterion& criterion) {
-    return criterion.cut_off.citation.provenance == Provenance::memory;
-  });
-  if (from_memory)
-    out += check_note({aim.criteria.front().title});
+  out += '\n';
+  for (const std::string& note : plan_notes(plan))
+    out += paragraph(note);
   if (detail == Detail::full)
     out += every_chance(plan);
   return out;

@@ -4,6 +4,7 @@
 #include "eggfall/plan_json.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/write_plan.hpp"
+#include "eggfall/write_plan_report.hpp"
 #include "support.hpp"
 
 #include <nlohmann/json.hpp>
@@ -242,12 +243,13 @@ TEST_CASE("The design advised asks for least of those that will do") {
   const Plan plan = plan_with(all);
   CHECK(recommended(plan) == &plan.all[2]);
   const std::string text = advice(plan);
-  CHECK_THAT(text, Catch::StartsWith(
-                       "Take 15 animals a group (paired), one egg for 50 EPG (15 animals in all): "
-                       "85 of 100 such tests call a drench that truly removes 99.5% susceptible, "
-                       "and 88 of 100 call one that removes 80% resistant.\nOf the designs above "
-                       "that reach 80 of 100 both ways, it asks for least: 30 samples and 30 in "
-                       "costs."));
+  CHECK_THAT(text,
+             Catch::StartsWith(
+                 "Take 15 animals a group (paired), one egg for 50 EPG (15 animals in all): "
+                 "85 of 100 such tests call a drench that truly removes 99.5% susceptible, "
+                 "and 88 of 100 call one that removes 80% resistant.\nOf the designs compared "
+                 "that reach 80 of 100 both ways, it asks for least: 30 samples and 30 in "
+                 "costs."));
   // Where the criteria ask for animals, fewer of them are only the cheapest.
   Plan with_minimum = plan;
   Minimum minimum;
@@ -359,4 +361,32 @@ TEST_CASE("A plan fits 80 columns, and its JSON and CSV hold what it shows") {
   CHECK_THAT(csv, Catch::Contains("paired,6,50,6,12,12,18,,BZ,waavp-2023-clinical,80.000000,100,"
                                   "0.000000,40.000000,41.000000,0.000000,0.000000,0.000000,"
                                   "81.000000\r\n"));
+}
+
+TEST_CASE("A plan's page holds its advice, figure and shaded table, and frames what will do") {
+  PlanQuestion of = question();
+  Plan plan = plan_with({with_power(of, 6, 50, 1, 90, 62), with_power(of, 12, 50, 1, 90, 95),
+                         with_power(of, 6, 15, 2, 100, 97), with_power(of, 12, 15, 2, 100, 99)});
+  plan.question.flock.host = "<b>sheep</b>";
+  const std::string page = plan_report(plan);
+  for (const std::string& sentence : plan_advice(plan))
+    CHECK_THAT(page, Catch::Contains("<p>" + sentence + "</p>"));
+  CHECK_THAT(page, Catch::Contains("&lt;b&gt;sheep&lt;/b&gt;") && !Catch::Contains("<b>"));
+  CHECK_THAT(page, Catch::Contains("<td class=\"s3\">62</td><td class=\"s4 enough\">97</td>"));
+  CHECK_THAT(page, Catch::Contains("<td class=\"s4 enough\">90</td>"));
+  CHECK_THAT(page, Catch::Contains("Wear gloves and wash hands"));
+  CHECK_THAT(page, !Catch::Contains("http-equiv") && !Catch::Contains("<script") &&
+                       !Catch::Contains("src="));
+  // Two rows of three panels, and a mark for each size and efficacy in them and in the legend.
+  const std::string figure = plan_figure(plan, 0);
+  const auto count = [&](const std::string& what) {
+    std::size_t found = 0;
+    for (std::size_t at = figure.find(what); at != std::string::npos;
+         at = figure.find(what, at + 1))
+      ++found;
+    return found;
+  };
+  CHECK(count("<circle") == 2 * 3 * 2 * 3 + 2);
+  CHECK(count(">called resistant<") == 2);
+  CHECK_THAT(figure, Catch::Contains(">12 animals<") && Catch::Contains("<desc>"));
 }

@@ -39,17 +39,6 @@ TrialAnalysis analysed(std::vector<Group> groups) {
   return analyse({"t", std::move(groups)}, published_cut_offs(), settings);
 }
 
-/// The text with its line breaks as single spaces.
-std::string flowing(const std::string& text) {
-  std::string out;
-  for (const char c : text) {
-    const char next = c == '\n' ? ' ' : c;
-    if (next != ' ' || (!out.empty() && out.back() != ' '))
-      out += next;
-  }
-  return out;
-}
-
 std::string screen(const TrialAnalysis& trial, Detail detail = Detail::brief) {
   return flowing(ranking_summary(trial, detail));
 }

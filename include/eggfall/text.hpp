@@ -40,6 +40,9 @@ std::string paragraph(std::string_view text, std::size_t width, std::string_view
 /// A line of a table: "  ", the name in so many columns, and `rest`; a long name goes on below.
 std::string named_row(std::string_view name, std::size_t columns, std::string_view rest);
 
+/// Lines joined into one, by single spaces.
+std::string flowing(std::string_view lines);
+
 /// The edit distance of two words (insert, delete, replace; each costs 1).
 std::size_t edit_distance(std::string_view a, std::string_view b);
 

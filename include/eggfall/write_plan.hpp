@@ -19,6 +19,12 @@ std::string plan_text(const Plan& plan, Detail detail);
 /// One row a design, true efficacy and criterion, as CSV.
 std::string plan_csv(const Plan& plan);
 
+/// What a plan takes for granted, what guidelines ask for, and what must be checked.
+std::vector<std::string> plan_notes(const Plan& plan);
+
+/// The options in runs of one design and way of counting.
+std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& plan);
+
 /// "12 animals a group, paired, one egg for 50 EPG".
 std::string in_words(const PlanOption& option);
 

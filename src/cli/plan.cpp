@@ -13,6 +13,7 @@
 #include "eggfall/read_trial.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/write_plan.hpp"
+#include "eggfall/write_plan_report.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -53,6 +54,7 @@ struct PlanOptions {
   std::size_t threads = 0;
   std::string json_file;
   std::string csv_file;
+  std::string report_file;
   bool verbose = false;
 };
 
@@ -185,7 +187,7 @@ Plan plan_of(const PlanOptions& options) {
 void run_plan(const PlanOptions& options) {
   if (options.json_file == "-" && options.csv_file == "-")
     throw InputError("--json - and --csv - together; expected one of them on standard output");
-  check_places({options.json_file, options.csv_file});
+  check_places({options.json_file, options.csv_file, options.report_file});
   const ThreadLimit limit({options.threads, "1/1"});
   const Plan plan = plan_of(options);
   std::vector<OutputFile> files;
@@ -193,6 +195,8 @@ void run_plan(const PlanOptions& options) {
     files.push_back({options.json_file, plan_json(plan)});
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, plan_csv(plan)});
+  if (!options.report_file.empty())
+    files.push_back({options.report_file, plan_report(plan)});
   std::vector<std::string> inputs;
   for (const std::string& input : {options.pilot, options.cut_offs_file})
     if (!input.empty())
@@ -293,6 +297,8 @@ void add_plan(CLI::App& app, Action& action) {
   command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a design and true efficacy as CSV; - is standard output");
+  command.add_option("--report", options->report_file,
+                     "Write a page to print or show, HTML with figures");
   command.add_flag("--verbose", options->verbose,
                    "Also the chance of each class, with its Monte Carlo error");
   command.footer(

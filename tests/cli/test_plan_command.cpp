@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <filesystem>
 
 namespace {
@@ -22,11 +23,12 @@ TEST_CASE("plan: the answer does not depend on the threads") {
 
 TEST_CASE("plan: screen, JSON and CSV tell the same design") {
   const ScratchDirectory scratch;
-  const Run shown =
-      run(small + "--json '" + scratch.path("p.json") + "' --csv '" + scratch.path("p.csv") + "'");
+  const Run shown = run(small + "--json '" + scratch.path("p.json") + "' --csv '" +
+                        scratch.path("p.csv") + "' --report '" + scratch.path("p.html") + "'");
   REQUIRE(shown.exit_code == 0);
   const auto json = nlohmann::json::parse(read_text(scratch.path("p.json")));
   CHECK(json["designs"].size() == 2);
+  CHECK(read_text(scratch.path("p.html")).find("<svg") != std::string::npos);
   REQUIRE(json["recommended"].is_number());
   const auto& design = json["designs"][json["recommended"].get<std::size_t>()];
   const std::string size = std::to_string(design["animals_a_group"].get<int>());

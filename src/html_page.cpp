@@ -1,0 +1,101 @@
+#include "html_page.hpp"
+
+#include "eggfall/error.hpp"
+
+#include <algorithm>
+#include <array>
+#include <sstream>
+#include <string>
+
+namespace eggfall {
+namespace {
+
+/// Elements that have no content and no end tag.
+constexpr std::array<std::string_view, 6> void_elements{"meta", "br", "hr", "img", "col", "input"};
+
+bool is_void(std::string_view name) {
+  return std::ranges::find(void_elements, name) != void_elements.end();
+}
+
+bool is_of_svg(pugi::xml_node node) {
+  for (; node; node = node.parent())
+    if (std::string_view(node.name()) == "svg")
+      return true;
+  return false;
+}
+
+/// In HTML "<td/>" opens a cell and does not close it, so empty elements are given an empty text.
+void close_empty(pugi::xml_node node) {
+  for (pugi::xml_node child : node.children()) {
+    if (child.type() != pugi::node_element || is_of_svg(child))
+      continue;
+    if (!child.first_child() && !is_void(child.name()))
+      child.append_child(pugi::node_pcdata);
+    close_empty(child);
+  }
+}
+
+} // namespace
+
+HtmlPage::HtmlPage(std::string_view title, std::string_view style, std::string_view language) {
+  if (style.find_first_of("<>&") != std::string_view::npos)
+    throw CalculationError("a style with a character that would be escaped");
+  pugi::xml_node html = document_.append_child("html");
+  html.append_attribute("lang").set_value(std::string(language).c_str());
+  pugi::xml_node head = html.append_child("head");
+  head.append_child("meta").append_attribute("charset").set_value("utf-8");
+  pugi::xml_node viewport = head.append_child("meta");
+  viewport.append_attribute("name").set_value("viewport");
+  viewport.append_attribute("content").set_value("width=device-width, initial-scale=1");
+  add_element(head, "title", title);
+  head.append_child("style").append_child(pugi::node_pcdata).set_value(std::string(style).c_str());
+  body_ = html.append_child("body");
+}
+
+std::string HtmlPage::text() const {
+  pugi::xml_document copy;
+  copy.reset(document_);
+  close_empty(copy);
+  std::ostringstream out;
+  copy.save(out, "", pugi::format_raw | pugi::format_no_declaration, pugi::encoding_utf8);
+  return "<!DOCTYPE html>\n" + out.str() + "\n";
+}
+
+pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_view text,
+                           std::string_view css_class) {
+  pugi::xml_node node = parent.append_child(name);
+  if (!css_class.empty())
+    node.append_attribute("class").set_value(std::string(css_class).c_str());
+  if (!text.empty())
+    node.append_child(pugi::node_pcdata).set_value(std::string(text).c_str());
+  return node;
+}
+
+pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
+                         std::string_view css_class) {
+  pugi::xml_node node = add_element(parent, "table", "", css_class);
+  if (!table.caption.empty())
+    add_element(node, "caption", table.caption);
+  pugi::xml_node heads = node.append_child("thead").append_child("tr");
+  for (const std::string& head : table.heads)
+    add_element(heads, "th", head).append_attribute("scope").set_value("col");
+  pugi::xml_node rows = node.append_child("tbody");
+  for (const std::vector<std::string>& row : table.rows) {
+    pugi::xml_node cells = rows.append_child("tr");
+    for (std::size_t i = 0; i < row.size(); ++i)
+      if (i == 0)
+        add_element(cells, "th", row[i]).append_attribute("scope").set_value("row");
+      else
+        add_element(cells, "td", row[i]);
+  }
+  return node;
+}
+
+void add_svg(pugi::xml_node parent, std::string_view svg) {
+  pugi::xml_document drawing;
+  if (!drawing.load_buffer(svg.data(), svg.size(), pugi::parse_full & ~pugi::parse_doctype))
+    throw CalculationError("a figure that is no SVG");
+  parent.append_copy(drawing.document_element());
+}
+
+} // namespace eggfall

@@ -1,0 +1,47 @@
+#pragma once
+
+#include <pugixml.hpp>
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// A self-contained HTML page: no script, and nothing to be fetched. Text is escaped by the library
+/// that holds the tree; markup comes from these functions alone.
+class HtmlPage {
+public:
+  /// `style` is CSS, and `language` a tag such as "en". @throws CalculationError for a style with
+  /// <, > or &, which the library would escape.
+  HtmlPage(std::string_view title, std::string_view style, std::string_view language = "en");
+
+  pugi::xml_node body() const { return body_; }
+
+  /// The page as a text; elements without content have an end tag where HTML asks for one.
+  std::string text() const;
+
+private:
+  pugi::xml_document document_;
+  pugi::xml_node body_;
+};
+
+/// A new element, last in `parent`, with a class if that is not empty.
+pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_view text = "",
+                           std::string_view css_class = "");
+
+/// What a table is made of. Every row has as many cells as there are heads.
+struct HtmlTable {
+  std::string caption;
+  std::vector<std::string> heads;
+  std::vector<std::vector<std::string>> rows; ///< The first cell of each names its row.
+};
+
+/// A table whose heads tell screen readers what they are of.
+pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
+                         std::string_view css_class = "");
+
+/// An SVG document, as svg_text() or drawn() give it, within the page.
+void add_svg(pugi::xml_node parent, std::string_view svg);
+
+} // namespace eggfall
