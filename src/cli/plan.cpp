@@ -18,6 +18,7 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <iostream>
 #include <iterator>
 #include <memory>
@@ -108,12 +109,22 @@ std::vector<Count> pilot_counts(const PlanOptions& options) {
   return counts;
 }
 
+/// Without what comes a second time.
+template <typename T> std::vector<T> each_once(const std::vector<T>& values) {
+  std::vector<T> once;
+  for (const T& value : values)
+    if (std::ranges::find(once, value) == once.end())
+      once.push_back(value);
+  return once;
+}
+
 PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pilot) {
   PlannedFlock flock;
   flock.host = canonical_host(options.host);
   flock.worm = canonical_worm(options.worm);
   for (const std::string& name : options.classes)
     flock.classes.push_back(parse_class(name));
+  flock.classes = each_once(flock.classes);
   flock.mean_epg = pilot ? pilot->mean_epg : *options.mean_epg;
   flock.k = options.k ? *options.k : pilot ? pilot->k : flock.k;
   flock.within_cv = options.within_cv;
@@ -124,10 +135,10 @@ PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pi
 
 PlanChoices choices_of(const PlanOptions& options) {
   PlanChoices choices;
-  for (const std::string& design : options.designs)
+  for (const std::string& design : each_once(options.designs))
     choices.designs.push_back(*parse_design(design));
-  choices.group_sizes = options.sizes;
-  for (const std::string& text : options.counting)
+  choices.group_sizes = each_once(options.sizes);
+  for (const std::string& text : each_once(options.counting))
     choices.counting.push_back(parse_counting(text));
   return choices;
 }
@@ -185,9 +196,13 @@ Plan plan_of(const PlanOptions& options) {
 }
 
 void run_plan(const PlanOptions& options) {
-  if (options.json_file == "-" && options.csv_file == "-")
-    throw InputError("--json - and --csv - together; expected one of them on standard output");
-  check_places({options.json_file, options.csv_file, options.report_file});
+  const auto on_screen = [](const std::string& path) { return path == "-"; };
+  const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file};
+  const auto dashes = std::ranges::count_if(outputs, on_screen);
+  if (dashes > 1)
+    throw InputError("several of --json -, --csv - and --report - together; expected one of them "
+                     "on standard output");
+  check_places(outputs);
   const ThreadLimit limit({options.threads, "1/1"});
   const Plan plan = plan_of(options);
   std::vector<OutputFile> files;
@@ -202,7 +217,7 @@ void run_plan(const PlanOptions& options) {
     if (!input.empty())
       inputs.push_back(input);
   write_files(files, inputs);
-  if (options.json_file != "-" && options.csv_file != "-")
+  if (dashes == 0)
     std::cout << plan_text(plan, options.verbose ? Detail::full : Detail::brief);
 }
 
@@ -248,7 +263,9 @@ void add_choice_options(CLI::App& command, PlanOptions& options) {
   command
       .add_option("--factor", options.counting,
                   "Ways of counting to choose from, joined by commas: EPG per egg seen, and what a "
-                  "sample costs and takes at the bench, as FACTOR:COST:MINUTES (default: 50)")
+                  "sample costs and takes at the bench, as FACTOR:COST:MINUTES; the first is that "
+                  "of a pilot table "
+                  "without factors (default: 50)")
       ->delimiter(',');
   command
       .add_option("--design", options.designs,
@@ -298,11 +315,10 @@ void add_plan(CLI::App& app, Action& action) {
   command.add_option("--csv", options->csv_file,
                      "Write one row a design and true efficacy as CSV; - is standard output");
   command.add_option("--report", options->report_file,
-                     "Write a page to print or show, HTML with figures");
+                     "Write a page to print or show, HTML with figures; - is standard output");
   command.add_flag("--verbose", options->verbose,
                    "Also the chance of each class, with its Monte Carlo error");
-  command.footer(
-      "Example: eggfall plan --host sheep --class BZ,ML --epg 600 --factor 50:1:5,15:1.5:9");
+  command.footer("Example: eggfall plan --host sheep --class BZ,ML --epg 600 --factor 50:1:5");
   command.callback([options, &action] { action = [options] { run_plan(*options); }; });
 }
 

@@ -38,6 +38,16 @@ TEST_CASE("plan: screen, JSON and CSV tell the same design") {
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 1 + 2 * 5);
 }
 
+TEST_CASE("plan: what is named twice is planned once, and the page can go to standard output") {
+  const Run once =
+      run("eggfall plan --epg 600 --class BZ --animals 6 --factor 50 --quick --report -");
+  REQUIRE(once.exit_code == 0);
+  CHECK(once.output.find("<!DOCTYPE html>") == 0);
+  CHECK(once.output == run("eggfall plan --epg 600 --class BZ,bz --animals 6,6 --factor 50,50 "
+                           "--design paired,paired --quick --report -")
+                           .output);
+}
+
 TEST_CASE("plan: a pilot table needs no counts after treatment") {
   const Run planned = run("eggfall plan --pilot examples/pilot.csv --animals 10 --quick --json -");
   REQUIRE(planned.exit_code == 0);
@@ -72,4 +82,5 @@ TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file")
   refused("--epg -3", "--epg");
   refused("--pilot no-such.csv", "no-such.csv");
   refused("--epg 300 --trials 50", "--trials");
+  refused("--epg 300 --csv - --report -", "expected one of them on standard output");
 }
