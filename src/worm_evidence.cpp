@@ -38,13 +38,6 @@ std::vector<WormShare> shares(const std::vector<const Culture*>& of, std::string
   return result;
 }
 
-/// What the treated group's culture after treatment is compared with.
-std::vector<WormShare> references(const WormShares& shares) {
-  std::vector<WormShare> result = shares.below;
-  result.insert(result.end(), shares.above.begin() + 1, shares.above.end());
-  return result;
-}
-
 bool lacks_larvae(const WormShare& share) {
   return share.total == 0;
 }
@@ -68,12 +61,17 @@ WormShares worm_shares(Design design, const Group& treated, const Group* control
   return {shares(of.above, worm), shares(of.below, worm)};
 }
 
-CulturePlaces culture_places(Design design) {
-  constexpr std::string_view after = "after treatment";
+std::vector<WormShare> WormShares::references() const {
+  std::vector<WormShare> result = below;
+  result.insert(result.end(), above.begin() + 1, above.end());
+  return result;
+}
+
+std::vector<std::string_view> reference_places(Design design) {
   if (design == Design::controlled)
-    return {{after, "in the control group before treatment"},
-            {"before treatment", "in the control group after treatment"}};
-  return {{after}, {where_compared(design)}};
+    return {"before treatment", "in the control group after treatment",
+            "in the control group before treatment"};
+  return {where_compared(design)};
 }
 
 std::vector<std::string> cultured_worms(Design design, const Group& treated, const Group* control) {
@@ -102,7 +100,7 @@ WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
 std::string WormEvidence::why_not() const {
   if (!all_.posterior().density)
     return all_.posterior().why_not;
-  const std::vector<WormShare> compared_with = references(shares_);
+  const std::vector<WormShare> compared_with = shares_.references();
   if (std::ranges::any_of(compared_with, lacks_larvae))
     return "no larvae were told apart to compare with";
   if (std::ranges::any_of(compared_with, lacks_worm))
@@ -115,7 +113,7 @@ std::string WormEvidence::why_not() const {
 
 std::optional<double> WormEvidence::reduction() const {
   const auto all = all_.reduction();
-  if (!all || std::ranges::any_of(references(shares_), lacks_worm))
+  if (!all || std::ranges::any_of(shares_.references(), lacks_worm))
     return std::nullopt;
   if (*all == 1)
     return all;

@@ -26,8 +26,9 @@ constexpr std::uint64_t usual_larvae = 100;
 class WormCaveats {
 public:
   WormCaveats(const WormAnalysis& analysis, const Evidence& all, const WormEvidence& evidence)
-      : analysis_(analysis), all_(all), evidence_(evidence), shares_(evidence.shares()),
-        places_(culture_places(analysis.design)), after_(shares_.above.front()) {}
+      : analysis_(analysis), all_(all), evidence_(evidence),
+        after_(evidence.shares().above.front()), references_(evidence.shares().references()),
+        places_(reference_places(analysis.design)) {}
 
   std::vector<Caveat> find() {
     absent_before();
@@ -45,37 +46,29 @@ private:
 
   bool eggs_after() const { return all_.reduction() != 1; }
 
-  /// Looks at every culture that the treated group's after treatment is compared with.
-  template <typename Look> void each_reference(Look look) const {
-    for (std::size_t i = 0; i < shares_.below.size(); ++i)
-      look(shares_.below[i], places_.below[i]);
-    for (std::size_t i = 1; i < shares_.above.size(); ++i)
-      look(shares_.above[i], places_.above[i]);
-  }
-
   void absent_before() {
-    each_reference([&](const WormShare& share, std::string_view where) {
+    for (std::size_t i = 0; i < references_.size(); ++i) {
+      const WormShare& share = references_[i];
       if (share.total == 0 || share.larvae > 0)
-        return;
+        continue;
       add(Severity::serious, "worm-absent-before",
           fmt::format("None of the {} larvae told apart {} were {}, so that its fall cannot be "
                       "worked out{}.",
-                      share.total, where, analysis_.worm,
+                      share.total, places_[i], analysis_.worm,
                       after_.larvae == 0
                           ? ""
                           : fmt::format("; but {} of {} after treatment were: it may survive",
                                         after_.larvae, after_.total)));
-    });
+    }
   }
 
   void no_larvae() {
     std::vector<std::string> missing;
-    each_reference([&](const WormShare& share, std::string_view where) {
-      if (share.total == 0)
-        missing.emplace_back(where);
-    });
+    for (std::size_t i = 0; i < references_.size(); ++i)
+      if (references_[i].total == 0)
+        missing.emplace_back(places_[i]);
     if (after_.total == 0 && eggs_after())
-      missing.emplace_back(places_.above.front());
+      missing.emplace_back("after treatment");
     if (!missing.empty())
       add(Severity::serious, "no-larvae",
           fmt::format("No larvae were told apart {}, so the fall of a single worm cannot be worked "
@@ -92,17 +85,17 @@ private:
     const bool in_question = verdict.lower && own && *own < *verdict.lower;
     const auto best = in_question ? best_lower(verdict.interval->level) : std::nullopt;
     const bool short_of = best && *best < *verdict.lower;
-    const WormShare& before = shares_.below.front();
+    const WormShare& before = references_.front();
     if (short_of)
       add(Severity::serious, "few-larvae",
           fmt::format("{} of {} larvae {} were {}: had none been found after treatment, its lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good. Have more larvae told apart.",
-                      before.larvae, before.total, places_.below.front(), analysis_.worm,
+                      before.larvae, before.total, places_.front(), analysis_.worm,
                       percent_beside(*best, *verdict.lower), 100 * *verdict.lower));
     std::uint64_t fewest = eggs_after() ? after_.total : before.total;
-    each_reference(
-        [&](const WormShare& share, std::string_view) { fewest = std::min(fewest, share.total); });
+    for (const WormShare& share : references_)
+      fewest = std::min(fewest, share.total);
     if (!short_of && fewest < usual_larvae)
       add(Severity::warning, "few-larvae",
           fmt::format("Only {} larvae were told apart in one of the cultures; {} are usual "
@@ -111,8 +104,7 @@ private:
   }
 
   void absent_after() {
-    if (!eggs_after() || shares_.below.front().larvae == 0 || after_.larvae > 0 ||
-        after_.total == 0)
+    if (!eggs_after() || references_.front().larvae == 0 || after_.larvae > 0 || after_.total == 0)
       return;
     constexpr double luck = 0.05;
     const double hidden = 1 - std::pow(luck, 1 / static_cast<double>(after_.total));
@@ -124,7 +116,7 @@ private:
 
   /// The lower limit, had none of its larvae been found after treatment.
   std::optional<double> best_lower(double level) const {
-    WormShares none = shares_;
+    WormShares none = evidence_.shares();
     none.above.front().larvae = 0;
     return WormEvidence(all_, std::move(none)).headline(level).lower;
   }
@@ -132,9 +124,9 @@ private:
   const WormAnalysis& analysis_;
   const Evidence& all_;
   const WormEvidence& evidence_;
-  const WormShares& shares_;
-  CulturePlaces places_;
   WormShare after_;
+  std::vector<WormShare> references_;
+  std::vector<std::string_view> places_; ///< Of each.
   std::vector<Caveat> caveats_;
 };
 
@@ -162,13 +154,19 @@ WormAnalysis by_culture(const Evidence& all, const Group& treated, const Group* 
   return analysis;
 }
 
-/// The group without the larvae of worms whose eggs are not among its counts.
-Group without_larvae_of(Group group, const std::vector<std::string>& kinds) {
-  for (Culture* culture : {&group.culture_before, &group.culture_after})
+/// The group's cultures without the larvae of worms whose eggs are not among its counts, and what
+/// its thresholds hang on; not its animals.
+Group without_larvae_of(const Group& group, const std::vector<std::string>& kinds) {
+  Group rest;
+  rest.host = group.host;
+  rest.classes = group.classes;
+  rest.culture_before = group.culture_before;
+  rest.culture_after = group.culture_after;
+  for (Culture* culture : {&rest.culture_before, &rest.culture_after})
     std::erase_if(*culture, [&](const WormLarvae& each) {
       return std::ranges::find(kinds, each.worm) != kinds.end();
     });
-  return group;
+  return rest;
 }
 
 } // namespace

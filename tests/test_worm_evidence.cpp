@@ -147,6 +147,6 @@ TEST_CASE("The control's cultures are needed too, even where no egg was left") {
   treated.culture_after.clear();
   CHECK(fall(control).first == 1);
 
-  CHECK(culture_places(Design::controlled).above[1] == "in the control group before treatment");
-  CHECK(culture_places(Design::two_group).below[0] == "in the control group");
+  CHECK(reference_places(Design::controlled)[2] == "in the control group before treatment");
+  CHECK(reference_places(Design::two_group)[0] == "in the control group");
 }

@@ -18,16 +18,15 @@ namespace eggfall {
 struct WormShares {
   std::vector<WormShare> above;
   std::vector<WormShare> below;
+
+  /// All that the treated group's culture after treatment, above.front(), is compared with: those
+  /// below, and the rest above.
+  std::vector<WormShare> references() const;
 };
 
-/// The cultures that a design compares, as words: "after treatment", "in the control group", ...;
-/// in the order of worm_shares().
-struct CulturePlaces {
-  std::vector<std::string_view> above;
-  std::vector<std::string_view> below;
-};
-
-CulturePlaces culture_places(Design design);
+/// Where the cultures of WormShares::references() stand, as words: "before treatment", "in the
+/// control group", ...
+std::vector<std::string_view> reference_places(Design design);
 
 /// Paired: the treated group's cultures after, and before. Two-group and baseline: the treated
 /// group's after, and the control's after (before). Controlled: all four. `control` may be
@@ -62,7 +61,6 @@ public:
   const PosteriorOrReason& posterior() const { return posterior_; }
 
   const WormShares& shares() const { return shares_; }
-  const Comparison& comparison() const { return all_.comparison(); }
 
 private:
   std::string why_not() const;
