@@ -57,13 +57,23 @@ Share called_resistant(const PlanOutcome& outcome, const AuditCriterion& criteri
   return claim_share(outcome.tally, classes_of(outcome, criterion, index), Claim::resistance);
 }
 
-Share power(const PlannedOption& planned, const PlanAim& aim, std::size_t index) {
+double unclear(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t index) {
+  return std::max(0.0, 1 - chance(outcome, criterion, index, VerdictClass::susceptible).value -
+                           called_resistant(outcome, criterion, index).value);
+}
+
+RightAnswers right_answers(const PlannedOption& planned, const PlanAim& aim, std::size_t index) {
   const AuditCriterion& criterion = aim.criteria.at(index);
-  const Share good = chance(outcome_at(planned, clearly_works(criterion)), criterion, index,
-                            VerdictClass::susceptible);
-  const Share poor =
-      called_resistant(outcome_at(planned, clearly_fails(criterion)), criterion, index);
-  return poor.value < good.value ? poor : good;
+  RightAnswers answers{clearly_works(criterion), clearly_fails(criterion), {}, {}};
+  answers.good =
+      chance(outcome_at(planned, answers.works), criterion, index, VerdictClass::susceptible);
+  answers.poor = called_resistant(outcome_at(planned, answers.fails), criterion, index);
+  return answers;
+}
+
+Share power(const PlannedOption& planned, const PlanAim& aim, std::size_t index) {
+  const RightAnswers answers = right_answers(planned, aim, index);
+  return answers.poor.value < answers.good.value ? answers.poor : answers.good;
 }
 
 Share power(const PlannedOption& planned, const PlanAim& aim) {
@@ -74,14 +84,14 @@ Share power(const PlannedOption& planned, const PlanAim& aim) {
   return least;
 }
 
-std::vector<PlannedOption> planned(const std::vector<PlanOption>& options,
-                                   const PlanQuestion& question, const AuditResult& audit) {
+std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResult& audit) {
+  const std::vector<PlanOption> all = options(question);
   const std::vector<double> efficacies = simulated_efficacies(question.aim);
-  if (audit.cells.size() != options.size() * efficacies.size())
+  if (audit.cells.size() != all.size() * efficacies.size())
     throw CalculationError("a plan was given the audit of other designs");
   std::vector<PlannedOption> result;
   auto cell = audit.cells.begin();
-  for (const PlanOption& option : options) {
+  for (const PlanOption& option : all) {
     PlannedOption next{option, demand(option, question.flock), {}};
     for (const double efficacy : efficacies)
       next.outcomes.push_back({efficacy, (cell++)->tally});
@@ -168,6 +178,18 @@ const PlannedOption* recommended(const Plan& plan) {
   if (best == nullptr)
     return least_demanding(plan.all, plan.question.aim);
   return &*std::ranges::find(plan.all, best->option, &PlannedOption::option);
+}
+
+std::vector<PlanCase> cases_to_try(const Plan& plan) {
+  const PlannedOption* const best = recommended(plan);
+  const PlanOption& option =
+      (best != nullptr ? best : most_powerful(plan.all, plan.question.aim))->option;
+  std::vector<PlanCase> cases;
+  if (best == nullptr)
+    cases = remedies(option, plan.question.flock);
+  if (plan.pilot)
+    cases.push_back(poor_flock(option, plan.question.flock, *plan.pilot));
+  return cases;
 }
 
 } // namespace eggfall

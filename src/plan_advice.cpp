@@ -15,38 +15,21 @@ namespace {
 
 using Sentences = std::vector<std::string>;
 
-const PlanOutcome& outcome_at(const PlannedOption& planned, double efficacy) {
-  return *std::ranges::min_element(planned.outcomes, {}, [&](const PlanOutcome& outcome) {
-    return std::abs(outcome.efficacy - efficacy);
-  });
-}
-
-/// The chances of the two right answers that are hardest to get, over criteria.
-struct RightAnswers {
-  double works = 0;
-  double fails = 0;
-  Share good; ///< A drench that removes `works` is called susceptible.
-  Share poor; ///< One that removes `fails` is called resistant or low resistant.
-};
-
-RightAnswers right_answers(const PlannedOption& planned, const PlanAim& aim) {
-  RightAnswers least;
-  for (std::size_t c = 0; c < aim.criteria.size(); ++c) {
-    const AuditCriterion& criterion = aim.criteria[c];
-    const double works = clearly_works(criterion);
-    const double fails = clearly_fails(criterion);
-    const Share good = chance(outcome_at(planned, works), criterion, c, VerdictClass::susceptible);
-    const Share poor = called_resistant(outcome_at(planned, fails), criterion, c);
-    if (c == 0 || good.value < least.good.value) {
-      least.works = works;
-      least.good = good;
+/// The right answers that are hardest to get, each over all criteria.
+RightAnswers rarest_answers(const PlannedOption& planned, const PlanAim& aim) {
+  RightAnswers rarest = right_answers(planned, aim, 0);
+  for (std::size_t c = 1; c < aim.criteria.size(); ++c) {
+    const RightAnswers next = right_answers(planned, aim, c);
+    if (next.good.value < rarest.good.value) {
+      rarest.works = next.works;
+      rarest.good = next.good;
     }
-    if (c == 0 || poor.value < least.poor.value) {
-      least.fails = fails;
-      least.poor = poor;
+    if (next.poor.value < rarest.poor.value) {
+      rarest.fails = next.fails;
+      rarest.poor = next.poor;
     }
   }
-  return least;
+  return rarest;
 }
 
 std::string chances_text(const RightAnswers& of) {
@@ -71,10 +54,7 @@ std::string minima_text(const std::vector<Minimum>& minima) {
   for (const Minimum& minimum : minima) {
     if (minimum.animals)
       parts.push_back(fmt::format("{:g} animals a group", *minimum.animals));
-    if (minimum.mean_epg)
-      parts.push_back(fmt::format("a mean of {:g} EPG", *minimum.mean_epg));
-    if (minimum.eggs_counted_per_animal)
-      parts.push_back(fmt::format("{:g} eggs counted an animal", *minimum.eggs_counted_per_animal));
+    add_count_minima(parts, minimum);
   }
   return in_words(parts);
 }
@@ -88,29 +68,24 @@ std::string wanted(const PlanAim& aim) {
 void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
                              const PlanAim& aim) {
   const AuditCriterion& criterion = aim.criteria.front();
-  const PlanOutcome* least_clear = nullptr;
-  double most_unclear = 0;
-  for (const PlanOutcome& outcome : planned.outcomes) {
-    const double unclear = 1 - chance(outcome, criterion, 0, VerdictClass::susceptible).value -
-                           called_resistant(outcome, criterion, 0).value;
-    if (unclear > most_unclear) {
-      most_unclear = unclear;
-      least_clear = &outcome;
-    }
-  }
+  const PlanOutcome& least_clear =
+      *std::ranges::max_element(planned.outcomes, {}, [&](const PlanOutcome& outcome) {
+        return unclear(outcome, criterion, 0);
+      });
+  const double most_unclear = unclear(least_clear, criterion, 0);
   constexpr double worth_telling = 0.2;
-  if (least_clear != nullptr && most_unclear > worth_telling)
+  if (most_unclear > worth_telling)
     sentences.push_back(fmt::format(
         "What it cannot do is judge a drench in between: if one truly removes {}, about {:.0f} of "
         "100 such tests end without a clear answer.",
-        efficacy_text(least_clear->efficacy), 100 * most_unclear));
+        efficacy_text(least_clear.efficacy), 100 * most_unclear));
 }
 
 void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOption& best) {
   const PlanAim& aim = plan.question.aim;
   const bool meets = meets_minima(best, plan.question);
   sentences.push_back(fmt::format("Take {} ({} animals in all): {}.", in_words(best.option),
-                                  best.needs.animals, chances_text(right_answers(best, aim))));
+                                  best.needs.animals, chances_text(rarest_answers(best, aim))));
   sentences.push_back(fmt::format(
       "Of the designs compared that reach {} both ways{}, it asks for least: {}.", wanted(aim),
       meets && !aim.minima.empty() ? " and have what the criteria ask for" : "",
@@ -129,7 +104,7 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
         fmt::format("The cheapest that reaches {} is {}, with {}: {}; it has not what the criteria "
                     "ask for ({}).",
                     wanted(aim), in_words(cheapest->option), demand_text(cheapest->needs),
-                    chances_text(right_answers(*cheapest, aim)), minima_text(aim.minima)));
+                    chances_text(rarest_answers(*cheapest, aim)), minima_text(aim.minima)));
   add_what_it_cannot_tell(sentences, best, aim);
 }
 
@@ -189,7 +164,7 @@ void add_when_to_come_back(Sentences& sentences, const Plan& plan) {
 void add_refusal(Sentences& sentences, const Plan& plan) {
   const PlanAim& aim = plan.question.aim;
   const PlannedOption& best = *most_powerful(plan.all, aim);
-  const RightAnswers answers = right_answers(best, aim);
+  const RightAnswers answers = rarest_answers(best, aim);
   sentences.push_back(fmt::format(
       "This flock or herd cannot answer the question today: even the best of these designs ({}) "
       "does not reach {} both ways. {}.",
@@ -212,7 +187,7 @@ void add_pilot(Sentences& sentences, const Plan& plan) {
                       "poor end of their "
                       "90% limits), {}.",
                       each.of.flock.mean_epg, each.of.flock.k,
-                      chances_text(right_answers(each.planned, plan.question.aim))));
+                      chances_text(rarest_answers(each.planned, plan.question.aim))));
 }
 
 void add_season(Sentences& sentences, const Plan& plan) {

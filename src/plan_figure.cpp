@@ -57,10 +57,6 @@ double resistant(const PlanOutcome& outcome, const AuditCriterion& criterion, st
   return called_resistant(outcome, criterion, c).value;
 }
 
-double unclear(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t c) {
-  return std::max(0.0, 1 - susceptible(outcome, criterion, c) - resistant(outcome, criterion, c));
-}
-
 /// The outcomes shown, from the lowest true efficacy to the highest.
 std::vector<const PlanOutcome*> rising(const PlannedOption& planned,
                                        const std::vector<double>& efficacies) {
@@ -91,17 +87,9 @@ Panel panel_of(std::string title, ChanceOf of, std::vector<const PlannedOption*>
           }};
 }
 
-std::vector<std::size_t> sizes_of(const Plan& plan) {
-  std::vector<std::size_t> sizes;
-  for (const PlannedOption& planned : plan.all)
-    if (std::ranges::find(sizes, planned.option.group_size) == sizes.end())
-      sizes.push_back(planned.option.group_size);
-  return sizes;
-}
-
 std::vector<LegendKey> legend(const Plan& plan) {
   std::vector<LegendKey> keys;
-  const std::vector<std::size_t> sizes = sizes_of(plan);
+  const std::vector<std::size_t> sizes = group_sizes(plan);
   for (std::size_t i = 0; i < sizes.size(); ++i)
     keys.push_back(
         {fmt::format("{} animals", sizes[i]), [i](pugi::xml_node key, const SvgBox& box) {

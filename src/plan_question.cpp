@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <iterator>
 #include <string_view>
 
 namespace eggfall {
@@ -106,9 +107,8 @@ void check(const PlanQuestion& question) {
                     flock.animals.value_or(0), least * groups(choices.designs.front(), flock),
                     least, groups(choices.designs.front(), flock)));
   }
-  for (const PlanOption& option : all)
-    for (const AuditCell& cell : cells(option, question))
-      check(cell);
+  for (const AuditCell& cell : cells(question))
+    check(cell);
 }
 
 std::vector<PlanOption> options(const PlanQuestion& question) {
@@ -150,6 +150,25 @@ std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& quest
     result.push_back({option.design, model});
   }
   return result;
+}
+
+std::vector<AuditCell> cells(const PlanQuestion& question) {
+  std::vector<AuditCell> all;
+  for (const PlanOption& option : options(question))
+    std::ranges::move(cells(option, question), std::back_inserter(all));
+  return all;
+}
+
+AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed) {
+  constexpr std::size_t resamples = 400;
+  AuditSettings settings;
+  settings.trials = trials;
+  settings.resamples = resamples;
+  settings.seed = seed;
+  settings.quadrature = coarse_quadrature;
+  settings.methods = {aim.criteria.front().method.value_or(Method::guarded_posterior)};
+  settings.criteria = aim.criteria;
+  return settings;
 }
 
 std::vector<NamedMinimum> published_minima(const CutOffs& cut_offs, const PlannedFlock& flock) {

@@ -88,10 +88,7 @@ void add_shaded_table(pugi::xml_node body, const Plan& plan) {
     table.heads.push_back(fmt::format("{}, one egg for {:g} EPG",
                                       to_string(column.front()->option.design),
                                       column.front()->option.counting.factor.value()));
-  std::vector<std::size_t> sizes;
-  for (const PlannedOption& planned : plan.all)
-    if (std::ranges::find(sizes, planned.option.group_size) == sizes.end())
-      sizes.push_back(planned.option.group_size);
+  const std::vector<std::size_t> sizes = group_sizes(plan);
   std::vector<std::vector<std::string>> shades;
   for (const std::size_t size : sizes) {
     std::vector<std::string> cells{fmt::format("{}", size)};
@@ -144,10 +141,7 @@ void add_chances(pugi::xml_node body, const std::vector<const PlannedOption*>& a
                                  fmt::format("{:.0f}", planned->needs.eggs_a_group)};
     for (const PlanOutcome& outcome : planned->outcomes)
       if (std::ranges::find(efficacies, outcome.efficacy) != efficacies.end())
-        row.push_back(
-            fmt::format("{:.0f}/{:.0f}",
-                        100 * chance(outcome, aim.criteria[c], c, VerdictClass::susceptible).value,
-                        100 * called_resistant(outcome, aim.criteria[c], c).value));
+        row.push_back(both_calls(outcome, aim.criteria[c], c));
     row.push_back(fmt::format("{:.0f}", 100 * power(*planned, aim, c).value));
     row.push_back(fmt::format("{}", planned->needs.samples));
     if (planned->needs.cost)

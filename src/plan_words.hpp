@@ -5,8 +5,10 @@
 
 #include <fmt/format.h>
 
+#include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 // The words that texts about a plan share.
 namespace eggfall {
@@ -22,6 +24,22 @@ inline std::string of_100(const Share& share) {
 /// An efficacy as a percentage without needless digits: "99.95%".
 inline std::string efficacy_text(double efficacy) {
   return fmt::format("{:g}%", 100 * efficacy);
+}
+
+/// "94/3": of 100 tests, those that call the drench susceptible, and resistant or low resistant.
+inline std::string both_calls(const PlanOutcome& outcome, const AuditCriterion& criterion,
+                              std::size_t index) {
+  return fmt::format("{:.0f}/{:.0f}",
+                     100 * chance(outcome, criterion, index, VerdictClass::susceptible).value,
+                     100 * called_resistant(outcome, criterion, index).value);
+}
+
+/// What a minimum asks of the counts: "a mean of 150 EPG", ...
+inline void add_count_minima(std::vector<std::string>& parts, const Minimum& minimum) {
+  if (minimum.mean_epg)
+    parts.push_back(fmt::format("a mean of {:g} EPG", *minimum.mean_epg));
+  if (minimum.eggs_counted_per_animal)
+    parts.push_back(fmt::format("{:g} eggs counted an animal", *minimum.eggs_counted_per_animal));
 }
 
 inline std::string_view design_text(Design design) {

@@ -62,9 +62,7 @@ std::string row(const PlannedOption& planned, const std::vector<double>& efficac
       fmt::format("{:>8}{:>7.0f}", planned.option.group_size, planned.needs.eggs_a_group);
   for (const PlanOutcome& outcome : planned.outcomes)
     if (std::ranges::find(efficacies, outcome.efficacy) != efficacies.end())
-      out += fmt::format("{:>8}",
-                         whole(chance(outcome, aim.criteria[c], c, VerdictClass::susceptible)) +
-                             "/" + whole(called_resistant(outcome, aim.criteria[c], c)));
+      out += fmt::format("{:>8}", both_calls(outcome, aim.criteria[c], c));
   out += fmt::format("{:>6}", whole(power(planned, aim, c)));
   if (planned.needs.cost)
     out += fmt::format("{:>7.4g}", *planned.needs.cost);
@@ -111,10 +109,7 @@ std::string asks_text(const Minimum& minimum) {
     asks.push_back(fmt::format(
         "at least {:g} animals a group{}", *minimum.animals,
         minimum.better_animals ? fmt::format(" (better {:g})", *minimum.better_animals) : ""));
-  if (minimum.mean_epg)
-    asks.push_back(fmt::format("a mean of {:g} EPG", *minimum.mean_epg));
-  if (minimum.eggs_counted_per_animal)
-    asks.push_back(fmt::format("{:g} eggs counted an animal", *minimum.eggs_counted_per_animal));
+  add_count_minima(asks, minimum);
   return in_words(asks);
 }
 
@@ -200,6 +195,14 @@ std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& pl
     runs.back().push_back(&planned);
   }
   return runs;
+}
+
+std::vector<std::size_t> group_sizes(const Plan& plan) {
+  std::vector<std::size_t> sizes;
+  for (const PlannedOption& planned : plan.all)
+    if (std::ranges::find(sizes, planned.option.group_size) == sizes.end())
+      sizes.push_back(planned.option.group_size);
+  return sizes;
 }
 
 std::vector<std::string> plan_notes(const Plan& plan) {

@@ -32,21 +32,13 @@ PlanQuestion question(std::vector<DrugClass> classes = {DrugClass::bz}) {
 }
 
 AuditSettings settings_of(const PlanAim& aim, std::size_t trials) {
-  AuditSettings settings;
-  settings.trials = trials;
+  AuditSettings settings = plan_settings(aim, trials, 1);
   settings.resamples = 200;
-  settings.quadrature = coarse_quadrature;
-  settings.criteria = aim.criteria;
-  settings.methods = {aim.criteria.front().method.value_or(Method::guarded_posterior)};
   return settings;
 }
 
 AuditResult simulated(const PlanQuestion& of, const AuditSettings& settings) {
-  std::vector<AuditCell> all;
-  for (const PlanOption& option : options(of))
-    for (const AuditCell& cell : cells(option, of))
-      all.push_back(cell);
-  AuditResult result = empty_result(all, settings, {});
+  AuditResult result = empty_result(cells(of), settings, {});
   for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
     for (const AuditTask& task : tasks)
       add(result.cells[task.cell].tally,
@@ -165,7 +157,7 @@ TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
   of.choices = {{Design::paired}, {8}, {{MultiplicationFactor(1), {}, {}}}};
   of.aim.criteria.front().method = Method::pooled_count_jeffreys;
   of.aim.efficacies = {0.95, 0.90};
-  const auto result = planned(options(of), of, simulated(of, settings_of(of.aim, 20'000)));
+  const auto result = planned(of, simulated(of, settings_of(of.aim, 20'000)));
   struct Exact {
     double susceptible, low, resistant, inconclusive;
   };
@@ -301,7 +293,7 @@ TEST_CASE("A season that changes counts is said to mislead a paired test") {
   of.flock.season_change = 0.1;
   of.choices.group_sizes = {12};
   of.choices.designs = {Design::paired, Design::controlled};
-  const auto both = planned(options(of), of, simulated(of, settings_of(of.aim, 300)));
+  const auto both = planned(of, simulated(of, settings_of(of.aim, 300)));
   const auto wrong = [&](const PlannedOption& planned) {
     return chance(planned.outcomes.back(), of.aim.criteria.front(), 0, VerdictClass::susceptible)
         .value;

@@ -31,18 +31,28 @@ Share chance(const PlanOutcome& outcome, const AuditCriterion& criterion, std::s
 Share called_resistant(const PlanOutcome& outcome, const AuditCriterion& criterion,
                        std::size_t index);
 
-/// By one criterion, the lower of the chances that a drench that clearly_works() is called
-/// susceptible, and that one that clearly_fails() is called resistant (low resistant counts, where
-/// the criterion has it).
+/// What is left of both.
+double unclear(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t index);
+
+/// The two answers that a test is for, by one criterion.
+struct RightAnswers {
+  double works = 0; ///< clearly_works()
+  double fails = 0; ///< clearly_fails()
+  Share good;       ///< A drench that removes `works` is called susceptible.
+  Share poor;       ///< One that removes `fails` is called_resistant().
+};
+
+RightAnswers right_answers(const PlannedOption& planned, const PlanAim& aim, std::size_t index);
+
+/// The rarer of right_answers() by one criterion.
 Share power(const PlannedOption& planned, const PlanAim& aim, std::size_t index);
 
 /// The lowest of all criteria.
 Share power(const PlannedOption& planned, const PlanAim& aim);
 
-/// What a finished audit of the cells of `options`, in their order, says of each.
+/// What a finished audit of a question's cells() says of each of its options().
 /// @throws CalculationError if the audit has not all of their cells.
-std::vector<PlannedOption> planned(const std::vector<PlanOption>& options,
-                                   const PlanQuestion& question, const AuditResult& audit);
+std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResult& audit);
 
 /// Whether an option has the animals, eggs and mean count that the criteria themselves ask for.
 bool meets_minima(const PlannedOption& planned, const PlanQuestion& question);
@@ -93,5 +103,9 @@ struct Plan {
 /// The least demanding option with the wanted power that meets_minima() too, or if none does the
 /// least demanding with the power alone; nullptr if none has it.
 const PlannedOption* recommended(const Plan& plan);
+
+/// What else to simulate once the options are: remedies() of the most powerful if none will do, and
+/// the poor_flock() of the pilot, if there was one.
+std::vector<PlanCase> cases_to_try(const Plan& plan);
 
 } // namespace eggfall

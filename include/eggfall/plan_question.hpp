@@ -6,6 +6,7 @@
 #include "eggfall/trial.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -101,6 +102,13 @@ std::vector<double> simulated_efficacies(const PlanAim& aim);
 
 /// The settings of an audit that simulates an option, one for each of simulated_efficacies().
 std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& question);
+
+/// Those of all options().
+std::vector<AuditCell> cells(const PlanQuestion& question);
+
+/// How an audit simulates them: judged by the aim's criteria, on the coarse quadrature, with 400
+/// bootstrap resamples.
+AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed);
 
 /// What criteria ask of a test.
 struct NamedMinimum {

@@ -25,6 +25,9 @@ std::vector<std::string> plan_notes(const Plan& plan);
 /// The options in runs of one design and way of counting.
 std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& plan);
 
+/// The group sizes that are in a plan, in order of appearance.
+std::vector<std::size_t> group_sizes(const Plan& plan);
+
 /// "12 animals a group, paired, one egg for 50 EPG".
 std::string in_words(const PlanOption& option);
 

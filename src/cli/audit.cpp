@@ -1,4 +1,5 @@
 #include "chosen_cut_offs.hpp"
+#include "class_option.hpp"
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
@@ -107,13 +108,8 @@ AuditSettings settings(const AuditOptions& options) {
   Group farm;
   farm.host = canonical_host(options.host);
   farm.worm = canonical_worm(options.worm);
-  if (!options.drug_class.empty()) {
-    const auto drug_class = parse_drug_class(options.drug_class);
-    if (!drug_class)
-      throw InputError(fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR",
-                                   in_quotes(options.drug_class)));
-    farm.classes.push_back(*drug_class);
-  }
+  if (!options.drug_class.empty())
+    farm.classes.push_back(class_option(options.drug_class));
   result.criteria = audit_criteria(chosen_cut_offs(options.cut_offs_file).criteria, farm);
   return result;
 }

@@ -1,4 +1,5 @@
 #include "chosen_cut_offs.hpp"
+#include "class_option.hpp"
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
@@ -20,7 +21,6 @@
 
 #include <algorithm>
 #include <iostream>
-#include <iterator>
 #include <memory>
 #include <optional>
 #include <string>
@@ -30,7 +30,6 @@ namespace eggfall::cli {
 namespace {
 
 constexpr std::size_t quick_trials = 100;
-constexpr std::size_t resamples = 400;
 
 struct PlanOptions {
   std::string host = "sheep";
@@ -83,14 +82,6 @@ CountingChoice parse_counting(const std::string& text) {
   return counting;
 }
 
-DrugClass parse_class(const std::string& text) {
-  const auto drug_class = parse_drug_class(text);
-  if (!drug_class)
-    throw InputError(
-        fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR", in_quotes(text)));
-  return *drug_class;
-}
-
 /// All counts before treatment, of every group.
 std::vector<Count> pilot_counts(const PlanOptions& options) {
   ReadingOptions reading;
@@ -123,7 +114,7 @@ PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pi
   flock.host = canonical_host(options.host);
   flock.worm = canonical_worm(options.worm);
   for (const std::string& name : options.classes)
-    flock.classes.push_back(parse_class(name));
+    flock.classes.push_back(class_option(name));
   flock.classes = each_once(flock.classes);
   flock.mean_epg = pilot ? pilot->mean_epg : *options.mean_epg;
   flock.k = options.k ? *options.k : pilot ? pilot->k : flock.k;
@@ -145,23 +136,7 @@ PlanChoices choices_of(const PlanOptions& options) {
 
 /// The designs' chances, simulated.
 std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditSettings& settings) {
-  const std::vector<PlanOption> all = options(question);
-  std::vector<AuditCell> every_cell;
-  for (const PlanOption& option : all)
-    std::ranges::move(cells(option, question), std::back_inserter(every_cell));
-  return eggfall::planned(all, question, simulated(every_cell, settings));
-}
-
-std::vector<PlanCase> cases_of(const Plan& plan) {
-  const PlanAim& aim = plan.question.aim;
-  const PlannedOption* const best = recommended(plan);
-  const PlanOption& option = (best != nullptr ? best : most_powerful(plan.all, aim))->option;
-  std::vector<PlanCase> cases;
-  if (best == nullptr)
-    cases = remedies(option, plan.question.flock);
-  if (plan.pilot)
-    cases.push_back(poor_flock(option, plan.question.flock, *plan.pilot));
-  return cases;
+  return eggfall::planned(question, simulated(cells(question), settings));
 }
 
 Plan plan_of(const PlanOptions& options) {
@@ -179,16 +154,11 @@ Plan plan_of(const PlanOptions& options) {
     plan.question.aim.efficacies.push_back(efficacy / 100);
   plan.question.aim.power = options.power_percent / 100;
   check(plan.question);
-  plan.settings.trials = options.quick ? quick_trials : options.trials;
-  plan.settings.seed = options.seed;
-  plan.settings.resamples = resamples;
-  plan.settings.quadrature = coarse_quadrature;
-  plan.settings.criteria = plan.question.aim.criteria;
-  plan.settings.methods = {
-      plan.question.aim.criteria.front().method.value_or(Method::guarded_posterior)};
+  plan.settings =
+      plan_settings(plan.question.aim, options.quick ? quick_trials : options.trials, options.seed);
   plan.published = published_minima(cut_offs, plan.question.flock);
   plan.all = planned(plan.question, plan.settings);
-  for (const PlanCase& each : cases_of(plan)) {
+  for (const PlanCase& each : cases_to_try(plan)) {
     const PlanQuestion question = question_of(each, plan.question.aim);
     plan.cases.push_back({each, planned(question, plan.settings).front()});
   }

@@ -1,0 +1,18 @@
+#include "class_option.hpp"
+
+#include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall::cli {
+
+DrugClass class_option(const std::string& text) {
+  const auto drug_class = parse_drug_class(text);
+  if (!drug_class)
+    throw InputError(
+        fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR", in_quotes(text)));
+  return *drug_class;
+}
+
+} // namespace eggfall::cli

@@ -1,0 +1,12 @@
+#pragma once
+
+#include "eggfall/trial.hpp"
+
+#include <string>
+
+namespace eggfall::cli {
+
+/// The drug class of an option --class. @throws InputError for what is none.
+DrugClass class_option(const std::string& text);
+
+} // namespace eggfall::cli
