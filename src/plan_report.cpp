@@ -37,7 +37,7 @@ figure { margin: 0.6rem 0; }
 .enough { font-weight: bold; outline: 3px solid #1a1a1a; outline-offset: -3px; }
 .note { font-size: 0.9rem; color: #333333; }
 @media print {
-  svg { min-width: 0; }
+  svg { min-width: 0; } .wide { overflow-x: visible; } table { font-size: 9pt; }
   @page { margin: 15mm; }
   body { max-width: none; padding: 0; font-size: 10.5pt; }
   h2 { break-after: avoid; } table, svg, .advice { break-inside: avoid; }
