@@ -1,10 +1,23 @@
 #include "csv_row.hpp"
 
+#include "eggfall/text.hpp"
+
 #include <csv.h>
 
 namespace eggfall {
+namespace {
+
+/// Whether a spreadsheet would take the text for a formula and carry it out.
+bool like_a_formula(std::string_view text) {
+  return !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != text.npos &&
+         !parse_number(text);
+}
+
+} // namespace
 
 std::string csv_cell(std::string_view text) {
+  if (like_a_formula(text))
+    return csv_cell(fmt::format("'{}", text));
   if (text.find_first_of("\",;\t\r\n") == std::string_view::npos)
     return std::string(text);
   std::string quoted(2 * text.size() + 2, '\0');

@@ -9,7 +9,9 @@
 
 namespace eggfall {
 
-/// A text as one CSV cell, quoted if it must be.
+/// A text as one CSV cell, quoted if it must be. One that a spreadsheet would take for a formula
+/// (it starts with = + - @, a tab or a carriage return, and is no number) gets an apostrophe before
+/// it.
 std::string csv_cell(std::string_view text);
 
 /// Empty for nothing.

@@ -1,7 +1,9 @@
 #include "eggfall/field_caveats.hpp"
 
 #include "caveat_words.hpp"
+#include "eggfall/date.hpp"
 #include "eggfall/percent.hpp"
+#include "provenance_words.hpp"
 
 #include <fmt/format.h>
 
@@ -12,28 +14,11 @@
 namespace eggfall {
 namespace {
 
-std::string iso(const std::chrono::year_month_day& date) {
-  return fmt::format("{:04}-{:02}-{:02}", static_cast<int>(date.year()),
-                     static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
-}
-
 /// "2031-05-12", or "2031-05-12 to 2031-05-14"
 std::string dates_text(const DateRange& range) {
-  return range.first == range.last ? iso(range.first)
-                                   : fmt::format("{} to {}", iso(range.first), iso(range.last));
-}
-
-std::string provenance_text(const Citation& citation) {
-  switch (citation.provenance) {
-  case Provenance::memory:
-    return "from memory: check against the published guideline";
-  case Provenance::practice:
-    return "practice";
-  case Provenance::published:
-  case Provenance::user:
-    break;
-  }
-  return fmt::format("{}; {}", citation.source, to_string(citation.provenance));
+  return range.first == range.last
+             ? iso_date(range.first)
+             : fmt::format("{} to {}", iso_date(range.first), iso_date(range.last));
 }
 
 /// "8 to 10 days are usual for BZ (...)"
@@ -161,7 +146,8 @@ private:
       add(Severity::note, "treated-apart",
           fmt::format("This group was treated {} days after {} ({} against {}): compare the two "
                       "with care, as weather and new worms may have differed.",
-                      later, first->group, iso(days_.treatments->first), iso(first->date)));
+                      later, first->group, iso_date(days_.treatments->first),
+                      iso_date(first->date)));
   }
 
   std::string tag(std::size_t i) const { return doses_.animals[i].animal; }

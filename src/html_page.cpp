@@ -10,6 +10,41 @@
 namespace eggfall {
 namespace {
 
+/// What all pages have alike: readable in light and dark, on a phone and on paper. Figures are
+/// drawn in dark ink, so they keep their paper white.
+constexpr std::string_view common_style = R"css(
+:root { color-scheme: light dark; --ink: #1a1a1a; --quiet: #444444; --paper: #ffffff;
+  --line: #767676; --tint: #eeeeee; }
+@media (prefers-color-scheme: dark) { :root { --ink: #f0ede6; --quiet: #cfcac0; --paper: #1c1b19;
+  --line: #8f8a80; --tint: #34322e; } }
+* { box-sizing: border-box; }
+body { margin: 0 auto; padding: 1rem; max-width: 50rem; color: var(--ink);
+  background: var(--paper); font: 1rem/1.5 Georgia, "Liberation Serif", serif;
+  overflow-wrap: break-word; }
+h1 { font-size: 1.6rem; line-height: 1.2; margin: 0.5rem 0; }
+h2 { font-size: 1.2rem; margin: 1.6rem 0 0.4rem; border-bottom: 2px solid var(--ink); }
+.wide { overflow-x: auto; }
+svg { width: 100%; min-width: 34rem; height: auto; }
+figure { margin: 0.6rem 0; background: #ffffff; color: #1a1a1a; }
+table { border-collapse: collapse; margin: 0.6rem 0; font-size: 0.95rem; }
+caption { text-align: left; font-style: italic; padding: 0.2rem 0; }
+th, td { border: 1px solid var(--line); padding: 0.2rem 0.5rem; text-align: right;
+  font-variant-numeric: tabular-nums; }
+thead th { background: var(--tint); overflow-wrap: normal; }
+.words th, .words td { text-align: left; vertical-align: top; }
+.running { text-align: left; }
+.note { font-size: 0.9rem; color: var(--quiet); }
+@media print {
+  :root { color-scheme: light; --ink: #000000; --quiet: #333333; --paper: #ffffff; --line: #767676;
+    --tint: #eeeeee; }
+  @page { margin: 15mm; }
+  body { max-width: none; padding: 0; font-size: 10.5pt; }
+  svg { min-width: 0; } .wide { overflow-x: visible; } table { font-size: 9pt; }
+  h2 { break-after: avoid; } thead { display: table-header-group; }
+  tr, svg { break-inside: avoid; }
+}
+)css";
+
 /// Elements that have no content and no end tag.
 constexpr std::array<std::string_view, 6> void_elements{"meta", "br", "hr", "img", "col", "input"};
 
@@ -48,7 +83,9 @@ HtmlPage::HtmlPage(std::string_view title, std::string_view style, std::string_v
   viewport.append_attribute("name").set_value("viewport");
   viewport.append_attribute("content").set_value("width=device-width, initial-scale=1");
   add_element(head, "title", title);
-  head.append_child("style").append_child(pugi::node_pcdata).set_value(std::string(style).c_str());
+  std::string styles(common_style);
+  styles += style;
+  head.append_child("style").append_child(pugi::node_pcdata).set_value(styles.c_str());
   body_ = html.append_child("body");
 }
 
@@ -76,14 +113,19 @@ pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
   pugi::xml_node node = add_element(parent, "table", "", css_class);
   if (!table.caption.empty())
     add_element(node, "caption", table.caption);
-  pugi::xml_node heads = node.append_child("thead").append_child("tr");
+  pugi::xml_node above = node.append_child("thead");
+  if (!table.running_head.empty())
+    add_element(above.append_child("tr"), "th", table.running_head, "running")
+        .append_attribute("colspan")
+        .set_value(static_cast<unsigned>(table.heads.size()));
+  pugi::xml_node heads = above.append_child("tr");
   for (const std::string& head : table.heads)
     add_element(heads, "th", head).append_attribute("scope").set_value("col");
   pugi::xml_node rows = node.append_child("tbody");
   for (const std::vector<std::string>& row : table.rows) {
     pugi::xml_node cells = rows.append_child("tr");
     for (std::size_t i = 0; i < row.size(); ++i)
-      if (i == 0)
+      if (i == 0 && !row[i].empty())
         add_element(cells, "th", row[i]).append_attribute("scope").set_value("row");
       else
         add_element(cells, "td", row[i]);

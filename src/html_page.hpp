@@ -12,7 +12,8 @@ namespace eggfall {
 /// that holds the tree; markup comes from these functions alone.
 class HtmlPage {
 public:
-  /// `style` is CSS, and `language` a tag such as "en". @throws CalculationError for a style with
+  /// `style` is CSS that goes on where the style of all pages ends, and `language` a tag such as
+  /// "en". @throws CalculationError for a style with
   /// <, > or &, which the library would escape.
   HtmlPage(std::string_view title, std::string_view style, std::string_view language = "en");
 
@@ -34,7 +35,10 @@ pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_
 struct HtmlTable {
   std::string caption;
   std::vector<std::string> heads;
-  std::vector<std::vector<std::string>> rows; ///< The first cell of each names its row.
+  std::vector<std::vector<std::string>>
+      rows; ///< The first cell of each names its row, if not empty.
+  /// Stands above the heads, and again on every page of paper that the table goes on to.
+  std::string running_head = {};
 };
 
 /// A table whose heads tell screen readers what they are of.

@@ -17,31 +17,12 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view style = R"css(
-:root { color-scheme: light; }
-body { margin: 0 auto; padding: 1rem; max-width: 50rem; color: #1a1a1a; background: #ffffff;
-  font: 1rem/1.5 Georgia, "Liberation Serif", serif; }
-h1 { font-size: 1.6rem; line-height: 1.2; margin: 0.5rem 0; }
-h2 { font-size: 1.2rem; margin: 1.6rem 0 0.4rem; border-bottom: 2px solid #1a1a1a; }
-.advice { border: 2px solid #1a1a1a; padding: 0.2rem 1rem; }
-.wide { overflow-x: auto; }
-svg { width: 100%; min-width: 34rem; height: auto; }
-table { border-collapse: collapse; margin: 0.6rem 0; font-size: 0.95rem; }
-caption { text-align: left; font-style: italic; padding: 0.2rem 0; }
-th, td { border: 1px solid #767676; padding: 0.2rem 0.5rem; text-align: right;
-  font-variant-numeric: tabular-nums; }
-thead th { background: #eeeeee; }
-.facts th, .facts td { text-align: left; }
-figure { margin: 0.6rem 0; }
+.advice { border: 2px solid var(--ink); padding: 0.2rem 1rem; }
+.s0, .s1, .s2, .s3, .s4 { color: #1a1a1a; }
 .s0 { background: #ffffff; } .s1 { background: #eef4f6; } .s2 { background: #d9e8ed; }
 .s3 { background: #c0dae2; } .s4 { background: #a3cad6; }
 .enough { font-weight: bold; outline: 3px solid #1a1a1a; outline-offset: -3px; }
-.note { font-size: 0.9rem; color: #333333; }
-@media print {
-  svg { min-width: 0; } .wide { overflow-x: visible; } table { font-size: 9pt; }
-  @page { margin: 15mm; }
-  body { max-width: none; padding: 0; font-size: 10.5pt; }
-  h2 { break-after: avoid; } table, svg, .advice { break-inside: avoid; }
-}
+@media print { table, .advice { break-inside: avoid; } }
 )css";
 
 /// The shade of a chance, from white to the darkest on which black is still read easily.
@@ -71,7 +52,7 @@ void add_facts(pugi::xml_node body, const Plan& plan) {
                      "(90% limits)",
                      plan.pilot->animals, plan.pilot->lower_mean_epg, plan.pilot->upper_mean_epg,
                      plan.pilot->lower_k, plan.pilot->upper_k)});
-  add_table(add_element(body, "div", "", "wide"), facts, "facts");
+  add_table(add_element(body, "div", "", "wide"), facts, "words");
 }
 
 /// Sizes down, ways of counting across; a frame where the wanted chance is reached.

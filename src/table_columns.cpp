@@ -1,13 +1,12 @@
 #include "table_columns.hpp"
 
+#include "eggfall/date.hpp"
 #include "eggfall/text.hpp"
 #include "quoted_list.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <charconv>
-#include <system_error>
 #include <utility>
 
 namespace eggfall {
@@ -37,6 +36,14 @@ std::string_view stem(std::string_view key) {
 }
 
 } // namespace
+
+std::optional<double> parse_epg(std::string_view cell) {
+  const auto point = cell.find('.');
+  const bool thousands =
+      point != std::string_view::npos && cell.size() == point + 4 && cell[0] != '0';
+  const auto value = thousands ? std::nullopt : parse_number(cell);
+  return value && *value >= 0 ? value : std::nullopt;
+}
 
 HeaderCells::HeaderCells(const TableRow& row, const std::string& source, Problems& problems)
     : row_(row), source_(source), problems_(problems), claimed_(row.cells.size(), false) {
@@ -197,22 +204,8 @@ std::optional<std::chrono::year_month_day> RowCells::date(const Column& column) 
   const std::string_view cell = text(column);
   if (cell.empty())
     return std::nullopt;
-  int year = 0;
-  unsigned month = 0;
-  unsigned day = 0;
-  const auto digits = [&](std::size_t from, std::size_t size, auto& value) {
-    const char* const first = cell.data() + from;
-    const auto [end, error] = std::from_chars(first, first + size, value);
-    return error == std::errc{} && end == first + size;
-  };
-  constexpr std::string_view pattern = "YYYY-MM-DD";
-  if (cell.size() == pattern.size() && cell[4] == '-' && cell[7] == '-' && digits(0, 4, year) &&
-      digits(5, 2, month) && digits(8, 2, day)) {
-    const std::chrono::year_month_day value{std::chrono::year(year), std::chrono::month(month),
-                                            std::chrono::day(day)};
-    if (value.ok() && year >= 1900)
-      return value;
-  }
+  if (const auto date = parse_date(cell))
+    return date;
   problem(column, in_quotes(cell), "a date written YYYY-MM-DD, such as 2031-04-27");
   return std::nullopt;
 }

@@ -14,6 +14,9 @@
 
 namespace eggfall {
 
+/// Eggs per gram, 0 or more. Nothing for "1.250", which may be a thousand and more, as "1,250" may.
+std::optional<double> parse_epg(std::string_view cell);
+
 /// A column by the name that messages give it, and where it stands; nowhere if the table lacks it.
 struct Column {
   std::string name;

@@ -70,6 +70,23 @@ std::optional<DrugClass> parse_drug_class(std::string_view text) {
   return std::nullopt;
 }
 
+std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text) {
+  std::vector<DrugClass> classes;
+  while (true) {
+    const auto plus = text.find('+');
+    const auto parsed = parse_drug_class(trimmed(text.substr(0, plus)));
+    if (!parsed)
+      return std::nullopt;
+    if (std::ranges::find(classes, *parsed) == classes.end())
+      classes.push_back(*parsed);
+    if (plus == std::string_view::npos)
+      break;
+    text.remove_prefix(plus + 1);
+  }
+  std::ranges::sort(classes);
+  return classes;
+}
+
 std::string to_string(const std::vector<DrugClass>& classes) {
   std::string text;
   for (const DrugClass drug_class : classes) {

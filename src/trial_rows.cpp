@@ -1,5 +1,6 @@
 #include "trial_rows.hpp"
 
+#include "cell_limits.hpp"
 #include "eggfall/repeat_counts.hpp"
 #include "eggfall/text.hpp"
 #include "quoted_list.hpp"
@@ -16,9 +17,6 @@
 namespace eggfall {
 namespace {
 
-constexpr double heaviest_kg = 2'000;
-constexpr double largest_dose_ml = 2'000;
-constexpr double largest_mg = 10'000;
 constexpr std::uint32_t largest_pool = 1'000;
 constexpr std::uint32_t first_year = 1900;
 constexpr std::uint32_t last_year = 2200;
@@ -42,15 +40,6 @@ FactorCell read_factor(const RowCells& row, const Column& column, const FactorCe
 std::optional<double> parse_eggs(std::string_view cell) {
   const auto value = parse_whole_number(cell);
   return value ? std::optional(static_cast<double>(*value)) : std::nullopt;
-}
-
-/// "1.250" may be a thousand and more, as "1,250" may.
-std::optional<double> parse_epg(std::string_view cell) {
-  const auto point = cell.find('.');
-  const bool thousands =
-      point != std::string_view::npos && cell.size() == point + 4 && cell[0] != '0';
-  const auto value = thousands ? std::nullopt : parse_number(cell);
-  return value && *value >= 0 ? value : std::nullopt;
 }
 
 std::optional<Count> from_epg(const RowCells& row, const Column& column, double epg,
@@ -149,23 +138,13 @@ std::optional<Count> read_counts(const RowCells& row, const Occasion& occasion,
 }
 
 std::vector<DrugClass> drug_classes(const RowCells& row, const Column& column) {
-  std::vector<DrugClass> classes;
-  std::string_view rest = row.text(column);
-  while (!rest.empty()) {
-    const auto plus = rest.find('+');
-    const std::string_view word = trimmed(rest.substr(0, plus));
-    rest = plus == std::string_view::npos ? std::string_view{} : rest.substr(plus + 1);
-    const auto parsed = parse_drug_class(word);
-    if (!parsed) {
-      row.problem(column, in_quotes(row.text(column)),
-                  "BZ, LV, ML, AD, SI or PYR, or several joined by +");
-      return {};
-    }
-    if (std::ranges::find(classes, *parsed) == classes.end())
-      classes.push_back(*parsed);
-  }
-  std::ranges::sort(classes);
-  return classes;
+  const std::string_view cell = row.text(column);
+  if (cell.empty())
+    return {};
+  if (auto classes = parse_drug_classes(cell))
+    return std::move(*classes);
+  row.problem(column, in_quotes(cell), "BZ, LV, ML, AD, SI or PYR, or several joined by +");
+  return {};
 }
 
 /// Nothing for an empty cell, which agrees with any role.

@@ -29,6 +29,9 @@ std::string_view to_string(DrugClass drug_class);
 /// Reads "BZ" or "bz"; nothing if it is no class known here.
 std::optional<DrugClass> parse_drug_class(std::string_view text);
 
+/// Reads "BZ" or "lv + bz": each class once, in the order of DrugClass; nothing if a part is none.
+std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text);
+
 /// "BZ+LV"; empty when no class is given.
 std::string to_string(const std::vector<DrugClass>& classes);
 

@@ -17,6 +17,7 @@ void add_factor(CLI::App& app, Action& action);
 void add_survey(CLI::App& app, Action& action);
 void add_audit(CLI::App& app, Action& action);
 void add_plan(CLI::App& app, Action& action);
+void add_sheet(CLI::App& app, Action& action);
 void add_cutoffs(CLI::App& app, Action& action);
 
 } // namespace eggfall::cli
