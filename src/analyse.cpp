@@ -181,6 +181,7 @@ AnalysedGroup analyse_group(const Group& group, const Group* control, const CutO
     analysis.worms = worms_by_culture(all.front(), group, control, cut_offs, settings.level);
   }
   DrenchPosterior drench = drench_posterior(analysis, all);
+  analysis.density = drench.density;
   return {std::move(analysis), std::move(drench)};
 }
 

@@ -30,6 +30,7 @@ table { border-collapse: collapse; margin: 0.6rem 0; font-size: 0.95rem; }
 caption { text-align: left; font-style: italic; padding: 0.2rem 0; }
 th, td { border: 1px solid var(--line); padding: 0.2rem 0.5rem; text-align: right;
   font-variant-numeric: tabular-nums; }
+tbody th { text-align: left; unicode-bidi: isolate; }
 thead th { background: var(--tint); overflow-wrap: normal; }
 .words th, .words td { text-align: left; vertical-align: top; }
 .running { text-align: left; }

@@ -7,6 +7,7 @@
 #include "eggfall/day_check.hpp"
 #include "eggfall/dose_check.hpp"
 #include "eggfall/interval.hpp"
+#include "eggfall/log_ratio_density.hpp"
 #include "eggfall/missing_after.hpp"
 #include "eggfall/negative_binomial.hpp"
 #include "eggfall/posterior.hpp"
@@ -130,7 +131,9 @@ struct GroupAnalysis {
   std::vector<Verdict> verdicts; ///< The one asked for first.
   /// Empty without a posterior behind the first verdict, or if `outside_posterior`.
   std::optional<EfficacyProbabilities> probabilities;
-  bool outside_posterior = false;            ///< See Evidence::outside_posterior().
+  bool outside_posterior = false; ///< See Evidence::outside_posterior().
+  /// The posterior of log(rho), efficacy = 1 - rho; empty where there is none that fits.
+  std::optional<LogRatioDensity> density;
   std::vector<PriorSensitivity> sensitivity; ///< At half and double the scale.
   std::vector<NextStepOutcome> next_steps;   ///< If the first verdict is inconclusive.
   std::vector<Caveat> caveats;               ///< The most serious first.

@@ -2,15 +2,18 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "png.hpp"
 #include "reading_options.hpp"
 
 #include "eggfall/analyse.hpp"
+#include "eggfall/analysis_figures.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/read_cultures.hpp"
 #include "eggfall/read_trial.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/write_csv.hpp"
 #include "eggfall/write_json.hpp"
+#include "eggfall/write_report.hpp"
 #include "eggfall/write_summary.hpp"
 
 #include <CLI/CLI.hpp>
@@ -47,6 +50,8 @@ struct AnalyseOptions {
   std::string cut_offs_file;
   std::string json_file;
   std::string csv_file;
+  std::string report_file;
+  std::string figures_directory;
   double level_percent = 100 * AnalysisSettings::default_level;
   std::optional<std::size_t> simulations;
   bool verbose = false;
@@ -74,6 +79,24 @@ TrialTable read_tables(const AnalyseOptions& options) {
   return all;
 }
 
+/// The figures of all trials, in a folder that is made if need be; of several trials each has a
+/// number.
+std::vector<OutputFile> figure_files(const std::vector<TrialAnalysis>& trials,
+                                     const std::string& directory) {
+  constexpr int png_width = 1440;
+  make_directory(directory);
+  std::vector<OutputFile> files;
+  for (std::size_t i = 0; i < trials.size(); ++i)
+    for (const NamedFigure& figure : analysis_figures(trials[i])) {
+      const std::string path = fmt::format(
+          "{}/{}{}", directory, trials.size() > 1 ? fmt::format("{}-", i + 1) : "", figure.name);
+      files.push_back({path + ".svg", figure.svg});
+      if (auto png = png_of(figure.svg, png_width))
+        files.push_back({path + ".png", std::move(*png)});
+    }
+  return files;
+}
+
 std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail) {
   std::string text;
   for (const TrialAnalysis& trial : trials)
@@ -86,8 +109,7 @@ void run_analyse(const AnalyseOptions& options) {
   settings.level = options.level_percent / 100;
   if (options.design != "auto")
     settings.design = parse_design(options.design);
-  if (options.json_file == "-" && options.csv_file == "-")
-    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  const bool on_screen = screen_is_free({options.json_file, options.csv_file, options.report_file});
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
@@ -111,13 +133,17 @@ void run_analyse(const AnalyseOptions& options) {
     files.push_back({options.json_file, analysis_json(trials, settings)});
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, analysis_csv(trials)});
+  if (!options.report_file.empty())
+    files.push_back({options.report_file, analysis_report(trials, settings)});
+  if (!options.figures_directory.empty())
+    std::ranges::move(figure_files(trials, options.figures_directory), std::back_inserter(files));
   std::vector<std::string> inputs = options.tables;
   if (!options.larvae_file.empty())
     inputs.push_back(options.larvae_file);
   if (!options.cut_offs_file.empty())
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
-  if (options.json_file != "-" && options.csv_file != "-")
+  if (on_screen)
     std::cout << screen_text(trials, options.verbose ? Detail::full : Detail::brief);
 }
 
@@ -168,6 +194,10 @@ void add_analyse(CLI::App& app, Action& action) {
                      "Write all results as JSON; - is standard output");
   command.add_option("--csv", options->csv_file,
                      "Write one row a group and interval as CSV; - is standard output");
+  command.add_option("--report", options->report_file,
+                     "Write a page for farmer and vet, HTML with figures; - is standard output");
+  command.add_option("--figures", options->figures_directory,
+                     "Write the figures of the page into this folder, as SVG and PNG");
   command.add_flag("--verbose", options->verbose,
                    "Also every interval, criterion and caveat, and each animal");
   command.footer("Example: eggfall analyse counts.csv --factor 15 --host sheep");

@@ -160,8 +160,7 @@ std::vector<OutputFile> page_files(const AuditResult& result, const std::string&
 }
 
 void run_audit(const AuditOptions& options) {
-  if (options.json_file == "-" && options.csv_file == "-")
-    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  const bool on_screen = screen_is_free({options.json_file, options.csv_file});
   if (options.page_file == "-")
     throw InputError("--page: found -; expected a file, since figures are written beside it");
   check_places({options.json_file, options.csv_file, options.page_file}); // before hours of work
@@ -182,7 +181,7 @@ void run_audit(const AuditOptions& options) {
   if (!options.cut_offs_file.empty())
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
-  if (options.json_file != "-" && options.csv_file != "-")
+  if (on_screen)
     std::cout << audit_text(result, options.verbose ? Detail::full : Detail::brief);
 }
 

@@ -1,12 +1,14 @@
 #include "files.hpp"
 
 #include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
 
 #include <fmt/format.h>
 
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <cstdlib>
 #include <cstring>
@@ -142,6 +144,21 @@ std::string read_file(const std::string& path, std::size_t most) {
              "a file of counts or settings, far smaller");
   }
   return text;
+}
+
+void make_directory(const std::string& path) {
+  std::error_code error;
+  std::filesystem::create_directories(path, error);
+  if (!std::filesystem::is_directory(path, error))
+    throw InputError(fmt::format("{}: found no way to make this folder; expected a place for it",
+                                 in_quotes(path)));
+}
+
+bool screen_is_free(const std::vector<std::string>& paths) {
+  const auto dashes = std::ranges::count(paths, "-");
+  if (dashes > 1)
+    throw InputError("several outputs to \"-\"; expected one of them on standard output");
+  return dashes == 0;
 }
 
 void check_places(const std::vector<std::string>& paths) {

@@ -75,6 +75,14 @@ void check_places(const std::vector<std::string>& paths);
 /// @throws InputError if a file that is to be written is one of the `inputs`, or named twice.
 void check_outputs(const std::vector<std::string>& paths, const std::vector<std::string>& inputs);
 
+/// Makes a directory, and those above it, where there is none.
+/// @throws InputError if that cannot be done.
+void make_directory(const std::string& path);
+
+/// Whether none of these outputs goes to standard output ("-"), so that the usual text may.
+/// @throws InputError if several do.
+bool screen_is_free(const std::vector<std::string>& paths);
+
 /// Writes all files or none: each to a temporary beside it, renamed once all are there.
 /// Devices and pipes are written to as they are.
 /// @throws InputError if one cannot be written, or as check_outputs().

@@ -166,12 +166,8 @@ Plan plan_of(const PlanOptions& options) {
 }
 
 void run_plan(const PlanOptions& options) {
-  const auto on_screen = [](const std::string& path) { return path == "-"; };
   const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file};
-  const auto dashes = std::ranges::count_if(outputs, on_screen);
-  if (dashes > 1)
-    throw InputError("several of --json -, --csv - and --report - together; expected one of them "
-                     "on standard output");
+  const bool on_screen = screen_is_free(outputs);
   check_places(outputs);
   const ThreadLimit limit({options.threads, "1/1"});
   const Plan plan = plan_of(options);
@@ -187,7 +183,7 @@ void run_plan(const PlanOptions& options) {
     if (!input.empty())
       inputs.push_back(input);
   write_files(files, inputs);
-  if (dashes == 0)
+  if (on_screen)
     std::cout << plan_text(plan, options.verbose ? Detail::full : Detail::brief);
 }
 

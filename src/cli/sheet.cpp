@@ -183,10 +183,7 @@ void run_sheet(const SheetOptions& options) {
     throw InputError("nothing to write; expected --html FILE (sheets to print), --counts FILE (a "
                      "table to fill in), or both");
   const std::vector<std::string> outputs{options.html_file, options.counts_file};
-  const auto dashes =
-      std::ranges::count_if(outputs, [](const std::string& path) { return path == "-"; });
-  if (dashes > 1)
-    throw InputError("both --html - and --counts -; expected one of them on standard output");
+  const bool on_screen = screen_is_free(outputs);
   check_places(outputs);
   const FieldSheets sheets =
       field_sheets(question_of(options), chosen_cut_offs(options.cut_offs_file));
@@ -200,7 +197,7 @@ void run_sheet(const SheetOptions& options) {
     if (!input.empty())
       inputs.push_back(input);
   write_files(files, inputs);
-  if (dashes > 0)
+  if (!on_screen)
     return;
   std::cout << sheets_text(sheets);
   if (!options.html_file.empty())

@@ -166,8 +166,7 @@ Survey merged_files(const std::vector<std::string>& paths) {
 void run_survey(const SurveyOptions& options) {
   if (options.tables.empty() == options.parts.empty())
     throw InputError("found no table; expected TABLE, or --merge with the parts of a survey");
-  if (options.json_file == "-" && options.csv_file == "-")
-    throw InputError("--json - and --csv - together; expected one of them on standard output");
+  const bool on_screen = screen_is_free({options.json_file, options.csv_file});
   std::vector<std::string> outputs;
   for (const std::string& path : {options.csv_file, options.json_file})
     if (!path.empty())
@@ -203,7 +202,7 @@ void run_survey(const SurveyOptions& options) {
     csv->commit();
   if (json)
     json->commit();
-  if (options.json_file != "-" && options.csv_file != "-")
+  if (on_screen)
     std::cout << survey_text(survey);
 }
 
