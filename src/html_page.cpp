@@ -134,11 +134,27 @@ pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
   return node;
 }
 
+pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::string_view label) {
+  pugi::xml_node node = add_element(parent, name, "", "wide");
+  node.append_attribute("tabindex").set_value("0");
+  node.append_attribute("role").set_value("group");
+  node.append_attribute("aria-label").set_value(std::string(label).c_str());
+  return node;
+}
+
+pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
+                              std::string_view css_class) {
+  const std::string& label = table.caption.empty() ? table.running_head : table.caption;
+  return add_table(add_scrolling(parent, "div", label), table, css_class);
+}
+
 void add_svg(pugi::xml_node parent, std::string_view svg) {
   pugi::xml_document drawing;
   if (!drawing.load_buffer(svg.data(), svg.size(), pugi::parse_full & ~pugi::parse_doctype))
     throw CalculationError("a figure that is no SVG");
-  parent.append_copy(drawing.document_element());
+  pugi::xml_node copy = parent.append_copy(drawing.document_element());
+  copy.remove_attribute("width");
+  copy.remove_attribute("height");
 }
 
 } // namespace eggfall

@@ -45,7 +45,15 @@ struct HtmlTable {
 pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
                          std::string_view css_class = "");
 
-/// An SVG document, as svg_text() or drawn() give it, within the page.
+/// An element that scrolls sideways by itself where the page is too narrow for it, by keyboard too.
+pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::string_view label);
+
+/// A table in an element of its own that scrolls; gives the table.
+pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
+                              std::string_view css_class = "");
+
+/// An SVG document, without a size of its own: the page gives it one. As svg_text() or drawn() give
+/// it, within the page.
 void add_svg(pugi::xml_node parent, std::string_view svg);
 
 } // namespace eggfall

@@ -256,7 +256,7 @@ void draw_section(Page& page, const PanelFigure& figure, const PanelSection& sec
 std::string drawn(const PanelFigure& figure) {
   pugi::xml_document document;
   pugi::xml_node svg = add_svg(document, figure.title, figure.description);
-  set(svg, "font-family", "Helvetica, Arial, sans-serif");
+  set(svg, "style", "font-family: Helvetica, Arial, sans-serif");
   pugi::xml_node paper = add_box(svg, {}, "#ffffff");
   Page page(svg);
   draw_paragraph(page, figure.title, title_font);

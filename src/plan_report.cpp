@@ -52,7 +52,7 @@ void add_facts(pugi::xml_node body, const Plan& plan) {
                      "(90% limits)",
                      plan.pilot->animals, plan.pilot->lower_mean_epg, plan.pilot->upper_mean_epg,
                      plan.pilot->lower_k, plan.pilot->upper_k)});
-  add_table(add_element(body, "div", "", "wide"), facts, "words");
+  add_wide_table(body, facts, "words");
 }
 
 /// Sizes down, ways of counting across; a frame where the wanted chance is reached.
@@ -88,7 +88,7 @@ void add_shaded_table(pugi::xml_node body, const Plan& plan) {
     }
     table.rows.push_back(std::move(cells));
   }
-  const pugi::xml_node node = add_table(add_element(body, "div", "", "wide"), table);
+  const pugi::xml_node node = add_wide_table(body, table);
   auto row = shades.begin();
   for (const pugi::xml_node tr : node.child("tbody").children("tr")) {
     auto cell = row->begin();
@@ -131,7 +131,7 @@ void add_chances(pugi::xml_node body, const std::vector<const PlannedOption*>& a
       row.push_back(fmt::format("{:.1f}", *planned->needs.hours));
     table.rows.push_back(std::move(row));
   }
-  add_table(add_element(body, "div", "", "wide"), table);
+  add_wide_table(body, table);
 }
 
 } // namespace
@@ -152,7 +152,8 @@ std::string plan_report(const Plan& plan) {
                 aim.criteria.size() > 1
                     ? fmt::format("What the test would say of {}", classes_text(aim.classes[c]))
                     : "What the test would say");
-    add_svg(add_element(body, "figure", "", "wide"), plan_figure(plan, c));
+    add_svg(add_scrolling(add_element(body, "figure"), "div", "What the test would say, a figure"),
+            plan_figure(plan, c));
     for (const auto& alike : alike_but_for_size(plan))
       add_chances(body, alike, plan, c);
   }

@@ -18,11 +18,6 @@
 namespace eggfall {
 namespace {
 
-pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
-                              std::string_view css_class = "") {
-  return add_table(add_element(parent, "div", "", "wide"), table, css_class);
-}
-
 std::string limits_text(const Interval& interval) {
   return interval.usable()
              ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))

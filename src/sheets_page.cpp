@@ -48,7 +48,7 @@ void add_entries(pugi::xml_node parent, const std::vector<std::string>& names) {
 void add_form(pugi::xml_node parent, HtmlTable table) {
   for (std::vector<std::string>& row : table.rows)
     row.resize(table.heads.size());
-  add_table(add_element(parent, "div", "", "wide"), table, "fill");
+  add_wide_table(parent, table, "fill");
 }
 
 std::string line_number(std::size_t i) {
@@ -78,7 +78,7 @@ void add_groups(pugi::xml_node parent, const FieldSheets& sheets) {
          shown(balance.mean_epg, "{:.0f}"),
          balance.doses_ml > 0 ? fmt::format("{:g}", balance.doses_ml) : ""});
   }
-  add_table(add_element(parent, "div", "", "wide"), table, "words");
+  add_wide_table(parent, table, "words");
 }
 
 void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
@@ -106,7 +106,7 @@ void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
   table.rows.push_back({"After that", "Count, copy all into the counts table, and analyse it: "
                                       "eggfall analyse, and the table's name. Talk the result "
                                       "over with the veterinarian before changing drench."});
-  add_table(add_element(parent, "div", "", "wide"), table, "words");
+  add_wide_table(parent, table, "words");
 }
 
 void add_kit(pugi::xml_node parent, const FieldSheets& sheets) {

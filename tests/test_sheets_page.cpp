@@ -1,11 +1,13 @@
 #include "eggfall/write_sheets.hpp"
 
 #include "eggfall/date.hpp"
+#include "page_words.hpp"
 #include "support.hpp"
 
 #include <pugixml.hpp>
 
 using namespace eggfall;
+using support::words_of;
 
 namespace {
 
@@ -28,15 +30,6 @@ pugi::xml_document page_of(const SheetQuestion& asked) {
   const std::string text = sheets_page(field_sheets(asked, published_cut_offs()));
   REQUIRE(page.load_string(text.c_str(), pugi::parse_full));
   return page;
-}
-
-std::string words_of(pugi::xml_node node) {
-  std::string words;
-  if (node.type() == pugi::node_pcdata)
-    words = std::string(node.value()) + " ";
-  for (const pugi::xml_node child : node.children())
-    words += words_of(child);
-  return words;
 }
 
 pugi::xml_node section(const pugi::xml_document& page, std::string_view heading) {

@@ -1,0 +1,26 @@
+#!/bin/sh
+# Makes the pages that eggfall writes and looks at them with a browser and an HTML checker.
+# usage: check.sh EGGFALL CHROMIUM DIRECTORY, from the top of the repository
+set -eu
+eggfall=$1 chromium=$2 pages=$3
+rm -rf "$pages"
+mkdir -p "$pages"
+page() { # NAME COMMAND OPTIONS...: writes NAME.html
+  name=$1
+  shift
+  "$eggfall" "$@" "$pages/$name.html" >"$pages/$name.txt"
+}
+page report analyse examples/brackenhill.csv --report
+page worms analyse examples/mixed-worms.csv --larvae examples/mixed-worms-larvae.csv --report
+for trial in tests/extremes/*.csv; do
+  page "$(basename "$trial" .csv)" analyse "$trial" --report
+done
+page plan plan --epg 600 --class BZ,ML --animals 6,12 --factor 50,15 --quick --report
+page sheets sheet examples/mob.csv --group white:BZ --group clear:ML --control none \
+  --told-apart nematodirus --html
+if command -v tidy >/dev/null; then
+  for file in "$pages"/*.html; do
+    tidy -quiet -errors "$file" || { echo "FAILED $file: not valid HTML"; exit 1; }
+  done
+fi
+node tests/browser/check_pages.mjs "$chromium" "$pages"/*.html
