@@ -1,5 +1,7 @@
 #include "eggfall/error.hpp"
 
+#include "cell_reference.hpp"
+
 #include <fmt/format.h>
 
 #include <utility>
@@ -17,17 +19,34 @@ std::string join_messages(const std::vector<Problem>& problems) {
   return text;
 }
 
+std::string place_in_sheet(const Problem& problem) {
+  std::string text = problem.source.shown();
+  if (problem.line > 0)
+    text += ", " + (problem.column > 0 ? to_string(CellReference{problem.line, problem.column})
+                                       : problem.source.line(problem.line));
+  if (!problem.column_name.empty())
+    text += fmt::format(" ({})", problem.column_name);
+  return text;
+}
+
+std::string place_in_text(const Problem& problem) {
+  std::string text = problem.source.name;
+  if (problem.line > 0)
+    text += fmt::format(":{}", problem.line);
+  if (problem.column > 0)
+    text += fmt::format(": column {}", problem.column);
+  if (!problem.column_name.empty())
+    text += problem.column > 0 ? fmt::format(" ({})", problem.column_name)
+                               : fmt::format(": {}", problem.column_name);
+  return text;
+}
+
 } // namespace
 
 std::string Problem::message() const {
-  std::string text = source;
-  if (line > 0)
-    text += fmt::format(":{}", line);
-  if (column > 0)
-    text += fmt::format(": column {}", column);
-  if (!column_name.empty())
-    text += column > 0 ? fmt::format(" ({})", column_name) : fmt::format(": {}", column_name);
-  return text + fmt::format(": found {}; expected {}", found, expected);
+  return fmt::format("{}: found {}; expected {}",
+                     source.is_sheet() ? place_in_sheet(*this) : place_in_text(*this), found,
+                     expected);
 }
 
 InputError::InputError(std::vector<Problem> problems)

@@ -27,10 +27,10 @@ std::optional<double> epg_of(const RowCells& row, const Column& column) {
 
 } // namespace
 
-AnimalList read_animals(std::string_view text, const std::string& source) {
-  const Table table = read_table(text, source, "animal");
+AnimalList read_animals(std::string_view bytes, const Source& source) {
+  const Table table = read_table(bytes, source, "animal");
   Problems problems;
-  HeaderCells header(table.header, source, problems);
+  HeaderCells header(table.header, table.source, problems);
   const Column animal = header.needed("animal");
   const Column weight = header.column("weight_kg");
   const Column epg = header.column("epg");
@@ -39,15 +39,16 @@ AnimalList read_animals(std::string_view text, const std::string& source) {
   AnimalList list;
   std::unordered_map<std::string, std::size_t> line_of;
   for (const TableRow& cells : table.rows) {
-    const RowCells row(cells, source, problems);
+    const RowCells row = header.cells_of(cells);
     ListedAnimal listed{row.needed(animal), row.number(weight, heaviest_kg, "a weight in kg"),
                         epg_of(row, epg)};
     if (listed.tag.empty())
       continue;
     const auto [first, fresh] = line_of.emplace(listed.tag, row.line());
     if (!fresh)
-      row.problem(animal, fmt::format("{} again", in_quotes(listed.tag)),
-                  fmt::format("each animal once (it is on line {} already)", first->second));
+      row.problem(
+          animal, fmt::format("{} again", in_quotes(listed.tag)),
+          fmt::format("each animal once (it is on {} already)", row.name_of_line(first->second)));
     list.animals.push_back(std::move(listed));
   }
   problems.throw_if_any();

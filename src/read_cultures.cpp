@@ -61,9 +61,10 @@ public:
     const auto [first, fresh] = line_of_.emplace(std::pair{&culture, worm}, row.line());
     if (!fresh)
       row.problem(columns_.worm, fmt::format("{} again", in_quotes(worm)),
-                  fmt::format("each worm once for group {} {} treatment (it is on line {} already)",
+                  fmt::format("each worm once for group {} {} treatment (it is on {} already)",
                               in_quotes(group->name),
-                              time == &Group::culture_before ? "before" : "after", first->second));
+                              time == &Group::culture_before ? "before" : "after",
+                              row.name_of_line(first->second)));
     else if (larvae)
       culture.push_back({worm, *larvae});
   }
@@ -126,17 +127,16 @@ private:
 
 } // namespace
 
-TrialTable read_cultures(std::string_view text, const std::string& source,
-                         std::vector<Trial> trials) {
-  const Table table = read_table(text, source, "worm");
+TrialTable read_cultures(std::string_view bytes, const Source& source, std::vector<Trial> trials) {
+  const Table table = read_table(bytes, source, "worm");
   Problems problems;
-  HeaderCells header(table.header, source, problems);
+  HeaderCells header(table.header, table.source, problems);
   const CultureColumns columns(header, trials.size() > 1);
   problems.throw_if_any();
 
   CultureRows rows(columns, trials);
   for (const TableRow& row : table.rows)
-    rows.add(RowCells(row, source, problems));
+    rows.add(header.cells_of(row));
   problems.throw_if_any();
 
   TrialTable result{std::move(trials), {}};

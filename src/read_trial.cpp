@@ -9,11 +9,10 @@
 
 namespace eggfall {
 
-TrialTable read_trials(std::string_view text, const std::string& source,
-                       const ReadOptions& options) {
-  const Table table = read_table(text, source, "animal");
+TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options) {
+  const Table table = read_table(bytes, source, "animal");
   Problems problems;
-  HeaderCells header(table.header, source, problems);
+  HeaderCells header(table.header, table.source, problems);
   const TrialColumns columns(header, options.needed);
   problems.throw_if_any();
 
@@ -21,7 +20,7 @@ TrialTable read_trials(std::string_view text, const std::string& source,
   std::vector<TrialRows> trials;
   std::unordered_map<std::string, std::size_t> index_of;
   for (const TableRow& table_row : table.rows) {
-    const RowCells row(table_row, source, problems);
+    const RowCells row = header.cells_of(table_row);
     std::string name(TrialRows::name_of(row, columns, options));
     const auto [at, fresh] = index_of.emplace(std::move(name), trials.size());
     if (fresh)
@@ -32,7 +31,7 @@ TrialTable read_trials(std::string_view text, const std::string& source,
   TrialTable result;
   ControlOption control(options.control);
   for (TrialRows& rows : trials) {
-    result.trials.push_back(rows.finish(source, problems, result.notes));
+    result.trials.push_back(rows.finish(table.source, problems, result.notes));
     control.look_in(result.trials.back());
   }
   control.check(problems);

@@ -10,31 +10,32 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t largest_text = 64U << 20U;
+constexpr std::size_t largest_table = 64U << 20U;
 constexpr std::size_t most_rows = 1'000'000;
 
 } // namespace
 
-Table read_table(std::string_view text, const std::string& source, std::string_view row_is) {
+Table read_table(std::string_view bytes, const Source& source, std::string_view row_is) {
   Problems problems;
-  if (text.size() > largest_text)
-    problems.give_up({source,
+  if (bytes.size() > largest_table)
+    problems.give_up({source.name,
                       0,
                       0,
                       {},
-                      fmt::format("{} bytes", text.size()),
-                      fmt::format("a table of at most {} bytes", largest_text)});
+                      fmt::format("{} bytes", bytes.size()),
+                      fmt::format("a table of at most {} bytes", largest_table)});
   Table table;
+  TableStream stream(source, row_is, problems);
   const auto take = [&](TableRow&& row) {
     if (table.rows.size() == most_rows)
-      problems.give_up({source, 0, 0, {}, fmt::format("more than {} rows", most_rows), "fewer"});
+      problems.give_up(
+          {stream.source(), 0, 0, {}, fmt::format("more than {} rows", most_rows), "fewer"});
     table.rows.push_back(std::move(row));
   };
-  TableStream stream(source, row_is, problems);
-  stream.feed(text, take);
+  stream.feed(bytes, take);
   stream.finish(take);
   problems.throw_if_any();
-  table.delimiter = stream.delimiter();
+  table.source = stream.source();
   table.header = stream.header();
   return table;
 }

@@ -1,5 +1,6 @@
 #include "table_columns.hpp"
 
+#include "cell_reference.hpp"
 #include "eggfall/date.hpp"
 #include "eggfall/text.hpp"
 #include "quoted_list.hpp"
@@ -45,7 +46,7 @@ std::optional<double> parse_epg(std::string_view cell) {
   return value && *value >= 0 ? value : std::nullopt;
 }
 
-HeaderCells::HeaderCells(const TableRow& row, const std::string& source, Problems& problems)
+HeaderCells::HeaderCells(const TableRow& row, const Source& source, Problems& problems)
     : row_(row), source_(source), problems_(problems), claimed_(row.cells.size(), false) {
   for (const std::string& cell : row.cells)
     keys_.push_back(header_key(cell));
@@ -60,10 +61,8 @@ Column HeaderCells::column(std::string_view name) {
     if (!column)
       column.index = i;
     else
-      problem(
-          {column.name, i},
-          fmt::format("a second column of this name (the first is column {})", *column.index + 1),
-          "one");
+      problem({column.name, i},
+              fmt::format("a second column of this name (the first is {})", place(column)), "one");
   }
   asked_for_.push_back(column);
   return column;
@@ -137,6 +136,13 @@ std::string HeaderCells::meant_by(std::string_view key) const {
   return best && !best->name.empty() ? fmt::format(" (is {} meant?)", best->name) : "";
 }
 
+/// "number 3, without a header"
+std::string HeaderCells::without_header(std::size_t column) const {
+  return fmt::format("{}, without a header", source_.is_sheet()
+                                                 ? column_letters(column + 1)
+                                                 : fmt::format("number {}", column + 1));
+}
+
 std::optional<std::string> HeaderCells::note() const {
   std::string list;
   std::size_t count = 0;
@@ -145,13 +151,24 @@ std::optional<std::string> HeaderCells::note() const {
       continue;
     ++count;
     list += (list.empty() ? "" : ", ") +
-            in_quotes(keys_[i].empty() ? fmt::format("number {}, without a header", i + 1)
-                                       : row_.cells[i]) +
-            meant_by(keys_[i]);
+            in_quotes(keys_[i].empty() ? without_header(i) : row_.cells[i]) + meant_by(keys_[i]);
   }
   if (count == 0)
     return std::nullopt;
-  return fmt::format("{}: not used: column{} {}", source_, count > 1 ? "s" : "", list);
+  return fmt::format("{}: not used: column{} {}", source_.shown(), count > 1 ? "s" : "", list);
+}
+
+RowCells HeaderCells::cells_of(const TableRow& row) const {
+  for (const UnreadableCell& cell : row.unreadable)
+    if (cell.column < claimed_.size() && claimed_[cell.column])
+      problems_.add(
+          {source_, row.line, cell.column + 1, keys_[cell.column], cell.found, cell.expected});
+  return {row, source_, problems_};
+}
+
+bool RowCells::is_unreadable(const Column& column) const {
+  return column && std::ranges::find(row_.unreadable, *column.index, &UnreadableCell::column) !=
+                       row_.unreadable.end();
 }
 
 Problem RowCells::told(const Column& column, std::string found, std::string expected) const {
@@ -160,12 +177,14 @@ Problem RowCells::told(const Column& column, std::string found, std::string expe
 }
 
 void RowCells::problem(const Column& column, std::string found, std::string expected) const {
-  problems_.add(told(column, std::move(found), std::move(expected)));
+  if (!is_unreadable(column))
+    problems_.add(told(column, std::move(found), std::move(expected)));
 }
 
 void RowCells::problem_once(const std::string& what, const Column& column, std::string found,
                             std::string expected) const {
-  problems_.add_once(what, told(column, std::move(found), std::move(expected)));
+  if (!is_unreadable(column))
+    problems_.add_once(what, told(column, std::move(found), std::move(expected)));
 }
 
 std::string RowCells::needed(const Column& column) const {

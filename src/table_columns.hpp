@@ -32,11 +32,13 @@ struct NamesakeColumn {
   std::string rest;
 };
 
+class RowCells;
+
 /// The cells of a header line, claimed one by one by who knows their meaning.
 class HeaderCells {
 public:
   /// All three must outlive this.
-  HeaderCells(const TableRow& row, const std::string& source, Problems& problems);
+  HeaderCells(const TableRow& row, const Source& source, Problems& problems);
 
   /// Claims the column of this name, if there is one: "eggs before", "Eggs_Before" and
   /// "EGGS-BEFORE" are eggs_before. A second one is a problem.
@@ -53,15 +55,22 @@ public:
 
   void problem(const Column& column, std::string found, std::string expected);
 
+  /// "column 3", or "column C" of a sheet, of a column that there is.
+  std::string place(const Column& column) const { return source_.column(*column.index + 1); }
+
+  /// The cells of a row below, of which those that are unreadable in claimed columns are problems.
+  RowCells cells_of(const TableRow& row) const;
+
   /// "t.csv: not used: column ...", if any was not claimed; one much like a column that was asked
   /// for in vain says so.
   std::optional<std::string> note() const;
 
 private:
   std::string meant_by(std::string_view key) const;
+  std::string without_header(std::size_t column) const;
 
   const TableRow& row_;
-  const std::string& source_;
+  const Source& source_;
   Problems& problems_;
   std::vector<std::string> keys_;
   std::vector<bool> claimed_;
@@ -74,16 +83,20 @@ private:
 class RowCells {
 public:
   /// All three must outlive this.
-  RowCells(const TableRow& row, const std::string& source, Problems& problems)
+  RowCells(const TableRow& row, const Source& source, Problems& problems)
       : row_(row), source_(source), problems_(problems) {}
 
   std::size_t line() const { return row_.line; }
+
+  /// "line 3", or "row 3" of a sheet.
+  std::string name_of_line(std::size_t line) const { return source_.line(line); }
 
   /// Empty if there is no such column.
   std::string_view text(const Column& column) const {
     return column ? std::string_view(row_.cells[*column.index]) : std::string_view();
   }
 
+  /// Not told of an unreadable cell, of which that is told already.
   void problem(const Column& column, std::string found, std::string expected) const;
 
   /// For what is wrong in every row alike: `what` is told once only.
@@ -104,10 +117,11 @@ public:
   std::optional<std::chrono::year_month_day> date(const Column& column) const;
 
 private:
+  bool is_unreadable(const Column& column) const;
   Problem told(const Column& column, std::string found, std::string expected) const;
 
   const TableRow& row_;
-  const std::string& source_;
+  const Source& source_;
   Problems& problems_;
 };
 

@@ -260,7 +260,8 @@ void agree(T& of_group, const T& of_row, std::size_t first_line, const Column& c
     of_group = of_row;
   else
     row.problem(column, in_quotes(row.text(column)),
-                fmt::format("the same as in the first row of this group (line {})", first_line));
+                fmt::format("the same as in the first row of this group ({})",
+                            row.name_of_line(first_line)));
 }
 
 std::optional<int> year_of_first_treatment(const Group& group) {
@@ -272,13 +273,12 @@ std::optional<int> year_of_first_treatment(const Group& group) {
 }
 
 /// "w" and "W" are two groups, but hardly meant as two.
-void note_lookalikes(const Trial& trial, const std::string& source,
-                     std::vector<std::string>& notes) {
+void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
   std::map<std::string, std::string> seen;
   for (const Group& group : trial.groups) {
     const auto [at, fresh] = seen.emplace(lower_case(group.name), group.name);
     if (!fresh)
-      notes.push_back(fmt::format("{}: taken as two groups: {} and {}", source,
+      notes.push_back(fmt::format("{}: taken as two groups: {} and {}", source.shown(),
                                   in_quotes(at->second), in_quotes(group.name)));
   }
 }
@@ -294,8 +294,8 @@ std::map<std::uint64_t, Column> numbered_columns(HeaderCells& header, std::strin
     const auto [first, fresh] = columns.emplace(*parse_whole_number(each.rest), each.column);
     if (!fresh)
       header.problem(each.column,
-                     fmt::format("a second column of this number (the first is column {})",
-                                 *first->second.index + 1),
+                     fmt::format("a second column of this number (the first is {})",
+                                 header.place(first->second)),
                      "one");
   }
   return columns;
@@ -362,8 +362,8 @@ std::map<std::string, CountColumn> kinds_on(HeaderCells& header, std::string_vie
           kinds.emplace(canonical_worm(each.rest), CountColumn{each.column, unit == "epg", {}});
       if (!fresh)
         header.problem(each.column,
-                       fmt::format("a second column of this worm (the first is column {})",
-                                   *first->second.count.index + 1),
+                       fmt::format("a second column of this worm (the first is {})",
+                                   header.place(first->second.count)),
                        "one");
     }
     const auto numbered_kind = [](std::string_view rest) {
@@ -487,8 +487,8 @@ void TrialRows::add(const RowCells& row) {
     group.role = *role;
   } else if (role && rows.role->first != *role) {
     row.problem(columns_.role, in_quotes(row.text(columns_.role)),
-                fmt::format("the same role in every row of this group (line {} says {})",
-                            rows.role->second, to_string(group.role)));
+                fmt::format("the same role in every row of this group ({} says {})",
+                            row.name_of_line(rows.role->second), to_string(group.role)));
   }
   agree(group.drench, described.drench, first_line, columns_.drench, row);
   agree(group.classes, described.classes, first_line, columns_.drug_class, row);
@@ -500,8 +500,8 @@ void TrialRows::add(const RowCells& row) {
   const auto [tag, fresh] = rows.line_of_tag.emplace(animal.tag, row.line());
   if (!fresh)
     row.problem(columns_.animal, fmt::format("{} again", in_quotes(animal.tag)),
-                fmt::format("each animal once in group {} (it is on line {} already)",
-                            in_quotes(group.name), tag->second));
+                fmt::format("each animal once in group {} (it is on {} already)",
+                            in_quotes(group.name), row.name_of_line(tag->second)));
   else
     group.animals.push_back(std::move(animal));
 }
@@ -515,8 +515,7 @@ std::size_t TrialRows::find_group(const Group& described) {
   return at->second;
 }
 
-Trial TrialRows::finish(const std::string& source, Problems& problems,
-                        std::vector<std::string>& notes) {
+Trial TrialRows::finish(const Source& source, Problems& problems, std::vector<std::string>& notes) {
   const Group* control = nullptr;
   for (std::size_t i = 0; i < trial_.groups.size(); ++i) {
     Group& group = trial_.groups[i];

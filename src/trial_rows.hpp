@@ -97,7 +97,7 @@ public:
   void add(const RowCells& row);
 
   /// The trial, checked as a whole. Adds to `notes` what was understood loosely.
-  Trial finish(const std::string& source, Problems& problems, std::vector<std::string>& notes);
+  Trial finish(const Source& source, Problems& problems, std::vector<std::string>& notes);
 
 private:
   struct GroupRows {

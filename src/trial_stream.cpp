@@ -22,9 +22,9 @@ constexpr std::size_t most_notes = 20;
 
 class TrialStream::Reader {
 public:
-  Reader(std::string source, ReadOptions options)
-      : source_(std::move(source)), options_(std::move(options)),
-        table_(source_, "animal", problems_), control_(options_.control) {}
+  Reader(Source source, ReadOptions options)
+      : options_(std::move(options)), table_(std::move(source), "animal", problems_),
+        control_(options_.control) {}
 
   std::vector<Trial> feed(std::string_view piece) {
     table_.feed(piece, take_);
@@ -37,7 +37,8 @@ public:
     control_.check(problems_);
     problems_.throw_if_any();
     if (more_notes_)
-      notes_.push_back(fmt::format("{}: and more groups with names so much alike", source_));
+      notes_.push_back(
+          fmt::format("{}: and more groups with names so much alike", table_.source().shown()));
     if (auto note = header_->note())
       notes_.push_back(std::move(*note));
     return std::exchange(complete_, {});
@@ -48,18 +49,18 @@ public:
 private:
   void add(const TableRow& table_row) {
     if (!header_) {
-      header_.emplace(table_.header(), source_, problems_);
+      header_.emplace(table_.header(), table_.source(), problems_);
       columns_.emplace(*header_, options_.needed);
       problems_.throw_if_any();
     }
-    const RowCells row(table_row, source_, problems_);
+    const RowCells row = header_->cells_of(table_row);
     const std::string_view name = TrialRows::name_of(row, *columns_, options_);
     if (!trial_ || trial_->name() != name) {
       end_trial();
       start_trial(std::string(name), row);
     }
     if (++rows_ > most_rows_of_trial)
-      problems_.give_up({source_, row.line(), 0, columns_->trial.name,
+      problems_.give_up({table_.source(), row.line(), 0, columns_->trial.name,
                          fmt::format("more than {} rows of trial {}", most_rows_of_trial,
                                      in_quotes(trial_->name())),
                          "fewer rows a trial"});
@@ -70,9 +71,9 @@ private:
   void start_trial(std::string name, const RowCells& row) {
     if (const auto before = last_line_of_.find(name); before != last_line_of_.end())
       row.problem(columns_->trial, fmt::format("trial {} again", in_quotes(name)),
-                  fmt::format("all rows of a trial together (those of this one ended on line {}; "
+                  fmt::format("all rows of a trial together (those of this one ended on {}; "
                               "sort the table by trial)",
-                              before->second));
+                              row.name_of_line(before->second)));
     trial_.emplace(std::move(name), *columns_, options_);
     rows_ = 0;
   }
@@ -82,7 +83,7 @@ private:
       return;
     last_line_of_[trial_->name()] = last_line_;
     std::vector<std::string> notes;
-    Trial trial = trial_->finish(source_, problems_, notes);
+    Trial trial = trial_->finish(table_.source(), problems_, notes);
     trial_.reset();
     control_.look_in(trial);
     for (std::string& note : notes)
@@ -94,11 +95,10 @@ private:
       complete_.push_back(std::move(trial));
   }
 
-  std::string source_;
   ReadOptions options_;
   Problems problems_;
   TableStream table_;
-  TableStream::TakeRow take_ = [this](TableRow&& row) { add(row); };
+  TableRows::Take take_ = [this](TableRow&& row) { add(row); };
   std::optional<HeaderCells> header_;
   std::optional<TrialColumns> columns_;
   std::optional<TrialRows> trial_; ///< Whose rows are coming.
@@ -111,7 +111,7 @@ private:
   bool more_notes_ = false;
 };
 
-TrialStream::TrialStream(std::string source, ReadOptions options)
+TrialStream::TrialStream(Source source, ReadOptions options)
     : reader_(std::make_unique<Reader>(std::move(source), std::move(options))) {}
 TrialStream::~TrialStream() = default;
 TrialStream::TrialStream(TrialStream&&) noexcept = default;

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/source.hpp"
+
 #include <cstddef>
 #include <stdexcept>
 #include <string>
@@ -9,14 +11,15 @@ namespace eggfall {
 
 /// One thing wrong with an input, told so that its owner can mend it.
 struct Problem {
-  std::string source;      ///< File or option the value came from.
-  std::size_t line = 0;    ///< 1-based line; 0 when the whole source is meant.
+  Source source;           ///< Where the value came from.
+  std::size_t line = 0;    ///< 1-based line, or row of a sheet; 0 when the whole source is meant.
   std::size_t column = 0;  ///< 1-based column; 0 when the whole line is meant.
   std::string column_name; ///< Header of that column, if there is one.
   std::string found;       ///< The offending text, quoted or described.
   std::string expected;    ///< What would have been accepted.
 
-  /// "source:line: column N (name): found ...; expected ..."
+  /// "source:line: column N (name): found ...; expected ...", or, in a sheet,
+  /// "source, sheet "Counts", C7 (name): found ...; expected ...".
   std::string message() const;
 };
 

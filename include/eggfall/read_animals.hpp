@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/source.hpp"
+
 #include <cstddef>
 #include <optional>
 #include <string>
@@ -23,10 +25,10 @@ struct AnimalList {
 };
 
 /// Reads a list of animals: the columns animal, weight_kg and epg (docs/sheets.md), of which the
-/// last two may be missing or empty. `source` names the text in messages.
+/// last two may be missing or empty. `source` is as in read_table().
 /// @throws InputError, with up to 20 problems, for anything read_table() refuses, a missing or
 ///   doubled column, an animal without a tag or listed twice, a weight not above 0 and at most
 ///   2,000 kg, or an EPG not from 0 to 1,000,000.
-AnimalList read_animals(std::string_view text, const std::string& source);
+AnimalList read_animals(std::string_view bytes, const Source& source);
 
 } // namespace eggfall

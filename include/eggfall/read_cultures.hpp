@@ -12,7 +12,7 @@ namespace eggfall {
 /// Adds to each group the larvae told apart in cultures of its faeces, from a larvae table
 /// (docs/data-format.md): a line for each group, time (before or after treatment) and worm, with
 /// the whole number of larvae, 0 to 1,000,000. Worms come in canonical_worm() spelling and in the
-/// table's order. `source` names the text in messages.
+/// table's order. `source` is as in read_table().
 ///
 /// The trial's name may be left out where there is only one trial.
 ///
@@ -21,7 +21,6 @@ namespace eggfall {
 /// doubled
 ///   or misspelt column; a trial or group that is not among `trials`; a time, or a number of
 ///   larvae, that is none; a worm twice in one culture.
-TrialTable read_cultures(std::string_view text, const std::string& source,
-                         std::vector<Trial> trials);
+TrialTable read_cultures(std::string_view bytes, const Source& source, std::vector<Trial> trials);
 
 } // namespace eggfall

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/source.hpp"
 #include "eggfall/trial.hpp"
 
 #include <optional>
@@ -33,8 +34,8 @@ struct TrialTable {
   std::vector<std::string> notes; ///< What was understood loosely: columns ignored, and so on.
 };
 
-/// Turns a counts table (docs/data-format.md) into trials. `source` names the
-/// text in messages.
+/// Turns a counts table (docs/data-format.md) into trials. `source` is as
+/// in read_table().
 ///
 /// Each row is one animal of one group, or one pool of animals. Counts are eggs seen, or EPG turned
 /// back into eggs seen by the row's factor. An empty count means not sampled. Repeated counts of
@@ -48,7 +49,6 @@ struct TrialTable {
 ///   role, class or control; a date that is not YYYY-MM-DD or out of order; a
 ///   weight, dose, strength or label rate not above 0, label rates that disagree, or a weight or
 ///   dose of a pool.
-TrialTable read_trials(std::string_view text, const std::string& source,
-                       const ReadOptions& options);
+TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options);
 
 } // namespace eggfall

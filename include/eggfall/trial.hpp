@@ -72,7 +72,7 @@ struct Animal {
   std::optional<std::chrono::year_month_day> date_before;
   std::optional<std::chrono::year_month_day> date_treated;
   std::optional<std::chrono::year_month_day> date_after;
-  std::size_t line = 0; ///< Line of the table it came from; 0 if none.
+  std::size_t line = 0; ///< Line or row of the table it came from; 0 if none.
 };
 
 /// Larvae of one kind in a culture.

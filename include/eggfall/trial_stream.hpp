@@ -11,7 +11,8 @@
 namespace eggfall {
 
 /// Turns a counts table (docs/data-format.md) that comes piece by piece into trials, so that a
-/// table of any length needs the memory of one trial, and of the trials' names.
+/// table of any length needs the memory of one trial, and of the trials' names (a workbook cannot
+/// be read before its end, and is held whole: at most 64 MiB of it).
 ///
 /// The rows of a trial stand together, at most 1,000,000 of them; a trial whose name comes back
 /// after another is a problem. Without a trial column, or with an empty cell, the name is
@@ -20,8 +21,8 @@ namespace eggfall {
 /// calls it unknown. After an exception the stream is spent.
 class TrialStream {
 public:
-  /// `source` names the text in messages.
-  TrialStream(std::string source, ReadOptions options);
+  /// `source` names the table in messages, and the sheet wanted of a workbook.
+  TrialStream(Source source, ReadOptions options);
   ~TrialStream();
   TrialStream(TrialStream&&) noexcept;
   TrialStream& operator=(TrialStream&&) noexcept;

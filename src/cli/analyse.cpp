@@ -46,6 +46,7 @@ struct AnalyseOptions {
   std::vector<std::string> tables;
   ReadingOptions reading;
   std::string larvae_file;
+  std::string larvae_sheet;
   std::string design;
   std::string cut_offs_file;
   std::string json_file;
@@ -63,7 +64,8 @@ TrialTable read_tables(const AnalyseOptions& options) {
   TrialTable all;
   std::set<std::string> names;
   for (const std::string& path : options.tables) {
-    TrialTable table = read_trials(read_file(path), path, read_options(options.reading, path));
+    TrialTable table = read_trials(read_file(path), {path, options.reading.sheet},
+                                   read_options(options.reading, path));
     for (const Trial& trial : table.trials)
       if (!names.insert(trial.name).second)
         refuse_trial_again(path, trial.name);
@@ -72,7 +74,8 @@ TrialTable read_tables(const AnalyseOptions& options) {
   }
   if (!options.larvae_file.empty()) {
     TrialTable cultured =
-        read_cultures(read_file(options.larvae_file), options.larvae_file, std::move(all.trials));
+        read_cultures(read_file(options.larvae_file), {options.larvae_file, options.larvae_sheet},
+                      std::move(all.trials));
     all.trials = std::move(cultured.trials);
     std::ranges::move(cultured.notes, std::back_inserter(all.notes));
   }
@@ -155,11 +158,14 @@ void add_analyse(CLI::App& app, Action& action) {
       *app.add_subcommand("analyse", "From tables of egg counts to a verdict per drench group");
   command
       .add_option("TABLE", options->tables,
-                  "Counts tables, CSV (docs/data-format.md); - is standard input")
+                  "Counts tables, CSV or .xlsx (docs/data-format.md); - is standard input")
       ->required();
   add_reading_options(command, options->reading);
   command.add_option("--larvae", options->larvae_file,
-                     "Larvae told apart in cultures, CSV (docs/data-format.md): judges each worm");
+                     "Larvae told apart in cultures, CSV or .xlsx (docs/data-format.md): judges "
+                     "each worm");
+  command.add_option("--larvae-sheet", options->larvae_sheet,
+                     "The sheet to read of the larvae's workbook (default: the first)");
   command
       .add_option("--design", options->design,
                   "What to compare: auto, paired (before and after), two-group (with the "

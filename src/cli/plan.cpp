@@ -37,6 +37,7 @@ struct PlanOptions {
   std::vector<std::string> classes;
   std::optional<double> mean_epg;
   std::string pilot;
+  std::string sheet;
   std::optional<double> k;
   std::vector<std::string> counting{"50"};
   std::vector<std::size_t> sizes{6, 8, 10, 12, 15, 20};
@@ -88,7 +89,8 @@ std::vector<Count> pilot_counts(const PlanOptions& options) {
   reading.factor = parse_counting(options.counting.front()).factor.value();
   ReadOptions how = read_options(reading, options.pilot);
   how.needed = NeededCounts::before;
-  const TrialTable table = read_trials(read_file(options.pilot), options.pilot, how);
+  const TrialTable table =
+      read_trials(read_file(options.pilot), {options.pilot, options.sheet}, how);
   for (const std::string& note : table.notes)
     std::cerr << "eggfall: note: " << note << '\n';
   std::vector<Count> counts;
@@ -200,6 +202,7 @@ void add_flock_options(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(0.01, 1e6));
   command.add_option("--pilot", options.pilot,
                      "In place of --epg: a table of counts (eggs_before), for mean and k");
+  add_sheet_option(command, options.sheet);
   command
       .add_option("--k", options.k,
                   "Aggregation parameter: the smaller, the more uneven (default: the pilot's, or "

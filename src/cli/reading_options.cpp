@@ -18,7 +18,13 @@ std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
 
 } // namespace
 
+void add_sheet_option(CLI::App& command, std::string& sheet) {
+  command.add_option("--sheet", sheet,
+                     "The sheet to read of a workbook, .xlsx (default: the first)");
+}
+
 void add_reading_options(CLI::App& command, ReadingOptions& options) {
+  add_sheet_option(command, options.sheet);
   command.add_option("--factor", options.factor,
                      "EPG per egg seen, before and after, where the table has no factor");
   command.add_option("--factor-before", options.factor_before, "EPG per egg seen before treatment");

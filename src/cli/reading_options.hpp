@@ -18,7 +18,11 @@ struct ReadingOptions {
   std::optional<double> factor_after;
   std::string host;
   std::string control;
+  std::string sheet; ///< Of workbooks; empty: the first.
 };
+
+/// `--sheet`, for a command that reads tables.
+void add_sheet_option(CLI::App& command, std::string& sheet);
 
 void add_reading_options(CLI::App& command, ReadingOptions& options);
 

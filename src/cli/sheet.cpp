@@ -2,6 +2,7 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "reading_options.hpp"
 
 #include "eggfall/blank_counts.hpp"
 #include "eggfall/date.hpp"
@@ -26,6 +27,7 @@ namespace {
 
 struct SheetOptions {
   std::string list;
+  std::string sheet;
   std::size_t animals = 0;
   std::vector<std::string> groups;
   std::string control;
@@ -153,7 +155,7 @@ SheetQuestion question_of(const SheetOptions& options) {
   question.host = canonical_host(options.host);
   question.groups = groups_of(options);
   if (!options.list.empty()) {
-    AnimalList list = read_animals(read_file(options.list), options.list);
+    AnimalList list = read_animals(read_file(options.list), {options.list, options.sheet});
     for (const std::string& note : list.notes)
       std::cerr << "eggfall: note: " << note << '\n';
     question.mob = std::move(list.animals);
@@ -234,6 +236,7 @@ void add_sheet(CLI::App& app, Action& action) {
       "sheet", "Sheets for yard and bench, groups drawn at random, a counts table to fill in");
   CLI::Option* const list = command.add_option(
       "list", options->list, "Table of the animals: animal, weight_kg, epg (docs/sheets.md)");
+  add_sheet_option(command, options->sheet);
   command.add_option("--animals", options->animals, "Without a list: animals a group")
       ->check(whole_number(10'000))
       ->excludes(list);

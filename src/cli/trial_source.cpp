@@ -36,7 +36,8 @@ bool TrialSource::read_on() {
       return false;
     const std::string& table = tables_[table_];
     file_.emplace(table);
-    stream_.emplace(table == "-" ? "standard input" : table, read_options(options_, table));
+    stream_.emplace(Source(table == "-" ? "standard input" : table, options_.sheet),
+                    read_options(options_, table));
   }
   const std::string_view bytes = file_->read(piece);
   bytes_ += bytes.size();
