@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string_view>
 
@@ -512,6 +513,11 @@ private:
 
 std::vector<Caveat> find_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
   return CaveatFinder(analysis, context).find();
+}
+
+std::string_view to_string(Severity severity) {
+  constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
+  return names.at(static_cast<std::size_t>(severity));
 }
 
 } // namespace eggfall

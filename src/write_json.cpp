@@ -7,7 +7,6 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string_view>
 #include <utility>
@@ -97,11 +96,6 @@ Json to_json(const EfficacyProbabilities& of) {
           {"at_least_expected_percent", 100 * of.at_least_expected}};
 }
 
-std::string_view severity_name(Severity severity) {
-  constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
-  return names.at(static_cast<std::size_t>(severity));
-}
-
 Json to_json(const std::vector<Verdict>& verdicts) {
   Json array = Json::array();
   for (const Verdict& verdict : verdicts)
@@ -112,9 +106,8 @@ Json to_json(const std::vector<Verdict>& verdicts) {
 Json to_json(const std::vector<Caveat>& caveats) {
   Json array = Json::array();
   for (const Caveat& caveat : caveats)
-    array.push_back({{"code", caveat.code},
-                     {"text", caveat.text},
-                     {"severity", severity_name(caveat.severity)}});
+    array.push_back(
+        {{"code", caveat.code}, {"text", caveat.text}, {"severity", to_string(caveat.severity)}});
   return array;
 }
 

@@ -48,6 +48,8 @@ SampleSummary summarise(const std::vector<Count>& counts);
 /// How much a caveat may change what one should think of the result.
 enum class Severity { serious, warning, note };
 
+std::string_view to_string(Severity severity);
+
 /// A weakness of this trial. Codes are stable (docs/methods.md lists them).
 struct Caveat {
   std::string code;

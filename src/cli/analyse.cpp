@@ -4,9 +4,11 @@
 #include "help.hpp"
 #include "png.hpp"
 #include "reading_options.hpp"
+#include "workbook_bytes.hpp"
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/analysis_figures.hpp"
+#include "eggfall/analysis_sheets.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/read_cultures.hpp"
 #include "eggfall/read_trial.hpp"
@@ -26,6 +28,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace eggfall::cli {
@@ -53,6 +56,7 @@ struct AnalyseOptions {
   std::string csv_file;
   std::string report_file;
   std::string figures_directory;
+  std::string xlsx_file;
   double level_percent = 100 * AnalysisSettings::default_level;
   std::optional<std::size_t> simulations;
   bool verbose = false;
@@ -112,7 +116,8 @@ void run_analyse(const AnalyseOptions& options) {
   settings.level = options.level_percent / 100;
   if (options.design != "auto")
     settings.design = parse_design(options.design);
-  const bool on_screen = screen_is_free({options.json_file, options.csv_file, options.report_file});
+  const bool on_screen =
+      screen_is_free({options.json_file, options.csv_file, options.report_file, options.xlsx_file});
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
@@ -140,6 +145,8 @@ void run_analyse(const AnalyseOptions& options) {
     files.push_back({options.report_file, analysis_report(trials, settings)});
   if (!options.figures_directory.empty())
     std::ranges::move(figure_files(trials, options.figures_directory), std::back_inserter(files));
+  if (!options.xlsx_file.empty())
+    files.push_back({options.xlsx_file, workbook_bytes(analysis_sheets(trials, settings))});
   std::vector<std::string> inputs = options.tables;
   if (!options.larvae_file.empty())
     inputs.push_back(options.larvae_file);
@@ -204,6 +211,8 @@ void add_analyse(CLI::App& app, Action& action) {
                      "Write a page for farmer and vet, HTML with figures; - is standard output");
   command.add_option("--figures", options->figures_directory,
                      "Write the figures of the page into this folder, as SVG and PNG");
+  command.add_option("--xlsx", options->xlsx_file,
+                     "Write the results as an .xlsx workbook; - is standard output");
   command.add_flag("--verbose", options->verbose,
                    "Also every interval, criterion and caveat, and each animal");
   command.footer("Example: eggfall analyse counts.csv --factor 15 --host sheep");
