@@ -136,7 +136,7 @@ private:
       refuse(fmt::format("a cell of more than {} bytes", longest_cell), "a shorter one");
     if (first_invalid_utf8(text))
       refuse("a text that is not UTF-8", "a workbook that is not damaged");
-    return without_controls(trimmed(text));
+    return std::string(trimmed(without_controls(text))); // a line break may end it
   }
 
   void unreadable(TableRow& row, std::string found, std::string expected) const {

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace eggfall {
@@ -21,13 +22,19 @@ TableStream::TableStream(Source source, std::string_view row_is, Problems& probl
       problems_(problems), rows_(source_, row_is, problems), text_(rows_) {}
 
 void TableStream::feed(std::string_view piece, const TableRows::Take& take) {
+  if (kind_ == Kind::unknown) {
+    const std::size_t wanted = std::min(bytes_that_tell - held_.size(), piece.size());
+    held_ += piece.substr(0, wanted);
+    piece.remove_prefix(wanted);
+    if (held_.size() < bytes_that_tell)
+      return;
+    look_at_start(take);
+  }
   if (kind_ == Kind::text) {
     text_.feed(piece, take);
     return;
   }
   held_ += piece;
-  if (kind_ == Kind::unknown && held_.size() >= bytes_that_tell)
-    look_at_start(take);
   if (held_.size() > largest_workbook)
     rows_.refuse(0, fmt::format("more than {} bytes", largest_workbook), "a smaller workbook");
 }

@@ -191,7 +191,7 @@ TEST_CASE("Texts lose their runs, phonetic guides, escapes and controls") {
     return with_part(std::move(parts), "xl/sharedStrings.xml",
                      "<sst><si><r><t>Wei</t></r><r><t xml:space=\"preserve\"> ss</t></r>"
                      "<rPh sb=\"0\" eb=\"1\"><t>read so</t></rPh><phoneticPr/></si>"
-                     "<si><t>a_x000D_b_x005F_x0041_</t></si><si/></sst>");
+                     "<si><t>a_x000D_b_x005F_x0041_\n</t></si><si/></sst>");
   };
   CHECK(second_row("<c t=\"s\"><v>0</v></c><c t=\"s\"><v>1</v></c><c t=\"s\"><v>2</v></c>"
                    "<c t=\"inlineStr\"><is><r><t>x</t></r><r><t>y</t></r><rPh><t>z</t></rPh></is>"
