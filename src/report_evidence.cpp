@@ -140,8 +140,10 @@ void add_intervals(pugi::xml_node part, const GroupAnalysis& group) {
 void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
   if (!group.density)
     return;
-  add_figure(part, posterior_figure(group),
-             "Where the true fall may lie: the higher the curve, the likelier.");
+  add_figure(
+      part, posterior_figure(group),
+      "Where the true fall may lie: the higher the curve, the likelier. What lies beyond the "
+      "ends of the scale is not drawn.");
   HtmlTable table{
       "Where the true fall may lie, by the posterior", {"Of 100 chances", "From", "To"}, {}};
   for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {

@@ -26,8 +26,9 @@ h4 { font-size: 1rem; margin: 0.8rem 0 0.2rem; }
 dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
 @media print {
   .evidence, .farmer + .farmer, .evidence + .farmer { break-before: page; }
-  .drench { break-inside: avoid; padding: 0 3mm 2mm; margin: 2.5mm 0; }
-  .farmer { font-size: 10pt; line-height: 1.35; } .farmer figure { max-width: 95mm; }
+  .drench { break-inside: avoid; padding: 0 3mm 1mm; margin: 1.5mm 0; }
+  .farmer { font-size: 10pt; line-height: 1.3; } .farmer figure { max-width: 85mm; margin: 0; }
+  .farmer p { margin: 1mm 0; } .farmer .note { font-size: 9pt; }
   .farmer h1 { font-size: 15pt; } .farmer h2 { font-size: 12pt; }
   figure { break-inside: avoid; max-width: 120mm; } h3, h4, caption { break-after: avoid; }
 }

@@ -41,7 +41,7 @@ function pages_in(pdf) {
   return (pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g) ?? []).length;
 }
 
-const browser = await chromium.launch({ executablePath, args: ['--no-sandbox'] });
+const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-dev-shm-usage'] });
 for (const path of pages) {
   for (const width of widths) {
     for (const colorScheme of ['light', 'dark']) {
