@@ -143,7 +143,7 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   CHECK(sentences("no-egg-after") ==
         "Of every 100 worm eggs before the drench, none were left after it. Allowing for luck, it "
         "may be anything up to 1. That is what a drench that works does.");
-  // 288 eggs before... 172 and 259 eggs counted: half as many again, and said as a rise.
+  // 155 eggs before and 259 after, at one factor: arithmetic.
   const auto rise = eggs_left(analysed("tests/extremes/counts-rise.csv")[0].groups[0]);
   REQUIRE(rise);
   CHECK(rise->found > 100);
