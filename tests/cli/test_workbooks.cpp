@@ -118,7 +118,7 @@ TEST_CASE("What is wrong with a workbook exits with 2 and leaves no file") {
   CHECK_FALSE(std::filesystem::exists(scratch.path("r.json")));
 }
 
-TEST_CASE("--xlsx: the same numbers as in JSON and CSV, sheet by sheet") {
+TEST_CASE("analyse --xlsx: the same numbers as in JSON and CSV, sheet by sheet") {
   const ScratchDirectory scratch;
   const Run result = run("eggfall analyse examples/mixed-worms.csv --larvae "
                          "examples/mixed-worms-larvae.csv --json '" +
@@ -199,7 +199,7 @@ TEST_CASE("--xlsx: the same numbers as in JSON and CSV, sheet by sheet") {
   CHECK_THAT(number(settings, 1, "value"), as_in_sheet(json["settings"]["level"]));
 }
 
-TEST_CASE("--xlsx: header rows are bold and stay in view, and no cell is a formula") {
+TEST_CASE("analyse --xlsx: header rows are bold and stay in view, and no cell is a formula") {
   const ScratchDirectory scratch;
   write_text(scratch.path("names.csv"),
              "group,animal,eggs_before,eggs_after,drench\n=1+1,+2,9,1,@SUM(A1)\n=1+1,-A1,8,0,\n"
@@ -244,7 +244,7 @@ TEST_CASE("--xlsx: header rows are bold and stay in view, and no cell is a formu
   CHECK(read_text(scratch.path("again.xlsx")) == workbook);
 }
 
-TEST_CASE("--xlsx: names of files that no XML can hold do not break the workbook") {
+TEST_CASE("analyse --xlsx: names of files that no XML can hold do not break the workbook") {
   const ScratchDirectory scratch;
   const std::string table = scratch.path("bad\xFF\x01name.csv");
   write_text(table, "group,animal,eggs_before,eggs_after\nT,1,9,1\nT,2,8,0\n");
@@ -255,7 +255,7 @@ TEST_CASE("--xlsx: names of files that no XML can hold do not break the workbook
   CHECK(cell(groups, 0, "trial") == "bad\xEF\xBF\xBD name");
 }
 
-TEST_CASE("--xlsx: written with the other files or not at all") {
+TEST_CASE("analyse --xlsx: written with the other files or not at all") {
   const ScratchDirectory scratch;
   const std::string analyse = "eggfall analyse examples/repeat-counts.csv --host sheep ";
   const Run nowhere = run(analyse + "--json '" + scratch.path("r.json") + "' --xlsx '" +
