@@ -113,6 +113,36 @@ std::string flattered(const GroupAnalysis& analysis) {
 
 } // namespace
 
+std::string reason_for_care(const GroupAnalysis& analysis) {
+  if (const auto doubtful = worms_that(may_survive, analysis.worms); !doubtful.empty())
+    return fmt::format("The rule is met by {}, but do not count on this drench against {} until "
+                       "a test with more larvae or eggs told apart has shown it. Check counts "
+                       "after each use.",
+                       judged_together(analysis, doubtful), listed(doubtful));
+  if (has(analysis, "larvae-without-eggs", Severity::serious))
+    return "The rule is met, but larvae hatched where no egg was counted: count these samples "
+           "again with a finer method before trusting it, and check counts after each use of "
+           "this drench.";
+  if (analysis.probabilities && analysis.probabilities->below_expected > may_fall_short)
+    return fmt::format("The rule is met, but the true fall {} below what is expected. Use this "
+                       "drench with care, check counts after each use, and test again soon with "
+                       "a finer count.",
+                       analysis.probabilities->below_expected > 0.5 ? "is more likely than not"
+                                                                    : "may well be");
+  if (const std::string stricter = not_met(analysis); !stricter.empty())
+    return fmt::format("The rule is met, but others are not ({}). Use this drench with care, "
+                       "check counts after each use, and test again soon.",
+                       stricter);
+  if (has(analysis, "repeats-disagree", Severity::warning))
+    return "The rule is met, but counts of one sample differ by more than luck: look into the "
+           "counting, and count the samples again, before trusting it.";
+  if (!analysis.caveats.empty() && (analysis.caveats.front().severity == Severity::serious ||
+                                    has(analysis, "one-animal", Severity::warning)))
+    return "The rule is met, but look into the warnings above before trusting it. Check counts "
+           "after each use of this drench.";
+  return flattered(analysis);
+}
+
 std::string next_step(const GroupAnalysis& analysis) {
   const std::string wrong = to_put_right(analysis);
   const std::string blame_later =
@@ -139,34 +169,8 @@ std::string next_step(const GroupAnalysis& analysis) {
   }
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
-    if (const auto doubtful = worms_that(may_survive, analysis.worms); !doubtful.empty())
-      return fmt::format("The rule is met by {}, but do not count on this drench against {} until "
-                         "a test with more larvae or eggs told apart has shown it. Check counts "
-                         "after each use.",
-                         judged_together(analysis, doubtful), listed(doubtful));
-    if (has(analysis, "larvae-without-eggs", Severity::serious))
-      return "The rule is met, but larvae hatched where no egg was counted: count these samples "
-             "again with a finer method before trusting it, and check counts after each use of "
-             "this drench.";
-    if (analysis.probabilities && analysis.probabilities->below_expected > may_fall_short)
-      return fmt::format("The rule is met, but the true fall {} below what is expected. Use this "
-                         "drench with care, check counts after each use, and test again soon with "
-                         "a finer count.",
-                         analysis.probabilities->below_expected > 0.5 ? "is more likely than not"
-                                                                      : "may well be");
-    if (const std::string stricter = not_met(analysis); !stricter.empty())
-      return fmt::format("The rule is met, but others are not ({}). Use this drench with care, "
-                         "check counts after each use, and test again soon.",
-                         stricter);
-    if (has(analysis, "repeats-disagree", Severity::warning))
-      return "The rule is met, but counts of one sample differ by more than luck: look into the "
-             "counting, and count the samples again, before trusting it.";
-    if (!analysis.caveats.empty() && (analysis.caveats.front().severity == Severity::serious ||
-                                      has(analysis, "one-animal", Severity::warning)))
-      return "The rule is met, but look into the warnings above before trusting it. Check counts "
-             "after each use of this drench.";
-    if (std::string warning = flattered(analysis); !warning.empty())
-      return warning;
+    if (std::string care = reason_for_care(analysis); !care.empty())
+      return care;
     return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
            "three weeks after a drench shows early when that changes.";
   case VerdictClass::low_resistant:

@@ -46,36 +46,26 @@ ResultCell eggs(const SampleSummary& sample) {
   return sample.animals > 0 ? count(sample.eggs) : ResultCell();
 }
 
-/// The cells that stand before those of an interval.
-Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group) {
-  const Verdict& verdict = group.verdicts.front();
-  return {text(trial.trial),
-          text(group.group.name),
-          or_nothing(group.design),
-          count(group.animals),
-          eggs(group.before),
-          eggs(group.after),
-          or_nothing(group.before.mean_epg),
-          or_nothing(group.after.mean_epg),
-          in_percent(group.reduction),
-          text(verdict.criteria),
-          text(to_string(verdict.verdict_class))};
+/// What both sides of a comparison gave, and the fall.
+Row compared_cells(const GroupAnalysis& group) {
+  return {eggs(group.before), eggs(group.after), or_nothing(group.before.mean_epg),
+          or_nothing(group.after.mean_epg), in_percent(group.reduction)};
 }
 
-Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group,
-                    const WormAnalysis& worm) {
-  const Verdict& verdict = verdict_of(worm);
-  return {text(trial.trial),
-          text(group.group.name),
-          or_nothing(group.design),
-          count(group.animals),
-          or_nothing(worm.eggs_before),
-          or_nothing(worm.eggs_after),
-          or_nothing(worm.mean_epg_before),
-          or_nothing(worm.mean_epg_after),
-          in_percent(worm.reduction),
-          text(verdict.criteria),
-          text(to_string(verdict.verdict_class))};
+Row compared_cells(const WormAnalysis& worm) {
+  return {or_nothing(worm.eggs_before), or_nothing(worm.eggs_after),
+          or_nothing(worm.mean_epg_before), or_nothing(worm.mean_epg_after),
+          in_percent(worm.reduction)};
+}
+
+/// The cells that stand before those of an interval; `compared` and `verdict` are of the group or
+/// of one of its worms.
+Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group, Row compared,
+                    const Verdict& verdict) {
+  Row row = joined(
+      {text(trial.trial), text(group.group.name), or_nothing(group.design), count(group.animals)},
+      std::move(compared));
+  return joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class))});
 }
 
 void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Interval>& intervals,
@@ -125,19 +115,11 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
       const Verdict& verdict = group.verdicts.front();
-      Row row = {text(trial.trial),
-                 text(group.group.name),
-                 text(group.group.drench),
-                 text(to_string(group.group.classes)),
-                 text(group.group.host),
-                 text(group.group.worm),
-                 or_nothing(group.design),
-                 count(group.animals),
-                 eggs(group.before),
-                 eggs(group.after),
-                 or_nothing(group.before.mean_epg),
-                 or_nothing(group.after.mean_epg),
-                 in_percent(group.reduction)};
+      Row row = {text(trial.trial),        text(group.group.name),
+                 text(group.group.drench), text(to_string(group.group.classes)),
+                 text(group.group.host),   text(group.group.worm),
+                 or_nothing(group.design), count(group.animals)};
+      row = joined(std::move(row), compared_cells(group));
       row = joined(std::move(row), headline_cells(group));
       sheet.rows.push_back(
           joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class)),
@@ -272,9 +254,12 @@ ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
                     {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
-      add_intervals(sheet, before_interval(trial, group), group.intervals, {});
+      add_intervals(sheet,
+                    before_interval(trial, group, compared_cells(group), group.verdicts.front()),
+                    group.intervals, {});
       for (const WormAnalysis& worm : group.worms)
-        add_intervals(sheet, before_interval(trial, group, worm), worm.intervals, worm.worm);
+        add_intervals(sheet, before_interval(trial, group, compared_cells(worm), verdict_of(worm)),
+                      worm.intervals, worm.worm);
     }
   return sheet;
 }

@@ -12,12 +12,6 @@ namespace {
 /// So many counts of one sample can be told apart by a table.
 constexpr int most_chambers = 20;
 
-std::optional<BenchFigures> bench_of(const SheetQuestion& question, std::string_view occasion) {
-  if (!question.bench)
-    return std::nullopt;
-  return occasion == "before" ? question.bench->before : question.bench->after();
-}
-
 /// Whether each chamber has its column; repeated counts and kinds told apart go into two tables.
 bool by_chamber(const SheetQuestion& question, const std::optional<BenchFigures>& bench) {
   return bench && question.told_apart.empty() && bench->chambers > 1 &&
@@ -26,7 +20,7 @@ bool by_chamber(const SheetQuestion& question, const std::optional<BenchFigures>
 
 /// EPG for an egg in one of egg_columns().
 std::string factor_cell(const SheetQuestion& question, std::string_view occasion) {
-  std::optional<BenchFigures> bench = bench_of(question, occasion);
+  std::optional<BenchFigures> bench = question.bench_of(occasion);
   if (!bench)
     return {};
   if (by_chamber(question, bench))
@@ -34,15 +28,23 @@ std::string factor_cell(const SheetQuestion& question, std::string_view occasion
   return fmt::format("{:.10g}", multiplication_factor(*bench).value());
 }
 
-std::string row_of(const SheetAnimal& each, const SheetQuestion& question) {
-  const SheetGroup& group = question.groups[each.group];
-  std::vector<std::string> cells{
-      csv_cell(group.name),   csv_cell(each.animal.tag), std::string(to_string(group.role)),
-      csv_cell(group.drench), to_string(group.classes),  csv_cell(question.host)};
+/// The cells for eggs, empty, and their factors: the same for every animal.
+std::vector<std::string> empty_counts(const SheetQuestion& question) {
+  std::vector<std::string> cells;
   for (const std::string_view occasion : {"before", "after"}) {
     cells.resize(cells.size() + egg_columns(question, occasion).size());
     cells.push_back(factor_cell(question, occasion));
   }
+  return cells;
+}
+
+std::string row_of(const SheetAnimal& each, const SheetQuestion& question,
+                   const std::vector<std::string>& counts) {
+  const SheetGroup& group = question.groups[each.group];
+  std::vector<std::string> cells{
+      csv_cell(group.name),   csv_cell(each.animal.tag), std::string(to_string(group.role)),
+      csv_cell(group.drench), to_string(group.classes),  csv_cell(question.host)};
+  cells.insert(cells.end(), counts.begin(), counts.end());
   cells.push_back(csv_cell(each.animal.weight_kg));
   const bool by_substance = group.label && group.label->mg_per_kg();
   cells.push_back(group.label && !by_substance ? fmt::format("{}", group.label->ml_per_kg()) : "");
@@ -56,7 +58,7 @@ std::string row_of(const SheetAnimal& each, const SheetQuestion& question) {
 
 std::vector<std::string> egg_columns(const SheetQuestion& question, std::string_view occasion) {
   std::vector<std::string> columns;
-  const std::optional<BenchFigures> bench = bench_of(question, occasion);
+  const std::optional<BenchFigures> bench = question.bench_of(occasion);
   if (by_chamber(question, bench))
     for (int chamber = 1; chamber <= bench->chambers; ++chamber)
       columns.push_back(fmt::format("eggs_{}_{}", occasion, chamber));
@@ -77,8 +79,9 @@ std::string blank_counts(const FieldSheets& sheets) {
   heads.insert(heads.end(), {"weight_kg", "label_ml_per_kg", "label_mg_per_kg", "mg_per_ml",
                              "dose_ml", "date_before", "date_treated", "date_after"});
   std::string text = csv_row(heads) + "\r\n";
+  const std::vector<std::string> counts = empty_counts(sheets.question);
   for (const SheetAnimal& each : sheets.animals)
-    text += row_of(each, sheets.question);
+    text += row_of(each, sheets.question, counts);
   return text;
 }
 

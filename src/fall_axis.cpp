@@ -36,6 +36,11 @@ FallAxis::FallAxis(const SvgBox& box, const std::vector<double>& falls) : box_(b
   right_ = left_of(greatest < near_end - 0.005 ? near_end : far_end);
 }
 
+FallAxis::FallAxis(double top, double height, const std::vector<double>& falls)
+    : FallAxis(
+          SvgBox{NarrowFigure::margin, top, NarrowFigure::width - 2 * NarrowFigure::margin, height},
+          falls) {}
+
 double FallAxis::at(double fall) const {
   const double share = (left_of(fall) - left_) / (right_ - left_);
   return box_.x + box_.width * std::clamp(share, 0.0, 1.0);
@@ -68,8 +73,8 @@ void FallAxis::draw(pugi::xml_node parent) const {
 }
 
 void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
-               const Interval& interval) {
-  for (const auto& value : {fall, interval.lower, interval.upper})
+               const Interval& interval, const std::optional<double>& expected) {
+  for (const auto& value : {fall, interval.lower, interval.upper, expected})
     if (value)
       falls.push_back(*value);
 }

@@ -17,6 +17,9 @@ public:
   /// `falls`.
   FallAxis(const SvgBox& box, const std::vector<double>& falls);
 
+  /// Across a narrow figure, within its margins.
+  FallAxis(double top, double height, const std::vector<double>& falls);
+
   const SvgBox& box() const { return box_; }
 
   /// Of a proportion; what lies beyond an end stands at it.
@@ -36,9 +39,9 @@ private:
   double right_ = 0;
 };
 
-/// Everything drawn of an interval: falls that its axis should reach.
+/// Falls that an axis should reach: everything that draw_interval() and draw_thresholds() draw.
 void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
-               const Interval& interval);
+               const Interval& interval, const std::optional<double>& expected);
 
 /// A bar from limit to limit, with an arrow where one lies beyond the axis, and a dot at the fall.
 void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,

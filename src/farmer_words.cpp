@@ -14,11 +14,6 @@
 namespace eggfall {
 namespace {
 
-/// Whether next_step() has nothing against a drench that meets the rule.
-bool nothing_against(const GroupAnalysis& analysis) {
-  return next_step(analysis).starts_with("Nothing here speaks against");
-}
-
 /// "It may be 4 to 15." Numbers of the eggs left.
 std::string range_words(const EggsLeft& left) {
   const double least = std::round(*left.least);
@@ -88,7 +83,9 @@ std::string meaning(const GroupAnalysis& analysis, Standing standing) {
 Standing standing_of(const GroupAnalysis& analysis) {
   switch (analysis.verdicts.front().verdict_class) {
   case VerdictClass::susceptible:
-    return nothing_against(analysis) ? Standing::works : Standing::works_but;
+    return worms_that(survives, analysis.worms).empty() && reason_for_care(analysis).empty()
+               ? Standing::works
+               : Standing::works_but;
   case VerdictClass::low_resistant:
     return Standing::some_survive;
   case VerdictClass::suspected:

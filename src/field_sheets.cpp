@@ -184,6 +184,16 @@ BenchFigures SheetBench::after() const {
   return bench;
 }
 
+bool SheetQuestion::has_control() const {
+  return !std::ranges::all_of(groups, &SheetGroup::treated);
+}
+
+std::optional<BenchFigures> SheetQuestion::bench_of(std::string_view occasion) const {
+  if (!bench)
+    return std::nullopt;
+  return occasion == "before" ? bench->before : bench->after();
+}
+
 FieldSheets field_sheets(SheetQuestion question, const CutOffs& cut_offs) {
   check_groups(question.groups);
   check_animals(question);

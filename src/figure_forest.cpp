@@ -1,6 +1,5 @@
 #include "eggfall/analysis_figures.hpp"
 
-#include "eggfall/percent.hpp"
 #include "fall_axis.hpp"
 #include "narrow_figure.hpp"
 #include "result_words.hpp"
@@ -17,13 +16,10 @@ std::string forest_figure(const TrialAnalysis& trial) {
       fmt::format("Falls of all groups of trial {}", trial.trial),
       "For every group the fall as a dot and its interval as a bar, over the zone between the two "
       "thresholds of its verdict. The table beside it holds the same numbers.");
-  std::vector<double> falls{0.8};
-  for (const GroupAnalysis& group : trial.groups) {
-    add_falls(falls, group.reduction, group.headline);
-    falls.push_back(group.verdicts.front().expected.value_or(0.8));
-  }
-  const FallAxis axis(
-      {NarrowFigure::margin, top, NarrowFigure::width - 2 * NarrowFigure::margin, height}, falls);
+  std::vector<double> falls;
+  for (const GroupAnalysis& group : trial.groups)
+    add_falls(falls, group.reduction, group.headline, group.verdicts.front().expected);
+  const FallAxis axis(top, height, falls);
   double y = top;
   for (const GroupAnalysis& group : trial.groups) {
     const Verdict& verdict = group.verdicts.front();

@@ -17,12 +17,11 @@ std::optional<std::string> intervals_figure(const GroupAnalysis& analysis) {
       fmt::format("The interval by every method, {}", analysis.group.name),
       "One bar a method, over the zone between the thresholds of the verdict shown first; the dot "
       "is the fall. The table beside it holds the same numbers.");
-  std::vector<double> falls{0.8, analysis.verdicts.front().expected.value_or(0.8)};
-  for (const Interval& interval : analysis.intervals)
-    add_falls(falls, analysis.reduction, interval);
-  const FallAxis axis(
-      {NarrowFigure::margin, top, NarrowFigure::width - 2 * NarrowFigure::margin, height}, falls);
   const Verdict& verdict = analysis.verdicts.front();
+  std::vector<double> falls;
+  for (const Interval& interval : analysis.intervals)
+    add_falls(falls, analysis.reduction, interval, verdict.expected);
+  const FallAxis axis(top, height, falls);
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   double y = top;
   for (const Interval& interval : analysis.intervals) {

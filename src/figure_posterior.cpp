@@ -53,11 +53,11 @@ std::optional<std::string> posterior_figure(const GroupAnalysis& analysis) {
       fmt::format("Where the true fall may lie, {}", analysis.group.name),
       "The higher the curve, the likelier that fall; lines stand at the thresholds of the verdict "
       "shown first, and above them how much of the curve lies on each side.");
-  std::vector<double> falls{0.8, analysis.verdicts.front().expected.value_or(0.8)};
   const RatioLimits wide = analysis.density->limits(0.99);
-  falls.insert(falls.end(), {1 - wide.upper, 1 - wide.lower});
-  const FallAxis axis(
-      {NarrowFigure::margin, top, NarrowFigure::width - 2 * NarrowFigure::margin, height}, falls);
+  std::vector<double> falls{1 - wide.upper, 1 - wide.lower};
+  if (verdict.expected)
+    falls.push_back(*verdict.expected);
+  const FallAxis axis(top, height, falls);
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   pugi::xml_node curve = figure.svg().append_child("path");
   set(curve, "d", path_of(*analysis.density, axis));

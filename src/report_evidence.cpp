@@ -1,19 +1,19 @@
 #include "report_parts.hpp"
 
-#include "caveat_words.hpp"
 #include "eggfall/analysis_figures.hpp"
 #include "eggfall/eggs_left.hpp"
 #include "eggfall/percent.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/worms.hpp"
 #include "html_page.hpp"
+#include "provenance_words.hpp"
 #include "ranking_words.hpp"
 #include "result_words.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -90,7 +90,7 @@ void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
     table.rows.push_back({verdict.criteria_title, verdict_text(verdict, group),
                           fmt::format("{} ({})", verdict.citation.source,
                                       verdict.citation.provenance == Provenance::memory
-                                          ? "from memory: check against the published guideline"
+                                          ? from_memory
                                           : to_string(verdict.citation.provenance))});
   add_wide_table(part, table, "words");
 }
@@ -206,59 +206,49 @@ void add_dropped(pugi::xml_node part, const GroupAnalysis& group) {
   add_list(part, texts);
 }
 
-/// A column of the table of animals; left out if no cell holds anything.
-struct AnimalColumn {
-  std::string head;
-  std::vector<std::string> cells;
-};
-
 void add_animals(pugi::xml_node part, const std::string& caption,
                  const std::vector<AnimalResult>& animals, const DoseCheck* doses,
                  const DayCheck& days) {
-  std::array<AnimalColumn, 10> columns{{{"Eggs before", {}},
-                                        {"after", {}},
-                                        {"EPG before", {}},
-                                        {"after", {}},
-                                        {"Fall", {}},
-                                        {"Weight, kg", {}},
-                                        {"Dose, mL", {}},
-                                        {"Of label", {}},
-                                        {"Days before", {}},
-                                        {"after", {}}}};
+  HtmlTable table{caption, {"Animal"}, {}};
+  for (const AnimalResult& animal : animals)
+    table.rows.push_back({animal.animal});
+  // A column in which no cell holds anything is left out.
+  const auto add_column = [&](const char* head, const auto& cell_of) {
+    std::vector<std::string> cells;
+    for (std::size_t i = 0; i < animals.size(); ++i)
+      cells.push_back(cell_of(i));
+    if (std::ranges::all_of(cells, &std::string::empty))
+      return;
+    table.heads.emplace_back(head);
+    for (std::size_t i = 0; i < animals.size(); ++i)
+      table.rows[i].push_back(std::move(cells[i]));
+  };
   const auto shown = [](const auto& value) {
     return value ? fmt::format("{:.4g}", static_cast<double>(*value)) : std::string();
   };
-  for (std::size_t i = 0; i < animals.size(); ++i) {
-    const AnimalResult& animal = animals[i];
-    std::size_t at = 0;
-    const auto add = [&](std::string cell) { columns.at(at++).cells.push_back(std::move(cell)); };
-    for (const auto& count : {animal.before, animal.after})
-      add(count ? fmt::format("{}", count->eggs.value()) : "");
-    for (const auto& count : {animal.before, animal.after})
-      add(count ? fmt::format("{:g}", count->epg()) : "");
-    add(animal.reduction ? percent(*animal.reduction) : "");
-    if (doses != nullptr) {
-      const AnimalDose& dose = doses->animals.at(i);
-      add(shown(dose.weight_kg));
-      add(shown(dose.dose_ml));
-      add(dose.share ? fmt::format("{:.0f}%", 100 * *dose.share) : "");
-    }
-    at = 8;
-    add(shown(days.animals.at(i).before));
-    add(shown(days.animals.at(i).after));
+  const auto eggs = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{}", count->eggs.value()) : std::string();
+  };
+  const auto epg = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{:g}", count->epg()) : std::string();
+  };
+  add_column("Eggs before", [&](std::size_t i) { return eggs(animals[i].before); });
+  add_column("after", [&](std::size_t i) { return eggs(animals[i].after); });
+  add_column("EPG before", [&](std::size_t i) { return epg(animals[i].before); });
+  add_column("after", [&](std::size_t i) { return epg(animals[i].after); });
+  add_column("Fall", [&](std::size_t i) {
+    return animals[i].reduction ? percent(*animals[i].reduction) : std::string();
+  });
+  if (doses != nullptr) {
+    add_column("Weight, kg", [&](std::size_t i) { return shown(doses->animals.at(i).weight_kg); });
+    add_column("Dose, mL", [&](std::size_t i) { return shown(doses->animals.at(i).dose_ml); });
+    add_column("Of label", [&](std::size_t i) {
+      const auto& share = doses->animals.at(i).share;
+      return share ? fmt::format("{:.0f}%", 100 * *share) : std::string();
+    });
   }
-  HtmlTable table{caption, {"Animal"}, {}};
-  std::vector<const AnimalColumn*> used;
-  for (const AnimalColumn& column : columns)
-    if (std::ranges::any_of(column.cells, [](const std::string& cell) { return !cell.empty(); })) {
-      table.heads.push_back(column.head);
-      used.push_back(&column);
-    }
-  for (std::size_t i = 0; i < animals.size(); ++i) {
-    table.rows.push_back({animals[i].animal});
-    for (const AnimalColumn* column : used)
-      table.rows.back().push_back(column->cells[i]);
-  }
+  add_column("Days before", [&](std::size_t i) { return shown(days.animals.at(i).before); });
+  add_column("after", [&](std::size_t i) { return shown(days.animals.at(i).after); });
   add_wide_table(part, table);
 }
 

@@ -8,7 +8,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
 
 namespace eggfall {
 namespace {
@@ -20,11 +19,6 @@ std::chrono::year_month_day day_after(const std::chrono::year_month_day& day0, i
 /// "day 14" or "days 8 to 10"
 std::string days_text(int first, int last) {
   return first == last ? fmt::format("day {}", first) : fmt::format("days {} to {}", first, last);
-}
-
-bool has_control(const SheetQuestion& question) {
-  return std::ranges::any_of(question.groups,
-                             [](const SheetGroup& group) { return !group.treated(); });
 }
 
 } // namespace
@@ -84,8 +78,8 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   const SecondSample& first = sheets.second_samples.front();
   if (first.usual.classes_compared && first.first_day == common_day && first.last_day == common_day)
     notes.push_back(fmt::format("Day {} serves where drenches of several classes are compared "
-                                "(from memory: check against the published guideline).",
-                                common_day));
+                                "({}).",
+                                common_day, from_memory));
   for (const SecondSample& sample : sheets.second_samples) {
     const SheetGroup& group = sheets.question.groups[sample.group];
     const UsualDays& usual = sample.usual;
@@ -132,7 +126,7 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
     cautions.emplace_back(
         "The earlier counts serve to make groups alike, and are not the first sample: animals "
         "picked for a high count come out lower the next time even untreated.");
-  if (has_control(question))
+  if (question.has_control())
     cautions.emplace_back(
         "Look after the control: treat at once any animal of it that falls ill, write that down, "
         "and treat the whole control when the second sample is taken, as the veterinarian "

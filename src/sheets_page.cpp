@@ -10,9 +10,8 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <array>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -83,8 +82,7 @@ void add_groups(pugi::xml_node parent, const FieldSheets& sheets) {
 
 void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
   const SheetQuestion& question = sheets.question;
-  const bool control = std::ranges::any_of(
-      question.groups, [](const SheetGroup& group) { return !group.treated(); });
+  const bool control = question.has_control();
   HtmlTable table{"What to do when", {"When", "What"}, {}};
   table.rows.push_back(
       {question.day0 ? "Day 0: " + date_in_words(*question.day0) : "Day 0",
@@ -96,9 +94,8 @@ void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
   table.rows.push_back({"Within days",
                         "Count. Until then keep samples cool, but do not freeze them: eggs "
                         "hatch in the warm (practice)."});
-  std::string second = "Take fresh faeces from the same animals, the control too. ";
-  if (!control)
-    second = "Take fresh faeces from the same animals. ";
+  std::string second = fmt::format("Take fresh faeces from the same animals{}. ",
+                                   control ? ", the control too" : "");
   for (const std::string& note : second_sample_notes(sheets))
     second += note + " ";
   second.pop_back();
@@ -151,7 +148,8 @@ void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   HtmlTable table{
       "",
       {"Line", "Animal", "Group", "Weight, kg", "Dose, mL", "Given, mL", "Sample", "Notes"},
-      {}};
+      {},
+      "Day of treatment"};
   for (std::size_t i = 0; i < sheets.animals.size(); ++i) {
     const SheetAnimal& each = sheets.animals[i];
     const SheetGroup& group = sheets.question.groups[each.group];
@@ -202,13 +200,9 @@ void add_bench_figures(pugi::xml_node section, const std::optional<BenchFigures>
 
 void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string_view occasion) {
   const SheetQuestion& question = sheets.question;
-  const bool before = occasion == "before";
-  std::optional<BenchFigures> bench;
-  if (question.bench)
-    bench = before ? question.bench->before : question.bench->after();
   pugi::xml_node section = add_element(body, "section", "", "sheet");
   add_element(section, "h2", fmt::format("Bench sheet: samples {} treatment", occasion));
-  add_bench_figures(section, bench);
+  add_bench_figures(section, question.bench_of(occasion));
   add_entries(section, {"Date counted", "Counted by", "Method and fluid"});
   HtmlTable table{
       "", {"Line", "Animal", "Faeces, g"}, {}, fmt::format("Samples {} treatment", occasion)};

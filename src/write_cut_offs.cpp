@@ -3,6 +3,7 @@
 #include "criteria_json.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
+#include "provenance_words.hpp"
 
 #include <fmt/format.h>
 
@@ -26,12 +27,12 @@ std::string scope_text(const Scope& scope) {
          (scope.worm.empty() ? "any worm" : scope.worm);
 }
 
-std::string provenance_text(const Citation& citation) {
+std::string cited(const Citation& citation) {
   switch (citation.provenance) {
   case Provenance::published:
     return citation.source + " (published text)";
   case Provenance::memory:
-    return citation.source + " (from memory: check against the published guideline)";
+    return fmt::format("{} ({})", citation.source, from_memory);
   case Provenance::practice:
     return citation.source + " (common practice, no source)";
   case Provenance::user:
@@ -79,7 +80,7 @@ std::string cut_offs_list(const CutOffs& cut_offs) {
         std::string(to_string(window.drug_class)) +
         (window.drench_contains.empty() ? "" : " (" + window.drench_contains + ")");
     out += paragraph(fmt::format("{}: {} to {}. {}", which, window.first_day, window.last_day,
-                                 provenance_text(window.citation)),
+                                 cited(window.citation)),
                      "  ");
   }
   return out + "\nFor one in full: eggfall cutoffs NAME\n";
@@ -87,7 +88,7 @@ std::string cut_offs_list(const CutOffs& cut_offs) {
 
 std::string criteria_explained(const Criteria& criteria) {
   std::string out = fmt::format("{} ({})\n", criteria.title, criteria.name);
-  out += paragraph(provenance_text(criteria.citation), "  ");
+  out += paragraph(cited(criteria.citation), "  ");
   out += "\nRule: " + std::string(to_string(criteria.rule)) + '\n';
   out += paragraph(rule_text(criteria), "  ");
   if (criteria.rule != Rule::reduction_alone)
@@ -102,7 +103,7 @@ std::string criteria_explained(const Criteria& criteria) {
     if (row.lower)
       text += fmt::format(", lower {:g}%", 100 * *row.lower);
     if (row.citation.source != criteria.citation.source)
-      text += ". " + provenance_text(row.citation);
+      text += ". " + cited(row.citation);
     out += paragraph(text, "  ");
   }
   if (!criteria.minima.empty())
@@ -118,9 +119,8 @@ std::string criteria_explained(const Criteria& criteria) {
     if (row.eggs_counted_per_animal)
       asks.push_back(fmt::format("{:g} eggs counted an animal, on average, before treatment",
                                  *row.eggs_counted_per_animal));
-    out += paragraph(scope_text(row.scope) + ": " + joined(asks, "nothing") + ". " +
-                         provenance_text(row.citation),
-                     "  ");
+    out += paragraph(
+        scope_text(row.scope) + ": " + joined(asks, "nothing") + ". " + cited(row.citation), "  ");
   }
   return out;
 }

@@ -53,6 +53,10 @@ TEST_CASE("Every animal has a line on each of the four sheets") {
         "Bench sheet: samples before treatment", "Bench sheet: samples after treatment"}) {
     INFO(heading);
     CHECK(rows_in(section(page, heading)) == 4);
+    // A name for the table, on screen readers and on every page of paper that it goes on to.
+    CHECK(section(page, heading).select_node(".//thead//th[@class='running']"));
+    CHECK(section(page, heading)
+              .select_node(".//div[@role='group'][string-length(@aria-label) > 0]"));
     CHECK_THAT(words_of(section(page, heading)), Catch::Contains("<b>1</b>"));
   }
 }

@@ -54,6 +54,11 @@ struct SheetQuestion {
   std::vector<std::string> told_apart; ///< Kinds of egg to count apart: canonical_worm().
   double dose_step_ml = 0.1;
   std::optional<std::chrono::year_month_day> day0; ///< Of treatment.
+
+  bool has_control() const;
+
+  /// How samples of one occasion ("before" or "after") are to be counted, if that is known.
+  std::optional<BenchFigures> bench_of(std::string_view occasion) const;
 };
 
 /// A line of the sheets.

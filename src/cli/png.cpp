@@ -26,19 +26,14 @@ cairo_status_t append(void* text, const unsigned char* bytes, unsigned size) {
 std::optional<std::string> png_of(const std::string& svg, int width) {
   const std::unique_ptr<RsvgHandle, Releaser<g_object_unref>> handle(
       rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(svg.data()), svg.size(), nullptr));
-  double svg_width = 0;
-  double svg_height = 0;
   gboolean has_box = FALSE;
   RsvgRectangle box{};
-  if (handle) {
+  if (handle)
     rsvg_handle_get_intrinsic_dimensions(handle.get(), nullptr, nullptr, nullptr, nullptr, &has_box,
                                          &box);
-    svg_width = box.width;
-    svg_height = box.height;
-  }
-  if (has_box == FALSE || !(svg_width > 0) || !(svg_height > 0))
+  if (has_box == FALSE || !(box.width > 0) || !(box.height > 0))
     throw CalculationError("a figure that is no SVG");
-  const RsvgRectangle all{0, 0, static_cast<double>(width), width * svg_height / svg_width};
+  const RsvgRectangle all{0, 0, static_cast<double>(width), width * box.height / box.width};
   const std::unique_ptr<cairo_surface_t, Releaser<cairo_surface_destroy>> surface(
       cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width, static_cast<int>(all.height + 0.5)));
   const std::unique_ptr<cairo_t, Releaser<cairo_destroy>> context(cairo_create(surface.get()));
