@@ -110,6 +110,10 @@ std::string cell_name(const AuditCell& cell) {
   std::string more;
   if (m.animals_in_pool > 1)
     more += fmt::format(" pools of {}", m.animals_in_pool);
+  if (m.weighing_cv > 0)
+    more += fmt::format(" weighing {}", m.weighing_cv);
+  if (m.underdosed > 0)
+    more += fmt::format(" underdosed {} effect {}", m.underdosed, m.underdose_effect);
   if (is_of_one_worm(m))
     more += fmt::format(" share {} others {} larvae {}", m.worm_share, m.other_efficacy, m.larvae);
   return fmt::format("{} animals {} {} eggs {} efficacy {} {} k {} {} within {} varies {} undosed "
@@ -187,8 +191,9 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
   CellTally tally = empty_tally(settings, cell);
   for (std::size_t t = first; t < first + trials; ++t) {
     ++tally.trials;
-    const Trial trial = simulate(
-        cell.model, {settings.seed, stream_group("audit", name), static_cast<std::uint32_t>(t)});
+    const Trial trial = simulate(cell.model, {settings.seed, stream_group("audit", name),
+                                              static_cast<std::uint32_t>(t)})
+                            .trial;
     auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
     if (!comparison) {
       count_without_estimate(tally);

@@ -101,20 +101,20 @@ public:
         before_(model.factor_before.value() / static_cast<double>(model.counts_a_sample)),
         after_(model.factor_after.value() / static_cast<double>(model.counts_a_sample)) {}
 
-  Group group(std::string name, Role role, std::size_t animals) {
-    Group result;
+  void add_group(SimulatedTrial& simulated, std::string name, Role role, std::size_t animals) {
+    Group& result = simulated.trial.groups.emplace_back();
+    std::vector<AnimalTruth>& truths = simulated.truths.emplace_back(animals);
     result.name = std::move(name);
     result.role = role;
     result.animals.reserve(animals);
     Mixture before;
     Mixture after;
     for (std::size_t i = 0; i < animals; ++i)
-      result.animals.push_back(animal(role, i, before, after));
+      result.animals.push_back(animal(role, i, truths[i], before, after));
     if (is_of_one_worm(model_)) {
       result.culture_before = culture(before);
       result.culture_after = culture(after);
     }
-    return result;
   }
 
 private:
@@ -147,7 +147,7 @@ private:
   }
 
   /// An animal's levels before and after treatment, without the luck of the day.
-  std::pair<Kinds, Kinds> levels(Role role) {
+  std::pair<Kinds, Kinds> levels(Role role, AnimalTruth& truth) {
     const double mean_epg = model_.mean_eggs * model_.factor_before.value();
     const double infected = 1 - model_.without_worms;
     Kinds before;
@@ -156,13 +156,20 @@ private:
       if (is_of_one_worm(model_))
         before.others = (1 - model_.worm_share) * mean_epg / infected * levels_(stream_);
     }
-    if (role == Role::control || chance(model_.undosed))
+    if (role == Role::control)
       return {before, before};
+    if (chance(model_.undosed)) {
+      ++truth.undosed;
+      return {before, before};
+    }
+    const bool too_little = chance(model_.underdosed);
+    truth.underdosed += too_little ? 1 : 0;
+    const double effect = too_little ? model_.underdose_effect : 1;
     const double own = thinning(model_.k, model_.k_after.value_or(model_.k), stream_) *
                        gamma_luck(model_.efficacy_cv, stream_);
     return {before,
-            {before.worm * (1 - model_.efficacy) * own,
-             before.others * (1 - model_.other_efficacy) * own}};
+            {before.worm * (1 - model_.efficacy * effect) * own,
+             before.others * (1 - model_.other_efficacy * effect) * own}};
   }
 
   /// The mean of the animals' levels, each with its luck of the day.
@@ -176,27 +183,33 @@ private:
     return mean;
   }
 
-  Animal animal(Role role, std::size_t index, Mixture& mixed_before, Mixture& mixed_after) {
+  Animal animal(Role role, std::size_t index, AnimalTruth& truth, Mixture& mixed_before,
+                Mixture& mixed_after) {
     std::vector<Kinds> before;
     std::vector<Kinds> after;
     for (std::size_t i = 0; i < model_.animals_in_pool; ++i) {
-      const auto [own_before, own_after] = levels(role);
+      const auto [own_before, own_after] = levels(role, truth);
       before.push_back(own_before);
       after.push_back(
           {own_after.worm * model_.season_change, own_after.others * model_.season_change});
     }
     Animal result;
     result.tag = fmt::format("{}{}", role == Role::treated ? 'T' : 'C', index + 1);
-    result.before = seen(sample(before), before_, mixed_before);
-    if (!chance(model_.missing_after))
-      result.after = seen(sample(after), after_, mixed_after);
+    const Kinds first = sample(before);
+    truth.epg_before = first.total();
+    result.before = seen(first, before_, mixed_before);
+    if (!chance(model_.missing_after)) {
+      const Kinds second = sample(after);
+      truth.epg_after = second.total();
+      result.after = seen(second, after_, mixed_after);
+    }
     return result;
   }
 
   Count seen(const Kinds& epg, const MultiplicationFactor& factor, Mixture& mixture) {
     mixture.sum += epg;
     ++mixture.samples;
-    return count(epg.total(), factor);
+    return count(epg.total() * gamma_luck(model_.weighing_cv, stream_), factor);
   }
 
   Culture culture(const Mixture& mixture) {
@@ -241,7 +254,10 @@ void check(const CountModel& model) {
     check_range("k after treatment", *model.k_after, 0.05, model.k);
   check_range("variation within animals (CV)", model.within_cv, 0, 5);
   check_range("variation of the efficacy (CV)", model.efficacy_cv, 0, 5);
+  check_range("variation of the faeces weighed (CV)", model.weighing_cv, 0, 2);
   check_range("share not dosed", model.undosed, 0, 1);
+  check_range("share given too little", model.underdosed, 0, 1);
+  check_range("effect of too little, percent", 100 * model.underdose_effect, 0, 100);
   check_range("share without worms", model.without_worms, 0, 0.99);
   check_range("share missing after treatment", model.missing_after, 0, 0.99);
   check_range("animals in a pool", static_cast<double>(model.animals_in_pool), 1, 1'000);
@@ -265,18 +281,19 @@ void check(const CountModel& model) {
 }
 
 double true_efficacy(const CountModel& model) {
-  return (1 - model.undosed) * model.efficacy;
+  return (1 - model.undosed) * (1 - model.underdosed * (1 - model.underdose_effect)) *
+         model.efficacy;
 }
 
-Trial simulate(const CountModel& model, const StreamKey& key) {
+SimulatedTrial simulate(const CountModel& model, const StreamKey& key) {
   check(model);
   Simulator simulator(model, key);
-  Trial trial;
-  trial.name = "simulated";
-  trial.groups.push_back(simulator.group("treated", Role::treated, model.animals));
+  SimulatedTrial simulated;
+  simulated.trial.name = "simulated";
+  simulator.add_group(simulated, "treated", Role::treated, model.animals);
   if (model.control_animals > 0)
-    trial.groups.push_back(simulator.group("control", Role::control, model.control_animals));
-  return trial;
+    simulator.add_group(simulated, "control", Role::control, model.control_animals);
+  return simulated;
 }
 
 } // namespace eggfall

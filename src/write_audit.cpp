@@ -158,11 +158,11 @@ std::string verdict_table(const AuditSettings& settings, const CellTally& tally)
 /// Where a larger trial would not help.
 std::string what_no_count_shows(const AuditCell& cell) {
   std::string text;
-  if (cell.model.undosed > 0)
-    text +=
-        fmt::format(" The drench itself removes {} where it was given: the rest is the dosing's "
-                    "fault, which no count can tell from the drench's. Watch the dosing.",
-                    percent(cell.model.efficacy));
+  if (cell.model.undosed > 0 || cell.model.underdosed > 0)
+    text += fmt::format(
+        " The drench itself removes {} where its full dose was given: the rest is the dosing's "
+        "fault, which no count can tell from the drench's. Watch the dosing.",
+        percent(cell.model.efficacy));
   const bool blind = cell.design == Design::paired || cell.design == Design::baseline;
   if (cell.model.season_change != 1 && blind)
     text += " Counts change here without any drench, and this design takes that for the drench's "
@@ -408,6 +408,10 @@ std::string unusual(const AuditCell& cell) {
     say(fmt::format("what is left varies by {:g}", m.efficacy_cv));
   if (m.undosed > 0)
     say(fmt::format("{:g}% not dosed", 100 * m.undosed));
+  if (m.underdosed > 0)
+    say(fmt::format("{:g}% given too little", 100 * m.underdosed));
+  if (m.weighing_cv > 0)
+    say(fmt::format("faeces weighed with a variation of {:g}", m.weighing_cv));
   if (m.without_worms > 0)
     say(fmt::format("{:g}% without worms", 100 * m.without_worms));
   if (m.missing_after > 0)

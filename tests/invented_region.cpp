@@ -50,7 +50,7 @@ std::string InventedRegion::farm(std::size_t number) const {
     model.efficacy = uniform(luck, 0, 1) < drench.resisted ? uniform(luck, 0.5, 0.9)
                                                            : uniform(luck, 0.97, 0.999);
     const eggfall::Trial trial =
-        eggfall::simulate(model, {seed_, eggfall::stream_group("region", drench.name), farm});
+        eggfall::simulate(model, {seed_, eggfall::stream_group("region", drench.name), farm}).trial;
     for (const eggfall::Animal& animal : trial.groups.front().animals)
       rows += fmt::format("farm {},{},{},sheep,{},{},{},{},{},15,15\n", number, regions[region],
                           year, drench.name, drench.drug_class, animal.tag,

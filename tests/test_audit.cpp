@@ -118,7 +118,7 @@ TEST_CASE("An audit counts what the program says of each trial") {
       count.classes.resize(by.criteria.size());
     const std::string name = cell_name(cell);
     for (std::uint32_t t = first; t < first + trials; ++t) {
-      const Trial trial = simulate(cell.model, {by.seed, stream_group("audit", name), t});
+      const Trial trial = simulate(cell.model, {by.seed, stream_group("audit", name), t}).trial;
       const Evidence evidence(
           *compare(design, trial.groups.front(), control_of(trial)),
           {by.resamples, by.seed, stream_group(name, fmt::format("resampled {}", t))}, by.priors);

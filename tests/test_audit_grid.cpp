@@ -45,6 +45,7 @@ TEST_CASE("Every field of a cell comes back as it was set") {
     CAPTURE(field.key);
     AuditCell standard;
     standard.model.worm_share = 0.5; // larvae have no part in a cell of one worm
+    standard.model.underdosed = 0.5; // nor has the effect of too little where nobody gets it
     AuditCell cell = standard;
     field.set(cell, 3);
     CHECK(field.get(cell) == 3);

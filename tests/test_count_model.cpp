@@ -35,7 +35,7 @@ Pairs pairs(CountModel model, std::uint64_t seed, std::size_t group = 0) {
   model.animals = animals;
   Pairs result;
   for (std::uint32_t replicate = 0; replicate < replicates; ++replicate) {
-    const Trial trial = simulate(model, {seed, 7, replicate});
+    const Trial trial = simulate(model, {seed, 7, replicate}).trial;
     for (const Animal& animal : trial.groups.at(group).animals)
       if (animal.after) {
         result.before.push_back(animal.before->eggs.value());
@@ -348,7 +348,50 @@ TEST_CASE("A variation too small to show is none") {
   model.efficacy_cv = 1e-12;
   CountModel none = model;
   none.within_cv = none.efficacy_cv = 0;
-  CHECK(counted(simulate(model, {602, 0, 0})) == counted(simulate(none, {602, 0, 0})));
+  CHECK(counted(simulate(model, {602, 0, 0}).trial) == counted(simulate(none, {602, 0, 0}).trial));
+}
+
+TEST_CASE("Careless weighing adds its variation to every count, and to no truth") {
+  // Two gamma variables of mean 1 multiply: (1 + 0.25)(1 + 0.36) - 1 = 0.7, as one of CV sqrt(0.7).
+  CountModel model;
+  model.mean_eggs = 20;
+  model.k = 1;
+  model.within_cv = 0.5;
+  model.weighing_cv = 0.6;
+  model.efficacy = 0.5;
+  const Pairs eggs = pairs(model, 603);
+  check_near(mean(eggs.before), 20);
+  check_near(mean(eggs.after), 10);
+  check_near(variance(eggs.before), count_variance(20, 1, std::sqrt(0.7)));
+  check_near(variance(eggs.after), count_variance(10, 1, std::sqrt(0.7)));
+  CHECK(true_efficacy(model) == 0.5);
+}
+
+TEST_CASE("Animals given too little keep more of their worms") {
+  CountModel model;
+  model.mean_eggs = 40;
+  model.efficacy = 0.9;
+  model.undosed = 0.1;
+  model.underdosed = 0.3;
+  model.underdose_effect = 0.5;
+  CHECK_THAT(true_efficacy(model), support::close_to(0.9 * 0.85 * 0.9));
+  check_near(mean(pairs(model, 604).after), 40 * (1 - true_efficacy(model)));
+
+  model.animals = 2'000;
+  model.within_cv = 0;
+  const SimulatedTrial simulated = simulate(model, {605, 0, 0});
+  double undosed = 0;
+  double underdosed = 0;
+  for (const AnimalTruth& truth : simulated.truths.front()) {
+    undosed += static_cast<double>(truth.undosed);
+    underdosed += static_cast<double>(truth.underdosed);
+    const double left = truth.undosed > 0 ? 1 : truth.underdosed > 0 ? 0.55 : 0.1;
+    CHECK_THAT(*truth.epg_after,
+               Catch::WithinRel(left * truth.epg_before, 1e-9) || Catch::WithinAbs(0, 1e-300));
+  }
+  // Binomial, four standard errors.
+  CHECK(std::abs(undosed - 200) < errors * std::sqrt(2'000 * 0.1 * 0.9));
+  CHECK(std::abs(underdosed - 540) < errors * std::sqrt(1'800 * 0.3 * 0.7 + 0.09 * 180));
 }
 
 TEST_CASE("Counts of one sample add up") {
@@ -357,7 +400,7 @@ TEST_CASE("Counts of one sample add up") {
   model.factor_after = MultiplicationFactor(6);
   model.within_cv = 0;
   model.efficacy = 0.4;
-  const Animal first = simulate(model, {701, 0, 0}).groups.front().animals.front();
+  const Animal first = simulate(model, {701, 0, 0}).trial.groups.front().animals.front();
   CHECK(first.before->factor.value() == 5); // 15 / 3
   CHECK(first.after->factor.value() == 2);  // 6 / 3
   const Pairs eggs = pairs(model, 701);
@@ -380,7 +423,7 @@ TEST_CASE("A pool's count varies less, by the number of animals in it") {
     check_near({mean(eggs.before).value, std::sqrt((12 + of_levels) / sampled)}, 12);
     check_near(variance(eggs.before), 12 + of_levels);
     check_near(ratio_of_totals(eggs), 0.05);
-    const Trial trial = simulate(model, {1, 1, 1});
+    const Trial trial = simulate(model, {1, 1, 1}).trial;
     CHECK(trial.groups.front().animals.front().before->animals == size);
   }
 }
@@ -404,7 +447,7 @@ TEST_CASE("Simulated cultures show each worm's share of the eggs") {
   const auto error = [&](double q) {
     return std::sqrt(2 * q * q * (1 - q) * (1 - q) * c2 / animals + q * (1 - q) / 1e4);
   };
-  const Trial trial = simulate(model, {5, 5, 5});
+  const Trial trial = simulate(model, {5, 5, 5}).trial;
   const auto share = [](const Culture& culture) {
     return static_cast<double>(larvae_of(culture, simulated_worm)) /
            static_cast<double>(total_larvae(culture));
@@ -420,15 +463,15 @@ TEST_CASE("Simulated cultures show each worm's share of the eggs") {
 
   // Half of the eggs in 50 g: of 0.02 EPG, half an egg.
   model.efficacy = model.other_efficacy = 1 - 0.02 / 15'000;
-  CHECK(total_larvae(simulate(model, {5, 5, 5}).groups.front().culture_after) < 10);
+  CHECK(total_larvae(simulate(model, {5, 5, 5}).trial.groups.front().culture_after) < 10);
   model.worm_share = 1;
-  CHECK(simulate(model, {5, 5, 5}).groups.front().culture_before.empty());
+  CHECK(simulate(model, {5, 5, 5}).trial.groups.front().culture_before.empty());
 }
 
 TEST_CASE("A simulated trial belongs to its key") {
   CountModel model;
   model.control_animals = 5;
-  const auto trial = [&](const StreamKey& key) { return counted(simulate(model, key)); };
+  const auto trial = [&](const StreamKey& key) { return counted(simulate(model, key).trial); };
   const auto first = trial({1, 2, 3});
   CHECK(first.size() == 2 * (15 + 5));
   CHECK(trial({1, 2, 3}) == first);
@@ -445,7 +488,7 @@ TEST_CASE("A simulated control group has no reduction") {
   model.k_after = 0.3;
   model.control_animals = animals;
   model.season_change = 1.3;
-  const Trial trial = simulate(model, {801, 0, 0});
+  const Trial trial = simulate(model, {801, 0, 0}).trial;
   REQUIRE(trial.groups.size() == 2);
   CHECK(trial.groups[0].role == Role::treated);
   CHECK(control_of(trial) == &trial.groups[1]);
@@ -455,7 +498,7 @@ TEST_CASE("A simulated control group has no reduction") {
   check_near(ratio_of_totals(pairs(model, 801, 1)), 1.3);
   CHECK(mean(pairs(model, 801).after).value == 0);
   model.control_animals = 0;
-  CHECK(control_of(simulate(model, {801, 0, 0})) == nullptr);
+  CHECK(control_of(simulate(model, {801, 0, 0}).trial) == nullptr);
 }
 
 TEST_CASE("A model out of its range is refused, with the value and the range") {

@@ -188,8 +188,8 @@ TEST_CASE("A shared control makes a pair's comparison cautious: by simulation") 
   int directly = 0;
   int wider = 0;
   for (std::uint32_t trial = 0; trial < trials; ++trial) {
-    const Trial first = simulate(model, {7, 1, trial});
-    const Trial second = simulate(model, {7, 2, trial});
+    const Trial first = simulate(model, {7, 1, trial}).trial;
+    const Trial second = simulate(model, {7, 2, trial}).trial;
     const Group& a = first.groups.front();
     const Group& b = second.groups.front();
     const auto beside_control = [&](const Group& treated) {
@@ -222,7 +222,7 @@ TEST_CASE("Of two paired groups as good as each other one is called better as of
   int separated = 0;
   for (std::uint32_t trial = 0; trial < trials; ++trial) {
     const auto paired = [&](std::uint64_t group) {
-      const Trial one = simulate(model, {11, group, trial});
+      const Trial one = simulate(model, {11, group, trial}).trial;
       return drench("drench",
                     posterior(*compare(Design::paired, one.groups.front(), nullptr), {}).density);
     };

@@ -1,9 +1,10 @@
+#include "carry_out.hpp"
 #include "chosen_cut_offs.hpp"
 #include "class_option.hpp"
 #include "commands.hpp"
+#include "field_options.hpp"
 #include "files.hpp"
 #include "help.hpp"
-#include "simulate.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/audit.hpp"
@@ -53,13 +54,6 @@ struct AuditOptions {
   bool verbose = false;
   AuditSettings settings;
 };
-
-/// "--without-worms" for "without_worms_percent".
-std::string option_name(std::string_view key) {
-  std::string name(key.substr(0, key.find("_percent")));
-  std::ranges::replace(name, '_', '-');
-  return "--" + name;
-}
 
 bool is_built_in(const std::string& grid) {
   return std::ranges::find(built_in_grids(), grid, &BuiltInGrid::name) != built_in_grids().end();
@@ -209,7 +203,7 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
                                                             : "none";
     command
         .add_option_function<std::vector<double>>(
-            option_name(field.key),
+            option_name(field),
             [options, key = std::string(field.key)](const std::vector<double>& list) {
               options->values.numbers[key] = list;
             },

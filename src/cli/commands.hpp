@@ -18,6 +18,8 @@ void add_survey(CLI::App& app, Action& action);
 void add_audit(CLI::App& app, Action& action);
 void add_plan(CLI::App& app, Action& action);
 void add_sheet(CLI::App& app, Action& action);
+void add_simulate(CLI::App& app, Action& action);
+void add_teach(CLI::App& app, Action& action);
 void add_cutoffs(CLI::App& app, Action& action);
 
 } // namespace eggfall::cli

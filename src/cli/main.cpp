@@ -39,6 +39,7 @@ int main(int argc, char** argv) {
   eggfall::cli::add_audit(app, action);
   eggfall::cli::add_plan(app, action);
   eggfall::cli::add_sheet(app, action);
+  eggfall::cli::add_simulate(app, action);
   eggfall::cli::add_cutoffs(app, action);
 
   try {

@@ -1,10 +1,10 @@
+#include "carry_out.hpp"
 #include "chosen_cut_offs.hpp"
 #include "class_option.hpp"
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
 #include "reading_options.hpp"
-#include "simulate.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/error.hpp"

@@ -1,33 +1,157 @@
-#include "simulate.hpp"
+#include "class_option.hpp"
+#include "commands.hpp"
+#include "field_options.hpp"
+#include "files.hpp"
+#include "help.hpp"
+#include "scenario_option.hpp"
 
-#include "progress.hpp"
+#include "eggfall/error.hpp"
+#include "eggfall/read_scenario.hpp"
+#include "eggfall/text.hpp"
+#include "eggfall/truth_json.hpp"
+#include "eggfall/write_counts.hpp"
+#include "eggfall/write_scenario.hpp"
 
-#include <tbb/parallel_for.h>
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
 
-#include <mutex>
+#include <algorithm>
+#include <iostream>
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
 
 namespace eggfall::cli {
+namespace {
 
-void carry_out(AuditResult& result, const std::vector<AuditTask>& tasks) {
-  Progress progress(tasks.size());
-  std::mutex mutex;
-  tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
-    const AuditTask& task = tasks[i];
-    const CellTally tally =
-        audit_trials(result.cells[task.cell].cell, result.settings, task.first, task.trials);
-    {
-      const std::lock_guard lock(mutex);
-      add(result.cells[task.cell].tally, tally);
-    }
-    progress.step();
-  });
+constexpr std::size_t most_trials = 10'000;
+
+struct SimulateOptions {
+  ScenarioOption scenario;
+  bool list = false;
+  std::map<std::string, double, std::less<>> numbers; ///< By CellField::key.
+  std::size_t trials = 1;
+  std::uint64_t seed = 1;
+  std::string counts_file;
+  std::string larvae_file;
+  std::string truth_file;
+};
+
+void set_field(CountModel& model, const CellField& field, double value) {
+  AuditCell cell;
+  cell.model = model;
+  try {
+    field.set(cell, value);
+  } catch (const InputError& error) {
+    throw InputError(fmt::format("{}: {}", option_name(field), error.what()));
+  }
+  model = cell.model;
 }
 
-AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings) {
-  AuditResult result = empty_result(cells, settings, {});
-  for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
-    carry_out(result, tasks);
-  return result;
+/// The number of untreated animals, as an option gives it.
+void set_control(Scenario& scenario, const CellField& field, double value) {
+  const auto control = std::ranges::find(scenario.groups, Role::control, &ScenarioGroup::role);
+  if (control == scenario.groups.end())
+    throw InputError(fmt::format("{}: found no control group in the scenario {}; expected one",
+                                 option_name(field), in_quotes(scenario.name)));
+  CountModel model;
+  set_field(model, field, value);
+  control->model.animals = model.control_animals;
+}
+
+/// The scenario with the numbers of the options in place of its own.
+Scenario changed(Scenario scenario, const std::map<std::string, double, std::less<>>& numbers) {
+  for (const CellField& field : cell_fields()) {
+    const auto found = numbers.find(field.key);
+    if (found == numbers.end())
+      continue;
+    if (field.key == "control_animals") {
+      set_control(scenario, field, found->second);
+      continue;
+    }
+    for (ScenarioGroup& group : scenario.groups) {
+      set_field(group.model, field, found->second);
+      if (field.key == "factor_before" && !numbers.contains("factor_after"))
+        group.model.factor_after = group.model.factor_before;
+    }
+  }
+  check(scenario);
+  return scenario;
+}
+
+void run_simulate(const SimulateOptions& options) {
+  if (options.list) {
+    std::cout << scenario_list(built_in_scenarios());
+    return;
+  }
+  if (options.counts_file.empty())
+    throw InputError("nothing to write; expected --counts FILE (the table of counts), or --list to "
+                     "see the lessons");
+  if (options.trials < 1)
+    throw InputError(fmt::format("--trials: found 0; expected 1 to {}", most_trials));
+  const std::vector<std::string> outputs{options.counts_file, options.larvae_file,
+                                         options.truth_file};
+  const bool on_screen = screen_is_free(outputs);
+  const Scenario scenario = changed(chosen_scenario(options.scenario), options.numbers);
+  std::vector<SimulatedTrial> simulated;
+  std::vector<Trial> trials;
+  for (std::size_t number = 0; number < options.trials; ++number) {
+    simulated.push_back(simulate(scenario, options.seed, static_cast<std::uint32_t>(number)));
+    trials.push_back(simulated.back().trial);
+  }
+  std::vector<OutputFile> files{{options.counts_file, counts_table(trials)}};
+  const std::string larvae = larvae_table(trials);
+  if (!options.larvae_file.empty()) {
+    if (larvae.empty())
+      throw InputError(fmt::format("--larvae-table: found no cultures in the scenario {}; expected "
+                                   "--worm-share below 100",
+                                   in_quotes(scenario.name)));
+    files.push_back({options.larvae_file, larvae});
+  }
+  if (!options.truth_file.empty())
+    files.push_back({options.truth_file, truth_json(scenario, options.seed, simulated)});
+  write_files(files, inputs_of(options.scenario));
+  if (!on_screen)
+    return;
+  std::cout << scenario_text(scenario, options.trials);
+  std::cout << fmt::format("Next: eggfall analyse {}{}\n", options.counts_file,
+                           options.larvae_file.empty() ? "" : " --larvae " + options.larvae_file);
+  if (!larvae.empty() && options.larvae_file.empty())
+    std::cout << "The larvae of its cultures: --larvae-table FILE writes them.\n";
+  if (!options.truth_file.empty())
+    std::cout << fmt::format("The truth, for whoever teaches: {}\n", options.truth_file);
+}
+
+} // namespace
+
+void add_simulate(CLI::App& app, Action& action) {
+  auto options = std::make_shared<SimulateOptions>();
+  CLI::App& command = *app.add_subcommand(
+      "simulate", "Invented tests with a known truth, as counts tables for analyse");
+  add_scenario_option(command, options->scenario);
+  command.add_flag("--list", options->list, "List the lessons and what each shows");
+  command.add_option("--counts", options->counts_file,
+                     "Write the counts table, CSV; - is standard output");
+  command.add_option("--larvae-table", options->larvae_file,
+                     "Write the larvae told apart in cultures, CSV, where worms differ");
+  command.add_option("--truth", options->truth_file,
+                     "Write what it comes from, JSON (docs/data-format.md)");
+  command.add_option("--trials", options->trials, "Tests in the table")
+      ->check(whole_number(most_trials))
+      ->capture_default_str();
+  command.add_option("--seed", options->seed, "Seed: another one, another test")
+      ->check(whole_number())
+      ->capture_default_str();
+  for (const CellField& field : cell_fields())
+    command.add_option_function<double>(
+        option_name(field),
+        [options, key = std::string(field.key)](double value) { options->numbers[key] = value; },
+        std::string(field.help));
+  command.footer(
+      "Numbers given take the place of the lesson's, in every group.\n"
+      "Example: eggfall simulate --lesson few-eggs --counts trial.csv --truth truth.json");
+  command.callback([options, &action] { action = [options] { run_simulate(*options); }; });
 }
 
 } // namespace eggfall::cli

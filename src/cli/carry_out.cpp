@@ -1,0 +1,33 @@
+#include "carry_out.hpp"
+
+#include "progress.hpp"
+
+#include <tbb/parallel_for.h>
+
+#include <mutex>
+
+namespace eggfall::cli {
+
+void carry_out(AuditResult& result, const std::vector<AuditTask>& tasks) {
+  Progress progress(tasks.size());
+  std::mutex mutex;
+  tbb::parallel_for(std::size_t{0}, tasks.size(), [&](std::size_t i) {
+    const AuditTask& task = tasks[i];
+    const CellTally tally =
+        audit_trials(result.cells[task.cell].cell, result.settings, task.first, task.trials);
+    {
+      const std::lock_guard lock(mutex);
+      add(result.cells[task.cell].tally, tally);
+    }
+    progress.step();
+  });
+}
+
+AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings) {
+  AuditResult result = empty_result(cells, settings, {});
+  for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
+    carry_out(result, tasks);
+  return result;
+}
+
+} // namespace eggfall::cli

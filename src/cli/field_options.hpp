@@ -1,0 +1,12 @@
+#pragma once
+
+#include "eggfall/audit_grid.hpp"
+
+#include <string>
+
+namespace eggfall::cli {
+
+/// "--without-worms" for "without_worms_percent".
+std::string option_name(const CellField& field);
+
+} // namespace eggfall::cli
