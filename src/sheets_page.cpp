@@ -6,6 +6,7 @@
 #include "eggfall/version.hpp"
 #include "eggfall/write_summary.hpp"
 #include "html_page.hpp"
+#include "paper_form.hpp"
 #include "sheet_words.hpp"
 
 #include <fmt/format.h>
@@ -17,38 +18,17 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view style = R"css(
-.entries { display: flex; flex-wrap: wrap; gap: 0.3rem 1.5rem; margin: 0.6rem 0; }
-.entries span { flex: 1 1 12rem; border-bottom: 1px solid var(--ink); padding-top: 0.7rem;
-  color: var(--quiet); }
-.fill { width: 100%; } .fill td, .fill th { height: 2rem; } .fill td { min-width: 3.2rem; }
 .fill td:nth-child(2), .fill td:nth-child(3) { text-align: left; overflow-wrap: anywhere; }
 .fill td:last-child { min-width: 7rem; }
 .kit { padding-left: 0; list-style: none; columns: 20rem 2; }
 .kit li { break-inside: avoid; padding-left: 1.6rem; text-indent: -1.6rem; }
 .kit li::before { content: ""; display: inline-block; width: 0.8rem; height: 0.8rem;
   margin-right: 0.8rem; border: 1px solid var(--ink); }
-@media print {
-  .sheet { break-before: page; } .fill td, .fill th { height: 8mm; } .fill td { min-width: 0; }
-  .fill td:last-child { min-width: 25mm; } h2 { margin-top: 0.4rem; }
-}
+@media print { .fill td:last-child { min-width: 25mm; } }
 )css";
 
 /// Columns of chambers beyond this would not fit the paper.
 constexpr int most_chamber_columns = 8;
-
-/// Lines to write on.
-void add_entries(pugi::xml_node parent, const std::vector<std::string>& names) {
-  pugi::xml_node entries = add_element(parent, "div", "", "entries");
-  for (const std::string& name : names)
-    add_element(entries, "span", name);
-}
-
-/// A table to be filled in by hand. Rows without a cell for a head are filled up with empty ones.
-void add_form(pugi::xml_node parent, HtmlTable table) {
-  for (std::vector<std::string>& row : table.rows)
-    row.resize(table.heads.size());
-  add_wide_table(parent, table, "fill");
-}
 
 std::string line_number(std::size_t i) {
   return fmt::format("{}", i + 1);
@@ -231,7 +211,7 @@ std::string sheets_page(const FieldSheets& sheets) {
   const std::string host = sheets.question.host;
   const std::string title =
       host.empty() ? "Sheets for a drench test" : "Sheets for a drench test: " + host;
-  HtmlPage page(title, style);
+  HtmlPage page(title, std::string(form_style) + std::string(style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_entries(body, {"Farm", "Veterinarian", "Telephone"});

@@ -40,6 +40,7 @@ int main(int argc, char** argv) {
   eggfall::cli::add_plan(app, action);
   eggfall::cli::add_sheet(app, action);
   eggfall::cli::add_simulate(app, action);
+  eggfall::cli::add_teach(app, action);
   eggfall::cli::add_cutoffs(app, action);
 
   try {
