@@ -13,9 +13,9 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view style = R"css(
-.pair { display: flex; flex-wrap: wrap; gap: 1rem; } .pair > div { flex: 1 1 20rem; min-width: 0; }
+.pair { display: flex; flex-wrap: wrap; gap: 1rem; } .half { flex: 1 1 20rem; min-width: 0; }
 .pair h2 { border-bottom: 0; } .pair svg { min-width: 0; }
-@media print { .pair { gap: 5mm; flex-wrap: nowrap; } .pair > div { flex: 1 1 0; } }
+@media print { .pair { gap: 5mm; flex-wrap: nowrap; } .half { flex: 1 1 0; } }
 )css";
 
 std::string plural(std::size_t n, std::string_view one, std::string_view many) {
@@ -33,7 +33,7 @@ std::string tally_words(const ClassPack& pack, Method method) {
 
 void add_line_up(pugi::xml_node parent, const ClassPack& pack, Method method,
                  const std::string& heading) {
-  pugi::xml_node part = add_element(parent, "div");
+  pugi::xml_node part = add_element(parent, "div", "", "half");
   add_element(part, "h2", heading);
   add_element(part, "p", tally_words(pack, method));
   add_svg(add_element(part, "figure"), line_up_figure(pack, method));
