@@ -6,6 +6,7 @@
 #include "eggfall/judgement.hpp"
 #include "eggfall/random_stream.hpp"
 #include "eggfall/worms.hpp"
+#include "trial_parts.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -13,14 +14,6 @@
 
 namespace eggfall {
 namespace {
-
-std::vector<Count> counts(const std::vector<Animal>& animals, std::optional<Count> Animal::*when) {
-  std::vector<Count> result;
-  for (const Animal& animal : animals)
-    if (animal.*when)
-      result.push_back(*(animal.*when));
-  return result;
-}
 
 std::vector<AnimalResult> animal_results(const Group& group) {
   std::vector<AnimalResult> results;
@@ -36,8 +29,8 @@ std::vector<AnimalResult> animal_results(const Group& group) {
 ControlAnalysis analyse_control(const Group& control) {
   ControlAnalysis analysis;
   analysis.group = control;
-  analysis.before = summarise(counts(control.animals, &Animal::before));
-  analysis.after = summarise(counts(control.animals, &Animal::after));
+  analysis.before = summarise(counts_when(control.animals, &Animal::before));
+  analysis.after = summarise(counts_when(control.animals, &Animal::after));
   if (const auto paired = compare(Design::paired, control, nullptr)) {
     analysis.sampled_twice = paired->arms.front().above.size();
     analysis.reduction = Evidence(*paired, {}, {}).reduction();

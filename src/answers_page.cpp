@@ -67,17 +67,17 @@ std::string held_words(const Interval& interval, double truth) {
 void add_answer(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
   const ClassSheet& sheet = pack.sheets[i];
   const Verdict& verdict = sheet.analysis.verdicts.front();
-  const Interval& posterior = interval_of(sheet.analysis, Method::guarded_posterior);
+  const Interval& posterior = interval_by(sheet.analysis.intervals, Method::guarded_posterior);
   pugi::xml_node section = add_element(body, "section", "", "answer");
   add_element(section, "h2", fmt::format("Worksheet {}", i + 1));
   add_sums(section, sheet.hand);
   pugi::xml_node list = add_element(section, "ul");
   for (const std::string& step : steps_of(sheet.hand))
     add_element(list, "li", step);
-  add_element(
-      list, "li",
-      fmt::format("Class of 1992: {}. By hand, {}.", to_string(verdict.verdict_class),
-                  held_words(interval_of(sheet.analysis, Method::log_ratio_1992), pack.truth)));
+  add_element(list, "li",
+              fmt::format("Class of 1992: {}. By hand, {}.", class_written(verdict),
+                          held_words(interval_by(sheet.analysis.intervals, Method::log_ratio_1992),
+                                     pack.truth)));
   add_element(list, "li",
               fmt::format("The program's posterior from the same counts, at {:g}% too: {}; {}.",
                           100 * ClassPack::level, limits_written(posterior),
@@ -96,11 +96,13 @@ std::string answers_page(const ClassPack& pack) {
               fmt::format("Whoever teaches keeps this page. The truth of all worksheets is the "
                           "same: the {} removes {} here.",
                           drench_words(treated), percent_written(pack.truth)));
-  add_element(body, "p",
-              "Worked out in full and rounded for print only, so a last digit worked out by hand "
-              "may differ. Each answer is that of: eggfall analyse tables/worksheet-01.csv "
-              "--design two-group --criteria waavp-1992 --level 95 --verbose, with the "
-              "worksheet's number.");
+  add_element(
+      body, "p",
+      fmt::format("Worked out in full and rounded for print only, so a last digit worked out "
+                  "by hand may differ. Each answer is that of: eggfall analyse "
+                  "tables/worksheet-01.csv --design two-group --criteria waavp-1992 "
+                  "--level {:g} --seed {} --verbose, with the worksheet's number.",
+                  100 * ClassPack::level, pack.seed));
   for (std::size_t i = 0; i < pack.sheets.size(); ++i)
     add_answer(body, pack, i);
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");

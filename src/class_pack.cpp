@@ -2,6 +2,7 @@
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/error.hpp"
+#include "trial_parts.hpp"
 
 #include <fmt/format.h>
 
@@ -9,14 +10,6 @@
 
 namespace eggfall {
 namespace {
-
-std::vector<Count> counts_after(const Group& group) {
-  std::vector<Count> counts;
-  for (const Animal& animal : group.animals)
-    if (animal.after)
-      counts.push_back(*animal.after);
-  return counts;
-}
 
 /// A class works with one drench and a control, whose animals are all there.
 void check_for_class(const Scenario& scenario) {
@@ -47,7 +40,6 @@ AnalysisSettings class_settings(std::uint64_t seed) {
   settings.simulations = 0;
   settings.design = Design::two_group;
   settings.criteria = "waavp-1992";
-  settings.resamples = 2'000;
   return settings;
 }
 
@@ -61,36 +53,27 @@ ClassPack class_pack(const Scenario& scenario, std::size_t students, std::uint64
   for (std::size_t number = 0; number < students; ++number) {
     ClassSheet sheet;
     sheet.simulated = simulate(scenario, seed, static_cast<std::uint32_t>(number));
-    const Trial& trial = sheet.simulated.trial;
-    const Group& treated = *std::ranges::find(trial.groups, Role::treated, &Group::role);
-    sheet.hand =
-        hand_calculation(counts_after(treated), counts_after(*control_of(trial)), ClassPack::level);
+    Trial& trial = sheet.simulated.trial;
+    trial.name = fmt::format("worksheet-{:02}", number + 1);
+    sheet.hand = hand_calculation(
+        counts_when(group_of(trial, Role::treated).animals, &Animal::after),
+        counts_when(group_of(trial, Role::control).animals, &Animal::after), ClassPack::level);
     sheet.analysis = analyse(trial, cut_offs, class_settings(seed)).groups.front();
+    if (!sheet.analysis.verdicts.front().expected)
+      throw InputError(fmt::format("a class's scenario: found no cut-off of {} for its host and "
+                                   "drug class; expected one, so that the class can judge its "
+                                   "tests",
+                                   sheet.analysis.verdicts.front().criteria_title));
     pack.sheets.push_back(std::move(sheet));
   }
   return pack;
 }
 
-const Interval& interval_of(const GroupAnalysis& analysis, Method method) {
-  return *std::ranges::find(analysis.intervals, method, &Interval::method);
-}
-
-bool holds(const Interval& interval, double truth) {
-  return interval.usable() && *interval.lower <= truth && truth <= *interval.upper;
-}
-
-IntervalTally tally(const ClassPack& pack, Method method) {
-  IntervalTally result;
-  for (const ClassSheet& sheet : pack.sheets) {
-    const Interval& interval = interval_of(sheet.analysis, method);
-    if (!interval.usable())
-      ++result.none;
-    else if (holds(interval, pack.truth))
-      ++result.held;
-    else
-      ++result.missed;
-  }
-  return result;
+LineUp class_line_up(const ClassPack& pack) {
+  LineUp line_up{pack.truth, *pack.sheets.front().analysis.verdicts.front().expected, {}};
+  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
+    line_up.rows.push_back(line_up_row(fmt::format("{}", i + 1), pack.sheets[i].analysis));
+  return line_up;
 }
 
 } // namespace eggfall

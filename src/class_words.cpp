@@ -27,4 +27,10 @@ std::string limits_written(const Interval& interval) {
                            : "no limits";
 }
 
+std::string class_written(const Verdict& verdict) {
+  return verdict.verdict_class == VerdictClass::not_applicable
+             ? "none"
+             : std::string(to_string(verdict.verdict_class));
+}
+
 } // namespace eggfall

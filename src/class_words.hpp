@@ -22,4 +22,7 @@ std::string percent_written(double proportion);
 /// "88.1% to 97.5%", or "no limits".
 std::string limits_written(const Interval& interval);
 
+/// The class, or "none" where a criterion could give none.
+std::string class_written(const Verdict& verdict);
+
 } // namespace eggfall

@@ -3,6 +3,7 @@
 #include "class_words.hpp"
 #include "eggfall/version.hpp"
 #include "html_page.hpp"
+#include "line_up_pair.hpp"
 #include "provenance_words.hpp"
 
 #include <fmt/format.h>
@@ -11,33 +12,6 @@
 
 namespace eggfall {
 namespace {
-
-constexpr std::string_view style = R"css(
-.pair { display: flex; flex-wrap: wrap; gap: 1rem; } .half { flex: 1 1 20rem; min-width: 0; }
-.pair h2 { border-bottom: 0; } .pair svg { min-width: 0; }
-@media print { .pair { gap: 5mm; flex-wrap: nowrap; } .half { flex: 1 1 0; } }
-)css";
-
-std::string plural(std::size_t n, std::string_view one, std::string_view many) {
-  return fmt::format("{} {}", n, n == 1 ? one : many);
-}
-
-std::string tally_words(const ClassPack& pack, Method method) {
-  const IntervalTally counted = tally(pack, method);
-  std::string text = fmt::format("{} of {} hold the truth", counted.held, pack.sheets.size());
-  text += "; " + plural(counted.missed, "misses it", "miss it");
-  if (counted.none > 0)
-    text += "; " + plural(counted.none, "does not exist", "do not exist");
-  return text + ".";
-}
-
-void add_line_up(pugi::xml_node parent, const ClassPack& pack, Method method,
-                 const std::string& heading) {
-  pugi::xml_node part = add_element(parent, "div", "", "half");
-  add_element(part, "h2", heading);
-  add_element(part, "p", tally_words(pack, method));
-  add_svg(add_element(part, "figure"), line_up_figure(pack, method));
-}
 
 /// What the class would have told the farmer, by each criterion.
 void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
@@ -53,6 +27,8 @@ void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
     std::map<VerdictClass, std::size_t> counts;
     for (const ClassSheet& sheet : pack.sheets)
       ++counts[sheet.analysis.verdicts[c].verdict_class];
+    if (counts[VerdictClass::not_applicable] == pack.sheets.size())
+      continue;
     std::vector<std::string> row{criteria[c].criteria_title};
     for (const VerdictClass each : shown)
       row.push_back(fmt::format("{}", counts[each]));
@@ -80,7 +56,7 @@ std::string truth_words(const ClassPack& pack) {
 
 std::string line_up_page(const ClassPack& pack) {
   const std::string title = "The line-up: every test of the class against the truth";
-  HtmlPage page(title, style);
+  HtmlPage page(title, line_up_pair_style);
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p", truth_words(pack));
@@ -92,9 +68,7 @@ std::string line_up_page(const ClassPack& pack) {
                   host_words(pack.scenario), 100 * ClassPack::level, 100 * (1 - ClassPack::level),
                   (1 - ClassPack::level) * static_cast<double>(pack.sheets.size()),
                   pack.sheets.size()));
-  pugi::xml_node both = add_element(body, "div", "", "pair");
-  add_line_up(both, pack, Method::log_ratio_1992, "By hand, formula of 1992");
-  add_line_up(both, pack, Method::guarded_posterior, "Posterior, guarded, same counts");
+  add_line_up_pair(body, class_line_up(pack));
   add_element(body, "p",
               "Where no egg is left after treatment the formula has no limits, and a fall of 100% "
               "looks like proof. The posterior has limits there too; they are wide, because few "

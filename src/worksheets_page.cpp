@@ -1,9 +1,11 @@
 #include "eggfall/class_pages.hpp"
 
+#include "animal_table.hpp"
 #include "class_words.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "paper_form.hpp"
+#include "trial_parts.hpp"
 
 #include <fmt/format.h>
 
@@ -13,48 +15,19 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view style = R"css(
-.steps li { margin: 0.35rem 0; } .blank { display: inline-block; min-width: 5.5rem;
-  border-bottom: 1px solid var(--ink); } .name { text-align: left; }
 .counts td, .counts th { height: 1.7rem; } .counts td:nth-child(4) { text-align: left;
   font-weight: bold; } .line-up svg { max-width: 34rem; }
 @media print { .counts td, .counts th { height: 5.6mm; padding-top: 0; padding-bottom: 0; }
-  .steps li { margin: 0.15rem 0; } .sheet:first-of-type { break-before: auto; } }
+  .sheet:first-of-type { break-before: auto; } }
 )css";
 
-const Group& group_of(const Trial& trial, Role role) {
-  return *std::ranges::find(trial.groups, role, &Group::role);
-}
-
-/// A blank to write in, after some words.
-void add_blank(pugi::xml_node parent, std::string_view words) {
-  parent.append_child(pugi::node_pcdata).set_value(fmt::format("{} ", words).c_str());
-  add_element(parent, "span", "", "blank");
-}
-
-void add_step(pugi::xml_node steps, std::string_view what, const std::vector<std::string>& blanks) {
-  pugi::xml_node step = add_element(steps, "li", what);
-  for (const std::string& words : blanks)
-    add_blank(step, " " + words);
-}
-
 void add_counts(pugi::xml_node parent, const Group& treated, const Group& control) {
-  HtmlTable table{"",
-                  {"Treated", "Eggs, x", "x times x", "Untreated", "Eggs, x", "x times x"},
-                  {},
-                  "Eggs seen after treatment"};
-  const auto cells = [](const Group& group, std::size_t i) -> std::vector<std::string> {
-    if (i >= group.animals.size())
-      return {"", "", ""};
-    return {group.animals[i].tag, fmt::format("{}", group.animals[i].after->eggs.value()), ""};
+  const auto columns = [](const Group& group, const std::string& name) -> GroupColumns {
+    return {group, {tags(name), eggs("Eggs, x", &Animal::after), blank("x times x")}};
   };
-  const std::size_t rows = std::max(treated.animals.size(), control.animals.size());
-  for (std::size_t i = 0; i < rows; ++i) {
-    std::vector<std::string> row = cells(treated, i);
-    for (std::string& cell : cells(control, i))
-      row.push_back(std::move(cell));
-    table.rows.push_back(std::move(row));
-  }
-  table.rows.push_back({"Sum", "", "", "Sum", "", ""});
+  HtmlTable table = animal_table("Eggs seen after treatment",
+                                 {columns(treated, "Treated"), columns(control, "Untreated")});
+  add_sum_row(table, table.rows.size(), "Sum", {0, 3});
   add_wide_table(parent, table, "fill counts");
 }
 
@@ -137,7 +110,7 @@ std::string worksheets_page(const ClassPack& pack) {
               "before the answer is shown.");
   pugi::xml_node figure =
       add_scrolling(add_element(last, "div", "", "line-up"), "figure", "An empty line-up");
-  add_svg(figure, blank_line_up_figure(pack));
+  add_svg(figure, blank_line_up_figure(class_line_up(pack)));
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
   return page.text();
 }

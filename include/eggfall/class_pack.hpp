@@ -2,6 +2,7 @@
 
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/hand_calculation.hpp"
+#include "eggfall/line_up.hpp"
 #include "eggfall/scenario.hpp"
 #include "eggfall/trial_analysis.hpp"
 
@@ -13,7 +14,7 @@ namespace eggfall {
 
 /// One student's test: the counts, the calculation by hand, and what the program makes of them.
 struct ClassSheet {
-  SimulatedTrial simulated;
+  SimulatedTrial simulated; ///< Its trial is named "worksheet-01" and so on.
   HandCalculation hand;
   GroupAnalysis analysis; ///< Of the treated group against the control, by analyse().
 };
@@ -43,19 +44,7 @@ ClassPack class_pack(const Scenario& scenario, std::size_t students, std::uint64
 /// The settings that class_pack() analyses with.
 AnalysisSettings class_settings(std::uint64_t seed);
 
-/// The interval of a method in an analysis of class_settings(): there always is one.
-const Interval& interval_of(const GroupAnalysis& analysis, Method method);
-
-/// How many of a class's intervals by a method held the truth.
-struct IntervalTally {
-  std::size_t held = 0;
-  std::size_t missed = 0;
-  std::size_t none = 0; ///< No interval.
-};
-
-IntervalTally tally(const ClassPack& pack, Method method);
-
-/// Whether an interval holds the truth.
-bool holds(const Interval& interval, double truth);
+/// The class's tests against the truth, by the number of the worksheet.
+LineUp class_line_up(const ClassPack& pack);
 
 } // namespace eggfall

@@ -16,10 +16,4 @@ std::string answers_page(const ClassPack& pack);
 /// All intervals of the class against the truth: by hand, and by the posterior.
 std::string line_up_page(const ClassPack& pack);
 
-/// The intervals of a class by one method, a line a student, and the truth as a line through all.
-std::string line_up_figure(const ClassPack& pack, Method method);
-
-/// The same axis and lines without any interval, to draw on.
-std::string blank_line_up_figure(const ClassPack& pack);
-
 } // namespace eggfall

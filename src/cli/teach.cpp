@@ -1,3 +1,4 @@
+#include "carry_out.hpp"
 #include "chosen_cut_offs.hpp"
 #include "commands.hpp"
 #include "files.hpp"
@@ -6,6 +7,8 @@
 
 #include "eggfall/class_pack.hpp"
 #include "eggfall/class_pages.hpp"
+#include "eggfall/design_exercises.hpp"
+#include "eggfall/exercise_pages.hpp"
 #include "eggfall/truth_json.hpp"
 #include "eggfall/write_counts.hpp"
 
@@ -27,24 +30,37 @@ struct TeachOptions {
   std::string folder;
 };
 
-std::vector<OutputFile> class_files(const ClassPack& pack, const std::string& folder) {
-  std::vector<OutputFile> files{{folder + "/worksheets.html", worksheets_page(pack)},
-                                {folder + "/answers.html", answers_page(pack)},
-                                {folder + "/line-up.html", line_up_page(pack)}};
+OutputFile table_file(const std::string& folder, const Trial& trial) {
+  return {fmt::format("{}/tables/{}.csv", folder, trial.name), counts_table({trial})};
+}
+
+std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises& exercises,
+                                    const std::string& folder) {
+  std::vector<OutputFile> files{
+      {folder + "/worksheets.html", worksheets_page(pack)},
+      {folder + "/answers.html", answers_page(pack)},
+      {folder + "/line-up.html", line_up_page(pack)},
+      {folder + "/exercises.html", exercises_page(pack, exercises)},
+      {folder + "/exercise-answers.html", exercise_answers_page(pack, exercises)}};
   std::vector<SimulatedTrial> simulated;
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i) {
-    simulated.push_back(pack.sheets[i].simulated);
-    files.push_back({fmt::format("{}/tables/worksheet-{:02}.csv", folder, i + 1),
-                     counts_table({simulated.back().trial})});
+  for (const ClassSheet& sheet : pack.sheets) {
+    simulated.push_back(sheet.simulated);
+    files.push_back(table_file(folder, sheet.simulated.trial));
   }
+  for (const ExerciseTest* test : all_tests(exercises))
+    files.push_back(table_file(folder, test->trial));
   files.push_back({folder + "/truth.json", truth_json(pack.scenario, pack.seed, simulated)});
   return files;
 }
 
 void run_teach(const TeachOptions& options) {
-  const ClassPack pack = class_pack(chosen_scenario(options.scenario), options.students,
-                                    options.seed, chosen_cut_offs(""));
-  std::vector<OutputFile> files = class_files(pack, options.folder);
+  const CutOffs cut_offs = chosen_cut_offs("");
+  const ClassPack pack =
+      class_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
+  AuditResult audited = exercise_audit(pack, cut_offs);
+  carry_out(audited, audit_tasks(audited.cells.size(), audited.settings, audited.shard));
+  const DesignExercises exercises = design_exercises(pack, cut_offs, audited);
+  const std::vector<OutputFile> files = class_files(pack, exercises, options.folder);
   make_directory(options.folder + "/tables");
   write_files(files, inputs_of(options.scenario));
 }
