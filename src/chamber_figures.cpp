@@ -49,7 +49,7 @@ void draw_foot(pugi::xml_node svg, const SvgBox& seen) {
   for (const double x : {0.0, bar_um})
     add_rule(svg, {x, y - 60}, {x, y + 60}, ink, 16);
   add_label(svg, {bar_um + 100, y + 65},
-            fmt::format("{:g} mm under the lens; {:g} mm on paper printed at its true size",
+            fmt::format("{:g} mm in the chamber; {:g} mm on paper if printed at 100%",
                         bar_um / 1000, bar_um / 1000 * chamber_scale),
             Anchor::start, font_um);
 }
@@ -213,9 +213,9 @@ ChamberView rule_example() {
   view.spec.margin_um = 100;
   std::uint32_t look = 0;
   for (const auto& [x, y, angle] :
-       {std::array{0.0, 0.0, slope}, std::array{0.0, 290.0, -slope}, std::array{150.0, 0.0, slope},
+       {std::array{0.0, 0.0, slope}, std::array{0.0, 190.0, -slope}, std::array{150.0, 0.0, slope},
         std::array{300.0, 200.0, 0.2}, std::array{460.0, 390.0, -slope},
-        std::array{side, 240.0, slope}, std::array{170.0, side, 0.3}, std::array{0.0, side, -slope},
+        std::array{side, 150.0, slope}, std::array{170.0, side, 0.3}, std::array{0.0, side, -slope},
         std::array{side, side, slope}, std::array{side - 16, -20.0, steep},
         std::array{430.0, side, -0.2}, std::array{110.0, 440.0, 1.2},
         std::array{420.0, 90.0, -0.9}}) {
@@ -253,6 +253,17 @@ void draw_rule_example(pugi::xml_node group, const ChamberView& view) {
       add_tick(group, at);
     else
       add_cross(group, at, 20, 9);
+  }
+}
+
+/// Words of a line's own, in its colour, one under the other.
+void add_line_words(pugi::xml_node svg, SvgPoint at, const std::vector<std::string_view>& words,
+                    std::string_view colour) {
+  for (const std::string_view line : words) {
+    pugi::xml_node label = add_label(svg, at, line, Anchor::middle);
+    set(label, "fill", colour);
+    set(label, "font-weight", "bold");
+    at.y += 13;
   }
 }
 
@@ -302,7 +313,7 @@ std::string line_rule_figure() {
                       "inside, on the left line, on the top line, on their corner and on an inner "
                       "line. Crossed, and not counted: eggs on the right line, on the bottom line, "
                       "on the corners of these, and one over the upper end of the right line.");
-  constexpr double scale = 0.4;
+  constexpr double scale = 0.36;
   const ChamberView view = rule_example();
   pugi::xml_node group = add_group(figure.svg(), "example");
   const double left = (NarrowFigure::width - scale * view.spec.side_um) / 2;
@@ -313,8 +324,14 @@ std::string line_rule_figure() {
                   svg_number(scale)));
   draw_rule_example(group, view);
   const double middle = NarrowFigure::width / 2;
-  set(add_label(figure.svg(), {middle - 20, top - 26}, "top line: count", Anchor::middle), "fill",
-      counted_colour);
+  const double halfway = (top + bottom) / 2;
+  add_line_words(figure.svg(), {middle, top - 32}, {"top line: count"}, counted_colour);
+  add_line_words(figure.svg(), {left / 2 - 8, halfway + 4}, {"left line:", "count"},
+                 counted_colour);
+  add_line_words(figure.svg(), {NarrowFigure::width - left / 2 + 6, halfway + 4},
+                 {"right line:", "do not", "count"}, left_out_colour);
+  add_line_words(figure.svg(), {middle, bottom + 32}, {"bottom line: do not count"},
+                 left_out_colour);
   return figure.finished(bottom + 40);
 }
 
