@@ -17,7 +17,7 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view style = R"css(
-.sample { break-inside: avoid; }
+.sample { break-inside: avoid; } .sample td { white-space: nowrap; }
 )css";
 
 /// How many of a kind lie in each lane, their sum, and their numbers in the picture.
@@ -64,7 +64,7 @@ std::vector<std::string> luck_row(const ChamberLesson& lesson, ParticleKind kind
   return {short_name(kind),
           written(count.expected),
           fmt::format("{}", count.eggs.value()),
-          fmt::format("{:+g}", off),
+          off == 0 ? std::string("0") : fmt::format("{:+g}", off),
           fmt::format("{:.1f}", count.luck),
           fmt::format("{:.0f}", count.luck * factor),
           count.luck == 0 ? std::string("no luck in it")
