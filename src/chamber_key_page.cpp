@@ -62,9 +62,9 @@ std::vector<std::string> luck_row(const ChamberLesson& lesson, ParticleKind kind
   const double off = count.eggs.value() - count.expected;
   const double factor = multiplication_factor(lesson).value();
   return {short_name(kind),
-          written(count.expected),
+          fmt::format("{:.1f}", count.expected),
           fmt::format("{}", count.eggs.value()),
-          off == 0 ? std::string("0") : fmt::format("{:+g}", off),
+          fmt::format("{:+.1f}", off),
           fmt::format("{:.1f}", count.luck),
           fmt::format("{:.0f}", count.luck * factor),
           count.luck == 0 ? std::string("no luck in it")

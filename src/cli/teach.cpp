@@ -5,11 +5,14 @@
 #include "help.hpp"
 #include "scenario_option.hpp"
 
+#include "eggfall/chamber_lesson.hpp"
+#include "eggfall/chamber_pages.hpp"
 #include "eggfall/class_pack.hpp"
 #include "eggfall/class_pages.hpp"
 #include "eggfall/design_exercises.hpp"
 #include "eggfall/exercise_pages.hpp"
 #include "eggfall/truth_json.hpp"
+#include "eggfall/write_class_pack.hpp"
 #include "eggfall/write_counts.hpp"
 
 #include <CLI/CLI.hpp>
@@ -36,12 +39,16 @@ OutputFile table_file(const std::string& folder, const Trial& trial) {
 
 std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises& exercises,
                                     const std::string& folder) {
+  const ChamberLesson bench = chamber_lesson(pack.seed);
   std::vector<OutputFile> files{
+      {folder + "/index.html", start_page(pack)},
       {folder + "/worksheets.html", worksheets_page(pack)},
       {folder + "/answers.html", answers_page(pack)},
       {folder + "/line-up.html", line_up_page(pack)},
       {folder + "/exercises.html", exercises_page(pack, exercises)},
-      {folder + "/exercise-answers.html", exercise_answers_page(pack, exercises)}};
+      {folder + "/exercise-answers.html", exercise_answers_page(pack, exercises)},
+      {folder + "/bench.html", chamber_page(bench)},
+      {folder + "/bench-key.html", chamber_key_page(bench)}};
   std::vector<SimulatedTrial> simulated;
   for (const ClassSheet& sheet : pack.sheets) {
     simulated.push_back(sheet.simulated);
@@ -63,6 +70,7 @@ void run_teach(const TeachOptions& options) {
   const std::vector<OutputFile> files = class_files(pack, exercises, options.folder);
   make_directory(options.folder + "/tables");
   write_files(files, inputs_of(options.scenario));
+  std::cout << class_pack_text(pack, options.folder);
 }
 
 } // namespace

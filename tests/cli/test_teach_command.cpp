@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <map>
+#include <set>
 #include <vector>
 
 namespace {
@@ -115,6 +116,37 @@ TEST_CASE("teach: every answer of a pack of 30 is that of analyse on the student
       CHECK(cells[6] == group["verdicts"][0]["class"]);
     else
       CHECK(cells[6] == "none");
+  }
+}
+
+TEST_CASE("teach: the first page leads to every page of the pack, and the seed makes all of it") {
+  const ScratchDirectory scratch;
+  const auto made = [&](const std::string& name, int seed) {
+    const Run result = run(fmt::format("eggfall teach --students 2 --seed {} --folder '{}'", seed,
+                                       scratch.path(name)));
+    REQUIRE(result.exit_code == 0);
+    CHECK(result.output.find("A class pack for 2 students in ") == 0);
+    return scratch.path(name);
+  };
+  const std::string folder = made("one", 4);
+  std::set<std::string> linked{"index.html"};
+  for (const pugi::xpath_node link : page(folder + "/index.html").select_nodes("//a"))
+    linked.insert(link.node().attribute("href").value());
+  std::set<std::string> pages;
+  for (const auto& entry : std::filesystem::directory_iterator(folder))
+    if (entry.path().extension() == ".html")
+      pages.insert(entry.path().filename().string());
+  CHECK(linked == pages);
+  const auto truth = nlohmann::json::parse(read_text(folder + "/truth.json"));
+  CHECK(truth["trials"].size() == 2);
+  CHECK(truth["trials"][1]["trial"] == "worksheet-02");
+
+  const std::string again = made("again", 4);
+  const std::string other = made("other", 5);
+  for (const std::string& name : pages) {
+    INFO(name);
+    CHECK(read_text(folder + "/" + name) == read_text(again + "/" + name));
+    CHECK(read_text(folder + "/" + name) != read_text(other + "/" + name));
   }
 }
 
