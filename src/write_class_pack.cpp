@@ -114,8 +114,12 @@ std::string class_pack_text(const ClassPack& pack, const std::string& folder) {
       files.push_back(page.file);
     return fmt::format("{}", fmt::join(files, ", "));
   };
+  const LineUp line_up = class_line_up(pack);
   for (const std::string& line :
-       {std::string("Start with index.html: what to print for whom, and in what order."),
+       {fmt::format("The drench truly removes {}. Intervals by hand: {}",
+                    percent_written(pack.truth), tally_words(line_up, Method::log_ratio_1992)),
+        "By the posterior: " + tally_words(line_up, Method::guarded_posterior),
+        std::string("Start with index.html: what to print for whom, and in what order."),
         fmt::format("To hand out: {}", names(handed_out)),
         fmt::format("To keep until the end: {}", names(kept_back)),
         std::string("For eggfall analyse: tables/*.csv. What they come from: truth.json")})

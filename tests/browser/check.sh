@@ -18,9 +18,10 @@ done
 page plan plan --epg 600 --class BZ,ML --animals 6,12 --factor 50,15 --quick --report
 page sheets sheet examples/mob.csv --group white:BZ --group clear:ML --control none \
   --told-apart nematodirus --html
+"$eggfall" teach --students 2 --folder "$pages/class" >"$pages/class.txt"
 if command -v tidy >/dev/null; then
-  for file in "$pages"/*.html; do
+  for file in "$pages"/*.html "$pages"/class/*.html; do
     tidy -quiet -errors "$file" || { echo "FAILED $file: not valid HTML"; exit 1; }
   done
 fi
-node tests/browser/check_pages.mjs "$chromium" "$pages"/*.html
+node tests/browser/check_pages.mjs "$chromium" "$pages"/*.html "$pages"/class/*.html

@@ -1,5 +1,7 @@
 #include "program.hpp"
 
+#include "eggfall/read_scenario.hpp"
+
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
@@ -64,4 +66,25 @@ TEST_CASE("simulate: what cannot be is refused with exit code 2 and leaves no fi
   const Run nothing = run("eggfall simulate");
   CHECK(nothing.exit_code == 2);
   CHECK(nothing.errors.find("--list") != std::string::npos);
+}
+
+TEST_CASE("simulate: the guide lists every lesson, and its scenario is one") {
+  const std::string guide = read_text(EGGFALL_SOURCE_DIR "/docs/teaching.md");
+  std::size_t lessons = 0;
+  for (const eggfall::Scenario& scenario : eggfall::built_in_scenarios()) {
+    INFO(scenario.name);
+    CHECK(guide.find("| `" + scenario.name + "` |") != std::string::npos);
+    ++lessons;
+  }
+  CHECK(lessons == 11);
+  constexpr std::string_view opening = "```toml\n";
+  const std::size_t start = guide.find(opening) + opening.size();
+  const std::string toml = guide.substr(start, guide.find("```", start) - start);
+  const ScratchDirectory scratch;
+  write_text(scratch.path("paddocks.toml"), toml);
+  const Run made = run("eggfall simulate --scenario '" + scratch.path("paddocks.toml") +
+                       "' --counts '" + scratch.path("paddocks.csv") + "'");
+  CHECK(made.exit_code == 0);
+  CHECK(made.errors.empty());
+  CHECK(made.output.find("river: 15 animals, LV") != std::string::npos);
 }
