@@ -68,11 +68,13 @@ std::string line_up_page(const ClassPack& pack) {
                   host_words(pack.scenario), 100 * ClassPack::level, 100 * (1 - ClassPack::level),
                   (1 - ClassPack::level) * static_cast<double>(pack.sheets.size()),
                   pack.sheets.size()));
+  add_element(body, "h2", "Which intervals hold the truth?");
   add_line_up_pair(body, class_line_up(pack));
   add_element(body, "p",
               "Where no egg is left after treatment the formula has no limits, and a fall of 100% "
               "looks like proof. The posterior has limits there too; they are wide, because few "
               "eggs tell little. An interval that is short is not therefore right.");
+  add_element(body, "h2", "What the farmer would have been told");
   add_verdicts(body, pack);
   add_element(body, "p",
               "Ask the class: had you done only your own test, what would you have told the "

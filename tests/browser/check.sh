@@ -21,7 +21,7 @@ page sheets sheet examples/mob.csv --group white:BZ --group clear:ML --control n
 "$eggfall" teach --students 2 --folder "$pages/class" >"$pages/class.txt"
 if command -v tidy >/dev/null; then
   for file in "$pages"/*.html "$pages"/class/*.html; do
-    tidy -quiet -errors "$file" || { echo "FAILED $file: not valid HTML"; exit 1; }
+    tidy -quiet -errors --drop-empty-elements no "$file" || { echo "FAILED $file: not valid HTML"; exit 1; }
   done
 fi
 node tests/browser/check_pages.mjs "$chromium" "$pages"/*.html "$pages"/class/*.html
