@@ -1,5 +1,6 @@
 #include "eggfall/count_model.hpp"
 
+#include "check_range.hpp"
 #include "eggfall/error.hpp"
 #include "names.hpp"
 #include "random_draws.hpp"
@@ -30,12 +31,6 @@ constexpr Names<LevelShape, 3> shape_names{{
 
 /// poisson_draw() cuts at nine times as much, beyond all but the heaviest of levels.
 constexpr double most_eggs_expected = 100'000;
-
-void check_range(std::string_view what, double value, double least, double most) {
-  if (!(value >= least && value <= most))
-    throw InputError(
-        fmt::format("{}: found {:g}; expected {:g} to {:g}", what, value, least, most));
-}
 
 /// The shape of a Weibull variable whose squared coefficient of variation is 1/k:
 /// gamma(1 + 2/shape) / gamma(1 + 1/shape)^2 = 1 + 1/k.

@@ -1,5 +1,6 @@
 #include "eggfall/counting_chamber.hpp"
 
+#include "check_range.hpp"
 #include "eggfall/error.hpp"
 #include "names.hpp"
 #include "random_draws.hpp"
@@ -27,19 +28,13 @@ constexpr Names<ParticleKind, 5> kind_names{{
 
 constexpr double most_a_chamber = 2'000;
 
-void check_range(std::string_view what, double value, double least, double most) {
-  if (!(value >= least && value <= most))
-    throw InputError(fmt::format("counting chamber, {}: found {:g}; expected {:g} to {:g}", what,
-                                 value, least, most));
-}
-
 void check(const ChamberSpec& spec) {
-  check_range("side (micrometres)", spec.side_um, 500, 50'000);
-  check_range("depth (micrometres)", spec.depth_um, 100, 10'000);
-  check_range("lanes", spec.lanes, 1, 20);
-  check_range("margin (micrometres)", spec.margin_um, 0, 5'000);
-  check_range("bubbles", spec.bubbles, 0, most_a_chamber);
-  check_range("plant bits", spec.plant_bits, 0, most_a_chamber);
+  check_range("chamber, side (micrometres)", spec.side_um, 500, 50'000);
+  check_range("chamber, depth (micrometres)", spec.depth_um, 100, 10'000);
+  check_range("chamber, lanes", spec.lanes, 1, 20);
+  check_range("chamber, margin (micrometres)", spec.margin_um, 0, 5'000);
+  check_range("chamber, bubbles", spec.bubbles, 0, most_a_chamber);
+  check_range("chamber, plant bits", spec.plant_bits, 0, most_a_chamber);
 }
 
 /// The most that bell_draw() gives.
@@ -174,7 +169,8 @@ ChamberView chamber_view(const ChamberSpec& spec, const FaecesSample& sample, st
   strew(view, ParticleKind::air_bubble, spec.bubbles, seed);
   for (std::size_t i = 0; i < egg_kinds.size(); ++i) {
     const double mean = expected_eggs(spec, sample.epg[i], 1);
-    check_range(fmt::format("{}s expected", to_string(egg_kinds[i])), mean, 0, most_a_chamber);
+    check_range(fmt::format("chamber, {}s expected", to_string(egg_kinds[i])), mean, 0,
+                most_a_chamber);
     strew(view, egg_kinds[i], mean, seed);
   }
   return view;

@@ -1,5 +1,6 @@
 #include "eggfall/plan_question.hpp"
 
+#include "check_range.hpp"
 #include "eggfall/error.hpp"
 
 #include <fmt/format.h>
@@ -22,12 +23,6 @@ std::size_t treated_groups(const PlannedFlock& flock) {
 
 std::size_t groups(Design design, const PlannedFlock& flock) {
   return treated_groups(flock) + (design == Design::paired ? 0 : 1);
-}
-
-void check_number(double value, double least, double most, std::string_view what) {
-  if (!(value >= least && value <= most))
-    throw InputError(
-        fmt::format("{}: found {:g}; expected {:g} to {:g}", what, value, least, most));
 }
 
 } // namespace
@@ -91,11 +86,11 @@ void check(const PlanQuestion& question) {
   const auto& [flock, choices, aim] = question;
   if (aim.criteria.empty())
     throw InputError("a plan without criteria; expected one for each class");
-  check_number(aim.power, 0.5, 0.999, "the wanted chance");
+  check_range("the wanted chance", aim.power, 0.5, 0.999);
   for (const double efficacy : aim.efficacies)
-    check_number(efficacy, 0, 1, "a true efficacy");
+    check_range("a true efficacy", efficacy, 0, 1);
   for (const std::size_t size : choices.group_sizes)
-    check_number(static_cast<double>(size), 2, 1'000, "a group size");
+    check_range("a group size", static_cast<double>(size), 2, 1'000);
   for (const Design design : choices.designs)
     if (design == Design::baseline)
       throw InputError("the design baseline; expected paired, two-group or controlled");
