@@ -1,8 +1,7 @@
 #pragma once
 
-#include <Random123/philox.h>
-
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <string_view>
 
@@ -48,11 +47,8 @@ public:
   static constexpr result_type max() { return 0xFFFFFFFFU; }
 
   result_type operator()() {
-    if (used_ == block_.size()) {
-      block_ = r123::Philox4x32{}(counter_, key_);
-      ++counter_[0];
-      used_ = 0;
-    }
+    if (used_ == block_.size())
+      draw_block();
     return block_[used_++];
   }
 
@@ -63,9 +59,11 @@ public:
   }
 
 private:
-  r123::Philox4x32::key_type key_;
-  r123::Philox4x32::ctr_type counter_;
-  r123::Philox4x32::ctr_type block_{};
+  void draw_block();
+
+  std::array<std::uint32_t, 2> key_;
+  std::array<std::uint32_t, 4> counter_;
+  std::array<std::uint32_t, 4> block_{};
   std::size_t used_ = 4;
 };
 

@@ -1,56 +1,35 @@
-#include "commands.hpp"
-#include "help.hpp"
+#include "command_line.hpp"
 
 #include "eggfall/error.hpp"
-#include "eggfall/version.hpp"
 
 #include <CLI/CLI.hpp>
 
 #include <exception>
 #include <iostream>
-#include <memory>
 #include <string>
 
 namespace {
 
-constexpr int done = 0;
-constexpr int calculation_failed = 1;
-constexpr int bad_input = 2;
+using namespace eggfall::cli;
 
-int fail(int code, const std::string& message) {
+int fail(const ExitCode& code, const std::string& message) {
   std::cerr << "eggfall: " << message << '\n';
-  return code;
+  return code.number;
 }
 
 } // namespace
 
 int main(int argc, char** argv) {
-  CLI::App app("How far egg counts fell after a drench, how sure that is, and what it means.\n"
-               "Exit codes: 0 done, 1 a calculation failed, 2 bad input or options.",
-               "eggfall");
-  app.set_version_flag("--version", std::string(eggfall::version()));
-  app.require_subcommand(1);
-  app.formatter(std::make_shared<eggfall::cli::HelpFormatter>());
-
-  eggfall::cli::Action action;
-  eggfall::cli::add_analyse(app, action);
-  eggfall::cli::add_survey(app, action);
-  eggfall::cli::add_factor(app, action);
-  eggfall::cli::add_audit(app, action);
-  eggfall::cli::add_plan(app, action);
-  eggfall::cli::add_sheet(app, action);
-  eggfall::cli::add_simulate(app, action);
-  eggfall::cli::add_teach(app, action);
-  eggfall::cli::add_cutoffs(app, action);
-
+  Action action;
+  const auto app = command_line(action);
   try {
-    app.parse(argc, argv);
+    app->parse(argc, argv);
     action();
     if (!std::cout.flush())
       return fail(bad_input, "standard output: found no way to write to it");
-    return done;
+    return done.number;
   } catch (const CLI::Success& success) { // --help and --version
-    return app.exit(success);
+    return app->exit(success);
   } catch (const CLI::ParseError& error) {
     return fail(bad_input, std::string(error.what()) + "\nTry: eggfall --help");
   } catch (const eggfall::InputError& error) {
