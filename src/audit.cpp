@@ -27,18 +27,20 @@ std::size_t index_of(VerdictClass verdict_class) {
 }
 
 void count_limits(MethodTally& tally, const Interval& interval, double truth) {
-  if (!interval.usable()) {
+  switch (outcome(interval, truth)) {
+  case Outcome::unusable:
     ++tally.unusable;
     return;
-  }
-  // A truth of 100% is held by a limit that rounds to it.
-  constexpr double rounding = 1e-12;
-  if (*interval.upper < truth - rounding)
+  case Outcome::truth_above:
     ++tally.truth_above;
-  else if (*interval.lower > truth + rounding)
+    break;
+  case Outcome::truth_below:
     ++tally.truth_below;
-  else
+    break;
+  case Outcome::held:
     ++tally.held;
+    break;
+  }
   tally.width += static_cast<std::uint64_t>(
       std::llround(millionths * (cut(*interval.upper) - cut(*interval.lower))));
 }
@@ -99,6 +101,29 @@ CellTally empty_tally(const AuditSettings& settings, const AuditCell& cell) {
     tally.methods.push_back(std::move(empty));
   }
   return tally;
+}
+
+/// Gives `use` the Evidence or WormEvidence of trial t of a cell; false, without a call, if the
+/// trial has nothing to compare.
+template <typename Use>
+bool with_evidence(const AuditCell& cell, const AuditSettings& settings, std::size_t t, Use&& use) {
+  const std::string name = cell_name(cell);
+  const Trial trial = simulate(cell.model, {settings.seed, stream_group("audit", name),
+                                            static_cast<std::uint32_t>(t)})
+                          .trial;
+  auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
+  if (!comparison)
+    return false;
+  const Evidence evidence(
+      std::move(*comparison),
+      {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
+      settings.priors, settings.quadrature);
+  if (is_of_one_worm(cell.model))
+    use(WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(), control_of(trial),
+                                           simulated_worm)));
+  else
+    use(evidence);
+  return true;
 }
 
 } // namespace
@@ -186,32 +211,30 @@ void add(CellTally& tally, const CellTally& more) {
 CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
                        std::size_t trials) {
   check(cell);
-  const std::string name = cell_name(cell);
   const double truth = true_efficacy(cell.model);
   CellTally tally = empty_tally(settings, cell);
   for (std::size_t t = first; t < first + trials; ++t) {
     ++tally.trials;
-    const Trial trial = simulate(cell.model, {settings.seed, stream_group("audit", name),
-                                              static_cast<std::uint32_t>(t)})
-                            .trial;
-    auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
-    if (!comparison) {
+    if (!with_evidence(cell, settings, t, [&](const auto& evidence) {
+          count_trial(tally, evidence, settings, truth);
+        }))
       count_without_estimate(tally);
-      continue;
-    }
-    const Evidence evidence(
-        std::move(*comparison),
-        {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
-        settings.priors, settings.quadrature);
-    if (is_of_one_worm(cell.model))
-      count_trial(tally,
-                  WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(),
-                                                     control_of(trial), simulated_worm)),
-                  settings, truth);
-    else
-      count_trial(tally, evidence, settings, truth);
   }
   return tally;
+}
+
+std::vector<AuditExample> audit_examples(const AuditCell& cell, const AuditSettings& settings,
+                                         std::size_t trials) {
+  check(cell);
+  std::vector<AuditExample> examples(trials);
+  for (std::size_t t = 0; t < trials; ++t)
+    with_evidence(cell, settings, t, [&](const auto& evidence) {
+      examples[t].reduction = evidence.reduction();
+      if (examples[t].reduction)
+        for (const Method method : audited_methods(settings, cell))
+          examples[t].intervals.push_back(evidence.interval(method, settings.level));
+    });
+  return examples;
 }
 
 std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard) {

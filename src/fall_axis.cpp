@@ -79,31 +79,46 @@ void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
       falls.push_back(*value);
 }
 
-void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,
-                   const std::optional<double>& fall, const Interval& interval) {
+std::string bar_outline(const FallAxis& axis, double y, const Interval& interval) {
   constexpr double end_height = 4;
   constexpr double arrow = 5;
+  if (!interval.usable())
+    return "";
+  const auto end = [y](double x, double inwards) {
+    return fmt::format("M{} {}L{} {}L{} {}", svg_number(x + inwards), svg_number(y - end_height),
+                       svg_number(x), svg_number(y), svg_number(x + inwards),
+                       svg_number(y + end_height));
+  };
+  const double from = axis.at(*interval.lower);
+  const double to = axis.at(*interval.upper);
+  return fmt::format("M{} {}H{}", svg_number(from), svg_number(y), svg_number(to)) +
+         end(from, axis.beyond_left(*interval.lower) ? arrow : 0) +
+         end(to, axis.beyond_right(*interval.upper) ? -arrow : 0);
+}
+
+pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline) {
+  pugi::xml_node bar = parent.append_child("path");
+  set(bar, "d", outline);
+  set(bar, "fill", "none");
+  set(bar, "stroke", ink);
+  set(bar, "stroke-width", 2);
+  return bar;
+}
+
+pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint at) {
+  pugi::xml_node dot = add_dot(parent, at, 4.5);
+  set(dot, "fill", deep_colour);
+  set(dot, "stroke", "#ffffff");
+  return dot;
+}
+
+void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,
+                   const std::optional<double>& fall, const Interval& interval) {
   pugi::xml_node group = add_group(parent, "interval");
-  if (interval.usable()) {
-    const double from = axis.at(*interval.lower);
-    const double to = axis.at(*interval.upper);
-    add_rule(group, {from, y}, {to, y}, ink, 2);
-    const auto end = [&](double x, bool beyond, double inwards) {
-      if (!beyond) {
-        add_rule(group, {x, y - end_height}, {x, y + end_height}, ink, 2);
-        return;
-      }
-      add_rule(group, {x, y}, {x + inwards * arrow, y - end_height}, ink, 2);
-      add_rule(group, {x, y}, {x + inwards * arrow, y + end_height}, ink, 2);
-    };
-    end(from, axis.beyond_left(*interval.lower), 1);
-    end(to, axis.beyond_right(*interval.upper), -1);
-  }
-  if (fall) {
-    pugi::xml_node dot = add_dot(group, {axis.at(*fall), y}, 4.5);
-    set(dot, "fill", deep_colour);
-    set(dot, "stroke", "#ffffff");
-  }
+  if (interval.usable())
+    add_bar(group, bar_outline(axis, y, interval));
+  if (fall)
+    add_fall_dot(group, {axis.at(*fall), y});
 }
 
 void draw_thresholds(pugi::xml_node parent, const FallAxis& axis, double top, double bottom,

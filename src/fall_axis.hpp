@@ -4,6 +4,8 @@
 #include "svg_drawing.hpp"
 
 #include <optional>
+#include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
@@ -43,7 +45,15 @@ private:
 void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
                const Interval& interval, const std::optional<double>& expected);
 
-/// A bar from limit to limit, with an arrow where one lies beyond the axis, and a dot at the fall.
+/// The outline (SVG's "d") of a bar from limit to limit, with an arrow where one lies beyond the
+/// axis; empty without limits.
+std::string bar_outline(const FallAxis& axis, double y, const Interval& interval);
+
+/// The two parts that draw_interval() draws.
+pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline);
+pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint at);
+
+/// A bar from limit to limit, and a dot at the fall.
 void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,
                    const std::optional<double>& fall, const Interval& interval);
 

@@ -1,6 +1,7 @@
 #include "html_page.hpp"
 
 #include "eggfall/error.hpp"
+#include "eggfall/text.hpp"
 
 #include <algorithm>
 #include <array>
@@ -90,13 +91,24 @@ HtmlPage::HtmlPage(std::string_view title, std::string_view style, std::string_v
   body_ = html.append_child("body");
 }
 
+void HtmlPage::add_script(std::string_view script) {
+  const std::string small = lower_case(script);
+  if (small.find("</script") != std::string::npos || small.find("<!--") != std::string::npos)
+    throw CalculationError("a script that would end or go astray in the middle");
+  scripts_.emplace_back(script);
+}
+
 std::string HtmlPage::text() const {
   pugi::xml_document copy;
   copy.reset(document_);
   close_empty(copy);
   std::ostringstream out;
   copy.save(out, "", pugi::format_raw | pugi::format_no_declaration, pugi::encoding_utf8);
-  return "<!DOCTYPE html>\n" + out.str() + "\n";
+  std::string text = "<!DOCTYPE html>\n" + out.str() + "\n";
+  std::string scripts;
+  for (const std::string& script : scripts_)
+    scripts += "<script>\n" + script + "</script>";
+  return text.insert(text.rfind("</body>"), scripts);
 }
 
 pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_view text,

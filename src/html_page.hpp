@@ -8,8 +8,8 @@
 
 namespace eggfall {
 
-/// A self-contained HTML page: no script, and nothing to be fetched. Text is escaped by the library
-/// that holds the tree; markup comes from these functions alone.
+/// A self-contained HTML page: nothing is fetched, and no script runs but those of add_script().
+/// Text is escaped by the library that holds the tree; markup comes from these functions alone.
 class HtmlPage {
 public:
   /// `style` is CSS that goes on where the style of all pages ends, and `language` a tag such as
@@ -19,12 +19,20 @@ public:
 
   pugi::xml_node body() const { return body_; }
 
+  /// A script that runs when the body has been read, after those added before; it stands in the
+  /// page as it is. @throws CalculationError if it holds "</script" (in small letters or capitals)
+  /// or
+  /// "<!--", at which a browser would not read on as one script.
+  void add_script(std::string_view script);
+
   /// The page as a text; elements without content have an end tag where HTML asks for one.
   std::string text() const;
 
 private:
   pugi::xml_document document_;
   pugi::xml_node body_;
+  /// Apart from the tree, whose library would escape them.
+  std::vector<std::string> scripts_;
 };
 
 /// A new element, last in `parent`, with a class if that is not empty.

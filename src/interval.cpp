@@ -57,6 +57,16 @@ RatioLimits no_limits(std::string why_not) {
   return RatioLimits{0, 0, std::move(why_not), {}};
 }
 
+Outcome outcome(const Interval& interval, double truth) {
+  if (!interval.usable())
+    return Outcome::unusable;
+  // A truth of 100% is held by a limit that rounds to it.
+  constexpr double rounding = 1e-12;
+  if (*interval.upper < truth - rounding)
+    return Outcome::truth_above;
+  return *interval.lower > truth + rounding ? Outcome::truth_below : Outcome::held;
+}
+
 Interval reduction_interval(Method method, double level, const RatioLimits& rho) {
   Interval interval;
   interval.method = method;

@@ -3,6 +3,7 @@
 #include "class_words.hpp"
 #include "eggfall/error.hpp"
 #include "fall_axis.hpp"
+#include "line_up_drawing.hpp"
 #include "narrow_figure.hpp"
 
 #include <fmt/format.h>
@@ -27,16 +28,20 @@ double label_room(const LineUp& line_up) {
   return 12 + letter * static_cast<double>(longest);
 }
 
-/// Falls and limits by all methods, so that their figures have one axis.
-FallAxis axis_of(const LineUp& line_up) {
+/// All falls and limits by all methods, so that their figures have one axis.
+std::vector<double> falls_of(const LineUp& line_up) {
   std::vector<double> falls{line_up.truth};
   for (const LineUpRow& row : line_up.rows)
     for (const Interval& interval : row.intervals)
       add_falls(falls, row.reduction, interval, line_up.expected);
+  return falls;
+}
+
+FallAxis axis_of(const LineUp& line_up) {
   const double left = NarrowFigure::margin + label_room(line_up);
   return {{left, top, NarrowFigure::width - NarrowFigure::margin - mark_room - left,
            row_height * static_cast<double>(line_up.rows.size())},
-          falls};
+          line_up.axis.empty() ? falls_of(line_up) : line_up.axis};
 }
 
 double row_middle(std::size_t i) {
@@ -53,22 +58,27 @@ void draw_lines(pugi::xml_node svg, const LineUp& line_up, const FallAxis& axis)
   }
 }
 
-void draw_truth(pugi::xml_node svg, double truth, const FallAxis& axis) {
-  const double x = axis.at(truth);
-  pugi::xml_node line = add_rule(svg, {x, top - 4}, {x, axis.box().bottom()}, deep_colour, 1.6);
+void draw_truth(pugi::xml_node svg, const FallAxis& axis, const DrawnTruth& truth) {
+  pugi::xml_node line =
+      add_rule(svg, {truth.x, top - 4}, {truth.x, axis.box().bottom()}, deep_colour, 1.6);
   set(line, "class", "truth");
-  const bool to_the_left = x > axis.box().middle();
-  pugi::xml_node label =
-      add_label(svg, {x, top - 8}, fmt::format("truth {}", percent_written(truth)),
-                to_the_left ? Anchor::end : Anchor::start);
+  pugi::xml_node label = add_label(svg, {truth.x, top - 8}, truth.words, Anchor::start);
+  set(label, "class", "truth");
+  set(label, "text-anchor", truth.anchor);
   set(label, "font-weight", "bold");
 }
 
-void draw_mark(pugi::xml_node svg, std::size_t i, std::string_view word) {
-  pugi::xml_node label = add_label(
-      svg, {NarrowFigure::width - NarrowFigure::margin, row_middle(i) + 4}, word, Anchor::end);
-  set(label, "fill", miss_colour);
-  set(label, "font-weight", "bold");
+void draw_test(pugi::xml_node svg, std::size_t i, const DrawnTest& test) {
+  pugi::xml_node group = add_group(svg, test.mark.empty() ? "test" : "test missed");
+  add_bar(group, test.outline);
+  pugi::xml_node dot = add_fall_dot(group, {test.fall.value_or(0), row_middle(i)});
+  set(dot, "visibility", test.fall ? "visible" : "hidden");
+  pugi::xml_node word =
+      add_label(group, {NarrowFigure::width - NarrowFigure::margin, row_middle(i) + 4}, test.mark,
+                Anchor::end);
+  set(word, "class", "mark");
+  set(word, "fill", miss_colour);
+  set(word, "font-weight", "bold");
 }
 
 std::string plural(std::size_t n, std::string_view one, std::string_view many) {
@@ -82,7 +92,7 @@ LineUpRow line_up_row(std::string label, const GroupAnalysis& analysis) {
 }
 
 bool holds(const Interval& interval, double truth) {
-  return interval.usable() && *interval.lower <= truth && truth <= *interval.upper;
+  return outcome(interval, truth) == Outcome::held;
 }
 
 const Interval& interval_by(const std::vector<Interval>& intervals, Method method) {
@@ -117,6 +127,24 @@ std::string tally_words(const LineUp& line_up, Method method) {
   return text + ".";
 }
 
+DrawnTest drawn_test(const LineUp& line_up, std::size_t row, Method method) {
+  const FallAxis axis = axis_of(line_up);
+  const LineUpRow& test = line_up.rows[row];
+  const Interval& interval = interval_by(test.intervals, method);
+  return {bar_outline(axis, row_middle(row), interval),
+          test.reduction ? std::optional(axis.at(*test.reduction)) : std::nullopt,
+          !interval.usable()               ? "none"
+          : holds(interval, line_up.truth) ? ""
+                                           : "misses"};
+}
+
+DrawnTruth drawn_truth(const LineUp& line_up) {
+  const FallAxis axis = axis_of(line_up);
+  const double x = axis.at(line_up.truth);
+  return {x, x > axis.box().middle() ? "end" : "start",
+          fmt::format("truth {}", percent_written(line_up.truth))};
+}
+
 std::string line_up_figure(const LineUp& line_up, Method method) {
   NarrowFigure figure(
       fmt::format("All intervals against the truth: {}", title(method)),
@@ -125,16 +153,9 @@ std::string line_up_figure(const LineUp& line_up, Method method) {
                   tally_words(line_up, method)));
   const FallAxis axis = axis_of(line_up);
   draw_lines(figure.svg(), line_up, axis);
-  draw_truth(figure.svg(), line_up.truth, axis);
-  for (std::size_t i = 0; i < line_up.rows.size(); ++i) {
-    const LineUpRow& row = line_up.rows[i];
-    const Interval& interval = interval_by(row.intervals, method);
-    draw_interval(figure.svg(), axis, row_middle(i), row.reduction, interval);
-    if (!interval.usable())
-      draw_mark(figure.svg(), i, "none");
-    else if (!holds(interval, line_up.truth))
-      draw_mark(figure.svg(), i, "misses");
-  }
+  draw_truth(figure.svg(), axis, drawn_truth(line_up));
+  for (std::size_t i = 0; i < line_up.rows.size(); ++i)
+    draw_test(figure.svg(), i, drawn_test(line_up, i, method));
   axis.draw(figure.svg());
   return figure.finished(axis.box().bottom() + FallAxis::height_below);
 }

@@ -33,3 +33,16 @@ TEST_CASE("An SVG stands in the page as it is, and what is none is refused") {
                                           "0\"/></svg>"));
   CHECK_THROWS_AS(add_svg(page.body(), "no drawing"), CalculationError);
 }
+
+TEST_CASE("A script stands in the page as it is, and what would end it is refused") {
+  HtmlPage page("t", "");
+  add_element(page.body(), "p", "</body>");
+  page.add_script("if (1 < 2 && 3 > 2) { one(); }\n");
+  page.add_script("two();\n");
+  CHECK_THAT(page.text(), Catch::EndsWith("<p>&lt;/body&gt;</p>"
+                                          "<script>\nif (1 < 2 && 3 > 2) { one(); }\n</script>"
+                                          "<script>\ntwo();\n</script></body></html>\n"));
+  CHECK_THROWS_AS(page.add_script("write('</script>')"), CalculationError);
+  CHECK_THROWS_AS(page.add_script("write('</SCRIPT >')"), CalculationError);
+  CHECK_THROWS_AS(page.add_script("write('<!-- x')"), CalculationError);
+}

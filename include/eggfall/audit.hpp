@@ -75,10 +75,10 @@ std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCe
 /// do not depend on their order.
 struct MethodTally {
   Method method = Method::guarded_posterior;
-  std::uint64_t held = 0;        ///< lower limit <= truth <= upper limit.
-  std::uint64_t truth_above = 0; ///< The upper limit was below the truth.
-  std::uint64_t truth_below = 0; ///< The lower limit was above the truth.
-  std::uint64_t unusable = 0;    ///< A reduction, but no interval.
+  std::uint64_t held = 0; ///< Trials by outcome(): this, and so on.
+  std::uint64_t truth_above = 0;
+  std::uint64_t truth_below = 0;
+  std::uint64_t unusable = 0;
   /// Sum of upper - lower in millionths of a point of percent, a limit below -100% taken as
   /// -100%.
   std::uint64_t width = 0;
@@ -108,6 +108,18 @@ void add(CellTally& tally, const CellTally& more);
 /// @throws InputError as check() and bootstrap().
 CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
                        std::size_t trials);
+
+/// One trial of a cell, to be looked at.
+struct AuditExample {
+  std::optional<double> reduction; ///< Empty: no egg to compare with.
+  std::vector<Interval> intervals; ///< Of audited_methods(), at AuditSettings::level; none without
+                                   ///< a reduction.
+};
+
+/// Trials 0 ... trials - 1 of a cell: those that audit_trials() counts first.
+/// @throws as audit_trials().
+std::vector<AuditExample> audit_examples(const AuditCell& cell, const AuditSettings& settings,
+                                         std::size_t trials);
 
 /// A piece of an audit's work.
 struct AuditTask {

@@ -51,6 +51,7 @@ struct BuiltInGrid {
 
 /// "calibration": truths of the kind that the posteriors assume. "stress": other truths.
 /// "cultures": one worm among others, told by its larvae. "pools": samples mixed before counting.
+/// "lesson": every setting of the lesson page's sliders.
 const std::vector<BuiltInGrid>& built_in_grids();
 
 } // namespace eggfall

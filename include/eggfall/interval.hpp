@@ -55,6 +55,17 @@ struct Interval {
   bool usable() const { return lower.has_value() && upper.has_value(); }
 };
 
+/// What an interval made of a truth.
+enum class Outcome {
+  held,        ///< lower limit <= truth <= upper limit.
+  truth_above, ///< The upper limit was below the truth.
+  truth_below, ///< The lower limit was above the truth.
+  unusable,    ///< There are no limits.
+};
+
+/// Both as proportions; a truth is held by a limit that differs from it by 1e-12 or less.
+Outcome outcome(const Interval& interval, double truth);
+
 /// reduction = 1 - rho, so the lower limit comes from the upper limit of rho.
 Interval reduction_interval(Method method, double level, const RatioLimits& rho);
 

@@ -25,6 +25,9 @@ struct LineUp {
   double truth = 0;       ///< A proportion.
   double expected = 0.95; ///< Of a drench that works; a proportion.
   std::vector<LineUpRow> rows;
+  /// Falls from the least to the greatest of which the axis of figures is to reach; empty: as far
+  /// as anything in the rows.
+  std::vector<double> axis{};
 };
 
 /// How many intervals held the truth.

@@ -44,6 +44,7 @@ struct AuditOptions {
   std::string drug_class;
   std::string cut_offs_file;
   std::vector<std::string> methods;
+  std::vector<std::string> criteria;
   std::vector<std::string> parts;
   WorkOptions work;
   double level_percent = 90;
@@ -77,6 +78,25 @@ std::vector<AuditCell> cells(const AuditOptions& options) {
   return combinations(values);
 }
 
+/// Those named, in the order of the cut-offs; without names all.
+std::vector<AuditCriterion> chosen(std::vector<AuditCriterion> criteria,
+                                   const std::vector<std::string>& names) {
+  for (const std::string& name : names)
+    if (std::ranges::find(criteria, name, &AuditCriterion::name) == criteria.end()) {
+      std::string list;
+      for (const AuditCriterion& known : criteria)
+        list += (list.empty() ? "" : ", ") + known.name;
+      throw InputError(fmt::format("--criteria: found {}; expected one with a cut-off for this "
+                                   "host, worm and class: {}",
+                                   in_quotes(name), list.empty() ? "there is none" : list));
+    }
+  if (!names.empty())
+    std::erase_if(criteria, [&](const AuditCriterion& each) {
+      return std::ranges::find(names, each.name) == names.end();
+    });
+  return criteria;
+}
+
 AuditSettings settings(const AuditOptions& options) {
   AuditSettings result = options.settings;
   if (result.trials < 1 || result.trials > AuditSettings::most_trials)
@@ -104,7 +124,8 @@ AuditSettings settings(const AuditOptions& options) {
   farm.worm = canonical_worm(options.worm);
   if (!options.drug_class.empty())
     farm.classes.push_back(class_option(options.drug_class));
-  result.criteria = audit_criteria(chosen_cut_offs(options.cut_offs_file).criteria, farm);
+  result.criteria = chosen(audit_criteria(chosen_cut_offs(options.cut_offs_file).criteria, farm),
+                           options.criteria);
   return result;
 }
 
@@ -219,9 +240,9 @@ void add_audit(CLI::App& app, Action& action) {
   auto options = std::make_shared<AuditOptions>();
   CLI::App& command = *app.add_subcommand(
       "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
-  CLI::Option* const grid = command.add_option(
-      "--grid", options->grid,
-      "Many settings: calibration, stress, cultures, pools, or a TOML file (docs/audit.md)");
+  CLI::Option* const grid = command.add_option("--grid", options->grid,
+                                               "Many settings: calibration, stress, cultures, "
+                                               "pools, lesson, or a TOML file (docs/audit.md)");
   add_cell_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
       ->check(whole_number())
@@ -234,6 +255,11 @@ void add_audit(CLI::App& app, Action& action) {
   command.add_option("--host", options->host, "Host, for the cut-offs")->capture_default_str();
   command.add_option("--class", options->drug_class, "Drug class, for the cut-offs");
   command.add_option("--worm", options->worm, "Worm, for the cut-offs");
+  command
+      .add_option(
+          "--criteria", options->criteria,
+          "Criteria to judge by, by name (default: all with a cut-off for host, worm, class)")
+      ->delimiter(',');
   command.add_option("--cutoffs", options->cut_offs_file,
                      "Your own cut-offs, TOML (docs/cut-offs.md)");
   command

@@ -30,4 +30,14 @@ AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& 
   return result;
 }
 
+std::vector<std::vector<AuditExample>> examples_of(const AuditResult& audit, std::size_t trials) {
+  Progress progress(audit.cells.size());
+  std::vector<std::vector<AuditExample>> examples(audit.cells.size());
+  tbb::parallel_for(std::size_t{0}, audit.cells.size(), [&](std::size_t c) {
+    examples[c] = audit_examples(audit.cells[c].cell, audit.settings, trials);
+    progress.step();
+  });
+  return examples;
+}
+
 } // namespace eggfall::cli

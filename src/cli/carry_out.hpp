@@ -13,4 +13,7 @@ void carry_out(AuditResult& result, const std::vector<AuditTask>& tasks);
 /// The cells' trials, as many as next_tasks() asks for.
 AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings);
 
+/// audit_examples() of each of the audit's cells, on all cores.
+std::vector<std::vector<AuditExample>> examples_of(const AuditResult& audit, std::size_t trials);
+
 } // namespace eggfall::cli

@@ -11,6 +11,8 @@
 #include "eggfall/class_pages.hpp"
 #include "eggfall/design_exercises.hpp"
 #include "eggfall/exercise_pages.hpp"
+#include "eggfall/lesson_audit.hpp"
+#include "eggfall/lesson_page.hpp"
 #include "eggfall/truth_json.hpp"
 #include "eggfall/write_class_pack.hpp"
 #include "eggfall/write_counts.hpp"
@@ -40,6 +42,7 @@ OutputFile table_file(const std::string& folder, const Trial& trial) {
 std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises& exercises,
                                     const std::string& folder) {
   const ChamberLesson bench = chamber_lesson(pack.seed);
+  const AuditResult lesson = lesson_audit();
   std::vector<OutputFile> files{
       {folder + "/index.html", start_page(pack)},
       {folder + "/worksheets.html", worksheets_page(pack)},
@@ -48,7 +51,8 @@ std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises
       {folder + "/exercises.html", exercises_page(pack, exercises)},
       {folder + "/exercise-answers.html", exercise_answers_page(pack, exercises)},
       {folder + "/bench.html", chamber_page(bench)},
-      {folder + "/bench-key.html", chamber_key_page(bench)}};
+      {folder + "/bench-key.html", chamber_key_page(bench)},
+      {folder + "/lesson.html", lesson_page(lesson, examples_of(lesson, lesson_examples))}};
   std::vector<SimulatedTrial> simulated;
   for (const ClassSheet& sheet : pack.sheets) {
     simulated.push_back(sheet.simulated);

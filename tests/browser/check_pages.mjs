@@ -37,6 +37,25 @@ function outside() {
   };
 }
 
+/// Moves the first slider by keyboard and the last to its end: the page must then show the numbers
+/// that it holds for that setting.
+async function check_sliders(page, name) {
+  const sliders = page.locator('input[data-slider]');
+  if (await sliders.count() === 0) return;
+  const before = await page.locator('.setting').innerText();
+  await sliders.first().press('End');
+  const last = sliders.last();
+  await last.fill(await last.getAttribute('max'));
+  check(await page.locator('.setting').innerText() !== before, name, 'its sliders change nothing');
+  const shown = await page.locator('[data-number="0"]').allInnerTexts();
+  const held = await page.evaluate(() => {
+    const steps = [...document.querySelectorAll('input[data-slider]')].map(each => each.value);
+    return steps.reduce((cells, step) => cells[step], lesson.cells).map(cell => cell.numbers[0]);
+  });
+  const wanted = [...held, ...held].map(tenths => (tenths / 10).toFixed(1));
+  check(shown.join() === wanted.join(), name, `it shows ${shown} where ${wanted} is right`);
+}
+
 function pages_in(pdf) {
   return (pdf.toString('latin1').match(/\/Type\s*\/Page[^s]/g) ?? []).length;
 }
@@ -66,6 +85,7 @@ for (const path of pages) {
       for (const violation of result.violations)
         check(false, name, `${violation.id}: ${violation.help}; ` +
           violation.nodes.slice(0, 3).map(node => node.html.slice(0, 160)).join(' | '));
+      await check_sliders(page, name);
       check(result.passes.length > 10, name, 'the accessibility check looked at next to nothing');
       if (width === 1280 && colorScheme === 'light') {
         for (const format of ['A4', 'Letter']) {
