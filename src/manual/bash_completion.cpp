@@ -28,7 +28,8 @@ _eggfall() {{
       break
     fi
   done
-  # What is wanted here: a word of a list, FILE, FOLDER, NOTHING known; else an option or argument.
+  # What is wanted here: one of some words, a LIST of them, a FILE (or a word),
+  # a FOLDER, NOTHING known; or else an option or argument.
   case "$command $before" in
 {values}  esac
   if [[ -z $wanted && $current != -* ]]; then
@@ -41,9 +42,12 @@ _eggfall() {{
   fi
   case "$wanted" in
     NOTHING) ;;
-    FILE)
+    FILE*)
       compopt -o filenames 2>/dev/null
-      mapfile -t COMPREPLY < <(compgen -f -- "$current")
+      mapfile -t COMPREPLY < <(
+        compgen -W "${{wanted#FILE}}" -- "$current"
+        compgen -f -- "$current"
+      )
       ;;
     FOLDER)
       compopt -o filenames 2>/dev/null
@@ -75,16 +79,14 @@ std::vector<std::string> option_names(const CommandEntry& command) {
 }
 
 std::string wanted(const OptionEntry& option) {
-  if (!option.choices.empty())
-    return (option.by_commas ? "LIST " : "") + words(option.choices);
-  switch (option.kind) {
-  case ValueKind::file:
-    return "FILE";
-  case ValueKind::folder:
+  const std::string choices = words(option.choices);
+  if (option.kind == ValueKind::file)
+    return choices.empty() ? "FILE" : "FILE " + choices;
+  if (option.kind == ValueKind::folder)
     return "FOLDER";
-  default:
+  if (choices.empty())
     return "NOTHING";
-  }
+  return option.by_commas ? "LIST " + choices : choices;
 }
 
 std::string case_of(const std::string& pattern, const std::string& wanted, int indent) {

@@ -21,13 +21,13 @@ std::string value_switches(const OptionEntry& option) {
   if (option.kind == ValueKind::none)
     return "";
   const std::string choices = fmt::format("{}", fmt::join(option.choices, " "));
-  if (!option.choices.empty())
-    return " -x -a " + quoted(option.by_commas ? "(__fish_append , " + choices + ")" : choices);
   if (option.kind == ValueKind::file)
-    return " -r -F";
+    return choices.empty() ? " -r -F" : " -r -F -a " + quoted(choices);
   if (option.kind == ValueKind::folder)
     return " -x -a '(__fish_complete_directories)'";
-  return " -x";
+  if (choices.empty())
+    return " -x";
+  return " -x -a " + quoted(option.by_commas ? "(__fish_append , " + choices + ")" : choices);
 }
 
 std::string line(const std::string& where, const std::string& what) {

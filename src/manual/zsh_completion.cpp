@@ -49,15 +49,16 @@ std::string escaped(std::string_view text, std::string_view special) {
 std::string value_part(const OptionEntry& option, const std::string& label) {
   if (option.kind == ValueKind::none)
     return "";
+  const std::string choices = fmt::format("{}", fmt::join(option.choices, " "));
   std::string action = " ";
-  if (!option.choices.empty())
-    action = option.by_commas
-                 ? fmt::format("_sequence -s , compadd - {}", fmt::join(option.choices, " "))
-                 : fmt::format("({})", fmt::join(option.choices, " "));
-  else if (option.kind == ValueKind::file)
-    action = "_files";
+  if (option.kind == ValueKind::file)
+    action = choices.empty() ? "_files" : fmt::format("{{compadd - {}; _files}}", choices);
   else if (option.kind == ValueKind::folder)
     action = "_files -/";
+  else if (option.by_commas && !choices.empty())
+    action = "_sequence -s , compadd - " + choices;
+  else if (!choices.empty())
+    action = "(" + choices + ")";
   return fmt::format(":{}:{}", label, action);
 }
 

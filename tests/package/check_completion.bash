@@ -37,6 +37,8 @@ offers 'pigs' eggfall analyse counts.csv --host p
 offers 'waavp-1992' eggfall analyse --criteria waavp-1
 offers 'few-eggs' eggfall teach --lesson f
 offers 'BZ,LV' eggfall plan --class BZ,L
+offers 'stress' eggfall audit --grid str
+offers 'my counts.csv' eggfall audit --grid my
 offers 'my counts.csv' eggfall analyse my
 offers 'my counts.csv' eggfall analyse --json my
 offers 'my counts.csv' eggfall survey one.csv my

@@ -3,7 +3,7 @@
 set -eu
 page=$1
 man=$2
-warnings=$(LC_ALL=C.UTF-8 MANWIDTH=80 "$man" --warnings -l -E UTF-8 -T utf8 "$page" 2>&1 >/dev/null)
+warnings=$(LC_ALL=C.UTF-8 MANWIDTH=80 "$man" --warnings -E UTF-8 -l -Tutf8 -Z "$page" 2>&1 >/dev/null)
 if [ -n "${3:-}" ] && [ -x "$3" ]; then
   warnings=$warnings$("$3" -T lint -W warning "$page" || true)
 fi

@@ -24,11 +24,10 @@ TEST_CASE("The library's example prints what analyse finds", "[.package]") {
     for (const auto& trial : result.at("trials"))
       for (const auto& group : trial.at("groups")) {
         const auto& headline = group.at("headline");
-        expected += fmt::format("{}: fall {}, 90% interval {} to {}\n",
-                                group.at("group").get<std::string>(),
-                                percent_of(group.at("reduction_percent")),
-                                percent_of(headline.at("lower_percent")),
-                                percent_of(headline.at("upper_percent")));
+        expected += fmt::format(
+            "{}: fall {}, 90% interval {} to {}\n", group.at("group").get<std::string>(),
+            percent_of(group.at("reduction_percent")), percent_of(headline.at("lower_percent")),
+            percent_of(headline.at("upper_percent")));
         for (const auto& verdict : group.at("verdicts"))
           expected += fmt::format("  {} by {}\n", verdict.at("class").get<std::string>(),
                                   verdict.at("criteria").get<std::string>());
