@@ -47,9 +47,9 @@ public:
   static constexpr result_type max() { return 0xFFFFFFFFU; }
 
   result_type operator()() {
-    if (used_ == block_.size())
-      draw_block();
-    return block_[used_++];
+    if (used_ == drawn_.size())
+      draw_more();
+    return drawn_[used_++];
   }
 
   /// A whole number from 0 to n - 1, n >= 1. The scaled 32-bit draw favours some
@@ -59,12 +59,12 @@ public:
   }
 
 private:
-  void draw_block();
+  void draw_more();
 
   std::array<std::uint32_t, 2> key_;
   std::array<std::uint32_t, 4> counter_;
-  std::array<std::uint32_t, 4> block_{};
-  std::size_t used_ = 4;
+  std::array<std::uint32_t, 8> drawn_{};
+  std::size_t used_ = 8;
 };
 
 } // namespace eggfall

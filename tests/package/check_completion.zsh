@@ -40,7 +40,7 @@ becomes 'eggfall analyse --design' 'eggfall analyse --des'
 becomes 'eggfall analyse --design paired' 'eggfall analyse --design p'
 becomes 'eggfall analyse counts.csv --host pigs' 'eggfall analyse counts.csv --host pi'
 becomes 'eggfall analyse --criteria waavp-1992' 'eggfall analyse --criteria waavp-1'
-becomes 'eggfall plan --class BZ,LV' 'eggfall plan --class BZ,L'
+becomes 'eggfall plan --class BZ,LV,' 'eggfall plan --class BZ,L' # ready for the next
 becomes 'eggfall analyse my-counts.csv' 'eggfall analyse my'
 becomes 'eggfall analyse --json my-counts.csv' 'eggfall analyse --json my'
 becomes 'eggfall audit --grid stress' 'eggfall audit --grid st'
