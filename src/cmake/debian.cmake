@@ -39,20 +39,20 @@ set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME eggfall)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
 set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "faecal egg count reduction tests
- Turns the worm egg counts of a drench test into the fall of each group, an
- interval for it, a class by published criteria, what is weak in the test and
- what to do next. It also plans tests, draws groups at random, prints sheets
- for yard and bench, tallies the tests of a region, measures by simulation what
- a test can tell, and makes packs for teaching.")
+Turns the worm egg counts of a drench test into the fall of each group, an
+interval for it, a class by published criteria, what is weak in the test and
+what to do next. It also plans tests, draws groups at random, prints sheets
+for yard and bench, tallies the tests of a region, measures by simulation what
+a test can tell, and makes packs for teaching.")
 
 set(CPACK_DEBIAN_DEVEL_PACKAGE_NAME libeggfall-dev)
 set(CPACK_DEBIAN_DEVEL_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVEL_PACKAGE_DEPENDS
   "libfmt-dev, libpugixml-dev, libtomlplusplus-dev, libcsv-dev, libzip-dev")
 set(CPACK_DEBIAN_DEVEL_DESCRIPTION "faecal egg count reduction tests, C++ library
- The library that the program eggfall is made of: reading tables of worm egg
- counts, the fall of each group with its intervals, verdicts by published
- criteria, and simulation. A static library with headers and files for CMake.")
+The library that the program eggfall is made of: reading tables of worm egg
+counts, the fall of each group with its intervals, verdicts by published
+criteria, and simulation. A static library with headers and files for CMake.")
 
 include(CPack)
 cpack_add_component_group(program)

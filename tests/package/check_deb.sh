@@ -8,6 +8,7 @@ source=$3
 build=$4
 work=$packages/unpacked
 rm -rf "$work"
+mkdir "$work"
 fail() { echo "$*" >&2; exit 1; }
 field() { dpkg-deb --field "$1" "$2"; }
 files() { dpkg-deb --fsys-tarfile "$1" | tar -t | grep -v '/$' | sed 's,^\./,,' | LC_ALL=C sort; }
@@ -19,7 +20,7 @@ for package in "$program" "$library"; do
   [ "$(field "$package" Version)" = "$version" ]
   [ "$(field "$package" Maintainer)" = "eggfall contributors <noreply@example.invalid>" ]
   [ "$(field "$package" Architecture)" = "$(dpkg --print-architecture)" ]
-  field "$package" Description | sed 1d | grep -q . || fail "no long description"
+  field "$package" Description | sed -n 2p | grep -q '^ [A-Z]' || fail "no long description"
   # All of root's, and writable by none else.
   if dpkg-deb --contents "$package" | grep -vE '^[-d]r[-w][-x]r-[-x]r-[-x] root/root '; then
     fail "not of root, or writable by others"
