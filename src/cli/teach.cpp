@@ -4,6 +4,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "scenario_option.hpp"
+#include "screen.hpp"
 
 #include "eggfall/chamber_lesson.hpp"
 #include "eggfall/chamber_pages.hpp"
@@ -18,7 +19,6 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
-#include <iostream>
 #include <memory>
 #include <string>
 #include <vector>
@@ -70,7 +70,7 @@ void run_teach(const TeachOptions& options) {
   const std::vector<OutputFile> files = class_files(pack, exercises, options.folder);
   make_directory(options.folder + "/tables");
   write_files(files, inputs_of(options.scenario));
-  std::cout << class_pack_text(pack, options.folder);
+  show(class_pack_text(pack, options.folder));
 }
 
 } // namespace
