@@ -1,5 +1,6 @@
 #include "workbook_bytes.hpp"
 
+#include "descriptor.hpp"
 #include "files.hpp"
 #include "refuse_file.hpp"
 #include "scratch.hpp"
@@ -11,6 +12,9 @@
 
 #include <fmt/format.h>
 #include <xlsxwriter.h>
+
+#include <fcntl.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
@@ -33,22 +37,42 @@ void check(lxw_error error) {
     cannot(lxw_strerror(error));
 }
 
+[[noreturn]] void did_not_fit(const std::filesystem::path& folder, const std::string& reason) {
+  refuse_file(folder.empty() ? std::string("TMPDIR") : folder.string(),
+              fmt::format("no way to make the workbook in this folder ({})", reason),
+              "room for it, or another folder in the environment variable TMPDIR");
+}
+
 /// A folder for the library, which writes files alone.
 Scratch scratch_folder() {
   return Scratch([] {
     std::error_code error;
-    std::string pattern =
-        (std::filesystem::temp_directory_path(error) / scratch_prefix).string() + "XXXXXX";
+    const std::filesystem::path place = std::filesystem::temp_directory_path(error);
+    if (error)
+      did_not_fit(place, error.message());
+    std::string pattern = (place / scratch_prefix).string() + "XXXXXX";
     if (mkdtemp(pattern.data()) == nullptr)
-      cannot_write(pattern, std::strerror(errno));
+      did_not_fit(place, std::strerror(errno));
     return std::filesystem::path(pattern);
   });
 }
 
-[[noreturn]] void did_not_fit(const Scratch& folder, const std::string& reason) {
-  refuse_file(folder.path().parent_path(),
-              fmt::format("no way to make the workbook in this folder ({})", reason),
-              "room for it, or another folder in the environment variable TMPDIR");
+/// While one lives, nothing comes onto standard error: the library tells there what it returns.
+class Silence {
+public:
+  Silence() { dup2(nowhere_.number(), STDERR_FILENO); }
+  ~Silence() { dup2(errors_.number(), STDERR_FILENO); }
+  Silence(const Silence&) = delete;
+  Silence& operator=(const Silence&) = delete;
+
+private:
+  Descriptor errors_{dup(STDERR_FILENO)};
+  Descriptor nowhere_{open("/dev/null", O_WRONLY | O_CLOEXEC)};
+};
+
+lxw_error close_silently(lxw_workbook* workbook) {
+  const Silence silence;
+  return workbook_close(workbook);
 }
 
 struct Place {
@@ -147,12 +171,12 @@ std::string workbook_bytes(const std::vector<ResultSheet>& sheets) {
     lxw_workbook_free(workbook);
     throw;
   }
-  if (const lxw_error error = workbook_close(workbook); error != LXW_NO_ERROR) // and frees it
-    did_not_fit(folder, lxw_strerror(error));
+  if (const lxw_error error = close_silently(workbook); error != LXW_NO_ERROR) // and frees it
+    did_not_fit(folder.path().parent_path(), lxw_strerror(error));
   constexpr std::size_t any = std::numeric_limits<std::size_t>::max();
   std::string bytes = read_file(file, any);
   if (!is_whole(bytes, cells))
-    did_not_fit(folder, "a part of it is cut short");
+    did_not_fit(folder.path().parent_path(), "a part of it is cut short");
   return bytes;
 }
 
