@@ -4,6 +4,7 @@
 #include "help.hpp"
 #include "png.hpp"
 #include "reading_options.hpp"
+#include "screen.hpp"
 #include "workbook_bytes.hpp"
 
 #include "eggfall/analyse.hpp"
@@ -116,8 +117,10 @@ void run_analyse(const AnalyseOptions& options) {
   settings.level = options.level_percent / 100;
   if (options.design != "auto")
     settings.design = parse_design(options.design);
-  const bool on_screen =
-      screen_is_free({options.json_file, options.csv_file, options.report_file, options.xlsx_file});
+  const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file,
+                                         options.xlsx_file};
+  const bool on_screen = screen_is_free(outputs);
+  check_places(outputs);
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
@@ -154,7 +157,7 @@ void run_analyse(const AnalyseOptions& options) {
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
-    std::cout << screen_text(trials, options.verbose ? Detail::full : Detail::brief);
+    show(screen_text(trials, options.verbose ? Detail::full : Detail::brief));
 }
 
 } // namespace
