@@ -38,6 +38,9 @@ namespace {
 /// Simulations take a second a group: enough for a farm, too slow for a region.
 constexpr std::size_t most_groups_simulated = 20;
 
+/// All groups are held until the end, at some 90 kB each.
+constexpr std::size_t most_groups = 10'000;
+
 std::size_t treated_groups(const std::vector<Trial>& trials) {
   std::size_t groups = 0;
   for (const Trial& trial : trials)
@@ -126,7 +129,12 @@ void run_analyse(const AnalyseOptions& options) {
   const TrialTable table = read_tables(options);
   for (const std::string& note : table.notes)
     std::cerr << "eggfall: note: " << note << '\n';
-  if (const std::size_t groups = treated_groups(table.trials); options.simulations)
+  const std::size_t groups = treated_groups(table.trials);
+  if (groups > most_groups)
+    throw InputError(fmt::format("found {} treated groups; expected at most {} (eggfall survey "
+                                 "judges any number)",
+                                 groups, most_groups));
+  if (options.simulations)
     settings.simulations = *options.simulations;
   else if (groups > most_groups_simulated) {
     std::cerr << fmt::format("eggfall: note: {} treated groups: what larger trials would have "

@@ -2,11 +2,11 @@
 # What goes wrong outside the program, one fault a function: full disks, missing permissions, files
 # that vanish, readers that go away, signals. Each function is a test of its own (CMakeLists.txt);
 # 77 is returned for one that cannot be set up here.
-# Run one: sh tests/faults/faults.sh PROGRAM FAILING_CALLS_LIBRARY fault_output_disk_full
+# Run one: sh tests/faults/faults.sh fault_output_disk_full PROGRAM FAILING_CALLS_LIBRARY
 set -eu
-program=$1
-failing_calls=$2
-fault=$3
+fault=$1
+program=$2
+failing_calls=$3
 cd "$(dirname "$0")/../.."
 work=$(mktemp -d)
 chmod 755 "$work"
