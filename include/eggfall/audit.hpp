@@ -117,7 +117,7 @@ struct AuditExample {
 };
 
 /// Trials 0 ... trials - 1 of a cell: those that audit_trials() counts first.
-/// @throws as audit_trials().
+/// @throws InputError as audit_trials().
 std::vector<AuditExample> audit_examples(const AuditCell& cell, const AuditSettings& settings,
                                          std::size_t trials);
 

@@ -106,7 +106,7 @@ struct SimulatedTrial {
 
 /// A trial with the group "treated", and "control" if the model has control animals; the same
 /// for the same key.
-/// @throws as check().
+/// @throws InputError as check().
 SimulatedTrial simulate(const CountModel& model, const StreamKey& key);
 
 } // namespace eggfall

@@ -45,7 +45,7 @@ std::string tally_words(const LineUp& line_up, Method method);
 
 /// A figure (SVG): the truth as an upright line, and each test's interval by `method` as a bar. All
 /// methods have the same axis, so that figures can be laid side by side.
-/// @throws as tally().
+/// @throws CalculationError as tally().
 std::string line_up_figure(const LineUp& line_up, Method method);
 
 /// The same axis and lines without any interval or truth, to draw on.

@@ -44,7 +44,7 @@ LogRatioDensity mean_posterior(const std::vector<Count>& counts, const MeanPrior
 ///
 /// Deterministic: the sum over both rules of the convolutions of the groups' densities, on grids
 /// of one step.
-/// @throws as mean_posterior(); CalculationError if `cv_ratio` is not above 0.
+/// @throws CalculationError as mean_posterior(), or if `cv_ratio` is not above 0.
 LogRatioDensity two_means_posterior(const std::vector<Count>& above,
                                     const std::vector<Count>& below, const MeanPrior& prior);
 
@@ -61,7 +61,7 @@ struct TwoMeansState {
 
 /// `size` independent draws from the joint posterior of both means and both k: a pair of nodes by
 /// its probability, then each group's mean; see draw_paired().
-/// @throws as two_means_posterior().
+/// @throws CalculationError as two_means_posterior().
 std::vector<TwoMeansState> draw_two_means(const std::vector<Count>& above,
                                           const std::vector<Count>& below, const MeanPrior& prior,
                                           std::size_t size, RandomStream& stream);

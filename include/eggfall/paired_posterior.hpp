@@ -59,7 +59,7 @@ struct PairedState {
 
 /// `size` independent draws from the joint posterior of eta and tau: a cell of the quadrature's
 /// grid by its probability, then a uniform place in the cell of eta (tau stays at its node).
-/// @throws as paired_posterior().
+/// @throws InputError and CalculationError as paired_posterior().
 std::vector<PairedState> draw_paired(const Arm& arm, const VariationPrior& prior, std::size_t size,
                                      RandomStream& stream);
 

@@ -30,7 +30,7 @@ struct PooledTotals {
 RatioLimits jeffreys_limits(const PooledTotals& totals, double level);
 
 /// Clopper-Pearson limits (Clopper & Pearson 1934, Biometrika 26:404-413).
-/// @throws as jeffreys_limits.
+/// @throws InputError and CalculationError as jeffreys_limits().
 RatioLimits exact_limits(const PooledTotals& totals, double level);
 
 /// The highest rho that a one-sided exact test at `level` allows when no egg is

@@ -1,8 +1,7 @@
 #pragma once
 
-#include <Random123/philox.h>
-
 #include <array>
+#include <cstddef>
 #include <cstdint>
 #include <string_view>
 
@@ -48,12 +47,9 @@ public:
   static constexpr result_type max() { return 0xFFFFFFFFU; }
 
   result_type operator()() {
-    if (used_ == block_.size()) {
-      block_ = r123::Philox4x32{}(counter_, key_);
-      ++counter_[0];
-      used_ = 0;
-    }
-    return block_[used_++];
+    if (used_ == drawn_.size())
+      draw_more();
+    return drawn_[used_++];
   }
 
   /// A whole number from 0 to n - 1, n >= 1. The scaled 32-bit draw favours some
@@ -64,10 +60,12 @@ public:
   }
 
 private:
-  r123::Philox4x32::key_type key_;
-  r123::Philox4x32::ctr_type counter_;
-  r123::Philox4x32::ctr_type block_{};
-  std::size_t used_ = 4;
+  void draw_more();
+
+  std::array<std::uint32_t, 2> key_;
+  std::array<std::uint32_t, 4> counter_;
+  std::array<std::uint32_t, 8> drawn_{};
+  std::size_t used_ = 8;
 };
 
 } // namespace eggfall

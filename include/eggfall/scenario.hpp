@@ -53,7 +53,7 @@ double true_efficacy(const ScenarioGroup& group);
 ///
 /// Animals have running tags through all groups. Doses written down are the label's, rounded up to
 /// 0.1 mL, or half of it for an animal given too little; that an animal got none, nobody noticed.
-/// @throws as check().
+/// @throws InputError as check().
 SimulatedTrial simulate(const Scenario& scenario, std::uint64_t seed, std::uint32_t number);
 
 } // namespace eggfall

@@ -9,7 +9,7 @@
 
 namespace eggfall {
 
-/// A cell of a sheet that has no value, such as one that shows #N/A.
+/// A cell of a sheet that has no value, such as one that shows `#N/A`.
 struct UnreadableCell {
   std::size_t column = 0; ///< Place in its row, from 0.
   std::string found;

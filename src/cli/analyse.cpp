@@ -5,6 +5,7 @@
 #include "png.hpp"
 #include "reading_options.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 #include "workbook_bytes.hpp"
 
 #include "eggfall/analyse.hpp"
@@ -177,11 +178,14 @@ void add_analyse(CLI::App& app, Action& action) {
   command
       .add_option("TABLE", options->tables,
                   "Counts tables, CSV or .xlsx (docs/data-format.md); - is standard input")
+      ->type_name(file_value)
       ->required();
   add_reading_options(command, options->reading);
-  command.add_option("--larvae", options->larvae_file,
-                     "Larvae told apart in cultures, CSV or .xlsx (docs/data-format.md): judges "
-                     "each worm");
+  command
+      .add_option("--larvae", options->larvae_file,
+                  "Larvae told apart in cultures, CSV or .xlsx (docs/data-format.md): judges "
+                  "each worm")
+      ->type_name(file_value);
   command.add_option("--larvae-sheet", options->larvae_sheet,
                      "The sheet to read of the larvae's workbook (default: the first)");
   command
@@ -191,11 +195,14 @@ void add_analyse(CLI::App& app, Action& action) {
       ->check(CLI::IsMember({"auto", "paired", "two-group", "controlled", "baseline"}))
       ->default_str("auto");
   options->design = "auto";
-  command.add_option("--criteria", options->settings.criteria,
-                     "Criteria of the verdict shown first (default: your own file's, or "
-                     "waavp-2023-clinical); eggfall cutoffs lists them");
-  command.add_option("--cutoffs", options->cut_offs_file,
-                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--criteria", options->settings.criteria,
+                  "Criteria of the verdict shown first (default: your own file's, or "
+                  "waavp-2023-clinical); eggfall cutoffs lists them")
+      ->check(criteria_names());
+  command
+      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
+      ->type_name(file_value);
   command
       .add_option("--level", options->level_percent,
                   "Level of the intervals shown, percent, 50 to 99.9")
@@ -214,16 +221,25 @@ void add_analyse(CLI::App& app, Action& action) {
   command.add_option("--seed", options->settings.seed, "Seed of the bootstrap and simulations")
       ->check(whole_number())
       ->capture_default_str();
-  command.add_option("--json", options->json_file,
-                     "Write all results as JSON; - is standard output");
-  command.add_option("--csv", options->csv_file,
-                     "Write one row a group and interval as CSV; - is standard output");
-  command.add_option("--report", options->report_file,
-                     "Write a page for farmer and vet, HTML with figures; - is standard output");
-  command.add_option("--figures", options->figures_directory,
-                     "Write the figures of the page into this folder, as SVG and PNG");
-  command.add_option("--xlsx", options->xlsx_file,
-                     "Write the results as an .xlsx workbook; - is standard output");
+  command
+      .add_option("--json", options->json_file, "Write all results as JSON; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--csv", options->csv_file,
+                  "Write one row a group and interval as CSV; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--report", options->report_file,
+                  "Write a page for farmer and vet, HTML with figures; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--figures", options->figures_directory,
+                  "Write the figures of the page into this folder, as SVG and PNG")
+      ->type_name(folder_value);
+  command
+      .add_option("--xlsx", options->xlsx_file,
+                  "Write the results as an .xlsx workbook; - is standard output")
+      ->type_name(file_value);
   command.add_flag("--verbose", options->verbose,
                    "Also every interval, criterion and caveat, and each animal");
   command.footer("Example: eggfall analyse counts.csv --factor 15 --host sheep");

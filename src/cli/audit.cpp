@@ -6,6 +6,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/audit.hpp"
@@ -240,9 +241,12 @@ void add_audit(CLI::App& app, Action& action) {
   auto options = std::make_shared<AuditOptions>();
   CLI::App& command = *app.add_subcommand(
       "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
-  CLI::Option* const grid = command.add_option("--grid", options->grid,
-                                               "Many settings: calibration, stress, cultures, "
-                                               "pools, lesson, or a TOML file (docs/audit.md)");
+  CLI::Option* const grid = command
+                                .add_option("--grid", options->grid,
+                                            "Many settings: calibration, stress, cultures, "
+                                            "pools, lesson, or a TOML file (docs/audit.md)")
+                                ->type_name(file_value)
+                                ->check(grid_names());
   add_cell_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
       ->check(whole_number())
@@ -251,17 +255,23 @@ void add_audit(CLI::App& app, Action& action) {
       .add_option("--method", options->methods,
                   "Interval methods, by their names in docs/methods.md, or posterior for the "
                   "posterior without its guard (default: all; verdicts need guarded-posterior)")
+      ->check(method_names())
       ->delimiter(',');
-  command.add_option("--host", options->host, "Host, for the cut-offs")->capture_default_str();
-  command.add_option("--class", options->drug_class, "Drug class, for the cut-offs");
+  command.add_option("--host", options->host, "Host, for the cut-offs")
+      ->check(hosts())
+      ->capture_default_str();
+  command.add_option("--class", options->drug_class, "Drug class, for the cut-offs")
+      ->check(drug_classes());
   command.add_option("--worm", options->worm, "Worm, for the cut-offs");
   command
       .add_option(
           "--criteria", options->criteria,
           "Criteria to judge by, by name (default: all with a cut-off for host, worm, class)")
+      ->check(criteria_names())
       ->delimiter(',');
-  command.add_option("--cutoffs", options->cut_offs_file,
-                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
+      ->type_name(file_value);
   command
       .add_option("--level", options->level_percent,
                   "Level of the intervals, percent, 50 to 99.9; each criterion uses its own")
@@ -280,11 +290,16 @@ void add_audit(CLI::App& app, Action& action) {
       ->capture_default_str();
   add_work_options(command, options->work);
   add_merge_option(command, options->parts);
-  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
-  command.add_option("--csv", options->csv_file,
-                     "Write one row a setting and interval as CSV; - is standard output");
-  command.add_option("--page", options->page_file,
-                     "Write a page in Markdown, with figures (SVG) beside it");
+  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--csv", options->csv_file,
+                  "Write one row a setting and interval as CSV; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--page", options->page_file,
+                  "Write a page in Markdown, with figures (SVG) beside it")
+      ->type_name(file_value);
   command.add_flag("--verbose", options->verbose, "Also each interval under each criterion");
   command.footer("A list, such as --animals 7,15,40, makes a setting of each combination.\n"
                  "Example: eggfall audit --animals 12 --eggs 8 --k 0.7 --efficacy 97");

@@ -1,6 +1,7 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/error.hpp"
@@ -52,10 +53,12 @@ void add_cutoffs(CLI::App& app, Action& action) {
   auto options = std::make_shared<CutoffsOptions>();
   CLI::App& command =
       *app.add_subcommand("cutoffs", "List and explain the cut-offs, or check a file of your own");
-  command.add_option("NAME", options->name, "Criteria to explain in full");
-  command.add_option("--file", options->file, "Check and show this TOML file (docs/cut-offs.md)");
-  command.add_option("--json", options->json_file,
-                     "Write all of them as JSON; - is standard output");
+  command.add_option("NAME", options->name, "Criteria to explain in full")->check(criteria_names());
+  command.add_option("--file", options->file, "Check and show this TOML file (docs/cut-offs.md)")
+      ->type_name(file_value);
+  command
+      .add_option("--json", options->json_file, "Write all of them as JSON; - is standard output")
+      ->type_name(file_value);
   command.footer("Example: eggfall cutoffs waavp-1992");
   command.callback([options, &action] { action = [options] { run_cutoffs(*options); }; });
 }

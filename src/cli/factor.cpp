@@ -2,6 +2,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 
 #include "eggfall/counting_method.hpp"
 #include "eggfall/error.hpp"
@@ -98,8 +99,9 @@ void add_factor(CLI::App& app, Action& action) {
                   "Eggs seen, in each chamber or in all together: gives the EPG")
       ->check(whole_number());
   command.add_option("--wanted", options->wanted, "Wanted factor: gives the volume to count");
-  command.add_option("--json", options->json_file,
-                     "Write the result as JSON; - is standard output");
+  command
+      .add_option("--json", options->json_file, "Write the result as JSON; - is standard output")
+      ->type_name(file_value);
   command.footer("Example: eggfall factor --faeces-g 3 --total-ml 45 --chambers 2 --chamber-ml 0.5 "
                  "--eggs 12 15");
   command.callback([options, &action] { action = [options] { run_factor(*options); }; });

@@ -1,5 +1,7 @@
 #include "help.hpp"
 
+#include "values.hpp"
+
 #include "eggfall/text.hpp"
 
 #include <fmt/format.h>
@@ -26,14 +28,30 @@ std::string two_columns(const std::string& name, const std::string& text) {
 
 } // namespace
 
-std::string HelpFormatter::make_option(const CLI::Option* option, bool is_positional) const {
-  std::string text = option->get_description();
-  if (!option->get_default_str().empty())
-    text += fmt::format(" (default: {})", option->get_default_str());
-  if (option->get_required())
+std::string option_text(const CLI::Option& option) {
+  std::string text = option.get_description();
+  if (!option.get_default_str().empty())
+    text += fmt::format(" (default: {})", option.get_default_str());
+  if (option.get_required())
     text += " (needed)";
-  const bool takes_value = !is_positional && option->get_items_expected_max() > 0;
-  return two_columns(option->get_name(is_positional, true) + (takes_value ? " X" : ""), text);
+  return text;
+}
+
+std::string value_name(const CLI::Option& option) {
+  if (option.get_items_expected_max() == 0)
+    return "";
+  const std::string checked = option.get_type_name(); // as "FLOAT:POSITIVE"
+  const std::string type = checked.substr(0, checked.find(':'));
+  if (type == file_value || type == folder_value)
+    return type;
+  return type == "INT" || type == "UINT" || type == "FLOAT" ? "N" : "X";
+}
+
+std::string HelpFormatter::make_option(const CLI::Option* option, bool is_positional) const {
+  std::string name = option->get_name(is_positional, true);
+  if (const std::string value = value_name(*option); !is_positional && !value.empty())
+    name += " " + value;
+  return two_columns(name, option_text(*option));
 }
 
 std::string HelpFormatter::make_subcommand(const CLI::App* command) const {

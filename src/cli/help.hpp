@@ -7,6 +7,13 @@
 
 namespace eggfall::cli {
 
+/// What is said of an option: its description, default, and whether it is needed.
+std::string option_text(const CLI::Option& option);
+
+/// What stands for the value of an option: FILE, FOLDER, N for a number, X for another; empty for
+/// one without a value.
+std::string value_name(const CLI::Option& option);
+
 /// Help texts that fit a terminal of 80 columns.
 class HelpFormatter : public CLI::Formatter {
 public:

@@ -6,6 +6,7 @@
 #include "help.hpp"
 #include "reading_options.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/error.hpp"
@@ -192,17 +193,21 @@ void run_plan(const PlanOptions& options) {
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {
   command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
+      ->check(hosts())
       ->capture_default_str();
   command.add_option("--worm", options.worm, "Worm, for the cut-offs: strongyles, ascarids, ...");
   command
       .add_option("--class", options.classes,
                   "Drug classes to test, joined by commas, each in a group of its own: BZ, LV, ML, "
                   "AD, SI, PYR")
+      ->check(drug_classes())
       ->delimiter(',');
   command.add_option("--epg", options.mean_epg, "Mean EPG expected before treatment")
       ->check(CLI::Range(0.01, 1e6));
-  command.add_option("--pilot", options.pilot,
-                     "In place of --epg: a table of counts (eggs_before), for mean and k");
+  command
+      .add_option("--pilot", options.pilot,
+                  "In place of --epg: a table of counts (eggs_before), for mean and k")
+      ->type_name(file_value);
   add_sheet_option(command, options.sheet);
   command
       .add_option("--k", options.k,
@@ -262,11 +267,14 @@ void add_plan(CLI::App& app, Action& action) {
       "plan", "Design a test that can answer: group size, counting method, cost, power");
   add_flock_options(command, *options);
   add_choice_options(command, *options);
-  command.add_option("--criteria", options->criteria,
-                     "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
-                     "eggfall cutoffs lists them");
-  command.add_option("--cutoffs", options->cut_offs_file,
-                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--criteria", options->criteria,
+                  "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
+                  "eggfall cutoffs lists them")
+      ->check(criteria_names());
+  command
+      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
+      ->type_name(file_value);
   CLI::Option* const trials =
       command.add_option("--trials", options->trials, "Simulated tests of each design, at most")
           ->check(whole_number(AuditSettings::most_trials))
@@ -281,11 +289,16 @@ void add_plan(CLI::App& app, Action& action) {
   command.add_option("--threads", options->threads, "Threads; 0: one a core")
       ->check(whole_number(1'024))
       ->capture_default_str();
-  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output");
-  command.add_option("--csv", options->csv_file,
-                     "Write one row a design and true efficacy as CSV; - is standard output");
-  command.add_option("--report", options->report_file,
-                     "Write a page to print or show, HTML with figures; - is standard output");
+  command.add_option("--json", options->json_file, "Write all as JSON; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--csv", options->csv_file,
+                  "Write one row a design and true efficacy as CSV; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--report", options->report_file,
+                  "Write a page to print or show, HTML with figures; - is standard output")
+      ->type_name(file_value);
   command.add_flag("--verbose", options->verbose,
                    "Also the chance of each class, with its Monte Carlo error");
   command.footer("Example: eggfall plan --host sheep --class BZ,ML --epg 600 --factor 50:1:5");

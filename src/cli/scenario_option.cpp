@@ -1,6 +1,7 @@
 #include "scenario_option.hpp"
 
 #include "files.hpp"
+#include "values.hpp"
 
 #include "eggfall/read_scenario.hpp"
 
@@ -13,8 +14,10 @@ void add_scenario_option(CLI::App& command, ScenarioOption& option) {
       command
           .add_option("--lesson", option.lesson,
                       "A built-in test, named for what it shows (eggfall simulate --list)")
+          ->check(lesson_names())
           ->capture_default_str();
   command.add_option("--scenario", option.file, "Or one of your own, TOML (docs/teaching.md)")
+      ->type_name(file_value)
       ->excludes(lesson);
 }
 

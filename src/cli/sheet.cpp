@@ -4,6 +4,7 @@
 #include "help.hpp"
 #include "reading_options.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 
 #include "eggfall/blank_counts.hpp"
 #include "eggfall/date.hpp"
@@ -236,8 +237,11 @@ void add_sheet(CLI::App& app, Action& action) {
   auto options = std::make_shared<SheetOptions>();
   CLI::App& command = *app.add_subcommand(
       "sheet", "Sheets for yard and bench, groups drawn at random, a counts table to fill in");
-  CLI::Option* const list = command.add_option(
-      "list", options->list, "Table of the animals: animal, weight_kg, epg (docs/sheets.md)");
+  CLI::Option* const list =
+      command
+          .add_option("list", options->list,
+                      "Table of the animals: animal, weight_kg, epg (docs/sheets.md)")
+          ->type_name(file_value);
   add_sheet_option(command, options->sheet);
   command.add_option("--animals", options->animals, "Without a list: animals a group")
       ->check(whole_number(10'000))
@@ -247,7 +251,8 @@ void add_sheet(CLI::App& app, Action& action) {
                   "A treated group, as NAME, NAME:CLASS or NAME:CLASS:DRENCH; once for each")
       ->required();
   command.add_option("--control", options->control, "Name of an untreated control group");
-  command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another");
+  command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another")
+      ->check(hosts());
   command.add_option("--label-ml-per-kg", options->by_volume,
                      "Dose rate on a group's label, as NAME:RATE");
   command.add_option("--label-mg-per-kg", options->by_substance,
@@ -267,11 +272,16 @@ void add_sheet(CLI::App& app, Action& action) {
       ->capture_default_str();
   command.add_option("--day0", options->day0, "Day of treatment, YYYY-MM-DD");
   add_bench_options(command, *options);
-  command.add_option("--cutoffs", options->cut_offs_file,
-                     "Your own days and cut-offs, TOML (docs/cut-offs.md)");
-  command.add_option("--html", options->html_file, "Write sheets to print; - is standard output");
-  command.add_option("--counts", options->counts_file,
-                     "Write a counts table to fill in, CSV; - is standard output");
+  command
+      .add_option("--cutoffs", options->cut_offs_file,
+                  "Your own days and cut-offs, TOML (docs/cut-offs.md)")
+      ->type_name(file_value);
+  command.add_option("--html", options->html_file, "Write sheets to print; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--counts", options->counts_file,
+                  "Write a counts table to fill in, CSV; - is standard output")
+      ->type_name(file_value);
   command.footer("Example: eggfall sheet examples/mob.csv --group white:BZ --group clear:ML "
                  "--day0 2031-05-12 --html sheets.html --counts counts.csv");
   command.callback([options, &action] { action = [options] { run_sheet(*options); }; });

@@ -5,6 +5,7 @@
 #include "help.hpp"
 #include "scenario_option.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 
 #include "eggfall/error.hpp"
 #include "eggfall/read_scenario.hpp"
@@ -133,12 +134,18 @@ void add_simulate(CLI::App& app, Action& action) {
       "simulate", "Invented tests with a known truth, as counts tables for analyse");
   add_scenario_option(command, options->scenario);
   command.add_flag("--list", options->list, "List the lessons and what each shows");
-  command.add_option("--counts", options->counts_file,
-                     "Write the counts table, CSV; - is standard output");
-  command.add_option("--larvae-table", options->larvae_file,
-                     "Write the larvae told apart in cultures, CSV, where worms differ");
-  command.add_option("--truth", options->truth_file,
-                     "Write what it comes from, JSON (docs/data-format.md)");
+  command
+      .add_option("--counts", options->counts_file,
+                  "Write the counts table, CSV; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--larvae-table", options->larvae_file,
+                  "Write the larvae told apart in cultures, CSV, where worms differ")
+      ->type_name(file_value);
+  command
+      .add_option("--truth", options->truth_file,
+                  "Write what it comes from, JSON (docs/data-format.md)")
+      ->type_name(file_value);
   command.add_option("--trials", options->trials, "Tests in the table")
       ->check(whole_number(most_trials))
       ->capture_default_str();

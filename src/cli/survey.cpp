@@ -8,6 +8,7 @@
 #include "screen.hpp"
 #include "staged_file.hpp"
 #include "trial_source.hpp"
+#include "values.hpp"
 #include "work_options.hpp"
 
 #include "eggfall/error.hpp"
@@ -211,20 +212,26 @@ void add_survey(CLI::App& app, Action& action) {
   auto options = std::make_shared<SurveyOptions>();
   CLI::App& command = *app.add_subcommand(
       "survey", "Many trials together: groups tested and resistant, by class, region, year");
-  command.add_option(
-      "TABLE", options->tables,
-      "Counts tables of any length, the rows of a trial together (docs/survey.md); - is standard "
-      "input");
+  command
+      .add_option("TABLE", options->tables,
+                  "Counts tables of any length, the rows of a trial together (docs/survey.md); - "
+                  "is standard "
+                  "input")
+      ->type_name(file_value);
   add_reading_options(command, options->reading);
-  command.add_option("--criteria", options->criteria,
-                     "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
-                     "eggfall cutoffs lists them");
-  command.add_option("--cutoffs", options->cut_offs_file,
-                     "Your own cut-offs, TOML (docs/cut-offs.md)");
+  command
+      .add_option("--criteria", options->criteria,
+                  "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
+                  "eggfall cutoffs lists them")
+      ->check(criteria_names());
+  command
+      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
+      ->type_name(file_value);
   command
       .add_option("--by", options->by,
                   "What to tell groups apart by: class, host, worm, region, year, or several "
                   "joined by commas; may be given more than once (default: by each alone)")
+      ->check(survey_fields())
       ->allow_extra_args(false);
   command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples a group")
       ->check(whole_number())
@@ -233,11 +240,15 @@ void add_survey(CLI::App& app, Action& action) {
       ->check(whole_number())
       ->capture_default_str();
   add_work_options(command, options->work);
-  command.add_option("--csv", options->csv_file,
-                     "Write one row a group as CSV, for a forest plot; - is standard output");
+  command
+      .add_option("--csv", options->csv_file,
+                  "Write one row a group as CSV, for a forest plot; - is standard output")
+      ->type_name(file_value);
   add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
-  command.add_option("--json", options->json_file,
-                     "Write tallies and shares as JSON; - is standard output");
+  command
+      .add_option("--json", options->json_file,
+                  "Write tallies and shares as JSON; - is standard output")
+      ->type_name(file_value);
   command.footer("Example: eggfall survey region.csv --by region,year --csv rows.csv");
   command.callback([options, &action] { action = [options] { run_survey(*options); }; });
 }

@@ -5,6 +5,7 @@
 #include "help.hpp"
 #include "scenario_option.hpp"
 #include "screen.hpp"
+#include "values.hpp"
 
 #include "eggfall/chamber_lesson.hpp"
 #include "eggfall/chamber_pages.hpp"
@@ -84,6 +85,7 @@ void add_teach(CLI::App& app, Action& action) {
   CLI::App& command = *app.add_subcommand(
       "teach", "A class pack: worksheets, answers, a line-up against the truth, exercises");
   command.add_option("--folder", options->folder, "Folder to write into; made if need be")
+      ->type_name(folder_value)
       ->required();
   add_scenario_option(command, options->scenario);
   command.add_option("--students", options->students, "Worksheets, each a test of its own")

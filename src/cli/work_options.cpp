@@ -1,6 +1,7 @@
 #include "work_options.hpp"
 
 #include "help.hpp"
+#include "values.hpp"
 
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
@@ -19,8 +20,11 @@ void add_work_options(CLI::App& command, WorkOptions& options) {
 }
 
 void add_merge_option(CLI::App& command, std::vector<std::string>& parts) {
-  CLI::Option* const merge = command.add_option(
-      "--merge", parts, "Join the parts that --shard and --json wrote; all in these files");
+  CLI::Option* const merge =
+      command
+          .add_option("--merge", parts,
+                      "Join the parts that --shard and --json wrote; all in these files")
+          ->type_name(file_value);
   for (CLI::Option* const other : command.get_options())
     if (other != merge && other != command.get_help_ptr())
       merge->excludes(other);

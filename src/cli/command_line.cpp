@@ -1,0 +1,41 @@
+#include "command_line.hpp"
+
+#include "help.hpp"
+
+#include "eggfall/version.hpp"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+#include <string>
+
+namespace eggfall::cli {
+namespace {
+
+std::string description() {
+  std::string codes;
+  for (const ExitCode& code : exit_codes)
+    codes += fmt::format("{} {} {}", codes.empty() ? "" : ",", code.number, code.meaning);
+  return fmt::format("{}\nExit codes:{}.", purpose, codes);
+}
+
+} // namespace
+
+std::unique_ptr<CLI::App> command_line(Action& action) {
+  auto app = std::make_unique<CLI::App>(description(), "eggfall");
+  app->set_version_flag("--version", std::string(version()));
+  app->require_subcommand(1);
+  app->formatter(std::make_shared<HelpFormatter>());
+  add_analyse(*app, action);
+  add_survey(*app, action);
+  add_factor(*app, action);
+  add_audit(*app, action);
+  add_plan(*app, action);
+  add_sheet(*app, action);
+  add_simulate(*app, action);
+  add_teach(*app, action);
+  add_cutoffs(*app, action);
+  return app;
+}
+
+} // namespace eggfall::cli

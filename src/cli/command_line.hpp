@@ -1,0 +1,30 @@
+#pragma once
+
+#include "commands.hpp"
+
+#include <array>
+#include <memory>
+#include <string_view>
+
+namespace eggfall::cli {
+
+/// What the program is for, in a sentence.
+inline constexpr std::string_view purpose =
+    "How far egg counts fell after a drench, how sure that is, and what it means.";
+
+struct ExitCode {
+  int number;
+  std::string_view meaning;
+};
+
+inline constexpr ExitCode done{0, "done"};
+inline constexpr ExitCode calculation_failed{1, "a calculation failed"};
+inline constexpr ExitCode bad_input{2, "bad input, options or place to write"};
+/// As a shell tells it of a program that SIGPIPE ended.
+inline constexpr ExitCode nobody_reads{141, "nobody reads standard output any more"};
+inline constexpr std::array exit_codes{done, calculation_failed, bad_input, nobody_reads};
+
+/// The whole command line. Parsing sets `action`, which must live as long, to what was asked for.
+std::unique_ptr<CLI::App> command_line(Action& action);
+
+} // namespace eggfall::cli

@@ -1,0 +1,18 @@
+# The manual page and the completions for shells, made from the command line's own definitions.
+file(GLOB EGGFALL_MANUAL CONFIGURE_DEPENDS src/manual/*.cpp)
+list(REMOVE_ITEM EGGFALL_MANUAL ${CMAKE_CURRENT_SOURCE_DIR}/src/manual/main.cpp)
+add_library(eggfall_manual OBJECT ${EGGFALL_MANUAL})
+target_include_directories(eggfall_manual PUBLIC src/manual)
+target_link_libraries(eggfall_manual PUBLIC eggfall_commands PRIVATE eggfall_warnings fmt::fmt)
+add_executable(eggfall_write_manual src/manual/main.cpp)
+target_link_libraries(eggfall_write_manual PRIVATE eggfall_manual eggfall_commands eggfall_warnings)
+
+string(TIMESTAMP EGGFALL_DATE "%Y-%m-%d" UTC) # that of SOURCE_DATE_EPOCH, where it is set
+set(EGGFALL_MANUAL_DIR ${CMAKE_CURRENT_BINARY_DIR}/manual)
+set(EGGFALL_MANUAL_FILES ${EGGFALL_MANUAL_DIR}/eggfall.1 ${EGGFALL_MANUAL_DIR}/eggfall.bash
+                         ${EGGFALL_MANUAL_DIR}/_eggfall ${EGGFALL_MANUAL_DIR}/eggfall.fish)
+add_custom_command(OUTPUT ${EGGFALL_MANUAL_FILES}
+  COMMAND eggfall_write_manual ${EGGFALL_MANUAL_DIR} ${EGGFALL_DATE}
+  DEPENDS eggfall_write_manual
+  COMMENT "Writing the manual page and the completions for shells")
+add_custom_target(manual ALL DEPENDS ${EGGFALL_MANUAL_FILES})

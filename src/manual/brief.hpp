@@ -1,0 +1,13 @@
+#pragma once
+
+#include <algorithm>
+#include <string>
+
+namespace eggfall::manual {
+
+/// What of an option's text a list of options has room for: up to the first bracket or semicolon.
+inline std::string brief(const std::string& text) {
+  return text.substr(0, std::min(text.find(" ("), text.find(';')));
+}
+
+} // namespace eggfall::manual
