@@ -6,7 +6,7 @@
 
 namespace eggfall {
 
-// Two blocks of four numbers at a time, for a call costs about as much as a block.
+// Two blocks of four numbers a call, which makes up for the cost of a call.
 void RandomStream::draw_more() {
   const r123::Philox4x32::key_type key{{key_[0], key_[1]}};
   for (auto place = drawn_.begin(); place != drawn_.end();) {

@@ -2,6 +2,8 @@
 
 #include "support.hpp"
 
+#include <Random123/philox.h>
+
 #include <array>
 
 using namespace eggfall;
@@ -12,6 +14,16 @@ TEST_CASE("The stream is Philox 4x32-10") {
   RandomStream stream({0, 0, 0});
   for (const std::uint32_t expected : {0x6627e8d5U, 0xe169c58dU, 0xbc57ac4cU, 0x9b00dbd8U})
     CHECK(stream() == expected);
+}
+
+TEST_CASE("Block n of a stream is that of counter (n, replicate, group)") {
+  RandomStream stream({0x0123456789ABCDEFU, 0xFEDCBA9876543210U, 7});
+  const r123::Philox4x32::key_type key{{0x89ABCDEFU, 0x01234567U}};
+  for (std::uint32_t n = 0; n < 9; ++n) {
+    const auto block = r123::Philox4x32{}({{n, 7, 0x76543210U, 0xFEDCBA98U}}, key);
+    for (const std::uint32_t expected : block)
+      CHECK(stream() == expected);
+  }
 }
 
 TEST_CASE("below() is even over its range") {
