@@ -18,8 +18,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::uint32_t largest_pool = 1'000;
-constexpr std::uint32_t first_year = 1900;
-constexpr std::uint32_t last_year = 2200;
 constexpr std::size_t most_repeats = 20;
 constexpr double like_label = 0.01; ///< By how much two label rates may differ.
 

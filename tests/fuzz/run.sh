@@ -30,8 +30,8 @@ case $target in analysis) seeds="$seeds $fuzz/corpus/counts" words=$fuzz/diction
 build/fuzz/tests/fuzz/fuzz_"$target" -max_total_time="$share" -timeout=20 -rss_limit_mb=3000 \
   -report_slow_units=5 -print_final_stats=1 -dict="$words" -artifact_prefix="$out/faults/$target-" \
   "$out/$target" $seeds > "$out/$target.log" 2>&1 && verdict=well || verdict=FAULT
-done_=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$target.log")
-slowest=$(sed -n 's/^stat::slowest_unit_time_sec: *//p' "$out/$target.log")
+done_=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$target.log" | tail -n 1)
+slowest=$(sed -n 's/^stat::slowest_unit_time_sec: *//p' "$out/$target.log" | tail -n 1)
 covered=$(sed -n 's/.* cov: \([0-9]*\) .*/\1/p' "$out/$target.log" | tail -n 1)
 printf '%-12s %9s executions, %6s edges covered, slowest input %s s: %s\n' \
   "$target" "${done_:-?}" "${covered:-?}" "${slowest:-?}" "$verdict"
