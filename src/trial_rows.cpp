@@ -1,6 +1,7 @@
 #include "trial_rows.hpp"
 
 #include "cell_limits.hpp"
+#include "eggfall/date.hpp"
 #include "eggfall/repeat_counts.hpp"
 #include "eggfall/text.hpp"
 #include "quoted_list.hpp"
