@@ -7,6 +7,7 @@
 #include <eggfall/read_trial.hpp>
 
 #include <exception>
+#include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <iterator>
@@ -54,7 +55,9 @@ int main(int argc, char** argv) {
   try {
     // What the table does not say itself can be said here: options.host = "sheep", and what one
     // egg seen stands for, options.factor_before = eggfall::MultiplicationFactor(15).
-    const eggfall::ReadOptions options;
+    eggfall::ReadOptions options;
+    // A trial's name is part of what random numbers are keyed by; the program takes the file's too.
+    options.trial_name = std::filesystem::path(path).stem().string();
     const eggfall::TrialTable table = eggfall::read_trials(bytes_of(path), path, options);
     for (const std::string& note : table.notes)
       std::cerr << "note: " << note << '\n';

@@ -8,6 +8,7 @@ source=$3
 build=$4
 work=$packages/unpacked
 rm -rf "$work"
+mkdir "$work"
 fail() { echo "$*" >&2; exit 1; }
 field() { dpkg-deb --field "$1" "$2"; }
 files() { dpkg-deb --fsys-tarfile "$1" | tar -t | grep -v '/$' | sed 's,^\./,,' | LC_ALL=C sort; }
