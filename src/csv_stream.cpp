@@ -151,17 +151,18 @@ void CsvStream::rethrow_failure() const {
 
 void CsvStream::add_cell(std::string_view cell) {
   row_.line = row_start_;
-  cell_too_long_ = cell_too_long_ || cell.size() > longest_cell;
   row_.cells.push_back(without_controls(trimmed(cell.substr(0, longest_cell + 1))));
+  if (too_long_ == 0 && cell.size() > longest_cell)
+    too_long_ = row_.cells.size();
 }
 
 void CsvStream::end_row(const TableRows::Take& take) {
   row_ended_ = false;
   row_start_ = 0;
   row_size_ = 0;
-  if (cell_too_long_)
+  if (too_long_ != 0)
     rows_.refuse(row_.line, fmt::format("a cell of more than {} bytes", longest_cell),
-                 "a shorter one (is a quote left open?)");
+                 "a shorter one (is a quote left open?)", too_long_);
   rows_.add(row_, take);
 }
 

@@ -51,7 +51,7 @@ private:
   std::size_t row_size_ = 0;  ///< Bytes of the open row.
   bool after_return_ = false; ///< The last line ended in CR: a LF still belongs to it.
   bool text_seen_ = false;    ///< More than separators and blanks.
-  bool cell_too_long_ = false;
+  std::size_t too_long_ = 0;  ///< Column of the row's first cell that is too long; 0: none is.
   bool row_ended_ = false;
   std::exception_ptr failure_; ///< Of a callback.
 };

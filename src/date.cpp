@@ -26,7 +26,7 @@ std::optional<year_month_day> parse_date(std::string_view text) {
     return std::nullopt;
   const year_month_day date{std::chrono::year(year), std::chrono::month(month),
                             std::chrono::day(day)};
-  return date.ok() && year >= 1900 ? std::optional(date) : std::nullopt;
+  return date.ok() && year >= first_year && year <= last_year ? std::optional(date) : std::nullopt;
 }
 
 std::string iso_date(const year_month_day& date) {

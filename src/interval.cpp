@@ -54,7 +54,7 @@ std::string_view title(Method method) {
 }
 
 RatioLimits no_limits(std::string why_not) {
-  return RatioLimits{0, 0, std::move(why_not), {}};
+  return RatioLimits{.why_not = std::move(why_not)};
 }
 
 Outcome outcome(const Interval& interval, double truth) {

@@ -37,7 +37,11 @@ double LabelDose::dose_ml(double weight_kg, double step_ml) const {
   in_range(weight_kg, heaviest_kg, "a weight, kg");
   in_range(step_ml, largest_dose_ml, "the steps of a dose, mL");
   constexpr double rounding = 1e-9; // 0.2 x 30 must be 6 and not a step more
-  return step_ml * std::ceil(ml_per_kg_ * weight_kg / step_ml - rounding);
+  const double steps = std::ceil(ml_per_kg_ * weight_kg / step_ml - rounding);
+  const double steps_a_ml = std::round(1 / step_ml);
+  if (std::abs(steps_a_ml * step_ml - 1) < rounding)
+    return steps / steps_a_ml; // 63 x 0.1 would be 6.300000000000001
+  return steps * step_ml;
 }
 
 } // namespace eggfall

@@ -139,7 +139,10 @@ Eigen::MatrixXd cells(const Eigen::ArrayXXd& joint, const std::vector<CvNode>& n
                       double CvNode::*log_weight, Eigen::Index every) {
   const Eigen::ArrayXXd log_cell = joint(Eigen::seq(0, Eigen::last, every), Eigen::all).rowwise() +
                                    weights(nodes, log_weight).transpose();
-  return (log_cell - log_cell.maxCoeff()).exp().matrix();
+  // A product of two cells and a tie (at least e^-40) that is no normal number costs a hundred
+  // times one that is. What is raised to e^-330 counts for nothing either way.
+  constexpr double least = -330;
+  return (log_cell - log_cell.maxCoeff()).max(least).exp().matrix();
 }
 
 /// Two groups, their CVs tied: grids of the two etas with a common step, and the nodes.

@@ -123,9 +123,10 @@ std::vector<double> simulated_efficacies(const PlanAim& aim) {
   for (const AuditCriterion& criterion : aim.criteria)
     all.insert(all.end(), {clearly_works(criterion), clearly_fails(criterion)});
   std::ranges::sort(all, std::ranges::greater());
-  const auto rest =
-      std::ranges::unique(all, [](double a, double b) { return std::abs(a - b) < same; });
-  all.erase(rest.begin(), rest.end());
+  // Clang 14 cannot compile the subrange that std::ranges::unique of libstdc++ 12 returns.
+  all.erase(std::unique(all.begin(), all.end(),
+                        [](double a, double b) { return std::abs(a - b) < same; }),
+            all.end());
   return all;
 }
 

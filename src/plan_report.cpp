@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -73,7 +74,7 @@ void add_shaded_table(pugi::xml_node body, const Plan& plan) {
   std::vector<std::vector<std::string>> shades;
   for (const std::size_t size : sizes) {
     std::vector<std::string> cells{fmt::format("{}", size)};
-    std::vector<std::string>& of_row = shades.emplace_back();
+    std::vector<std::string> of_row;
     for (const auto& column : columns) {
       const auto found = std::ranges::find_if(
           column, [&](const PlannedOption* planned) { return planned->option.group_size == size; });
@@ -87,6 +88,7 @@ void add_shaded_table(pugi::xml_node body, const Plan& plan) {
       of_row.push_back(shade(share) + (share >= aim.power ? " enough" : ""));
     }
     table.rows.push_back(std::move(cells));
+    shades.push_back(std::move(of_row));
   }
   const pugi::xml_node node = add_wide_table(body, table);
   auto row = shades.begin();

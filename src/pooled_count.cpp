@@ -2,7 +2,7 @@
 
 #include "eggfall/error.hpp"
 
-#include <boost/math/distributions/beta.hpp>
+#include <boost/math/special_functions/beta.hpp>
 
 #include <cmath>
 #include <limits>
@@ -18,12 +18,12 @@ void check(const PooledTotals& totals, double level) {
     throw CalculationError("pooled-count limits need an exposure ratio above 0");
 }
 
-double beta_quantile(double a, double b, double probability) {
-  return boost::math::quantile(boost::math::beta_distribution<>(a, b), probability);
-}
-
-double odds(double p) {
-  return p / (1 - p);
+/// p/(1 - p) for the quantile p of Beta(a, b); of a p close to 1 the difference would keep few
+/// digits.
+double odds_quantile(double a, double b, double probability) {
+  double rest = 0;
+  const double p = boost::math::ibeta_inv(a, b, probability, &rest);
+  return p / rest;
 }
 
 } // namespace
@@ -33,10 +33,8 @@ RatioLimits jeffreys_limits(const PooledTotals& totals, double level) {
   const double a = static_cast<double>(totals.above) + 0.5;
   const double b = static_cast<double>(totals.below) + 0.5;
   const double tail = (1 - level) / 2;
-  const double low = totals.above == 0 ? 0 : beta_quantile(a, b, tail);
-  return {odds(low) * totals.exposure_ratio,
-          odds(beta_quantile(a, b, 1 - tail)) * totals.exposure_ratio,
-          {}};
+  const double low = totals.above == 0 ? 0 : odds_quantile(a, b, tail);
+  return {low * totals.exposure_ratio, odds_quantile(a, b, 1 - tail) * totals.exposure_ratio, {}};
 }
 
 RatioLimits exact_limits(const PooledTotals& totals, double level) {
@@ -44,15 +42,14 @@ RatioLimits exact_limits(const PooledTotals& totals, double level) {
   const auto above = static_cast<double>(totals.above);
   const auto below = static_cast<double>(totals.below);
   const double tail = (1 - level) / 2;
-  const double low = totals.above == 0 ? 0 : beta_quantile(above, below + 1, tail);
-  const double high = beta_quantile(above + 1, below, 1 - tail);
-  return {odds(low) * totals.exposure_ratio, odds(high) * totals.exposure_ratio, {}};
+  const double low = totals.above == 0 ? 0 : odds_quantile(above, below + 1, tail);
+  const double high = odds_quantile(above + 1, below, 1 - tail);
+  return {low * totals.exposure_ratio, high * totals.exposure_ratio, {}};
 }
 
 double highest_ratio_if_none(std::uint64_t below, double exposure_ratio, double level) {
   check({0, below, exposure_ratio}, level);
-  const double p = -std::expm1(std::log1p(-level) / static_cast<double>(below));
-  return odds(p) * exposure_ratio;
+  return std::expm1(-std::log1p(-level) / static_cast<double>(below)) * exposure_ratio;
 }
 
 PooledTotalsOrReason pooled_totals(const Comparison& comparison) {

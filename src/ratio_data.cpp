@@ -3,6 +3,7 @@
 #include "eggfall/error.hpp"
 
 #include <numeric>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -53,11 +54,12 @@ std::vector<std::vector<double>> relative_influence(const RatioData& data) {
     const double above = mean_or_one(sample.above, sample.weights);
     const double below = mean_or_one(sample.below, sample.weights);
     const double mean_weight = mean_or_one(sample.weights, {});
-    std::vector<double>& u = influence.emplace_back(sample.animals());
+    std::vector<double> u(sample.animals());
     for (std::size_t i = 0; i < u.size(); ++i)
       u[i] = (sample.weights.empty() ? 1.0 : sample.weights[i] / mean_weight) *
              ((sample.above.empty() ? 1.0 : sample.above[i] / above) -
               (sample.below.empty() ? 1.0 : sample.below[i] / below));
+    influence.push_back(std::move(u));
   }
   return influence;
 }

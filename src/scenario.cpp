@@ -1,5 +1,6 @@
 #include "eggfall/scenario.hpp"
 
+#include "eggfall/date.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
 #include "random_draws.hpp"
@@ -36,6 +37,11 @@ void name_worms(Culture& culture, const Scenario& scenario) {
     each.worm = each.worm == simulated_worm ? scenario.worm : scenario.other_worm;
 }
 
+/// The day of the second samples; there must be one of treatment.
+std::chrono::year_month_day day_after(const Scenario& scenario) {
+  return std::chrono::sys_days(*scenario.date_treated) + std::chrono::days(scenario.days_after);
+}
+
 /// Weights, and the doses written down.
 void weigh(std::vector<Animal>& animals, const std::vector<AnimalTruth>& truths,
            const ScenarioGroup& group, double mean_kg, const StreamKey& key) {
@@ -54,14 +60,12 @@ void weigh(std::vector<Animal>& animals, const std::vector<AnimalTruth>& truths,
 }
 
 void date(std::vector<Animal>& animals, const Scenario& scenario, Role role) {
-  const std::chrono::sys_days day0(*scenario.date_treated);
   for (Animal& animal : animals) {
     animal.date_before = *scenario.date_treated;
     if (role == Role::treated)
       animal.date_treated = *scenario.date_treated;
     if (animal.after)
-      animal.date_after =
-          std::chrono::year_month_day(day0 + std::chrono::days(scenario.days_after));
+      animal.date_after = day_after(scenario);
   }
 }
 
@@ -73,6 +77,11 @@ void check(const Scenario& scenario) {
         fmt::format("groups: found {}; expected 1 to {}", scenario.groups.size(), most_groups));
   if (scenario.days_after < 1 || scenario.days_after > 60)
     throw InputError(fmt::format("days_after: found {}; expected 1 to 60", scenario.days_after));
+  if (scenario.date_treated && day_after(scenario).year() > std::chrono::year(last_year))
+    throw InputError(fmt::format("date_treated: found {}, with second samples on {}; expected "
+                                 "these in the year {} or before",
+                                 iso_date(*scenario.date_treated), iso_date(day_after(scenario)),
+                                 last_year));
   if (!(scenario.mean_kg >= 0.1 && scenario.mean_kg <= 1000))
     throw InputError(fmt::format("mean_kg: found {:g}; expected 0.1 to 1000", scenario.mean_kg));
   std::set<std::string> names;

@@ -12,6 +12,8 @@ namespace {
 
 constexpr std::size_t largest_table = 64U << 20U;
 constexpr std::size_t most_rows = 1'000'000;
+/// A sheet stores no empty cells, so that a small file could ask for any memory.
+constexpr std::size_t most_cells = 20'000'000;
 
 } // namespace
 
@@ -30,6 +32,13 @@ Table read_table(std::string_view bytes, const Source& source, std::string_view 
     if (table.rows.size() == most_rows)
       problems.give_up(
           {stream.source(), 0, 0, {}, fmt::format("more than {} rows", most_rows), "fewer"});
+    if ((table.rows.size() + 1) * row.cells.size() > most_cells)
+      problems.give_up({stream.source(),
+                        0,
+                        0,
+                        {},
+                        fmt::format("more than {} cells, the empty ones included", most_cells),
+                        "fewer rows, or fewer columns"});
     table.rows.push_back(std::move(row));
   };
   stream.feed(bytes, take);

@@ -113,7 +113,7 @@ public:
   std::optional<std::uint32_t> whole_number(const Column& column, std::uint32_t smallest,
                                             std::uint32_t largest, std::string_view what) const;
 
-  /// A date written YYYY-MM-DD, from 1900 on.
+  /// A date as parse_date() reads it.
   std::optional<std::chrono::year_month_day> date(const Column& column) const;
 
 private:

@@ -9,8 +9,9 @@
 
 namespace eggfall {
 
-void TableRows::refuse(std::size_t line, std::string found, std::string expected) const {
-  problems_.give_up({source_, line, 0, {}, std::move(found), std::move(expected)});
+void TableRows::refuse(std::size_t line, std::string found, std::string expected,
+                       std::size_t column) const {
+  problems_.give_up({source_, line, column, {}, std::move(found), std::move(expected)});
 }
 
 /// "one line an animal"

@@ -33,7 +33,9 @@ public:
   /// @throws InputError if there was no row below the header.
   void finish();
 
-  [[noreturn]] void refuse(std::size_t line, std::string found, std::string expected) const;
+  /// @param column 0: the whole line.
+  [[noreturn]] void refuse(std::size_t line, std::string found, std::string expected,
+                           std::size_t column = 0) const;
 
   /// For a table with nothing in it.
   [[noreturn]] void refuse_nothing() const;

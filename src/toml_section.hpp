@@ -2,9 +2,11 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
+#include "toml_keys.hpp"
 
 #include <fmt/format.h>
 #define TOML_EXCEPTIONS 1
+#define TOML_MAX_NESTED_VALUES 16
 #include <toml++/toml.h>
 
 #include <algorithm>
@@ -188,8 +190,8 @@ private:
 };
 
 /// `use(root)` of a TOML text with the key schema = `schema`.
-/// @throws InputError, with line and column, for what is no TOML, another schema, or more than
-///   1 MiB; and what `use` throws.
+/// @throws InputError, with line and column, for what is no TOML, another schema, more than 1 MiB,
+///   or a key of more than 16 parts; and what `use` throws.
 template <typename F>
 auto read_toml(std::string_view text, const std::string& source, std::string_view schema, F&& use) {
   constexpr std::size_t largest = 1U << 20U;
@@ -200,6 +202,15 @@ auto read_toml(std::string_view text, const std::string& source, std::string_vie
                               {},
                               fmt::format("{} bytes", text.size()),
                               fmt::format("a file of at most {} bytes", largest)}});
+  // The library makes a table of each part, and takes tables within tables apart by recursion.
+  constexpr std::size_t most_parts = 16;
+  if (const auto line = line_of_long_key(text, most_parts))
+    throw InputError({Problem{source,
+                              *line,
+                              0,
+                              {},
+                              fmt::format("a key of more than {} parts", most_parts),
+                              "keys of one part or two"}});
   const toml::table table = [&] {
     try {
       return toml::parse(text, source);

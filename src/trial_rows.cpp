@@ -1,6 +1,7 @@
 #include "trial_rows.hpp"
 
 #include "cell_limits.hpp"
+#include "eggfall/date.hpp"
 #include "eggfall/repeat_counts.hpp"
 #include "eggfall/text.hpp"
 #include "quoted_list.hpp"
@@ -18,8 +19,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::uint32_t largest_pool = 1'000;
-constexpr std::uint32_t first_year = 1900;
-constexpr std::uint32_t last_year = 2200;
 constexpr std::size_t most_repeats = 20;
 constexpr double like_label = 0.01; ///< By how much two label rates may differ.
 

@@ -117,16 +117,21 @@ std::optional<pugi::xml_document> Workbook::xml(const std::string& part) const {
 }
 
 void Workbook::read_sheets(const std::string& part, const pugi::xml_node& workbook) {
-  std::map<std::string, Relation> by_id;
+  std::vector<Relation> all;
   if (const auto rels = xml(relations_part(part)))
-    for (Relation& each : relations(*rels, part)) {
-      if (each.type == "sharedStrings")
-        read_shared_strings(each.part);
-      else if (each.type == "styles")
-        read_styles(each.part);
-      std::string id = each.id;
-      by_id.emplace(std::move(id), std::move(each));
-    }
+    all = relations(*rels, part);
+  // One of each is all there may be: a small file could have a large part read without end.
+  const auto shared_strings = std::ranges::find(all, "sharedStrings", &Relation::type);
+  if (shared_strings != all.end())
+    read_shared_strings(shared_strings->part);
+  const auto styles = std::ranges::find(all, "styles", &Relation::type);
+  if (styles != all.end())
+    read_styles(styles->part);
+  std::map<std::string, Relation> by_id;
+  for (Relation& each : all) {
+    std::string id = each.id;
+    by_id.emplace(std::move(id), std::move(each));
+  }
   for (const pugi::xml_node& each : child_named(workbook, "sheets")) {
     const auto at = by_id.find(relation_id(each));
     if (at != by_id.end() && at->second.type == "worksheet")

@@ -117,8 +117,8 @@ std::string published_text(const std::vector<NamedMinimum>& minima) {
   std::string text = "To stand beside this:";
   std::vector<const Minimum*> told;
   for (const auto& [title, minimum] : minima) {
-    const bool again =
-        std::ranges::any_of(told, [&](const Minimum* other) { return *other == minimum; });
+    const bool again = std::ranges::any_of(
+        told, [&minimum = minimum](const Minimum* other) { return *other == minimum; });
     told.push_back(&minimum);
     if (!again)
       text += fmt::format(" {} asks for {} ({}; {}).", title, asks_text(minimum),

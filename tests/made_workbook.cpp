@@ -3,34 +3,48 @@
 #include <zip.h>
 
 #include <algorithm>
+#include <memory>
 #include <stdexcept>
 
 namespace {
 
+struct Close {
+  void operator()(zip_t* archive) const { zip_discard(archive); }
+  void operator()(zip_source_t* source) const { zip_source_free(source); }
+};
+
+void add(zip_t* archive, const std::string& name, const std::string& content,
+         const char* password) {
+  std::unique_ptr<zip_source_t, Close> part(
+      zip_source_buffer(archive, content.data(), content.size(), 0));
+  const zip_int64_t index = zip_file_add(archive, name.c_str(), part.get(), ZIP_FL_ENC_UTF_8);
+  if (index < 0)
+    throw std::runtime_error("no part could be added");
+  part.release(); // the archive's now
+  const auto at = static_cast<zip_uint64_t>(index);
+  if (password != nullptr && zip_file_set_encryption(archive, at, ZIP_EM_AES_256, password) != 0)
+    throw std::runtime_error("no part could be locked");
+}
+
 std::string zipped(const ZipParts& parts, const char* password) {
-  zip_source_t* const buffer = zip_source_buffer_create(nullptr, 0, 0, nullptr);
-  zip_t* const archive = zip_open_from_source(buffer, ZIP_CREATE | ZIP_TRUNCATE, nullptr);
-  if (archive == nullptr)
+  const std::unique_ptr<zip_source_t, Close> buffer(
+      zip_source_buffer_create(nullptr, 0, 0, nullptr));
+  zip_source_keep(buffer.get()); // the archive frees it as well
+  std::unique_ptr<zip_t, Close> archive(
+      zip_open_from_source(buffer.get(), ZIP_CREATE | ZIP_TRUNCATE, nullptr));
+  if (!archive)
     throw std::runtime_error("no zip file could be made");
-  zip_source_keep(buffer);
-  for (const auto& [name, content] : parts) {
-    zip_source_t* const part = zip_source_buffer(archive, content.data(), content.size(), 0);
-    const zip_int64_t index = zip_file_add(archive, name.c_str(), part, ZIP_FL_ENC_UTF_8);
-    if (index < 0)
-      throw std::runtime_error("no part could be added");
-    const auto at = static_cast<zip_uint64_t>(index);
-    if (password != nullptr && zip_file_set_encryption(archive, at, ZIP_EM_AES_256, password) != 0)
-      throw std::runtime_error("no part could be locked");
-  }
-  if (zip_close(archive) != 0)
+  for (const auto& [name, content] : parts)
+    add(archive.get(), name, content, password);
+  if (zip_close(archive.get()) != 0)
     throw std::runtime_error("the zip file could not be finished");
+  archive.release(); // closing freed it
   zip_stat_t stat;
-  zip_source_stat(buffer, &stat);
+  zip_source_stat(buffer.get(), &stat);
   std::string bytes(stat.size, '\0');
-  zip_source_open(buffer);
-  zip_source_read(buffer, bytes.data(), bytes.size());
-  zip_source_close(buffer);
-  zip_source_free(buffer);
+  zip_source_open(buffer.get());
+  zip_source_read(buffer.get(), bytes.data(), bytes.size());
+  zip_source_close(buffer.get());
   return bytes;
 }
 

@@ -59,7 +59,7 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"a cell too long",
        "group,animal,eggs_before,eggs_after\nA," + std::string(2000, 'x') + ",5,1\n",
-       "t.csv:2: found a cell of more than 1000 bytes; expected a shorter one (is a "
+       "t.csv:2: column 2: found a cell of more than 1000 bytes; expected a shorter one (is a "
        "quote left open?)",
        with_factor()},
       {"too few cells", "group,animal,eggs_before,eggs_after\nA,1,5\n",

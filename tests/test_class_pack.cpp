@@ -85,32 +85,6 @@ TEST_CASE("class pack: a scenario that no class can work through is refused") {
   refused(horses, 2, "found no cut-off of");
 }
 
-TEST_CASE("line-up: what holds, misses and does not exist is counted and drawn so") {
-  Interval holds_it{Method::paired_posterior, 0.95, 0.8, 0.95, "", {}};
-  Interval misses_it{Method::paired_posterior, 0.95, 0.95, 0.99, "", {}};
-  Interval none{Method::paired_posterior, 0.95, {}, {}, "no egg", {}};
-  const LineUp line_up{0.93,
-                       0.95,
-                       {{"a", 0.9, {holds_it}},
-                        {"b", 0.97, {misses_it}},
-                        {"c", 1.0, {none}},
-                        {"d", 0.93, {holds_it}}}};
-  const IntervalTally counted = tally(line_up, Method::paired_posterior);
-  CHECK(counted.held == 2);
-  CHECK(counted.missed == 1);
-  CHECK(counted.none == 1);
-  CHECK(tally_words(line_up, Method::paired_posterior) ==
-        "2 of 4 hold the truth; 1 misses it; 1 does not exist.");
-  const std::string figure = line_up_figure(line_up, Method::paired_posterior);
-  CHECK(times(figure, ">misses<") == 1);
-  CHECK(times(figure, ">none<") == 1);
-  CHECK(times(figure, ">truth 93.0%<") == 1);
-  const std::string empty = blank_line_up_figure(line_up);
-  CHECK(times(empty, "truth") == 0);
-  CHECK(times(empty, ">misses<") == 0);
-  CHECK_THROWS_AS(tally(line_up, Method::bootstrap_bca), CalculationError);
-}
-
 TEST_CASE("class pages: worksheets keep the answers to themselves") {
   const std::string sheets = worksheets_page(pack());
   pugi::xml_document page;

@@ -55,6 +55,47 @@ TEST_CASE("Two one-sided tests give four classes") {
   }
 }
 
+TEST_CASE("Two one-sided tests: at a threshold is good enough, below it is not") {
+  // The lower limit is to be at or above its threshold, the upper limit below the expected.
+  CHECK(two_one_sided(0.90, 0.94, 0.90, 0.95) == VerdictClass::low_resistant);
+  CHECK(two_one_sided(0.89, 0.95, 0.90, 0.95) == VerdictClass::inconclusive);
+  const Verdict verdict = sheep_verdict("waavp-2023-clinical", 0.93, 0.90, 0.95);
+  CHECK(verdict.verdict_class == VerdictClass::susceptible);
+  CHECK(verdict.reason == "the upper limit, 95.0%, is at or above the expected 95%, and the lower "
+                          "limit, 90.0%, is at or above the lower threshold 90%");
+}
+
+TEST_CASE("The 1992 rule says which of its two cut-offs was missed") {
+  CHECK(sheep_verdict("waavp-1992", 0.95, 0.90, 0.99).reason ==
+        "the reduction, 95.0%, is at or above the cut-off 95%, and the lower limit, 90.0%, is at "
+        "or above the cut-off 90%");
+  CHECK(sheep_verdict("waavp-1992", 0.94, 0.89, 0.99).reason ==
+        "the reduction, 94.0%, is below the cut-off 95%, and the lower limit, 89.0%, is below the "
+        "cut-off 90%");
+  // One at its cut-off, the other below.
+  CHECK(sheep_verdict("waavp-1992", 0.95, 0.89, 0.99).verdict_class == VerdictClass::suspected);
+  CHECK(sheep_verdict("waavp-1992", 0.94, 0.90, 0.99).verdict_class == VerdictClass::suspected);
+}
+
+TEST_CASE("A rule on the reduction alone needs no interval and shows none") {
+  // Coles et al. 2006, Vet Parasitol 136:167-185 (from memory): below 95% in cattle.
+  const Criteria criteria = published("waavp-2006");
+  Group cattle;
+  cattle.host = "cattle";
+  const auto judged = [&](const std::optional<double>& reduction) {
+    return classify(criteria, choose_cut_off(criteria, cattle), reduction, {});
+  };
+  CHECK(judged(0.95).verdict_class == VerdictClass::susceptible);
+  CHECK(judged(0.95).reason == "the reduction, 95.0%, is at or above the cut-off 95%; this rule "
+                               "takes no account of chance");
+  CHECK(judged(0.9499).verdict_class == VerdictClass::resistant);
+  CHECK(judged(0.9499).reason == "the reduction, 94.99%, is below the cut-off 95%; this rule takes "
+                                 "no account of chance");
+  CHECK_FALSE(judged(0.9).interval);
+  CHECK(judged({}).verdict_class == VerdictClass::not_applicable);
+  CHECK(judged({}).reason == "there is no reduction to judge");
+}
+
 TEST_CASE("A verdict carries the numbers, interval and source it rests on") {
   const Verdict verdict = sheep_verdict("waavp-2023-clinical", 0.71, 0.60, 0.81);
   CHECK(verdict.verdict_class == VerdictClass::resistant);

@@ -94,6 +94,13 @@ TEST_CASE("The window of the second sample follows class and drench") {
   CHECK(window_for(cut_offs, group)->first_day == 17);
   group.classes = {DrugClass::bz, DrugClass::ml};
   CHECK(window_for(cut_offs, group) == nullptr);
+  group.classes.clear();
+  CHECK(window_for(cut_offs, group) == nullptr);
+  // A drench is often named by its group alone.
+  group.classes = {DrugClass::ml};
+  group.drench.clear();
+  group.name = "Moxidectin";
+  CHECK(window_for(cut_offs, group)->first_day == 17);
 }
 
 TEST_CASE("A user's own file is read and shown as the user's") {
@@ -161,6 +168,97 @@ TEST_CASE("What is wrong with a cut-offs file is told with its place") {
         "own.toml:2: column 12 (criteria): found a number; expected sections headed [[criteria]]");
   CHECK_THROWS_AS(read_cut_offs(std::string(2U << 20U, '#'), "own.toml"), InputError);
   CHECK_THROWS_AS(read_cut_offs("", "own.toml"), InputError);
+}
+
+TEST_CASE("Numbers of a cut-offs file may lie at the ends of their ranges, and not beyond") {
+  const auto read = [](const std::string& from, const std::string& to) {
+    return read_cut_offs(edited(from, to), "own.toml");
+  };
+  CHECK(read("_percent = 95", "_percent = 50").criteria[0].level == 0.5);
+  CHECK_THAT(read("_percent = 95", "_percent = 99.9").criteria[0].level, support::close_to(0.999));
+  CHECK_THROWS_AS(read("_percent = 95", "_percent = 49.9"), InputError);
+  CHECK_THROWS_AS(read("_percent = 95", "_percent = 100"), InputError);
+  // A lower threshold may be the expected efficacy.
+  CHECK(read("= 91", "= 97").criteria[0].cut_offs[0].lower == 0.97);
+  const auto minimum = [&](const std::string& line) {
+    return read("animals = 8", line).criteria[0].minima[0];
+  };
+  CHECK(minimum("animals = 1").animals == 1.0);
+  CHECK(minimum("better_animals = 1").better_animals == 1.0);
+  CHECK(minimum("mean_epg = 0").mean_epg == 0.0);
+  CHECK(minimum("mean_epg = 1e6").mean_epg == 1e6);
+  CHECK(minimum("eggs_counted_per_animal = 0").eggs_counted_per_animal == 0.0);
+  for (const std::string beyond : {"animals = 0.9", "better_animals = 0.9", "mean_epg = -0.1",
+                                   "mean_epg = 1000000.5", "eggs_counted_per_animal = -0.1"})
+    CHECK_THROWS_AS(minimum(beyond), InputError);
+}
+
+TEST_CASE("A cut-offs file may ask for an interval and name the source of a row") {
+  const auto criteria = [](const std::string& from, const std::string& to) {
+    return read_cut_offs(edited(from, to), "own.toml").criteria[0];
+  };
+  const std::string source = "source = \"Rules of an invented valley, 2030\"\n";
+  CHECK_FALSE(criteria("8", "9").method);
+  CHECK(criteria(source, source + "interval = \"paired-log-ratio\"\n").method ==
+        Method::paired_log_ratio);
+  CHECK(support::input_error([&] { criteria(source, source + "interval = \"by-eye\"\n"); }) ==
+        "own.toml:2: column 1 (criteria): found the interval \"by-eye\"; expected one of "
+        "bootstrap-percentile, bootstrap-bca, log-ratio-1992, paired-log-ratio, "
+        "pooled-count-exact, pooled-count-jeffreys");
+  CHECK(support::input_error([&] {
+          criteria("rule = \"two-one-sided\"\nlevel_percent = 95",
+                   "rule = \"reduction-alone\"\ninterval = \"bootstrap-bca\"");
+        }).find("found a key interval; expected none under the rule reduction-alone") !=
+        std::string::npos);
+  const Criteria sourced = criteria("animals = 8", "animals = 8\nsource = \"Another\"");
+  CHECK(sourced.minima[0].citation.source == "Another");
+  CHECK(sourced.cut_offs[0].citation.source == "Rules of an invented valley, 2030");
+  CHECK(sourced.minima[0].citation.provenance == Provenance::user);
+}
+
+TEST_CASE("A window of one day is a window, and one that ends before it begins is not") {
+  const auto windows = [](const std::string& days) {
+    return read_cut_offs(own + "[[sampling_window]]\ndrug_class = \"LV\"\nsource = \"A\"\n" + days,
+                         "own.toml")
+        .windows;
+  };
+  const auto one = windows("first_day = 7\nlast_day = 7\n");
+  REQUIRE(one.size() == 1);
+  CHECK(one[0].first_day == 7);
+  CHECK(one[0].last_day == 7);
+  CHECK(support::input_error([&] {
+          windows("first_day = 8\nlast_day = 7\n");
+        }).find("found day 8 to day 7; expected the first day no later than the last") !=
+        std::string::npos);
+}
+
+TEST_CASE("A row for several classes fits a drench of any or all of them") {
+  const CutOffs cut_offs = read_cut_offs(own, "own.toml"); // BZ and LV, alpacas
+  const auto fits = [&](const std::string& host, std::vector<DrugClass> classes) {
+    Group group;
+    group.host = host;
+    group.classes = std::move(classes);
+    return choose_cut_off(cut_offs.criteria[0], group).cut_off != nullptr;
+  };
+  CHECK(fits("alpacas", {DrugClass::bz}));
+  CHECK(fits("alpacas", {DrugClass::bz, DrugClass::lv}));
+  CHECK_FALSE(fits("alpacas", {DrugClass::bz, DrugClass::ml}));
+  CHECK_FALSE(fits("alpacas", {DrugClass::ml}));
+  CHECK_FALSE(fits("alpacas", {}));
+  CHECK_FALSE(fits("sheep", {DrugClass::bz}));
+  CHECK_FALSE(fits("", {DrugClass::bz}));
+}
+
+TEST_CASE("Minima are those of the group's own host") {
+  // Coles et al. 1992: 10 animals, better 15, and a mean of 150 EPG, in sheep and goats.
+  const CutOffs cut_offs = published_cut_offs();
+  const Criteria& criteria = named(cut_offs, "waavp-1992");
+  Group group;
+  group.host = "goats";
+  REQUIRE(minima_for(criteria, group).size() == 1);
+  CHECK(minima_for(criteria, group)[0]->animals == 10.0);
+  group.host = "cattle";
+  CHECK(minima_for(criteria, group).empty());
 }
 
 TEST_CASE("Listed and explained cut-offs fit 80 columns") {

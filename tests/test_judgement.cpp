@@ -34,9 +34,9 @@ TEST_CASE("The criteria asked for come first, and the others stay in their order
   CHECK(first.front().name == "waavp-1992");
   CHECK(first.size() == published.criteria.size());
   CHECK(first[1] == published.criteria[0]);
-  CHECK(support::input_error([&] {
-          ordered(published, "x");
-        }).starts_with("--criteria: found \"x\"; expected one of waavp-2023-clinical, "));
+  CHECK(support::input_error([&] { ordered(published, "x"); }) ==
+        "--criteria: found \"x\"; expected one of waavp-2023-clinical, "
+        "waavp-2023-research, waavp-1992, waavp-2006, two-sided-2019");
   CHECK_THROWS_AS(ordered({}, ""), InputError);
 }
 
@@ -65,7 +65,19 @@ TEST_CASE("Criteria judge by the comparison and the interval that they ask for")
   const Interval headline = interval_for(clinical, both[0]);
   CHECK(headline.method == Method::guarded_posterior);
   CHECK(judge(clinical, treated, &both[0]).interval->lower == headline.lower);
+  CHECK(judge(clinical, treated, &both[0]).design == Design::paired);
   CHECK(judge(clinical, treated, nullptr).verdict_class == VerdictClass::not_applicable);
+  CHECK_FALSE(judge(clinical, treated, nullptr).design);
+  // The 1992 rule without a control: the counts before stand in.
+  const auto alone = evidence(treated, nullptr);
+  CHECK(evidence_for(old_rule, alone) == &alone.front());
+  Group alpacas = treated;
+  alpacas.host = "alpacas";
+  CHECK(judge(clinical, alpacas, &both[0]).reason == "it has no cut-off for alpacas");
+  CHECK_FALSE(judge(clinical, alpacas, &both[0]).design);
+  CHECK(judge(clinical, alpacas, Design::paired, 0.9, headline).reason ==
+        "it has no cut-off for alpacas");
+  CHECK_FALSE(judge(clinical, alpacas, Design::paired, 0.9, headline).design);
 }
 
 TEST_CASE("The counts shown are those compared where a design pairs them") {
@@ -81,5 +93,7 @@ TEST_CASE("The counts shown are those compared where a design pairs them") {
   const TreatedCounts unpaired = treated_counts(group, &all[1].comparison());
   CHECK(unpaired.before.size() == 11);
   CHECK(unpaired.after.size() == 11);
-  CHECK(treated_counts(group, nullptr).before.size() == 11);
+  const TreatedCounts uncompared = treated_counts(group, nullptr);
+  CHECK(uncompared.before.size() == 11);
+  CHECK(uncompared.after.size() == 11);
 }

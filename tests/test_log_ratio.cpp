@@ -70,6 +70,10 @@ TEST_CASE("A log ratio that does not exist says why") {
   CHECK(why(support::paired({5}, {1})) == "it needs at least two animals in each group");
   CHECK(why(support::paired({4, 8, 12}, {1, 2, 3})) ==
         "the counts of all animals fell in the same proportion, so they show no spread");
+  // t(0.9995) on one degree of freedom is 637 and sqrt(V) is 2: exp(1273) is no number.
+  CHECK(log_ratio_limits(support::paired({5, 0}, {0, 3}), 0.999).why_not ==
+        "so few animals that differ so much leave it no limits at this level");
+  CHECK(log_ratio_limits(support::paired({5, 0}, {0, 3}), 0.99).usable());
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 1.0), InputError);
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 0.0), InputError);
 }

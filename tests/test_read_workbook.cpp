@@ -307,6 +307,30 @@ TEST_CASE("Cells that cannot be are refused by their reference") {
         "1048576");
 }
 
+TEST_CASE("A small workbook cannot ask for a large table of empty cells, or for one part often") {
+  // Each took some seconds and gigabytes before it was mended.
+  std::string header = "<row>";
+  for (int i = 0; i < 1'000; ++i)
+    header += fmt::format("<c t=\"str\"><v>x{}</v></c>", i);
+  std::string rows;
+  for (int i = 0; i < 20'001; ++i)
+    rows += "<row><c><v>1</v></c></row>";
+  CHECK(refused(workbook_of(header + "</row>" + rows)) ==
+        "t.xlsx, sheet \"Counts\": found more than 20000000 cells, the empty ones included; "
+        "expected fewer rows, or fewer columns");
+
+  ZipParts parts = parts_of_workbook("<row><c t=\"s\"><v>0</v></c><c t=\"s\"><v>1</v></c></row>"
+                                     "<row><c t=\"s\"><v>2</v></c></row>");
+  const auto relations =
+      std::ranges::find(parts, "xl/_rels/workbook.xml.rels", &ZipParts::value_type::first);
+  const std::string strings = "<Relationship Id=\"r9\" Type=\"x/sharedStrings\" "
+                              "Target=\"sharedStrings.xml\"/>";
+  relations->second.insert(relations->second.find("</Relationships>"), strings + strings);
+  parts = with_part(parts, "xl/sharedStrings.xml", "<sst><si><t>a</t></si><si><t>b</t></si></sst>");
+  CHECK_THAT(refused(zip_of(parts)),
+             Catch::Contains("found a text that the workbook does not hold"));
+}
+
 TEST_CASE("A workbook that unpacks to far more than a table is refused") {
   const std::string bomb = zip_of(with_part(parts_of_workbook(""), "xl/sharedStrings.xml",
                                             std::string((256U << 20U) + 1, ' ')));

@@ -56,8 +56,7 @@ int main(int argc, char** argv) {
     // What the table does not say itself can be said here: options.host = "sheep", and what one
     // egg seen stands for, options.factor_before = eggfall::MultiplicationFactor(15).
     eggfall::ReadOptions options;
-    // The bootstrap's random numbers hang on the names of trial and group, and on the seed: as
-    // the program does, a table that names no trial is given its file's name.
+    // A trial's name is part of what random numbers are keyed by; the program takes the file's too.
     options.trial_name = std::filesystem::path(path).stem().string();
     const eggfall::TrialTable table = eggfall::read_trials(bytes_of(path), path, options);
     for (const std::string& note : table.notes)

@@ -7,7 +7,11 @@
 
 namespace eggfall {
 
-/// A date written YYYY-MM-DD, from 1900 on; nothing for anything else.
+/// Of the dates and years that a table may hold; what lies beyond is taken for a typing error.
+inline constexpr int first_year = 1900;
+inline constexpr int last_year = 2200;
+
+/// A date written YYYY-MM-DD, in the years above; nothing for anything else.
 std::optional<std::chrono::year_month_day> parse_date(std::string_view text);
 
 /// "2031-04-27"

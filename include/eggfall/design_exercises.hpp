@@ -91,7 +91,7 @@ struct MissedAnimalExercise {
 
 /// Exercises on the design of a test, on the farm of a class.
 struct DesignExercises {
-  static constexpr std::size_t repeats = 200;         ///< Tests of each DesignChoice.
+  static constexpr std::size_t repeats = 500;         ///< Tests of each DesignChoice.
   static constexpr std::size_t laid_together = 1'000; ///< Tests in each FallOnceAndOften::often.
 
   double truth = 0; ///< Fall by the drench; a proportion.

@@ -9,7 +9,7 @@
 namespace eggfall {
 
 /// So many example tests of each setting fill a figure of the lesson page.
-inline constexpr std::size_t lesson_examples = 12;
+inline constexpr std::size_t lesson_examples = 20;
 
 /// A page (HTML) with a slider each for animals, multiplication factor, aggregation and true
 /// efficacy, that shows what tests of the setting chosen come to: example tests with their

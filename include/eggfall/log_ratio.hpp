@@ -27,7 +27,8 @@ LogRatioVariance log_ratio_variance(const RatioData& data);
 /// Coles et al. 1992; given paired samples, its paired form.
 ///
 /// Not usable if a sample has fewer than two animals, a mean is zero (no egg at
-/// all: the logarithm does not exist) or V is zero.
+/// all: the logarithm does not exist), V is zero, or a limit is beyond any number (as two animals
+/// can make it at 99.9%).
 /// @throws InputError unless 0 < level < 1.
 RatioLimits log_ratio_limits(const RatioData& data, double level);
 

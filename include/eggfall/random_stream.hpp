@@ -55,7 +55,8 @@ public:
   /// A whole number from 0 to n - 1, n >= 1. The scaled 32-bit draw favours some
   /// values by less than n / 2^32, far below what any resample can show.
   std::uint32_t below(std::uint32_t n) {
-    return static_cast<std::uint32_t>((std::uint64_t{(*this)()} * n) >> 32U);
+    const std::uint64_t scaled = std::uint64_t{(*this)()} * n;
+    return static_cast<std::uint32_t>(scaled >> 32U);
   }
 
 private:

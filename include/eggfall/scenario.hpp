@@ -42,7 +42,8 @@ struct Scenario {
 };
 
 /// @throws InputError as check() of each model, for a missing or doubled name of a group, several
-///   control groups, no treated group, more than 20 groups, or a number out of the range above.
+///   control groups, no treated group, more than 20 groups, a number out of the range above, or
+///   second samples after `last_year`, which no table may hold.
 void check(const Scenario& scenario);
 
 /// What a drench or none does to the animals of this group: true_efficacy(), 0 for a control.

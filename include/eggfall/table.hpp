@@ -42,10 +42,11 @@ struct Table {
 /// number format shows, but dates become YYYY-MM-DD.
 ///
 /// @throws InputError if the table is empty, larger than 64 MiB, has only a header or a header
-///   of one column, has more than 1,000,000 rows or a cell of more than 1,000 bytes, or a row whose
-///   number of cells differs from the header's (trailing empty cells aside); if a text is not
-///   UTF-8, holds a NUL byte or leaves a quote open (at its end, or for a megabyte); if a workbook
-///   is damaged, encrypted, of another kind, has no such sheet, or a part of more than 256 MiB.
+///   of one column, has more than 1,000,000 rows, more than 20,000,000 cells (empty ones included)
+///   or a cell of more than 1,000 bytes, or a row whose number of cells differs from the header's
+///   (trailing empty cells aside); if a text is not UTF-8, holds a NUL byte or leaves a quote open
+///   (at its end, or for a megabyte); if a workbook is damaged, encrypted, of another kind, has no
+///   such sheet, or a part of more than 256 MiB.
 Table read_table(std::string_view bytes, const Source& source, std::string_view row_is);
 
 } // namespace eggfall

@@ -4,6 +4,7 @@
 #include "help.hpp"
 #include "png.hpp"
 #include "reading_options.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 #include "workbook_bytes.hpp"
 
@@ -37,6 +38,9 @@ namespace {
 
 /// Simulations take a second a group: enough for a farm, too slow for a region.
 constexpr std::size_t most_groups_simulated = 20;
+
+/// All groups are held until the end, at some 90 kB each.
+constexpr std::size_t most_groups = 10'000;
 
 std::size_t treated_groups(const std::vector<Trial>& trials) {
   std::size_t groups = 0;
@@ -117,14 +121,21 @@ void run_analyse(const AnalyseOptions& options) {
   settings.level = options.level_percent / 100;
   if (options.design != "auto")
     settings.design = parse_design(options.design);
-  const bool on_screen =
-      screen_is_free({options.json_file, options.csv_file, options.report_file, options.xlsx_file});
+  const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file,
+                                         options.xlsx_file};
+  const bool on_screen = screen_is_free(outputs);
+  check_places(outputs);
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
   for (const std::string& note : table.notes)
     std::cerr << "eggfall: note: " << note << '\n';
-  if (const std::size_t groups = treated_groups(table.trials); options.simulations)
+  const std::size_t groups = treated_groups(table.trials);
+  if (groups > most_groups)
+    throw InputError(fmt::format("found {} treated groups; expected at most {} (eggfall survey "
+                                 "judges any number)",
+                                 groups, most_groups));
+  if (options.simulations)
     settings.simulations = *options.simulations;
   else if (groups > most_groups_simulated) {
     std::cerr << fmt::format("eggfall: note: {} treated groups: what larger trials would have "
@@ -155,7 +166,7 @@ void run_analyse(const AnalyseOptions& options) {
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
-    std::cout << screen_text(trials, options.verbose ? Detail::full : Detail::brief);
+    show(screen_text(trials, options.verbose ? Detail::full : Detail::brief));
 }
 
 } // namespace

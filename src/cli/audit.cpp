@@ -5,6 +5,7 @@
 #include "field_options.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 #include "work_options.hpp"
 
@@ -25,7 +26,6 @@
 #include <algorithm>
 #include <filesystem>
 #include <functional>
-#include <iostream>
 #include <iterator>
 #include <memory>
 #include <optional>
@@ -198,7 +198,7 @@ void run_audit(const AuditOptions& options) {
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
-    std::cout << audit_text(result, options.verbose ? Detail::full : Detail::brief);
+    show(audit_text(result, options.verbose ? Detail::full : Detail::brief));
 }
 
 void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& options,

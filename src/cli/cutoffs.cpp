@@ -1,5 +1,6 @@
 #include "commands.hpp"
 #include "files.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 
 #include "eggfall/cut_offs.hpp"
@@ -11,7 +12,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iostream>
 #include <memory>
 #include <string>
 
@@ -44,7 +44,7 @@ void run_cutoffs(const CutoffsOptions& options) {
   if (!options.json_file.empty())
     write_files({{options.json_file, cut_offs_json(cut_offs)}}, {options.file});
   if (options.json_file != "-")
-    std::cout << text;
+    show(text);
 }
 
 } // namespace

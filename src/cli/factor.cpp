@@ -1,6 +1,7 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 
 #include "eggfall/counting_method.hpp"
@@ -13,7 +14,6 @@
 #include <nlohmann/json.hpp>
 
 #include <cmath>
-#include <iostream>
 #include <memory>
 #include <optional>
 #include <string>
@@ -77,7 +77,7 @@ void run_factor(const FactorOptions& options) {
   if (!options.json_file.empty())
     write_files({{options.json_file, json.dump(2) + "\n"}}, {});
   if (options.json_file != "-")
-    std::cout << text;
+    show(text);
 }
 
 } // namespace

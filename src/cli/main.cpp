@@ -1,11 +1,16 @@
 #include "command_line.hpp"
+#include "scratch.hpp"
+#include "screen.hpp"
 
 #include "eggfall/error.hpp"
 
 #include <CLI/CLI.hpp>
 
+#include <csignal>
 #include <exception>
 #include <iostream>
+#include <new>
+#include <sstream>
 #include <string>
 
 namespace {
@@ -17,25 +22,41 @@ int fail(const ExitCode& code, const std::string& message) {
   return code.number;
 }
 
+/// Help and version too are shown here, for what is thrown when they cannot be.
+void carry_out(CLI::App& app, const Action& action, int argc, char** argv) {
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::Success& help) {
+    std::ostringstream text;
+    app.exit(help, text, text);
+    show(text.str());
+    return;
+  }
+  action();
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
+  hold_standard_streams();
+  std::signal(SIGPIPE, SIG_IGN); // what cannot be written is told by write() itself
+  std::signal(SIGXFSZ, SIG_IGN);
+  remove_scratch_on_signals();
   Action action;
   const auto app = command_line(action);
   try {
-    app->parse(argc, argv);
-    action();
-    if (!std::cout.flush())
-      return fail(bad_input, "standard output: found no way to write to it");
+    carry_out(*app, action, argc, argv);
     return done.number;
-  } catch (const CLI::Success& success) { // --help and --version
-    return app->exit(success);
+  } catch (const ClosedPipe&) {
+    return nobody_reads.number;
   } catch (const CLI::ParseError& error) {
     return fail(bad_input, std::string(error.what()) + "\nTry: eggfall --help");
   } catch (const eggfall::InputError& error) {
     return fail(bad_input, error.what());
   } catch (const eggfall::CalculationError& error) {
     return fail(calculation_failed, error.what());
+  } catch (const std::bad_alloc&) {
+    return fail(calculation_failed, "not enough memory for this");
   } catch (const std::exception& error) {
     return fail(calculation_failed, std::string("unexpected failure: ") + error.what());
   }

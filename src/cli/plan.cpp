@@ -5,6 +5,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "reading_options.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 #include "work_options.hpp"
 
@@ -187,7 +188,7 @@ void run_plan(const PlanOptions& options) {
       inputs.push_back(input);
   write_files(files, inputs);
   if (on_screen)
-    std::cout << plan_text(plan, options.verbose ? Detail::full : Detail::brief);
+    show(plan_text(plan, options.verbose ? Detail::full : Detail::brief));
 }
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {

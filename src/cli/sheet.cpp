@@ -3,6 +3,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "reading_options.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 
 #include "eggfall/blank_counts.hpp"
@@ -202,11 +203,12 @@ void run_sheet(const SheetOptions& options) {
   write_files(files, inputs);
   if (!on_screen)
     return;
-  std::cout << sheets_text(sheets);
+  std::string text = sheets_text(sheets);
   if (!options.html_file.empty())
-    std::cout << fmt::format("To print: {}\n", options.html_file);
+    text += fmt::format("To print: {}\n", options.html_file);
   if (!options.counts_file.empty())
-    std::cout << fmt::format("To fill in, then: eggfall analyse {}\n", options.counts_file);
+    text += fmt::format("To fill in, then: eggfall analyse {}\n", options.counts_file);
+  show(text);
 }
 
 void add_bench_options(CLI::App& command, SheetOptions& options) {

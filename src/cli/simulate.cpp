@@ -4,6 +4,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "scenario_option.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 
 #include "eggfall/error.hpp"
@@ -17,7 +18,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iostream>
 #include <map>
 #include <memory>
 #include <string>
@@ -83,7 +83,7 @@ Scenario changed(Scenario scenario, const std::map<std::string, double, std::les
 
 void run_simulate(const SimulateOptions& options) {
   if (options.list) {
-    std::cout << scenario_list(built_in_scenarios());
+    show(scenario_list(built_in_scenarios()));
     return;
   }
   if (options.counts_file.empty())
@@ -94,6 +94,7 @@ void run_simulate(const SimulateOptions& options) {
   const std::vector<std::string> outputs{options.counts_file, options.larvae_file,
                                          options.truth_file};
   const bool on_screen = screen_is_free(outputs);
+  check_places(outputs);
   const Scenario scenario = changed(chosen_scenario(options.scenario), options.numbers);
   std::vector<SimulatedTrial> simulated;
   std::vector<Trial> trials;
@@ -115,13 +116,14 @@ void run_simulate(const SimulateOptions& options) {
   write_files(files, inputs_of(options.scenario));
   if (!on_screen)
     return;
-  std::cout << scenario_text(scenario, options.trials);
-  std::cout << fmt::format("Next: eggfall analyse {}{}\n", options.counts_file,
-                           options.larvae_file.empty() ? "" : " --larvae " + options.larvae_file);
+  std::string text = scenario_text(scenario, options.trials);
+  text += fmt::format("Next: eggfall analyse {}{}\n", options.counts_file,
+                      options.larvae_file.empty() ? "" : " --larvae " + options.larvae_file);
   if (!larvae.empty() && options.larvae_file.empty())
-    std::cout << "The larvae of its cultures: --larvae-table FILE writes them.\n";
+    text += "The larvae of its cultures: --larvae-table FILE writes them.\n";
   if (!options.truth_file.empty())
-    std::cout << fmt::format("The truth, for whoever teaches: {}\n", options.truth_file);
+    text += fmt::format("The truth, for whoever teaches: {}\n", options.truth_file);
+  show(text);
 }
 
 } // namespace

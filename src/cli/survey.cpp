@@ -2,8 +2,11 @@
 #include "commands.hpp"
 #include "files.hpp"
 #include "help.hpp"
+#include "input_file.hpp"
 #include "progress.hpp"
 #include "reading_options.hpp"
+#include "screen.hpp"
+#include "staged_file.hpp"
 #include "trial_source.hpp"
 #include "values.hpp"
 #include "work_options.hpp"
@@ -193,18 +196,14 @@ void run_survey(const SurveyOptions& options) {
   } else {
     survey = merged_files(options.parts);
   }
-  std::optional<StagedFile> json;
-  if (!options.json_file.empty()) {
-    json.emplace(options.json_file);
-    json->append(survey_json(survey));
-    json->flush();
-  }
+  std::vector<StagedFile> files;
   if (csv)
-    csv->commit();
-  if (json)
-    json->commit();
+    files.push_back(std::move(*csv));
+  if (!options.json_file.empty())
+    files.emplace_back(options.json_file).append(survey_json(survey));
+  commit(files);
   if (on_screen)
-    std::cout << survey_text(survey);
+    show(survey_text(survey));
 }
 
 } // namespace

@@ -4,6 +4,7 @@
 #include "files.hpp"
 #include "help.hpp"
 #include "scenario_option.hpp"
+#include "screen.hpp"
 #include "values.hpp"
 
 #include "eggfall/chamber_lesson.hpp"
@@ -21,7 +22,6 @@
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
-#include <iostream>
 #include <memory>
 #include <string>
 #include <vector>
@@ -69,13 +69,13 @@ void run_teach(const TeachOptions& options) {
   const CutOffs cut_offs = chosen_cut_offs("");
   const ClassPack pack =
       class_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
+  make_directory(options.folder + "/tables"); // before the long work
   AuditResult audited = exercise_audit(pack, cut_offs);
   carry_out(audited, audit_tasks(audited.cells.size(), audited.settings, audited.shard));
   const DesignExercises exercises = design_exercises(pack, cut_offs, audited);
   const std::vector<OutputFile> files = class_files(pack, exercises, options.folder);
-  make_directory(options.folder + "/tables");
   write_files(files, inputs_of(options.scenario));
-  std::cout << class_pack_text(pack, options.folder);
+  show(class_pack_text(pack, options.folder));
 }
 
 } // namespace

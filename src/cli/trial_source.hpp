@@ -1,6 +1,6 @@
 #pragma once
 
-#include "files.hpp"
+#include "input_file.hpp"
 #include "reading_options.hpp"
 
 #include "eggfall/survey.hpp"

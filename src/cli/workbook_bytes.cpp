@@ -1,6 +1,10 @@
 #include "workbook_bytes.hpp"
 
+#include "descriptor.hpp"
 #include "files.hpp"
+#include "refuse_file.hpp"
+#include "scratch.hpp"
+#include "workbook_check.hpp"
 
 #include "eggfall/error.hpp"
 #include "eggfall/sheet_text.hpp"
@@ -8,6 +12,9 @@
 
 #include <fmt/format.h>
 #include <xlsxwriter.h>
+
+#include <fcntl.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
@@ -30,43 +37,66 @@ void check(lxw_error error) {
     cannot(lxw_strerror(error));
 }
 
-/// The library writes files alone.
-class TemporaryDirectory {
-public:
-  TemporaryDirectory()
-      : path_((std::filesystem::temp_directory_path() / "eggfall-XXXXXX").string()) {
-    if (mkdtemp(path_.data()) == nullptr)
-      cannot(fmt::format("{} ({})", std::strerror(errno), path_));
-  }
-  ~TemporaryDirectory() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  TemporaryDirectory(const TemporaryDirectory&) = delete;
-  TemporaryDirectory& operator=(const TemporaryDirectory&) = delete;
+[[noreturn]] void did_not_fit(const std::filesystem::path& folder, const std::string& reason) {
+  refuse_file(folder.empty() ? std::string("TMPDIR") : folder.string(),
+              fmt::format("no way to make the workbook in this folder ({})", reason),
+              "room for it, or another folder in the environment variable TMPDIR");
+}
 
-  std::string file(const std::string& name) const { return path_ + "/" + name; }
-  char* path() { return path_.data(); }
+/// A folder for the library, which writes files alone.
+Scratch scratch_folder() {
+  return Scratch([] {
+    std::error_code error;
+    const std::filesystem::path place = std::filesystem::temp_directory_path(error);
+    if (error)
+      did_not_fit(place, error.message());
+    std::string pattern = (place / scratch_prefix).string() + "XXXXXX";
+    if (mkdtemp(pattern.data()) == nullptr)
+      did_not_fit(place, std::strerror(errno));
+    return std::filesystem::path(pattern);
+  });
+}
+
+/// While one lives, nothing comes onto standard error: the library tells there what it returns.
+class Silence {
+public:
+  Silence() { dup2(nowhere_.number(), STDERR_FILENO); }
+  ~Silence() { dup2(errors_.number(), STDERR_FILENO); }
+  Silence(const Silence&) = delete;
+  Silence& operator=(const Silence&) = delete;
 
 private:
-  std::string path_;
+  Descriptor errors_{dup(STDERR_FILENO)};
+  Descriptor nowhere_{open("/dev/null", O_WRONLY | O_CLOEXEC)};
 };
+
+lxw_error close_silently(lxw_workbook* workbook) {
+  const Silence silence;
+  return workbook_close(workbook);
+}
 
 struct Place {
   lxw_worksheet* sheet;
   lxw_row_t row;
   lxw_col_t column;
+  std::size_t& written; ///< Cells of the sheet, so far.
 
   void write(std::monostate) const {}
   void write(const std::string& text) const {
+    if (text.empty()) // the library writes no cell for it
+      return;
+    ++written;
     check(worksheet_write_string(sheet, row, column, sheet_text(text).c_str(), nullptr));
   }
   void write(bool value) const {
+    ++written;
     check(worksheet_write_boolean(sheet, row, column, value ? 1 : 0, nullptr));
   }
   void write(double value) const {
-    if (std::isfinite(value))
-      check(worksheet_write_number(sheet, row, column, value, nullptr));
+    if (!std::isfinite(value))
+      return;
+    ++written;
+    check(worksheet_write_number(sheet, row, column, value, nullptr));
   }
   void write(InPercent value) const { write(value.percent()); }
   void write(std::uint64_t value) const {
@@ -90,7 +120,8 @@ double width_of(const ResultSheet& sheet, std::size_t column) {
   return static_cast<double>(std::min(width, widest));
 }
 
-void write_sheet(lxw_workbook* workbook, const ResultSheet& sheet, lxw_format* bold) {
+/// How many cells it has then.
+std::size_t write_sheet(lxw_workbook* workbook, const ResultSheet& sheet, lxw_format* bold) {
   if (sheet.rows.size() >= LXW_ROW_MAX)
     throw InputError(fmt::format("--xlsx: found {} rows of {}; expected at most {}, the most that "
                                  "a sheet holds (--json and --csv have no such limit)",
@@ -104,23 +135,28 @@ void write_sheet(lxw_workbook* workbook, const ResultSheet& sheet, lxw_format* b
     check(worksheet_set_column(worksheet, column, column, width_of(sheet, i), nullptr));
     check(worksheet_write_string(worksheet, 0, column, sheet.columns[i].c_str(), bold));
   }
+  std::size_t written = sheet.columns.size();
   for (std::size_t r = 0; r < sheet.rows.size(); ++r)
     for (std::size_t c = 0; c < sheet.columns.size(); ++c) {
-      const Place place{worksheet, static_cast<lxw_row_t>(r + 1), static_cast<lxw_col_t>(c)};
+      const Place place{worksheet, static_cast<lxw_row_t>(r + 1), static_cast<lxw_col_t>(c),
+                        written};
       std::visit([&](const auto& value) { place.write(value); }, sheet.rows[r].at(c));
     }
+  return written;
 }
 
 } // namespace
 
 std::string workbook_bytes(const std::vector<ResultSheet>& sheets) {
-  TemporaryDirectory directory;
-  const std::string file = directory.file("results.xlsx");
+  const Scratch folder = scratch_folder();
+  std::string folder_name = folder.path();
+  const std::string file = folder.path() / "results.xlsx";
   lxw_workbook_options options{};
-  options.tmpdir = directory.path();
+  options.tmpdir = folder_name.data();
   lxw_workbook* const workbook = workbook_new_opt(file.c_str(), &options);
   if (workbook == nullptr)
     cannot("no memory");
+  std::vector<std::size_t> cells;
   try {
     // The same results give the same bytes: no date of today.
     lxw_doc_properties properties{};
@@ -130,14 +166,18 @@ std::string workbook_bytes(const std::vector<ResultSheet>& sheets) {
     lxw_format* const bold = workbook_add_format(workbook);
     format_set_bold(bold);
     for (const ResultSheet& sheet : sheets)
-      write_sheet(workbook, sheet, bold);
+      cells.push_back(write_sheet(workbook, sheet, bold));
   } catch (...) {
     lxw_workbook_free(workbook);
     throw;
   }
-  check(workbook_close(workbook)); // and frees it
+  if (const lxw_error error = close_silently(workbook); error != LXW_NO_ERROR) // and frees it
+    did_not_fit(folder.path().parent_path(), lxw_strerror(error));
   constexpr std::size_t any = std::numeric_limits<std::size_t>::max();
-  return read_file(file, any);
+  std::string bytes = read_file(file, any);
+  if (!is_whole(bytes, cells))
+    did_not_fit(folder.path().parent_path(), "a part of it is cut short");
+  return bytes;
 }
 
 } // namespace eggfall::cli

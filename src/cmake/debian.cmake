@@ -38,6 +38,7 @@ set(CPACK_DEBIAN_FILE_NAME DEB-DEFAULT)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_NAME eggfall)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SECTION science)
 set(CPACK_DEBIAN_PROGRAM_PACKAGE_SHLIBDEPS ON)
+set(CPACK_DEBIAN_PROGRAM_PACKAGE_RECOMMENDS "librsvg2-2") # loaded where figures are drawn as PNG
 set(CPACK_DEBIAN_PROGRAM_DESCRIPTION "faecal egg count reduction tests
 Turns the worm egg counts of a drench test into the fall of each group, an
 interval for it, a class by published criteria, what is weak in the test and

@@ -54,7 +54,7 @@ std::string value_part(const OptionEntry& option, const std::string& label) {
   if (option.kind == ValueKind::file)
     action = choices.empty() ? "_files" : fmt::format("{{compadd - {}; _files}}", choices);
   else if (option.kind == ValueKind::folder)
-    action = "_path_files -/";
+    action = "_path_files -/"; // _directories falls back on files
   else if (option.by_commas && !choices.empty())
     action = "_sequence -s , compadd - " + choices;
   else if (!choices.empty())

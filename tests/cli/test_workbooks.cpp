@@ -271,6 +271,6 @@ TEST_CASE("analyse --xlsx: written with the other files or not at all") {
   CHECK(sheet_of(there.output, "Groups").rows.size() == 1);
   const Run unwritable =
       run("TMPDIR=/nowhere " + analyse + "--xlsx '" + scratch.path("r.xlsx") + "'");
-  CHECK(unwritable.exit_code == 1);
+  CHECK(unwritable.exit_code == 2);
   CHECK_FALSE(std::filesystem::exists(scratch.path("r.xlsx")));
 }

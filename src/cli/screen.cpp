@@ -1,0 +1,24 @@
+#include "screen.hpp"
+
+#include "staged_file.hpp"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <cerrno>
+
+namespace eggfall::cli {
+
+void hold_standard_streams() {
+  for (const int number : {STDIN_FILENO, STDOUT_FILENO, STDERR_FILENO})
+    if (fcntl(number, F_GETFD) < 0 && errno == EBADF) // the lowest free number is what open() takes
+      static_cast<void>(open("/dev/null", number == STDIN_FILENO ? O_WRONLY : O_RDONLY));
+}
+
+void show(std::string_view text) {
+  StagedFile screen("-");
+  screen.append(text);
+  screen.finish();
+}
+
+} // namespace eggfall::cli

@@ -1,0 +1,127 @@
+// What the machine itself allows, beside what eggfall makes of it: the floors that
+// against_peers.sh compares with.
+
+#include "eggfall/bootstrap.hpp"
+#include "eggfall/count_model.hpp"
+#include "eggfall/log_ratio.hpp"
+#include "eggfall/posterior.hpp"
+#include "eggfall/random_stream.hpp"
+
+#include <Eigen/Core>
+#include <benchmark/benchmark.h>
+
+#include <cstdint>
+#include <cstring>
+#include <vector>
+
+namespace {
+
+using namespace eggfall;
+
+constexpr std::size_t resamples = 10'000;
+constexpr std::uint32_t animals = 12;
+
+/// The draws of a bootstrap of one group, and nothing else.
+void floor_draws(benchmark::State& state) {
+  for (auto _ : state) {
+    std::uint32_t sum = 0;
+    for (std::uint32_t replicate = 0; replicate < resamples; ++replicate) {
+      RandomStream stream({1, 0, replicate});
+      for (std::uint32_t draw = 0; draw < animals; ++draw)
+        sum += stream.below(animals);
+    }
+    benchmark::DoNotOptimize(sum);
+  }
+}
+BENCHMARK(floor_draws)->Unit(benchmark::kMillisecond);
+
+/// Copying memory far larger than the caches: bytes read and written a second.
+void floor_memory(benchmark::State& state) {
+  const std::vector<std::uint64_t> from(std::size_t{1} << 24U, 1);
+  std::vector<std::uint64_t> to(from.size());
+  for (auto _ : state) {
+    std::memcpy(to.data(), from.data(), from.size() * sizeof(from[0]));
+    benchmark::ClobberMemory();
+  }
+  state.SetBytesProcessed(static_cast<std::int64_t>(state.iterations()) * 2 *
+                          static_cast<std::int64_t>(from.size() * sizeof(from[0])));
+}
+BENCHMARK(floor_memory)->Unit(benchmark::kMillisecond);
+
+void time_product(benchmark::State& state, Eigen::Index rows, Eigen::Index inner,
+                  Eigen::Index columns) {
+  const Eigen::MatrixXd a = Eigen::MatrixXd::Random(rows, inner);
+  const Eigen::MatrixXd b = Eigen::MatrixXd::Random(inner, columns);
+  Eigen::MatrixXd product(rows, columns);
+  for (auto _ : state) {
+    product.noalias() = a * b;
+    benchmark::DoNotOptimize(product.data());
+  }
+  state.counters["flops"] = benchmark::Counter(static_cast<double>(2 * rows * inner * columns),
+                                               benchmark::Counter::kIsIterationInvariantRate);
+}
+
+/// Matrices that stay in the caches: what the compiled instruction set multiplies and adds a second
+/// at best.
+void floor_multiply_add(benchmark::State& state) {
+  time_product(state, 256, 256, 256);
+}
+BENCHMARK(floor_multiply_add)->Unit(benchmark::kMillisecond);
+
+/// As large a product as the posterior of two groups usually takes, and nothing else: grids of 512
+/// and 256 points, 31 nodes.
+void floor_posterior_product(benchmark::State& state) {
+  time_product(state, 512, 31, 256);
+}
+BENCHMARK(floor_posterior_product)->Unit(benchmark::kMillisecond);
+
+std::vector<Count> counts(const std::vector<std::uint32_t>& eggs) {
+  std::vector<Count> result;
+  for (const std::uint32_t n : eggs)
+    result.push_back({EggsSeen(n), MultiplicationFactor(15)});
+  return result;
+}
+
+const std::vector<std::uint32_t> before{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25};
+const std::vector<std::uint32_t> after{0, 0, 1, 0, 3, 0, 2, 0, 0, 1, 0, 1};
+const std::vector<std::uint32_t> control{12, 5, 31, 7, 19, 2, 44, 16, 9, 23, 3, 28};
+
+std::vector<double> real(const std::vector<std::uint32_t>& eggs) {
+  return {eggs.begin(), eggs.end()};
+}
+
+/// The bootstrap that peers.R gives to R's boot as well, with its BCa limits.
+void bca_of_trial_a(benchmark::State& state) {
+  const RatioData data{{{real(after), real(before)}}};
+  for (auto _ : state)
+    benchmark::DoNotOptimize(bca_limits(bootstrap(data, {resamples, 1, 0}), 0.9));
+}
+BENCHMARK(bca_of_trial_a)->Unit(benchmark::kMillisecond);
+
+/// Limits of 1992, as peers.R works them out in R.
+void log_ratio_of_trial_a(benchmark::State& state) {
+  const RatioData data{{{real(after), {}}, {{}, real(control)}}};
+  for (auto _ : state)
+    benchmark::DoNotOptimize(log_ratio_limits(data, 0.95));
+}
+BENCHMARK(log_ratio_of_trial_a)->Unit(benchmark::kMicrosecond);
+
+void posterior_of_two_groups(benchmark::State& state) {
+  Comparison comparison;
+  comparison.design = Design::two_group;
+  comparison.arms = {{counts(after), {}}, {{}, counts(control)}};
+  for (auto _ : state)
+    benchmark::DoNotOptimize(posterior(comparison, {}).density->limits(0.9));
+}
+BENCHMARK(posterior_of_two_groups)->Unit(benchmark::kMillisecond);
+
+/// One trial of 15 animals, as peers.py simulates them with numpy.
+void simulated_trial(benchmark::State& state) {
+  CountModel model;
+  std::uint32_t number = 0;
+  for (auto _ : state)
+    benchmark::DoNotOptimize(simulate(model, {1, 0, number++}));
+}
+BENCHMARK(simulated_trial)->Unit(benchmark::kMicrosecond);
+
+} // namespace

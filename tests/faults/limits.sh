@@ -1,0 +1,256 @@
+#!/bin/sh
+# Inputs as large as they come, each with what must become of it; one limit a function.
+#
+#   sh tests/faults/limits.sh limit_long_cell PROGRAM          one, as ctest does it (CMakeLists.txt)
+#   SCALE=100 sh tests/faults/limits.sh measure PROGRAM        all, with time and peak memory
+#
+# SCALE multiplies the size: 1 for tests, 100 for the figures in docs/reliability.md. A test runs with
+# 2 GB of addresses; it is skipped (77) where the program does not start with them, as under a
+# sanitizer.
+set -eu
+limit=$1
+program=$2
+scale=${SCALE:-1}
+work=$(mktemp -d)
+trap 'rm -rf "$work"' EXIT
+trap 'exit 1' INT TERM
+
+fail() {
+  echo "FAILED: $*" >&2
+  [ ! -s "$work/errors" ] || cut -c -300 "$work/errors" >&2
+  exit 1
+}
+
+measured=
+limited() {
+  if [ -n "$measured" ]; then
+    /usr/bin/time -o "$work/time" -f '%e s, %M kB' "$program" "$@"
+  else
+    (
+      ulimit -v 2000000
+      exec "$program" "$@"
+    )
+  fi
+}
+
+# expect CODE OPTIONS...: of the program.
+expect() {
+  wanted=$1
+  shift
+  code=0
+  limited "$@" >"$work/shown" 2>"$work/errors" || code=$?
+  [ "$code" = "$wanted" ] || fail "exit code $code instead of $wanted: $*"
+  [ -z "$measured" ] || printf '%-34s %-20s %s\n' "$limit" "$(tail -n 1 "$work/time")" \
+    "$(echo "$*" | sed "s|$work/||g")"
+}
+
+said() {
+  grep -q -- "$1" "$work/errors" || fail "no word of \"$1\""
+}
+
+header=group,animal,eggs_before,eggs_after,factor,host,drench
+
+# ROWS, in trials of GROUPS groups of ANIMALS.
+counts_table() {
+  awk -v rows="$1" -v groups="$2" -v animals="$3" -v header="$header" 'BEGIN {
+    print "trial," header
+    for (row = 0; row < rows; ++row) {
+      group = int(row / animals)
+      animal = row % animals
+      printf "trial %d,group %d,%d,%d,%d,15,sheep,\n", group / groups, group % groups, animal,
+             5 + (animal * 7 + group) % 31, (animal + group) % 5 == 0 ? group % 4 : 0
+    }
+  }'
+}
+
+# COUNT characters in one line without an end.
+characters() {
+  head -c "$1" /dev/zero | tr '\0' "$2"
+}
+
+limit_many_rows() {
+  rows=$((100000 * scale))
+  counts_table "$rows" 2 100 >"$work/table.csv"
+  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv" --json "$work/tallies"
+  [ "$(wc -l <"$work/rows.csv")" -eq $((rows / 100 + 1)) ] || fail "not a row for each group"
+}
+
+limit_many_trials() {
+  trials=$((1000 * scale))
+  counts_table $((6 * trials)) 1 6 >"$work/table.csv"
+  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv"
+  [ "$(wc -l <"$work/rows.csv")" -eq $((trials + 1)) ] || fail "not a row for each trial"
+}
+
+limit_many_groups_of_a_trial() {
+  groups=$((1000 * scale))
+  counts_table $((6 * groups)) "$groups" 6 >"$work/table.csv"
+  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv"
+  [ "$(wc -l <"$work/rows.csv")" -eq $((groups + 1)) ] || fail "not a row for each group"
+}
+
+limit_many_groups_analysed() {
+  counts_table 6000 1000 6 >"$work/table.csv"
+  expect 0 analyse "$work/table.csv" --resamples 100 --json "$work/json" --csv "$work/rows.csv"
+}
+
+limit_too_many_groups_analysed() {
+  counts_table 60006 10001 6 >"$work/table.csv"
+  expect 2 analyse "$work/table.csv" --json "$work/json"
+  said "found 10001 treated groups; expected at most 10000"
+  [ ! -e "$work/json" ] || fail "something was written"
+}
+
+limit_too_many_rows_analysed() {
+  counts_table 1000001 2 20 >"$work/table.csv"
+  expect 2 analyse "$work/table.csv"
+  said "more than 1000000"
+}
+
+limit_long_cell() {
+  {
+    printf '%s\n%s' "$header" 'white,1,9,0,15,sheep,"'
+    characters $((100000 * scale)) a
+    printf '"\nwhite,2,9,0,15,sheep,b\n'
+  } >"$work/table.csv"
+  for command in analyse survey; do
+    expect 2 "$command" "$work/table.csv"
+    if [ "$scale" -eq 1 ]; then
+      said "table.csv:2: column 7: found a cell of more than 1000 bytes"
+    else # a stream gives up before the end of so long a line
+      said "table.csv:2: "
+    fi
+  done
+}
+
+limit_long_row_of_empty_cells() {
+  {
+    printf '%s\nwhite,1,9,0,15,sheep' "$header"
+    characters $((100000 * scale)) ,
+    printf '\nwhite,2,9,0,15,sheep,b\n'
+  } >"$work/table.csv"
+  if [ "$scale" -lt 100 ]; then # empty cells beyond the header's are passed over
+    code=0
+  else
+    code=2
+  fi
+  expect "$code" survey "$work/table.csv" --resamples 100
+}
+
+limit_one_line_without_end() {
+  characters $((100000 * scale)) 7 >"$work/table.csv"
+  for command in analyse survey; do
+    expect 2 "$command" "$work/table.csv"
+    said "table.csv:1: "
+  done
+}
+
+limit_quote_never_closed() {
+  {
+    printf '%s\nwhite,1,9,0,15,sheep,"' "$header"
+    awk -v lines=$((10000 * scale)) 'BEGIN { while (lines-- > 0) print "white,1,9" }'
+  } >"$work/table.csv"
+  for command in analyse survey; do
+    expect 2 "$command" "$work/table.csv"
+    said "table.csv:2: found a double quote that is n"
+  done
+}
+
+limit_many_columns() {
+  awk -v columns=$((10000 * scale)) -v header="$header" 'BEGIN {
+    printf "%s", header
+    while (columns-- > 0)
+      printf ",column_%d", columns
+    print "\nwhite,1,9,0,15,sheep,b"
+  }' >"$work/table.csv"
+  for command in analyse survey; do
+    expect 2 "$command" "$work/table.csv"
+    said "table.csv:1: "
+  done
+}
+
+limit_too_large_a_file() {
+  truncate -s 70000000 "$work/table.csv"
+  expect 2 analyse "$work/table.csv"
+  said "more than 65 MiB"
+  expect 2 cutoffs --file "$work/table.csv"
+  said "more than 65 MiB"
+}
+
+limit_input_without_end() {
+  [ -c /dev/zero ] || exit 77
+  for command in analyse survey; do
+    expect 2 "$command" /dev/zero
+  done
+  expect 2 cutoffs --file /dev/zero
+}
+
+# A text file of lines, as long as asked for.
+lines_of() {
+  awk -v lines="$1" -v line="$2" 'BEGIN { while (lines-- > 0) print line }'
+}
+
+limit_long_scenario() {
+  {
+    printf 'schema = "eggfall.scenario/1"\nname = "a"\ntitle = "b"\nlesson = """'
+    lines_of $((1000 * scale)) "A line of fifty characters or so, again and again."
+    printf '"""\nask = "c"\nfarm = "d"\nhost = "sheep"\ndate_treated = "2031-05-12"\n'
+    printf 'days_after = 9\neggs = 2\nfactor_before = 50\nk = 0.7\n'
+    printf '[[groups]]\nname = "e"\nclass = "BZ"\nanimals = 10\nefficacy_percent = 85\n'
+  } >"$work/scenario.toml"
+  expect 0 simulate --scenario "$work/scenario.toml" --counts -
+}
+
+limit_many_sections() {
+  awk -v sections=$((1000 * scale)) 'BEGIN {
+    print "schema = \"eggfall.audit-grid/1\""
+    for (i = 1; i <= sections; ++i)
+      printf "[[cells]]\ndesign = \"paired\"\nanimals = [7, 15, 40]\neggs = %.1f\n", i / 10
+  }' >"$work/grid.toml"
+  if [ "$scale" -eq 1 ]; then
+    expect 0 audit --grid "$work/grid.toml" --trials 1 --method pooled-count-jeffreys
+  else
+    expect 2 audit --grid "$work/grid.toml"
+    said "more than 10000 cells"
+  fi
+}
+
+limit_long_cut_offs() {
+  {
+    echo 'schema = "eggfall.cut-offs/1"'
+    awk -v count=$((200 * scale)) 'BEGIN {
+      for (i = 0; i < count; ++i)
+        printf "[[criteria]]\nname = \"own-%d\"\ntitle = \"Own\"\nrule = \"two-one-sided\"\n" \
+               "level_percent = 90\nsource = \"own\"\n" \
+               "[[criteria.cut_off]]\nhost = [\"sheep\"]\nexpected_percent = 95\n" \
+               "lower_percent = 90\n", i
+    }'
+  } >"$work/own.toml"
+  expect 0 cutoffs --file "$work/own.toml"
+}
+
+limit_deep_cut_offs() {
+  {
+    printf 'a = '
+    characters $((100000 * scale)) '['
+  } >"$work/own.toml"
+  expect 2 cutoffs --file "$work/own.toml"
+  said "own.toml"
+}
+
+if [ "$limit" = measure ]; then
+  measured=yes
+  for limit in $(sed -n 's/^\(limit_[a-z_]*\)().*/\1/p' "$0"); do
+    "$limit"
+    rm -rf "${work:?}"/*
+  done
+else
+  (
+    ulimit -v 2000000
+    "$program" --version >/dev/null 2>&1
+  ) || {
+    echo "SKIP: the program does not start with 2 GB of addresses (a sanitizer takes more)"
+    exit 77
+  }
+  "$limit"
+fi

@@ -1,0 +1,21 @@
+// The JSON of an audit, as --merge reads it, and all that is made of it.
+#include "harness.hpp"
+
+#include "eggfall/audit_json.hpp"
+#include "eggfall/write_audit.hpp"
+#include "eggfall/write_audit_page.hpp"
+
+void fuzz::read_and_use(std::string_view bytes) {
+  const eggfall::AuditResult read = eggfall::read_audit_json(bytes, "part.json");
+  const std::string written = eggfall::audit_json(read);
+  accepted("an audit that was written is read", [&] {
+    promise(eggfall::audit_json(eggfall::read_audit_json(written, "again.json")) == written,
+            "an audit that was written is read as the same");
+  });
+  const eggfall::AuditResult result = eggfall::merged({read});
+  promise(!eggfall::audit_text(result, eggfall::Detail::full).empty() &&
+              !eggfall::audit_text(result, eggfall::Detail::brief).empty() &&
+              !eggfall::audit_csv(result).empty() &&
+              !eggfall::audit_page(result, {"Audit", {}}).empty(),
+          "an audit can be shown");
+}

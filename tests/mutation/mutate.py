@@ -1,0 +1,214 @@
+#!/usr/bin/env python3
+"""Makes mutants of the sources that decide, one change each, and runs their tests on them.
+
+A mutant is compiled without optimisation and linked with the objects of the build: its tests, and
+the core, of which the linker leaves out the original. It is killed if it does not link, crashes,
+does not end, or fails a test. Mutants that the compiler refuses are not counted.
+
+The exit code is 1 if a mutant survives that equivalent.toml does not list, or if what that lists
+is killed or no longer there.
+"""
+
+import concurrent.futures
+import json
+import pathlib
+import re
+import shlex
+import subprocess
+import sys
+import tempfile
+import time
+import tomllib
+
+ROOT = pathlib.Path(__file__).resolve().parents[2]
+
+# The sources and the tests that are to notice. Of what draws, comparisons and logic alone are
+# changed: places and widths are looked at (tests/browser), not asserted.
+TESTS = {
+    "src/classify.cpp": ["classify", "judgement"],
+    "src/judgement.cpp": ["judgement"],
+    "src/cut_offs.cpp": ["cut_offs", "classify"],
+    "src/interval.cpp": ["interval"],
+    "src/log_ratio.cpp": ["log_ratio"],
+    "src/pooled_count.cpp": ["pooled_count"],
+    "src/hand_calculation.cpp": ["hand_calculation"],
+    "src/line_up.cpp": ["line_up"],
+    "src/day_check.cpp": ["day_check"],
+}
+DRAWS = {"src/line_up.cpp"}
+HELPERS = ["main", "invented_trials"]
+
+LOGIC = {
+    "<": ["<=", ">="],
+    "<=": ["<", ">"],
+    ">": [">=", "<="],
+    ">=": [">", "<"],
+    "==": ["!="],
+    "!=": ["=="],
+    "&&": ["||"],
+    "||": ["&&"],
+}
+ARITHMETIC = {"+": ["-"], "-": ["+"], "*": ["/"], "/": ["*"], "+=": ["-="], "-=": ["+="]}
+
+# The house format sets binary operators between spaces, and brackets of templates without.
+BINARY = re.compile(r"(?<=\s)(<=|>=|==|!=|&&|\|\||\+=|-=|<|>|\+|-|\*|/)(?=\s)")
+NOT = re.compile(r"(?<![\w)])!(?=[\w(*])")
+MINUS = re.compile(r"(?<=[\s({,])-(?=[\w(])")
+STEP = re.compile(r"\+\+(?=[\w(])")
+EXTREME = re.compile(r"\bstd::(min|max)\b")
+NUMBER = re.compile(r"(?<![\w.'])\d[\d.']*(?:e-?\d+)?(?![\w.'])")
+
+
+def blanked(source):
+    """The source with comments, texts, includes and template arguments blanked, as long as before."""
+    hidden = re.compile(
+        r'//[^\n]*|R"\((?:.|\n)*?\)"|"(?:\\.|[^"\\\n])*"|#include[^\n]*|(?<=\w)<[^<>;()]*>'
+    )
+    return hidden.sub(lambda found: re.sub(r"[^\n]", " ", found.group()), source)
+
+
+def places(source, draws):
+    """(start, end, new text) of each mutant."""
+    code = blanked(source)
+    for found in BINARY.finditer(code):
+        table = LOGIC if draws else LOGIC | ARITHMETIC
+        if '"' in (source[: found.start()].rstrip()[-1], source[found.end() :].lstrip()[0]):
+            continue  # texts are joined, which has no other sign
+        for new in table.get(found.group(), []):
+            yield found.start(), found.end(), new
+    for found in NOT.finditer(code):
+        yield found.start(), found.end(), ""
+    if draws:
+        return
+    for found in MINUS.finditer(code):
+        yield found.start(), found.end(), ""
+    for found in STEP.finditer(code):
+        yield found.start(), found.end(), "--"
+    for found in EXTREME.finditer(code):
+        yield found.start(1), found.end(1), {"min": "max", "max": "min"}[found.group(1)]
+    for found in NUMBER.finditer(code):
+        yield found.start(), found.end(), f"({found.group()} + 1)"
+
+
+class Mutant:
+    def __init__(self, file, source, start, end, new):
+        line_start = source.rfind("\n", 0, start) + 1
+        line_end = source.find("\n", start)
+        self.file = file
+        self.text = source[:start] + new + source[end:]
+        self.line = source.count("\n", 0, start) + 1
+        self.code = source[line_start:line_end].strip()
+        self.mutated = (source[line_start:start] + new + source[end:line_end]).strip()
+
+    def key(self):
+        return self.file, self.code, self.mutated
+
+    def __str__(self):
+        return f"{self.file}:{self.line}\n    {self.code}\n    {self.mutated}"
+
+
+def mutants_of(file):
+    source = (ROOT / file).read_text()
+    made = [Mutant(file, source, *place) for place in places(source, file in DRAWS)]
+    return sorted(made, key=lambda mutant: mutant.line)
+
+
+class Build:
+    def __init__(self, folder):
+        self.folder = folder
+        commands = json.loads((folder / "compile_commands.json").read_text())
+        self.commands = {entry["file"]: entry for entry in commands}
+        link = subprocess.run(
+            ["ninja", "-C", folder, "-t", "commands", "-s", "tests/eggfall_tests"],
+            check=True, capture_output=True, text=True).stdout
+        words = shlex.split(link.strip().splitlines()[-1])
+        self.libraries = [word for word in words
+                          if re.search(r"\.(a|so)[.\d]*$", word) or word.startswith("-l")]
+
+    def test_objects(self, names):
+        folder = self.folder / "tests/CMakeFiles/eggfall_tests.dir"
+        return [str(folder / f"{name}.cpp.o")
+                for name in HELPERS + [f"test_{name}" for name in names]]
+
+    def compile(self, mutant_text, file, folder):
+        """The object of a changed source, or None if the compiler refuses it."""
+        changed = folder / pathlib.Path(file).name
+        changed.write_text(mutant_text)
+        entry = self.commands[str(ROOT / file)]
+        words = shlex.split(entry["command"])
+        kept = [word for word in words[: words.index("-o")]
+                if not word.startswith(("-W", "-O"))]
+        out = str(folder / "mutant.o")
+        done = subprocess.run(kept + ["-O0", "-w", "-D_GLIBCXX_ASSERTIONS", "-o", out, "-c", str(changed)],
+                              cwd=entry["directory"], capture_output=True, text=True)
+        return out if done.returncode == 0 else None
+
+    def verdict(self, text, file, folder):
+        """'refused', 'killed' or 'survived'."""
+        out = self.compile(text, file, folder)
+        if out is None:
+            return "refused"
+        program = str(folder / "tests")
+        linked = subprocess.run(
+            ["c++", "-o", program, out] + self.test_objects(TESTS[file]) + self.libraries,
+            cwd=self.folder, capture_output=True, text=True)
+        if linked.returncode != 0:
+            raise SystemExit(f"{file}: its tests do not link:\n{linked.stderr}")
+        try:
+            ran = subprocess.run([program, "--abort"], cwd=folder, capture_output=True, timeout=120)
+        except subprocess.TimeoutExpired:
+            return "killed"
+        return "survived" if ran.returncode == 0 else "killed"
+
+
+def judged(build, mutant):
+    with tempfile.TemporaryDirectory() as folder:
+        return build.verdict(mutant.text, mutant.file, pathlib.Path(folder))
+
+
+def main(arguments):
+    build = Build(pathlib.Path(arguments[0]).resolve())
+    files = arguments[1:] or list(TESTS)
+    listed = tomllib.loads((ROOT / "tests/mutation/equivalent.toml").read_text()).get("mutant", [])
+    equivalent = {(row["file"], row["code"], row["mutated"]): row for row in listed
+                  if row["file"] in files}
+    started = time.monotonic()
+    faults = []
+    seen = set()
+    sums = {"made": 0, "killed": 0, "equivalent": 0, "survived": 0}
+    for file in files:
+        with tempfile.TemporaryDirectory() as folder:
+            source = (ROOT / file).read_text()
+            if build.verdict(source, file, pathlib.Path(folder)) != "survived":
+                raise SystemExit(f"{file}: its tests fail without any change")
+        counts = dict.fromkeys(sums, 0)
+        mutants = mutants_of(file)
+        with concurrent.futures.ThreadPoolExecutor(max_workers=2) as pool:
+            verdicts = list(pool.map(lambda mutant: judged(build, mutant), mutants))
+        for mutant, verdict in zip(mutants, verdicts):
+            if verdict == "refused":
+                continue
+            counts["made"] += 1
+            known = mutant.key() in equivalent
+            seen.add(mutant.key())
+            if verdict == "survived":
+                counts["equivalent" if known else "survived"] += 1
+                if not known:
+                    faults.append(f"survived: {mutant}")
+            else:
+                counts["killed"] += 1
+                if known:
+                    faults.append(f"listed as equivalent, but killed: {mutant}")
+        print(f"{file}: " + ", ".join(f"{n} {what}" for what, n in counts.items()), flush=True)
+        for what, n in counts.items():
+            sums[what] += n
+    for key in equivalent.keys() - seen:
+        faults.append("listed as equivalent, but no such mutant: " + "\n    ".join(key))
+    print("all: " + ", ".join(f"{n} {what}" for what, n in sums.items()) +
+          f"; {time.monotonic() - started:.0f} s")
+    print("\n".join(faults))
+    return 1 if faults else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,180 @@
+#include "posterior_checks.hpp"
+
+#include "interval_checks.hpp"
+
+#include "eggfall/analyse.hpp"
+#include "eggfall/write_csv.hpp"
+#include "eggfall/write_report.hpp"
+#include "eggfall/write_summary.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+using namespace eggfall;
+
+namespace {
+
+const std::vector<double> levels{0.5, 0.9, 0.95, 0.99};
+constexpr double level = 0.95; ///< Where one will do.
+
+bool encloses(const Interval& outer, const Interval& inner) {
+  return *outer.lower <= *inner.lower && *outer.upper >= *inner.upper;
+}
+
+std::string two(const Interval& a, const Interval& b) {
+  const auto shown = [](const Interval& of) {
+    return of.usable() ? fmt::format("{} to {}", *of.lower, *of.upper) : "none: " + of.why_not;
+  };
+  return shown(a) + " and " + shown(b);
+}
+
+class PosteriorChecks {
+public:
+  PosteriorChecks(Tally& tally, const SweptTrial& trial)
+      : tally_(tally), trial_(trial), settings_{1'000, 1, trial.number},
+        evidence_(*trial.comparison, settings_, {}) {}
+
+  void run() {
+    const Method own = posterior_method(trial_.design);
+    const auto percentile = intervals(Method::bootstrap_percentile);
+    const auto corrected = intervals(Method::bootstrap_bca);
+    check_nested(tally_, trial_, percentile);
+    check_nested(tally_, trial_, corrected);
+    check_none_above_none(tally_, trial_, percentile);
+    check_none_above_none(tally_, trial_, corrected);
+    // Whether a posterior is precise enough at one level says nothing of another.
+    check_nested(tally_, trial_, intervals(own));
+    // Where the bootstrap gives limits at a level and none at a higher, the guard ends between them
+    // (docs/reliability.md).
+    const auto guarded = intervals(Method::guarded_posterior);
+    if (corrected.front().usable() == corrected.back().usable())
+      check_nested(tally_, trial_, guarded);
+    check_guard(own);
+    check_same_again(own);
+    if (evidence_.posterior().density)
+      check_density(*evidence_.posterior().density);
+    check_analysis();
+  }
+
+private:
+  template <typename What> void check(std::string_view invariant, bool holds, What&& what) {
+    tally_.check(trial_, invariant, holds, std::forward<What>(what));
+  }
+
+  std::vector<Interval> intervals(Method method) {
+    return check_intervals(tally_, trial_, evidence_, method, levels);
+  }
+
+  void check_guard(Method own) {
+    const Interval guarded = evidence_.interval(Method::guarded_posterior, level);
+    const Interval posterior = evidence_.interval(own, level);
+    const Interval resampled = evidence_.interval(Method::bootstrap_bca, level);
+    check("guarded-posterior: limits exactly if the posterior has them",
+          guarded.usable() == posterior.usable(), [&] { return two(guarded, posterior); });
+    if (!guarded.usable())
+      return;
+    check("guarded-posterior: encloses the posterior", encloses(guarded, posterior),
+          [&] { return two(guarded, posterior); });
+    if (resampled.usable())
+      check("guarded-posterior: encloses the bootstrap", encloses(guarded, resampled),
+            [&] { return two(guarded, resampled); });
+  }
+
+  void check_same_again(Method own) {
+    const Evidence again(*trial_.comparison, settings_, {});
+    for (const Method method :
+         {Method::guarded_posterior, own, Method::bootstrap_bca, Method::bootstrap_percentile}) {
+      const Interval first = evidence_.interval(method, level);
+      const Interval second = again.interval(method, level);
+      check(std::string(to_string(method)) + ": the same key gives the same numbers",
+            first.lower == second.lower && first.upper == second.upper &&
+                first.why_not == second.why_not && first.error == second.error,
+            [&] { return two(first, second); });
+    }
+  }
+
+  void check_density(const LogRatioDensity& density) {
+    const std::string name(to_string(posterior_method(trial_.design)));
+    constexpr std::array probabilities{0.001, 0.01, 0.05, 0.25, 0.5, 0.75, 0.95, 0.99, 0.999};
+    double before = -INFINITY;
+    for (const double p : probabilities) {
+      const Quadrature quantile = density.quantile(p);
+      const double back = density.probability_below(std::exp(quantile.value)).value;
+      const auto shown = [&] {
+        return fmt::format("quantile {} is {} (error {}), below which is {}", p, quantile.value,
+                           quantile.error, back);
+      };
+      check(name + ": quantiles are numbers and rise",
+            std::isfinite(quantile.value) && std::isfinite(quantile.error) && quantile.error >= 0 &&
+                quantile.value > before,
+            shown);
+      check(name + ": the probability below a quantile is its own", ::close(back, p, 1e-6), shown);
+      before = quantile.value;
+    }
+    const std::vector<double>& values = density.density();
+    check(name + ": a density of numbers, none below 0",
+          std::ranges::all_of(values, [](double v) { return std::isfinite(v) && v >= 0; }),
+          [] { return std::string("another"); });
+    const Quadrature mean = density.mean_log_ratio();
+    check(name + ": means are numbers",
+          std::isfinite(mean.value) && std::isfinite(mean.error) &&
+              std::isfinite(density.mean_ratio().value),
+          [&] { return fmt::format("{}", mean.value); });
+    check_alike(name + ": the order of animals does not matter", density,
+                reordered(*trial_.comparison, trial_.number));
+    if (pairs_animals(trial_.design)) // the prior of a mean is one of eggs seen, at its factors
+      check_alike(name + ": the unit does not matter", density,
+                  in_another_unit(*trial_.comparison));
+  }
+
+  /// Whether the posterior of `other` has the same quantiles as `density`, in its own widths.
+  void check_alike(const std::string& invariant, const LogRatioDensity& density,
+                   const Comparison& other) {
+    const PosteriorOrReason again = posterior(other, {});
+    const double width = density.quantile(0.95).value - density.quantile(0.05).value;
+    double most = again.density ? 0 : INFINITY;
+    if (again.density)
+      for (const double p : {0.05, 0.5, 0.95})
+        most = std::max(
+            most, std::abs(density.quantile(p).value - again.density->quantile(p).value) / width);
+    check(invariant, most <= 1e-6, [&] { return fmt::format("{} widths apart", most); });
+  }
+
+  void check_analysis() {
+    static const CutOffs cut_offs = published_cut_offs();
+    constexpr std::size_t most_animals = 60;
+    if (std::ranges::any_of(trial_.trial.groups,
+                            [](const Group& group) { return group.animals.size() > most_animals; }))
+      return;
+    Trial trial = trial_.trial;
+    for (Group& group : trial.groups)
+      group.host = "sheep";
+    AnalysisSettings settings;
+    settings.resamples = 200;
+    settings.simulations = 1;
+    const TrialAnalysis analysis = analyse(trial, cut_offs, settings);
+    for (const std::string& text :
+         {analysis_summary(analysis, Detail::full), analysis_csv({analysis}),
+          analysis_report({analysis}, settings)}) {
+      const std::size_t at =
+          std::min({text.find("nan%"), text.find("inf%"), text.find(",nan"), text.find(",inf"),
+                    text.find("-inf"), text.find("\"nan"), text.find(" nan")});
+      check("analysis: no text shows what is no number", at == std::string::npos,
+            [&] { return text.substr(at > 60 ? at - 60 : 0, 100); });
+    }
+  }
+
+  Tally& tally_;
+  const SweptTrial& trial_;
+  BootstrapSettings settings_;
+  Evidence evidence_;
+};
+
+} // namespace
+
+void check_posterior(Tally& tally, const SweptTrial& trial) {
+  PosteriorChecks(tally, trial).run();
+}
