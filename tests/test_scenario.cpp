@@ -199,6 +199,10 @@ TEST_CASE("A scenario that cannot be is refused where it stands") {
   CHECK_THAT(
       support::input_error([] { scenario("schema = \"eggfall.scenario/1\"\nname = \"a\"\n"); }),
       Catch::Contains("groups: found 0"));
+  Scenario late = scenario();
+  late.date_treated = std::chrono::year(2200) / 12 / 25;
+  CHECK_THAT(support::input_error([&] { check(late); }),
+             Catch::Contains("second samples on 2201-01-08"));
   CHECK_THAT(support::input_error([] { built_in_scenario("moon"); }),
              Catch::Contains("\"moon\"") && Catch::Contains("few-eggs"));
 }
