@@ -151,7 +151,8 @@ void CsvStream::rethrow_failure() const {
 
 void CsvStream::add_cell(std::string_view cell) {
   row_.line = row_start_;
-  row_.cells.push_back(without_controls(trimmed(cell.substr(0, longest_cell + 1))));
+  const std::string text = without_controls(cell.substr(0, longest_cell + 1));
+  row_.cells.emplace_back(trimmed(text)); // a line break may begin or end it
   if (too_long_ == 0 && cell.size() > longest_cell)
     too_long_ = row_.cells.size();
 }

@@ -11,6 +11,8 @@
 namespace eggfall {
 namespace {
 
+using boost::locale::utf::utf_traits;
+
 bool is_continuation(char byte) {
   return (static_cast<unsigned char>(byte) & 0xC0U) == 0x80U;
 }
@@ -56,19 +58,27 @@ std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 40;
   std::string out = "\"";
   std::size_t characters = 0;
-  for (const char c : text) {
-    if (!is_continuation(c) && ++characters > longest) {
+  const char* at = text.data();
+  const char* const end = text.data() + text.size();
+  while (at != end) {
+    if (++characters > longest) {
       out += "...";
       break;
     }
-    const auto byte = static_cast<unsigned char>(c);
-    out += byte < 0x20U || byte == 0x7FU ? '?' : c;
+    const char* const start = at;
+    const auto point = utf_traits<char>::decode(at, end);
+    const bool valid = boost::locale::utf::is_valid_codepoint(point);
+    if (!valid)
+      at = start + 1;
+    if (valid && point >= 0x20U && point != 0x7FU)
+      out.append(start, at);
+    else
+      out += '?';
   }
   return out + '"';
 }
 
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
-  using boost::locale::utf::utf_traits;
   const char* at = text.data();
   const char* const end = text.data() + text.size();
   while (at != end) {

@@ -45,6 +45,8 @@ TEST_CASE("One table in every dress") {
       only_trial("\n\ngroup,animal,eggs_before,eggs_after\n\nA,7,12,1\n,,,\nA,8,3,\n"));
   check_two_animals(only_trial(
       "\"group\",\"animal\",\"eggs_before\",\"eggs_after\"\n\"A\",\"7\",\"12\",\"1\"\nA,8,3,\n"));
+  check_two_animals(
+      only_trial("group,animal,eggs_before,eggs_after\nA,\"\n7\",12,1\nA,\x0B 8,\"3\n\",\n"));
   check_two_animals(only_trial("group,animal,epg_before,epg_after\nA,7,600,50\nA,8,150,\n"));
   check_two_animals(only_trial("group;animal;epg_before;epg_after;factor_before;factor_after\n"
                                "A;7;150,0;12,5;12,5;12,5\nA;8;37,5;;12,5;12,5\n"));

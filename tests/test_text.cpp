@@ -43,6 +43,8 @@ TEST_CASE("Bytes that are not UTF-8 are found where they stand") {
 
 TEST_CASE("Found text is quoted short and clean") {
   CHECK(in_quotes("a\tb\n") == "\"a?b?\"");
+  CHECK(in_quotes("a\xB5\xC3") == "\"a??\"");
+  CHECK(in_quotes("\xC3\xA9") == "\"\xC3\xA9\"");
   CHECK(in_quotes(std::string(60, 'x')) == "\"" + std::string(40, 'x') + "...\"");
 }
 
