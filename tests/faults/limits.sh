@@ -90,7 +90,9 @@ limit_many_groups_of_a_trial() {
 }
 
 limit_many_groups_analysed() {
-  counts_table 6000 1000 6 >"$work/table.csv"
+  groups=1000
+  [ "$scale" -eq 1 ] || groups=10000 # no more are taken
+  counts_table $((6 * groups)) "$groups" 6 >"$work/table.csv"
   expect 0 analyse "$work/table.csv" --resamples 100 --json "$work/json" --csv "$work/rows.csv"
 }
 
@@ -105,6 +107,59 @@ limit_too_many_rows_analysed() {
   counts_table 1000001 2 20 >"$work/table.csv"
   expect 2 analyse "$work/table.csv"
   said "more than 1000000"
+}
+
+# A workbook with one sheet of ROWS rows of counts, and so many blank CHARACTERS in that sheet.
+workbook() {
+  command -v python3 >/dev/null || {
+    echo "SKIP: no python3, which makes the workbook"
+    exit 77
+  }
+  python3 - "$1" "$2" "$work/table.xlsx" <<'END'
+import sys, zipfile
+rows, blanks, path = int(sys.argv[1]), int(sys.argv[2]), sys.argv[3]
+relations = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+package = "http://schemas.openxmlformats.org/package/2006/relationships"
+main = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+
+def row(number, values):
+    cells = "".join(
+        f'<c r="{column}{number}"><v>{value}</v></c>' if isinstance(value, int) else
+        f'<c r="{column}{number}" t="inlineStr"><is><t>{value}</t></is></c>'
+        for column, value in zip("ABCDEF", values))
+    return f'<row r="{number}">{cells}</row>'
+
+with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as book:
+    book.writestr("_rels/.rels", f'<Relationships xmlns="{package}"><Relationship Id="r" '
+                  f'Type="{relations}/officeDocument" Target="xl/workbook.xml"/></Relationships>')
+    book.writestr("xl/workbook.xml", f'<workbook xmlns="{main}" xmlns:r="{relations}"><sheets>'
+                  '<sheet name="Counts" sheetId="1" r:id="r"/></sheets></workbook>')
+    book.writestr("xl/_rels/workbook.xml.rels", f'<Relationships xmlns="{package}"><Relationship '
+                  f'Id="r" Type="{relations}/worksheet" Target="sheet.xml"/></Relationships>')
+    with book.open("xl/sheet.xml", "w", force_zip64=True) as sheet:
+        def write(text):
+            sheet.write(text.encode())
+        write(f'<worksheet xmlns="{main}"><sheetData>')
+        write(row(1, ["group", "animal", "eggs_before", "eggs_after", "factor", "host"]))
+        for i in range(rows):
+            write(row(i + 2, [f"group {i // 100}", i % 100, 5 + i % 31, i % 3, 15, "sheep"]))
+        for _ in range(blanks >> 16):
+            write(" " * (1 << 16))
+        write("</sheetData></worksheet>")
+END
+}
+
+limit_large_workbook() {
+  rows=$((5000 * scale))
+  workbook "$rows" 0
+  expect 0 survey "$work/table.xlsx" --resamples 100 --csv "$work/rows.csv"
+  [ "$(wc -l <"$work/rows.csv")" -eq $((rows / 100 + 1)) ] || fail "not a row for each group"
+}
+
+limit_too_large_a_workbook() {
+  workbook 10 $((300 << 20))
+  expect 2 analyse "$work/table.xlsx"
+  said "more than"
 }
 
 limit_long_cell() {
