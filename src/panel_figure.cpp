@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string_view>
 #include <utility>
@@ -58,7 +59,7 @@ constexpr double key_height = 11;
 constexpr double key_gap = 5;
 constexpr double keys_apart = 16;
 
-constexpr double y_ticks[] = {0, 0.25, 0.5, 0.75, 1};
+constexpr std::array y_ticks{0.0, 0.25, 0.5, 0.75, 1.0};
 
 /// Appends what is below the last, and keeps account of where that is.
 class Page {

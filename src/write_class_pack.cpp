@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -23,7 +24,7 @@ struct PackPage {
 };
 
 /// What the class sees.
-constexpr PackPage handed_out[] = {
+constexpr std::array<PackPage, 4> handed_out{{
     {"worksheets.html", "Worksheets",
      "Print one page a student. Each has another test of the same drench and works it out by hand, "
      "in some twenty minutes. The last page is an empty line-up, for the wall."},
@@ -36,10 +37,10 @@ constexpr PackPage handed_out[] = {
     {"lesson.html", "Try it",
      "For a screen or a phone: move the number of animals, the factor, how uneven the worms are, "
      "and the truth, and watch intervals and verdicts change."},
-};
+}};
 
 /// What whoever teaches keeps until the end.
-constexpr PackPage kept_back[] = {
+constexpr std::array<PackPage, 4> kept_back{{
     {"answers.html", "Answers to the worksheets", "Every step of every worksheet, worked out."},
     {"line-up.html", "The line-up",
      "All tests of the class against the truth, by hand and by the posterior: show it last."},
@@ -47,7 +48,7 @@ constexpr PackPage kept_back[] = {
      "With the intervals, and what many such tests do."},
     {"bench-key.html", "Key to the chambers",
      "Every counted egg circled, and the truth behind it."},
-};
+}};
 
 void add_pages(pugi::xml_node body, std::string_view heading, const std::vector<PackPage>& pages) {
   add_element(body, "h2", heading);

@@ -3,6 +3,7 @@
 #include "eggfall/ratio_data.hpp"
 #include "eggfall/trial.hpp"
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -22,8 +23,8 @@ enum class Design {
   baseline,   ///< reduction = 1 - T2/C1.
 };
 
-inline constexpr Design all_designs[] = {Design::paired, Design::two_group, Design::controlled,
-                                         Design::baseline};
+inline constexpr std::array all_designs{Design::paired, Design::two_group, Design::controlled,
+                                        Design::baseline};
 
 std::string_view to_string(Design design);
 std::optional<Design> parse_design(std::string_view text);

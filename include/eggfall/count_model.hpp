@@ -4,6 +4,7 @@
 #include "eggfall/random_stream.hpp"
 #include "eggfall/trial.hpp"
 
+#include <array>
 #include <cstddef>
 #include <optional>
 #include <string_view>
@@ -18,8 +19,8 @@ enum class LevelShape {
   weibull,    ///< Between the two, for k below 1.
 };
 
-inline constexpr LevelShape all_level_shapes[] = {LevelShape::gamma, LevelShape::log_normal,
-                                                  LevelShape::weibull};
+inline constexpr std::array all_level_shapes{LevelShape::gamma, LevelShape::log_normal,
+                                             LevelShape::weibull};
 
 std::string_view to_string(LevelShape shape);
 std::optional<LevelShape> parse_level_shape(std::string_view text);

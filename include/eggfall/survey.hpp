@@ -6,6 +6,7 @@
 #include "eggfall/survey_row.hpp"
 #include "eggfall/trial.hpp"
 
+#include <array>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -18,9 +19,9 @@ namespace eggfall {
 /// What the groups of a survey can be told apart by.
 enum class SurveyField { drug_class, host, worm, region, year };
 
-inline constexpr SurveyField all_survey_fields[] = {SurveyField::drug_class, SurveyField::host,
-                                                    SurveyField::worm, SurveyField::region,
-                                                    SurveyField::year};
+inline constexpr std::array all_survey_fields{SurveyField::drug_class, SurveyField::host,
+                                              SurveyField::worm, SurveyField::region,
+                                              SurveyField::year};
 
 /// The name of its column, such as "class".
 std::string_view to_string(SurveyField field);
