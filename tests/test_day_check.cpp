@@ -71,6 +71,55 @@ TEST_CASE("The usual days of a combination are those common to its classes, or d
   CHECK(usual(part_known).citation.provenance == Provenance::memory);
 }
 
+TEST_CASE("A combination's days rest on all its windows, and are as sure as the weakest") {
+  CutOffs cut_offs;
+  const auto add = [&](DrugClass drug_class, int first, int last, const Citation& citation) {
+    cut_offs.windows.push_back({drug_class, "", first, last, citation});
+  };
+  add(DrugClass::bz, 8, 10, {"A", Provenance::published});
+  add(DrugClass::lv, 3, 12, {"B", Provenance::memory});
+  add(DrugClass::ml, 10, 14, {"C", Provenance::practice});
+  add(DrugClass::ad, 1, 30, {"D", Provenance::published});
+  const auto days = [&](std::vector<DrugClass> classes) {
+    const Group group = treated_with(std::move(classes));
+    return usual_days(cut_offs, group, {"t", {group}});
+  };
+  const auto rests_on = [&](std::vector<DrugClass> classes) {
+    return days(std::move(classes)).citation;
+  };
+  CHECK(rests_on({DrugClass::bz, DrugClass::ad}) == Citation{"A; D", Provenance::published});
+  CHECK(rests_on({DrugClass::bz, DrugClass::lv}) == Citation{"A; B", Provenance::memory});
+  CHECK(rests_on({DrugClass::lv, DrugClass::bz}) == Citation{"B; A", Provenance::memory});
+  CHECK(rests_on({DrugClass::bz, DrugClass::ml}) == Citation{"A; C", Provenance::practice});
+  CHECK(rests_on({DrugClass::ml, DrugClass::lv}) == Citation{"C; B", Provenance::memory});
+  CHECK(rests_on({DrugClass::lv, DrugClass::ml}) == Citation{"B; C", Provenance::memory});
+  CHECK(rests_on({DrugClass::bz, DrugClass::si}) == Citation{"A; practice", Provenance::practice});
+  // 8 to 10 and 10 to 14 have day 10 in common.
+  const UsualDays one_day = days({DrugClass::bz, DrugClass::ml});
+  CHECK(one_day.first_day == 10);
+  CHECK(one_day.last_day == 10);
+  CHECK_FALSE(one_day.no_day_in_common);
+  // 1 to 30 beside a class without a window, 7 to 21.
+  const UsualDays practice = days({DrugClass::ad, DrugClass::si});
+  CHECK(practice.first_day == 7);
+  CHECK(practice.last_day == 21);
+}
+
+TEST_CASE("The first and the last of the usual days are usual") {
+  Group group = treated_with({DrugClass::bz}); // 8 to 10
+  const auto sampled_on = [&](int day) {
+    Group one = group;
+    one.animals.resize(1);
+    set_dates(one.animals[0], 1, 2, static_cast<unsigned>(2 + day));
+    const DayCheck check = check_days(one, usual(group));
+    return std::pair{check.early, check.late};
+  };
+  CHECK(sampled_on(7) == std::pair<std::size_t, std::size_t>{1, 0});
+  CHECK(sampled_on(8) == std::pair<std::size_t, std::size_t>{0, 0});
+  CHECK(sampled_on(10) == std::pair<std::size_t, std::size_t>{0, 0});
+  CHECK(sampled_on(11) == std::pair<std::size_t, std::size_t>{0, 1});
+}
+
 TEST_CASE("Day 14 serves too where classes are compared in one trial") {
   const Group bz = treated_with({DrugClass::bz});
   Group lv = treated_with({DrugClass::lv});
@@ -106,6 +155,7 @@ TEST_CASE("Days between dates") {
   CHECK_FALSE(check.animals[1].before);
   CHECK(check.animals[1].after == 12);
   CHECK_FALSE(check.animals[2].after);
+  CHECK_FALSE(check.animals[2].before);
   CHECK(check.undated == 1);
   CHECK(check.first_day == 4);
   CHECK(check.last_day == 12);
@@ -134,6 +184,15 @@ TEST_CASE("A date without a sample is no day of sampling") {
   CHECK(check.late == 1);
 }
 
+TEST_CASE("The longest time from the first sample to treatment is the one told") {
+  Group group = treated_with({DrugClass::bz});
+  set_dates(group.animals[0], 1, 9, 18);
+  set_dates(group.animals[1], 7, 9, 18);
+  set_dates(group.animals[2], 9, 9, 18);
+  CHECK(check_days(group, usual(group)).longest_before == 8);
+  CHECK(check_days(group, usual(group)).animals[2].before == 0);
+}
+
 TEST_CASE("Ranges of dates apart, and the group treated first") {
   const DateRange a{date(2031, 6, 11), date(2031, 6, 12)};
   CHECK(days_apart(a, a) == 0);
@@ -153,4 +212,7 @@ TEST_CASE("Ranges of dates apart, and the group treated first") {
   const auto first = first_treated({"t", {late, control, early}});
   CHECK(first->group == "U");
   CHECK(first->date == date(2031, 6, 3));
+  // The first of equals, in a group as between groups.
+  set_dates(late.animals[0], 2, 3, 18);
+  CHECK(first_treated({"t", {late, control, early}})->group == "T");
 }

@@ -21,6 +21,8 @@ TEST_CASE("hand calculation: the worked example, step by step") {
   CHECK_THAT(*hand.y2, support::close_to(0.232475763927));
   CHECK_THAT(100 * *hand.lower, support::close_to(89.072963168887));
   CHECK_THAT(100 * *hand.upper, support::close_to(98.520988965253));
+  CHECK_THAT(100 * *hand.reduction, support::close_to(95.979899497487)); // 100*(1 - 8/199)
+  CHECK(hand.factor == 50);
   CHECK(hand.why_no_limits.empty());
 }
 
@@ -41,6 +43,7 @@ TEST_CASE("hand calculation: where it must stop it says why") {
       hand_calculation(support::counts({0, 0}, 50), support::counts({3, 4}, 50), 0.95);
   CHECK(*none_left.reduction == 1);
   CHECK_FALSE(none_left.y2);
+  CHECK_FALSE(none_left.treated.share_of_y);
   CHECK_FALSE(none_left.lower);
   CHECK(none_left.why_no_limits.find("treated animals") != std::string::npos);
   const HandCalculation none_at_all =

@@ -33,6 +33,18 @@ TEST_CASE("The paired log ratio of Trial A agrees with R") {
   check_reduction(log_ratio_limits(data, 0.95), 91.4822443374229, 97.8741182799057);
 }
 
+TEST_CASE("Two animals are enough for a log ratio, and one is not") {
+  // R 4.2.2: means 2.5 and 15, u = -/+ 4/15, V = (4/15)^2, and
+  // 100*(1 - exp(c(1, -1)*qt(0.95, 1)*4/15)/6).
+  const RatioData two = support::paired({10, 20}, {1, 4});
+  CHECK_THAT(log_ratio_variance(two).variance, support::close_to(16.0 / 225));
+  CHECK(log_ratio_variance(two).degrees_of_freedom == 1);
+  check_reduction(log_ratio_limits(two, 0.90), 10.245533931429, 96.905136981534);
+  CHECK_THROWS_AS(log_ratio_variance(support::paired({10}, {1})), CalculationError);
+  CHECK(log_ratio_limits(support::two_group({1, 4}, {10}), 0.90).why_not ==
+        "it needs at least two animals in each group");
+}
+
 TEST_CASE("t at 28 degrees of freedom is the 2.048 printed by Coles et al. 1992") {
   // Two groups of 15 animals; limits rho exp(-/+ t sqrt(Y2)), so t can be read off.
   std::vector<std::uint32_t> fifteen = trial_a::control;
@@ -74,6 +86,8 @@ TEST_CASE("A log ratio that does not exist says why") {
   CHECK(log_ratio_limits(support::paired({5, 0}, {0, 3}), 0.999).why_not ==
         "so few animals that differ so much leave it no limits at this level");
   CHECK(log_ratio_limits(support::paired({5, 0}, {0, 3}), 0.99).usable());
+  CHECK_THROWS_AS(log_ratio_variance(support::paired({5, 9}, {0, 0})), CalculationError);
+  CHECK_THROWS_AS(log_ratio_variance(support::paired({0, 0}, {1, 0})), CalculationError);
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 1.0), InputError);
   CHECK_THROWS_AS(log_ratio_limits(support::paired({5, 9}, {1, 0}), 0.0), InputError);
 }

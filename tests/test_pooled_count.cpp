@@ -42,6 +42,17 @@ TEST_CASE("Nothing found: the limit is close to the rule of three") {
   CHECK(jeffreys_limits({0, 60, 1}, 0.9).lower == 0);
 }
 
+TEST_CASE("A single egg on each side has limits on both sides") {
+  // R 4.2.2: odds(qbeta(0.05, 1, 2)), odds(qbeta(0.95, 2, 1)), and odds(qbeta(c(0.05,
+  // 0.95), 1.5, 1.5)), with odds <- function(p) p/(1 - p).
+  const RatioLimits exact = exact_limits({1, 1, 1}, 0.90);
+  CHECK_THAT(exact.lower, support::close_to(0.02597835208515));
+  CHECK_THAT(exact.upper, support::close_to(38.49358868961784));
+  const RatioLimits jeffreys = jeffreys_limits({1, 1, 1}, 0.90);
+  CHECK_THAT(jeffreys.lower, support::close_to(0.10779778853818));
+  CHECK_THAT(jeffreys.upper, support::close_to(9.27662815314480));
+}
+
 TEST_CASE("Exact limits hold Jeffreys limits") {
   for (const std::uint64_t above : {0U, 1U, 8U, 40U, 300U}) {
     const PooledTotals t{above, 188, 0.4};
@@ -85,6 +96,22 @@ TEST_CASE("Totals that cannot be pooled say why") {
         "the animals were counted with different factors, so their eggs do not add up");
   CHECK(pooled_totals(*compare(Design::paired, support::group("T", {0, 0}, {1, 0}), nullptr))
             .why_not == "no egg was counted to compare with");
+  mixed = treated;
+  mixed.animals[1].before->factor = MultiplicationFactor(5);
+  CHECK(pooled_totals(*compare(Design::paired, mixed, nullptr)).why_not ==
+        "the animals were counted with different factors, so their eggs do not add up");
+  for (const auto when : {&Animal::before, &Animal::after}) {
+    Group pools = treated;
+    (pools.animals[1].*when)->animals = 5;
+    CHECK(pooled_totals(*compare(Design::paired, pools, nullptr)).why_not ==
+          "the pools are of different sizes, so their eggs do not add up");
+  }
+  Comparison lopsided = *compare(Design::controlled, treated, &control);
+  lopsided.arms[1].below.clear();
+  CHECK(pooled_totals(lopsided).why_not ==
+        "it compares two totals of eggs, and this design has four");
+  for (const double exposure : {0.0, -1.0, HUGE_VAL})
+    CHECK_THROWS_AS(jeffreys_limits({1, 5, exposure}, 0.9), CalculationError);
   CHECK_THROWS_AS(exact_limits({1, 0, 1}, 0.9), CalculationError);
   CHECK_THROWS_AS(exact_limits(totals, 1.5), InputError);
 }
