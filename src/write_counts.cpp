@@ -30,7 +30,25 @@ struct Column {
   bool needed = false; ///< Written even if every cell of it is empty.
 };
 
-using Occasion = std::optional<Count> Animal::*;
+/// A time of sampling: its count of an animal, and of a kind told apart.
+struct Occasion {
+  std::optional<Count> Animal::*all;
+  std::optional<Count> Samples::*kind;
+};
+
+constexpr Occasion before{&Animal::before, &Samples::before};
+constexpr Occasion after{&Animal::after, &Samples::after};
+
+/// Any count of the sample, which all have one factor and one pool: the strongyle eggs may not have
+/// been counted where a kind was.
+std::optional<Count> a_count(const Animal& animal, const Occasion& of) {
+  if (animal.*of.all)
+    return animal.*of.all;
+  for (const auto& [worm, samples] : animal.kinds)
+    if (samples.*of.kind)
+      return samples.*of.kind;
+  return std::nullopt;
+}
 
 std::string eggs(const std::optional<Count>& count) {
   return count ? fmt::format("{}", count->eggs.value()) : std::string();
@@ -48,24 +66,27 @@ Column date(std::string head, std::optional<std::chrono::year_month_day> Animal:
   return {std::move(head), [member](const Row& row) { return date_cell(row.animal.*member); }};
 }
 
-/// Eggs told apart of a worm, on the occasion that `of` picks.
-Column kind(std::string head, const std::string& worm, std::optional<Count> Samples::*of) {
-  return {std::move(head), [worm, of](const Row& row) {
-            const auto found = row.animal.kinds.find(worm);
-            return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*of);
-          }};
+/// Eggs told apart of a worm: a column before and one after, as they are read.
+Column kind(std::string head, const std::string& worm, const Occasion& of) {
+  const auto cell = [worm, of](const Row& row) {
+    const auto found = row.animal.kinds.find(worm);
+    return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*of.kind);
+  };
+  return {std::move(head), cell, true};
 }
 
 std::string pool_cell(const Row& row) {
-  const std::optional<Count>& count = row.animal.before ? row.animal.before : row.animal.after;
+  std::optional<Count> count = a_count(row.animal, before);
+  if (!count)
+    count = a_count(row.animal, after);
   return count && count->animals > 1 ? fmt::format("{}", count->animals) : std::string();
 }
 
-void add_occasion(std::vector<Column>& columns, std::string_view name, Occasion of) {
-  columns.push_back(
-      {fmt::format("eggs_{}", name), [of](const Row& row) { return eggs(row.animal.*of); }, true});
+void add_occasion(std::vector<Column>& columns, std::string_view name, const Occasion& of) {
+  columns.push_back({fmt::format("eggs_{}", name),
+                     [of](const Row& row) { return eggs(row.animal.*of.all); }, true});
   columns.push_back({fmt::format("factor_{}", name), [of](const Row& row) {
-                       const std::optional<Count>& count = row.animal.*of;
+                       const std::optional<Count> count = a_count(row.animal, of);
                        return count ? fmt::format("{}", count->factor.value()) : std::string();
                      }});
 }
@@ -86,11 +107,11 @@ std::vector<Column> all_columns(const std::set<std::string>& worms, bool several
   columns.push_back({"region", [](const Row& row) { return csv_cell(row.group.region); }});
   columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
   columns.push_back({"animals_in_pool", pool_cell});
-  add_occasion(columns, "before", &Animal::before);
-  add_occasion(columns, "after", &Animal::after);
+  add_occasion(columns, "before", before);
+  add_occasion(columns, "after", after);
   for (const std::string& worm : worms) {
-    columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, &Samples::before));
-    columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, &Samples::after));
+    columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, before));
+    columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, after));
   }
   columns.push_back(number("weight_kg", &Animal::weight_kg));
   columns.push_back(number("dose_ml", &Animal::dose_ml));

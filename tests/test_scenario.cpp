@@ -156,6 +156,24 @@ TEST_CASE("A counts table holds pools, eggs told apart, and names that look like
              Catch::Contains("animal: found an empty name"));
 }
 
+TEST_CASE(
+    "A counts table has the factor and the pool of a sample of which a kind alone was counted") {
+  Animal animal;
+  animal.tag = "1";
+  animal.kinds["nematodirus"] = {std::nullopt, Count{EggsSeen(1), MultiplicationFactor(5), 12}};
+  Group group;
+  group.name = "white";
+  group.host = "sheep";
+  group.animals = {animal};
+  const TrialTable read = read_trials(counts_table({{"one", {group}}}), {"counts.csv"}, {});
+  const Animal& back = read.trials.at(0).groups.at(0).animals.at(0);
+  CHECK_FALSE(back.after);
+  const std::optional<Count>& count = back.kinds.at("nematodirus").after;
+  REQUIRE(count);
+  CHECK(count->factor == MultiplicationFactor(5));
+  CHECK(count->animals == 12);
+}
+
 TEST_CASE("A truth file names every animal's truth") {
   const Scenario& lesson = built_in_scenario("light-doses");
   const SimulatedTrial simulated = simulate(lesson, 4, 0);
