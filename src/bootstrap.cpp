@@ -4,6 +4,7 @@
 #include "eggfall/random_stream.hpp"
 
 #include <boost/math/distributions/normal.hpp>
+#include <boost/sort/pdqsort/pdqsort.hpp>
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -159,7 +160,9 @@ BootstrapSample bootstrap(const RatioData& data, const BootstrapSettings& settin
     else
       sample.ratios.push_back(numerator / denominator);
   }
-  std::ranges::sort(sample.ratios);
+  // Half the time of std::sort: which of two ratios is the smaller cannot be foreseen, and it does
+  // not branch on that.
+  boost::sort::pdqsort(sample.ratios.begin(), sample.ratios.end());
   return sample;
 }
 
