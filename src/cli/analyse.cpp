@@ -200,9 +200,7 @@ void add_analyse(CLI::App& app, Action& action) {
                   "Criteria of the verdict shown first (default: your own file's, or "
                   "waavp-2023-clinical); eggfall cutoffs lists them")
       ->check(criteria_names());
-  command
-      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
-      ->type_name(file_value);
+  add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--level", options->level_percent,
                   "Level of the intervals shown, percent, 50 to 99.9")

@@ -269,9 +269,7 @@ void add_audit(CLI::App& app, Action& action) {
           "Criteria to judge by, by name (default: all with a cut-off for host, worm, class)")
       ->check(criteria_names())
       ->delimiter(',');
-  command
-      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
-      ->type_name(file_value);
+  add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--level", options->level_percent,
                   "Level of the intervals, percent, 50 to 99.9; each criterion uses its own")

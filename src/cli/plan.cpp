@@ -267,14 +267,8 @@ void add_plan(CLI::App& app, Action& action) {
       "plan", "Design a test that can answer: group size, counting method, cost, power");
   add_flock_options(command, *options);
   add_choice_options(command, *options);
-  command
-      .add_option("--criteria", options->criteria,
-                  "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
-                  "eggfall cutoffs lists them")
-      ->check(criteria_names());
-  command
-      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
-      ->type_name(file_value);
+  add_criteria_option(command, options->criteria);
+  add_cut_offs_option(command, options->cut_offs_file);
   CLI::Option* const trials =
       command.add_option("--trials", options->trials, "Simulated tests of each design, at most")
           ->check(whole_number(AuditSettings::most_trials))

@@ -219,14 +219,8 @@ void add_survey(CLI::App& app, Action& action) {
                   "input")
       ->type_name(file_value);
   add_reading_options(command, options->reading);
-  command
-      .add_option("--criteria", options->criteria,
-                  "Criteria to judge by (default: your own file's, or waavp-2023-clinical); "
-                  "eggfall cutoffs lists them")
-      ->check(criteria_names());
-  command
-      .add_option("--cutoffs", options->cut_offs_file, "Your own cut-offs, TOML (docs/cut-offs.md)")
-      ->type_name(file_value);
+  add_criteria_option(command, options->criteria);
+  add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--by", options->by,
                   "What to tell groups apart by: class, host, worm, region, year, or several "
