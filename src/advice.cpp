@@ -29,7 +29,7 @@ std::string how_to_repeat(const GroupAnalysis& analysis) {
   const bool few_eggs = has(analysis, "few-eggs-counted", Severity::serious) ||
                         has(analysis, "detection-limit", Severity::serious);
   const bool few_animals = has(analysis, "few-animals", Severity::serious);
-  const std::string more = fmt::format("with more {}s", sampled_unit(analysis.after));
+  std::string more = fmt::format("with more {}s", sampled_unit(analysis.after));
   if (few_eggs && few_animals)
     return more + " and a finer count (a lower factor)";
   if (few_eggs)

@@ -191,11 +191,11 @@ std::vector<AuditCell> read_audit_grid(std::string_view toml, const std::string&
     std::vector<AuditCell> cells;
     std::set<std::string> names;
     root.each("cells", [&](const Section& section) {
-      for (AuditCell& cell : read_section(section)) {
+      for (const AuditCell& cell : read_section(section)) {
         if (!names.insert(cell_name(cell)).second)
           section.refuse("a cell that was there before (" + cell_name(cell) + ")",
                          "each cell once");
-        cells.push_back(std::move(cell));
+        cells.push_back(cell);
       }
       if (cells.size() > most_cells)
         section.refuse(fmt::format("more than {} cells", most_cells), "fewer");

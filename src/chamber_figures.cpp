@@ -298,9 +298,11 @@ std::string particle_panel() {
   const double left = (NarrowFigure::width - 3 * panel_column) / 2;
   std::size_t place = 0;
   for (const PanelEntry& entry : panel_entries()) {
+    const std::size_t row = place / 3;
+    const std::size_t column = place % 3;
     draw_entry(figure.svg(), entry,
-               {left + panel_column * static_cast<double>(place % 3),
-                4 + panel_row * static_cast<double>(place / 3)});
+               {left + panel_column * static_cast<double>(column),
+                4 + panel_row * static_cast<double>(row)});
     ++place;
   }
   draw_panel_bar(figure.svg(), {left + 2 * panel_column + 32, 4 + panel_row + panel_middle});

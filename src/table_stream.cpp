@@ -19,7 +19,7 @@ constexpr std::size_t largest_workbook = 64U << 20U;
 
 TableStream::TableStream(Source source, std::string_view row_is, Problems& problems)
     : source_(std::move(source)), wanted_sheet_(std::exchange(source_.sheet, {})),
-      problems_(problems), rows_(source_, row_is, problems), text_(rows_) {}
+      rows_(source_, row_is, problems), text_(rows_) {}
 
 void TableStream::feed(std::string_view piece, const TableRows::Take& take) {
   if (kind_ == Kind::unknown) {

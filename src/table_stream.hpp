@@ -42,7 +42,6 @@ private:
 
   Source source_;
   std::string wanted_sheet_;
-  Problems& problems_;
   TableRows rows_;
   CsvStream text_;
   Kind kind_ = Kind::unknown;

@@ -77,7 +77,7 @@ public:
     const toml::node* const node = table_.get(key);
     if (node == nullptr)
       return std::nullopt;
-    const auto value = node->value_exact<std::string>();
+    auto value = node->value_exact<std::string>();
     if (!value || trimmed(*value).empty())
       refuse(*node, key, value ? "an empty text" : std::string(kind(*node)), "a text in quotes");
     return value;

@@ -14,8 +14,9 @@ TEST_CASE("A date is read, written and named by its weekday") {
 }
 
 TEST_CASE("What is no date of the calendar is none") {
-  for (const char* text : {"", "2031-4-27", "27-04-2031", "2031-02-29", "2031-13-01", "2031-00-10",
-                           "1899-12-31", "2201-01-01", "2031/04/27", "2031-04-27 ", "+031-04-27", "20a1-04-27"}) {
+  for (const char* text :
+       {"", "2031-4-27", "27-04-2031", "2031-02-29", "2031-13-01", "2031-00-10", "1899-12-31",
+        "2201-01-01", "2031/04/27", "2031-04-27 ", "+031-04-27", "20a1-04-27"}) {
     INFO(text);
     CHECK_FALSE(parse_date(text));
   }

@@ -6,7 +6,7 @@ using namespace eggfall;
 
 TEST_CASE("A dose is the label's rate times the weight, rounded up to a step of the gun") {
   const LabelDose white = LabelDose::by_volume(0.2);
-  CHECK(white.dose_ml(30, 0.1) == 6); // 0.2 x 30 is 6.000000000000001 in binary
+  CHECK(white.dose_ml(30, 0.1) == 6);     // 0.2 x 30 is 6.000000000000001 in binary
   CHECK(white.dose_ml(31.5, 0.1) == 6.3); // and so is 63 x 0.1
   CHECK(white.dose_ml(30, 2.5) == 7.5);
   CHECK(white.dose_ml(30.1, 0.5) == 6.5);

@@ -52,6 +52,15 @@ sigset_t ending_signals() {
   std::_Exit(signal_codes + signal);
 }
 
+/// What `make` makes, which a signal finds from the moment it is there.
+std::filesystem::path made_known(const std::function<std::filesystem::path()>& make) {
+  const Uninterrupted until_known;
+  std::filesystem::path path = make();
+  if (!path.empty())
+    registry().paths.insert(path);
+  return path;
+}
+
 } // namespace
 
 void remove_scratch_on_signals() {
@@ -67,12 +76,7 @@ void remove_scratch_on_signals() {
 
 Uninterrupted::Uninterrupted() : lock_(registry().mutex) {}
 
-Scratch::Scratch(const std::function<std::filesystem::path()>& make) {
-  const Uninterrupted until_known;
-  path_ = make();
-  if (!path_.empty())
-    registry().paths.insert(path_);
-}
+Scratch::Scratch(const std::function<std::filesystem::path()>& make) : path_(made_known(make)) {}
 
 Scratch::Scratch(Scratch&& other) noexcept : path_(std::exchange(other.path_, {})) {}
 
