@@ -1,6 +1,7 @@
 # clang-tidy over the library and the program, which brings their headers with it. A source that is
 # clean leaves a stamp, which grows stale with it, a header it includes, or the checks.
 sources := $(wildcard src/*.cpp src/cli/*.cpp)
+eigen := $(shell pkg-config --cflags eigen3)
 stamps := $(sources:%.cpp=build/lint/%.ok)
 
 all: $(stamps)
@@ -10,7 +11,7 @@ build/lint/%.ok: %.cpp .clang-tidy
 	@mkdir -p $(@D)
 	@clang-tidy --quiet -p build/ci --extra-arg=-Wno-unknown-warning-option $< 2>$(@:.ok=.said) || \
 	  { cat $(@:.ok=.said); exit 1; }
-	@clang++ -std=c++20 -Iinclude -Isrc -MM -MP -MT $@ -MF $(@:.ok=.d) $<
+	@clang++ -std=c++20 -Iinclude -Isrc $(eigen) -MM -MP -MT $@ -MF $(@:.ok=.d) $<
 	@touch $@
 
 -include $(stamps:.ok=.d)

@@ -47,7 +47,7 @@ std::string what_survived(const GroupAnalysis& analysis) {
                        doubtful.empty() ? "" : fmt::format("; {} may have, too", doubtful));
   if (!doubtful.empty())
     return fmt::format(". What may have survived is {}.", doubtful);
-  return ", and have larvae cultured to see which worm survived.";
+  return worms_untold(analysis) ? ", and have larvae cultured to see which worm survived." : ".";
 }
 
 /// What went wrong in the field and can make a good drench look poor; empty if nothing did.
@@ -71,8 +71,8 @@ std::string others_poor_too(const GroupAnalysis& analysis) {
   const auto& threshold = verdict.lower ? verdict.lower : verdict.expected;
   if (analysis.design != Design::paired || !others || !threshold || *others >= *threshold)
     return {};
-  return *others < 0 ? ", though the counts of those given enough did not fall"
-                     : fmt::format(", though those given enough fell by {} only",
+  return *others < 0 ? "the counts of those given enough did not fall"
+                     : fmt::format("those given enough fell by {} only",
                                    percent_beside(*others, *threshold));
 }
 
@@ -130,24 +130,31 @@ std::string reason_for_care(const GroupAnalysis& analysis) {
                        analysis.probabilities->below_expected > 0.5 ? "is more likely than not"
                                                                     : "may well be");
   if (const std::string stricter = not_met(analysis); !stricter.empty())
-    return fmt::format("The rule is met, but others are not ({}). Use this drench with care, "
-                       "check counts after each use, and test again soon.",
+    return fmt::format("By the rule shown first this drench is good enough, but not by all others "
+                       "({}). Use it with care, check counts after each use, and test again soon.",
                        stricter);
   if (has(analysis, "repeats-disagree", Severity::warning))
     return "The rule is met, but counts of one sample differ by more than luck: look into the "
            "counting, and count the samples again, before trusting it.";
+  if (std::string doubt = flattered(analysis); !doubt.empty())
+    return doubt;
   if (!analysis.caveats.empty() && (analysis.caveats.front().severity == Severity::serious ||
                                     has(analysis, "one-animal", Severity::warning)))
-    return "The rule is met, but look into the warnings above before trusting it. Check counts "
-           "after each use of this drench.";
-  return flattered(analysis);
+    return "The rule is met, but look into the warnings of this test before trusting it. Check "
+           "counts after each use of this drench.";
+  return {};
 }
 
 std::string next_step(const GroupAnalysis& analysis) {
   const std::string wrong = to_put_right(analysis);
+  const std::string poor_too = others_poor_too(analysis);
   const std::string blame_later =
-      fmt::format("Put right {}, and repeat the test before blaming the drench{}. Until then ",
-                  wrong, others_poor_too(analysis));
+      poor_too.empty()
+          ? fmt::format("Put right {}, and repeat the test before blaming the drench. Until then ",
+                        wrong)
+          : fmt::format("Put right {}, and repeat the test. But the dose is not the whole reason: "
+                        "{}. Until then ",
+                        wrong, poor_too);
   if (const auto surviving = worms_that(survives, analysis.worms);
       !surviving.empty() && analysis.verdicts.front().verdict_class != VerdictClass::resistant) {
     const bool verdict_on_the_rest =
@@ -158,7 +165,7 @@ std::string next_step(const GroupAnalysis& analysis) {
                                               : "tell the eggs or larvae apart");
     return wrong.empty()
                ? fmt::format("Do not count on this drench against {}{}. First rule out a wrong "
-                             "weight, dose or gun setting; then {}",
+                             "weight, dose, or setting of the gun or syringe; then {}",
                              listed(surviving),
                              verdict_on_the_rest ? ", whatever the verdict on " +
                                                        judged_together(analysis, surviving)
@@ -171,8 +178,9 @@ std::string next_step(const GroupAnalysis& analysis) {
   case VerdictClass::susceptible:
     if (std::string care = reason_for_care(analysis); !care.empty())
       return care;
-    return "Nothing here speaks against this drench on this farm. Go on checking: a count one to "
-           "three weeks after a drench shows early when that changes.";
+    return fmt::format("Nothing here speaks against this drench on this farm. Go on checking: a "
+                       "count on {} after a drench shows early when that changes.",
+                       days_in_words(analysis.days.usual));
   case VerdictClass::low_resistant:
     if (!wrong.empty())
       return blame_later + "take it that some worms survive it.";
@@ -182,8 +190,9 @@ std::string next_step(const GroupAnalysis& analysis) {
     if (!wrong.empty())
       return blame_later + "do not rely on it alone here: choose another with your veterinarian" +
              what_survived(analysis);
-    return "Do not rely on this drench alone here. First rule out a wrong weight, dose or gun "
-           "setting; then choose another with your veterinarian" +
+    return "Do not rely on this drench alone here. First rule out a wrong weight, dose, or setting "
+           "of "
+           "the gun or syringe; then choose another with your veterinarian" +
            what_survived(analysis);
   case VerdictClass::suspected:
     if (!wrong.empty())
@@ -205,8 +214,9 @@ std::string next_step(const GroupAnalysis& analysis) {
   }
   if (!analysis.reduction)
     return "Check the table, or repeat the test: there is nothing to judge in these counts.";
-  return "Give what the verdict lacks, name other criteria (eggfall cutoffs lists them), or judge "
-         "the interval with your veterinarian.";
+  return fmt::format("There is no verdict: {}. Add what is missing to the table and run it again, "
+                     "or go over the numbers with your veterinarian.",
+                     analysis.verdicts.front().reason);
 }
 
 } // namespace eggfall

@@ -99,7 +99,7 @@ std::string answers_page(const ClassPack& pack) {
   add_element(
       body, "p",
       fmt::format("Worked out in full and rounded for print only, so a last digit worked out "
-                  "by hand may differ. Each answer is that of: eggfall analyse "
+                  "by hand may differ. To see the same numbers: eggfall analyse "
                   "tables/worksheet-01.csv --design two-group --criteria waavp-1992 "
                   "--level {:g} --seed {} --verbose, with the worksheet's number.",
                   100 * ClassPack::level, pack.seed));

@@ -3,7 +3,7 @@
 #include "eggfall/audit_grid.hpp"
 #include "eggfall/audit_summary.hpp"
 #include "eggfall/error.hpp"
-#include "json_values.hpp"
+#include "share_json.hpp"
 
 #include <fmt/format.h>
 
@@ -16,10 +16,6 @@ namespace {
 constexpr std::string_view schema = "eggfall.audit/1";
 /// The most that a trial can add to MethodTally::width: from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
-
-Json to_json(const Share& share) {
-  return {{"percent", 100 * share.value}, {"error", 100 * share.error}};
-}
 
 Json to_json(const AuditCriterion& criterion) {
   return {{"criteria", criterion.name},

@@ -308,9 +308,7 @@ private:
         add(Severity::serious, "worm-survives", survivor_text(worm));
       else if (may_survive(worm) && of_all == VerdictClass::susceptible)
         add(Severity::serious, "worm-in-doubt", doubtful_text(worm));
-    const std::string& host = analysis_.group.host;
-    if (analysis_.worms.empty() && of_all == VerdictClass::susceptible &&
-        analysis_.group.worm.empty() && (host == "sheep" || host == "goats" || host == "cattle"))
+    if (of_all == VerdictClass::susceptible && worms_untold(analysis_))
       add(Severity::note, "worms-not-told-apart",
           "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
           "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "

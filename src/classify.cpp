@@ -39,13 +39,13 @@ std::string reduction_and_lower_limit_reason(const CutOff& cut_off, double reduc
                                              const Interval& interval) {
   const bool low_reduction = reduction < cut_off.expected;
   const bool low_limit = *interval.lower < *cut_off.lower;
-  return compared("reduction", reduction, low_reduction, "cut-off", cut_off.expected) + ", and " +
+  return compared("fall", reduction, low_reduction, "cut-off", cut_off.expected) + ", and " +
          compared("lower limit", *interval.lower, low_limit, "cut-off", *cut_off.lower);
 }
 
 std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
   const bool low = reduction < cut_off.expected;
-  return compared("reduction", reduction, low, "cut-off", cut_off.expected) +
+  return compared("fall", reduction, low, "cut-off", cut_off.expected) +
          "; this rule takes no account of chance";
 }
 
@@ -96,7 +96,7 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   if (uses_interval)
     verdict.interval = interval;
   if (!reduction) {
-    verdict.reason = "there is no reduction to judge";
+    verdict.reason = "there is no fall to judge";
     return verdict;
   }
   if (uses_interval && !interval.usable()) {

@@ -9,7 +9,8 @@ namespace {
 
 /// Whether a spreadsheet would take the text for a formula and carry it out.
 bool like_a_formula(std::string_view text) {
-  return !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != text.npos &&
+  return !text.empty() &&
+         std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos &&
          !parse_number(text);
 }
 

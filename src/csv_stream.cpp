@@ -140,7 +140,7 @@ void CsvStream::on_cell(void* cell, std::size_t size, void* self) {
 }
 
 // The row is looked at later, for the same reason. A line holds the end of one row at most.
-void CsvStream::on_row(int, void* self) {
+void CsvStream::on_row(int /*end_of_line*/, void* self) {
   static_cast<CsvStream*>(self)->row_ended_ = true;
 }
 

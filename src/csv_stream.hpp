@@ -20,6 +20,8 @@ public:
   ~CsvStream();
   CsvStream(const CsvStream&) = delete;
   CsvStream& operator=(const CsvStream&) = delete;
+  CsvStream(CsvStream&&) = delete; // the parser knows where it is
+  CsvStream& operator=(CsvStream&&) = delete;
 
   /// Adds each row that is complete after this piece, which may end anywhere.
   /// @throws InputError for anything that leaves no table to read on.
@@ -39,7 +41,7 @@ private:
   void end_row(const TableRows::Take& take);
 
   static void on_cell(void* cell, std::size_t size, void* self);
-  static void on_row(int, void* self);
+  static void on_row(int end_of_line, void* self);
 
   TableRows& rows_;
   csv_parser parser_{};

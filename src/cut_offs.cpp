@@ -220,12 +220,12 @@ std::string_view to_string(Rule rule) {
   return name_of(rule_names, rule, "a rule");
 }
 
-std::optional<Rule> parse_rule(std::string_view text) {
-  return value_named(rule_names, text);
+std::optional<Rule> parse_rule(std::string_view name) {
+  return value_named(rule_names, name);
 }
 
-std::optional<Provenance> parse_provenance(std::string_view text) {
-  return value_named(provenance_names, text);
+std::optional<Provenance> parse_provenance(std::string_view name) {
+  return value_named(provenance_names, name);
 }
 
 std::string_view to_string(Provenance provenance) {

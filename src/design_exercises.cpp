@@ -10,6 +10,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 #include <utility>
@@ -253,10 +254,10 @@ WrongDayExercise::Day sampled_on(const Farm& farm, SimulatedTrial simulated, con
 
 WrongDayExercise wrong_day_exercise(const Farm& farm) {
   const int right = farm.scenario().days_after;
-  const DayTruth days[] = {
-      {"day-too-early", std::max(1, right / 3), 1 - WrongDayExercise::held_back, 0},
-      {"day-right", right, 1, 0},
-      {"day-too-late", right + 28, 1, WrongDayExercise::new_worms},
+  const std::array days{
+      DayTruth{"day-too-early", std::max(1, right / 3), 1 - WrongDayExercise::held_back, 0},
+      DayTruth{"day-right", right, 1, 0},
+      DayTruth{"day-too-late", right + 28, 1, WrongDayExercise::new_worms},
   };
   const SimulatedTrial simulated = farm.simulated(farm.scenario(), first_test + 4);
   WrongDayExercise exercise;

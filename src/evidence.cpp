@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <stdexcept>
 #include <utility>
 
 namespace eggfall {
@@ -100,10 +101,14 @@ RatioLimits Evidence::limits(Method method, double level) const {
                                                 : jeffreys_limits(pool.totals, level);
   }
   }
-  return no_limits("it is not made for this design");
+  throw std::logic_error("a method without a case");
 }
 
 Interval Evidence::interval(Method method, double level) const {
+  check_level(level);
+  const std::vector<Method> known = methods();
+  if (std::ranges::find(known, method) == known.end())
+    return reduction_interval(method, level, no_limits("it is not made for this design"));
   return reduction_interval(method, level, limits(method, level));
 }
 

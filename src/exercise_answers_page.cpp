@@ -277,7 +277,7 @@ std::string exercise_answers_page(const ClassPack& pack, const DesignExercises& 
   add_element(
       body, "p",
       fmt::format("Whoever teaches keeps this page. The {} removes {} on this farm. What one test "
-                  "says is that of: eggfall analyse tables/size-05.csv --design two-group "
+                  "says can be seen by: eggfall analyse tables/size-05.csv --design two-group "
                   "--criteria waavp-1992 --level {:g} --seed {} --verbose, with the other tables "
                   "likewise.",
                   drench_words(treated_group(pack.scenario)), percent_written(exercises.truth),

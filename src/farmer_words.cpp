@@ -18,6 +18,10 @@ namespace {
 std::string range_words(const EggsLeft& left) {
   const double least = std::round(*left.least);
   const double most = std::round(*left.most);
+  if (left.found == 0)
+    return *left.most < 0.5
+               ? "Allowing for luck, fewer than 1 of every 100 may be left."
+               : fmt::format("Allowing for luck, up to {:.0f} of every 100 may be left.", most);
   if (*left.most < 0.5)
     return "Allowing for luck, it is still fewer than 1.";
   if (least == most)
@@ -37,6 +41,9 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
                              "every 100.",
                              more);
   }
+  if (left.found == 0)
+    return pairs_animals(*analysis.design) ? "No worm egg was found after the drench."
+                                           : "No worm egg was found in the treated animals.";
   const bool one = left.found > 0 && left.found < 1.5;
   const std::string were = one ? "was" : "were";
   switch (*analysis.design) {
@@ -182,8 +189,8 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
 }
 
 std::string tray_words(const TrialAnalysis& trial) {
-  std::string text = "Each tray holds 100 eggs as they were before. Dark: still there. With a dot: "
-                     "may still be there. Pale: gone.";
+  std::string text = "Each tray stands for 100 eggs without the drench. Dark: still there. With a "
+                     "dot: may still be there. Pale: gone.";
   const Verdict& first = trial.groups.front().verdicts.front();
   const bool alike = std::ranges::all_of(trial.groups, [&](const GroupAnalysis& group) {
     const Verdict& verdict = group.verdicts.front();
@@ -193,7 +200,10 @@ std::string tray_words(const TrialAnalysis& trial) {
     text +=
         fmt::format(" The marks at {:.3g} and {:.3g} eggs are the limits that {} judges by.",
                     100 * (1 - *first.expected), 100 * (1 - *first.lower), first.criteria_title);
-  else
+  else if (std::ranges::any_of(trial.groups, [](const GroupAnalysis& group) {
+             const Verdict& verdict = group.verdicts.front();
+             return verdict.expected || verdict.lower;
+           }))
     text += " The marks are the limits that the drench is judged by.";
   return text;
 }

@@ -201,13 +201,15 @@ private:
       return;
     const std::size_t high = doses_.over.size();
     add(Severity::warning, "overdosed",
-        fmt::format("{} animal{} got {:g} times the label's dose for the weight or more: {}. That "
-                    "can harm the animal, the label's withholding period does not allow for it, "
-                    "and a higher dose can hide early resistance.{}",
-                    high, plural(high), doses_.bounds.over, listed(with_shares(doses_.over)),
-                    doses_.one_dose_ml ? " Where weights differ so much, dose the light and the "
-                                         "heavy animals as two lots."
-                                       : ""));
+        fmt::format(
+            "{} animal{} got {:g} times the label's dose for the weight or more: {}. That "
+            "can harm the animal, the label's withholding period does not allow for it, "
+            "and a higher dose can hide early resistance. Ask the veterinarian how long their "
+            "meat and milk must be withheld.{}",
+            high, plural(high), doses_.bounds.over, listed(with_shares(doses_.over)),
+            doses_.one_dose_ml ? " Where weights differ so much, dose the light and the "
+                                 "heavy animals as two lots."
+                               : ""));
   }
 
   void doses_not_checked() {

@@ -1,22 +1,12 @@
 #include "field_json.hpp"
 
+#include "json_values.hpp"
+
 #include <cstddef>
 #include <vector>
 
 namespace eggfall {
-namespace {
-
-using Json = nlohmann::ordered_json;
-
-template <typename T> Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
-Json in_percent(const std::optional<double>& proportion) {
-  return proportion ? Json(100 * *proportion) : Json(nullptr);
-}
-
-} // namespace
+namespace {} // namespace
 
 nlohmann::ordered_json to_json(const DoseCheck& doses) {
   if (!doses.any())

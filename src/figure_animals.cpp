@@ -39,8 +39,11 @@ private:
 };
 
 void draw_scale(pugi::xml_node parent, const CountScale& scale) {
-  for (double tick = std::pow(10.0, std::ceil(std::log10(scale.least()) - 1e-9));
-       tick <= scale.most() * 1.0001; tick *= 10) {
+  // A power of ten itself counts, whichever way its logarithm is rounded.
+  const int first = static_cast<int>(std::ceil(std::log10(scale.least()) - 1e-9));
+  const int last = static_cast<int>(std::floor(std::log10(scale.most()) + 1e-9));
+  for (int each = first; each <= last; ++each) {
+    const double tick = std::pow(10.0, each);
     add_rule(parent, {before_x - 14, scale.at(tick)}, {after_x + 14, scale.at(tick)}, "#dddddd");
     add_label(parent, {before_x - 20, scale.at(tick) + 4}, fmt::format("{:g}", tick), Anchor::end);
   }

@@ -19,8 +19,9 @@ constexpr double top = 6;
 constexpr double bottom = top + rows * row_height;
 
 SvgPoint centre_of(int egg) {
-  return {NarrowFigure::margin + (egg / rows + 0.5) * column_width,
-          top + (egg % rows + 0.5) * row_height};
+  const int column = egg / rows;
+  const int row = egg % rows;
+  return {NarrowFigure::margin + (column + 0.5) * column_width, top + (row + 0.5) * row_height};
 }
 
 /// Full: left for sure; a dot inside: perhaps left; an outline: gone.

@@ -55,7 +55,7 @@ bool is_void(std::string_view name) {
 }
 
 bool is_of_svg(pugi::xml_node node) {
-  for (; node; node = node.parent())
+  for (; !node.empty(); node = node.parent())
     if (std::string_view(node.name()) == "svg")
       return true;
   return false;
@@ -101,7 +101,7 @@ void HtmlPage::add_script(std::string_view script) {
 std::string HtmlPage::text() const {
   pugi::xml_document copy;
   copy.reset(document_);
-  close_empty(copy);
+  close_empty(copy.root());
   std::ostringstream out;
   copy.save(out, "", pugi::format_raw | pugi::format_no_declaration, pugi::encoding_utf8);
   std::string text = "<!DOCTYPE html>\n" + out.str() + "\n";

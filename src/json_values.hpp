@@ -12,10 +12,19 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <type_traits>
 
 namespace eggfall {
 
 using Json = nlohmann::ordered_json;
+
+/// JSON knows no numbers that are not finite.
+template <typename T> Json or_null(const std::optional<T>& value) {
+  if constexpr (std::is_floating_point_v<T>)
+    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
+  else
+    return value ? Json(*value) : Json(nullptr);
+}
 
 /// A proportion in percent, without the noise of the multiplication.
 inline double in_percent(double proportion) {
@@ -24,7 +33,7 @@ inline double in_percent(double proportion) {
 }
 
 inline Json in_percent(const std::optional<double>& proportion) {
-  return proportion ? Json(in_percent(*proportion)) : Json(nullptr);
+  return proportion && std::isfinite(*proportion) ? Json(in_percent(*proportion)) : Json(nullptr);
 }
 
 /// The value that a name stands for. @throws std::invalid_argument if there is none.

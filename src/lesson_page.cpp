@@ -1,10 +1,10 @@
 #include "eggfall/lesson_page.hpp"
 
 #include "eggfall/audit_summary.hpp"
+#include "eggfall/cautions.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
-#include "eggfall/write_summary.hpp"
 #include "html_page.hpp"
 #include "json_values.hpp"
 #include "lesson_texts.hpp"
@@ -15,6 +15,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <iterator>
 
@@ -113,7 +114,7 @@ std::vector<Slider> sliders_of(const AuditResult& audit, const CutOff& cut_off) 
       {"truth", "What the drench truly removes",
        [](const AuditCell& cell) { return true_efficacy(cell.model); }, 0.93}};
   for (const AuditedCell& each : audit.cells) {
-    const std::string words[] = {
+    const std::array words{
         fmt::format("{}", each.cell.model.animals),
         fmt::format("{:g} EPG, {:g} eggs a head", each.cell.model.factor_before.value(),
                     each.cell.model.mean_eggs),
@@ -152,9 +153,9 @@ std::vector<Panel> panels_of(const AuditResult& audit) {
     const auto found = std::ranges::find(criteria, panel.criterion_name, &AuditCriterion::name);
     require_of_audit(found != criteria.end() && found->cut_off.lower, "a criterion is missing");
     panel.criterion = static_cast<std::size_t>(std::distance(criteria.begin(), found));
-    constexpr VerdictClass in_order[] = {VerdictClass::susceptible,  VerdictClass::low_resistant,
-                                         VerdictClass::suspected,    VerdictClass::resistant,
-                                         VerdictClass::inconclusive, VerdictClass::not_applicable};
+    constexpr std::array in_order{VerdictClass::susceptible,  VerdictClass::low_resistant,
+                                  VerdictClass::suspected,    VerdictClass::resistant,
+                                  VerdictClass::inconclusive, VerdictClass::not_applicable};
     for (const VerdictClass each : in_order)
       if (std::ranges::any_of(audit.cells, [&](const AuditedCell& cell) {
             return tally_by(cell, panel).classes[panel.criterion][static_cast<std::size_t>(each)] >
@@ -192,7 +193,7 @@ PanelCell panel_cell(const Panel& panel, const AuditedCell& cell, const LineUp& 
   result.numbers = {tenths_of_percent(coverage(cell.tally, tally).value),
                     tenths_of_percent(share(tally.unusable, estimable(cell.tally)).value)};
   const std::optional<double> width = mean_width(tally);
-  result.numbers.push_back(width ? std::optional(std::lround(10 * *width)) : std::nullopt);
+  result.numbers.emplace_back(width ? std::optional(std::lround(10 * *width)) : std::nullopt);
   for (const VerdictClass each : panel.classes)
     result.numbers.push_back(
         tenths_of_percent(class_share(cell.tally, tally.classes[panel.criterion], each).value));
@@ -330,8 +331,8 @@ void add_setting(pugi::xml_node body, const Lesson& lesson) {
   pugi::xml_node line = add_element(body, "p", "", "setting");
   set(line, "aria-live", "polite");
   set(line, "aria-atomic", "true");
-  const char* const before[] = {"Animals in each group: ", "; one egg seen stands for ", "; k ",
-                                "; the drench removes "};
+  constexpr std::array before{"Animals in each group: ", "; one egg seen stands for ", "; k ",
+                              "; the drench removes "};
   for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
     append_text(line, before[s]);
     const Slider& slider = lesson.sliders[s];
@@ -472,7 +473,7 @@ void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& less
       fmt::format(" with eggfall {}. The tests drawn are its first {} of each setting, worked "
                   "out again for this page by eggfall {}.",
                   audit.version, lesson.examples, version()));
-  add_element(body, "p", "The flocks are invented. " + flowing(cautions()), "note");
+  add_element(body, "p", "The flocks are invented. " + cautions(), "note");
 }
 
 } // namespace

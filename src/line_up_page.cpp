@@ -8,6 +8,7 @@
 
 #include <fmt/format.h>
 
+#include <array>
 #include <map>
 
 namespace eggfall {
@@ -15,9 +16,9 @@ namespace {
 
 /// What the class would have told the farmer, by each criterion.
 void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
-  constexpr VerdictClass shown[] = {VerdictClass::susceptible,  VerdictClass::low_resistant,
-                                    VerdictClass::resistant,    VerdictClass::suspected,
-                                    VerdictClass::inconclusive, VerdictClass::not_applicable};
+  constexpr std::array shown{VerdictClass::susceptible,  VerdictClass::low_resistant,
+                             VerdictClass::resistant,    VerdictClass::suspected,
+                             VerdictClass::inconclusive, VerdictClass::not_applicable};
   HtmlTable table{"Of so many tests of one drench on one farm, the verdicts", {"Criteria"}, {}};
   for (const VerdictClass each : shown)
     table.heads.emplace_back(each == VerdictClass::not_applicable ? "none" : to_string(each));

@@ -45,7 +45,7 @@ RatioLimits log_ratio_limits(const RatioData& data, double level) {
   const boost::math::students_t distribution(degrees_of_freedom);
   const double t = boost::math::quantile(distribution, (1 + level) / 2);
   const double reach = t * std::sqrt(variance);
-  const RatioLimits limits{rho * std::exp(-reach), rho * std::exp(reach), {}};
+  RatioLimits limits{rho * std::exp(-reach), rho * std::exp(reach), {}};
   if (!(limits.lower > 0) || !std::isfinite(limits.upper))
     return no_limits("so few animals that differ so much leave it no limits at this level");
   return limits;

@@ -132,7 +132,7 @@ LogRatioDensity::Curve LogRatioDensity::reflected(const Curve& curve) {
   return normalised(-last, curve.step, {curve.density.rbegin(), curve.density.rend()});
 }
 
-double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) const {
+double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
   const double at = (eta - curve.start) / curve.step;
   if (!(at > 0))
     return 0;
@@ -151,7 +151,7 @@ double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) co
   return std::clamp(p, left, curve.cumulative[cell + 1]);
 }
 
-double LogRatioDensity::quantile(const Curve& curve, double p) const {
+double LogRatioDensity::quantile(const Curve& curve, double p) {
   const auto above = std::ranges::upper_bound(curve.cumulative, p);
   const auto cell = static_cast<double>(std::distance(curve.cumulative.begin(), above) - 1);
   double low = curve.start + curve.step * cell;
@@ -164,7 +164,7 @@ double LogRatioDensity::quantile(const Curve& curve, double p) const {
   return low + (high - low) / 2;
 }
 
-double LogRatioDensity::expectation(const Curve& curve, double (*of)(double)) const {
+double LogRatioDensity::expectation(const Curve& curve, double (*of)(double)) {
   double sum = 0;
   double mass = 0;
   for (std::size_t i = 0; i < curve.density.size(); ++i) {

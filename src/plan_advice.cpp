@@ -133,8 +133,8 @@ void add_when_to_come_back(Sentences& sentences, const Plan& plan) {
                                     of_100(power(one->planned, plan.question.aim))));
   if (animals != nullptr)
     sentences.push_back(
-        fmt::format("With {} animals a group ({} in all) today's counts would do: put mobs that "
-                    "share worms together, or come back with more.",
+        fmt::format("With {} animals a group ({} in all) today's counts would do: test mobs that "
+                    "graze the same ground as one, or come back when there are so many.",
                     animals->of.option.group_size, animals->planned.needs.animals));
   if (eggs != nullptr) {
     constexpr double likely_rise = 10; // beyond that no flock is worth waiting for

@@ -2,7 +2,7 @@
 
 #include "eggfall/version.hpp"
 #include "eggfall/write_plan.hpp"
-#include "json_values.hpp"
+#include "share_json.hpp"
 
 #include <algorithm>
 
@@ -10,14 +10,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view schema = "eggfall.plan/1";
-
-template <typename T> Json or_null(const std::optional<T>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
-Json to_json(const Share& share) {
-  return {{"percent", 100 * share.value}, {"error", 100 * share.error}};
-}
 
 Json classes_json(const std::vector<DrugClass>& classes) {
   Json json = Json::array();
@@ -138,7 +130,7 @@ std::string plan_json(const Plan& plan) {
                   {"version", version()},
                   {"seed", plan.settings.seed},
                   {"trials_at_most", plan.settings.trials},
-                  {"wanted_percent", 100 * aim.power},
+                  {"wanted_percent", in_percent(aim.power)},
                   {"flock", flock_json(plan.question.flock)},
                   {"pilot", plan.pilot ? pilot_json(*plan.pilot) : Json(nullptr)},
                   {"criteria", std::move(criteria)},

@@ -1,9 +1,9 @@
 #include "eggfall/write_plan_report.hpp"
 
+#include "eggfall/cautions.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/write_plan.hpp"
-#include "eggfall/write_summary.hpp"
 #include "html_page.hpp"
 #include "plan_words.hpp"
 
@@ -162,7 +162,7 @@ std::string plan_report(const Plan& plan) {
   add_element(body, "h2", "What stands behind it");
   for (const std::string& note : plan_notes(plan))
     add_element(body, "p", note, "note");
-  add_element(body, "p", flowing(cautions()), "note");
+  add_element(body, "p", cautions(), "note");
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), plan.settings.seed),
               "note");
   return page.text();

@@ -3,9 +3,9 @@
 #include "caveat_words.hpp"
 #include "eggfall/advice.hpp"
 #include "eggfall/analysis_figures.hpp"
+#include "eggfall/cautions.hpp"
 #include "eggfall/date.hpp"
 #include "eggfall/text.hpp"
-#include "eggfall/write_summary.hpp"
 #include "farmer_words.hpp"
 #include "html_page.hpp"
 #include "result_words.hpp"
@@ -54,6 +54,12 @@ std::string setting_words(const TrialAnalysis& trial) {
   return text + fmt::format("Tested{}: {}.", host, in_words(groups));
 }
 
+/// What may harm animals, or leaves next to nothing to go by, is told however slight it is.
+bool is_for_farmer(const Caveat& caveat) {
+  return caveat.severity == Severity::serious || caveat.code == "overdosed" ||
+         caveat.code == "one-animal";
+}
+
 void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   const Standing standing = standing_of(group);
   pugi::xml_node article = add_element(part, "article", "", "drench");
@@ -66,10 +72,10 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   add_element(article, "p", farmer_sentences(group));
   if (const auto tray = eggs_left_figure(group))
     add_svg(add_element(article, "figure"), *tray);
-  std::size_t shown = 0;
-  constexpr std::size_t most_shown = 2;
+  std::size_t serious = 0;
+  constexpr std::size_t most_serious = 2;
   for (const Caveat& caveat : group.caveats)
-    if (caveat.severity == Severity::serious && shown++ < most_shown)
+    if (is_for_farmer(caveat) && (caveat.severity != Severity::serious || serious++ < most_serious))
       add_element(article, "p", caveat.text);
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
@@ -89,11 +95,14 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
     add_drench(part, group);
   if (trial.control)
     add_element(part, "p", control_sentences(*trial.control));
-  add_element(part, "p",
-              tray_words(trial) + " The range that allows for luck holds the truth about nine "
-                                  "times in ten.",
-              "note");
-  add_element(part, "p", flowing(cautions()), "note");
+  add_element(
+      part, "p",
+      tray_words(trial) +
+          fmt::format(" The range that allows for luck is made to hold the truth {:g} times "
+                      "in 100.",
+                      100 * trial.groups.front().headline.level),
+      "note");
+  add_element(part, "p", cautions(), "note");
 }
 
 } // namespace eggfall

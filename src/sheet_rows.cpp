@@ -84,10 +84,10 @@ private:
     const std::string_view type = cell.attribute("t").value();
     if (type == "inlineStr")
       return without_escapes(string_item_text(child_named(cell, "is")));
-    const std::string value = text_within(child_named(cell, "v"));
+    std::string value = text_within(child_named(cell, "v"));
     if (type == "str")
       return without_escapes(value);
-    if (value.empty() && child_named(cell, "f")) {
+    if (value.empty() && !child_named(cell, "f").empty()) {
       unreadable(row, "a formula without a result",
                  "its result (open the workbook in a spreadsheet and save it again)");
       return "formula";

@@ -13,7 +13,7 @@ namespace eggfall {
 namespace {
 
 std::chrono::year_month_day day_after(const std::chrono::year_month_day& day0, int days) {
-  return std::chrono::year_month_day(std::chrono::sys_days(day0) + std::chrono::days(days));
+  return {std::chrono::sys_days(day0) + std::chrono::days(days)};
 }
 
 /// "day 14" or "days 8 to 10"
@@ -45,12 +45,17 @@ std::string label_text(const SheetGroup& group) {
 std::string allocation_text(const FieldSheets& sheets) {
   const SheetQuestion& question = sheets.question;
   const std::size_t groups = question.groups.size();
+  constexpr std::string_view numbers =
+      "In the counts table the animals have the numbers of these lines.";
+  if (question.mob.empty() && groups == 1)
+    return fmt::format("{} lines in one group, to be filled in the yard: take the animals as they "
+                       "come through the race, not picked by eye. {}",
+                       sheets.animals.size(), numbers);
   if (question.mob.empty())
-    return fmt::format("{} lines in {} group{}, to be filled in the yard. Let chance and not the "
+    return fmt::format("{} lines in {} groups, to be filled in the yard. Let chance and not the "
                        "eye decide which animal goes to which group: as they come through the "
-                       "race, draw a lot for each {} animals. "
-                       "In the counts table the animals have the numbers of these lines.",
-                       sheets.animals.size(), groups, plural(groups), groups);
+                       "race, draw lots among every {} animals. {}",
+                       sheets.animals.size(), groups, groups, numbers);
   if (groups == 1)
     return fmt::format("{} animals, one group.", sheets.animals.size());
   std::string blocks = "at random";
@@ -85,11 +90,17 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
     const UsualDays& usual = sample.usual;
     if (usual.no_day_in_common)
       continue;
-    const std::string whose = usual.classes.empty() ? "for a drench of no known class"
-                                                    : "for " + to_string(usual.classes);
-    std::string note = fmt::format("Group {}: {} are usual {} ({}).", group.name,
-                                   days_text(usual.first_day, usual.last_day), whose,
-                                   provenance_text(usual.citation));
+    const std::string days = days_text(usual.first_day, usual.last_day);
+    const std::string source = provenance_text(usual.citation);
+    std::string note =
+        usual.classes.empty() && !group.classes.empty()
+            ? fmt::format("Group {}: no days are on record for {}; {} are taken, as for any drench "
+                          "({}): ask your veterinarian.",
+                          group.name, to_string(group.classes), days, source)
+            : fmt::format("Group {}: {} are usual for {} ({}).", group.name, days,
+                          usual.classes.empty() ? "a drench of no known class"
+                                                : to_string(usual.classes),
+                          source);
     if (sample.off_its_days())
       note += " Sample this group then as well, if you can, in a table of its own.";
     notes.push_back(std::move(note));
@@ -110,11 +121,15 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
     if (balance.without_dose > 0)
       undosed.push_back(question.groups[i].name);
   }
+  const bool of_1992 = question.host == "sheep" || question.host == "goats";
   if (!small.empty())
     cautions.push_back(fmt::format(
-        "Fewer than {} animals in {}: WAAVP 1992 asks for at least {} a group, better 15 (Coles et "
-        "al. 1992). 'eggfall plan' says what so few can tell.",
-        usual_least, listed(small), usual_least));
+        "Fewer than {} animals in {}: {}'eggfall plan' says what so few can tell.", usual_least,
+        listed(small),
+        of_1992 ? fmt::format("WAAVP 1992 asks for at least {} a group, better 15 (Coles et al. "
+                              "1992). ",
+                              usual_least)
+                : std::string()));
   if (!undosed.empty())
     cautions.push_back(fmt::format("Doses are left open in {}: without an animal's weight and the "
                                    "label's rate they cannot be worked out. Weigh, and follow the "

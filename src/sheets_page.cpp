@@ -1,10 +1,10 @@
 #include "eggfall/write_sheets.hpp"
 
 #include "eggfall/blank_counts.hpp"
+#include "eggfall/cautions.hpp"
 #include "eggfall/date.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
-#include "eggfall/write_summary.hpp"
 #include "html_page.hpp"
 #include "paper_form.hpp"
 #include "sheet_words.hpp"
@@ -67,13 +67,16 @@ void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
   table.rows.push_back(
       {question.day0 ? "Day 0: " + date_in_words(*question.day0) : "Day 0",
        fmt::format(
-           "Take fresh faeces from every animal of every group, weigh it, and treat it by its own "
-           "weight; mark it so that its group can be told from afar. {}Keep the groups under the "
-           "same conditions until the second sample.",
+           "Take fresh faeces from every animal of every group. Weigh each animal, and give each "
+           "treated one the label's dose for its own weight. {}Mark each animal so that its group "
+           "can be told from afar, and keep the groups under the same conditions until the second "
+           "sample.",
            control ? "Leave the control untreated. " : "")});
-  table.rows.push_back({"Within days",
+  table.rows.push_back({"Within a few days, as your laboratory says",
                         "Count. Until then keep samples cool, but do not freeze them: eggs "
-                        "hatch in the warm (practice)."});
+                        "hatch in the warm (practice). Faeces for a larval culture are kept "
+                        "otherwise, since the cold can kill eggs: ask the laboratory first "
+                        "(practice)."});
   std::string second = fmt::format("Take fresh faeces from the same animals{}. ",
                                    control ? ", the control too" : "");
   for (const std::string& note : second_sample_notes(sheets))
@@ -95,7 +98,7 @@ void add_kit(pugi::xml_node parent, const FieldSheets& sheets) {
       "Labels or a waterproof pen: animal and date on each sample",
       "A cool box with cold packs, out of the sun",
       "Scales for the animals, checked with a known weight",
-      "A drench gun, checked on the day: several doses into a measuring cylinder",
+      "Drench gun, applicator or syringe: several doses checked in a measuring cylinder",
       "The drench: in date, stored as the label says, shaken; the label at hand",
       "Marking spray or raddle, a colour a group",
       "These sheets on a clipboard, and pencils"};
@@ -117,6 +120,11 @@ void add_kit(pugi::xml_node parent, const FieldSheets& sheets) {
   add_element(parent, "p", "The kit is common practice; no source.", "note");
 }
 
+/// For the sheets that are carried into the yard, where the first page may not be.
+constexpr std::string_view yard_caution =
+    "Wear gloves and wash hands. Follow the label for dose, route, species and withholding period, "
+    "and local rules.";
+
 void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   pugi::xml_node section = add_element(body, "section", "", "sheet");
   add_element(section, "h2", "Yard sheet: day of treatment");
@@ -124,7 +132,8 @@ void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
               {"Farm",
                sheets.question.day0 ? "Date, if not " + date_in_words(*sheets.question.day0)
                                     : std::string("Date"),
-               "Filled in by"});
+               "Filled in by", "Withheld by the label, days: meat", "milk",
+               "Not for slaughter before"});
   HtmlTable table{
       "",
       {"Line", "Animal", "Group", "Weight, kg", "Dose, mL", "Given, mL", "Sample", "Notes"},
@@ -147,6 +156,7 @@ void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
               "was missed, say so in the notes. Weights printed here are those of the list: weigh "
               "again if they are old.",
               "note");
+  add_element(section, "p", yard_caution, "note");
 }
 
 void add_second_sheet(pugi::xml_node body, const FieldSheets& sheets) {
@@ -220,7 +230,7 @@ std::string sheets_page(const FieldSheets& sheets) {
   add_schedule(body, sheets);
   for (const std::string& caution : sheet_cautions(sheets))
     add_element(body, "p", caution);
-  add_element(body, "p", flowing(cautions()));
+  add_element(body, "p", cautions());
   pugi::xml_node kit = add_element(body, "section", "", "sheet");
   add_kit(kit, sheets);
   add_treatment_sheet(body, sheets);

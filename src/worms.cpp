@@ -219,6 +219,12 @@ std::vector<std::string> worms_that(bool (*so)(const WormAnalysis&),
   return names;
 }
 
+bool worms_untold(const GroupAnalysis& analysis) {
+  const std::string& host = analysis.group.host;
+  return analysis.worms.empty() && analysis.group.worm.empty() &&
+         (host == "sheep" || host == "goats" || host == "cattle");
+}
+
 std::vector<std::string> kinds_told_apart(const Group& group) {
   std::set<std::string> kinds;
   for (const Animal& animal : group.animals)

@@ -249,7 +249,7 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
                                     m.k, m.within_cv, with_comma(unusual(audited.cell))));
   if (estimable(tally) > 0)
-    out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean reduction {}",
+    out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean fall {}",
                                      of_100(share(tally.none_after, estimable(tally)).value),
                                      percent(static_cast<double>(tally.reduction) / 1e8 /
                                              static_cast<double>(estimable(tally)))));

@@ -1,9 +1,9 @@
 #include "eggfall/write_class_pack.hpp"
 
 #include "class_words.hpp"
+#include "eggfall/cautions.hpp"
 #include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
-#include "eggfall/write_summary.hpp"
 #include "html_page.hpp"
 
 #include <fmt/format.h>

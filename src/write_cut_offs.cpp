@@ -64,10 +64,6 @@ std::string rule_text(const Criteria& criteria) {
          "chance.";
 }
 
-Json number(const std::optional<double>& value) {
-  return value ? Json(*value) : Json(nullptr);
-}
-
 } // namespace
 
 std::string cut_offs_list(const CutOffs& cut_offs) {
@@ -135,10 +131,10 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
     item["minima"] = Json::array();
     for (const Minimum& row : criteria.minima) {
       Json entry = scope_json(row.scope);
-      entry["animals"] = number(row.animals);
-      entry["better_animals"] = number(row.better_animals);
-      entry["mean_epg"] = number(row.mean_epg);
-      entry["eggs_counted_per_animal"] = number(row.eggs_counted_per_animal);
+      entry["animals"] = or_null(row.animals);
+      entry["better_animals"] = or_null(row.better_animals);
+      entry["mean_epg"] = or_null(row.mean_epg);
+      entry["eggs_counted_per_animal"] = or_null(row.eggs_counted_per_animal);
       add_citation(entry, row.citation);
       item["minima"].push_back(std::move(entry));
     }

@@ -3,26 +3,14 @@
 #include "eggfall/advice.hpp"
 #include "eggfall/version.hpp"
 #include "field_json.hpp"
-
-#include <nlohmann/json.hpp>
+#include "json_values.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <string_view>
 #include <utility>
 
 namespace eggfall {
 namespace {
-
-using Json = nlohmann::ordered_json;
-
-Json number(const std::optional<double>& value) {
-  return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
-}
-
-Json in_percent(const std::optional<double>& proportion) {
-  return number(proportion ? std::optional(100 * *proportion) : std::nullopt);
-}
 
 Json text(std::string_view value) {
   return value.empty() ? Json(nullptr) : Json(value);
@@ -64,11 +52,11 @@ Json to_json(const SampleSummary& sample) {
           {"animals_mixed", sample.animals_mixed},
           {"animals_without_eggs", sample.animals_without_eggs},
           {"eggs", sample.animals == 0 ? Json(nullptr) : Json(sample.eggs)},
-          {"mean_epg", number(sample.mean_epg)},
+          {"mean_epg", or_null(sample.mean_epg)},
           {"factor", sample.factor ? Json(sample.factor->value()) : Json(nullptr)},
           {"mean_eggs", sample.spread.animals > 0 ? Json(sample.spread.mean) : Json(nullptr)},
-          {"variance_eggs", number(sample.spread.variance)},
-          {"k", number(sample.spread.k)}};
+          {"variance_eggs", or_null(sample.spread.variance)},
+          {"k", or_null(sample.spread.k)}};
 }
 
 Json to_json(const std::vector<AnimalResult>& animals) {
@@ -90,10 +78,10 @@ Json to_json(const std::vector<AnimalResult>& animals) {
 }
 
 Json to_json(const EfficacyProbabilities& of) {
-  return {{"below_expected_percent", 100 * of.below_expected},
-          {"below_lower_percent", 100 * of.below_lower},
-          {"between_percent", 100 * of.between},
-          {"at_least_expected_percent", 100 * of.at_least_expected}};
+  return {{"below_expected_percent", in_percent(of.below_expected)},
+          {"below_lower_percent", in_percent(of.below_lower)},
+          {"between_percent", in_percent(of.between)},
+          {"at_least_expected_percent", in_percent(of.at_least_expected)}};
 }
 
 Json to_json(const std::vector<Verdict>& verdicts) {
@@ -126,8 +114,8 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
                      {"larvae_after", larvae(worm.larvae_after)},
                      {"eggs_before", eggs(worm.eggs_before)},
                      {"eggs_after", eggs(worm.eggs_after)},
-                     {"mean_epg_before", number(worm.mean_epg_before)},
-                     {"mean_epg_after", number(worm.mean_epg_after)},
+                     {"mean_epg_before", or_null(worm.mean_epg_before)},
+                     {"mean_epg_after", or_null(worm.mean_epg_after)},
                      {"reduction_percent", in_percent(worm.reduction)},
                      {"headline", to_json(worm.headline)},
                      {"intervals", to_json(worm.intervals)},
@@ -146,8 +134,8 @@ Json to_json(const GroupAnalysis& group) {
             {"animals", group.animals},
             {"eggs_before", group.before.animals > 0 ? Json(group.before.eggs) : Json(nullptr)},
             {"eggs_after", group.after.animals > 0 ? Json(group.after.eggs) : Json(nullptr)},
-            {"mean_epg_before", number(group.before.mean_epg)},
-            {"mean_epg_after", number(group.after.mean_epg)},
+            {"mean_epg_before", or_null(group.before.mean_epg)},
+            {"mean_epg_after", or_null(group.after.mean_epg)},
             {"reduction_percent", in_percent(group.reduction)},
             {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
             {"intervals", to_json(group.intervals)},
@@ -176,10 +164,10 @@ Json to_json(const GroupAnalysis& group) {
     json["next_steps"].push_back({{"volume", outcome.step.volume},
                                   {"more_animals", outcome.step.more_animals},
                                   {"simulations", outcome.simulations},
-                                  {"clear_percent", 100 * outcome.clear},
-                                  {"susceptible_percent", 100 * outcome.susceptible},
-                                  {"low_resistant_percent", 100 * outcome.low_resistant},
-                                  {"resistant_percent", 100 * outcome.resistant}});
+                                  {"clear_percent", in_percent(outcome.clear)},
+                                  {"susceptible_percent", in_percent(outcome.susceptible)},
+                                  {"low_resistant_percent", in_percent(outcome.low_resistant)},
+                                  {"resistant_percent", in_percent(outcome.resistant)}});
   for (const DroppedAnimal& animal : group.dropped)
     json["dropped"].push_back({{"animal", animal.animal}, {"reason", animal.reason}});
   for (const DesignEstimate& other : group.other_designs)
@@ -199,18 +187,19 @@ Json to_json(const Ranking& ranking) {
             {"animals_differ", ranking.animals_differ}};
   for (const RankedGroup& group : ranking.groups)
     json["groups"].push_back({{"group", group.group},
-                              {"best_percent", 100 * group.best.value},
-                              {"within_two_points_percent", 100 * group.close_to_best.value},
+                              {"best_percent", in_percent(group.best.value)},
+                              {"within_two_points_percent", in_percent(group.close_to_best.value)},
                               {"quadrature_error_percent",
-                               100 * std::max(group.best.error, group.close_to_best.error)}});
+                               in_percent(std::max(group.best.error, group.close_to_best.error))}});
   for (const RankedPair& pair : ranking.pairs)
-    json["pairs"].push_back({{"first", pair.first},
-                             {"second", pair.second},
-                             {"first_better_percent", 100 * pair.first_better.value},
-                             {"quadrature_error_percent", 100 * pair.first_better.error},
-                             {"eggs_left_ratio_lower", number(pair.eggs_left.lower)},
-                             {"eggs_left_ratio_upper", number(pair.eggs_left.upper)},
-                             {"eggs_left_ratio_error", number(pair.eggs_left.error)}});
+    json["pairs"].push_back(
+        {{"first", pair.first},
+         {"second", pair.second},
+         {"first_better_percent", in_percent(pair.first_better.value)},
+         {"quadrature_error_percent", in_percent(pair.first_better.error)},
+         {"eggs_left_ratio_lower", or_null(std::optional(pair.eggs_left.lower))},
+         {"eggs_left_ratio_upper", or_null(std::optional(pair.eggs_left.upper))},
+         {"eggs_left_ratio_error", or_null(pair.eggs_left.error)}});
   for (const NotRanked& group : ranking.left_out)
     json["left_out"].push_back({{"group", group.group}, {"reason", group.reason}});
   return json;
@@ -234,12 +223,12 @@ Json to_json(const Combination& combination) {
   for (const Combination::Part& part : parts)
     json["parts"].push_back({{"class", to_string(part.drug_class)}, {"group", part.group}});
   if (ratio.usable()) {
-    json["expected_lower_percent"] = 100 * (1 - ratio.upper);
-    json["expected_upper_percent"] = 100 * (1 - ratio.lower);
+    json["expected_lower_percent"] = in_percent(1 - ratio.upper);
+    json["expected_upper_percent"] = in_percent(1 - ratio.lower);
   }
   if (better) {
-    json["better_than_expected_percent"] = 100 * better->value;
-    json["quadrature_error_percent"] = 100 * better->error;
+    json["better_than_expected_percent"] = in_percent(better->value);
+    json["quadrature_error_percent"] = in_percent(better->error);
   }
   return json;
 }

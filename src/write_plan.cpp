@@ -131,8 +131,8 @@ std::string published_text(const std::vector<NamedMinimum>& minima) {
 
 std::string model_note(const Plan& plan) {
   return fmt::format(
-      "Chances are of {} simulated tests each, fewer where that is as sure; none is "
-      "off by more than {:.1f} of 100 (one standard error). They hold if counts vary "
+      "Chances are of {} simulated tests each, fewer where that is as sure; the standard error of "
+      "each is at most {:.1f} of 100. They hold if counts vary "
       "as assumed (k {:.2g}, between two samples of one animal {:g}).",
       plan.settings.trials, 50 / std::sqrt(static_cast<double>(plan.settings.trials)),
       plan.question.flock.k, plan.question.flock.within_cv);

@@ -1,5 +1,6 @@
 #include "eggfall/write_sheets.hpp"
 
+#include "eggfall/cautions.hpp"
 #include "eggfall/text.hpp"
 #include "sheet_words.hpp"
 
@@ -60,7 +61,7 @@ std::string sheets_text(const FieldSheets& sheets) {
     text += paragraph(note, width, "  ");
   for (const std::string& caution : sheet_cautions(sheets))
     text += paragraph(caution, width);
-  return text;
+  return text + paragraph(cautions(), width);
 }
 
 } // namespace eggfall

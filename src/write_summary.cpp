@@ -244,13 +244,4 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
   return out + note;
 }
 
-std::string cautions() {
-  return paragraph(
-      "Wear gloves and wash hands when handling faeces; flotation salts irritate skin and eyes. "
-      "Follow the product label for dose, route, species and withholding period, and local rules. "
-      "These numbers support, and do not replace, the judgement of a veterinarian registered where "
-      "the animals are.",
-      width);
-}
-
 } // namespace eggfall

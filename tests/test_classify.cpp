@@ -67,10 +67,10 @@ TEST_CASE("Two one-sided tests: at a threshold is good enough, below it is not")
 
 TEST_CASE("The 1992 rule says which of its two cut-offs was missed") {
   CHECK(sheep_verdict("waavp-1992", 0.95, 0.90, 0.99).reason ==
-        "the reduction, 95.0%, is at or above the cut-off 95%, and the lower limit, 90.0%, is at "
+        "the fall, 95.0%, is at or above the cut-off 95%, and the lower limit, 90.0%, is at "
         "or above the cut-off 90%");
   CHECK(sheep_verdict("waavp-1992", 0.94, 0.89, 0.99).reason ==
-        "the reduction, 94.0%, is below the cut-off 95%, and the lower limit, 89.0%, is below the "
+        "the fall, 94.0%, is below the cut-off 95%, and the lower limit, 89.0%, is below the "
         "cut-off 90%");
   // One at its cut-off, the other below.
   CHECK(sheep_verdict("waavp-1992", 0.95, 0.89, 0.99).verdict_class == VerdictClass::suspected);
@@ -86,14 +86,14 @@ TEST_CASE("A rule on the reduction alone needs no interval and shows none") {
     return classify(criteria, choose_cut_off(criteria, cattle), reduction, {});
   };
   CHECK(judged(0.95).verdict_class == VerdictClass::susceptible);
-  CHECK(judged(0.95).reason == "the reduction, 95.0%, is at or above the cut-off 95%; this rule "
+  CHECK(judged(0.95).reason == "the fall, 95.0%, is at or above the cut-off 95%; this rule "
                                "takes no account of chance");
   CHECK(judged(0.9499).verdict_class == VerdictClass::resistant);
-  CHECK(judged(0.9499).reason == "the reduction, 94.99%, is below the cut-off 95%; this rule takes "
+  CHECK(judged(0.9499).reason == "the fall, 94.99%, is below the cut-off 95%; this rule takes "
                                  "no account of chance");
   CHECK_FALSE(judged(0.9).interval);
   CHECK(judged({}).verdict_class == VerdictClass::not_applicable);
-  CHECK(judged({}).reason == "there is no reduction to judge");
+  CHECK(judged({}).reason == "there is no fall to judge");
 }
 
 TEST_CASE("A verdict carries the numbers, interval and source it rests on") {

@@ -128,13 +128,27 @@ TEST_CASE("Without a list there are numbered lines, group after group") {
   REQUIRE(sheets.animals.size() == 6);
   CHECK(sheets.animals[3].animal.tag == "4");
   CHECK(sheets.animals[3].group == 1);
-  CHECK_THAT(sheets_text(sheets), Catch::Contains("Doses are left open in white"));
+  const std::string text = sheets_text(sheets);
+  CHECK_THAT(text, Catch::Contains("Doses are left open in white"));
+  CHECK_THAT(text, Catch::Contains("draw lots among"));
+  CHECK_THAT(text, Catch::Contains("Wear gloves") && Catch::Contains("withholding"));
+  question.groups.resize(1);
+  CHECK_THAT(sheets_text(made(question)), Catch::Contains("3 lines in one group"));
+}
+
+TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
+  SheetQuestion question = two_groups();
+  question.groups.front().classes = {DrugClass::pyr};
+  CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
 }
 
 TEST_CASE("A weak design is said to be one before the day") {
   SheetQuestion question = two_groups();
   CHECK_THAT(sheets_text(made(question)),
              Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
+  question.host = "horses";
+  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
+  question.host = "sheep";
   question.mob.clear();
   question.unlisted = 10;
   CHECK_THAT(sheets_text(made(question)), !Catch::Contains("Fewer than 10"));

@@ -111,7 +111,7 @@ TEST_CASE("The page for the farmer says how many eggs were left, what that means
   const std::string words = farmer_words_of("examples/brackenhill.csv");
   for (const char* part :
        {"white drench: Failing", "clear drench: Works", "yellow drench: Can't tell yet",
-        "Of every 100 worm eggs before the drench, none were left after it.",
+        "No worm egg was found after the drench.", "is made to hold the truth 90 times in 100",
         "A drench that works could give this, and so could one that fails.",
         "Untreated animals had 128 eggs at the second sample for every 100 at the first",
         "What to do:", "Wear gloves", "withholding period", "veterinarian registered"}) {
@@ -141,8 +141,8 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   };
   // No egg: never "none" without what luck leaves open.
   CHECK(sentences("no-egg-after") ==
-        "Of every 100 worm eggs before the drench, none were left after it. Allowing for luck, it "
-        "may be anything up to 1. That is what a drench that works does.");
+        "No worm egg was found after the drench. Allowing for luck, up to 1 of every 100 may be "
+        "left. That is what a drench that works does.");
   // 155 eggs before and 259 after, at one factor: arithmetic.
   const auto rise = eggs_left(analysed("tests/extremes/counts-rise.csv")[0].groups[0]);
   REQUIRE(rise);

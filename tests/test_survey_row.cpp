@@ -139,7 +139,7 @@ TEST_CASE("A group that was never sampled has a row that says so") {
       survey_rows({"A", {support::group("T", {}, {})}}, 1, judged_by("waavp-2023-clinical"));
   REQUIRE(rows.size() == 1);
   CHECK(rows.front().verdict_class == VerdictClass::not_applicable);
-  CHECK(rows.front().reason == "there is no reduction to judge");
+  CHECK(rows.front().reason == "there is no fall to judge");
   CHECK_FALSE(rows.front().design);
   CHECK_FALSE(rows.front().interval);
   CHECK_FALSE(rows.front().eggs_before);

@@ -34,6 +34,7 @@ public:
   /// methods_for() this design.
   std::vector<Method> methods() const { return methods_for(comparison_.design); }
 
+  /// Not usable by a method that is not among methods().
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 

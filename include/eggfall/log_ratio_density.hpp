@@ -98,9 +98,9 @@ private:
   LogRatioDensity(Curve fine, Curve coarse);
   static Curve normalised(double start, double step, std::vector<double> density);
   static Curve reflected(const Curve& curve);
-  double quantile(const Curve& curve, double p) const;
-  double probability_below_eta(const Curve& curve, double eta) const;
-  double expectation(const Curve& curve, double (*of)(double)) const;
+  static double quantile(const Curve& curve, double p);
+  static double probability_below_eta(const Curve& curve, double eta);
+  static double expectation(const Curve& curve, double (*of)(double));
 
   Curve fine_;
   Curve coarse_; ///< At twice the step.

@@ -33,6 +33,10 @@ bool may_survive(const WormAnalysis& worm);
 std::vector<std::string> worms_that(bool (*so)(const WormAnalysis&),
                                     const std::vector<WormAnalysis>& worms);
 
+/// Whether the group's worms are not told apart though a larval culture would do it: strongyles of
+/// ruminants, none of them named.
+bool worms_untold(const GroupAnalysis& analysis);
+
 /// The kinds of egg that a group's animals have in columns of their own, by name.
 std::vector<std::string> kinds_told_apart(const Group& group);
 

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "eggfall/audit.hpp"
-#include "eggfall/write_summary.hpp"
+#include "eggfall/detail.hpp"
 
 #include <string>
 

@@ -1,7 +1,7 @@
 #pragma once
 
+#include "eggfall/detail.hpp"
 #include "eggfall/plan.hpp"
-#include "eggfall/write_summary.hpp"
 
 #include <string>
 #include <vector>

@@ -1,7 +1,7 @@
 #pragma once
 
+#include "eggfall/detail.hpp"
 #include "eggfall/trial_analysis.hpp"
-#include "eggfall/write_summary.hpp"
 
 #include <string>
 

@@ -11,9 +11,11 @@
 #include "eggfall/analyse.hpp"
 #include "eggfall/analysis_figures.hpp"
 #include "eggfall/analysis_sheets.hpp"
+#include "eggfall/cautions.hpp"
 #include "eggfall/error.hpp"
 #include "eggfall/read_cultures.hpp"
 #include "eggfall/read_trial.hpp"
+#include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/write_csv.hpp"
 #include "eggfall/write_json.hpp"
@@ -113,7 +115,7 @@ std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail)
   std::string text;
   for (const TrialAnalysis& trial : trials)
     text += analysis_summary(trial, detail) + '\n';
-  return text + cautions();
+  return text + paragraph(cautions(), 80);
 }
 
 void run_analyse(const AnalyseOptions& options) {

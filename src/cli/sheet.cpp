@@ -239,7 +239,7 @@ void add_sheet(CLI::App& app, Action& action) {
       "sheet", "Sheets for yard and bench, groups drawn at random, a counts table to fill in");
   CLI::Option* const list =
       command
-          .add_option("list", options->list,
+          .add_option("LIST", options->list,
                       "Table of the animals: animal, weight_kg, epg (docs/sheets.md)")
           ->type_name(file_value);
   add_sheet_option(command, options->sheet);

@@ -1,0 +1,11 @@
+#pragma once
+
+namespace eggfall {
+
+/// How much of a result to tell.
+enum class Detail {
+  brief, ///< What there is to act on.
+  full,  ///< Also every interval, design, criterion and caveat, and each animal.
+};
+
+} // namespace eggfall
