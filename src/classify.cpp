@@ -11,7 +11,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<VerdictClass, 6> class_names{{
+constexpr Names<VerdictClass, all_verdict_classes.size()> class_names{{
     {VerdictClass::susceptible, "susceptible"},
     {VerdictClass::low_resistant, "low resistant"},
     {VerdictClass::resistant, "resistant"},

@@ -60,7 +60,7 @@ HtmlTable many_table(const std::vector<DesignChoice>& choices) {
                               "limits hold the truth; mean width in points; and who call the "
                               "drench susceptible by the formula and cut-offs of 1992",
                               DesignExercises::repeats),
-                  {"Design", "No egg left", "By hand: hold", "no limits", "width",
+                  {"Design", "No egg seen", "By hand: hold", "no limits", "width",
                    "Posterior: hold", "width", "Called susceptible"},
                   {}};
   for (const DesignChoice& choice : choices) {
@@ -144,7 +144,7 @@ void add_factor(pugi::xml_node body, const DesignExercises& exercises) {
   add_element(
       body, "p",
       fmt::format(
-          "A finer slide finds the eggs that a coarse one misses, and \"no egg left\" grows "
+          "A finer slide finds the eggs that a coarse one misses, and \"no egg seen\" grows "
           "rare. It cannot even out animals that differ: from {} to {} the posterior's mean "
           "width goes from {:.0f} to {:.0f} points, from {} to {} (exercise 1) from {:.0f} "
           "to {:.0f}. Which of the two is the cheaper on your bench?",

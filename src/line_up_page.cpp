@@ -72,7 +72,7 @@ std::string line_up_page(const ClassPack& pack) {
   add_element(body, "h2", "Which intervals hold the truth?");
   add_line_up_pair(body, class_line_up(pack));
   add_element(body, "p",
-              "Where no egg is left after treatment the formula has no limits, and a fall of 100% "
+              "Where no egg is seen after treatment the formula has no limits, and a fall of 100% "
               "looks like proof. The posterior has limits there too; they are wide, because few "
               "eggs tell little. An interval that is short is not therefore right.");
   add_element(body, "h2", "What the farmer would have been told");

@@ -18,6 +18,7 @@ public:
   /// `source` names the table in messages, and the sheet wanted of a workbook (empty: its first);
   /// `row_is` is what a row is. `problems` must outlive the stream.
   TableStream(Source source, std::string_view row_is, Problems& problems);
+  ~TableStream() = default;
   TableStream(const TableStream&) = delete;
   TableStream& operator=(const TableStream&) = delete;
 

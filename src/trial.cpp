@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<DrugClass, 6> class_names{{
+constexpr Names<DrugClass, all_drug_classes.size()> class_names{{
     {DrugClass::bz, "BZ"},
     {DrugClass::lv, "LV"},
     {DrugClass::ml, "ML"},
@@ -50,7 +50,7 @@ template <std::size_t N>
 std::string
 canonical(std::string_view text,
           const std::array<std::pair<std::string_view, std::string_view>, N>& spellings) {
-  const std::string lower = lower_case(text);
+  std::string lower = lower_case(text);
   for (const auto& [spelling, name] : spellings)
     if (lower == spelling)
       return std::string(name);

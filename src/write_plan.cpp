@@ -241,7 +241,7 @@ std::string plan_csv(const Plan& plan) {
       "design,animals_a_group,factor,animals,samples,eggs_a_sample,cost,hours,classes,"
       "criteria,true_efficacy_percent,trials,susceptible_percent,"
       "low_resistant_percent,resistant_percent,suspected_percent,"
-      "inconclusive_percent,no_class_percent,power_percent\r\n";
+      "inconclusive_percent,not_applicable_percent,power_percent\r\n";
   for (const PlannedOption& planned : plan.all)
     for (std::size_t c = 0; c < aim.criteria.size(); ++c)
       for (const PlanOutcome& outcome : planned.outcomes) {

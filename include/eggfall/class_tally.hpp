@@ -1,12 +1,14 @@
 #pragma once
 
+#include "eggfall/classify.hpp"
+
 #include <array>
 #include <cstddef>
 #include <cstdint>
 
 namespace eggfall {
 
-inline constexpr std::size_t verdict_classes = 6;
+inline constexpr std::size_t verdict_classes = all_verdict_classes.size();
 
 /// How often each class was given, by VerdictClass. Whole numbers, so that sums do not depend on
 /// their order.

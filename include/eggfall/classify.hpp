@@ -4,6 +4,7 @@
 #include "eggfall/cut_offs.hpp"
 #include "eggfall/interval.hpp"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -19,6 +20,11 @@ enum class VerdictClass {
   inconclusive,
   not_applicable,
 };
+
+/// In the order of their values.
+inline constexpr std::array all_verdict_classes{
+    VerdictClass::susceptible, VerdictClass::low_resistant, VerdictClass::resistant,
+    VerdictClass::suspected,   VerdictClass::inconclusive,  VerdictClass::not_applicable};
 
 std::string_view to_string(VerdictClass verdict_class);
 

@@ -24,7 +24,8 @@ double suspension_ml(const BenchFigures& bench);
 /// factor (EPG per egg seen) = suspension mL / (faeces g x mL counted), with
 /// mL counted = chambers x chamber volume. It is also the detection limit of a
 /// single sample: the EPG reported when one egg is seen.
-/// @throws InputError for a missing, zero or negative figure.
+/// @throws InputError for a missing, zero or negative figure, if more is counted than there is
+///   suspension, or if the factor is out of MultiplicationFactor's range.
 MultiplicationFactor multiplication_factor(const BenchFigures& bench);
 
 /// The volume that must be counted to reach a wanted factor, mL:

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -20,6 +21,12 @@ enum class Method {
   pooled_count_jeffreys,
   pooled_count_exact,
 };
+
+inline constexpr std::array all_methods{Method::guarded_posterior,     Method::paired_posterior,
+                                        Method::two_group_posterior,   Method::controlled_posterior,
+                                        Method::bootstrap_percentile,  Method::bootstrap_bca,
+                                        Method::log_ratio_1992,        Method::paired_log_ratio,
+                                        Method::pooled_count_jeffreys, Method::pooled_count_exact};
 
 /// The name in JSON and CSV, such as "bootstrap-bca".
 std::string_view to_string(Method method);

@@ -19,7 +19,8 @@ public:
   std::optional<double> mg_per_ml() const { return mg_per_ml_; }
 
   /// ml_per_kg x `weight_kg`, rounded up to a whole number of `step_ml`: a drench gun has steps,
-  /// and too little is the error to avoid (practice). @throws InputError unless both are above 0.
+  /// and too little is the error to avoid (practice).
+  /// @throws InputError unless 0 < weight_kg <= 2,000 and 0 < step_ml <= 2,000.
   double dose_ml(double weight_kg, double step_ml) const;
 
 private:

@@ -21,7 +21,7 @@ struct Pilot {
 };
 
 /// From the posterior of mean and k of one group (the model and prior of mean_posterior()), by
-/// 4,000 draws of the stream (seed, "pilot").
+/// 4,000 draws of the stream (seed, stream_group("plan", "pilot")).
 /// @throws InputError for fewer than three counts, or no egg in them.
 Pilot pilot_of(const std::vector<Count>& counts, std::uint64_t seed);
 

@@ -37,7 +37,7 @@ struct PlannedFlock {
 /// The designs to choose from: every size with every way of counting and every way of comparing.
 struct PlanChoices {
   std::vector<Design> designs; ///< Not baseline, which needs no second sample of a control.
-  std::vector<std::size_t> group_sizes; ///< Animals a group; 2 or more.
+  std::vector<std::size_t> group_sizes; ///< Animals a group, 2 to 1,000.
   std::vector<CountingChoice> counting;
 };
 
@@ -47,7 +47,7 @@ struct PlanAim {
   std::vector<std::vector<DrugClass>> classes; ///< Whose each of them is.
   std::vector<Minimum> minima;                 ///< Of the criteria, for such a host.
   std::vector<double> efficacies;              ///< To show; proportions.
-  double power = 0.8;                          ///< Wanted; between 0 and 1.
+  double power = 0.8;                          ///< Wanted; 0.5 to 0.999.
 };
 
 /// The criteria and minima for the flock's classes, those of the same thresholds as one.

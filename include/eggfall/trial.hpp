@@ -2,6 +2,7 @@
 
 #include "eggfall/egg_count.hpp"
 
+#include <array>
 #include <chrono>
 #include <cstddef>
 #include <cstdint>
@@ -23,6 +24,9 @@ enum class DrugClass {
   si,  ///< Spiroindoles.
   pyr, ///< Pyrantel and kin: tetrahydropyrimidines.
 };
+
+inline constexpr std::array all_drug_classes{DrugClass::bz, DrugClass::lv, DrugClass::ml,
+                                             DrugClass::ad, DrugClass::si, DrugClass::pyr};
 
 std::string_view to_string(DrugClass drug_class);
 

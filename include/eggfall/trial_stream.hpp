@@ -24,6 +24,8 @@ public:
   /// `source` names the table in messages, and the sheet wanted of a workbook.
   TrialStream(Source source, ReadOptions options);
   ~TrialStream();
+  TrialStream(const TrialStream&) = delete;
+  TrialStream& operator=(const TrialStream&) = delete;
   TrialStream(TrialStream&&) noexcept;
   TrialStream& operator=(TrialStream&&) noexcept;
 

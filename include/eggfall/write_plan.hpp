@@ -28,7 +28,7 @@ std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& pl
 /// The group sizes that are in a plan, in order of appearance.
 std::vector<std::size_t> group_sizes(const Plan& plan);
 
-/// "12 animals a group, paired, one egg for 50 EPG".
+/// "12 animals a group (paired), one egg for 50 EPG".
 std::string in_words(const PlanOption& option);
 
 /// The efficacies of a criterion's table, the highest first: at most six.

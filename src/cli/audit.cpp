@@ -206,13 +206,13 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
   command
       .add_option("--design", options->designs,
                   "paired, two-group, controlled, baseline (default: paired)")
-      ->check(CLI::IsMember({"paired", "two-group", "controlled", "baseline"}))
+      ->check(CLI::IsMember(names_of(all_designs)))
       ->delimiter(',')
       ->excludes(grid);
   command
       .add_option("--shape", options->shapes,
                   "Spread of the animals' levels: gamma, log-normal, weibull (default: gamma)")
-      ->check(CLI::IsMember({"gamma", "log-normal", "weibull"}))
+      ->check(CLI::IsMember(names_of(all_level_shapes)))
       ->delimiter(',')
       ->excludes(grid);
   const AuditCell standard;

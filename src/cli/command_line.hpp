@@ -22,7 +22,9 @@ inline constexpr ExitCode calculation_failed{1, "a calculation failed"};
 inline constexpr ExitCode bad_input{2, "bad input, options or place to write"};
 /// As a shell tells it of a program that SIGPIPE ended.
 inline constexpr ExitCode nobody_reads{141, "nobody reads standard output any more"};
-inline constexpr std::array exit_codes{done, calculation_failed, bad_input, nobody_reads};
+/// As a shell tells it of a program that a signal ended.
+inline constexpr ExitCode ended{130, "ended by Ctrl-C (129, 143: by another signal)"};
+inline constexpr std::array exit_codes{done, calculation_failed, bad_input, ended, nobody_reads};
 
 /// The whole command line. Parsing sets `action`, which must live as long, to what was asked for.
 std::unique_ptr<CLI::App> command_line(Action& action);

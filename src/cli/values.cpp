@@ -9,17 +9,8 @@
 
 #include <fmt/format.h>
 
-#include <initializer_list>
-
 namespace eggfall::cli {
 namespace {
-
-template <typename Enum> std::vector<std::string> names_of(std::initializer_list<Enum> values) {
-  std::vector<std::string> names;
-  for (const Enum value : values)
-    names.emplace_back(to_string(value));
-  return names;
-}
 
 template <typename Items, typename Name>
 std::vector<std::string> names_of(const Items& items, Name name) {
@@ -43,10 +34,7 @@ Suggested hosts() {
 }
 
 Suggested drug_classes() {
-  return Suggested([] {
-    using enum DrugClass;
-    return names_of({bz, lv, ml, ad, si, pyr});
-  });
+  return Suggested([] { return names_of(all_drug_classes); });
 }
 
 Suggested criteria_names() {
@@ -62,19 +50,11 @@ Suggested grid_names() {
 }
 
 Suggested method_names() {
-  return Suggested([] {
-    using enum Method;
-    return names_of({guarded_posterior, paired_posterior, two_group_posterior, controlled_posterior,
-                     bootstrap_percentile, bootstrap_bca, log_ratio_1992, paired_log_ratio,
-                     pooled_count_jeffreys, pooled_count_exact});
-  });
+  return Suggested([] { return names_of(all_methods); });
 }
 
 Suggested survey_fields() {
-  return Suggested([] {
-    using enum SurveyField;
-    return names_of({drug_class, host, worm, region, year});
-  });
+  return Suggested([] { return names_of(all_survey_fields); });
 }
 
 } // namespace eggfall::cli

@@ -12,6 +12,14 @@ namespace eggfall::cli {
 inline constexpr const char* file_value = "FILE";
 inline constexpr const char* folder_value = "FOLDER";
 
+/// The names of all values of an enumeration, for CLI::IsMember and the like.
+template <typename Values> std::vector<std::string> names_of(const Values& values) {
+  std::vector<std::string> names;
+  for (const auto value : values)
+    names.emplace_back(to_string(value));
+  return names;
+}
+
 /// Values that a command line may be completed with. Others are allowed, or the command itself
 /// refuses them, so this checks nothing.
 class Suggested : public CLI::Validator {

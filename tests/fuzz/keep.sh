@@ -1,6 +1,6 @@
 #!/bin/sh
 # Keeps, of the inputs that run.sh found, the small ones that reach code which the kept inputs do
-# not, up to 30 kB a target. See DEVELOPERS.md.
+# not, up to 30 kB a target.
 #   sh tests/fuzz/keep.sh [TARGET...]
 set -eu
 cd "$(dirname "$0")/../.."
