@@ -52,9 +52,9 @@ std::string heading(const GroupAnalysis& analysis) {
   for (const std::string& line : wrapped(name, space))
     // The verdict stands at the right of the first line.
     out += out.empty()
-               ? line + std::string(width - character_count(line) - character_count(verdict), ' ') +
-                     verdict + '\n'
-               : "  " + line + '\n';
+               ? fmt::format("{}{:{}}{}\n", line, "",
+                             width - character_count(line) - character_count(verdict), verdict)
+               : fmt::format("  {}\n", line);
   return out;
 }
 

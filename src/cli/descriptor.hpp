@@ -13,6 +13,8 @@ public:
   Descriptor() = default; ///< None.
   /// Takes over what the system opened; a negative number throws errno.
   explicit Descriptor(int number);
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
   Descriptor(Descriptor&& other) noexcept;
   Descriptor& operator=(Descriptor&& other) noexcept;
   ~Descriptor();

@@ -41,7 +41,7 @@ std::string value_name(const CLI::Option& option) {
   if (option.get_items_expected_max() == 0)
     return "";
   const std::string checked = option.get_type_name(); // as "FLOAT:POSITIVE"
-  const std::string type = checked.substr(0, checked.find(':'));
+  std::string type = checked.substr(0, checked.find(':'));
   if (type == file_value || type == folder_value)
     return type;
   return type == "INT" || type == "UINT" || type == "FLOAT" ? "N" : "X";

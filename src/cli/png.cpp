@@ -8,6 +8,7 @@
 #include <dlfcn.h>
 #include <librsvg/rsvg.h>
 
+#include <cmath>
 #include <memory>
 
 namespace eggfall::cli {
@@ -60,7 +61,7 @@ std::optional<std::string> png_of(const std::string& svg, int width) {
   const RsvgRectangle all{0, 0, static_cast<double>(width), width * box.height / box.width};
   const Owned<cairo_surface_t> surface(
       libraries.find<decltype(cairo_image_surface_create)>("cairo_image_surface_create")(
-          CAIRO_FORMAT_ARGB32, width, static_cast<int>(all.height + 0.5)),
+          CAIRO_FORMAT_ARGB32, width, static_cast<int>(std::lround(all.height))),
       libraries.find<decltype(cairo_surface_destroy)>("cairo_surface_destroy"));
   const Owned<cairo_t> context(
       libraries.find<decltype(cairo_create)>("cairo_create")(surface.get()),

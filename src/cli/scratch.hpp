@@ -29,6 +29,8 @@ public:
   Scratch() = default; ///< None.
   /// `make` makes it and gives its path, or an empty path if it made none.
   explicit Scratch(const std::function<std::filesystem::path()>& make);
+  Scratch(const Scratch&) = delete;
+  Scratch& operator=(const Scratch&) = delete;
   Scratch(Scratch&& other) noexcept;
   Scratch& operator=(Scratch&& other) noexcept;
   ~Scratch();

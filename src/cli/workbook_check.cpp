@@ -39,7 +39,8 @@ struct Part {
 
 std::size_t count(std::string_view text, std::string_view what) {
   std::size_t times = 0;
-  for (std::size_t at = text.find(what); at != text.npos; at = text.find(what, at + what.size()))
+  for (std::size_t at = text.find(what); at != std::string_view::npos;
+       at = text.find(what, at + what.size()))
     ++times;
   return times;
 }
@@ -67,8 +68,8 @@ std::optional<Part> look_through(zip_t* archive, const char* name) {
 /// The last thing in a part is the end of its first element.
 bool ends(const Part& part) {
   const std::size_t declared = part.head.find("?>");
-  const std::size_t root = part.head.find('<', declared == part.head.npos ? 0 : declared);
-  if (root == part.head.npos)
+  const std::size_t root = part.head.find('<', declared == std::string::npos ? 0 : declared);
+  if (root == std::string::npos)
     return false;
   const std::size_t name_end = part.head.find_first_of(" />", root);
   const std::string name = part.head.substr(root + 1, name_end - root - 1);
@@ -79,7 +80,7 @@ bool ends(const Part& part) {
 bool has_all_texts(const Part& part) {
   constexpr std::string_view said = "uniqueCount=\"";
   const std::size_t at = part.head.find(said);
-  if (at == part.head.npos)
+  if (at == std::string::npos)
     return part.texts == 0;
   const std::size_t number = at + said.size();
   return part.head.substr(number, part.head.find('"', number) - number) ==
