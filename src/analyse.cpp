@@ -1,7 +1,6 @@
 #include "eggfall/analyse.hpp"
 
 #include "eggfall/caveats.hpp"
-#include "eggfall/error.hpp"
 #include "eggfall/evidence.hpp"
 #include "eggfall/judgement.hpp"
 #include "eggfall/random_stream.hpp"

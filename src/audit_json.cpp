@@ -2,7 +2,6 @@
 
 #include "eggfall/audit_grid.hpp"
 #include "eggfall/audit_summary.hpp"
-#include "eggfall/error.hpp"
 #include "share_json.hpp"
 
 #include <fmt/format.h>

@@ -2,14 +2,11 @@
 
 #include "chamber_words.hpp"
 #include "class_words.hpp"
-#include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "paper_form.hpp"
 
 #include <fmt/format.h>
 
-#include <algorithm>
-#include <cmath>
 #include <string>
 #include <vector>
 

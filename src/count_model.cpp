@@ -1,7 +1,6 @@
 #include "eggfall/count_model.hpp"
 
 #include "check_range.hpp"
-#include "eggfall/error.hpp"
 #include "names.hpp"
 #include "random_draws.hpp"
 

@@ -48,6 +48,22 @@ MultiplicationFactor multiplication_factor(const BenchFigures& bench) {
   return MultiplicationFactor(total / (bench.faeces_g * counted));
 }
 
+Epg most_unseen(MultiplicationFactor factor) {
+  constexpr double by_luck = 0.05;
+  return Epg(-std::log(by_luck) * factor.value());
+}
+
+std::size_t chambers_for(double volume_ml, double chamber_volume_ml) {
+  constexpr double rounding = 1e-9; // 0.3 mL are two chambers of 0.15
+  const double chambers = positive(volume_ml, "the volume to count (mL)") /
+                          positive(chamber_volume_ml, "the volume of a chamber (mL)");
+  constexpr double most = 1e6;
+  if (chambers > most)
+    throw InputError(fmt::format("{:.3g} chambers of {} mL; expected at most {:g}", chambers,
+                                 chamber_volume_ml, most));
+  return static_cast<std::size_t>(std::ceil(chambers * (1 - rounding)));
+}
+
 double volume_to_count_ml(const BenchFigures& bench, MultiplicationFactor wanted) {
   const double total = suspension_ml(bench);
   const double volume = total / (bench.faeces_g * wanted.value());

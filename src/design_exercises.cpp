@@ -2,7 +2,6 @@
 
 #include "eggfall/analyse.hpp"
 #include "eggfall/comparison.hpp"
-#include "eggfall/error.hpp"
 #include "random_draws.hpp"
 #include "trial_parts.hpp"
 

@@ -5,7 +5,6 @@
 #include <boost/math/special_functions/digamma.hpp>
 #include <boost/math/tools/roots.hpp>
 
-#include <algorithm>
 #include <cmath>
 #include <numeric>
 

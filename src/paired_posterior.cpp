@@ -10,7 +10,6 @@
 #include <boost/math/special_functions/trigamma.hpp>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <limits>
 #include <map>

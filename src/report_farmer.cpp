@@ -12,7 +12,6 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <set>
 
 namespace eggfall {

@@ -92,6 +92,7 @@ Survey empty_survey(SurveySettings settings, Shard shard,
   Survey survey;
   survey.version = version();
   survey.settings = std::move(settings);
+  survey.settings.criteria.minima.clear();
   survey.shard = shard;
   survey.all.strata[{}]; // there even if no group is
   for (const std::vector<SurveyField>& by : breakdowns) {

@@ -2,14 +2,11 @@
 
 #include "animal_table.hpp"
 #include "class_words.hpp"
-#include "eggfall/text.hpp"
 #include "eggfall/version.hpp"
 #include "paper_form.hpp"
 #include "trial_parts.hpp"
 
 #include <fmt/format.h>
-
-#include <algorithm>
 
 namespace eggfall {
 namespace {

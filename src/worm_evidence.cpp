@@ -3,7 +3,6 @@
 #include "eggfall/error.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 namespace eggfall {

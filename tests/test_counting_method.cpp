@@ -83,3 +83,20 @@ TEST_CASE("Bench figures that cannot be are refused") {
           MultiplicationFactor(0.1)),
       InputError);
 }
+
+TEST_CASE("What a sample without eggs may still hold is the rule of three") {
+  // R 4.2.2: qgamma(0.95, 1), the upper Poisson limit when none is seen (Hanley & Lippman-Hand
+  // 1983: about 3).
+  CHECK_THAT(most_unseen(MultiplicationFactor(1)).value(), support::close_to(2.995732273554));
+  CHECK_THAT(most_unseen(MultiplicationFactor(15)).value(), support::close_to(44.93598410331));
+}
+
+TEST_CASE("Chambers to count are whole, and enough") {
+  CHECK(chambers_for(0.3, 0.15) == 2);
+  CHECK(chambers_for(0.45, 0.15) == 3);
+  CHECK(chambers_for(0.31, 0.15) == 3);
+  CHECK(chambers_for(0.1, 0.5) == 1);
+  CHECK_THROWS_AS(chambers_for(1, 0), InputError);
+  CHECK_THROWS_AS(chambers_for(1, 1e-300), InputError);
+  CHECK_THROWS_AS(chambers_for(0, 0.15), InputError);
+}

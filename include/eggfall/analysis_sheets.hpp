@@ -3,9 +3,7 @@
 #include "eggfall/trial_analysis.hpp"
 
 #include <cstdint>
-#include <optional>
 #include <string>
-#include <string_view>
 #include <variant>
 #include <vector>
 

@@ -1,6 +1,5 @@
 #pragma once
 
-#include "eggfall/chamber_figures.hpp"
 #include "eggfall/chamber_lesson.hpp"
 
 #include <string>

@@ -2,6 +2,7 @@
 
 #include "eggfall/egg_count.hpp"
 
+#include <cstddef>
 #include <optional>
 
 namespace eggfall {
@@ -27,6 +28,14 @@ double suspension_ml(const BenchFigures& bench);
 /// @throws InputError for a missing, zero or negative figure, if more is counted than there is
 ///   suspension, or if the factor is out of MultiplicationFactor's range.
 MultiplicationFactor multiplication_factor(const BenchFigures& bench);
+
+/// The EPG that a sample in which no egg was seen may still hold: -ln(0.05) x factor, at which none
+/// is seen one time in twenty (Poisson; the "rule of three").
+Epg most_unseen(MultiplicationFactor factor);
+
+/// The whole chambers that hold at least `volume_ml`.
+/// @throws InputError unless both volumes are above zero, and for more than a million chambers.
+std::size_t chambers_for(double volume_ml, double chamber_volume_ml);
 
 /// The volume that must be counted to reach a wanted factor, mL:
 /// suspension / (faeces x wanted). `chambers` and `chamber_volume_ml` are not used.

@@ -3,7 +3,6 @@
 #include "eggfall/drench_posterior.hpp"
 
 #include <cstddef>
-#include <optional>
 #include <string>
 #include <vector>
 

@@ -3,7 +3,6 @@
 #include "eggfall/read_trial.hpp"
 #include "eggfall/trial.hpp"
 
-#include <string>
 #include <string_view>
 #include <vector>
 

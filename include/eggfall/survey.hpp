@@ -65,7 +65,8 @@ struct Survey {
   std::vector<Breakdown> breakdowns;
 };
 
-/// A survey of no trial yet. No breakdown asked for: by each field alone.
+/// A survey of no trial yet. No breakdown asked for: by each field alone. Of the criteria it keeps
+/// no minima: a survey judges, and weighs no trial's size.
 /// @throws InputError for a breakdown or a field in it that comes twice.
 Survey empty_survey(SurveySettings settings, Shard shard,
                     std::vector<std::vector<SurveyField>> breakdowns);

@@ -1,12 +1,10 @@
 #pragma once
 
-#include "eggfall/classify.hpp"
 #include "eggfall/comparison.hpp"
 #include "eggfall/posterior.hpp"
 
 #include <cstddef>
 #include <cstdint>
-#include <string>
 #include <vector>
 
 namespace eggfall {

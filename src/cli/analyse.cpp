@@ -16,7 +16,6 @@
 #include "eggfall/read_cultures.hpp"
 #include "eggfall/read_trial.hpp"
 #include "eggfall/text.hpp"
-#include "eggfall/version.hpp"
 #include "eggfall/write_csv.hpp"
 #include "eggfall/write_json.hpp"
 #include "eggfall/write_report.hpp"
@@ -26,7 +25,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iostream>
 #include <iterator>
 #include <memory>
 #include <optional>
@@ -130,8 +128,7 @@ void run_analyse(const AnalyseOptions& options) {
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
-  for (const std::string& note : table.notes)
-    std::cerr << "eggfall: note: " << note << '\n';
+  tell_notes(table.notes);
   const std::size_t groups = treated_groups(table.trials);
   if (groups > most_groups)
     throw InputError(fmt::format("found {} treated groups; expected at most {} (eggfall survey "
@@ -140,9 +137,9 @@ void run_analyse(const AnalyseOptions& options) {
   if (options.simulations)
     settings.simulations = *options.simulations;
   else if (groups > most_groups_simulated) {
-    std::cerr << fmt::format("eggfall: note: {} treated groups: what larger trials would have "
-                             "shown is left out (--simulations {} works it out)\n",
-                             groups, settings.simulations);
+    tell_notes({fmt::format("{} treated groups: what larger trials would have shown is left out "
+                            "(--simulations {} works it out)",
+                            groups, settings.simulations)});
     settings.simulations = 0;
   }
 

@@ -1,8 +1,8 @@
 #include "carry_out.hpp"
+#include "cell_option_name.hpp"
 #include "chosen_cut_offs.hpp"
 #include "class_option.hpp"
 #include "commands.hpp"
-#include "field_options.hpp"
 #include "files.hpp"
 #include "help.hpp"
 #include "screen.hpp"
@@ -28,7 +28,6 @@
 #include <functional>
 #include <iterator>
 #include <memory>
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -180,7 +179,7 @@ void run_audit(const AuditOptions& options) {
   if (options.page_file == "-")
     throw InputError("--page: found -; expected a file, since figures are written beside it");
   check_places({options.json_file, options.csv_file, options.page_file}); // before hours of work
-  const ThreadLimit limit(options.work);
+  const ThreadLimit limit(options.work.threads);
   const AuditResult result = options.parts.empty() ? audited(cells(options), settings(options),
                                                              parse_shard(options.work.shard))
                                                    : merged_files(options.parts);
@@ -225,7 +224,7 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
                                                             : "none";
     command
         .add_option_function<std::vector<double>>(
-            option_name(field),
+            cell_option_name(field),
             [options, key = std::string(field.key)](const std::vector<double>& list) {
               options->values.numbers[key] = list;
             },

@@ -6,14 +6,12 @@
 
 #include "eggfall/counting_method.hpp"
 #include "eggfall/error.hpp"
-#include "eggfall/pooled_count.hpp"
 #include "eggfall/version.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
-#include <cmath>
 #include <memory>
 #include <optional>
 #include <string>
@@ -50,7 +48,7 @@ void run_factor(const FactorOptions& options) {
                         "                      eggs may still hold up to {:.0f} EPG (one time in "
                         "twenty)\n",
                         volume, options.bench.chambers, *options.bench.chamber_volume_ml,
-                        factor.value(), factor.value(), -std::log(0.05) * factor.value());
+                        factor.value(), factor.value(), most_unseen(factor).value());
     std::uint64_t total = 0;
     for (const std::uint32_t eggs : options.eggs)
       total += EggsSeen(eggs).value();
@@ -69,8 +67,8 @@ void run_factor(const FactorOptions& options) {
     json["volume_to_count_ml"] = volume;
     text += fmt::format("For a factor of {:<5g} count {:.4g} mL", *options.wanted, volume);
     if (options.bench.chamber_volume_ml && *options.bench.chamber_volume_ml > 0)
-      text += fmt::format(" ({:.0f} chambers of {:g} mL)",
-                          std::ceil(volume / *options.bench.chamber_volume_ml - 1e-9),
+      text += fmt::format(" ({} chambers of {:g} mL)",
+                          chambers_for(volume, *options.bench.chamber_volume_ml),
                           *options.bench.chamber_volume_ml);
     text += '\n';
   }

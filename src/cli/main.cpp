@@ -23,7 +23,7 @@ int fail(const ExitCode& code, const std::string& message) {
 }
 
 /// Help and version too are shown here, for what is thrown when they cannot be.
-void carry_out(CLI::App& app, const Action& action, int argc, char** argv) {
+void parse_and_run(CLI::App& app, const Action& action, int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& help) {
@@ -45,7 +45,7 @@ int main(int argc, char** argv) {
   Action action;
   const auto app = command_line(action);
   try {
-    carry_out(*app, action, argc, argv);
+    parse_and_run(*app, action, argc, argv);
     return done.number;
   } catch (const ClosedPipe&) {
     return nobody_reads.number;

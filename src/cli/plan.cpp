@@ -22,7 +22,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iostream>
 #include <memory>
 #include <optional>
 #include <string>
@@ -93,8 +92,7 @@ std::vector<Count> pilot_counts(const PlanOptions& options) {
   how.needed = NeededCounts::before;
   const TrialTable table =
       read_trials(read_file(options.pilot), {options.pilot, options.sheet}, how);
-  for (const std::string& note : table.notes)
-    std::cerr << "eggfall: note: " << note << '\n';
+  tell_notes(table.notes);
   std::vector<Count> counts;
   for (const Trial& trial : table.trials)
     for (const Group& group : trial.groups)
@@ -173,7 +171,7 @@ void run_plan(const PlanOptions& options) {
   const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file};
   const bool on_screen = screen_is_free(outputs);
   check_places(outputs);
-  const ThreadLimit limit({options.threads, "1/1"});
+  const ThreadLimit limit(options.threads);
   const Plan plan = plan_of(options);
   std::vector<OutputFile> files;
   if (!options.json_file.empty())
@@ -280,9 +278,7 @@ void add_plan(CLI::App& app, Action& action) {
   command.add_option("--seed", options->seed, "Seed of the simulated tests")
       ->check(whole_number())
       ->capture_default_str();
-  command.add_option("--threads", options->threads, "Threads; 0: one a core")
-      ->check(whole_number(1'024))
-      ->capture_default_str();
+  add_threads_option(command, options->threads);
   command.add_option("--json", options->json_file, "Write all as JSON; - is standard output")
       ->type_name(file_value);
   command

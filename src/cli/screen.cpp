@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include <cerrno>
+#include <iostream>
 
 namespace eggfall::cli {
 
@@ -19,6 +20,11 @@ void show(std::string_view text) {
   StagedFile screen("-");
   screen.append(text);
   screen.finish();
+}
+
+void tell_notes(const std::vector<std::string>& notes) {
+  for (const std::string& note : notes)
+    std::cerr << "eggfall: note: " << note << '\n';
 }
 
 } // namespace eggfall::cli

@@ -1,7 +1,9 @@
 #pragma once
 
 #include <stdexcept>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace eggfall::cli {
 
@@ -18,5 +20,8 @@ void hold_standard_streams();
 /// Writes to standard output.
 /// @throws InputError if it cannot be written, ClosedPipe.
 void show(std::string_view text);
+
+/// Tells on standard error what was done otherwise than may be expected.
+void tell_notes(const std::vector<std::string>& notes);
 
 } // namespace eggfall::cli

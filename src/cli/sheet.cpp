@@ -18,7 +18,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iostream>
 #include <memory>
 #include <optional>
 #include <string>
@@ -158,8 +157,7 @@ SheetQuestion question_of(const SheetOptions& options) {
   question.groups = groups_of(options);
   if (!options.list.empty()) {
     AnimalList list = read_animals(read_file(options.list), {options.list, options.sheet});
-    for (const std::string& note : list.notes)
-      std::cerr << "eggfall: note: " << note << '\n';
+    tell_notes(list.notes);
     question.mob = std::move(list.animals);
   }
   question.unlisted = options.animals;

@@ -1,6 +1,5 @@
-#include "class_option.hpp"
+#include "cell_option_name.hpp"
 #include "commands.hpp"
-#include "field_options.hpp"
 #include "files.hpp"
 #include "help.hpp"
 #include "scenario_option.hpp"
@@ -45,7 +44,7 @@ void set_field(CountModel& model, const CellField& field, double value) {
   try {
     field.set(cell, value);
   } catch (const InputError& error) {
-    throw InputError(fmt::format("{}: {}", option_name(field), error.what()));
+    throw InputError(fmt::format("{}: {}", cell_option_name(field), error.what()));
   }
   model = cell.model;
 }
@@ -55,7 +54,7 @@ void set_control(Scenario& scenario, const CellField& field, double value) {
   const auto control = std::ranges::find(scenario.groups, Role::control, &ScenarioGroup::role);
   if (control == scenario.groups.end())
     throw InputError(fmt::format("{}: found no control group in the scenario {}; expected one",
-                                 option_name(field), in_quotes(scenario.name)));
+                                 cell_option_name(field), in_quotes(scenario.name)));
   CountModel model;
   set_field(model, field, value);
   control->model.animals = model.control_animals;
@@ -154,7 +153,7 @@ void add_simulate(CLI::App& app, Action& action) {
       ->capture_default_str();
   for (const CellField& field : cell_fields())
     command.add_option_function<double>(
-        option_name(field),
+        cell_option_name(field),
         [options, key = std::string(field.key)](double value) { options->numbers[key] = value; },
         std::string(field.help));
   command.footer(

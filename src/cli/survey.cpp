@@ -25,7 +25,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <iostream>
 #include <memory>
 #include <optional>
 #include <string>
@@ -68,7 +67,6 @@ Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
   settings.criteria =
       ordered(chosen_cut_offs(options.cut_offs_file), options.criteria).criteria.front();
-  settings.criteria.minima.clear(); // a survey judges, and weighs no trial's size
   std::vector<std::vector<SurveyField>> breakdowns;
   for (const std::string& by : options.by)
     breakdowns.push_back(parse_breakdown(by));
@@ -115,7 +113,7 @@ using TokenPtr = std::shared_ptr<Token>;
 
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
 /// order. Memory is bounded by the batches under way.
-void carry_out(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
+void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
   TrialSource source(options.tables, options.reading, survey.shard);
   const auto bytes = total_size(options.tables);
   const auto progress =
@@ -153,8 +151,7 @@ void carry_out(Survey& survey, const SurveyOptions& options, std::optional<Stage
                   tbb::make_filter<TokenPtr, void>(filter_mode::serial_in_order, write));
   survey.in_tables = source.in_tables();
   survey.surveyed = source.taken();
-  for (const std::string& note : source.notes())
-    std::cerr << "eggfall: note: " << note << '\n';
+  tell_notes(source.notes());
 }
 
 /// Of a part's JSON, in bytes.
@@ -191,8 +188,8 @@ void run_survey(const SurveyOptions& options) {
       csv.emplace(options.csv_file);
       csv->append(survey_csv_header());
     }
-    const ThreadLimit limit(options.work);
-    carry_out(survey, options, csv);
+    const ThreadLimit limit(options.work.threads);
+    survey_tables(survey, options, csv);
   } else {
     survey = merged_files(options.parts);
   }

@@ -11,10 +11,14 @@
 
 namespace eggfall::cli {
 
-void add_work_options(CLI::App& command, WorkOptions& options) {
-  command.add_option("--threads", options.threads, "Threads; 0: one a core")
+void add_threads_option(CLI::App& command, std::size_t& threads) {
+  command.add_option("--threads", threads, "Threads; 0: one a core")
       ->check(whole_number(1'024))
       ->capture_default_str();
+}
+
+void add_work_options(CLI::App& command, WorkOptions& options) {
+  add_threads_option(command, options.threads);
   command.add_option("--shard", options.shard, "Only part I of N of the work, as I/N")
       ->capture_default_str();
 }
@@ -43,9 +47,9 @@ Shard parse_shard(const std::string& text) {
                                in_quotes(text), Shard::most));
 }
 
-ThreadLimit::ThreadLimit(const WorkOptions& options) {
-  if (options.threads > 0)
-    limit_.emplace(tbb::global_control::max_allowed_parallelism, options.threads);
+ThreadLimit::ThreadLimit(std::size_t threads) {
+  if (threads > 0)
+    limit_.emplace(tbb::global_control::max_allowed_parallelism, threads);
 }
 
 } // namespace eggfall::cli

@@ -21,6 +21,9 @@ struct WorkOptions {
   std::string shard = "1/1";
 };
 
+/// Adds --threads.
+void add_threads_option(CLI::App& command, std::size_t& threads);
+
 void add_work_options(CLI::App& command, WorkOptions& options);
 
 /// Adds --merge, which excludes every option added before it: the parts say what was done.
@@ -32,7 +35,8 @@ Shard parse_shard(const std::string& text);
 /// Holds the threads down to the number asked for, while it lives.
 class ThreadLimit {
 public:
-  explicit ThreadLimit(const WorkOptions& options);
+  /// @param threads 0: one a core.
+  explicit ThreadLimit(std::size_t threads);
 
 private:
   std::optional<tbb::global_control> limit_;

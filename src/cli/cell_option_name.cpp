@@ -1,10 +1,10 @@
-#include "field_options.hpp"
+#include "cell_option_name.hpp"
 
 #include <algorithm>
 
 namespace eggfall::cli {
 
-std::string option_name(const CellField& field) {
+std::string cell_option_name(const CellField& field) {
   std::string name(field.key.substr(0, field.key.find("_percent")));
   std::ranges::replace(name, '_', '-');
   return "--" + name;

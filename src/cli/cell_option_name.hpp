@@ -7,6 +7,6 @@
 namespace eggfall::cli {
 
 /// "--without-worms" for "without_worms_percent".
-std::string option_name(const CellField& field);
+std::string cell_option_name(const CellField& field);
 
 } // namespace eggfall::cli
