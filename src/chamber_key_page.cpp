@@ -2,6 +2,7 @@
 
 #include "chamber_words.hpp"
 #include "class_words.hpp"
+#include "eggfall/chamber_figures.hpp"
 #include "eggfall/version.hpp"
 #include "paper_form.hpp"
 

@@ -1,6 +1,7 @@
 #include "eggfall/chamber_pages.hpp"
 
 #include "chamber_words.hpp"
+#include "eggfall/chamber_figures.hpp"
 #include "eggfall/version.hpp"
 #include "paper_form.hpp"
 

@@ -1,5 +1,6 @@
 #include "eggfall/what_next.hpp"
 
+#include "eggfall/classify.hpp"
 #include "eggfall/evidence.hpp"
 #include "eggfall/interval.hpp"
 #include "eggfall/paired_posterior.hpp"
