@@ -1,3 +1,4 @@
+#include "eggfall/chamber_figures.hpp"
 #include "eggfall/chamber_pages.hpp"
 
 #include "page_words.hpp"

@@ -138,6 +138,8 @@ TEST_CASE("Day 14 serves too where classes are compared in one trial") {
   CHECK(alone.late == 2);
   CHECK(alone.early == 0);
   CHECK(check_days(group, usual_days(cut_offs, group, {"t", {group, lv}})).late == 1);
+  set_dates(group.animals[0], 2, 2, 18);
+  CHECK(check_days(group, usual_days(cut_offs, group, {"t", {group, lv}})).late == 2);
 }
 
 TEST_CASE("Days between dates") {
@@ -165,6 +167,17 @@ TEST_CASE("Days between dates") {
   CHECK(check.treatments->first == date(2032, 1, 4));
   CHECK(check.treatments->last == date(2032, 2, 27));
   CHECK(length_days(*check.second_samples) == 62); // 8 January to 10 March: 23 + 29 + 10
+}
+
+TEST_CASE("Where one of the two dates is missing there is no day") {
+  Group group = treated_with({DrugClass::bz});
+  group.animals[0].date_treated = date(2032, 1, 4);
+  group.animals[1].date_after = date(2032, 1, 13);
+  const DayCheck check = check_days(group, usual(group));
+  CHECK_FALSE(check.animals[0].after);
+  CHECK_FALSE(check.animals[1].after);
+  CHECK(check.undated == group.animals.size());
+  CHECK_FALSE(check.first_day);
 }
 
 TEST_CASE("A date without a sample is no day of sampling") {

@@ -95,4 +95,5 @@ TEST_CASE("line-up: every fifth line is ruled, but not the last") {
   CHECK(lines(5) == axis);
   CHECK(lines(6) == axis + 1);
   CHECK(lines(11) == axis + 2);
+  CHECK(times(blank_line_up_figure(of(7)), "stroke-dasharray=\"1 3\"") == 7);
 }

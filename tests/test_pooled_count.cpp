@@ -115,3 +115,16 @@ TEST_CASE("Totals that cannot be pooled say why") {
   CHECK_THROWS_AS(exact_limits({1, 0, 1}, 0.9), CalculationError);
   CHECK_THROWS_AS(exact_limits(totals, 1.5), InputError);
 }
+
+TEST_CASE("Limits of pooled counts go with the exposure ratio") {
+  constexpr double half = 0.5; // twice as much counted after treatment
+  for (const auto limits : {jeffreys_limits, exact_limits}) {
+    const RatioLimits alike = limits(totals, 0.90);
+    const RatioLimits finer = limits({totals.above, totals.below, half}, 0.90);
+    CHECK_THAT(finer.lower, support::close_to(half * alike.lower));
+    CHECK_THAT(finer.upper, support::close_to(half * alike.upper));
+  }
+  CHECK_THAT(highest_ratio_if_none(60, half, 0.95),
+             support::close_to(half * highest_ratio_if_none(60, 1, 0.95)));
+  CHECK_THROWS_AS(highest_ratio_if_none(0, 1, 0.95), CalculationError);
+}

@@ -1,5 +1,7 @@
 #include "eggfall/what_next.hpp"
 
+#include "eggfall/classify.hpp"
+
 #include "support.hpp"
 
 using namespace eggfall;
