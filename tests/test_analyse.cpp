@@ -53,7 +53,7 @@ TEST_CASE("Trial A from counts to verdicts") {
         only_group(trial_of({support::group("T", trial_a::before, trial_a::after)}));
     const auto verdict = std::ranges::find(alone.verdicts, "waavp-1992", &Verdict::criteria);
     CHECK(verdict->interval->usable());
-    CHECK(verdict->reason.starts_with("the reduction, 95.7%, is at or above the cut-off 95%"));
+    CHECK(verdict->reason.starts_with("the fall, 95.7%, is at or above the cut-off 95%"));
   }
 }
 

@@ -138,3 +138,14 @@ TEST_CASE("A weight is worth as many animals alike, and pools alike in EPG show 
   CHECK(bca_limits(bootstrap(plain, settings), 0.9).lower ==
         bca_limits(bootstrap(weighted, settings), 0.9).lower);
 }
+
+TEST_CASE("Where all resamples lie on one side of the estimate there are no corrected limits") {
+  BootstrapSample sample = resampled({{{{0, 3, 5, 9}, {}}, {{}, {12, 30, 21, 44}}}}, 1);
+  // Without the resamples that have no egg at all.
+  sample.ratios.erase(sample.ratios.begin(),
+                      std::ranges::upper_bound(sample.ratios, sample.ratios.front()));
+  sample.estimate = sample.ratios.front() / 2;
+  CHECK(bca_limits(sample, 0.9).why_not == "all resamples lie on one side of the estimate");
+  sample.estimate = sample.ratios.back() * 2;
+  CHECK(bca_limits(sample, 0.9).why_not == "all resamples lie on one side of the estimate");
+}

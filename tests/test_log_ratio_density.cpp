@@ -124,6 +124,10 @@ TEST_CASE("Limits nest, and impossible densities are refused") {
       LogRatioDensity(NestedLogDensity{0, 1, std::vector(17, -inf), std::vector(9, 0.0)}),
       CalculationError);
   CHECK_THROWS_AS(
+      LogRatioDensity(NestedLogDensity{0, 1, std::vector(17, 0.0), std::vector(9, -inf)}),
+      CalculationError);
+  CHECK_THROWS_AS(shifted(density, {}), CalculationError);
+  CHECK_THROWS_AS(
       LogRatioDensity(NestedLogDensity{0, 1, std::vector(16, 0.0), std::vector(8, 0.0)}),
       CalculationError);
   CHECK_THROWS_AS(

@@ -35,6 +35,8 @@ TEST_CASE("k of data without a finite answer is a named case, not a number") {
   // Variance with divisor n a hair above the mean: {0,0,2,2} has 1 and 1 (not above).
   CHECK(count_spread({0, 0, 2, 2}).aggregation == Aggregation::not_clumped);
   CHECK(count_spread({0, 0, 2, 2, 3}).aggregation == Aggregation::clumped);
+  // Mean 2399 and variance 2400: by moments k would be 2399^2, beyond what can be told from none.
+  CHECK(count_spread({2339, 2399, 2459}).aggregation == Aggregation::not_clumped);
 }
 
 TEST_CASE("k is found for the most clumped and the largest counts") {
