@@ -29,3 +29,14 @@ TEST_CASE("Only the methods of a design give limits, whoever asks for another") 
   const Evidence paired(*compare(Design::paired, treated, nullptr), {1'000, 1, 1}, {});
   CHECK_THROWS_AS(paired.interval(Method::controlled_posterior, 1), InputError);
 }
+
+TEST_CASE("Where no method gives limits the headline says why") {
+  const Group none = support::group("T", {0, 0, 0}, {0, 0, 0});
+  const Evidence evidence(*compare(Design::paired, none, nullptr), {1'000, 1, 1}, {});
+  const Interval headline = evidence.headline(0.90);
+  CHECK_FALSE(headline.usable());
+  CHECK(headline.method == Method::guarded_posterior);
+  CHECK_FALSE(headline.why_not.empty());
+  CHECK_FALSE(evidence.outside_posterior());
+  CHECK_FALSE(evidence.reduction());
+}

@@ -231,3 +231,17 @@ TEST_CASE("Of two paired groups as good as each other one is called better as of
   // 10 of 100, and 2.3 Monte Carlo standard errors of 1.5.
   CHECK(separated <= 54);
 }
+
+TEST_CASE("Many drenches are ranked best first, in whatever order they come") {
+  constexpr int drenches = 20;
+  std::vector<DrenchPosterior> given;
+  for (int i = 0; i < drenches; ++i) {
+    const int place = (7 * i + 3) % drenches; // each once, in no order
+    given.push_back(drench(std::to_string(place), densities::normal(-4 + 0.1 * place, 0.3)));
+  }
+  const Ranking ranking = rank_drenches(given, 0.90);
+  REQUIRE(ranking.groups.size() == drenches);
+  for (int i = 0; i < drenches; ++i)
+    CHECK(ranking.groups[static_cast<std::size_t>(i)].group == std::to_string(i));
+  CHECK(ranking.pairs.size() == drenches * (drenches - 1) / 2);
+}
