@@ -221,7 +221,7 @@ auto read_toml(std::string_view text, const std::string& source, std::string_vie
                                 begin.column,
                                 {},
                                 "something that is no TOML",
-                                "TOML (" + std::string(error.description()) + ")"}});
+                                "TOML (" + without_controls(error.description()) + ")"}});
     }
   }();
   const Section root(table, "", source);

@@ -110,6 +110,7 @@ TEST_CASE("Grids that cannot be are refused with line and column") {
   CHECK(message(header + "cells = 3\n").find("expected sections headed [[cells]]") !=
         std::string::npos);
   CHECK(message("schema = [").find("no TOML") != std::string::npos);
+  CHECK(message("schema=fal\r").find('\r') == std::string::npos); // found by fuzzing
 }
 
 TEST_CASE("Combinations: too many, and keys that are none, are refused") {

@@ -3,6 +3,7 @@
 # what each did, and fails if any found a fault. Build first: cmake --preset fuzz && cmake --build
 # --preset fuzz. What is found is in build/fuzz/found/; `sh tests/fuzz/keep.sh` keeps some of it.
 #   sh tests/fuzz/run.sh SECONDS [TARGET...]
+# With SEED=N in the environment the same inputs are tried in the same order, as far as time goes.
 set -eu
 [ $# -ge 1 ] || { sed -n 's/^#   /usage: /p' "$0" >&2; exit 2; }
 cd "$(dirname "$0")/../.."
@@ -27,7 +28,7 @@ mkdir -p "$out/$target" "$out/faults"
 seeds=$fuzz/corpus/$target
 words=$fuzz/dictionaries/$target.dict
 case $target in analysis) seeds="$seeds $fuzz/corpus/counts" words=$fuzz/dictionaries/counts.dict ;; esac
-build/fuzz/tests/fuzz/fuzz_"$target" -max_total_time="$share" -timeout=20 -rss_limit_mb=3000 \
+build/fuzz/tests/fuzz/fuzz_"$target" -max_total_time="$share" -seed="${SEED:-0}" -timeout=20 -rss_limit_mb=3000 \
   -report_slow_units=5 -print_final_stats=1 -dict="$words" -artifact_prefix="$out/faults/$target-" \
   "$out/$target" $seeds > "$out/$target.log" 2>&1 && verdict=well || verdict=FAULT
 done_=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$target.log" | tail -n 1)
