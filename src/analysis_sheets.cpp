@@ -3,6 +3,7 @@
 #include "eggfall/advice.hpp"
 #include "eggfall/version.hpp"
 #include "eggfall/worms.hpp"
+#include "exact_percent.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -21,7 +22,7 @@ ResultCell count(std::uint64_t value) {
   return value;
 }
 
-ResultCell in_percent(const std::optional<double>& proportion) {
+ResultCell percent_cell(const std::optional<double>& proportion) {
   return proportion ? ResultCell(InPercent{*proportion}) : ResultCell();
 }
 
@@ -49,13 +50,13 @@ ResultCell eggs(const SampleSummary& sample) {
 /// What both sides of a comparison gave, and the fall.
 Row compared_cells(const GroupAnalysis& group) {
   return {eggs(group.before), eggs(group.after), or_nothing(group.before.mean_epg),
-          or_nothing(group.after.mean_epg), in_percent(group.reduction)};
+          or_nothing(group.after.mean_epg), percent_cell(group.reduction)};
 }
 
 Row compared_cells(const WormAnalysis& worm) {
   return {or_nothing(worm.eggs_before), or_nothing(worm.eggs_after),
           or_nothing(worm.mean_epg_before), or_nothing(worm.mean_epg_after),
-          in_percent(worm.reduction)};
+          percent_cell(worm.reduction)};
 }
 
 /// The cells that stand before those of an interval; `compared` and `verdict` are of the group or
@@ -72,7 +73,7 @@ void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Inter
                    const std::string& worm) {
   for (const Interval& interval : intervals)
     sheet.rows.push_back(joined(first, {text(to_string(interval.method)), interval.level,
-                                        in_percent(interval.lower), in_percent(interval.upper),
+                                        percent_cell(interval.lower), percent_cell(interval.upper),
                                         interval.usable(), text(interval.why_not), text(worm)}));
   if (intervals.empty())
     sheet.rows.push_back(
@@ -84,8 +85,8 @@ Row headline_cells(const GroupAnalysis& group) {
   if (!group.design)
     return {{}, {}, {}, {}};
   const Interval& interval = group.headline;
-  return {text(to_string(interval.method)), interval.level, in_percent(interval.lower),
-          in_percent(interval.upper)};
+  return {text(to_string(interval.method)), interval.level, percent_cell(interval.lower),
+          percent_cell(interval.upper)};
 }
 
 ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
@@ -135,11 +136,11 @@ void add_verdicts(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAna
     sheet.rows.push_back(
         {text(trial.trial), text(group.group.name), text(worm), text(verdict.criteria),
          text(to_string(verdict.verdict_class)), or_nothing(verdict.design),
-         in_percent(verdict.reduction), in_percent(verdict.expected), in_percent(verdict.lower),
-         interval ? text(to_string(interval->method)) : ResultCell(),
+         percent_cell(verdict.reduction), percent_cell(verdict.expected),
+         percent_cell(verdict.lower), interval ? text(to_string(interval->method)) : ResultCell(),
          interval ? ResultCell(interval->level) : ResultCell(),
-         interval ? in_percent(interval->lower) : ResultCell(),
-         interval ? in_percent(interval->upper) : ResultCell(), text(verdict.reason),
+         interval ? percent_cell(interval->lower) : ResultCell(),
+         interval ? percent_cell(interval->upper) : ResultCell(), text(verdict.reason),
          text(verdict.citation.source), text(to_string(verdict.citation.provenance))});
   }
 }
@@ -176,7 +177,7 @@ Row animal_cells(const AnimalResult& animal) {
     return each ? ResultCell(each->epg()) : ResultCell();
   };
   return {text(animal.animal),   eggs_of(animal.before), eggs_of(animal.after),
-          epg_of(animal.before), epg_of(animal.after),   in_percent(animal.reduction)};
+          epg_of(animal.before), epg_of(animal.after),   percent_cell(animal.reduction)};
 }
 
 ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
@@ -193,7 +194,7 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
         Row row = joined({text(trial.trial), text(group.group.name), text("treated")},
                          animal_cells(animal));
         sheet.rows.push_back(
-            joined(std::move(row), {in_percent(dose.share), or_nothing(dose.mg_per_kg),
+            joined(std::move(row), {percent_cell(dose.share), or_nothing(dose.mg_per_kg),
                                     days(group.days.animals.at(i).after),
                                     why_left_out(group, animal.animal, Role::treated)}));
       }
@@ -244,6 +245,10 @@ ResultSheet settings_sheet(const AnalysisSettings& settings) {
 }
 
 } // namespace
+
+double InPercent::percent() const {
+  return in_percent(proportion);
+}
 
 ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
   ResultSheet sheet{"Intervals",

@@ -2,6 +2,7 @@
 
 #include "eggfall/error.hpp"
 #include "eggfall/text.hpp"
+#include "exact_percent.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -24,12 +25,6 @@ template <typename T> Json or_null(const std::optional<T>& value) {
     return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
   else
     return value ? Json(*value) : Json(nullptr);
-}
-
-/// A proportion in percent, without the noise of the multiplication.
-inline double in_percent(double proportion) {
-  constexpr double digits = 1e9;
-  return std::round(100 * digits * proportion) / digits;
 }
 
 inline Json in_percent(const std::optional<double>& proportion) {

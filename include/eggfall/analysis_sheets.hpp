@@ -13,7 +13,7 @@ namespace eggfall {
 struct InPercent {
   double proportion = 0;
 
-  double percent() const { return 100 * proportion; }
+  double percent() const; ///< The very number that JSON holds.
   bool operator==(const InPercent&) const = default;
 };
 
