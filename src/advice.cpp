@@ -191,8 +191,7 @@ std::string next_step(const GroupAnalysis& analysis) {
       return blame_later + "do not rely on it alone here: choose another with your veterinarian" +
              what_survived(analysis);
     return "Do not rely on this drench alone here. First rule out a wrong weight, dose, or setting "
-           "of "
-           "the gun or syringe; then choose another with your veterinarian" +
+           "of the gun or syringe; then choose another with your veterinarian" +
            what_survived(analysis);
   case VerdictClass::suspected:
     if (!wrong.empty())

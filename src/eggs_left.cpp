@@ -17,7 +17,7 @@ std::optional<EggsLeft> eggs_left(const GroupAnalysis& analysis) {
 
 std::string eggs_in_words(double eggs) {
   if (eggs == 0)
-    return "none found";
+    return "none";
   return eggs < 0.5 ? "fewer than 1" : fmt::format("about {:.0f}", eggs);
 }
 

@@ -1,11 +1,11 @@
 #include "eggfall/evidence.hpp"
 
+#include "eggfall/error.hpp"
 #include "eggfall/log_ratio.hpp"
 #include "eggfall/pooled_count.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 #include <utility>
 
 namespace eggfall {
@@ -101,7 +101,7 @@ RatioLimits Evidence::limits(Method method, double level) const {
                                                 : jeffreys_limits(pool.totals, level);
   }
   }
-  throw std::logic_error("a method without a case");
+  throw CalculationError("a method without a case");
 }
 
 Interval Evidence::interval(Method method, double level) const {

@@ -6,8 +6,6 @@
 #include <vector>
 
 namespace eggfall {
-namespace {} // namespace
-
 nlohmann::ordered_json to_json(const DoseCheck& doses) {
   if (!doses.any())
     return nullptr;
@@ -26,8 +24,8 @@ nlohmann::ordered_json to_json(const DoseCheck& doses) {
           {"under", tags(doses.under)},
           {"over", tags(doses.over)},
           {"reduction_without_under_percent", in_percent(doses.reduction_without_under)},
-          {"under_below_percent", 100 * doses.bounds.under},
-          {"over_from_percent", 100 * doses.bounds.over},
+          {"under_below_percent", in_percent(doses.bounds.under)},
+          {"over_from_percent", in_percent(doses.bounds.over)},
           {"lowest_percent", of(doses.lowest, share)},
           {"lowest_animal", of(doses.lowest, tag)},
           {"highest_percent", of(doses.highest, share)},

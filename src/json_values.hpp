@@ -13,18 +13,20 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
-#include <type_traits>
 
 namespace eggfall {
 
 using Json = nlohmann::ordered_json;
 
 /// JSON knows no numbers that are not finite.
+inline Json or_null(double value) {
+  return std::isfinite(value) ? Json(value) : Json(nullptr);
+}
+inline Json or_null(const std::optional<double>& value) {
+  return value ? or_null(*value) : Json(nullptr);
+}
 template <typename T> Json or_null(const std::optional<T>& value) {
-  if constexpr (std::is_floating_point_v<T>)
-    return value && std::isfinite(*value) ? Json(*value) : Json(nullptr);
-  else
-    return value ? Json(*value) : Json(nullptr);
+  return value ? Json(*value) : Json(nullptr);
 }
 
 inline Json in_percent(const std::optional<double>& proportion) {

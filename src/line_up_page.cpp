@@ -8,7 +8,6 @@
 
 #include <fmt/format.h>
 
-#include <array>
 #include <map>
 
 namespace eggfall {
@@ -16,11 +15,8 @@ namespace {
 
 /// What the class would have told the farmer, by each criterion.
 void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
-  constexpr std::array shown{VerdictClass::susceptible,  VerdictClass::low_resistant,
-                             VerdictClass::resistant,    VerdictClass::suspected,
-                             VerdictClass::inconclusive, VerdictClass::not_applicable};
   HtmlTable table{"Of so many tests of one drench on one farm, the verdicts", {"Criteria"}, {}};
-  for (const VerdictClass each : shown)
+  for (const VerdictClass each : all_verdict_classes)
     table.heads.emplace_back(each == VerdictClass::not_applicable ? "none" : to_string(each));
   std::vector<std::string> memory;
   const std::vector<Verdict>& criteria = pack.sheets.front().analysis.verdicts;
@@ -31,7 +27,7 @@ void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
     if (counts[VerdictClass::not_applicable] == pack.sheets.size())
       continue;
     std::vector<std::string> row{criteria[c].criteria_title};
-    for (const VerdictClass each : shown)
+    for (const VerdictClass each : all_verdict_classes)
       row.push_back(fmt::format("{}", counts[each]));
     table.rows.push_back(std::move(row));
     if (criteria[c].citation.provenance == Provenance::memory)

@@ -97,12 +97,12 @@ struct Column {
 };
 
 /// By VerdictClass.
-constexpr std::array<Column, 6> class_columns{{{"susc.", 7},
-                                               {"low res.", 10},
-                                               {"resist.", 9},
-                                               {"suspect.", 10},
-                                               {"inconcl.", 10},
-                                               {"none", 7}}};
+constexpr std::array<Column, verdict_classes> class_columns{{{"susc.", 7},
+                                                             {"low res.", 10},
+                                                             {"resist.", 9},
+                                                             {"suspect.", 10},
+                                                             {"inconcl.", 10},
+                                                             {"none", 7}}};
 
 std::string class_header(std::string_view first) {
   std::string out = fmt::format("  {:<{}}", first, name_width);

@@ -192,14 +192,13 @@ Json to_json(const Ranking& ranking) {
                               {"quadrature_error_percent",
                                in_percent(std::max(group.best.error, group.close_to_best.error))}});
   for (const RankedPair& pair : ranking.pairs)
-    json["pairs"].push_back(
-        {{"first", pair.first},
-         {"second", pair.second},
-         {"first_better_percent", in_percent(pair.first_better.value)},
-         {"quadrature_error_percent", in_percent(pair.first_better.error)},
-         {"eggs_left_ratio_lower", or_null(std::optional(pair.eggs_left.lower))},
-         {"eggs_left_ratio_upper", or_null(std::optional(pair.eggs_left.upper))},
-         {"eggs_left_ratio_error", or_null(pair.eggs_left.error)}});
+    json["pairs"].push_back({{"first", pair.first},
+                             {"second", pair.second},
+                             {"first_better_percent", in_percent(pair.first_better.value)},
+                             {"quadrature_error_percent", in_percent(pair.first_better.error)},
+                             {"eggs_left_ratio_lower", or_null(pair.eggs_left.lower)},
+                             {"eggs_left_ratio_upper", or_null(pair.eggs_left.upper)},
+                             {"eggs_left_ratio_error", or_null(pair.eggs_left.error)}});
   for (const NotRanked& group : ranking.left_out)
     json["left_out"].push_back({{"group", group.group}, {"reason", group.reason}});
   return json;

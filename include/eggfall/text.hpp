@@ -15,9 +15,8 @@ std::string lower_case(std::string_view text);
 /// Without spaces, tabs and no-break spaces at either end.
 std::string_view trimmed(std::string_view text);
 
-/// `text` in double quotes, cut to 40 characters, control bytes and those that are not UTF-8 shown
-/// as
-/// '?'.
+/// `text` in double quotes, cut to 40 characters; control bytes, and those that are not UTF-8, are
+/// shown as '?'.
 std::string in_quotes(std::string_view text);
 
 /// Byte offset of the first sequence that is not valid UTF-8, if any.

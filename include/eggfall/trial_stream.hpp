@@ -32,9 +32,8 @@ public:
   /// Trials that are complete after this piece, in order. Pieces may end anywhere, in the middle of
   /// a line or a character. Once there is a problem, no trial is returned any more.
   ///
-  /// @throws InputError, with all problems found so far, at the 20th of them, or at one beyond
-  /// which
-  ///   nothing can be read (such as a byte that is not UTF-8, or a missing column).
+  /// @throws InputError, with all problems found so far, at the 20th of them, or at one
+  ///   beyond which nothing can be read (such as a byte that is not UTF-8, or a missing column).
   std::vector<Trial> feed(std::string_view piece);
 
   /// The last trial.

@@ -8,7 +8,7 @@ build=$(cd "$1" && pwd)
 mirror=${2:-http://deb.debian.org/debian}
 cd "$(dirname "$0")/../.."
 bare=$(mktemp -d)
-trap 'umount "$bare/proc" 2>/dev/null; rm -rf "$bare"' EXIT
+trap 'umount "$bare/proc" 2>/dev/null; rm -rf --one-file-system "$bare"' EXIT
 trap 'exit 1' INT TERM
 debootstrap --variant=minbase bookworm "$bare" "$mirror" >"$bare.log" 2>&1 ||
   { tail -n 5 "$bare.log"; exit 1; }
@@ -32,6 +32,6 @@ cmake --build /built >/dev/null
 /built/"$(sed -n 's/^add_executable(\([^ ]*\).*/\1/p' /example/CMakeLists.txt)" /usr/share/doc/eggfall/examples/brackenhill.csv
 echo "== removed"
 apt-get remove -y -qq eggfall >/dev/null 2>&1
-! command -v eggfall
+[ ! -e /usr/bin/eggfall ] || { echo "the program is left behind"; exit 1; }
 EOF
 chroot "$bare" sh /try.sh
