@@ -1,10 +1,10 @@
 // Reads a table of counts and prints, for each drench group, the fall, an interval for it and the
 // class. CMakeLists.txt, beside this file, says how to build and run it.
 
-#include <eggfall/analyse.hpp>
-#include <eggfall/error.hpp>
-#include <eggfall/percent.hpp>
-#include <eggfall/read_trial.hpp>
+#include <eggfall/base/error.hpp>
+#include <eggfall/base/percent.hpp>
+#include <eggfall/judgement/analyse.hpp>
+#include <eggfall/trial/read_trials.hpp>
 
 #include <exception>
 #include <filesystem>

@@ -1,6 +1,6 @@
-#include "carry_out.hpp"
+#include "cli/carry_out.hpp"
 
-#include "progress.hpp"
+#include "cli/progress.hpp"
 
 #include <tbb/parallel_for.h>
 

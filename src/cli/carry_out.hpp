@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/audit.hpp"
+#include "eggfall/simulation/audit.hpp"
 
 #include <vector>
 

@@ -1,4 +1,4 @@
-#include "cell_option_name.hpp"
+#include "cli/cell_option_name.hpp"
 
 #include <algorithm>
 

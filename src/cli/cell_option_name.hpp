@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/audit_grid.hpp"
+#include "simulation/audit_grid.hpp"
 
 #include <string>
 

@@ -1,7 +1,7 @@
-#include "chosen_cut_offs.hpp"
+#include "cli/chosen_cut_offs.hpp"
 
-#include "files.hpp"
-#include "values.hpp"
+#include "cli/files.hpp"
+#include "cli/values.hpp"
 
 #include <CLI/CLI.hpp>
 

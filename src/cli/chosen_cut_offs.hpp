@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/cut_offs.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
 
 #include <string>
 

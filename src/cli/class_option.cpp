@@ -1,7 +1,7 @@
-#include "class_option.hpp"
+#include "cli/class_option.hpp"
 
-#include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <fmt/format.h>
 

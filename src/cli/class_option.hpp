@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/trial.hpp"
+#include "eggfall/trial/trial.hpp"
 
 #include <string>
 

@@ -1,8 +1,8 @@
-#include "command_line.hpp"
+#include "cli/command_line.hpp"
 
-#include "help.hpp"
+#include "cli/help.hpp"
 
-#include "eggfall/version.hpp"
+#include "eggfall/base/version.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

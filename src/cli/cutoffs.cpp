@@ -1,12 +1,12 @@
-#include "commands.hpp"
-#include "files.hpp"
-#include "screen.hpp"
-#include "values.hpp"
+#include "cli/commands.hpp"
+#include "cli/files.hpp"
+#include "cli/screen.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/cut_offs.hpp"
-#include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
-#include "eggfall/write_cut_offs.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
+#include "report/cut_offs_text.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

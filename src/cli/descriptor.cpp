@@ -1,4 +1,4 @@
-#include "descriptor.hpp"
+#include "cli/descriptor.hpp"
 
 #include <unistd.h>
 

@@ -1,12 +1,12 @@
-#include "commands.hpp"
-#include "files.hpp"
-#include "help.hpp"
-#include "screen.hpp"
-#include "values.hpp"
+#include "cli/commands.hpp"
+#include "cli/files.hpp"
+#include "cli/help.hpp"
+#include "cli/screen.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/counting_method.hpp"
-#include "eggfall/error.hpp"
-#include "eggfall/version.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/version.hpp"
+#include "eggfall/trial/counting_method.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

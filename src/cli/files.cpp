@@ -1,11 +1,11 @@
-#include "files.hpp"
+#include "cli/files.hpp"
 
-#include "input_file.hpp"
-#include "refuse_file.hpp"
-#include "staged_file.hpp"
+#include "cli/input_file.hpp"
+#include "cli/refuse_file.hpp"
+#include "cli/staged_file.hpp"
 
-#include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <fmt/format.h>
 

@@ -1,8 +1,8 @@
-#include "help.hpp"
+#include "cli/help.hpp"
 
-#include "values.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
 
 #include <fmt/format.h>
 

@@ -1,6 +1,6 @@
-#include "input_file.hpp"
+#include "cli/input_file.hpp"
 
-#include "refuse_file.hpp"
+#include "cli/refuse_file.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "descriptor.hpp"
+#include "cli/descriptor.hpp"
 
 #include <cstddef>
 #include <ctime>

@@ -1,8 +1,8 @@
-#include "command_line.hpp"
-#include "scratch.hpp"
-#include "screen.hpp"
+#include "cli/command_line.hpp"
+#include "cli/scratch.hpp"
+#include "cli/screen.hpp"
 
-#include "eggfall/error.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
 

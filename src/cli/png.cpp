@@ -1,8 +1,8 @@
-#include "png.hpp"
+#include "cli/png.hpp"
 
 #ifdef EGGFALL_WITH_RSVG
 
-#include "eggfall/error.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <cairo.h>
 #include <dlfcn.h>

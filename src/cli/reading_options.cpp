@@ -1,9 +1,9 @@
-#include "reading_options.hpp"
+#include "cli/reading_options.hpp"
 
-#include "values.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/read_trial.hpp"
+#include "eggfall/trial/read_trials.hpp"
 
 #include <optional>
 #include <string>

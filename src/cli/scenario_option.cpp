@@ -1,9 +1,9 @@
-#include "scenario_option.hpp"
+#include "cli/scenario_option.hpp"
 
-#include "files.hpp"
-#include "values.hpp"
+#include "cli/files.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/read_scenario.hpp"
+#include "simulation/read_scenario.hpp"
 
 #include <CLI/CLI.hpp>
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/scenario.hpp"
+#include "simulation/scenario.hpp"
 
 #include <string>
 #include <vector>

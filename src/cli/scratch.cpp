@@ -1,4 +1,4 @@
-#include "scratch.hpp"
+#include "cli/scratch.hpp"
 
 #include <pthread.h>
 

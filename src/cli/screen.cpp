@@ -1,6 +1,6 @@
-#include "screen.hpp"
+#include "cli/screen.hpp"
 
-#include "staged_file.hpp"
+#include "cli/staged_file.hpp"
 
 #include <fcntl.h>
 #include <unistd.h>

@@ -1,7 +1,7 @@
-#include "staged_file.hpp"
+#include "cli/staged_file.hpp"
 
-#include "refuse_file.hpp"
-#include "screen.hpp"
+#include "cli/refuse_file.hpp"
+#include "cli/screen.hpp"
 
 #include <fcntl.h>
 #include <sys/stat.h>

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "descriptor.hpp"
-#include "scratch.hpp"
+#include "cli/descriptor.hpp"
+#include "cli/scratch.hpp"
 
 #include <filesystem>
 #include <span>

@@ -1,4 +1,4 @@
-#include "trial_source.hpp"
+#include "cli/trial_source.hpp"
 
 #include <algorithm>
 #include <iterator>

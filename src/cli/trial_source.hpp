@@ -1,11 +1,11 @@
 #pragma once
 
-#include "input_file.hpp"
-#include "reading_options.hpp"
+#include "cli/input_file.hpp"
+#include "cli/reading_options.hpp"
 
-#include "eggfall/survey.hpp"
-#include "eggfall/trial.hpp"
-#include "eggfall/trial_stream.hpp"
+#include "eggfall/survey/survey.hpp"
+#include "eggfall/trial/trial.hpp"
+#include "eggfall/trial/trial_stream.hpp"
 
 #include <cstddef>
 #include <cstdint>

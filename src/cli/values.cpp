@@ -1,11 +1,11 @@
-#include "values.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/audit_grid.hpp"
-#include "eggfall/cut_offs.hpp"
-#include "eggfall/interval.hpp"
-#include "eggfall/read_scenario.hpp"
-#include "eggfall/survey.hpp"
-#include "eggfall/trial.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/survey/survey.hpp"
+#include "eggfall/trial/trial.hpp"
+#include "simulation/audit_grid.hpp"
+#include "simulation/read_scenario.hpp"
 
 #include <fmt/format.h>
 

@@ -1,10 +1,10 @@
-#include "work_options.hpp"
+#include "cli/work_options.hpp"
 
-#include "help.hpp"
-#include "values.hpp"
+#include "cli/help.hpp"
+#include "cli/values.hpp"
 
-#include "eggfall/error.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

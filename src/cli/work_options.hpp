@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/shard.hpp"
+#include "eggfall/base/shard.hpp"
 
 #include <tbb/global_control.h>
 

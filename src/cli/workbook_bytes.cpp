@@ -1,14 +1,14 @@
-#include "workbook_bytes.hpp"
+#include "cli/workbook_bytes.hpp"
 
-#include "descriptor.hpp"
-#include "files.hpp"
-#include "refuse_file.hpp"
-#include "scratch.hpp"
-#include "workbook_check.hpp"
+#include "cli/descriptor.hpp"
+#include "cli/files.hpp"
+#include "cli/refuse_file.hpp"
+#include "cli/scratch.hpp"
+#include "cli/workbook_check.hpp"
 
-#include "eggfall/error.hpp"
-#include "eggfall/sheet_text.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "formats/workbook_text.hpp"
 
 #include <fmt/format.h>
 #include <xlsxwriter.h>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/analysis_sheets.hpp"
+#include "report/analysis_workbook.hpp"
 
 #include <string>
 #include <vector>

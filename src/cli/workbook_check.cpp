@@ -1,4 +1,4 @@
-#include "workbook_check.hpp"
+#include "cli/workbook_check.hpp"
 
 #include <fmt/format.h>
 #include <zip.h>

@@ -1,9 +1,6 @@
 # The manual page and the completions for shells, made from the command line's own definitions.
-file(GLOB EGGFALL_MANUAL CONFIGURE_DEPENDS src/manual/*.cpp)
-list(REMOVE_ITEM EGGFALL_MANUAL ${CMAKE_CURRENT_SOURCE_DIR}/src/manual/main.cpp)
-add_library(eggfall_manual OBJECT ${EGGFALL_MANUAL})
-target_include_directories(eggfall_manual PUBLIC src/manual)
-target_link_libraries(eggfall_manual PUBLIC eggfall_commands PRIVATE eggfall_warnings fmt::fmt)
+eggfall_rooms(eggfall_manual OPTION -O1 ROOMS manual LINK eggfall_commands fmt::fmt
+  HEADERS <CLI/CLI.hpp>)
 add_executable(eggfall_write_manual src/manual/main.cpp)
 target_link_libraries(eggfall_write_manual PRIVATE eggfall_manual eggfall_commands eggfall_warnings)
 

@@ -1,4 +1,4 @@
-#include "completions.hpp"
+#include "manual/completions.hpp"
 
 #include <fmt/format.h>
 

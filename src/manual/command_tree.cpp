@@ -1,7 +1,7 @@
-#include "command_tree.hpp"
+#include "manual/command_tree.hpp"
 
-#include "help.hpp"
-#include "values.hpp"
+#include "cli/help.hpp"
+#include "cli/values.hpp"
 
 #include <CLI/CLI.hpp>
 

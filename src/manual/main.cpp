@@ -1,8 +1,8 @@
-#include "command_line.hpp"
-#include "command_tree.hpp"
-#include "completions.hpp"
-#include "files.hpp"
-#include "man_page.hpp"
+#include "cli/command_line.hpp"
+#include "cli/files.hpp"
+#include "manual/command_tree.hpp"
+#include "manual/completions.hpp"
+#include "manual/man_page.hpp"
 
 #include <CLI/CLI.hpp>
 

@@ -1,8 +1,8 @@
-#include "man_page.hpp"
+#include "manual/man_page.hpp"
 
-#include "command_line.hpp"
+#include "cli/command_line.hpp"
 
-#include "eggfall/version.hpp"
+#include "eggfall/base/version.hpp"
 
 #include <fmt/format.h>
 

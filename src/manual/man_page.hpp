@@ -1,6 +1,6 @@
 #pragma once
 
-#include "command_tree.hpp"
+#include "manual/command_tree.hpp"
 
 #include <string>
 #include <string_view>

@@ -1,5 +1,5 @@
-#include "brief.hpp"
-#include "completions.hpp"
+#include "manual/brief.hpp"
+#include "manual/completions.hpp"
 
 #include <fmt/format.h>
 

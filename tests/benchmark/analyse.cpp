@@ -1,11 +1,11 @@
 // Times of the main job. Run: build/release/tests/benchmark/eggfall_benchmark
 
-#include "eggfall/analyse.hpp"
-#include "eggfall/bootstrap.hpp"
-#include "eggfall/paired_posterior.hpp"
-#include "eggfall/read_trial.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/statistics/bootstrap.hpp"
+#include "eggfall/statistics/paired_posterior.hpp"
+#include "eggfall/trial/read_trials.hpp"
 
-#include "invented_trials.hpp"
+#include "support/invented_trials.hpp"
 
 #include <benchmark/benchmark.h>
 

@@ -1,7 +1,7 @@
 // What a simulated trial of the built-in grids costs. Time a trial x cells x trials / cores is
 // the time of an audit.
 
-#include "eggfall/audit_grid.hpp"
+#include "simulation/audit_grid.hpp"
 
 #include <benchmark/benchmark.h>
 

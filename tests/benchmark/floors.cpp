@@ -1,11 +1,11 @@
 // What the machine itself allows, beside what eggfall makes of it: the floors that
 // against_peers.sh compares with.
 
-#include "eggfall/bootstrap.hpp"
-#include "eggfall/count_model.hpp"
-#include "eggfall/log_ratio.hpp"
-#include "eggfall/posterior.hpp"
-#include "eggfall/random_stream.hpp"
+#include "eggfall/base/random_stream.hpp"
+#include "eggfall/simulation/count_model.hpp"
+#include "eggfall/statistics/bootstrap.hpp"
+#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "eggfall/statistics/posterior.hpp"
 
 #include <Eigen/Core>
 #include <benchmark/benchmark.h>

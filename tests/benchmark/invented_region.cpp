@@ -1,9 +1,9 @@
 // Writes an invented survey's counts table to standard output.
 // Run: eggfall_invented_region FARMS DRENCHES ANIMALS SEED
 
-#include "invented_region.hpp"
+#include "support/invented_region.hpp"
 
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
 
 #include <fmt/format.h>
 

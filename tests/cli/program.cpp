@@ -1,4 +1,4 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
 #include <sys/wait.h>
 

@@ -1,4 +1,4 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,7 +1,7 @@
-#include "../page_words.hpp"
-#include "program.hpp"
+#include "cli/program.hpp"
+#include "support/page_words.hpp"
 
-#include "eggfall/percent.hpp"
+#include "eggfall/base/percent.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>

@@ -1,5 +1,5 @@
-#include "../filled_table.hpp"
-#include "program.hpp"
+#include "cli/program.hpp"
+#include "support/filled_table.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>

@@ -1,6 +1,6 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
-#include "eggfall/read_scenario.hpp"
+#include "simulation/read_scenario.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>

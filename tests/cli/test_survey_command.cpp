@@ -1,6 +1,6 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
-#include "invented_region.hpp"
+#include "support/invented_region.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>

@@ -1,6 +1,6 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
-#include "../page_words.hpp"
+#include "support/page_words.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>

@@ -1,8 +1,8 @@
-#include "program.hpp"
+#include "cli/program.hpp"
 
-#include "eggfall/table.hpp"
-#include "eggfall/text.hpp"
-#include "zip_archive.hpp"
+#include "base/text.hpp"
+#include "formats/table.hpp"
+#include "formats/zip_archive.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>

@@ -2,11 +2,11 @@
 #include "counts_checks.hpp"
 #include "harness.hpp"
 
-#include "eggfall/analyse.hpp"
-#include "eggfall/write_csv.hpp"
-#include "eggfall/write_json.hpp"
-#include "eggfall/write_report.hpp"
-#include "eggfall/write_summary.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/report/analysis_csv.hpp"
+#include "eggfall/report/analysis_json.hpp"
+#include "eggfall/report/analysis_page.hpp"
+#include "eggfall/report/analysis_text.hpp"
 
 #include <algorithm>
 

@@ -1,10 +1,10 @@
 // A list of animals, and the sheets made of it.
 #include "harness.hpp"
 
-#include "eggfall/cut_offs.hpp"
-#include "eggfall/field_sheets.hpp"
-#include "eggfall/read_animals.hpp"
-#include "eggfall/write_sheets.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
+#include "plan/field_sheets.hpp"
+#include "plan/field_sheets_text.hpp"
+#include "trial/read_animals.hpp"
 
 #include <set>
 #include <string>

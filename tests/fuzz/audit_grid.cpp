@@ -1,7 +1,7 @@
 // A grid of an audit, and a trial of its first cell.
 #include "harness.hpp"
 
-#include "eggfall/audit_grid.hpp"
+#include "simulation/audit_grid.hpp"
 
 #include <vector>
 

@@ -1,9 +1,9 @@
 // The JSON of an audit, as --merge reads it, and all that is made of it.
 #include "harness.hpp"
 
-#include "eggfall/audit_json.hpp"
-#include "eggfall/write_audit.hpp"
-#include "eggfall/write_audit_page.hpp"
+#include "eggfall/simulation/audit_json.hpp"
+#include "simulation/audit_page.hpp"
+#include "simulation/audit_text.hpp"
 
 void fuzz::read_and_use(std::string_view bytes) {
   const eggfall::AuditResult read = eggfall::read_audit_json(bytes, "part.json");

@@ -2,8 +2,8 @@
 
 #include "harness.hpp"
 
-#include "eggfall/trial_stream.hpp"
-#include "eggfall/write_counts.hpp"
+#include "eggfall/trial/counts_table.hpp"
+#include "eggfall/trial/trial_stream.hpp"
 
 #include <algorithm>
 #include <iterator>

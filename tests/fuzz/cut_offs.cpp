@@ -1,8 +1,8 @@
 // A user's own cut-offs, put to groups that they may be for.
 #include "harness.hpp"
 
-#include "eggfall/cut_offs.hpp"
-#include "eggfall/write_cut_offs.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
+#include "report/cut_offs_text.hpp"
 
 #include <string>
 #include <vector>

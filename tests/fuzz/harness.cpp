@@ -1,6 +1,6 @@
 #include "harness.hpp"
 
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/error.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <stdexcept>
 #include <string>

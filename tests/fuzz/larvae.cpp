@@ -1,10 +1,10 @@
 // A larvae table for a fixed trial, written and read back, and the worms judged.
 #include "harness.hpp"
 
-#include "eggfall/analyse.hpp"
-#include "eggfall/read_cultures.hpp"
-#include "eggfall/write_counts.hpp"
-#include "eggfall/write_summary.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/report/analysis_text.hpp"
+#include "eggfall/trial/counts_table.hpp"
+#include "eggfall/trial/read_cultures.hpp"
 
 #include <string>
 #include <vector>

@@ -1,8 +1,8 @@
 // The JSON of a survey, as --merge reads it, and all that is made of it.
 #include "harness.hpp"
 
-#include "eggfall/survey_json.hpp"
-#include "eggfall/write_survey.hpp"
+#include "eggfall/survey/survey_json.hpp"
+#include "survey/survey_text.hpp"
 
 void fuzz::read_and_use(std::string_view bytes) {
   const eggfall::Survey read = eggfall::read_survey_json(bytes, "part.json");

@@ -2,8 +2,8 @@
 #include "counts_checks.hpp"
 #include "harness.hpp"
 
-#include "eggfall/table.hpp"
-#include "eggfall/text.hpp"
+#include "base/text.hpp"
+#include "formats/table.hpp"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 // Changes a workbook inside: bytes changed at random would damage the zip file, and be refused
 // before anything of the workbook is read.
-#include "made_workbook.hpp"
+#include "support/made_workbook.hpp"
 
 #include <zip.h>
 

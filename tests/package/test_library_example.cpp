@@ -1,6 +1,6 @@
 #include "cli/program.hpp"
 
-#include "eggfall/percent.hpp"
+#include "eggfall/base/percent.hpp"
 
 #include <catch2/catch.hpp>
 #include <fmt/format.h>

@@ -1,7 +1,7 @@
-#include "eggfall/posterior.hpp"
+#include "eggfall/statistics/posterior.hpp"
 
 #include "cli/program.hpp"
-#include "support.hpp"
+#include "support/support.hpp"
 
 #include <cmath>
 #include <cstdlib>

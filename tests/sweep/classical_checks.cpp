@@ -2,9 +2,9 @@
 
 #include "interval_checks.hpp"
 
-#include "eggfall/log_ratio.hpp"
-#include "eggfall/negative_binomial.hpp"
-#include "eggfall/pooled_count.hpp"
+#include "eggfall/statistics/count_spread.hpp"
+#include "eggfall/statistics/egg_totals.hpp"
+#include "eggfall/statistics/log_ratio_interval.hpp"
 
 #include <boost/math/special_functions/digamma.hpp>
 #include <fmt/format.h>

@@ -1,6 +1,6 @@
 #include "interval_checks.hpp"
 
-#include "eggfall/random_stream.hpp"
+#include "eggfall/base/random_stream.hpp"
 
 #include <fmt/format.h>
 

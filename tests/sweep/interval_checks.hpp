@@ -2,7 +2,7 @@
 
 #include "tally.hpp"
 
-#include "eggfall/evidence.hpp"
+#include "eggfall/statistics/evidence.hpp"
 
 #include <vector>
 

@@ -2,10 +2,10 @@
 
 #include "interval_checks.hpp"
 
-#include "eggfall/analyse.hpp"
-#include "eggfall/write_csv.hpp"
-#include "eggfall/write_report.hpp"
-#include "eggfall/write_summary.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/report/analysis_csv.hpp"
+#include "eggfall/report/analysis_page.hpp"
+#include "eggfall/report/analysis_text.hpp"
 
 #include <fmt/format.h>
 

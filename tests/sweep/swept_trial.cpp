@@ -1,8 +1,8 @@
 #include "swept_trial.hpp"
 
-#include "eggfall/count_model.hpp"
-#include "eggfall/error.hpp"
-#include "eggfall/random_stream.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/random_stream.hpp"
+#include "eggfall/simulation/count_model.hpp"
 
 #include <boost/random/uniform_01.hpp>
 

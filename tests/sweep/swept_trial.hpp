@@ -1,7 +1,7 @@
 #pragma once
 
-#include "eggfall/comparison.hpp"
-#include "eggfall/trial.hpp"
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/trial/trial.hpp"
 
 #include <cstdint>
 #include <optional>

@@ -1,0 +1,52 @@
+#pragma once
+
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/posterior.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+namespace eggfall {
+
+/// A way to learn more from a trial that could not decide.
+struct NextStep {
+  double volume = 1;            ///< The same samples, counted on over this many times the volume.
+  std::size_t more_animals = 0; ///< In each group of the comparison.
+};
+
+/// Twice and four times the volume; 5, 10 and 20 more animals.
+std::vector<NextStep> usual_next_steps();
+
+/// How often a step gave each class among simulated continuations of a trial.
+struct NextStepOutcome {
+  NextStep step;
+  std::size_t simulations = 0;
+  double clear = 0; ///< Share of classes other than inconclusive.
+  double susceptible = 0;
+  double low_resistant = 0;
+  double resistant = 0;
+};
+
+struct WhatNextSettings {
+  std::size_t simulations = 100; ///< For each step.
+  std::uint64_t seed = 1;
+  std::uint64_t group = 0; ///< See stream_group().
+};
+
+/// Simulates what a next step would bring, from the posterior: the unknowns are drawn, then each
+/// animal's own levels given its counts, then further counts, or further animals like those seen;
+/// the class is that of two_one_sided() on the headline interval of old and new counts together:
+/// what this trial, had it been larger, would have shown. Further animals take their level from
+/// the animals seen, which varies a little less than the model's.
+///
+/// Simulation s of step t draws from the stream (seed, group, s) at its own place for t, so that
+/// the result depends on neither order nor threads.
+/// Returns nothing if the comparison has no posterior, or a count above 5,000 eggs.
+/// @throws InputError unless 0 < level < 1.
+std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
+                                       double level, double lower_threshold, double expected,
+                                       const std::vector<NextStep>& steps,
+                                       const WhatNextSettings& settings);
+
+} // namespace eggfall

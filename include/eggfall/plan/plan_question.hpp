@@ -1,0 +1,122 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/simulation/audit.hpp"
+#include "eggfall/trial/egg_count.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// A way of counting a sample, and what one sample asks for.
+struct CountingChoice {
+  MultiplicationFactor factor{50};
+  std::optional<double> cost;    ///< In any one currency; 0 or more.
+  std::optional<double> minutes; ///< At the bench; 0 or more.
+
+  bool operator==(const CountingChoice&) const = default;
+};
+
+/// What is known of the flock or herd before the test.
+struct PlannedFlock {
+  std::string host;                   ///< canonical_host().
+  std::string worm;                   ///< canonical_worm(); may be empty.
+  std::vector<DrugClass> classes;     ///< A treated group each; none: one group of no known class.
+  double mean_epg = 0;                ///< Expected before treatment; arithmetic mean, above 0.
+  double k = 0.7;                     ///< See CountModel.
+  double within_cv = 0.5;             ///< See CountModel.
+  double season_change = 1;           ///< See CountModel.
+  std::optional<std::size_t> animals; ///< There are, for all groups together.
+};
+
+/// The designs to choose from: every size with every way of counting and every way of comparing.
+struct PlanChoices {
+  std::vector<Design> designs; ///< Not baseline, which needs no second sample of a control.
+  std::vector<std::size_t> group_sizes; ///< Animals a group, 2 to 1,000.
+  std::vector<CountingChoice> counting;
+};
+
+/// How a test is to be judged, and what is asked of it.
+struct PlanAim {
+  std::vector<AuditCriterion> criteria;        ///< By one set of criteria; see plan_aim().
+  std::vector<std::vector<DrugClass>> classes; ///< Whose each of them is.
+  std::vector<Minimum> minima;                 ///< Of the criteria, for such a host.
+  std::vector<double> efficacies;              ///< To show; proportions.
+  double power = 0.8;                          ///< Wanted; 0.5 to 0.999.
+};
+
+/// The criteria and minima for the flock's classes, those of the same thresholds as one.
+/// @throws InputError if a class has no row in the criteria.
+PlanAim plan_aim(const Criteria& criteria, const PlannedFlock& flock);
+
+/// A true efficacy that clearly works, and one that clearly fails, by a criterion: 99.5%, or
+/// halfway from the expected efficacy to 100% if that is higher; and 80%, or 10 points below the
+/// lower threshold (below the expected efficacy, if there is no lower one) if that is lower.
+/// Practice: a test is of use if it tells these two apart.
+double clearly_works(const AuditCriterion& criterion);
+double clearly_fails(const AuditCriterion& criterion);
+
+/// One design to choose.
+struct PlanOption {
+  Design design = Design::paired;
+  std::size_t group_size = 0;
+  CountingChoice counting;
+
+  bool operator==(const PlanOption&) const = default;
+};
+
+/// What a design asks for.
+struct PlanDemand {
+  std::size_t animals = 0; ///< Of all groups, a control group too.
+  std::size_t samples = 0; ///< Of all groups and days: each animal once or twice.
+  std::optional<double> cost;
+  std::optional<double> hours;
+  double eggs_a_sample = 0; ///< Expected to be seen before treatment.
+  double eggs_a_group = 0;
+};
+
+PlanDemand demand(const PlanOption& option, const PlannedFlock& flock);
+
+/// Flock, choices and aim of a plan.
+struct PlanQuestion {
+  PlannedFlock flock;
+  PlanChoices choices;
+  PlanAim aim;
+};
+
+/// @throws InputError for a value out of its range, or if no choice is left: no group size fits the
+///   animals there are.
+void check(const PlanQuestion& question);
+
+/// Every design that the animals there are allow.
+std::vector<PlanOption> options(const PlanQuestion& question);
+
+/// The efficacies that each option is simulated at: those to show, and those that power() needs.
+/// The highest first.
+std::vector<double> simulated_efficacies(const PlanAim& aim);
+
+/// The settings of an audit that simulates an option, one for each of simulated_efficacies().
+std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& question);
+
+/// Those of all options().
+std::vector<AuditCell> cells(const PlanQuestion& question);
+
+/// How an audit simulates them: judged by the aim's criteria, on the coarse quadrature, with 400
+/// bootstrap resamples.
+AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed);
+
+/// What criteria ask of a test.
+struct NamedMinimum {
+  std::string criteria_title;
+  Minimum minimum;
+};
+
+/// Those of all criteria for the flock.
+std::vector<NamedMinimum> published_minima(const CutOffs& cut_offs, const PlannedFlock& flock);
+
+} // namespace eggfall

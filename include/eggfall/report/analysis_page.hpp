@@ -1,0 +1,16 @@
+#pragma once
+
+#include "eggfall/judgement/trial_analysis.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// The result as one HTML page without scripts, for screen and paper: for every trial a part for
+/// the farmer (a drench a picture, what it means, and what to do next), and then the evidence for
+/// the veterinarian. Numbers are those of analysis_summary() and analysis_json().
+std::string analysis_report(const std::vector<TrialAnalysis>& trials,
+                            const AnalysisSettings& settings);
+
+} // namespace eggfall

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "eggfall/base/verbosity.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+
+#include <string>
+
+namespace eggfall {
+
+/// One trial's result as plain text of at most 80 columns, without colour.
+std::string analysis_summary(const TrialAnalysis& trial, Detail detail);
+
+} // namespace eggfall

@@ -1,0 +1,104 @@
+#pragma once
+
+#include "eggfall/simulation/audit.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace eggfall {
+
+/// The designs of a result, in order of appearance.
+std::vector<Design> audited_designs(const AuditResult& result);
+
+/// A share of trials, and its Monte Carlo standard error sqrt(p (1 - p) / (n + 1)) with p =
+/// (x + 1/2) / (n + 1), which is above 0 even if x is 0 or n. Both 0 if n is 0.
+struct Share {
+  double value = 0;
+  double error = 0;
+};
+
+Share share(std::uint64_t x, std::uint64_t n);
+
+/// Trials with a reduction: all that a method can be blamed for.
+std::uint64_t estimable(const CellTally& tally);
+
+/// The tally of a method, or nullptr if it was not audited. Lives as long as `tally`.
+const MethodTally* tally_of(const CellTally& tally, Method method);
+
+/// Share of the estimable trials whose interval held the truth; an interval that does not exist
+/// did not.
+Share coverage(const CellTally& tally, const MethodTally& method);
+
+/// Mean width of the usable intervals, in points of percent, with MethodTally's cut at -100%;
+/// nothing if none was usable.
+std::optional<double> mean_width(const MethodTally& method);
+
+/// Of all trials, the share given the class.
+Share class_share(const CellTally& tally, const ClassTally& classes, VerdictClass verdict_class);
+
+/// What a criterion claims of a farm, whatever it calls the class.
+enum class Claim {
+  resistance,    ///< Efficacy below the expected: resistant, low resistant.
+  good_efficacy, ///< Efficacy at or above the lower threshold: susceptible, low resistant.
+};
+
+/// Of all trials, the share in which the claim was made.
+Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim);
+
+/// Whether the claim is false of a farm with this efficacy: resistance at or above the expected
+/// efficacy; good efficacy below the lower threshold (or below the expected one, if the criterion
+/// has no other). Farms between the two make neither claim false.
+bool is_false(Claim claim, double efficacy, const CutOff& cut_off);
+
+/// A method over the cells of one design.
+struct MethodSummary {
+  Design design = Design::paired;
+  Method method = Method::guarded_posterior;
+  std::size_t cells = 0;
+  std::size_t below_target = 0; ///< Cells with a coverage below coverage_target().
+  double mean_coverage = 0;     ///< Over cells, each counting the same.
+  Share worst;
+  const AuditedCell* worst_cell = nullptr; ///< In the result, which must live on.
+  std::optional<double> mean_width;        ///< Over the cells that have one.
+  double unusable = 0;                     ///< Share of estimable trials, mean over cells.
+};
+
+/// The least coverage to be had, in every cell, of an interval of this level: two points of
+/// percent below it, so 0.88 of a 90% interval.
+constexpr double coverage_target(double level) {
+  return level - 0.02;
+}
+
+/// One summary a design and method, in the order of first appearance. Cells without an
+/// estimable trial are left out.
+std::vector<MethodSummary> method_summaries(const AuditResult& result);
+
+/// What the coverage of the method shown first costs in width, against a method that covers too.
+struct WidthComparison {
+  Design design = Design::paired;
+  Method method = Method::bootstrap_bca;
+  std::size_t cells = 0; ///< In which `method` covers at coverage_target() or more.
+  double ratio = 1; ///< Geometric mean over them of the guarded posterior's width over its own.
+};
+
+/// One comparison for each other method, in the order of method_summaries(); none without a cell.
+std::vector<WidthComparison> width_comparisons(const AuditResult& result);
+
+/// How often a criterion made a false claim with a method's interval, over the cells of one
+/// design in which it would be false.
+struct ClaimSummary {
+  Design design = Design::paired;
+  Method method = Method::guarded_posterior;
+  std::size_t criterion = 0; ///< In AuditSettings::criteria.
+  Claim claim = Claim::resistance;
+  std::size_t cells = 0;
+  double mean = 0; ///< Over cells, each counting the same.
+  Share worst;
+  const AuditedCell* worst_cell = nullptr;
+};
+
+/// Claims in the order design, criterion, claim, method; none without a cell.
+std::vector<ClaimSummary> claim_summaries(const AuditResult& result);
+
+} // namespace eggfall

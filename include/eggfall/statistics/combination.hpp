@@ -1,0 +1,52 @@
+#pragma once
+
+#include "eggfall/statistics/drench_posterior.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// A combination of drug classes beside its parts, each tried alone in the same trial.
+struct Combination {
+  struct Part {
+    DrugClass drug_class = DrugClass::bz;
+    std::string group;
+  };
+
+  std::string group; ///< Of the combination.
+  std::vector<Part> parts;
+  double level = 0.90;
+  std::optional<double> reduction; ///< Of the combination, observed.
+  Interval headline;               ///< Of the combination, as shown for its group.
+  std::string why_not;             ///< Why there is no comparison; empty if there is.
+  std::optional<double> expected;  ///< 1 - prod (1 - e_i) of the parts' observed reductions e_i.
+  /// Of the product of the parts' rho. Not usable where the parts share a control: its noise
+  /// would be counted once a part (variance n v_C), though it enters the product n-fold
+  /// (n^2 v_C), and the limits would be too narrow.
+  RatioLimits expected_ratio = {0, 0, "there is no comparison"};
+  /// P(rho of the combination < product of the parts' rho). Where n parts share a control the log
+  /// of the ratio holds (n - 1)^2 v_C and is given (n + 1) v_C, which is no less for up to three
+  /// parts; for more there is no probability.
+  std::optional<Quadrature> better_than_expected;
+};
+
+/// The combinations among `drenches` (two classes and more) of which every class stands alone in
+/// a group, or in several, of the same host and worm (one that is not given agrees with any). If
+/// the parts act independently, each removing its share of what the others leave,
+///
+///     rho_expected = prod rho_i,   eta_expected = sum eta_i,
+///
+/// and the density of eta_expected is the convolution of the parts' densities by sum(). It holds
+/// for one worm species at a time: of several, with shares w_s of the eggs, the combination leaves
+/// sum_s w_s prod_i rho_is, which exceeds the product of the means by their covariance where parts
+/// fail against the same species, and falls short of it where they fail against different ones.
+///
+/// No number is given, and `why_not` says why, if a class stands alone in several groups (which of
+/// them is the part would be a guess), if a group has no density, or if designs differ.
+/// @throws InputError unless 0 < level < 1.
+std::vector<Combination> find_combinations(const std::vector<DrenchPosterior>& drenches,
+                                           double level);
+
+} // namespace eggfall

@@ -1,0 +1,68 @@
+#pragma once
+
+#include "eggfall/statistics/bootstrap.hpp"
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/statistics/posterior.hpp"
+#include "eggfall/statistics/ratio_data.hpp"
+
+#include <optional>
+#include <vector>
+
+namespace eggfall {
+
+/// The methods that suit a design, the one shown first in front.
+std::vector<Method> methods_for(Design design);
+
+/// A posterior's limits; none if there is no posterior, or its error exceeds a twentieth of the
+/// interval's width.
+RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level);
+
+/// What one comparison says about the reduction: its value, and limits by every
+/// method the design allows, at any level. The posterior is worked out, and resamples are
+/// drawn, once, on first use.
+class Evidence {
+public:
+  Evidence(Comparison comparison, const BootstrapSettings& bootstrap, const PosteriorPriors& priors,
+           const PairedQuadrature& quadrature = {});
+
+  const Comparison& comparison() const { return comparison_; }
+
+  /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
+  std::optional<double> reduction() const;
+
+  /// methods_for() this design.
+  std::vector<Method> methods() const { return methods_for(comparison_.design); }
+
+  /// Not usable by a method that is not among methods().
+  /// @throws InputError unless 0 < level < 1.
+  Interval interval(Method method, double level) const;
+
+  /// The guarded posterior, or the BCa bootstrap where there is none; or else the guarded
+  /// posterior with its reason. Never a method that sees the luck of counting only.
+  Interval headline(double level) const;
+
+  /// The posterior, or why there is none.
+  const PosteriorOrReason& posterior() const;
+
+  /// The guarded interval with the prior scale of the variation multiplied.
+  Interval guarded_interval(double level, double by) const;
+
+  /// Whether eggs were seen after treatment, and yet the data's rho lies outside the posterior's
+  /// 90% limits: the animals fell too differently for a model with one efficacy.
+  bool outside_posterior() const;
+
+private:
+  RatioLimits limits(Method method, double level) const;
+  RatioLimits guarded(const RatioLimits& posterior, double level) const;
+
+  Comparison comparison_;
+  RatioData data_;
+  BootstrapSettings settings_;
+  PosteriorPriors priors_;
+  PairedQuadrature quadrature_;
+  mutable std::optional<PosteriorOrReason> posterior_;
+  mutable std::optional<BootstrapSample> resamples_;
+};
+
+} // namespace eggfall

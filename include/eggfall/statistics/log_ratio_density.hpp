@@ -1,0 +1,113 @@
+#pragma once
+
+#include "eggfall/statistics/interval.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace eggfall {
+
+/// A value by quadrature, and how far a coarser grid was from it: a generous
+/// estimate of its error.
+struct Quadrature {
+  double value = 0;
+  double error = 0;
+};
+
+/// Log densities, known up to a common constant, on a uniform grid of eta = log(rho)
+/// and, by a coarser rule, on every second point of the same grid.
+struct NestedLogDensity {
+  double start = 0;
+  double step = 0;            ///< Of `fine`; `coarse` has twice the step.
+  std::vector<double> fine;   ///< An odd number of points, 17 or more.
+  std::vector<double> coarse; ///< (fine.size() + 1) / 2 points.
+};
+
+/// A value that an independent shift of eta may take.
+struct WeightedShift {
+  double shift = 0;
+  double weight = 0;        ///< Any scale.
+  double coarse_weight = 0; ///< By a coarser rule.
+};
+
+/// A posterior density of eta = log(rho), rho being a ratio of means (1 - rho the
+/// efficacy): the one shape in which every design's answer comes, and in which
+/// answers are combined. Every number drawn from it carries the difference from the
+/// same number on a coarser grid.
+class LogRatioDensity {
+public:
+  /// Interpolates the log densities by quintic splines and normalises.
+  /// @throws CalculationError if the grid is too small, a value is NaN or positive
+  ///   infinity, or no point has a density.
+  explicit LogRatioDensity(const NestedLogDensity& log_density);
+
+  /// eta with probability p below it. @throws InputError unless 0 < p < 1.
+  Quadrature quantile(double p) const;
+
+  /// The probability that rho < `ratio`, ratio >= 0.
+  Quadrature probability_below(double ratio) const;
+
+  /// The probability that the efficacy 1 - rho is below `efficacy` (a proportion, at
+  /// most 1): that rho is above 1 - efficacy.
+  Quadrature probability_efficacy_below(double efficacy) const;
+
+  /// The probability that no rho of the independent `others` is lower than this one by more than
+  /// `margin` (a proportion, 0 or more):
+  ///
+  ///     integral f(eta) prod_i (1 - F_i(log(rho - margin))) d eta,
+  ///
+  /// by the trapezoid rule at the finest step among them all; 1 without others. The sums run over
+  /// the fine curves, and again over the coarse ones at twice the step.
+  /// @throws CalculationError if `margin` is below 0 or NaN.
+  Quadrature probability_none_lower(const std::vector<const LogRatioDensity*>& others,
+                                    double margin) const;
+
+  /// Means of eta and of rho. The mean of rho exists only as far as the grid reaches.
+  Quadrature mean_log_ratio() const;
+  Quadrature mean_ratio() const;
+
+  /// Equal-tailed limits of rho. @throws InputError unless 0 < level < 1.
+  RatioLimits limits(double level) const;
+
+  /// The density of X - Y for independent X ~ `x` and Y ~ `y`, by convolution: a log
+  /// ratio of ratios.
+  friend LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
+
+  /// The density of X + S for X ~ `x` and an independent S that takes each of `shifts` by its
+  /// weight. The shifts must lie closer together than the density is wide, or it will be bumpy.
+  /// @throws CalculationError if there is no shift, or no weight.
+  friend LogRatioDensity shifted(const LogRatioDensity& x,
+                                 const std::vector<WeightedShift>& shifts);
+
+  /// The density of X + Y for independent X ~ `x` and Y ~ `y`: of a product of ratios.
+  friend LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
+
+  double start() const { return fine_.start; }
+  double step() const { return fine_.step; }
+  /// Normalised density at start() + i step().
+  const std::vector<double>& density() const { return fine_.density; }
+
+private:
+  struct Curve {
+    double start = 0;
+    double step = 0;
+    std::vector<double> density;
+    std::vector<double> cumulative; ///< Probability below each point.
+  };
+
+  LogRatioDensity(Curve fine, Curve coarse);
+  static Curve normalised(double start, double step, std::vector<double> density);
+  static Curve reflected(const Curve& curve);
+  static double quantile(const Curve& curve, double p);
+  static double probability_below_eta(const Curve& curve, double eta);
+  static double expectation(const Curve& curve, double (*of)(double));
+
+  Curve fine_;
+  Curve coarse_; ///< At twice the step.
+};
+
+LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
+LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts);
+LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
+
+} // namespace eggfall

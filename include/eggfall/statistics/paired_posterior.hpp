@@ -1,0 +1,66 @@
+#pragma once
+
+#include "eggfall/base/random_stream.hpp"
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/log_ratio_density.hpp"
+#include "eggfall/statistics/variation_prior.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace eggfall {
+
+/// Grid sizes of the quadrature.
+struct PairedQuadrature {
+  std::size_t eta_points = 65; ///< An odd number, 33 or more; doubled while the 90% limits' error
+                               ///< exceeds `largest_error`, up to 257.
+  double resolution = 1.15;    ///< Steps of the inner sum in one standard deviation.
+  double largest_error = 0.01; ///< As a share of the width of the 90% interval.
+
+  bool operator==(const PairedQuadrature&) const = default;
+};
+
+/// For simulations, where the luck of the draw hides the rest: half the time, and limits within 4%
+/// of the interval's width.
+inline constexpr PairedQuadrature coarse_quadrature{33, 1.15, 0.04};
+
+/// Posterior of eta = log(rho), rho = E[EPG after]/E[EPG before], of animals sampled
+/// twice. Animal i has its own level m_i and, on each occasion, its own luck:
+///
+///     a_i ~ Poisson(m_i u_i / f_before),  b_i ~ Poisson(m_i rho v_i / f_after),
+///     u_i, v_i ~ Gamma with mean 1 and coefficient of variation tau.
+///
+/// With the prior 1/m_i the level drops out, whatever the counts do BETWEEN animals:
+///
+///     b_i | n_i = a_i + b_i ~ Binomial(n_i, p_i),
+///     logit p_i = eta + log(f_before/f_after) + z_i,
+///     z_i = logit s_i,  s_i ~ Beta(1/tau^2, 1/tau^2).
+///
+/// Priors: tau, the variation between two samplings of one animal, as given; rho'/(1 + rho') ~
+/// Beta(1/2, 1/2), rho' being the ratio of expected eggs seen. As tau goes to 0 the posterior goes
+/// to that of the pooled count.
+///
+/// Deterministic: an animal's likelihood is the correlation of its binomial likelihood
+/// with the density of z, by the trapezoid rule (which converges exponentially here);
+/// tau by the 21-point Gauss-Kronrod rule, the 10-point Gauss rule inside it giving the
+/// coarser answer; eta on a grid fitted to the posterior.
+///
+/// `arm` holds the counts after above the bar and those before below it.
+/// @throws InputError if no animal has an egg before treatment; CalculationError if the
+///   sides differ in length or the prior's scale is not above 0.
+LogRatioDensity paired_posterior(const Arm& arm, const VariationPrior& prior,
+                                 const PairedQuadrature& quadrature = {});
+
+/// A value of the unknowns of the paired model.
+struct PairedState {
+  double log_ratio = 0; ///< eta
+  double tau = 0;
+};
+
+/// `size` independent draws from the joint posterior of eta and tau: a cell of the quadrature's
+/// grid by its probability, then a uniform place in the cell of eta (tau stays at its node).
+/// @throws InputError and CalculationError as paired_posterior().
+std::vector<PairedState> draw_paired(const Arm& arm, const VariationPrior& prior, std::size_t size,
+                                     RandomStream& stream);
+
+} // namespace eggfall

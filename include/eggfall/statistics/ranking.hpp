@@ -1,0 +1,68 @@
+#pragma once
+
+#include "eggfall/statistics/drench_posterior.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// Two efficacies closer than this, as proportions, are as good as equal on a farm (practice).
+inline constexpr double close_efficacies = 0.02;
+
+/// More treated groups of one trial than this are not ranked: they are then farms or mobs rather
+/// than drenches, and the pairs grow with their square.
+inline constexpr std::size_t most_ranked_groups = 20;
+
+struct RankedGroup {
+  std::string group;
+  Design design = Design::paired;
+  Quadrature best;          ///< P(its rho is the lowest of all).
+  Quadrature close_to_best; ///< P(its rho is within close_efficacies of the lowest).
+};
+
+/// Two groups, in the order of Ranking::groups.
+struct RankedPair {
+  std::string first;
+  std::string second;
+  Quadrature first_better; ///< P(rho of the first < rho of the second).
+  RatioLimits eggs_left;   ///< Of rho_first / rho_second, at Ranking::level.
+
+  /// Whether the interval of the ratio leaves 1 out.
+  bool separated() const { return eggs_left.upper < 1 || eggs_left.lower > 1; }
+};
+
+struct NotRanked {
+  std::string group;
+  std::string reason;
+};
+
+/// How likely each drench is the best of its trial, on this farm and against its worms now.
+struct Ranking {
+  double level = 0.90;             ///< Of the intervals of pairs.
+  std::vector<RankedGroup> groups; ///< The likeliest best first; none, or two and more.
+  std::vector<RankedPair> pairs;   ///< Each pair once.
+  std::vector<NotRanked> left_out;
+  /// Two groups or more are compared with one control, so that their densities are not
+  /// independent. Its noise is then counted in each: with independent normal log means of
+  /// variances v_A, v_B and v_C (the control) the log of rho_A/rho_B has the variance v_A + v_B,
+  /// since C cancels, and is given v_A + v_B + 2 v_C. Pairs are so called different more rarely
+  /// than they could be.
+  bool shared_control = false;
+  bool designs_differ = false; ///< Of `groups`.
+  bool animals_differ = false; ///< Hosts or worms of `groups` differ.
+};
+
+/// Ranks the groups that have a density, as if the densities were independent. With f and F the
+/// density and distribution function of eta = log(rho),
+///
+///     P(A best) = integral f_A prod_{B != A} (1 - F_B) d eta,
+///
+/// and P(A close to the best) the same with rho_A - 0.02 in F_B; the ratio of a pair by
+/// difference() of the densities. All by deterministic quadrature.
+/// Fewer than two densities, or more than most_ranked_groups, leave every group out.
+/// @throws InputError unless 0 < level < 1.
+Ranking rank_drenches(const std::vector<DrenchPosterior>& drenches, double level);
+
+} // namespace eggfall

@@ -1,0 +1,85 @@
+#pragma once
+
+#include "eggfall/base/shard.hpp"
+#include "eggfall/judgement/verdict_tally.hpp"
+#include "eggfall/survey/survey_row.hpp"
+#include "eggfall/trial/read_trials.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <array>
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// What the groups of a survey can be told apart by.
+enum class SurveyField { drug_class, host, worm, region, year };
+
+inline constexpr std::array all_survey_fields{SurveyField::drug_class, SurveyField::host,
+                                              SurveyField::worm, SurveyField::region,
+                                              SurveyField::year};
+
+/// The name of its column, such as "class".
+std::string_view to_string(SurveyField field);
+std::optional<SurveyField> parse_survey_field(std::string_view name);
+
+/// A group's value of a field as text; empty if not given.
+std::string value_of(SurveyField field, const Group& group);
+
+/// A group's value of each field of a breakdown.
+using Stratum = std::vector<std::string>;
+
+/// How often each class was given in each stratum. Strata without a group are not there.
+struct Breakdown {
+  std::vector<SurveyField> by; ///< Empty: one stratum of all groups.
+  std::map<Stratum, ClassTally> strata;
+};
+
+/// Trials, their treated groups, and the animals of all their groups.
+struct SurveySize {
+  std::uint64_t trials = 0;
+  std::uint64_t groups = 0;
+  std::uint64_t animals = 0;
+  std::uint64_t groups_with_kinds = 0; ///< Treated groups with kinds_told_apart().
+
+  bool operator==(const SurveySize&) const = default;
+};
+
+void add(SurveySize& size, const Trial& trial);
+
+/// Many trials, tallied. Whole numbers all, so that the tallies of parts add up to those of one
+/// run, in any order.
+struct Survey {
+  std::string version; ///< Of the program that made it.
+  SurveySettings settings;
+  ReadOptions reading;             ///< As given; its trial_name, which each table has, is not used.
+  Shard shard;                     ///< {1, 1}: the whole.
+  std::vector<std::string> tables; ///< Names, without their directories.
+  SurveySize in_tables;            ///< All that the tables hold ...
+  SurveySize surveyed;             ///< ... and what this part of them holds.
+  Breakdown all;
+  std::vector<Breakdown> breakdowns;
+};
+
+/// A survey of no trial yet. No breakdown asked for: by each field alone. Of the criteria it keeps
+/// no minima: a survey judges, and weighs no trial's size.
+/// @throws InputError for a breakdown or a field in it that comes twice.
+Survey empty_survey(SurveySettings settings, Shard shard,
+                    std::vector<std::vector<SurveyField>> breakdowns);
+
+/// Whether the shard takes the trial: every `of`-th does.
+bool takes(Shard shard, std::uint64_t trial_number);
+
+/// Tallies a group.
+void add(Survey& survey, const SurveyRow& row);
+
+/// The sum of all shards of a survey, in any order: just what one run gives.
+/// @throws InputError unless the parts are of one survey (version, settings, tables, breakdowns),
+///   each shard is there once, and all trials of the tables are in them.
+Survey merged(const std::vector<Survey>& parts);
+
+} // namespace eggfall

@@ -1,0 +1,56 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/verdict.hpp"
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/statistics/posterior.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// How a survey judges each group.
+struct SurveySettings {
+  static constexpr std::size_t default_resamples = 1'000;
+
+  Criteria criteria; ///< The one criterion of all verdicts.
+  std::size_t resamples = default_resamples;
+  std::uint64_t seed = 1;
+  PosteriorPriors priors;
+
+  bool operator==(const SurveySettings&) const = default;
+};
+
+/// What a survey keeps of one treated group.
+struct SurveyRow {
+  std::uint64_t trial_number = 0; ///< Of the trial, among all of the tables, from 1.
+  std::string trial;
+  Group group;                              ///< Without its animals.
+  std::optional<Design> design;             ///< Empty: nothing could be compared.
+  std::size_t animals = 0;                  ///< Treated animals in the comparison.
+  std::optional<std::uint64_t> eggs_before; ///< Of treated_counts(); empty if not sampled.
+  std::optional<std::uint64_t> eggs_after;
+  std::optional<double> mean_epg_before; ///< Arithmetic mean.
+  std::optional<double> mean_epg_after;
+  std::optional<double> reduction;  ///< A proportion, as are the limits.
+  std::optional<Interval> interval; ///< interval_for() the criterion.
+  VerdictClass verdict_class = VerdictClass::not_applicable;
+  /// kinds_told_apart(), whose eggs are in none of the numbers here.
+  std::vector<std::string> kinds;
+  std::string reason; ///< Why the criterion does not apply; empty if it does.
+};
+
+/// The rows of a trial's treated groups, in order, each by the very steps of analyse(): the same
+/// design, evidence, random streams and verdict (but fewer resamples by default). A group whose
+/// calculation fails has no class, and the reason.
+/// @throws InputError as bootstrap().
+std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
+                                   const SurveySettings& settings);
+
+} // namespace eggfall

@@ -1,0 +1,19 @@
+#pragma once
+
+#include "eggfall/trial/trial.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// Trials as a counts table, CSV (docs/data-format.md): read_trials() makes the same trials of it.
+/// A column that no animal needs is left out; repeated counts of a sample are written as their sum.
+/// @throws InputError for a tag, group or trial that a counts table cannot hold: an empty one.
+std::string counts_table(const std::vector<Trial>& trials);
+
+/// The larvae of all cultures as a larvae table, CSV: read_cultures() adds the same to the trials.
+/// Empty if there are none.
+std::string larvae_table(const std::vector<Trial>& trials);
+
+} // namespace eggfall

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "eggfall/trial/read_trials.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// Adds to each group the larvae told apart in cultures of its faeces, from a larvae table
+/// (docs/data-format.md): a line for each group, time (before or after treatment) and worm, with
+/// the whole number of larvae, 0 to 1,000,000. Worms come in canonical_worm() spelling and in the
+/// table's order. `source` is as in read_table().
+///
+/// The trial's name may be left out where there is only one trial.
+///
+/// @return the trials with their cultures, and notes on what was understood loosely.
+/// @throws InputError, with up to 20 problems, for anything read_table() refuses; a missing,
+/// doubled
+///   or misspelt column; a trial or group that is not among `trials`; a time, or a number of
+///   larvae, that is none; a worm twice in one culture.
+TrialTable read_cultures(std::string_view bytes, const Source& source, std::vector<Trial> trials);
+
+} // namespace eggfall

@@ -1,0 +1,122 @@
+#pragma once
+
+#include "eggfall/trial/egg_count.hpp"
+
+#include <array>
+#include <chrono>
+#include <cstddef>
+#include <cstdint>
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// Chemical classes of anthelmintic, by the trade's abbreviations.
+enum class DrugClass {
+  bz,  ///< Benzimidazoles.
+  lv,  ///< Levamisole and morantel type: imidazothiazoles.
+  ml,  ///< Macrocyclic lactones (avermectins, moxidectin).
+  ad,  ///< Amino-acetonitrile derivatives.
+  si,  ///< Spiroindoles.
+  pyr, ///< Pyrantel and kin: tetrahydropyrimidines.
+};
+
+inline constexpr std::array all_drug_classes{DrugClass::bz, DrugClass::lv, DrugClass::ml,
+                                             DrugClass::ad, DrugClass::si, DrugClass::pyr};
+
+std::string_view to_string(DrugClass drug_class);
+
+/// Reads "BZ" or "bz"; nothing if it is no class known here.
+std::optional<DrugClass> parse_drug_class(std::string_view text);
+
+/// Reads "BZ" or "lv + bz": each class once, in the order of DrugClass; nothing if a part is none.
+std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text);
+
+/// "BZ+LV"; empty when no class is given.
+std::string to_string(const std::vector<DrugClass>& classes);
+
+/// One spelling a host: "Goat" and "goats" give "goats". An unknown host is
+/// kept in lower case, so that a user's own cut-offs may name it.
+std::string canonical_host(std::string_view text);
+
+/// One spelling a worm: "Strongyle" and "cyathostomins" give "strongyles"; an
+/// unknown worm is kept in lower case.
+std::string canonical_worm(std::string_view text);
+
+enum class Role { treated, control };
+
+std::string_view to_string(Role role);
+
+/// What one sample showed on each occasion.
+struct Samples {
+  std::optional<Count> before; ///< Empty: not sampled before treatment.
+  std::optional<Count> after;  ///< Empty: not sampled after treatment.
+};
+
+/// An animal, or a pool of animals whose samples were mixed: then a row of its own with the
+/// number mixed in its counts.
+struct Animal {
+  std::string tag;
+  std::optional<Count> before; ///< Empty: not sampled before treatment.
+  std::optional<Count> after;  ///< Empty: not sampled after treatment.
+  /// The single counts that `before` and `after` are the sums of, where a sample was counted more
+  /// than once (chambers apart, or repeats); otherwise empty.
+  std::vector<Count> repeats_before;
+  std::vector<Count> repeats_after;
+  /// Eggs told apart on the slide, and not in `before` and `after`: by canonical_worm().
+  std::map<std::string, Samples, std::less<>> kinds;
+  std::optional<double> weight_kg;
+  std::optional<double> dose_ml;
+  std::optional<double> mg_per_ml;       ///< Strength of the drench.
+  std::optional<double> label_ml_per_kg; ///< Dose rate on the product's label.
+  std::optional<std::chrono::year_month_day> date_before;
+  std::optional<std::chrono::year_month_day> date_treated;
+  std::optional<std::chrono::year_month_day> date_after;
+  std::size_t line = 0; ///< Line or row of the table it came from; 0 if none.
+};
+
+/// Larvae of one kind in a culture.
+struct WormLarvae {
+  std::string worm; ///< canonical_worm().
+  std::uint32_t larvae = 0;
+
+  bool operator==(const WormLarvae&) const = default;
+};
+
+/// The larvae told apart in one culture of a group's mixed faeces, each worm once; no entry: no
+/// culture.
+using Culture = std::vector<WormLarvae>;
+
+/// Of all larvae told apart.
+std::uint64_t total_larvae(const Culture& culture);
+
+/// Of one worm; 0 if it was not found.
+std::uint32_t larvae_of(const Culture& culture, std::string_view worm);
+
+struct Group {
+  std::string name;
+  Role role = Role::treated;
+  std::string drench; ///< As the user calls it; may be empty.
+  std::vector<DrugClass> classes;
+  std::string host;        ///< canonical_host(); empty if not given.
+  std::string worm;        ///< canonical_worm(); empty if not given.
+  std::string region;      ///< As the user calls it; may be empty.
+  std::optional<int> year; ///< Given, or else that of the first treatment date.
+  std::vector<Animal> animals;
+  Culture culture_before;
+  Culture culture_after;
+};
+
+struct Trial {
+  std::string name;
+  std::vector<Group> groups; ///< At most one of them has the role control.
+};
+
+/// The trial's control group, or nullptr. The pointer lives as long as `trial`.
+const Group* control_of(const Trial& trial);
+
+} // namespace eggfall

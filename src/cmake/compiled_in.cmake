@@ -1,0 +1,51 @@
+# Data that is compiled in, so that the program needs no file beside it. Sets EGGFALL_COMPILED_IN_<room>
+# to the sources made of it.
+
+# The text of a file as raw string literals, in pieces, since a literal may be too long.
+function(eggfall_literals file variable)
+  file(READ ${file} text)
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${file})
+  string(LENGTH "${text}" length)
+  set(pieces "")
+  foreach(from RANGE 0 ${length} 30000)
+    string(SUBSTRING "${text}" ${from} 30000 piece)
+    string(APPEND pieces "\n      R\"piece(${piece})piece\",")
+  endforeach()
+  set(${variable} "${pieces}" PARENT_SCOPE)
+endfunction()
+
+# The published cut-offs are one TOML file, read by the very reader that checks a user's own file.
+file(READ src/data/cut_offs.toml EGGFALL_CUT_OFFS_TOML)
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/cut_offs.toml)
+configure_file(src/judgement/published_cut_offs.cpp.in judgement/published_cut_offs.cpp @ONLY)
+
+# So are the audit's own grids,
+foreach(grid calibration stress cultures pools lesson)
+  string(TOUPPER ${grid} name)
+  file(READ src/data/audit_${grid}.toml EGGFALL_${name}_TOML)
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/audit_${grid}.toml)
+endforeach()
+configure_file(src/simulation/built_in_grids.cpp.in simulation/built_in_grids.cpp @ONLY)
+
+# and the invented tests that teach, each named for its lesson.
+set(EGGFALL_SCENARIOS "")
+foreach(scenario class clear-answer few-eggs no-egg-left uneven-flock rising-season lazy-bench
+        missed-at-the-gate light-doses hidden-worm not-found-again)
+  file(READ src/data/scenarios/${scenario}.toml text)
+  string(APPEND EGGFALL_SCENARIOS "\n      R\"toml(${text})toml\",")
+  set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/scenarios/${scenario}.toml)
+endforeach()
+configure_file(src/simulation/scenario_texts.cpp.in simulation/scenario_texts.cpp @ONLY)
+
+# What the page of sliders is made of.
+eggfall_literals(src/data/lesson_audit.json EGGFALL_LESSON_AUDIT)
+eggfall_literals(src/data/lesson_page.js EGGFALL_LESSON_SCRIPT)
+configure_file(src/teach/slider/slider_texts.cpp.in teach/slider_texts.cpp @ONLY)
+
+configure_file(src/base/version.cpp.in base/version.cpp @ONLY)
+
+set(EGGFALL_COMPILED_IN_base ${CMAKE_CURRENT_BINARY_DIR}/base/version.cpp)
+set(EGGFALL_COMPILED_IN_judgement ${CMAKE_CURRENT_BINARY_DIR}/judgement/published_cut_offs.cpp)
+set(EGGFALL_COMPILED_IN_simulation ${CMAKE_CURRENT_BINARY_DIR}/simulation/built_in_grids.cpp
+                                   ${CMAKE_CURRENT_BINARY_DIR}/simulation/scenario_texts.cpp)
+set(EGGFALL_COMPILED_IN_teach ${CMAKE_CURRENT_BINARY_DIR}/teach/slider_texts.cpp)

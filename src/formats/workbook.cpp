@@ -1,0 +1,201 @@
+#include "formats/workbook.hpp"
+
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "formats/xml_nodes.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+/// A part of a workbook that another refers to.
+struct Relation {
+  std::string id;
+  std::string type; ///< The last word of its address, such as "worksheet".
+  std::string part;
+};
+
+/// "xl/_rels/workbook.xml.rels" for "xl/workbook.xml"
+std::string relations_part(const std::string& part) {
+  const std::size_t name = part.rfind('/') + 1;
+  return part.substr(0, name) + "_rels/" + part.substr(name) + ".rels";
+}
+
+/// A target as a part's name; it is relative to the part that refers to it, or starts with "/".
+std::string part_named(const std::string& from, const std::string& target) {
+  namespace fs = std::filesystem;
+  const fs::path path = fs::path("/" + from).parent_path() / target;
+  return path.lexically_normal().relative_path().generic_string();
+}
+
+std::vector<Relation> relations(const pugi::xml_document& xml, const std::string& from) {
+  std::vector<Relation> found;
+  for (const pugi::xml_node& each : xml.document_element()) {
+    const std::string_view type = each.attribute("Type").value();
+    found.push_back({each.attribute("Id").value(), std::string(type.substr(type.rfind('/') + 1)),
+                     part_named(from, each.attribute("Target").value())});
+  }
+  return found;
+}
+
+/// The attribute r:id; its prefix is the writer's choice.
+std::string relation_id(const pugi::xml_node& node) {
+  for (const pugi::xml_attribute& each : node.attributes())
+    if (const std::string_view name = each.name();
+        name.find(':') != std::string_view::npos && local_name(name) == "id")
+      return each.value();
+  return {};
+}
+
+/// Too many for any table, and each takes far more memory than it takes bytes.
+constexpr std::ptrdiff_t most_tags = 30'000'000;
+
+} // namespace
+
+std::string string_item_text(const pugi::xml_node& item) {
+  std::string text;
+  for (const pugi::xml_node& child : item) {
+    if (is_named(child, "t"))
+      text += text_within(child);
+    else if (is_named(child, "r"))
+      text += text_within(child_named(child, "t"));
+  }
+  return text;
+}
+
+Workbook::Workbook(std::string_view bytes, const std::string& source)
+    : source_(source), archive_(bytes, source) {
+  const auto refuse = [&](std::string found) {
+    throw InputError({Problem{source_,
+                              0,
+                              0,
+                              {},
+                              std::move(found),
+                              "an .xlsx workbook with a worksheet, or a text table; save the sheet "
+                              "as \"CSV UTF-8\""}});
+  };
+  std::string main_part;
+  if (const auto package = xml(relations_part("")))
+    for (const Relation& each : relations(*package, ""))
+      if (each.type == "officeDocument")
+        main_part = each.part;
+  const auto workbook = main_part.empty() ? std::nullopt : xml(main_part);
+  if (!workbook || !is_named(workbook->document_element(), "workbook"))
+    refuse("a zip file that is no .xlsx workbook");
+  const pugi::xml_node root = workbook->document_element();
+  if (child_named(root, "workbookPr").attribute("date1904").as_bool())
+    date_system_ = DateSystem::from_1904;
+  read_sheets(main_part, root);
+  if (sheets_.empty())
+    refuse("a workbook without a worksheet");
+}
+
+std::optional<pugi::xml_document> Workbook::xml(const std::string& part) const {
+  auto text = archive_.part(part);
+  if (!text)
+    return std::nullopt;
+  if (std::ranges::count(*text, '<') > most_tags)
+    throw InputError(
+        {Problem{source_,
+                 0,
+                 0,
+                 {},
+                 fmt::format("more than {} tags in its part {}", most_tags, in_quotes(part)),
+                 "a smaller workbook"}});
+  pugi::xml_document document;
+  constexpr unsigned options = pugi::parse_default | pugi::parse_ws_pcdata_single;
+  if (!document.load_buffer(text->data(), text->size(), options))
+    archive_.refuse_damaged(part);
+  return document;
+}
+
+void Workbook::read_sheets(const std::string& part, const pugi::xml_node& workbook) {
+  std::vector<Relation> all;
+  if (const auto rels = xml(relations_part(part)))
+    all = relations(*rels, part);
+  // One of each is all there may be: a small file could have a large part read without end.
+  const auto shared_strings = std::ranges::find(all, "sharedStrings", &Relation::type);
+  if (shared_strings != all.end())
+    read_shared_strings(shared_strings->part);
+  const auto styles = std::ranges::find(all, "styles", &Relation::type);
+  if (styles != all.end())
+    read_styles(styles->part);
+  std::map<std::string, Relation> by_id;
+  for (Relation& each : all) {
+    std::string id = each.id;
+    by_id.emplace(std::move(id), std::move(each));
+  }
+  for (const pugi::xml_node& each : child_named(workbook, "sheets")) {
+    const auto at = by_id.find(relation_id(each));
+    if (at != by_id.end() && at->second.type == "worksheet")
+      sheets_.push_back({each.attribute("name").value(), at->second.part});
+  }
+}
+
+void Workbook::read_shared_strings(const std::string& part) {
+  const auto table = xml(part);
+  if (!table)
+    archive_.refuse_damaged(part);
+  for (const pugi::xml_node& item : table->document_element())
+    if (is_named(item, "si"))
+      shared_strings_.push_back(string_item_text(item));
+}
+
+void Workbook::read_styles(const std::string& part) {
+  const auto styles = xml(part);
+  if (!styles)
+    archive_.refuse_damaged(part);
+  std::map<unsigned, bool> own_formats;
+  for (const pugi::xml_node& format : child_named(styles->document_element(), "numFmts"))
+    own_formats[format.attribute("numFmtId").as_uint()] =
+        is_date_format(std::string(format.attribute("formatCode").value()));
+  for (const pugi::xml_node& style : child_named(styles->document_element(), "cellXfs")) {
+    const unsigned id = style.attribute("numFmtId").as_uint();
+    const auto own = own_formats.find(id);
+    date_styles_.push_back(own != own_formats.end() ? own->second : is_date_format(id));
+  }
+}
+
+std::string Workbook::sheet_name(const std::string& wanted) const {
+  constexpr std::size_t most_listed = 20;
+  if (wanted.empty())
+    return sheets_.front().name;
+  std::vector<std::string> names;
+  for (const SheetPart& sheet : sheets_) {
+    if (lower_case(sheet.name) == lower_case(wanted)) // a workbook has no two such
+      return sheet.name;
+    names.push_back(sheet.name);
+  }
+  throw InputError({Problem{source_,
+                            0,
+                            0,
+                            {},
+                            "no sheet " + in_quotes(wanted),
+                            "one of its sheets " + quoted_list(names, most_listed)}});
+}
+
+pugi::xml_document Workbook::sheet(const std::string& name) const {
+  const auto at = std::ranges::find(sheets_, name, &SheetPart::name);
+  auto document = xml(at->part);
+  if (!document || !is_named(document->document_element(), "worksheet"))
+    archive_.refuse_damaged(at->part);
+  return std::move(*document);
+}
+
+std::optional<std::string_view> Workbook::shared_string(std::size_t index) const {
+  return index < shared_strings_.size() ? std::optional<std::string_view>(shared_strings_[index])
+                                        : std::nullopt;
+}
+
+bool Workbook::shows_date(std::size_t style) const {
+  return style < date_styles_.size() && date_styles_[style];
+}
+
+} // namespace eggfall

@@ -1,0 +1,521 @@
+#include "judgement/caveats.hpp"
+
+#include "eggfall/base/percent.hpp"
+#include "eggfall/statistics/egg_totals.hpp"
+#include "judgement/caveat_words.hpp"
+#include "judgement/field_caveats.hpp"
+#include "judgement/worms.hpp"
+#include "trial/repeat_counts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+/// Looks at one group's result from each side in turn, and keeps what it finds.
+class CaveatFinder {
+public:
+  CaveatFinder(const GroupAnalysis& analysis, const CaveatContext& context)
+      : analysis_(analysis), context_(context), bounds_(context.bounds) {}
+
+  std::vector<Caveat> find() {
+    if (!analysis_.reduction)
+      cannot_estimate();
+    else {
+      few_animals();
+      pools();
+      repeats_disagree();
+      few_eggs_counted();
+      low_mean_before();
+      none_after();
+      optimistic_interval();
+      animals_differ();
+      prior_matters();
+      one_animal();
+      point_and_interval();
+      detection_limit();
+      zero_before();
+      control_changed();
+      factors_differ();
+    }
+    worms();
+    larvae_without_eggs();
+    larvae_left_out();
+    for (Caveat& caveat : field_caveats(analysis_, context_))
+      caveats_.push_back(std::move(caveat));
+    dropped();
+    several_groups();
+    std::ranges::stable_sort(caveats_, {}, &Caveat::severity);
+    return std::move(caveats_);
+  }
+
+private:
+  void add(Severity severity, std::string code, std::string text) {
+    caveats_.push_back({std::move(code), std::move(text), severity});
+  }
+
+  const SampleSummary& compared_with() const { return eggfall::compared_with(analysis_); }
+  std::string_view where_compared() const { return eggfall::where_compared(*analysis_.design); }
+
+  void cannot_estimate() {
+    std::string why = samples_missing();
+    if (analysis_.design)
+      why = fmt::format("no egg was counted {}", where_compared());
+    else if (context_.wanted)
+      why = fmt::format("the {} design that was asked for lacks {}", to_string(*context_.wanted),
+                        *context_.wanted == Design::paired
+                            ? "animals sampled both before and after"
+                            : "a control group, or animals with the samples it needs");
+    add(Severity::serious, "no-estimate", fmt::format("The fall cannot be worked out: {}.", why));
+  }
+
+  /// Why no design could be had.
+  std::string samples_missing() const {
+    const auto sampled = [&](std::optional<Count> AnimalResult::*when) {
+      return std::ranges::any_of(analysis_.animal_results, [&](const AnimalResult& animal) {
+        return (animal.*when).has_value();
+      });
+    };
+    if (!sampled(&AnimalResult::after))
+      return "no animal of the group was sampled after treatment";
+    const std::string_view control = context_.control == nullptr
+                                         ? "there is no control group"
+                                         : "the control group has not the samples to stand in";
+    return fmt::format("no animal of the group was sampled {}, and {}",
+                       sampled(&AnimalResult::before) ? "both before and after treatment"
+                                                      : "before treatment",
+                       control);
+  }
+
+  void few_animals() {
+    few_animals(analysis_.after, "");
+    if (analysis_.control)
+      few_animals(*analysis_.control, " in the control group");
+  }
+
+  /// Guidelines count animals; what one odd sample can do hangs on how many samples there are.
+  void few_animals(const SampleSummary& sample, std::string_view where) {
+    const std::uint64_t count = sample.animals_mixed;
+    const auto animals = static_cast<double>(count);
+    bool told = false;
+    for (const Criteria& criteria : context_.cut_offs.criteria)
+      for (const Minimum* minimum : minima_for(criteria, analysis_.group)) {
+        if (minimum->animals && animals < *minimum->animals) {
+          add(Severity::serious, "few-animals",
+              fmt::format("Only {} animal{}{}; {} asks for at least {:g}{}.", count, plural(count),
+                          where, criteria.title, *minimum->animals,
+                          minimum->better_animals
+                              ? fmt::format(", and better {:g}", *minimum->better_animals)
+                              : ""));
+          told = true;
+        } else if (minimum->better_animals && animals < *minimum->better_animals) {
+          add(Severity::note, "few-animals",
+              fmt::format("{} animals{}; {} calls {:g} better.", count, where, criteria.title,
+                          *minimum->better_animals));
+        }
+      }
+    if (!told && sample.animals < bounds_.fewest_animals)
+      add(Severity::serious, "few-animals",
+          fmt::format("Only {0} {1}{2}{3}: one odd {1} can decide the result.", sample.animals,
+                      sampled_unit(sample), plural(sample.animals), where));
+  }
+
+  void pools() {
+    if (!is_pooled(analysis_.after) && !is_pooled(analysis_.before))
+      return;
+    const SampleSummary& sample = is_pooled(analysis_.after) ? analysis_.after : analysis_.before;
+    double coarsest = 0;
+    for (const AnimalResult& pool : analysis_.animal_results)
+      for (const std::optional<Count>* count : {&pool.before, &pool.after})
+        if (*count)
+          coarsest = std::max(coarsest, (*count)->factor.value());
+    const Severity severity = coarsest >= bounds_.coarse_for_pools ? Severity::serious
+                              : coarsest > bounds_.fine_for_pools  ? Severity::warning
+                                                                   : Severity::note;
+    add(severity, "pooled",
+        fmt::format(
+            "The samples are of {}. One animal that was missed or "
+            "underdosed cannot be seen in a pool, and how far animals differ is not known. In a "
+            "study of five flocks pools agreed with single counts where one egg stood for 10 to "
+            "15 EPG, and misled at 50; here it stands for {:g}{}.",
+            sampled_in_words(sample), coarsest,
+            severity == Severity::note ? "" : ": count more of each pool"));
+  }
+
+  /// Fisher's index of dispersion of repeat counts about the mean of their sample.
+  void repeats_disagree() {
+    double chi_squared = 0;
+    double degrees_of_freedom = 0;
+    for (const Animal& animal : analysis_.group.animals)
+      for (const std::vector<Count>* repeats : {&animal.repeats_before, &animal.repeats_after}) {
+        const RepeatDispersion of_sample = repeat_dispersion(*repeats);
+        chi_squared += of_sample.chi_squared;
+        degrees_of_freedom += of_sample.degrees_of_freedom;
+      }
+    if (degrees_of_freedom == 0)
+      return;
+    const double p = dispersion_p_value({chi_squared, degrees_of_freedom});
+    if (p < bounds_.repeats_disagree)
+      add(Severity::warning, "repeats-disagree",
+          fmt::format("Counts of one sample differ more than the luck of counting allows (by "
+                      "{:.1f} times as much as they should): mix the suspension well before each "
+                      "filling, and count eggs alike in every chamber.",
+                      chi_squared / degrees_of_freedom));
+  }
+
+  static bool of_unequal_pools(const SampleSummary& sample) {
+    return sample.largest * sample.animals != sample.animals_mixed;
+  }
+
+  /// The lowest fall that "no egg found after" leaves possible, one-sided at the
+  /// interval's upper tail; nothing if the eggs cannot be pooled.
+  std::optional<double> lowest_fall_if_none() const {
+    const SampleSummary& with = compared_with();
+    if (analysis_.design == Design::controlled || !with.factor || !analysis_.after.factor ||
+        with.eggs == 0 || of_unequal_pools(with) || of_unequal_pools(analysis_.after))
+      return std::nullopt;
+    const double exposure_ratio =
+        (static_cast<double>(with.animals) / with.factor->value()) /
+        (static_cast<double>(analysis_.after.animals) / analysis_.after.factor->value());
+    return 1 - highest_ratio_if_none(with.eggs, exposure_ratio, one_sided);
+  }
+
+  void few_eggs_counted() {
+    const SampleSummary& with = compared_with();
+    for (const Minimum* minimum : minima_for(context_.criteria, analysis_.group)) {
+      const double mean_eggs = static_cast<double>(with.eggs) / static_cast<double>(with.animals);
+      if (minimum->eggs_counted_per_animal && mean_eggs < *minimum->eggs_counted_per_animal)
+        add(Severity::serious, "few-eggs-counted",
+            fmt::format("On average {} eggs an animal were counted {}; {:g} are asked for ({}).",
+                        number(mean_eggs), where_compared(), *minimum->eggs_counted_per_animal,
+                        minimum->citation.source));
+    }
+    const auto& best = analysis_.best_lower;
+    const auto& lower = analysis_.verdicts.front().lower;
+    if (best && lower && *best < *lower)
+      add(Severity::serious, "few-eggs-counted",
+          fmt::format("Only {} egg{} {} counted {}: had none been found after treatment, the lower "
+                      "limit would be no more than {}, short of the {:g}% needed to call a drench "
+                      "good.",
+                      with.eggs, plural(with.eggs), with.eggs == 1 ? "was" : "were",
+                      where_compared(), percent_beside(*best, *lower), 100 * *lower));
+  }
+
+  void low_mean_before() {
+    const SampleSummary& with = compared_with();
+    for (const Criteria& criteria : context_.cut_offs.criteria)
+      for (const Minimum* minimum : minima_for(criteria, analysis_.group))
+        if (minimum->mean_epg && with.mean_epg && *with.mean_epg < *minimum->mean_epg)
+          add(Severity::warning, "low-mean-before",
+              fmt::format("The mean count {} was {} EPG; {} asks for at least {:g}.",
+                          where_compared(), number(*with.mean_epg), criteria.title,
+                          *minimum->mean_epg));
+  }
+
+  void none_after() {
+    if (analysis_.after.eggs > 0)
+      return;
+    const auto best = lowest_fall_if_none();
+    add(Severity::warning, "none-after",
+        best ? fmt::format("No egg{} was found after treatment, which does not prove 100%: with "
+                           "{} egg{} counted {}, {} would still show none one time in twenty, by "
+                           "luck of counting alone.",
+                           apart(), compared_with().eggs, plural(compared_with().eggs),
+                           where_compared(),
+                           *best > 0 ? "a true fall as low as " + percent(*best) : "no fall at all")
+             : fmt::format("No egg{} was found after treatment, which does not prove 100%.",
+                           apart()));
+  }
+
+  void optimistic_interval() {
+    const Method method = analysis_.headline.method;
+    if (!analysis_.headline.usable())
+      add(Severity::serious, "no-interval",
+          fmt::format("There is no interval: {}.", analysis_.headline.why_not));
+    else if (method != Method::guarded_posterior) {
+      const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
+      if (positive < bounds_.few_positive)
+        add(Severity::serious, "interval-optimistic",
+            fmt::format("Only {} animal{} had eggs after treatment; an interval from so few is "
+                        "likely too narrow.",
+                        positive, plural(positive)));
+    }
+  }
+
+  void prior_matters() {
+    const bool twice_sampled = pairs_animals(*analysis_.design);
+    std::string others;
+    for (const PriorSensitivity& other : analysis_.sensitivity)
+      if (other.verdict_class != analysis_.verdicts.front().verdict_class)
+        others += fmt::format(
+            "{}at {} the usual allowance it would be {} ({} to {})", others.empty() ? "" : "; ",
+            other.scale < 1 ? "half" : "twice", to_string(other.verdict_class),
+            percent_or_missing(other.interval.lower), percent_or_missing(other.interval.upper));
+    if (!others.empty())
+      add(Severity::warning, "prior-matters",
+          fmt::format("The verdict hangs on how far {} are thought to differ by themselves: {}.",
+                      twice_sampled ? "two counts of one animal" : "animals of one group", others));
+  }
+
+  void animals_differ() {
+    if (analysis_.outside_posterior)
+      add(Severity::serious, "animals-differ",
+          "Most animals fell alike and a few did not, so that the group's fall lies outside what "
+          "the posterior's model expects; the interval was widened by the bootstrap, and no "
+          "chances "
+          "are given. Look at those animals first: undosed, underdosed, or carrying other worms?");
+  }
+
+  void one_animal() {
+    if (analysis_.after.eggs < bounds_.dominant_eggs)
+      return;
+    const AnimalResult* worst = nullptr;
+    double total = 0;
+    // Of a group's mean, which a large pool's eggs weigh on the more.
+    for (const AnimalResult& animal : analysis_.animal_results) {
+      if (!animal.after || is_dropped(animal.animal))
+        continue;
+      total += animal.after->epg_of_all();
+      if (worst == nullptr || animal.after->epg_of_all() > worst->after->epg_of_all())
+        worst = &animal;
+    }
+    if (worst == nullptr || worst->after->epg_of_all() <= bounds_.dominant_share * total)
+      return;
+    const bool pool = worst->after->animals > 1;
+    add(Severity::warning, "one-animal",
+        fmt::format("{} {} alone carried {:.0f}% of the eggs after treatment; check that {} "
+                    "weighed and dosed properly before blaming the drench.",
+                    pool ? "Pool" : "Animal", worst->animal,
+                    100 * worst->after->epg_of_all() / total,
+                    pool ? "its animals were" : "it was"));
+  }
+
+  bool is_dropped(const std::string& tag) const {
+    return std::ranges::any_of(analysis_.dropped, [&](const DroppedAnimal& animal) {
+      return animal.role == Role::treated && animal.animal == tag;
+    });
+  }
+
+  void worms() {
+    const VerdictClass of_all = analysis_.verdicts.front().verdict_class;
+    for (const WormAnalysis& worm : analysis_.worms)
+      if (survives(worm) && of_all != VerdictClass::resistant)
+        add(Severity::serious, "worm-survives", survivor_text(worm));
+      else if (may_survive(worm) && of_all == VerdictClass::susceptible)
+        add(Severity::serious, "worm-in-doubt", doubtful_text(worm));
+    if (of_all == VerdictClass::susceptible && worms_untold(analysis_))
+      add(Severity::note, "worms-not-told-apart",
+          "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
+          "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "
+          "culture before and after treatment shows it.");
+  }
+
+  /// " (nematodirus apart)": of eggs counted apart, which the group's own counts do not hold.
+  std::string apart() const {
+    const auto kinds = kinds_told_apart(analysis_.group);
+    return kinds.empty() ? "" : fmt::format(" ({} apart)", listed(kinds));
+  }
+
+  /// A count of zero that a culture refutes.
+  void larvae_without_eggs() {
+    std::uint64_t larvae = total_larvae(analysis_.group.culture_after);
+    for (const std::string& kind : kinds_told_apart(analysis_.group))
+      larvae -= larvae_of(analysis_.group.culture_after, kind);
+    if (analysis_.after.animals == 0 || analysis_.after.eggs > 0 || larvae == 0)
+      return;
+    add(Severity::serious, "larvae-without-eggs",
+        fmt::format("No egg was counted after treatment, yet {} larva{} hatched from those faeces: "
+                    "eggs were there, too few for this count to see. The true fall is less than "
+                    "100%.",
+                    larvae, larvae == 1 ? "" : "e"));
+  }
+
+  void larvae_left_out() {
+    std::vector<const Culture*> cultures{&analysis_.group.culture_before,
+                                         &analysis_.group.culture_after};
+    if (context_.control != nullptr) {
+      cultures.push_back(&context_.control->group.culture_before);
+      cultures.push_back(&context_.control->group.culture_after);
+    }
+    std::vector<std::string> worms;
+    for (const std::string& kind : kinds_told_apart(analysis_.group))
+      if (std::ranges::any_of(
+              cultures, [&](const Culture* culture) { return larvae_of(*culture, kind) > 0; }))
+        worms.push_back(kind);
+    if (!worms.empty())
+      add(Severity::warning, "larvae-left-out",
+          fmt::format("Larvae of {} are left out of the cultures, since the eggs were counted "
+                      "apart: those counts judge {}.",
+                      listed(worms), worms.size() == 1 ? "it" : "them"));
+  }
+
+  std::string doubtful_text(const WormAnalysis& worm) const {
+    const std::string fall =
+        !worm.reduction ? "its own fall cannot be worked out"
+        : worm.headline.usable()
+            ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
+                          percent(*worm.reduction), percent(*worm.headline.lower),
+                          percent(*worm.headline.upper))
+            : fmt::format("its own fall is {}, and there is no interval", percent(*worm.reduction));
+    return fmt::format("{} may survive, though {} fall far enough: {}. {}", worm.worm,
+                       judged_together(analysis_, {worm.worm}), fall,
+                       worm.source == WormSource::larval_culture
+                           ? "Have more larvae told apart in both cultures."
+                           : "Count more of each sample.");
+  }
+
+  std::string survivor_text(const WormAnalysis& worm) const {
+    const std::string_view where = eggfall::where_compared(worm.design);
+    const std::string found =
+        worm.source == WormSource::larval_culture
+            ? fmt::format("{} of {} larvae were of this worm {}, and {} of {} after treatment",
+                          worm.larvae_before->larvae, worm.larvae_before->total, where,
+                          worm.larvae_after->larvae, worm.larvae_after->total)
+            : fmt::format("{} of its eggs were seen {}, and {} after treatment", *worm.eggs_before,
+                          where, *worm.eggs_after);
+    return fmt::format(
+        "{} survives this drench, whatever the counts of {} say: {}; its own fall is {}{}.",
+        worm.worm, judged_together(analysis_, {worm.worm}), found, percent(*worm.reduction),
+        worm.headline.usable()
+            ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.headline.level,
+                          percent(*worm.headline.lower), percent(*worm.headline.upper))
+            : "");
+  }
+
+  void point_and_interval() {
+    const Verdict& verdict = analysis_.verdicts.front();
+    if (verdict.verdict_class != VerdictClass::inconclusive || !verdict.lower)
+      return;
+    const double fall = *verdict.reduction;
+    const double lower = *verdict.lower;
+    if (fall >= lower)
+      add(Severity::warning, "point-and-interval",
+          fmt::format(
+              "The fall itself, {}, is above the lower threshold of {:g}%, but the interval "
+              "reaches down to {}: this trial cannot rule out a poor drench.",
+              percent_beside(fall, lower), 100 * lower,
+              percent_beside(*verdict.interval->lower, lower)));
+    else
+      add(Severity::warning, "point-and-interval",
+          fmt::format(
+              "The fall itself, {}, is below the lower threshold of {:g}%, but the interval "
+              "reaches up to {}: this trial cannot rule out a good drench.",
+              percent_beside(fall, lower), 100 * lower,
+              percent_beside(*verdict.interval->upper, *verdict.expected)));
+  }
+
+  void detection_limit() {
+    if (!analysis_.after.factor || !compared_with().mean_epg ||
+        analysis_.design == Design::controlled)
+      return;
+    const double factor = analysis_.after.factor->value();
+    const SampleSummary& after = analysis_.after;
+    const double one_egg = 1 - factor * after.largest / static_cast<double>(after.animals_mixed) /
+                                   *compared_with().mean_epg;
+    const std::string where = of_unequal_pools(after) ? "the largest pool" : "the whole group";
+    const auto& expected = analysis_.verdicts.front().expected;
+    const bool coarse = expected && one_egg < *expected;
+    if (coarse)
+      add(Severity::serious, "detection-limit",
+          fmt::format("The count is too coarse: one egg seen after treatment stands for {:g} EPG, "
+                      "and a single one in {} would make the fall {}, below the expected "
+                      "{:g}%.",
+                      factor, where, percent_beside(one_egg, *expected), 100 * *expected));
+    else
+      add(Severity::note, "detection-limit",
+          fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in {} makes "
+                      "the fall {}, so a fall above that cannot be told from 100%.",
+                      factor, where, percent(one_egg)));
+  }
+
+  void zero_before() {
+    if (!pairs_animals(*analysis_.design))
+      return;
+    std::vector<std::string> tags;
+    for (const AnimalResult& animal : analysis_.animal_results)
+      if (!is_dropped(animal.animal) && animal.before && animal.before->eggs.value() == 0)
+        tags.push_back(animal.animal);
+    if (!tags.empty())
+      add(Severity::note, "zero-before",
+          fmt::format("{} of {} {}{} had no egg before treatment and so cannot show a fall: {}.",
+                      tags.size(), analysis_.animals, sampled_unit(analysis_.before),
+                      plural(analysis_.animals), listed(tags)));
+  }
+
+  void control_changed() {
+    if (context_.control == nullptr || !context_.control->reduction ||
+        analysis_.design != Design::paired || analysis_.after.eggs == 0)
+      return; // no egg after treatment is none whatever the control did
+    const double change = *context_.control->reduction;
+    if (std::abs(change) < bounds_.control_change)
+      return;
+    std::string text = fmt::format("Untreated, the control group's counts {} by {} meanwhile",
+                                   change > 0 ? "fell" : "rose", percent(std::abs(change)));
+    for (const DesignEstimate& other : analysis_.other_designs)
+      if (other.design == Design::controlled && other.reduction)
+        text += *other.reduction > 0
+                    ? fmt::format("; allowing for that, the drench's own fall is {}",
+                                  percent(*other.reduction))
+                    : "; against that, the treated animals did no better than the untreated";
+    add(Severity::warning, "control-changed", text + ".");
+  }
+
+  void factors_differ() {
+    const auto& before = compared_with().factor;
+    const auto& after = analysis_.after.factor;
+    if (before && after && *before != *after)
+      add(Severity::note, "factors-differ",
+          fmt::format("One egg stands for {:g} EPG {} and {:g} after; the results allow for it.",
+                      before->value(), where_compared(), after->value()));
+    else if (!before || !after)
+      add(Severity::note, "factors-differ",
+          "Not all animals were counted with the same factor; the results allow for it.");
+  }
+
+  void dropped() {
+    if (analysis_.dropped.empty())
+      return;
+    std::vector<std::string> tags;
+    for (const DroppedAnimal& animal : analysis_.dropped)
+      tags.push_back(animal.animal + " (" + animal.reason + ")");
+    const bool many = 3 * analysis_.dropped.size() > analysis_.group.animals.size();
+    add(many ? Severity::warning : Severity::note, "dropped",
+        fmt::format("Left out of this comparison: {}.", listed(tags)));
+  }
+
+  void several_groups() {
+    if (context_.treated_groups < 2 || context_.criteria.rule == Rule::reduction_alone)
+      return;
+    const double all_right =
+        std::pow(context_.criteria.level, static_cast<double>(context_.treated_groups));
+    add(Severity::note, "several-groups",
+        fmt::format("{} groups are judged at once; with {:g}% intervals the chance that at least "
+                    "one misses its truth is about {:.0f}%, if each is right that often.",
+                    context_.treated_groups, 100 * context_.criteria.level, 100 * (1 - all_right)));
+  }
+
+  static constexpr double one_sided = 0.95;
+
+  const GroupAnalysis& analysis_;
+  const CaveatContext& context_;
+  const CaveatBounds& bounds_;
+  std::vector<Caveat> caveats_;
+};
+
+} // namespace
+
+std::vector<Caveat> find_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
+  return CaveatFinder(analysis, context).find();
+}
+
+std::string_view to_string(Severity severity) {
+  constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
+  return names.at(static_cast<std::size_t>(severity));
+}
+
+} // namespace eggfall

@@ -1,0 +1,19 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "formats/json_values.hpp"
+
+namespace eggfall {
+
+/// Which groups a row is for.
+Json scope_json(const Scope& scope);
+
+void add_citation(Json& json, const Citation& citation);
+
+/// A criterion with its rule and cut-offs, but not its minima.
+Json criteria_json(const Criteria& criteria);
+
+/// What criteria_json() wrote. @throws as read_json() turns into its message.
+Criteria read_criteria(const Json& json);
+
+} // namespace eggfall

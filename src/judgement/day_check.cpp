@@ -1,0 +1,149 @@
+#include "eggfall/judgement/day_check.hpp"
+
+#include "base/text.hpp"
+
+#include <algorithm>
+#include <cstdlib>
+#include <set>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+using std::chrono::sys_days;
+using std::chrono::year_month_day;
+
+int days_between(const year_month_day& from, const year_month_day& to) {
+  return static_cast<int>((sys_days(to) - sys_days(from)).count());
+}
+
+/// Of any kind of egg.
+bool was_sampled(const Animal& animal, const std::optional<Count>& all,
+                 std::optional<Count> Samples::*of_kind) {
+  return all || std::ranges::any_of(animal.kinds, [&](const auto& kind) {
+           return (kind.second.*of_kind).has_value();
+         });
+}
+
+void extend(std::optional<DateRange>& range, const std::optional<year_month_day>& date) {
+  if (!date)
+    return;
+  if (!range)
+    range = DateRange{*date, *date};
+  range->first = std::min(range->first, *date);
+  range->last = std::max(range->last, *date);
+}
+
+/// The weaker provenance and both sources.
+Citation joined(const Citation& a, const Citation& b) {
+  const auto weakness = [](Provenance provenance) {
+    return provenance == Provenance::memory ? 2 : provenance == Provenance::practice ? 1 : 0;
+  };
+  return {a.source + "; " + b.source,
+          weakness(b.provenance) > weakness(a.provenance) ? b.provenance : a.provenance};
+}
+
+bool several_classes(const Trial& trial) {
+  std::set<std::vector<DrugClass>> classes;
+  for (const Group& group : trial.groups)
+    if (group.role == Role::treated)
+      classes.insert(group.classes);
+  return classes.size() > 1;
+}
+
+/// Whether a second sample on `day` fits; the common day serves where classes are compared.
+bool fits(int day, const UsualDays& usual) {
+  return (usual.first_day <= day && day <= usual.last_day) ||
+         (usual.classes_compared && day == common_day);
+}
+
+} // namespace
+
+UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
+  UsualDays usual;
+  usual.classes_compared = several_classes(trial);
+  bool any_window = false;
+  for (const DrugClass drug_class : group.classes) {
+    Group alone;
+    alone.name = group.name;
+    alone.drench = group.drench;
+    alone.classes = {drug_class};
+    const SamplingWindow* window = window_for(cut_offs, alone);
+    if (window == nullptr)
+      continue;
+    const Citation citation =
+        any_window ? joined(usual.citation, window->citation) : window->citation;
+    // Where each class has its window, the days of practice have no say.
+    usual.first_day = any_window ? std::max(usual.first_day, window->first_day) : window->first_day;
+    usual.last_day = any_window ? std::min(usual.last_day, window->last_day) : window->last_day;
+    usual.citation = citation;
+    usual.classes.push_back(drug_class);
+    any_window = true;
+  }
+  if (any_window && usual.classes.size() < group.classes.size()) {
+    usual.first_day = std::max(usual.first_day, practice_first_day);
+    usual.last_day = std::min(usual.last_day, practice_last_day);
+    usual.citation = joined(usual.citation, {"practice", Provenance::practice});
+    usual.classes = group.classes;
+  }
+  if (usual.first_day > usual.last_day) {
+    usual.no_day_in_common = true;
+    usual.first_day = common_day;
+    usual.last_day = common_day;
+    usual.citation = {"usual advice where classes are compared together", Provenance::memory};
+  }
+  return usual;
+}
+
+DayCheck check_days(const Group& group, const UsualDays& usual) {
+  DayCheck check;
+  check.usual = usual;
+  for (const Animal& animal : group.animals) {
+    AnimalDays days;
+    extend(check.treatments, animal.date_treated);
+    if (was_sampled(animal, animal.before, &Samples::before)) {
+      extend(check.first_samples, animal.date_before);
+      if (animal.date_before && animal.date_treated)
+        days.before = days_between(*animal.date_before, *animal.date_treated);
+    }
+    if (was_sampled(animal, animal.after, &Samples::after)) {
+      extend(check.second_samples, animal.date_after);
+      if (animal.date_treated && animal.date_after)
+        days.after = days_between(*animal.date_treated, *animal.date_after);
+      else
+        ++check.undated;
+    }
+    if (days.before)
+      check.longest_before = std::max(check.longest_before.value_or(*days.before), *days.before);
+    if (days.after) {
+      check.first_day = std::min(check.first_day.value_or(*days.after), *days.after);
+      check.last_day = std::max(check.last_day.value_or(*days.after), *days.after);
+      if (!fits(*days.after, usual))
+        ++(*days.after < usual.first_day ? check.early : check.late);
+    }
+    check.animals.push_back(days);
+  }
+  return check;
+}
+
+int days_apart(const DateRange& a, const DateRange& b) {
+  return std::max(std::abs(days_between(a.first, b.first)), std::abs(days_between(a.last, b.last)));
+}
+
+int length_days(const DateRange& range) {
+  return days_between(range.first, range.last);
+}
+
+std::optional<FirstTreated> first_treated(const Trial& trial) {
+  std::optional<FirstTreated> first;
+  for (const Group& group : trial.groups) {
+    if (group.role != Role::treated)
+      continue;
+    for (const Animal& animal : group.animals)
+      if (animal.date_treated && (!first || *animal.date_treated < first->date))
+        first = FirstTreated{group.name, *animal.date_treated};
+  }
+  return first;
+}
+
+} // namespace eggfall

@@ -1,0 +1,308 @@
+#include "judgement/field_caveats.hpp"
+
+#include "base/date.hpp"
+#include "eggfall/base/percent.hpp"
+#include "judgement/caveat_words.hpp"
+#include "judgement/provenance_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstddef>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+/// "2031-05-12", or "2031-05-12 to 2031-05-14"
+std::string dates_text(const DateRange& range) {
+  return range.first == range.last
+             ? iso_date(range.first)
+             : fmt::format("{} to {}", iso_date(range.first), iso_date(range.last));
+}
+
+/// "8 to 10 days are usual for BZ (...)"
+std::string usual_text(const UsualDays& usual) {
+  const std::string classes = to_string(usual.classes);
+  const std::string from = provenance_text(usual.citation);
+  if (usual.no_day_in_common)
+    return fmt::format("day {} is usual for {}, whose own days do not meet ({})", usual.first_day,
+                       classes, from);
+  return fmt::format("{} to {} days are usual{}{} ({})", usual.first_day, usual.last_day,
+                     classes.empty() ? "" : " for ", classes, from);
+}
+
+class FieldCaveats {
+public:
+  FieldCaveats(const GroupAnalysis& analysis, const CaveatContext& context)
+      : analysis_(analysis), context_(context), doses_(analysis.doses), days_(analysis.days) {}
+
+  std::vector<Caveat> find() {
+    underdosed();
+    days_missing();
+    sampling_day();
+    sampled_apart();
+    long_before();
+    overdosed();
+    control_on_other_days();
+    treated_apart();
+    doses_not_checked();
+    missing();
+    return std::move(caveats_);
+  }
+
+private:
+  void add(Severity severity, std::string code, std::string text) {
+    caveats_.push_back({std::move(code), std::move(text), severity});
+  }
+
+  void days_missing() {
+    if (days_.undated > 0)
+      add(Severity::note, "days-missing",
+          fmt::format("The days between treatment and second sample are not known{}; a sample too "
+                      "early or too late can mislead.",
+                      days_.undated < analysis_.group.animals.size()
+                          ? fmt::format(" for {} animal{}", days_.undated, plural(days_.undated))
+                          : ""));
+  }
+
+  void sampling_day() {
+    if (days_.early > 0)
+      add(Severity::warning, "sampled-early",
+          fmt::format("{} taken as early as day {}, when a drench may only have stopped the worms "
+                      "laying; {}.",
+                      samples_of(days_.early), *days_.first_day, usual_text(days_.usual)));
+    if (days_.late > 0)
+      add(Severity::warning, "sampled-late",
+          fmt::format("{} taken as late as day {}, when newly picked-up worms may lay again; {}.",
+                      samples_of(days_.late), *days_.last_day, usual_text(days_.usual)));
+  }
+
+  /// "The second sample was", with the animals if not all were sampled then.
+  std::string samples_of(std::size_t animals) const {
+    const auto dated = static_cast<std::size_t>(std::ranges::count_if(
+        days_.animals, [](const AnimalDays& animal) { return animal.after.has_value(); }));
+    return animals == dated
+               ? "The second sample was"
+               : fmt::format("The second samples of {} of {} animals were", animals, dated);
+  }
+
+  void sampled_apart() {
+    const int by_day = days_.first_day ? *days_.last_day - *days_.first_day : 0;
+    const int by_date = days_.second_samples ? length_days(*days_.second_samples) : 0;
+    if (by_day > context_.bounds.days_apart)
+      add(Severity::warning, "days-apart",
+          fmt::format("The second samples of this group were taken {} to {} days after treatment: "
+                      "animals sampled so far apart cannot be compared.",
+                      *days_.first_day, *days_.last_day));
+    else if (by_date > context_.bounds.days_apart)
+      add(Severity::note, "days-apart",
+          fmt::format("The second samples of this group were taken on days as far apart as {}: "
+                      "weather and grazing may have differed.",
+                      dates_text(*days_.second_samples)));
+  }
+
+  void long_before() {
+    if (days_.longest_before && *days_.longest_before > context_.bounds.longest_before)
+      add(Severity::warning, "sampled-long-before",
+          fmt::format("The first sample was taken up to {} days before treatment, long enough for "
+                      "counts to change by themselves.",
+                      *days_.longest_before));
+  }
+
+  void control_on_other_days() {
+    if (context_.control == nullptr)
+      return;
+    const DayCheck& control = context_.control->days;
+    const bool controlled = analysis_.design == Design::controlled;
+    other_days("first", days_.first_samples, control.first_samples, controlled);
+    other_days("second", days_.second_samples, control.second_samples,
+               controlled || analysis_.design == Design::two_group);
+  }
+
+  /// `compared`: the design shown sets these two samples against each other.
+  void other_days(std::string_view which, const std::optional<DateRange>& treated,
+                  const std::optional<DateRange>& control, bool compared) {
+    if (!treated || !control || days_apart(*treated, *control) == 0)
+      return;
+    const int apart = days_apart(*treated, *control);
+    const bool far = apart > context_.bounds.days_apart;
+    add(far && compared ? Severity::warning : Severity::note, "control-days",
+        fmt::format("The control's {} samples were not taken on the same days as this group's ({} "
+                    "against {}){}.",
+                    which, dates_text(*control), dates_text(*treated),
+                    far ? fmt::format(": in up to {} days the season or the weather alone can "
+                                      "change counts, so the control says little of this group",
+                                      apart)
+                        : ""));
+  }
+
+  void treated_apart() {
+    const auto& first = context_.first_treated;
+    if (!first || !days_.treatments || first->group == analysis_.group.name)
+      return;
+    const int later = length_days({first->date, days_.treatments->first});
+    if (later > context_.bounds.days_apart)
+      add(Severity::note, "treated-apart",
+          fmt::format("This group was treated {} days after {} ({} against {}): compare the two "
+                      "with care, as weather and new worms may have differed.",
+                      later, first->group, iso_date(days_.treatments->first),
+                      iso_date(first->date)));
+  }
+
+  std::string tag(std::size_t i) const { return doses_.animals[i].animal; }
+
+  std::vector<std::string> tags(const std::vector<std::size_t>& indices) const {
+    std::vector<std::string> all;
+    for (const std::size_t i : indices)
+      all.push_back(tag(i));
+    return all;
+  }
+
+  /// "507 (78%)"
+  std::vector<std::string> with_shares(const std::vector<std::size_t>& indices) const {
+    std::vector<std::string> all;
+    for (const std::size_t i : indices)
+      all.push_back(fmt::format("{} ({:.0f}%)", tag(i), 100 * *doses_.animals[i].share));
+    return all;
+  }
+
+  void underdosed() {
+    if (doses_.under.empty())
+      return;
+    const std::size_t low = doses_.under.size();
+    std::string one_setting;
+    const AnimalDose* heaviest = doses_.heaviest ? &doses_.animals[*doses_.heaviest] : nullptr;
+    // Practice: one setting for all must do for the heaviest.
+    if (doses_.one_dose_ml && heaviest != nullptr && heaviest->needed_ml &&
+        *doses_.one_dose_ml < *heaviest->needed_ml)
+      one_setting = fmt::format(
+          " All got {} mL, but the heaviest weighed, {} ({} kg), needs {} mL: one setting of the "
+          "gun for all must be right for the heaviest.",
+          number(*doses_.one_dose_ml), heaviest->animal, number(*heaviest->weight_kg),
+          number(*heaviest->needed_ml));
+    add(Severity::warning, "underdosed",
+        fmt::format("{} animal{} got less than the label's dose for the weight: {}.{} A poor fall "
+                    "may be the dose's fault{}.",
+                    low, plural(low), listed(with_shares(doses_.under)), one_setting,
+                    without_underdosed()));
+  }
+
+  /// "; without them the group shows a fall of 93.1%", where that compares with the fall shown.
+  std::string without_underdosed() const {
+    if (analysis_.design != Design::paired || !doses_.reduction_without_under)
+      return {};
+    return fmt::format("; without {} the group shows {}", doses_.under.size() == 1 ? "it" : "them",
+                       change_text(*doses_.reduction_without_under));
+  }
+
+  void overdosed() {
+    if (doses_.over.empty())
+      return;
+    const std::size_t high = doses_.over.size();
+    add(Severity::warning, "overdosed",
+        fmt::format(
+            "{} animal{} got {:g} times the label's dose for the weight or more: {}. That "
+            "can harm the animal, the label's withholding period does not allow for it, "
+            "and a higher dose can hide early resistance. Ask the veterinarian how long their "
+            "meat and milk must be withheld.{}",
+            high, plural(high), doses_.bounds.over, listed(with_shares(doses_.over)),
+            doses_.one_dose_ml ? " Where weights differ so much, dose the light and the "
+                                 "heavy animals as two lots."
+                               : ""));
+  }
+
+  void doses_not_checked() {
+    const bool all_unweighed = !doses_.heaviest;
+    const auto& unweighed = doses_.not_weighed;
+    if (!unweighed.empty())
+      add(Severity::note, "weights-missing",
+          all_unweighed
+              ? "Doses are given, but no weights (column weight_kg), so doses were not checked."
+              : fmt::format("{} animal{} {} dosed but not weighed ({}): the dose check covers only "
+                            "those weighed, and a heavier one may be among the others.",
+                            unweighed.size(), plural(unweighed.size()),
+                            unweighed.size() == 1 ? "was" : "were", listed(tags(unweighed))));
+    const auto& undosed = doses_.not_dosed;
+    if (!undosed.empty())
+      add(Severity::note, "doses-missing",
+          !doses_.dosed
+              ? "Weights are given, but no doses (column dose_ml), so doses were not checked."
+              : fmt::format("No dose is given for {} weighed animal{} ({}): make sure that none of "
+                            "the group was left undosed.",
+                            undosed.size(), plural(undosed.size()), listed(tags(undosed))));
+    const auto& unlabelled = doses_.no_label_rate;
+    if (!unlabelled.empty())
+      add(Severity::note, "label-rate-missing",
+          fmt::format("Weights and doses are given, but not the label's dose rate (column "
+                      "label_ml_per_kg, or label_mg_per_kg and mg_per_ml), so {}.",
+                      doses_.checked == 0
+                          ? "doses were not checked"
+                          : fmt::format("the dose of {} animal{} was not checked",
+                                        unlabelled.size(), plural(unlabelled.size()))));
+  }
+
+  /// How many of the verdict's thresholds `fall` reaches.
+  int thresholds_reached(double fall) const {
+    const Verdict& verdict = analysis_.verdicts.front();
+    return (verdict.lower && fall >= *verdict.lower ? 1 : 0) +
+           (verdict.expected && fall >= *verdict.expected ? 1 : 0);
+  }
+
+  void missing() {
+    const auto& missing = analysis_.missing_after;
+    if (!missing)
+      return;
+    std::string bounds;
+    bool matters = false;
+    if (missing->fall_if_unchanged) {
+      const double worst = *missing->fall_if_unchanged;
+      const double best = *missing->fall_if_none;
+      matters = thresholds_reached(worst) != thresholds_reached(best);
+      bounds =
+          fmt::format(" Had their counts not fallen at all, the group would show {}; had they "
+                      "had no egg, {}.{}",
+                      change_text(worst), change_text(best),
+                      matters ? " That could change the class: find out what became of them." : "");
+    }
+    add(matters ? Severity::warning : Severity::note, "missing-after",
+        fmt::format("{} animal{} sampled before treatment {} not sampled after ({}). Dead or sold "
+                    "animals may be those with the most worms.{}",
+                    missing->animals, plural(missing->animals),
+                    missing->animals == 1 ? "was" : "were", listed(missing->tags), bounds));
+  }
+
+  /// "a fall of 88.1%"; a fall just short of a threshold does not look like it.
+  std::string change_text(double fall) const {
+    if (fall < 0)
+      return fmt::format("a rise of {}", percent_beside(-fall, 0));
+    const Verdict& verdict = analysis_.verdicts.front();
+    for (const auto& threshold : {verdict.lower, verdict.expected})
+      if (threshold && percent(fall) == percent(*threshold))
+        return fmt::format("a fall of {}", percent_beside(fall, *threshold));
+    return fmt::format("a fall of {}", percent(fall));
+  }
+
+  const GroupAnalysis& analysis_;
+  const CaveatContext& context_;
+  const DoseCheck& doses_;
+  const DayCheck& days_;
+  std::vector<Caveat> caveats_;
+};
+
+} // namespace
+
+std::vector<Caveat> field_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
+  return FieldCaveats(analysis, context).find();
+}
+
+std::string days_in_words(const UsualDays& usual) {
+  std::string text = usual.first_day == usual.last_day
+                         ? fmt::format("day {}", usual.first_day)
+                         : fmt::format("day {} to {}", usual.first_day, usual.last_day);
+  if (usual.classes_compared && (common_day < usual.first_day || common_day > usual.last_day))
+    text += fmt::format(", or day {} where classes are compared", common_day);
+  return text;
+}
+
+} // namespace eggfall

@@ -1,0 +1,231 @@
+#include "eggfall/judgement/larger_trial.hpp"
+
+#include "base/softplus.hpp"
+#include "eggfall/base/random_stream.hpp"
+#include "eggfall/judgement/verdict.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/statistics/paired_posterior.hpp"
+#include "statistics/random_draws.hpp"
+
+#include <boost/random/uniform_01.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace eggfall {
+namespace {
+
+/// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
+Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
+  const EggsSeen more = poisson_draw((volume - 1) * level, stream);
+  return {
+      EggsSeen(std::min(count.eggs.value() + more.value(), EggsSeen::largest)),
+      MultiplicationFactor(std::max(count.factor.value() / volume, MultiplicationFactor::smallest)),
+      count.animals};
+}
+
+/// Expected eggs seen of one animal on both occasions, at its present factors.
+struct PairLevels {
+  double before = 0;
+  double after = 0;
+};
+
+/// z given an animal's counts: its density times the binomial likelihood, on a grid fitted to
+/// where that is, inverted.
+double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
+  const double kappa = 1 / (tau * tau);
+  const auto log_density = [&](double z) {
+    return after * (offset + z) - total * softplus(offset + z) + kappa * (z - 2 * softplus(z));
+  };
+  constexpr int cells = 100;
+  constexpr int rounds = 6;
+  constexpr double negligible = 18;
+  double low = -60;
+  double high = 60;
+  std::vector<double> values(cells + 1);
+  for (int round = 0; round < rounds; ++round) {
+    const double step = (high - low) / cells;
+    for (int i = 0; i <= cells; ++i)
+      values[static_cast<std::size_t>(i)] = log_density(low + step * i);
+    const double highest = *std::ranges::max_element(values);
+    const auto counts = [&](double value) { return value > highest - negligible; };
+    const auto first = std::ranges::find_if(values, counts) - values.begin();
+    const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
+    if (last - first > cells / 2)
+      break;
+    const double start = low;
+    low = start + step * static_cast<double>(std::max<std::ptrdiff_t>(first - 1, 0));
+    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, cells));
+  }
+  const double step = (high - low) / cells;
+  for (int i = 0; i <= cells; ++i)
+    values[static_cast<std::size_t>(i)] = log_density(low + step * i);
+  const double highest = *std::ranges::max_element(values);
+  double sum = 0;
+  for (double& value : values)
+    value = sum += std::exp(value - highest);
+  const double at = boost::random::uniform_01<double>()(stream) * sum;
+  const auto index = static_cast<int>(std::ranges::upper_bound(values, at) - values.begin());
+  const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
+  return low + step * (std::min(index, cells) + jitter);
+}
+
+/// An arm whose animals were sampled twice, with its counts after above the bar.
+Arm continued_pairs(const Arm& arm, const PairedState& state, const NextStep& step,
+                    RandomStream& stream) {
+  const double kappa = 1 / (state.tau * state.tau);
+  const auto levels = [&](double total_level, double z, double shift) {
+    const double p = 1 / (1 + std::exp(-(state.log_ratio + shift + z)));
+    return PairLevels{total_level * (1 - p), total_level * p};
+  };
+  Arm result;
+  std::vector<double> total_levels;
+  std::vector<double> shifts;
+  for (std::size_t i = 0; i < arm.above.size(); ++i) {
+    const double after = arm.above[i].eggs.value();
+    const double total = after + arm.below[i].eggs.value();
+    const double shift = std::log(arm.below[i].factor.value() / arm.above[i].factor.value());
+    // Under the prior 1/m the animal's total level given its total count is gamma distributed.
+    total_levels.push_back(total > 0 ? gamma_draw(total, stream) : 0);
+    shifts.push_back(shift);
+    const PairLevels own =
+        levels(total_levels.back(),
+               draw_z(after, total, state.log_ratio + shift, state.tau, stream), shift);
+    result.above.push_back(counted_on(arm.above[i], own.after, step.volume, stream));
+    result.below.push_back(counted_on(arm.below[i], own.before, step.volume, stream));
+  }
+  for (std::size_t i = 0; i < step.more_animals; ++i) {
+    const std::size_t like = stream.below(static_cast<std::uint32_t>(arm.above.size()));
+    const double v = gamma_draw(kappa, stream);
+    const double u = gamma_draw(kappa, stream);
+    const double z = std::log(std::max(v, 1e-300)) - std::log(std::max(u, 1e-300));
+    const PairLevels own = levels(total_levels[like], z, shifts[like]);
+    const Count& above = arm.above[like];
+    const Count& below = arm.below[like];
+    result.above.push_back({poisson_draw(own.after, stream), above.factor, above.animals});
+    result.below.push_back({poisson_draw(own.before, stream), below.factor, below.animals});
+  }
+  return result;
+}
+
+/// Counts of animals sampled once.
+std::vector<Count> continued_counts(const std::vector<Count>& counts, const MeanState& state,
+                                    const NextStep& step, RandomStream& stream) {
+  std::vector<Count> result;
+  for (const Count& count : counts) {
+    const double mean = state.mean_epg / count.factor.value();
+    const double level = gamma_draw(state.k + count.eggs.value(), stream) * mean / (mean + state.k);
+    result.push_back(counted_on(count, level, step.volume, stream));
+  }
+  for (std::size_t i = 0; i < step.more_animals; ++i) {
+    const Count& like = counts[i % counts.size()];
+    const double level =
+        gamma_draw(state.k, stream) * state.mean_epg / like.factor.value() / state.k;
+    result.push_back({poisson_draw(level, stream), like.factor, like.animals});
+  }
+  return result;
+}
+
+/// The unknowns of a comparison, `size` times.
+class Unknowns {
+public:
+  Unknowns(const Comparison& comparison, const PosteriorPriors& priors, std::size_t size,
+           RandomStream& stream)
+      : comparison_(comparison) {
+    const Arm& treated = comparison.arms.front();
+    const Arm& last = comparison.arms.back();
+    if (paired())
+      pairs_.push_back(draw_paired(treated, priors.within_animals, size, stream));
+    if (comparison.design == Design::controlled)
+      pairs_.push_back(draw_paired(turned(last), priors.within_animals, size, stream));
+    if (!paired())
+      means_ = draw_two_means(treated.above, last.below, priors.mean, size, stream);
+  }
+
+  Comparison continued(std::size_t i, const NextStep& step, RandomStream& stream) const {
+    Comparison result;
+    result.design = comparison_.design;
+    const Arm& treated = comparison_.arms.front();
+    const Arm& last = comparison_.arms.back();
+    if (paired())
+      result.arms.push_back(continued_pairs(treated, pairs_[0][i], step, stream));
+    if (comparison_.design == Design::controlled)
+      result.arms.push_back(turned(continued_pairs(turned(last), pairs_[1][i], step, stream)));
+    if (!paired()) {
+      result.arms.push_back({continued_counts(treated.above, means_[i].above, step, stream), {}});
+      result.arms.push_back({{}, continued_counts(last.below, means_[i].below, step, stream)});
+    }
+    return result;
+  }
+
+private:
+  bool paired() const { return pairs_animals(comparison_.design); }
+  /// A control arm has its counts before above the bar.
+  static Arm turned(const Arm& arm) { return {arm.below, arm.above}; }
+
+  const Comparison& comparison_;
+  std::vector<std::vector<PairedState>> pairs_; ///< Of each paired arm.
+  std::vector<TwoMeansState> means_;            ///< Of two arms sampled once.
+};
+
+} // namespace
+
+std::vector<NextStep> usual_next_steps() {
+  return {{2, 0}, {4, 0}, {1, 5}, {1, 10}, {1, 20}};
+}
+
+std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
+                                       double level, double lower_threshold, double expected,
+                                       const std::vector<NextStep>& steps,
+                                       const WhatNextSettings& settings) {
+  check_level(level);
+  constexpr std::size_t resamples = 1'000;
+  constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
+  for (const Arm& arm : comparison.arms)
+    for (const std::vector<Count>* counts : {&arm.above, &arm.below})
+      for (const Count& count : *counts)
+        if (count.eggs.value() > largest_count)
+          return {};
+  if (settings.simulations == 0 || !posterior(comparison, priors).density)
+    return {};
+  // Replicates beyond those of any bootstrap, so that no stream serves twice.
+  constexpr std::uint32_t first_replicate = 0x80000000U;
+  RandomStream unknowns_stream({settings.seed, settings.group, first_replicate - 1});
+  const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);
+
+  std::vector<NextStepOutcome> outcomes;
+  for (std::size_t t = 0; t < steps.size(); ++t) {
+    NextStepOutcome outcome{steps[t], settings.simulations, 0, 0, 0, 0};
+    const double share = 1.0 / static_cast<double>(settings.simulations);
+    for (std::size_t s = 0; s < settings.simulations; ++s) {
+      RandomStream stream(
+          {settings.seed, settings.group,
+           first_replicate + static_cast<std::uint32_t>(t * settings.simulations + s)});
+      const Comparison next = unknowns.continued(s, steps[t], stream);
+      // The bootstrap's own streams are those of replicates below `first_replicate`.
+      const Interval interval =
+          Evidence(next, {resamples, settings.seed, settings.group}, priors).headline(level);
+      if (!interval.usable())
+        continue; // no egg to compare with: not clear
+      switch (two_one_sided(*interval.lower, *interval.upper, lower_threshold, expected)) {
+      case VerdictClass::susceptible:
+        outcome.susceptible += share;
+        break;
+      case VerdictClass::low_resistant:
+        outcome.low_resistant += share;
+        break;
+      case VerdictClass::resistant:
+        outcome.resistant += share;
+        break;
+      default:
+        break;
+      }
+    }
+    outcome.clear = outcome.susceptible + outcome.low_resistant + outcome.resistant;
+    outcomes.push_back(outcome);
+  }
+  return outcomes;
+}
+
+} // namespace eggfall

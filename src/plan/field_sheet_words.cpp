@@ -1,0 +1,152 @@
+#include "plan/field_sheet_words.hpp"
+
+#include "base/date.hpp"
+#include "base/text.hpp"
+#include "judgement/caveat_words.hpp"
+#include "judgement/provenance_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace eggfall {
+namespace {
+
+std::chrono::year_month_day day_after(const std::chrono::year_month_day& day0, int days) {
+  return {std::chrono::sys_days(day0) + std::chrono::days(days)};
+}
+
+/// "day 14" or "days 8 to 10"
+std::string days_text(int first, int last) {
+  return first == last ? fmt::format("day {}", first) : fmt::format("days {} to {}", first, last);
+}
+
+} // namespace
+
+std::string treatment_text(const SheetGroup& group) {
+  if (!group.treated())
+    return "untreated control";
+  const std::string classes = to_string(group.classes);
+  if (classes.empty() || group.drench.empty())
+    return classes.empty() ? group.drench : classes;
+  return classes + ", " + group.drench;
+}
+
+std::string label_text(const SheetGroup& group) {
+  if (!group.label)
+    return {};
+  const LabelDose& label = *group.label;
+  const std::string by_volume = fmt::format("{:.4g} mL per kg", label.ml_per_kg());
+  return label.mg_per_kg() ? fmt::format("{} ({:g} mg per kg, of {:g} mg per mL)", by_volume,
+                                         *label.mg_per_kg(), *label.mg_per_ml())
+                           : by_volume;
+}
+
+std::string allocation_text(const FieldSheets& sheets) {
+  const SheetQuestion& question = sheets.question;
+  const std::size_t groups = question.groups.size();
+  constexpr std::string_view numbers =
+      "In the counts table the animals have the numbers of these lines.";
+  if (question.mob.empty() && groups == 1)
+    return fmt::format("{} lines in one group, to be filled in the yard: take the animals as they "
+                       "come through the race, not picked by eye. {}",
+                       sheets.animals.size(), numbers);
+  if (question.mob.empty())
+    return fmt::format("{} lines in {} groups, to be filled in the yard. Let chance and not the "
+                       "eye decide which animal goes to which group: as they come through the "
+                       "race, draw lots among every {} animals. {}",
+                       sheets.animals.size(), groups, groups, numbers);
+  if (groups == 1)
+    return fmt::format("{} animals, one group.", sheets.animals.size());
+  std::string blocks = "at random";
+  if (sheets.blocked != BlockedBy::nothing)
+    blocks = fmt::format("at random within blocks of {} animals much alike in {}", groups,
+                         sheets.blocked == BlockedBy::count ? "an earlier count" : "weight");
+  return fmt::format("{} animals in {} groups, {} (seed {}).", sheets.animals.size(), groups,
+                     blocks, question.seed);
+}
+
+std::string second_sample_days(const FieldSheets& sheets) {
+  const SecondSample& sample = sheets.second_samples.front();
+  std::string text = capitalised(days_text(sample.first_day, sample.last_day));
+  const auto& day0 = sheets.question.day0;
+  if (!day0)
+    return text + " after treatment";
+  text += ": " + date_in_words(day_after(*day0, sample.first_day));
+  if (sample.last_day > sample.first_day)
+    text += " to " + date_in_words(day_after(*day0, sample.last_day));
+  return text;
+}
+
+std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
+  std::vector<std::string> notes;
+  const SecondSample& first = sheets.second_samples.front();
+  if (first.usual.classes_compared && first.first_day == common_day && first.last_day == common_day)
+    notes.push_back(fmt::format("Day {} serves where drenches of several classes are compared "
+                                "({}).",
+                                common_day, from_memory));
+  for (const SecondSample& sample : sheets.second_samples) {
+    const SheetGroup& group = sheets.question.groups[sample.group];
+    const UsualDays& usual = sample.usual;
+    if (usual.no_day_in_common)
+      continue;
+    const std::string days = days_text(usual.first_day, usual.last_day);
+    const std::string source = provenance_text(usual.citation);
+    std::string note =
+        usual.classes.empty() && !group.classes.empty()
+            ? fmt::format("Group {}: no days are on record for {}; {} are taken, as for any drench "
+                          "({}): ask your veterinarian.",
+                          group.name, to_string(group.classes), days, source)
+            : fmt::format("Group {}: {} are usual for {} ({}).", group.name, days,
+                          usual.classes.empty() ? "a drench of no known class"
+                                                : to_string(usual.classes),
+                          source);
+    if (sample.off_its_days())
+      note += " Sample this group then as well, if you can, in a table of its own.";
+    notes.push_back(std::move(note));
+  }
+  return notes;
+}
+
+std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
+  constexpr std::size_t usual_least = 10;
+  const SheetQuestion& question = sheets.question;
+  std::vector<std::string> cautions;
+  std::vector<std::string> small;
+  std::vector<std::string> undosed;
+  for (std::size_t i = 0; i < question.groups.size(); ++i) {
+    const GroupBalance& balance = sheets.balance[i];
+    if (balance.animals < usual_least)
+      small.push_back(fmt::format("{} ({})", question.groups[i].name, balance.animals));
+    if (balance.without_dose > 0)
+      undosed.push_back(question.groups[i].name);
+  }
+  const bool of_1992 = question.host == "sheep" || question.host == "goats";
+  if (!small.empty())
+    cautions.push_back(fmt::format(
+        "Fewer than {} animals in {}: {}'eggfall plan' says what so few can tell.", usual_least,
+        listed(small),
+        of_1992 ? fmt::format("WAAVP 1992 asks for at least {} a group, better 15 (Coles et al. "
+                              "1992). ",
+                              usual_least)
+                : std::string()));
+  if (!undosed.empty())
+    cautions.push_back(fmt::format("Doses are left open in {}: without an animal's weight and the "
+                                   "label's rate they cannot be worked out. Weigh, and follow the "
+                                   "label.",
+                                   listed(undosed)));
+  if (!question.mob.empty() && std::ranges::any_of(question.mob, [](const ListedAnimal& each) {
+        return each.epg.has_value();
+      }))
+    cautions.emplace_back(
+        "The earlier counts serve to make groups alike, and are not the first sample: animals "
+        "picked for a high count come out lower the next time even untreated.");
+  if (question.has_control())
+    cautions.emplace_back(
+        "Look after the control: treat at once any animal of it that falls ill, write that down, "
+        "and treat the whole control when the second sample is taken, as the veterinarian "
+        "advises.");
+  return cautions;
+}
+
+} // namespace eggfall

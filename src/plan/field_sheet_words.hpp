@@ -1,0 +1,29 @@
+#pragma once
+
+#include "plan/field_sheets.hpp"
+
+#include <string>
+#include <vector>
+
+// The words that the sheets on paper and on screen share.
+namespace eggfall {
+
+/// "BZ, white drench", "untreated".
+std::string treatment_text(const SheetGroup& group);
+
+/// "0.2 mL per kg (5 mg per kg, of 25 mg per mL)"; empty without a label's rate.
+std::string label_text(const SheetGroup& group);
+
+/// "30 animals were allocated ..."
+std::string allocation_text(const FieldSheets& sheets);
+
+/// Warnings on days, groups and doses that the user should know before going to the yard.
+std::vector<std::string> sheet_cautions(const FieldSheets& sheets);
+
+/// "Day 14: Mon 26 May 2031", "Days 8 to 10".
+std::string second_sample_days(const FieldSheets& sheets);
+
+/// Where the days come from, and whose own days they are not; a sentence each.
+std::vector<std::string> second_sample_notes(const FieldSheets& sheets);
+
+} // namespace eggfall

@@ -1,0 +1,217 @@
+#include "plan/field_sheets.hpp"
+
+#include "base/enum_names.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "plan/allocation.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <limits>
+#include <set>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t most_animals = 20'000;
+constexpr std::size_t least_a_group = 2;
+
+constexpr Names<BlockedBy, 3> blocked_by_names{{
+    {BlockedBy::count, "count"},
+    {BlockedBy::weight, "weight"},
+    {BlockedBy::nothing, "nothing"},
+}};
+
+using Value = std::optional<double> ListedAnimal::*;
+
+Value value_of(BlockedBy blocked_by) {
+  switch (blocked_by) {
+  case BlockedBy::count:
+    return &ListedAnimal::epg;
+  case BlockedBy::weight:
+    return &ListedAnimal::weight_kg;
+  case BlockedBy::nothing:
+    break;
+  }
+  return nullptr;
+}
+
+bool all_have(const std::vector<ListedAnimal>& mob, BlockedBy blocked_by) {
+  const Value value = value_of(blocked_by);
+  return value == nullptr || std::ranges::all_of(mob, [value](const ListedAnimal& animal) {
+           return (animal.*value).has_value();
+         });
+}
+
+void check_groups(const std::vector<SheetGroup>& groups) {
+  std::set<std::string_view> names;
+  std::size_t controls = 0;
+  for (const SheetGroup& group : groups) {
+    if (group.name.empty())
+      throw InputError("a group without a name; expected one");
+    if (!names.insert(group.name).second)
+      throw InputError(
+          fmt::format("the group {} twice; expected each once", in_quotes(group.name)));
+    controls += group.treated() ? 0 : 1;
+  }
+  if (controls > 1)
+    throw InputError("two control groups; expected one at most");
+  if (groups.size() == controls)
+    throw InputError("no treated group; expected one or more");
+}
+
+void check_animals(const SheetQuestion& question) {
+  const std::size_t groups = question.groups.size();
+  if (!question.mob.empty() && question.unlisted > 0)
+    throw InputError("both a list of animals and a number of them; expected one of the two");
+  const std::size_t animals =
+      question.mob.empty() ? groups * question.unlisted : question.mob.size();
+  if (animals < least_a_group * groups)
+    throw InputError(fmt::format("{} animals for {} groups; expected {} or more, {} a group",
+                                 animals, groups, least_a_group * groups, least_a_group));
+  if (animals > most_animals)
+    throw InputError(
+        fmt::format("{} animals; expected at most {} on sheets", animals, most_animals));
+}
+
+BlockedBy blocks_of(const SheetQuestion& question) {
+  if (question.mob.empty())
+    return BlockedBy::nothing;
+  if (!question.blocks)
+    return all_have(question.mob, BlockedBy::count)    ? BlockedBy::count
+           : all_have(question.mob, BlockedBy::weight) ? BlockedBy::weight
+                                                       : BlockedBy::nothing;
+  if (const Value value = value_of(*question.blocks))
+    for (const ListedAnimal& animal : question.mob)
+      if (!(animal.*value))
+        throw InputError(fmt::format("blocks by {}: the animal {} has none; expected one for each",
+                                     to_string(*question.blocks), in_quotes(animal.tag)));
+  return *question.blocks;
+}
+
+std::vector<SheetAnimal> listed(const SheetQuestion& question, BlockedBy blocked) {
+  std::vector<std::optional<double>> values;
+  for (const ListedAnimal& animal : question.mob)
+    values.push_back(value_of(blocked) != nullptr ? animal.*value_of(blocked) : std::nullopt);
+  const std::vector<std::size_t> group_of = allocate(values, question.groups.size(), question.seed);
+  std::vector<SheetAnimal> animals;
+  for (std::size_t i = 0; i < question.mob.size(); ++i)
+    animals.push_back({question.mob[i], group_of[i], std::nullopt});
+  return animals;
+}
+
+/// Numbered lines to be filled in, group after group.
+std::vector<SheetAnimal> unlisted(const SheetQuestion& question) {
+  std::vector<SheetAnimal> animals;
+  for (std::size_t group = 0; group < question.groups.size(); ++group)
+    for (std::size_t i = 0; i < question.unlisted; ++i)
+      animals.push_back({{fmt::format("{}", animals.size() + 1), {}, {}}, group, std::nullopt});
+  return animals;
+}
+
+GroupBalance balance_of(std::size_t group, const FieldSheets& sheets) {
+  GroupBalance balance;
+  double kg = 0;
+  double epg = 0;
+  for (const SheetAnimal& each : sheets.animals) {
+    if (each.group != group)
+      continue;
+    ++balance.animals;
+    if (const auto weight = each.animal.weight_kg) {
+      ++balance.weighed;
+      kg += *weight;
+      balance.least_kg = std::min(*weight, balance.least_kg.value_or(*weight));
+      balance.most_kg = std::max(*weight, balance.most_kg.value_or(*weight));
+    }
+    if (each.animal.epg) {
+      ++balance.counted;
+      epg += *each.animal.epg;
+    }
+    balance.doses_ml += each.dose_ml.value_or(0);
+    if (!each.dose_ml && sheets.question.groups[group].treated())
+      ++balance.without_dose;
+  }
+  if (balance.weighed > 0)
+    balance.mean_kg = kg / static_cast<double>(balance.weighed);
+  if (balance.counted > 0)
+    balance.mean_epg = epg / static_cast<double>(balance.counted);
+  return balance;
+}
+
+std::vector<SecondSample> second_samples(const SheetQuestion& question, const CutOffs& cut_offs) {
+  Trial trial;
+  for (const SheetGroup& group : question.groups) {
+    Group& described = trial.groups.emplace_back();
+    described.name = group.name;
+    described.role = group.role;
+    described.drench = group.drench;
+    described.classes = group.classes;
+    described.host = question.host;
+  }
+  std::vector<SecondSample> samples;
+  int first_day = 0;
+  int last_day = std::numeric_limits<int>::max();
+  for (std::size_t i = 0; i < trial.groups.size(); ++i) {
+    if (!question.groups[i].treated())
+      continue;
+    const UsualDays usual = usual_days(cut_offs, trial.groups[i], trial);
+    first_day = std::max(first_day, usual.first_day);
+    last_day = std::min(last_day, usual.last_day);
+    samples.push_back({i, usual});
+  }
+  for (SecondSample& sample : samples) {
+    sample.first_day = first_day <= last_day ? first_day : common_day;
+    sample.last_day = first_day <= last_day ? last_day : common_day;
+  }
+  return samples;
+}
+
+} // namespace
+
+std::string_view to_string(BlockedBy blocked_by) {
+  return name_of(blocked_by_names, blocked_by, "a way of blocking");
+}
+
+std::optional<BlockedBy> parse_blocked_by(std::string_view name) {
+  return value_named(blocked_by_names, name);
+}
+
+BenchFigures SheetBench::after() const {
+  BenchFigures bench = before;
+  bench.chambers = chambers_after;
+  return bench;
+}
+
+bool SheetQuestion::has_control() const {
+  return !std::ranges::all_of(groups, &SheetGroup::treated);
+}
+
+std::optional<BenchFigures> SheetQuestion::bench_of(std::string_view occasion) const {
+  if (!bench)
+    return std::nullopt;
+  return occasion == "before" ? bench->before : bench->after();
+}
+
+FieldSheets field_sheets(SheetQuestion question, const CutOffs& cut_offs) {
+  check_groups(question.groups);
+  check_animals(question);
+  if (question.bench) {
+    multiplication_factor(question.bench->before);
+    multiplication_factor(question.bench->after());
+  }
+  FieldSheets sheets;
+  sheets.blocked = blocks_of(question);
+  sheets.animals = question.mob.empty() ? unlisted(question) : listed(question, sheets.blocked);
+  for (SheetAnimal& each : sheets.animals)
+    if (const auto& label = question.groups[each.group].label; label && each.animal.weight_kg)
+      each.dose_ml = label->dose_ml(*each.animal.weight_kg, question.dose_step_ml);
+  sheets.second_samples = second_samples(question, cut_offs);
+  sheets.question = std::move(question);
+  for (std::size_t group = 0; group < sheets.question.groups.size(); ++group)
+    sheets.balance.push_back(balance_of(group, sheets));
+  return sheets;
+}
+
+} // namespace eggfall

@@ -1,0 +1,67 @@
+#include "plan/field_sheets_text.hpp"
+
+#include "base/text.hpp"
+#include "plan/field_sheet_words.hpp"
+#include "report/safety_note.hpp"
+
+#include <fmt/format.h>
+
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t width = 80;
+
+std::string balance_rows(const FieldSheets& sheets) {
+  constexpr std::size_t name_columns = 15;
+  std::string text = named_row("group", name_columns,
+                               fmt::format(" {:<20}{:>7}{:>9}{:>13}{:>9}", "treatment", "animals",
+                                           "mean kg", "least - most", "EPG"));
+  for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
+    const SheetGroup& group = sheets.question.groups[i];
+    const GroupBalance& balance = sheets.balance[i];
+    const std::string weights = balance.mean_kg ? fmt::format("{:.1f}", *balance.mean_kg) : "-";
+    const std::string range =
+        balance.mean_kg ? fmt::format("{:g} - {:g}", *balance.least_kg, *balance.most_kg) : "-";
+    const std::string epg = balance.mean_epg ? fmt::format("{:.0f}", *balance.mean_epg) : "-";
+    std::string treatment = treatment_text(group);
+    if (character_count(treatment) >= 20)
+      treatment = wrapped(treatment, 19).front();
+    text += named_row(group.name, name_columns,
+                      fmt::format(" {:<20}{:>7}{:>9}{:>13}{:>9}", treatment, balance.animals,
+                                  weights, range, epg));
+  }
+  return text;
+}
+
+/// What of each drench the label asks for.
+std::string drench_rows(const FieldSheets& sheets) {
+  std::string text;
+  for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
+    const GroupBalance& balance = sheets.balance[i];
+    if (balance.doses_ml > 0)
+      text += paragraph(
+          fmt::format("Drench for {}: {:g} mL for {} animals weighed, at {}; have some to spare.",
+                      sheets.question.groups[i].name, balance.doses_ml,
+                      balance.animals - balance.without_dose,
+                      label_text(sheets.question.groups[i])),
+          width);
+  }
+  return text;
+}
+
+} // namespace
+
+std::string sheets_text(const FieldSheets& sheets) {
+  std::string text = paragraph(allocation_text(sheets), width) + balance_rows(sheets) + '\n';
+  text += drench_rows(sheets);
+  text += paragraph("Second sample: " + second_sample_days(sheets) + ".", width);
+  for (const std::string& note : second_sample_notes(sheets))
+    text += paragraph(note, width, "  ");
+  for (const std::string& caution : sheet_cautions(sheets))
+    text += paragraph(caution, width);
+  return text + paragraph(cautions(), width);
+}
+
+} // namespace eggfall

@@ -1,0 +1,277 @@
+#include "eggfall/report/analysis_json.hpp"
+
+#include "eggfall/base/version.hpp"
+#include "eggfall/judgement/advice.hpp"
+#include "formats/json_values.hpp"
+#include "report/field_json.hpp"
+
+#include <algorithm>
+#include <string_view>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+Json text(std::string_view value) {
+  return value.empty() ? Json(nullptr) : Json(value);
+}
+
+Json to_json(const Interval& interval) {
+  return {{"method", to_string(interval.method)},
+          {"level", interval.level},
+          {"lower_percent", in_percent(interval.lower)},
+          {"upper_percent", in_percent(interval.upper)},
+          {"usable", interval.usable()},
+          {"quadrature_error_percent", in_percent(interval.error)},
+          {"why_not", text(interval.why_not)}};
+}
+
+Json to_json(const std::vector<Interval>& intervals) {
+  Json array = Json::array();
+  for (const Interval& interval : intervals)
+    array.push_back(to_json(interval));
+  return array;
+}
+
+Json to_json(const Verdict& verdict) {
+  return {{"criteria", verdict.criteria},
+          {"class", to_string(verdict.verdict_class)},
+          {"method", verdict.interval ? Json(to_string(verdict.interval->method)) : Json(nullptr)},
+          {"interval", verdict.interval ? to_json(*verdict.interval) : Json(nullptr)},
+          {"design", verdict.design ? Json(to_string(*verdict.design)) : Json(nullptr)},
+          {"reduction_percent", in_percent(verdict.reduction)},
+          {"expected_percent", in_percent(verdict.expected)},
+          {"lower_percent", in_percent(verdict.lower)},
+          {"reason", verdict.reason},
+          {"source", verdict.citation.source},
+          {"provenance", to_string(verdict.citation.provenance)}};
+}
+
+Json to_json(const SampleSummary& sample) {
+  return {{"animals", sample.animals},
+          {"animals_mixed", sample.animals_mixed},
+          {"animals_without_eggs", sample.animals_without_eggs},
+          {"eggs", sample.animals == 0 ? Json(nullptr) : Json(sample.eggs)},
+          {"mean_epg", or_null(sample.mean_epg)},
+          {"factor", sample.factor ? Json(sample.factor->value()) : Json(nullptr)},
+          {"mean_eggs", sample.spread.animals > 0 ? Json(sample.spread.mean) : Json(nullptr)},
+          {"variance_eggs", or_null(sample.spread.variance)},
+          {"k", or_null(sample.spread.k)}};
+}
+
+Json to_json(const std::vector<AnimalResult>& animals) {
+  Json array = Json::array();
+  const auto eggs = [](const std::optional<Count>& count) {
+    return count ? Json(count->eggs.value()) : Json(nullptr);
+  };
+  const auto epg = [](const std::optional<Count>& count) {
+    return count ? Json(count->epg()) : Json(nullptr);
+  };
+  for (const AnimalResult& animal : animals)
+    array.push_back({{"animal", animal.animal},
+                     {"eggs_before", eggs(animal.before)},
+                     {"eggs_after", eggs(animal.after)},
+                     {"epg_before", epg(animal.before)},
+                     {"epg_after", epg(animal.after)},
+                     {"reduction_percent", in_percent(animal.reduction)}});
+  return array;
+}
+
+Json to_json(const EfficacyProbabilities& of) {
+  return {{"below_expected_percent", in_percent(of.below_expected)},
+          {"below_lower_percent", in_percent(of.below_lower)},
+          {"between_percent", in_percent(of.between)},
+          {"at_least_expected_percent", in_percent(of.at_least_expected)}};
+}
+
+Json to_json(const std::vector<Verdict>& verdicts) {
+  Json array = Json::array();
+  for (const Verdict& verdict : verdicts)
+    array.push_back(to_json(verdict));
+  return array;
+}
+
+Json to_json(const std::vector<Caveat>& caveats) {
+  Json array = Json::array();
+  for (const Caveat& caveat : caveats)
+    array.push_back(
+        {{"code", caveat.code}, {"text", caveat.text}, {"severity", to_string(caveat.severity)}});
+  return array;
+}
+
+Json to_json(const std::vector<WormAnalysis>& worms) {
+  const auto larvae = [](const std::optional<WormShare>& share) {
+    return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
+  };
+  const auto eggs = [](const std::optional<std::uint64_t>& count) {
+    return count ? Json(*count) : Json(nullptr);
+  };
+  Json array = Json::array();
+  for (const WormAnalysis& worm : worms)
+    array.push_back({{"worm", worm.worm},
+                     {"told_by", to_string(worm.source)},
+                     {"larvae_before", larvae(worm.larvae_before)},
+                     {"larvae_after", larvae(worm.larvae_after)},
+                     {"eggs_before", eggs(worm.eggs_before)},
+                     {"eggs_after", eggs(worm.eggs_after)},
+                     {"mean_epg_before", or_null(worm.mean_epg_before)},
+                     {"mean_epg_after", or_null(worm.mean_epg_after)},
+                     {"reduction_percent", in_percent(worm.reduction)},
+                     {"headline", to_json(worm.headline)},
+                     {"intervals", to_json(worm.intervals)},
+                     {"verdicts", to_json(worm.verdicts)},
+                     {"caveats", to_json(worm.caveats)}});
+  return array;
+}
+
+Json to_json(const GroupAnalysis& group) {
+  Json json{{"group", group.group.name},
+            {"drench", text(group.group.drench)},
+            {"class", text(to_string(group.group.classes))},
+            {"host", text(group.group.host)},
+            {"worm", text(group.group.worm)},
+            {"design", group.design ? Json(to_string(*group.design)) : Json(nullptr)},
+            {"animals", group.animals},
+            {"eggs_before", group.before.animals > 0 ? Json(group.before.eggs) : Json(nullptr)},
+            {"eggs_after", group.after.animals > 0 ? Json(group.after.eggs) : Json(nullptr)},
+            {"mean_epg_before", or_null(group.before.mean_epg)},
+            {"mean_epg_after", or_null(group.after.mean_epg)},
+            {"reduction_percent", in_percent(group.reduction)},
+            {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
+            {"intervals", to_json(group.intervals)},
+            {"verdicts", to_json(group.verdicts)},
+            {"probabilities", group.probabilities ? to_json(*group.probabilities) : Json::object()},
+            {"sensitivity", Json::array()},
+            {"next_steps", Json::array()},
+            {"caveats", to_json(group.caveats)},
+            {"next_step", next_step(group)},
+            {"dropped", Json::array()},
+            {"worms", to_json(group.worms)},
+            {"before", to_json(group.before)},
+            {"after", to_json(group.after)},
+            {"control", group.control ? to_json(*group.control) : Json(nullptr)},
+            {"other_designs", Json::array()},
+            {"missing_after", to_json(group.missing_after)},
+            {"dose", to_json(group.doses)},
+            {"days", to_json(group.days)},
+            {"per_animal", to_json(group.animal_results)}};
+  add_field_checks(json["per_animal"], group.doses, group.days);
+  for (const PriorSensitivity& other : group.sensitivity)
+    json["sensitivity"].push_back({{"scale", other.scale},
+                                   {"interval", to_json(other.interval)},
+                                   {"class", to_string(other.verdict_class)}});
+  for (const NextStepOutcome& outcome : group.next_steps)
+    json["next_steps"].push_back({{"volume", outcome.step.volume},
+                                  {"more_animals", outcome.step.more_animals},
+                                  {"simulations", outcome.simulations},
+                                  {"clear_percent", in_percent(outcome.clear)},
+                                  {"susceptible_percent", in_percent(outcome.susceptible)},
+                                  {"low_resistant_percent", in_percent(outcome.low_resistant)},
+                                  {"resistant_percent", in_percent(outcome.resistant)}});
+  for (const DroppedAnimal& animal : group.dropped)
+    json["dropped"].push_back({{"animal", animal.animal}, {"reason", animal.reason}});
+  for (const DesignEstimate& other : group.other_designs)
+    json["other_designs"].push_back({{"design", to_string(other.design)},
+                                     {"reduction_percent", in_percent(other.reduction)},
+                                     {"intervals", to_json(other.intervals)}});
+  return json;
+}
+
+Json to_json(const Ranking& ranking) {
+  Json json{{"level", ranking.level},
+            {"groups", Json::array()},
+            {"pairs", Json::array()},
+            {"left_out", Json::array()},
+            {"shared_control", ranking.shared_control},
+            {"designs_differ", ranking.designs_differ},
+            {"animals_differ", ranking.animals_differ}};
+  for (const RankedGroup& group : ranking.groups)
+    json["groups"].push_back({{"group", group.group},
+                              {"best_percent", in_percent(group.best.value)},
+                              {"within_two_points_percent", in_percent(group.close_to_best.value)},
+                              {"quadrature_error_percent",
+                               in_percent(std::max(group.best.error, group.close_to_best.error))}});
+  for (const RankedPair& pair : ranking.pairs)
+    json["pairs"].push_back({{"first", pair.first},
+                             {"second", pair.second},
+                             {"first_better_percent", in_percent(pair.first_better.value)},
+                             {"quadrature_error_percent", in_percent(pair.first_better.error)},
+                             {"eggs_left_ratio_lower", or_null(pair.eggs_left.lower)},
+                             {"eggs_left_ratio_upper", or_null(pair.eggs_left.upper)},
+                             {"eggs_left_ratio_error", or_null(pair.eggs_left.error)}});
+  for (const NotRanked& group : ranking.left_out)
+    json["left_out"].push_back({{"group", group.group}, {"reason", group.reason}});
+  return json;
+}
+
+Json to_json(const Combination& combination) {
+  const auto& [group, parts, level, reduction, headline, why_not, expected, ratio, better] =
+      combination;
+  Json json{{"group", group},
+            {"parts", Json::array()},
+            {"level", level},
+            {"reduction_percent", in_percent(reduction)},
+            {"headline", to_json(headline)},
+            {"expected_percent", in_percent(expected)},
+            {"expected_lower_percent", Json(nullptr)},
+            {"expected_upper_percent", Json(nullptr)},
+            {"expected_why_no_limits", text(ratio.why_not)},
+            {"better_than_expected_percent", Json(nullptr)},
+            {"quadrature_error_percent", Json(nullptr)},
+            {"why_not", text(why_not)}};
+  for (const Combination::Part& part : parts)
+    json["parts"].push_back({{"class", to_string(part.drug_class)}, {"group", part.group}});
+  if (ratio.usable()) {
+    json["expected_lower_percent"] = in_percent(1 - ratio.upper);
+    json["expected_upper_percent"] = in_percent(1 - ratio.lower);
+  }
+  if (better) {
+    json["better_than_expected_percent"] = in_percent(better->value);
+    json["quadrature_error_percent"] = in_percent(better->error);
+  }
+  return json;
+}
+
+} // namespace
+
+std::string analysis_json(const std::vector<TrialAnalysis>& trials,
+                          const AnalysisSettings& settings) {
+  Json json{{"schema", "eggfall.analysis/1"},
+            {"version", version()},
+            {"settings",
+             {{"level", settings.level},
+              {"seed", settings.seed},
+              {"resamples", settings.resamples},
+              {"simulations", settings.simulations},
+              {"within_animal_variation_scale", settings.priors.within_animals.scale},
+              {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
+              {"prior_middle_eggs", settings.priors.mean.middle_eggs},
+              {"prior_cv_ratio", settings.priors.mean.cv_ratio},
+              {"design", settings.design ? Json(to_string(*settings.design)) : Json(nullptr)},
+              {"criteria", text(settings.criteria)}}},
+            {"trials", Json::array()}};
+  for (const TrialAnalysis& trial : trials) {
+    Json groups = Json::array();
+    for (const GroupAnalysis& group : trial.groups)
+      groups.push_back(to_json(group));
+    Json control = nullptr;
+    if (trial.control)
+      control = {{"group", trial.control->group.name},
+                 {"reduction_percent", in_percent(trial.control->reduction)},
+                 {"before", to_json(trial.control->before)},
+                 {"after", to_json(trial.control->after)},
+                 {"per_animal", to_json(trial.control->animal_results)}};
+    Json combinations = Json::array();
+    for (const Combination& combination : trial.combinations)
+      combinations.push_back(to_json(combination));
+    json["trials"].push_back({{"trial", trial.trial},
+                              {"control", std::move(control)},
+                              {"groups", std::move(groups)},
+                              {"ranking", trial.ranking ? to_json(*trial.ranking) : Json(nullptr)},
+                              {"combinations", std::move(combinations)}});
+  }
+  // Names from the command line may be no UTF-8; their bytes are then replaced.
+  return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+} // namespace eggfall

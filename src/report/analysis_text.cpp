@@ -1,0 +1,247 @@
+#include "eggfall/report/analysis_text.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/base/percent.hpp"
+#include "eggfall/judgement/advice.hpp"
+#include "judgement/caveat_words.hpp"
+#include "judgement/worms.hpp"
+#include "report/cut_offs_text.hpp"
+#include "report/field_table.hpp"
+#include "report/ranking_text.hpp"
+#include "report/result_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t width = 80;
+constexpr std::size_t label_width = 12;  ///< With its indent; text starts after it.
+constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
+
+std::string upper_case(std::string_view text) {
+  std::string upper(text);
+  for (char& c : upper)
+    if (c >= 'a' && c <= 'z')
+      c = static_cast<char>(c - 'a' + 'A');
+  return upper;
+}
+
+/// "  Label     text, wrapped and hanging under its first line"
+std::string entry(std::string_view label, std::string_view text, std::string_view bullet = "") {
+  std::string out;
+  for (const std::string& line : wrapped(text, width - label_width - bullet.size())) {
+    const bool first = out.empty();
+    out += fmt::format("{:<{}}{:<{}}{}\n", first ? fmt::format("  {}", label) : "", label_width,
+                       first ? bullet : "", bullet.size(), line);
+  }
+  return out;
+}
+
+std::string heading(const GroupAnalysis& analysis) {
+  const Group& group = analysis.group;
+  const std::string what = group_description(group);
+  const std::string verdict = upper_case(verdict_words(analysis));
+  const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
+  const std::size_t space = width - character_count(verdict) - 2;
+  std::string out;
+  for (const std::string& line : wrapped(name, space))
+    // The verdict stands at the right of the first line.
+    out += out.empty()
+               ? fmt::format("{}{:{}}{}\n", line, "",
+                             width - character_count(line) - character_count(verdict), verdict)
+               : fmt::format("  {}\n", line);
+  return out;
+}
+
+/// As percent(), in fewer letters: ">99.99%".
+std::string short_percent(double proportion) {
+  const std::string text = percent(proportion);
+  constexpr std::string_view over = "over ";
+  return text.starts_with(over) ? ">" + text.substr(over.size()) : text;
+}
+
+std::string worm_row(std::string_view worm, std::string_view before, std::string_view after,
+                     std::string_view fall, std::string_view interval, std::string_view verdict) {
+  return named_row(
+      worm, 17, fmt::format("{:>9}{:>9}{:>8}  {:<20} {}", before, after, fall, interval, verdict));
+}
+
+/// What became of each worm, and what to beware of.
+std::string worms_table(const GroupAnalysis& analysis) {
+  const std::vector<WormAnalysis>& worms = analysis.worms;
+  if (worms.empty())
+    return {};
+  const bool by_control = !pairs_animals(worms.front().design);
+  std::string out =
+      worm_row("Worms", by_control ? "control" : "before", "after", "fall",
+               fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
+  std::string beware;
+  for (const WormAnalysis& worm : worms) {
+    const VerdictClass verdict = verdict_of(worm).verdict_class;
+    out += worm_row(worm.worm, found_text(worm.larvae_before, worm.eggs_before),
+                    found_text(worm.larvae_after, worm.eggs_after),
+                    worm.reduction ? short_percent(*worm.reduction) : "-",
+                    worm.headline.usable()
+                        ? fmt::format("{} to {}", short_percent(*worm.headline.lower),
+                                      short_percent(*worm.headline.upper))
+                        : "none",
+                    verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    for (const Caveat& caveat : worm.caveats) {
+      const std::string text = entry("",
+                                     worm.source == WormSource::eggs_told_apart
+                                         ? fmt::format("{}: {}", worm.worm, caveat.text)
+                                         : caveat.text,
+                                     "- ");
+      const bool told = beware.find(text) != std::string::npos; // alike for all worms
+      if (caveat.severity == Severity::serious && !told)
+        beware += text;
+    }
+  }
+  const std::string note = worms_note(analysis);
+  if (!note.empty())
+    out += entry("", note);
+  return out + beware;
+}
+
+std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
+  const auto serious =
+      static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
+  const std::size_t most =
+      detail == Detail::full ? caveats.size() : std::max(shown_caveats, serious);
+  std::string out;
+  for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
+    out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
+  if (caveats.size() > most)
+    out += entry("", fmt::format("({} more with --verbose)", caveats.size() - most));
+  return out;
+}
+
+std::string intervals_table(const std::vector<Interval>& intervals) {
+  std::string out;
+  for (const Interval& interval : intervals) {
+    const std::string name = fmt::format("    {:<24}", title(interval.method));
+    if (interval.usable()) {
+      out += fmt::format("{}{:>9} to {:>7}   ({:g}%)\n", name, percent(*interval.lower),
+                         percent(*interval.upper), 100 * interval.level);
+      continue;
+    }
+    std::string first = name;
+    for (const std::string& line : wrapped("none: " + interval.why_not, width - name.size())) {
+      out += first + line + '\n';
+      first.assign(name.size(), ' ');
+    }
+  }
+  return out;
+}
+
+std::string animal_table(const std::vector<AnimalResult>& animals) {
+  std::size_t tag_width = 6;
+  for (const AnimalResult& animal : animals)
+    tag_width = std::clamp(character_count(animal.animal), tag_width, std::size_t{30});
+  const auto eggs = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{}", count->eggs.value()) : std::string("-");
+  };
+  const auto epg = [](const std::optional<Count>& count) {
+    return count ? fmt::format("{:g}", count->epg()) : std::string("-");
+  };
+  std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal",
+                                tag_width, "eggs", "eggs", "EPG", "EPG", "fall");
+  out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}\n", "", tag_width, "before", "after",
+                     "before", "after");
+  for (const AnimalResult& animal : animals)
+    out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", animal.animal, tag_width,
+                       eggs(animal.before), eggs(animal.after), epg(animal.before),
+                       epg(animal.after), animal.reduction ? percent(*animal.reduction) : "-");
+  return out;
+}
+
+std::string full_block(const GroupAnalysis& analysis) {
+  std::string out;
+  if (analysis.design)
+    out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.design)) +
+           intervals_table(analysis.intervals) + entry("", disagreement_text(analysis));
+  for (const DesignEstimate& other : analysis.other_designs)
+    out += fmt::format("\n  The {} design instead: fall {}\n", to_string(other.design),
+                       percent_or_missing(other.reduction)) +
+           intervals_table(other.intervals);
+  out += "\n  Every criterion\n";
+  for (const Verdict& verdict : analysis.verdicts) {
+    out += entry("",
+                 fmt::format("{}. Source: {} ({}).", verdict_text(verdict, analysis),
+                             verdict.citation.source, to_string(verdict.citation.provenance)),
+                 "- ");
+  }
+  out += "\n  Spread\n" + entry("  before", spread_text(analysis.before)) +
+         entry("  after", spread_text(analysis.after));
+  if (analysis.control)
+    out += entry("  control", spread_text(*analysis.control));
+  out += "\n  Each animal\n" + animal_table(analysis.animal_results);
+  if (const std::string table = field_table(analysis.doses, analysis.days); !table.empty())
+    out += "\n  Doses and days\n" + table;
+  return out;
+}
+
+std::string group_block(const GroupAnalysis& analysis, Detail detail) {
+  std::string out = heading(analysis);
+  out += entry("Fall", fall_text(analysis));
+  if (analysis.design)
+    out += entry("Counts", counts_text(analysis));
+  out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
+  if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
+    out += entry("Also", others);
+  out += worms_table(analysis);
+  if (analysis.probabilities)
+    out += entry("Chance", chance_text(analysis));
+  out += caveat_entries(analysis.caveats, detail);
+  out += entry("Next", next_step(analysis));
+  if (!analysis.next_steps.empty())
+    out += entry("Larger", next_steps_text(analysis));
+  if (detail == Detail::full)
+    out += full_block(analysis);
+  return out;
+}
+
+std::string control_block(const ControlAnalysis& control, Detail detail) {
+  std::string out = fmt::format("{} (untreated control)\n", control.group.name) +
+                    entry("Counts", control_text(control));
+  if (detail == Detail::full)
+    out += "\n  Each animal\n" + animal_table(control.animal_results);
+  return out;
+}
+
+/// What the chances and the posterior intervals take for granted.
+std::string prior_note(const TrialAnalysis& trial) {
+  const bool needed = std::ranges::any_of(
+      trial.groups, [](const GroupAnalysis& group) { return group.probabilities.has_value(); });
+  return needed ? paragraph("Chances and posterior intervals start from a prior under which a fall "
+                            "and a rise are equally likely; with few eggs it matters "
+                            "(docs/methods.md).",
+                            width)
+                : std::string();
+}
+
+} // namespace
+
+std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
+  std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
+                                trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
+                                trial.control ? "one untreated control" : "no untreated control");
+  out += std::string(width, '-') + '\n';
+  for (const GroupAnalysis& group : trial.groups)
+    out += group_block(group, detail) + '\n';
+  if (trial.control)
+    out += control_block(*trial.control, detail) + '\n';
+  if (const std::string ranking = ranking_summary(trial, detail); !ranking.empty())
+    out += ranking + '\n';
+  const std::string note = prior_note(trial) + check_note(titles_from_memory(trial));
+  if (note.empty())
+    out.pop_back();
+  return out + note;
+}
+
+} // namespace eggfall

@@ -1,0 +1,278 @@
+#include "report/analysis_workbook.hpp"
+
+#include "base/exact_percent.hpp"
+#include "eggfall/base/version.hpp"
+#include "eggfall/judgement/advice.hpp"
+#include "judgement/worms.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+using Row = std::vector<ResultCell>;
+
+ResultCell text(std::string_view value) {
+  return value.empty() ? ResultCell() : ResultCell(std::string(value));
+}
+
+ResultCell count(std::uint64_t value) {
+  return value;
+}
+
+ResultCell percent_cell(const std::optional<double>& proportion) {
+  return proportion ? ResultCell(InPercent{*proportion}) : ResultCell();
+}
+
+template <typename T> ResultCell or_nothing(const std::optional<T>& value) {
+  return value ? ResultCell(*value) : ResultCell();
+}
+
+ResultCell or_nothing(const std::optional<Design>& design) {
+  return design ? text(to_string(*design)) : ResultCell();
+}
+
+ResultCell days(const std::optional<int>& value) {
+  return value ? ResultCell(static_cast<double>(*value)) : ResultCell();
+}
+
+Row joined(Row first, Row rest) {
+  std::ranges::move(rest, std::back_inserter(first));
+  return first;
+}
+
+ResultCell eggs(const SampleSummary& sample) {
+  return sample.animals > 0 ? count(sample.eggs) : ResultCell();
+}
+
+/// What both sides of a comparison gave, and the fall.
+Row compared_cells(const GroupAnalysis& group) {
+  return {eggs(group.before), eggs(group.after), or_nothing(group.before.mean_epg),
+          or_nothing(group.after.mean_epg), percent_cell(group.reduction)};
+}
+
+Row compared_cells(const WormAnalysis& worm) {
+  return {or_nothing(worm.eggs_before), or_nothing(worm.eggs_after),
+          or_nothing(worm.mean_epg_before), or_nothing(worm.mean_epg_after),
+          percent_cell(worm.reduction)};
+}
+
+/// The cells that stand before those of an interval; `compared` and `verdict` are of the group or
+/// of one of its worms.
+Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group, Row compared,
+                    const Verdict& verdict) {
+  Row row = joined(
+      {text(trial.trial), text(group.group.name), or_nothing(group.design), count(group.animals)},
+      std::move(compared));
+  return joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class))});
+}
+
+void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Interval>& intervals,
+                   const std::string& worm) {
+  for (const Interval& interval : intervals)
+    sheet.rows.push_back(joined(first, {text(to_string(interval.method)), interval.level,
+                                        percent_cell(interval.lower), percent_cell(interval.upper),
+                                        interval.usable(), text(interval.why_not), text(worm)}));
+  if (intervals.empty())
+    sheet.rows.push_back(
+        joined(first, {{}, {}, {}, {}, false, text("nothing could be compared"), text(worm)}));
+}
+
+/// The interval shown first, if there is one.
+Row headline_cells(const GroupAnalysis& group) {
+  if (!group.design)
+    return {{}, {}, {}, {}};
+  const Interval& interval = group.headline;
+  return {text(to_string(interval.method)), interval.level, percent_cell(interval.lower),
+          percent_cell(interval.upper)};
+}
+
+ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Groups",
+                    {"trial",
+                     "group",
+                     "drench",
+                     "class",
+                     "host",
+                     "worm",
+                     "design",
+                     "animals",
+                     "eggs_before",
+                     "eggs_after",
+                     "mean_epg_before",
+                     "mean_epg_after",
+                     "reduction_percent",
+                     "method",
+                     "level",
+                     "lower_percent",
+                     "upper_percent",
+                     "criteria",
+                     "verdict",
+                     "reason",
+                     "next_step"},
+                    {}};
+  for (const TrialAnalysis& trial : trials)
+    for (const GroupAnalysis& group : trial.groups) {
+      const Verdict& verdict = group.verdicts.front();
+      Row row = {text(trial.trial),        text(group.group.name),
+                 text(group.group.drench), text(to_string(group.group.classes)),
+                 text(group.group.host),   text(group.group.worm),
+                 or_nothing(group.design), count(group.animals)};
+      row = joined(std::move(row), compared_cells(group));
+      row = joined(std::move(row), headline_cells(group));
+      sheet.rows.push_back(
+          joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class)),
+                                  text(verdict.reason), text(next_step(group))}));
+    }
+  return sheet;
+}
+
+void add_verdicts(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAnalysis& group,
+                  const std::vector<Verdict>& verdicts, const std::string& worm) {
+  for (const Verdict& verdict : verdicts) {
+    const std::optional<Interval>& interval = verdict.interval;
+    sheet.rows.push_back(
+        {text(trial.trial), text(group.group.name), text(worm), text(verdict.criteria),
+         text(to_string(verdict.verdict_class)), or_nothing(verdict.design),
+         percent_cell(verdict.reduction), percent_cell(verdict.expected),
+         percent_cell(verdict.lower), interval ? text(to_string(interval->method)) : ResultCell(),
+         interval ? ResultCell(interval->level) : ResultCell(),
+         interval ? percent_cell(interval->lower) : ResultCell(),
+         interval ? percent_cell(interval->upper) : ResultCell(), text(verdict.reason),
+         text(verdict.citation.source), text(to_string(verdict.citation.provenance))});
+  }
+}
+
+ResultSheet verdicts_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Verdicts",
+                    {"trial", "group", "worm", "criteria", "class", "design", "reduction_percent",
+                     "expected_percent", "lower_percent", "method", "level",
+                     "interval_lower_percent", "interval_upper_percent", "reason", "source",
+                     "provenance"},
+                    {}};
+  for (const TrialAnalysis& trial : trials)
+    for (const GroupAnalysis& group : trial.groups) {
+      add_verdicts(sheet, trial, group, group.verdicts, {});
+      for (const WormAnalysis& worm : group.worms)
+        add_verdicts(sheet, trial, group, worm.verdicts, worm.worm);
+    }
+  return sheet;
+}
+
+/// Why an animal was left out of a comparison, if it was.
+ResultCell why_left_out(const GroupAnalysis& group, const std::string& animal, Role role) {
+  for (const DroppedAnimal& dropped : group.dropped)
+    if (dropped.animal == animal && dropped.role == role)
+      return text(dropped.reason);
+  return {};
+}
+
+Row animal_cells(const AnimalResult& animal) {
+  const auto eggs_of = [](const std::optional<Count>& each) {
+    return each ? count(each->eggs.value()) : ResultCell();
+  };
+  const auto epg_of = [](const std::optional<Count>& each) {
+    return each ? ResultCell(each->epg()) : ResultCell();
+  };
+  return {text(animal.animal),   eggs_of(animal.before), eggs_of(animal.after),
+          epg_of(animal.before), epg_of(animal.after),   percent_cell(animal.reduction)};
+}
+
+ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Animals",
+                    {"trial", "group", "role", "animal", "eggs_before", "eggs_after", "epg_before",
+                     "epg_after", "reduction_percent", "dose_of_label_percent", "mg_per_kg",
+                     "days_after", "left_out"},
+                    {}};
+  for (const TrialAnalysis& trial : trials) {
+    for (const GroupAnalysis& group : trial.groups)
+      for (std::size_t i = 0; i < group.animal_results.size(); ++i) {
+        const AnimalResult& animal = group.animal_results[i];
+        const AnimalDose& dose = group.doses.animals.at(i);
+        Row row = joined({text(trial.trial), text(group.group.name), text("treated")},
+                         animal_cells(animal));
+        sheet.rows.push_back(
+            joined(std::move(row), {percent_cell(dose.share), or_nothing(dose.mg_per_kg),
+                                    days(group.days.animals.at(i).after),
+                                    why_left_out(group, animal.animal, Role::treated)}));
+      }
+    if (!trial.control)
+      continue;
+    for (const AnimalResult& animal : trial.control->animal_results) {
+      Row row = joined({text(trial.trial), text(trial.control->group.name), text("control")},
+                       animal_cells(animal));
+      sheet.rows.push_back(joined(std::move(row), {{}, {}, {}, {}}));
+    }
+  }
+  return sheet;
+}
+
+void add_caveats(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAnalysis& group,
+                 const std::vector<Caveat>& caveats, const std::string& worm) {
+  for (const Caveat& caveat : caveats)
+    sheet.rows.push_back({text(trial.trial), text(group.group.name), text(worm),
+                          text(to_string(caveat.severity)), text(caveat.code), text(caveat.text)});
+}
+
+ResultSheet caveats_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Caveats", {"trial", "group", "worm", "severity", "code", "text"}, {}};
+  for (const TrialAnalysis& trial : trials)
+    for (const GroupAnalysis& group : trial.groups) {
+      add_caveats(sheet, trial, group, group.caveats, {});
+      for (const WormAnalysis& worm : group.worms)
+        add_caveats(sheet, trial, group, worm.caveats, worm.worm);
+    }
+  return sheet;
+}
+
+ResultSheet settings_sheet(const AnalysisSettings& settings) {
+  const PosteriorPriors& priors = settings.priors;
+  return {"Settings",
+          {"setting", "value"},
+          {{text("version"), text(version())},
+           {text("level"), settings.level},
+           {text("seed"), count(settings.seed)},
+           {text("resamples"), count(settings.resamples)},
+           {text("simulations"), count(settings.simulations)},
+           {text("within_animal_variation_scale"), priors.within_animals.scale},
+           {text("between_animal_variation_scale"), priors.mean.between_animals.scale},
+           {text("prior_middle_eggs"), priors.mean.middle_eggs},
+           {text("prior_cv_ratio"), priors.mean.cv_ratio},
+           {text("design"), or_nothing(settings.design)},
+           {text("criteria"), text(settings.criteria)}}};
+}
+
+} // namespace
+
+double InPercent::percent() const {
+  return in_percent(proportion);
+}
+
+ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Intervals",
+                    {"trial", "group", "design", "animals", "eggs_before", "eggs_after",
+                     "mean_epg_before", "mean_epg_after", "reduction_percent", "criteria", "class",
+                     "method", "level", "lower_percent", "upper_percent", "usable", "why_not",
+                     "worm"},
+                    {}};
+  for (const TrialAnalysis& trial : trials)
+    for (const GroupAnalysis& group : trial.groups) {
+      add_intervals(sheet,
+                    before_interval(trial, group, compared_cells(group), group.verdicts.front()),
+                    group.intervals, {});
+      for (const WormAnalysis& worm : group.worms)
+        add_intervals(sheet, before_interval(trial, group, compared_cells(worm), verdict_of(worm)),
+                      worm.intervals, worm.worm);
+    }
+  return sheet;
+}
+
+std::vector<ResultSheet> analysis_sheets(const std::vector<TrialAnalysis>& trials,
+                                         const AnalysisSettings& settings) {
+  return {groups_sheet(trials),  intervals_sheet(trials), verdicts_sheet(trials),
+          animals_sheet(trials), caveats_sheet(trials),   settings_sheet(settings)};
+}
+
+} // namespace eggfall

@@ -1,0 +1,72 @@
+#include "report/field_table.hpp"
+
+#include "base/text.hpp"
+#include "judgement/caveat_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <vector>
+
+namespace eggfall {
+namespace {
+
+struct Column {
+  std::array<std::string, 2> head;
+  std::vector<std::string> cells; ///< Empty: nothing known.
+
+  bool used() const {
+    return std::ranges::any_of(cells, [](const std::string& cell) { return !cell.empty(); });
+  }
+};
+
+} // namespace
+
+std::string field_table(const DoseCheck& doses, const DayCheck& days) {
+  std::array<Column, 7> columns{{{{"weight", "kg"}, {}},
+                                 {{"dose", "mL"}, {}},
+                                 {{"needed", "mL"}, {}},
+                                 {{"of", "label"}, {}},
+                                 {{"", "mg/kg"}, {}},
+                                 {{"days", "before"}, {}},
+                                 {{"days", "after"}, {}}}};
+  const auto add = [](Column& column, const auto& value) {
+    column.cells.push_back(value ? number(static_cast<double>(*value)) : std::string());
+  };
+  std::size_t tag_width = 6;
+  for (std::size_t i = 0; i < doses.animals.size(); ++i) {
+    const AnimalDose& dose = doses.animals[i];
+    constexpr std::size_t widest = 26;
+    tag_width = std::clamp(character_count(dose.animal), tag_width, widest);
+    add(columns[0], dose.weight_kg);
+    add(columns[1], dose.dose_ml);
+    add(columns[2], dose.needed_ml);
+    columns[3].cells.push_back(dose.share ? fmt::format("{:.0f}%", 100 * *dose.share)
+                                          : std::string());
+    add(columns[4], dose.mg_per_kg);
+    add(columns[5], days.animals.at(i).before);
+    add(columns[6], days.animals.at(i).after);
+  }
+  if (std::ranges::none_of(columns, &Column::used))
+    return {};
+  std::string out;
+  for (std::size_t line = 0; line < 2; ++line) {
+    out += fmt::format("    {:<{}}", line == 0 ? "animal" : "", tag_width);
+    for (const Column& column : columns)
+      if (column.used())
+        out += fmt::format(" {:>6}", column.head.at(line));
+    out += '\n';
+  }
+  for (std::size_t i = 0; i < doses.animals.size(); ++i) {
+    out += fmt::format("    {:<{}}", doses.animals[i].animal, tag_width);
+    for (const Column& column : columns)
+      if (column.used())
+        out += fmt::format(" {:>6}", column.cells[i].empty() ? "-" : column.cells[i]);
+    out += '\n';
+  }
+  return out;
+}
+
+} // namespace eggfall

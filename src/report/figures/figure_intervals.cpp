@@ -1,0 +1,39 @@
+#include "report/figures/analysis_figures.hpp"
+
+#include "formats/drawing/narrow_figure.hpp"
+#include "report/figures/fall_axis.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall {
+
+std::optional<std::string> intervals_figure(const GroupAnalysis& analysis) {
+  if (!analysis.design)
+    return std::nullopt;
+  constexpr double row_height = 34;
+  constexpr double top = 8;
+  const double height = row_height * static_cast<double>(analysis.intervals.size());
+  NarrowFigure figure(
+      fmt::format("The interval by every method, {}", analysis.group.name),
+      "One bar a method, over the zone between the thresholds of the verdict shown first; the dot "
+      "is the fall. The table beside it holds the same numbers.");
+  const Verdict& verdict = analysis.verdicts.front();
+  std::vector<double> falls;
+  for (const Interval& interval : analysis.intervals)
+    add_falls(falls, analysis.reduction, interval, verdict.expected);
+  const FallAxis axis(top, height, falls);
+  draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
+  double y = top;
+  for (const Interval& interval : analysis.intervals) {
+    add_label(figure.svg(), {NarrowFigure::margin, y + 12},
+              fmt::format("{}{}", title(interval.method), interval.usable() ? "" : ": none"),
+              Anchor::start);
+    if (interval.usable())
+      draw_interval(figure.svg(), axis, y + 23, analysis.reduction, interval);
+    y += row_height;
+  }
+  axis.draw(figure.svg());
+  return figure.finished(top + height + FallAxis::height_below);
+}
+
+} // namespace eggfall

@@ -1,0 +1,274 @@
+#include "report/result_words.hpp"
+
+#include "eggfall/base/percent.hpp"
+#include "judgement/caveat_words.hpp"
+#include "judgement/worms.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+namespace eggfall {
+namespace {
+
+/// What a ratio above 1 means in each design.
+std::string rise_text(const GroupAnalysis& analysis) {
+  const std::string by = percent_beside(-*analysis.reduction, 0);
+  switch (*analysis.design) {
+  case Design::paired:
+    return fmt::format("none: counts rose by {}", by);
+  case Design::two_group:
+  case Design::baseline:
+    return fmt::format("none: counts were {} above the control's", by);
+  case Design::controlled:
+    break;
+  }
+  return fmt::format("none: against the control's, counts rose by {}", by);
+}
+
+/// "812 before (27 eggs seen)"
+std::string sample_text(const SampleSummary& sample, std::string_view when) {
+  return fmt::format("{} {} ({} egg{} seen)", mean_text(sample.mean_epg), when, sample.eggs,
+                     sample.eggs == 1 ? "" : "s");
+}
+
+/// What a verdict rests on, where that is not the fall and interval shown first.
+std::string basis_text(const Verdict& verdict, const GroupAnalysis& analysis) {
+  if (verdict.verdict_class == VerdictClass::not_applicable)
+    return {};
+  std::string basis;
+  if (verdict.design != analysis.design)
+    basis = fmt::format("{} design", to_string(*verdict.design));
+  if (verdict.interval && (verdict.interval->method != analysis.headline.method ||
+                           verdict.interval->level != analysis.headline.level))
+    basis += fmt::format("{}{:g}% interval by {}", basis.empty() ? "" : ", ",
+                         100 * verdict.interval->level, title(verdict.interval->method));
+  return basis.empty() ? basis : fmt::format(" ({})", basis);
+}
+
+} // namespace
+
+std::string verdict_words(const GroupAnalysis& analysis) {
+  constexpr std::size_t longest = 34;
+  const VerdictClass verdict = analysis.verdicts.front().verdict_class;
+  const std::vector<std::string> surviving = worms_that(survives, analysis.worms);
+  const std::vector<std::string> doubtful = worms_that(may_survive, analysis.worms);
+  const auto named_or_counted = [](std::string_view form, const std::vector<std::string>& worms) {
+    const std::string named = fmt::format(fmt::runtime(form), in_words(worms));
+    return character_count(named) <= longest
+               ? named
+               : fmt::format(fmt::runtime(form),
+                             fmt::format("{} worm{}", worms.size(), plural(worms.size())));
+  };
+  std::string text(to_string(verdict));
+  if (verdict == VerdictClass::susceptible && !surviving.empty())
+    text += named_or_counted(" but for {}", surviving);
+  else if (verdict == VerdictClass::susceptible && !doubtful.empty())
+    text += named_or_counted(", {} in doubt", doubtful);
+  return text;
+}
+
+std::string interval_text(const Interval& interval) {
+  return fmt::format("{:g}% interval {} to {} ({})", 100 * interval.level, percent(*interval.lower),
+                     percent(*interval.upper), title(interval.method));
+}
+
+std::string fall_text(const GroupAnalysis& analysis) {
+  if (!analysis.reduction)
+    return "not available";
+  const bool fell = *analysis.reduction >= 0;
+  const std::string text = fell ? percent(*analysis.reduction) : rise_text(analysis);
+  if (!analysis.headline.usable())
+    return text + "; no interval";
+  return text + (fell ? ", " : "; fall, ") + interval_text(analysis.headline);
+}
+
+std::string mean_text(const std::optional<double>& epg) {
+  return epg ? fmt::format("{:.{}f}", *epg, *epg < 10 ? 1 : 0) : "not available";
+}
+
+std::string counts_text(const GroupAnalysis& analysis) {
+  const std::string after = sample_text(analysis.after, "after");
+  if (!pairs_animals(*analysis.design))
+    return fmt::format(
+        "mean EPG {} in {}, {} in {}",
+        sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
+        sampled_in_words(*analysis.control, "control "), after,
+        sampled_in_words(analysis.after, "treated "));
+  return fmt::format("mean EPG {}, {}; {}", sample_text(analysis.before, "before"), after,
+                     sampled_in_words(analysis.after));
+}
+
+std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) {
+  return fmt::format("{} by {}: {}{}", to_string(verdict.verdict_class), verdict.criteria_title,
+                     verdict.reason, basis_text(verdict, analysis));
+}
+
+std::string other_verdicts(const std::vector<Verdict>& verdicts) {
+  std::string text;
+  for (std::size_t i = 1; i < verdicts.size(); ++i)
+    if (verdicts[i].verdict_class != VerdictClass::not_applicable)
+      text += fmt::format("{}{} by {}", text.empty() ? "" : "; ",
+                          to_string(verdicts[i].verdict_class), verdicts[i].criteria_title);
+  return text;
+}
+
+std::string chance_text(const GroupAnalysis& analysis) {
+  const EfficacyProbabilities& of = *analysis.probabilities;
+  const auto farms = [](double probability) {
+    const double count = 100 * probability;
+    if (count < 0.5)
+      return std::string("fewer than 1");
+    return count > 99.5 ? "more than 99" : fmt::format("about {:.0f}", count);
+  };
+  const Verdict& verdict = analysis.verdicts.front();
+  return fmt::format("if the model and its prior hold, of 100 farms with counts like these {} "
+                     "would have a true efficacy below {:g}%, and {} below {:g}%",
+                     farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
+                     100 * *verdict.lower);
+}
+
+std::string next_steps_text(const GroupAnalysis& analysis) {
+  const std::vector<NextStepOutcome>& outcomes = analysis.next_steps;
+  std::string text = "had this trial been larger, the chance of a clear class, good or poor, would "
+                     "have been:";
+  bool animals = false;
+  const std::string more = fmt::format(" {}s{}", sampled_unit(analysis.after),
+                                       analysis.design == Design::paired ? "" : " in each group");
+  for (std::size_t i = 0; i < outcomes.size(); ++i) {
+    const NextStepOutcome& outcome = outcomes[i];
+    const std::string percent_clear = fmt::format("{:.0f}%", 100 * outcome.clear);
+    if (outcome.step.more_animals == 0)
+      text += fmt::format("{} {:g} times the volume counted {}", i == 0 ? "" : ",",
+                          outcome.step.volume, percent_clear);
+    else
+      text += fmt::format("{} {} more{} {}", animals ? "," : ";", outcome.step.more_animals,
+                          animals ? "" : more, percent_clear);
+    animals = outcome.step.more_animals > 0;
+  }
+  return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
+}
+
+std::string disagreement_text(const GroupAnalysis& analysis) {
+  const auto posterior =
+      std::ranges::find(analysis.intervals, posterior_method(*analysis.design), &Interval::method);
+  if (posterior == analysis.intervals.end() || !posterior->usable())
+    return {};
+  const bool bootstrap_reaches_further =
+      std::ranges::any_of(analysis.intervals, [&](const Interval& interval) {
+        return interval.method == Method::bootstrap_bca && interval.usable() &&
+               (*interval.lower < *posterior->lower || *interval.upper > *posterior->upper);
+      });
+  std::string narrower;
+  const double posterior_width = *posterior->upper - *posterior->lower;
+  constexpr double much = 0.67;
+  for (const Interval& interval : analysis.intervals)
+    if (interval.usable() && *interval.upper - *interval.lower < much * posterior_width)
+      narrower += fmt::format("{}{}", narrower.empty() ? "" : "; ", title(interval.method));
+  std::string text;
+  if (bootstrap_reaches_further)
+    text = "The posterior takes one efficacy for all animals; the bootstrap reaches further where "
+           "animals fell differently, and the guarded interval follows it there. ";
+  if (!narrower.empty())
+    text += fmt::format("Much narrower than the posterior: {}. A pooled count knows only the luck "
+                        "of counting, and a bootstrap or log ratio cannot see what few eggs after "
+                        "treatment leave open.",
+                        narrower);
+  return text;
+}
+
+std::string found_text(const std::optional<WormShare>& larvae,
+                       const std::optional<std::uint64_t>& eggs) {
+  if (larvae && larvae->total > 0)
+    return fmt::format("{}/{}", larvae->larvae, larvae->total);
+  return eggs ? fmt::format("{} egg{}", *eggs, *eggs == 1 ? "" : "s") : "-";
+}
+
+std::string judged_by_others(const GroupAnalysis& analysis) {
+  const std::string& shown = analysis.verdicts.front().criteria;
+  std::vector<std::string> titles;
+  for (const WormAnalysis& worm : analysis.worms) {
+    const Verdict& verdict = verdict_of(worm);
+    if (verdict.verdict_class != VerdictClass::not_applicable && verdict.criteria != shown &&
+        std::ranges::find(titles, verdict.criteria_title) == titles.end())
+      titles.push_back(verdict.criteria_title);
+  }
+  return titles.empty() ? ""
+                        : fmt::format(" Worms are judged by {}: {} cannot judge them all.",
+                                      in_words(titles), analysis.verdicts.front().criteria_title);
+}
+
+std::string spread_text(const SampleSummary& sample) {
+  if (!sample.factor || sample.animals == 0)
+    return sample.animals == 0 ? "not sampled" : "several factors, so eggs seen do not compare";
+  std::string text =
+      fmt::format("{}, {} without eggs; eggs seen: mean {:.3g}", sampled_in_words(sample),
+                  sample.animals_without_eggs, sample.spread.mean);
+  if (sample.spread.variance)
+    text += fmt::format(", variance {:.3g}", *sample.spread.variance);
+  switch (sample.spread.aggregation) {
+  case Aggregation::clumped:
+    return text + fmt::format(", k {:.3g}{}", *sample.spread.k,
+                              is_pooled(sample) ? " of samples, not of animals" : "");
+  case Aggregation::not_clumped:
+    return text + ", no clumping to be seen (k without limit)";
+  case Aggregation::all_zero:
+  case Aggregation::too_few_animals:
+    break;
+  }
+  return text + ", k not to be had";
+}
+
+std::string group_description(const Group& group) {
+  std::string what;
+  for (const std::string& word :
+       {lower_case(group.drench) == lower_case(group.name) ? std::string() : group.drench,
+        to_string(group.classes), group.host, group.worm})
+    if (!word.empty())
+      what += (what.empty() ? "" : ", ") + word;
+  return what;
+}
+
+std::string worms_note(const GroupAnalysis& analysis) {
+  const std::vector<WormAnalysis>& worms = analysis.worms;
+  const bool cultured = std::ranges::any_of(worms, [](const WormAnalysis& worm) {
+    return worm.source == WormSource::larval_culture && worm.reduction;
+  });
+  std::string note = cultured ? "Larvae of this worm, of all told apart in each culture. The falls "
+                                "hold if all kinds hatch alike on both days."
+                              : "";
+  if (const auto kinds = kinds_told_apart(analysis.group); !kinds.empty())
+    note += fmt::format("{}Eggs of {} were counted apart; fall and verdict above are of all other "
+                        "worms.",
+                        note.empty() ? "" : " ", listed(kinds));
+  note += judged_by_others(analysis);
+  return note;
+}
+
+std::string control_text(const ControlAnalysis& control) {
+  std::string text =
+      fmt::format("mean EPG {} before, {} after; {} {}{}", mean_text(control.before.mean_epg),
+                  mean_text(control.after.mean_epg), control.group.animals.size(),
+                  sampled_unit(is_pooled(control.before) ? control.before : control.after),
+                  control.group.animals.size() == 1 ? "" : "s");
+  if (control.reduction)
+    text += *control.reduction >= 0
+                ? fmt::format("; a fall of {} without treatment in the {} sampled twice",
+                              percent(*control.reduction), control.sampled_twice)
+                : fmt::format("; a rise of {} without treatment in the {} sampled twice",
+                              percent_beside(-*control.reduction, 0), control.sampled_twice);
+  return text;
+}
+
+std::vector<std::string> titles_from_memory(const TrialAnalysis& trial) {
+  std::vector<std::string> titles;
+  for (const GroupAnalysis& group : trial.groups)
+    for (const Verdict& verdict : group.verdicts)
+      if (verdict.citation.provenance == Provenance::memory &&
+          verdict.verdict_class != VerdictClass::not_applicable &&
+          std::ranges::find(titles, verdict.criteria_title) == titles.end())
+        titles.push_back(verdict.criteria_title);
+  return titles;
+}
+
+} // namespace eggfall

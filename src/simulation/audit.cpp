@@ -1,0 +1,318 @@
+#include "eggfall/simulation/audit.hpp"
+
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/version.hpp"
+#include "eggfall/simulation/audit_summary.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/statistics/worm_evidence.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t trials_a_task = 50;
+constexpr double millionths = 1e8; ///< Of a point of percent, in a proportion.
+
+double cut(double reduction) {
+  return std::max(reduction, -1.0);
+}
+
+std::size_t index_of(VerdictClass verdict_class) {
+  return static_cast<std::size_t>(verdict_class);
+}
+
+void count_limits(MethodTally& tally, const Interval& interval, double truth) {
+  switch (outcome(interval, truth)) {
+  case Outcome::unusable:
+    ++tally.unusable;
+    return;
+  case Outcome::truth_above:
+    ++tally.truth_above;
+    break;
+  case Outcome::truth_below:
+    ++tally.truth_below;
+    break;
+  case Outcome::held:
+    ++tally.held;
+    break;
+  }
+  tally.width += static_cast<std::uint64_t>(
+      std::llround(millionths * (cut(*interval.upper) - cut(*interval.lower))));
+}
+
+/// The tally of one method on one trial that has a reduction; by an Evidence or a WormEvidence.
+template <typename AnyEvidence>
+void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
+                  double truth) {
+  std::map<double, Interval> intervals; // by level
+  const auto interval = [&](double level) -> const Interval& {
+    const auto found = intervals.find(level);
+    return found != intervals.end()
+               ? found->second
+               : intervals.emplace(level, evidence.interval(tally.method, level)).first->second;
+  };
+  count_limits(tally, interval(settings.level), truth);
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
+    const AuditCriterion& criterion = settings.criteria[c];
+    const bool judged =
+        criterion.rule == Rule::reduction_alone || interval(criterion.level).usable();
+    const VerdictClass verdict_class =
+        judged ? class_by(criterion.rule, criterion.cut_off, *evidence.reduction(),
+                          criterion.rule == Rule::reduction_alone ? Interval()
+                                                                  : interval(criterion.level))
+               : VerdictClass::not_applicable;
+    ++tally.classes[c][index_of(verdict_class)];
+  }
+}
+
+void count_without_estimate(CellTally& tally) {
+  ++tally.without_estimate;
+  for (MethodTally& method : tally.methods)
+    for (ClassTally& classes : method.classes)
+      ++classes[index_of(VerdictClass::not_applicable)];
+}
+
+/// One trial, by an Evidence or a WormEvidence.
+template <typename AnyEvidence>
+void count_trial(CellTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
+                 double truth) {
+  const auto reduction = evidence.reduction();
+  if (!reduction) {
+    count_without_estimate(tally);
+    return;
+  }
+  tally.none_after += *reduction == 1 ? 1 : 0;
+  tally.reduction += std::llround(millionths * cut(*reduction));
+  for (MethodTally& method : tally.methods)
+    count_method(method, evidence, settings, truth);
+}
+
+CellTally empty_tally(const AuditSettings& settings, const AuditCell& cell) {
+  CellTally tally;
+  for (const Method method : audited_methods(settings, cell)) {
+    MethodTally empty;
+    empty.method = method;
+    empty.classes.resize(settings.criteria.size());
+    tally.methods.push_back(std::move(empty));
+  }
+  return tally;
+}
+
+/// Gives `use` the Evidence or WormEvidence of trial t of a cell; false, without a call, if the
+/// trial has nothing to compare.
+template <typename Use>
+bool with_evidence(const AuditCell& cell, const AuditSettings& settings, std::size_t t, Use&& use) {
+  const std::string name = cell_name(cell);
+  const Trial trial = simulate(cell.model, {settings.seed, stream_group("audit", name),
+                                            static_cast<std::uint32_t>(t)})
+                          .trial;
+  auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
+  if (!comparison)
+    return false;
+  const Evidence evidence(
+      std::move(*comparison),
+      {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
+      settings.priors, settings.quadrature);
+  if (is_of_one_worm(cell.model))
+    use(WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(), control_of(trial),
+                                           simulated_worm)));
+  else
+    use(evidence);
+  return true;
+}
+
+} // namespace
+
+std::string cell_name(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  // What a cell does not use is left out, so that a new kind of cell gives the others no new
+  // streams.
+  std::string more;
+  if (m.animals_in_pool > 1)
+    more += fmt::format(" pools of {}", m.animals_in_pool);
+  if (m.weighing_cv > 0)
+    more += fmt::format(" weighing {}", m.weighing_cv);
+  if (m.underdosed > 0)
+    more += fmt::format(" underdosed {} effect {}", m.underdosed, m.underdose_effect);
+  if (is_of_one_worm(m))
+    more += fmt::format(" share {} others {} larvae {}", m.worm_share, m.other_efficacy, m.larvae);
+  return fmt::format("{} animals {} {} eggs {} efficacy {} {} k {} {} within {} varies {} undosed "
+                     "{} without {} missing {} season {} counts {} factors {} {}{}",
+                     to_string(cell.design), m.animals, m.control_animals, m.mean_eggs, m.efficacy,
+                     to_string(m.shape), m.k, m.k_after.value_or(m.k), m.within_cv, m.efficacy_cv,
+                     m.undosed, m.without_worms, m.missing_after, m.season_change,
+                     m.counts_a_sample, m.factor_before.value(), m.factor_after.value(), more);
+}
+
+void check(const AuditCell& cell) {
+  check(cell.model);
+  if (cell.design != Design::paired && cell.model.control_animals == 0)
+    throw InputError(fmt::format("the design {}: found no control animals; expected 1 or more",
+                                 to_string(cell.design)));
+}
+
+std::vector<AuditCriterion> audit_criteria(const std::vector<Criteria>& criteria,
+                                           const Group& group) {
+  std::vector<AuditCriterion> result;
+  for (const Criteria& each : criteria)
+    if (const CutOffChoice choice = choose_cut_off(each, group); choice.cut_off != nullptr)
+      result.push_back(
+          {each.name, each.title, each.rule, each.level, each.method, *choice.cut_off});
+  return result;
+}
+
+std::vector<Method> audited_methods(const AuditSettings& settings, Design design) {
+  std::vector<Method> methods = methods_for(design);
+  if (!settings.methods.empty())
+    std::erase_if(methods, [&](Method method) {
+      return std::ranges::find(settings.methods, method) == settings.methods.end();
+    });
+  return methods;
+}
+
+std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCell& cell) {
+  std::vector<Method> methods = audited_methods(settings, cell.design);
+  if (is_of_one_worm(cell.model))
+    std::erase_if(methods, [&](Method method) {
+      return method != Method::guarded_posterior && method != posterior_method(cell.design);
+    });
+  return methods;
+}
+
+void add(CellTally& tally, const CellTally& more) {
+  const bool alike = std::ranges::equal(
+      tally.methods, more.methods, [](const MethodTally& a, const MethodTally& b) {
+        return a.method == b.method && a.classes.size() == b.classes.size();
+      });
+  if (!alike)
+    throw CalculationError("two tallies of different methods cannot be added");
+  tally.trials += more.trials;
+  tally.without_estimate += more.without_estimate;
+  tally.none_after += more.none_after;
+  tally.reduction += more.reduction;
+  for (std::size_t m = 0; m < tally.methods.size(); ++m) {
+    MethodTally& sum = tally.methods[m];
+    const MethodTally& part = more.methods[m];
+    sum.held += part.held;
+    sum.truth_above += part.truth_above;
+    sum.truth_below += part.truth_below;
+    sum.unusable += part.unusable;
+    sum.width += part.width;
+    for (std::size_t c = 0; c < sum.classes.size(); ++c)
+      add(sum.classes[c], part.classes[c]);
+  }
+}
+
+CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
+                       std::size_t trials) {
+  check(cell);
+  const double truth = true_efficacy(cell.model);
+  CellTally tally = empty_tally(settings, cell);
+  for (std::size_t t = first; t < first + trials; ++t) {
+    ++tally.trials;
+    if (!with_evidence(cell, settings, t, [&](const auto& evidence) {
+          count_trial(tally, evidence, settings, truth);
+        }))
+      count_without_estimate(tally);
+  }
+  return tally;
+}
+
+std::vector<AuditExample> audit_examples(const AuditCell& cell, const AuditSettings& settings,
+                                         std::size_t trials) {
+  check(cell);
+  std::vector<AuditExample> examples(trials);
+  for (std::size_t t = 0; t < trials; ++t)
+    with_evidence(cell, settings, t, [&](const auto& evidence) {
+      examples[t].reduction = evidence.reduction();
+      if (examples[t].reduction)
+        for (const Method method : audited_methods(settings, cell))
+          examples[t].intervals.push_back(evidence.interval(method, settings.level));
+    });
+  return examples;
+}
+
+std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard) {
+  constexpr std::size_t most_tasks = 10'000'000;
+  const std::size_t a_cell = (settings.trials + trials_a_task - 1) / trials_a_task;
+  const std::size_t all = cells * a_cell;
+  if (all / shard.of > most_tasks)
+    throw InputError(fmt::format("found {} trials of {} settings in {} parts; expected at most {} "
+                                 "trials a part",
+                                 settings.trials, cells, shard.of, most_tasks * trials_a_task));
+  std::vector<AuditTask> tasks;
+  for (std::size_t number = shard.index - 1; number < all; number += shard.of) {
+    const std::size_t first = number % a_cell * trials_a_task;
+    tasks.push_back({number / a_cell, first, std::min(trials_a_task, settings.trials - first)});
+  }
+  return tasks;
+}
+
+std::vector<AuditTask> next_tasks(const AuditResult& result) {
+  constexpr std::size_t first_round = 500;
+  const std::size_t all = result.settings.trials;
+  /// So many trials that no class's share has an error above that of a half in all trials.
+  const auto needed = [&](const CellTally& tally) {
+    double most = 0;
+    for (const MethodTally& method : tally.methods)
+      for (const ClassTally& classes : method.classes)
+        for (const std::uint64_t count : classes)
+          most = std::max(most, std::pow(share(count, tally.trials).error, 2));
+    return static_cast<std::size_t>(
+        std::ceil(4 * most * static_cast<double>((tally.trials + 1) * all)));
+  };
+  std::vector<AuditTask> tasks;
+  for (std::size_t c = 0; c < result.cells.size(); ++c) {
+    const std::size_t done = result.cells[c].tally.trials;
+    const std::size_t wanted = done == 0 ? first_round : needed(result.cells[c].tally);
+    for (std::size_t first = done; first < std::min(wanted, all); first += trials_a_task)
+      tasks.push_back({c, first, std::min(trials_a_task, all - first)});
+  }
+  return tasks;
+}
+
+AuditResult merged(const std::vector<AuditResult>& parts) {
+  if (parts.empty())
+    throw InputError("no part to merge; expected all parts of one audit");
+  const AuditResult& first = parts.front();
+  AuditResult sum = first;
+  sum.shard = {};
+  std::vector<Shard> shards;
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    const AuditResult& part = parts[p];
+    if (part.version != first.version || part.settings != first.settings ||
+        part.shard.of != first.shard.of ||
+        !std::ranges::equal(
+            part.cells, first.cells, {},
+            [](const AuditedCell& cell) { return cell_name(cell.cell); },
+            [](const AuditedCell& cell) { return cell_name(cell.cell); }))
+      throw InputError(fmt::format("part {} is of another audit than the first; expected the same "
+                                   "version, cells, settings and number of parts",
+                                   p + 1));
+    shards.push_back(part.shard);
+  }
+  check_complete(shards);
+  for (std::size_t p = 1; p < parts.size(); ++p)
+    for (std::size_t c = 0; c < sum.cells.size(); ++c)
+      add(sum.cells[c].tally, parts[p].cells[c].tally);
+  for (const AuditedCell& cell : sum.cells)
+    if (cell.tally.trials != sum.settings.trials)
+      throw InputError(fmt::format("a cell has {} trials in all; expected {}", cell.tally.trials,
+                                   sum.settings.trials));
+  return sum;
+}
+
+AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+                         Shard shard) {
+  AuditResult result{std::string(version()), settings, shard, {}};
+  for (const AuditCell& cell : cells)
+    result.cells.push_back({cell, empty_tally(settings, cell)});
+  return result;
+}
+
+} // namespace eggfall

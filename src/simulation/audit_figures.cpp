@@ -1,0 +1,530 @@
+#include "simulation/audit_figures.hpp"
+
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/percent.hpp"
+#include "eggfall/simulation/audit_summary.hpp"
+#include "formats/drawing/panel_figure.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t coverage_columns = 4;
+constexpr std::size_t verdict_columns = 5;
+
+constexpr double dot_radius = 2.8;
+constexpr double dots_share = 0.62; ///< Of a category's width, over which its dots are spread.
+constexpr double mean_share = 0.84; ///< Of a category's width, for the tick at the mean.
+constexpr double mean_stroke = 1.6;
+constexpr double nominal_stroke = 1.2;
+
+constexpr double bar_share = 0.72; ///< Of a category's width.
+constexpr double segment_stroke = 0.6;
+constexpr double strip_height = 5;
+constexpr double strip_gap = 3; ///< Between the strip and the bars.
+static_assert(strip_height + strip_gap <= panel_headroom);
+constexpr double threshold_stroke = 1.3;
+constexpr double threshold_overhang = 3;   ///< Below the panel.
+constexpr double thresholds_apart = 2.6;   ///< Where two fall into one gap.
+constexpr std::string_view dashes = "3 2"; ///< Of the lower threshold.
+
+constexpr std::string_view ink = "#222222";
+constexpr std::string_view band_colour = "#e3ebf3";
+constexpr std::string_view mean_colour = "#8a8a8a";
+constexpr std::string_view dot_outline = "#222222";
+
+using Cells = std::vector<const AuditedCell*>;
+
+template <typename Wanted> Cells estimable_cells(const AuditResult& result, Wanted&& wanted) {
+  Cells cells;
+  for (const AuditedCell& cell : result.cells)
+    if (estimable(cell.tally) > 0 && wanted(cell))
+      cells.push_back(&cell);
+  return cells;
+}
+
+/// The true efficacies of some cells, sorted, those that differ by rounding alone taken as one.
+class Efficacies {
+public:
+  explicit Efficacies(const Cells& cells) {
+    std::set<long long> found;
+    for (const AuditedCell* cell : cells)
+      found.insert(rounded(*cell));
+    rounded_.assign(found.begin(), found.end());
+  }
+
+  std::size_t size() const { return rounded_.size(); }
+  double value(std::size_t i) const { return static_cast<double>(rounded_[i]) / fineness; }
+  std::size_t index_of(const AuditedCell& cell) const {
+    return static_cast<std::size_t>(std::ranges::lower_bound(rounded_, rounded(cell)) -
+                                    rounded_.begin());
+  }
+  /// As many as are below a threshold.
+  std::size_t below(double threshold) const {
+    std::size_t i = 0;
+    while (i < size() && value(i) < threshold)
+      ++i;
+    return i;
+  }
+  /// In percent.
+  std::vector<std::string> labels() const {
+    std::vector<std::string> labels;
+    for (std::size_t i = 0; i < size(); ++i)
+      labels.push_back(fmt::format("{:g}", 100 * value(i)));
+    return labels;
+  }
+
+private:
+  static constexpr double fineness = 1e6;
+
+  static long long rounded(const AuditedCell& cell) {
+    return std::llround(fineness * true_efficacy(cell.cell.model));
+  }
+
+  std::vector<long long> rounded_;
+};
+
+std::string heading(Design design) {
+  switch (design) {
+  case Design::paired:
+    return "Paired design: treated animals before and after";
+  case Design::two_group:
+    return "Two-group design: treated and control animals after";
+  case Design::controlled:
+    return "Controlled design: treated and control animals before and after";
+  case Design::baseline:
+    return "Baseline design: treated animals after, control animals before";
+  }
+  throw CalculationError("a design without a heading");
+}
+
+/// The numbers of animals of some cells, each with a colour and a place of its own.
+class Herds {
+public:
+  explicit Herds(const Cells& cells) {
+    std::set<std::size_t> found;
+    for (const AuditedCell* cell : cells)
+      found.insert(cell->cell.model.animals);
+    animals_.assign(found.begin(), found.end());
+  }
+
+  const std::vector<std::size_t>& animals() const { return animals_; }
+
+  /// From dark to light, so that the order survives a print in grey.
+  std::string colour(std::size_t i) const {
+    struct Rgb {
+      double red, green, blue;
+    };
+    // Even steps in lightness, told apart under every kind of colour blindness.
+    constexpr std::array<Rgb, 4> anchors{
+        {{59, 15, 92}, {46, 98, 142}, {60, 170, 128}, {240, 220, 70}}};
+    const double at = animals_.size() == 1 ? 0 : place(i) * (anchors.size() - 1);
+    const auto from = std::min(static_cast<std::size_t>(at), anchors.size() - 2);
+    const auto mixed = [&](double Rgb::*channel) {
+      return std::lround(
+          std::lerp(anchors[from].*channel, anchors[from + 1].*channel, at - double(from)));
+    };
+    return fmt::format("#{:02x}{:02x}{:02x}", mixed(&Rgb::red), mixed(&Rgb::green),
+                       mixed(&Rgb::blue));
+  }
+
+  /// Of the dots' middle from the middle of a category of width 1.
+  double offset(std::size_t i) const {
+    return animals_.size() == 1 ? 0 : dots_share * (place(i) - 0.5);
+  }
+
+private:
+  double place(std::size_t i) const {
+    return static_cast<double>(i) / static_cast<double>(animals_.size() - 1);
+  }
+
+  std::vector<std::size_t> animals_;
+};
+
+void style_dots(pugi::xml_node group, const Herds& herds, std::size_t herd) {
+  set(group, "fill", herds.colour(herd));
+  set(group, "fill-opacity", 0.9);
+  set(group, "stroke", dot_outline);
+  set(group, "stroke-width", 0.4);
+}
+
+void draw_target(pugi::xml_node panel, const SvgBox& box) {
+  add_box(panel, box, band_colour);
+}
+
+void draw_nominal(pugi::xml_node panel, SvgPoint from, SvgPoint to) {
+  const auto line = add_line(panel, from, to);
+  set(line, "stroke", ink);
+  set(line, "stroke-width", nominal_stroke);
+  set(line, "stroke-dasharray", "5 3");
+}
+
+void draw_mean(pugi::xml_node panel, double middle, double width, double y) {
+  const auto line = add_line(panel, {middle - width / 2, y}, {middle + width / 2, y});
+  set(line, "stroke", mean_colour);
+  set(line, "stroke-width", mean_stroke);
+}
+
+void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
+                const Efficacies& efficacies) {
+  std::vector<double> sums(efficacies.size());
+  std::vector<std::size_t> numbers(efficacies.size());
+  for (const AuditedCell* cell : cells)
+    if (const MethodTally* tally = tally_of(cell->tally, method)) {
+      const std::size_t i = efficacies.index_of(*cell);
+      sums[i] += coverage(cell->tally, *tally).value;
+      ++numbers[i];
+    }
+  const auto group = add_group(panel, "means");
+  for (std::size_t i = 0; i < efficacies.size(); ++i)
+    if (numbers[i] > 0)
+      draw_mean(group, area.middle_of(i), mean_share * area.step(),
+                area.height_of(sums[i] / static_cast<double>(numbers[i])));
+}
+
+void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
+               const Efficacies& efficacies, const Herds& herds) {
+  for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
+    const auto group = add_group(panel, "dots");
+    style_dots(group, herds, herd);
+    for (const AuditedCell* cell : cells) {
+      const MethodTally* tally = tally_of(cell->tally, method);
+      if (tally == nullptr || cell->cell.model.animals != herds.animals()[herd])
+        continue;
+      add_dot(group,
+              {area.middle_of(efficacies.index_of(*cell)) + herds.offset(herd) * area.step(),
+               area.height_of(coverage(cell->tally, *tally).value)},
+              dot_radius);
+    }
+  }
+}
+
+std::vector<std::string> failures(const MethodSummary& summary, double level) {
+  std::vector<std::string> lines{fmt::format("{} of {} below {:g}%", summary.below_target,
+                                             summary.cells, 100 * coverage_target(level))};
+  constexpr double least_shown = 0.0005; // what would not be shown as 0.0%
+  if (summary.unusable >= least_shown)
+    lines.push_back(fmt::format("no interval in {}", percent(summary.unusable)));
+  return lines;
+}
+
+Panel coverage_panel(const AuditResult& result, const MethodSummary& summary,
+                     const Efficacies& efficacies, const Herds& herds) {
+  const Cells cells = estimable_cells(
+      result, [&](const AuditedCell& cell) { return cell.cell.design == summary.design; });
+  return {std::string(title(summary.method)), failures(summary, result.settings.level),
+          [=, &efficacies, &herds, level = result.settings.level](pugi::xml_node panel,
+                                                                  const PanelArea& area) {
+            const double target = area.height_of(coverage_target(level));
+            draw_target(panel, {area.box.x, area.box.y, area.box.width, target - area.box.y});
+            draw_nominal(panel, {area.box.x, area.height_of(level)},
+                         {area.box.right(), area.height_of(level)});
+            draw_means(panel, area, cells, summary.method, efficacies);
+            draw_dots(panel, area, cells, summary.method, efficacies, herds);
+          }};
+}
+
+std::vector<PanelSection> coverage_sections(const AuditResult& result,
+                                            const std::vector<MethodSummary>& summaries,
+                                            const Efficacies& efficacies, const Herds& herds) {
+  std::vector<PanelSection> sections;
+  for (auto summary = summaries.begin(); summary != summaries.end(); ++summary) {
+    if (summary == summaries.begin() || summary->design != std::prev(summary)->design)
+      sections.push_back({heading(summary->design), "", {}});
+    sections.back().panels.push_back(coverage_panel(result, *summary, efficacies, herds));
+  }
+  return sections;
+}
+
+double centre(const SvgBox& box) {
+  return box.y + box.height / 2;
+}
+
+std::vector<std::vector<LegendKey>> coverage_legend(const AuditResult& result, const Herds& herds,
+                                                    double level) {
+  const bool pools = std::ranges::any_of(
+      result.cells, [](const AuditedCell& cell) { return cell.cell.model.animals_in_pool > 1; });
+  std::vector<std::vector<LegendKey>> legend(2);
+  for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
+    const std::size_t animals = herds.animals()[herd];
+    legend[0].push_back({pools
+                             ? fmt::format("{} animals or pools", animals)
+                             : fmt::format("{} treated animal{}", animals, animals == 1 ? "" : "s"),
+                         [&herds, herd](pugi::xml_node key, const SvgBox& box) {
+                           style_dots(key.append_child("g"), herds, herd);
+                           add_dot(key.last_child(), {box.middle(), centre(box)}, dot_radius + 1);
+                         }});
+  }
+  legend[1].push_back({fmt::format("{:g}% to 100%: good enough", 100 * coverage_target(level)),
+                       [](pugi::xml_node key, const SvgBox& box) { draw_target(key, box); }});
+  legend[1].push_back(
+      {fmt::format("{:g}%: as promised", 100 * level), [](pugi::xml_node key, const SvgBox& box) {
+         draw_nominal(key, {box.x, centre(box)}, {box.right(), centre(box)});
+       }});
+  legend[1].push_back({"mean at a true efficacy", [](pugi::xml_node key, const SvgBox& box) {
+                         draw_mean(key, box.middle(), box.width, centre(box));
+                       }});
+  return legend;
+}
+
+std::string coverage_words(const std::vector<MethodSummary>& summaries, double level) {
+  std::string words;
+  for (const MethodSummary& summary : summaries)
+    words += fmt::format("{}{} design; {}: {} of {} settings below {:g}%, mean {}, worst {}.",
+                         words.empty() ? "" : " ", to_string(summary.design), title(summary.method),
+                         summary.below_target, summary.cells, 100 * coverage_target(level),
+                         percent(summary.mean_coverage), percent(summary.worst.value));
+  return words;
+}
+
+struct ClassColour {
+  VerdictClass verdict_class;
+  std::string_view fill;
+};
+
+/// From the bottom of a bar to its top. Neighbours differ in lightness, for a print in grey; no
+/// class is red or green; the pale one is the one that says least. Low resistant and suspected are
+/// never classes of one criterion.
+constexpr std::array<ClassColour, verdict_classes> class_colours{{
+    {VerdictClass::resistant, "#6b2c0f"},
+    {VerdictClass::suspected, "#e59b6d"},
+    {VerdictClass::low_resistant, "#e3ad33"},
+    {VerdictClass::inconclusive, "#dcdcdc"},
+    {VerdictClass::susceptible, "#3a7fb5"},
+    {VerdictClass::not_applicable, "#ffffff"},
+}};
+
+std::string_view fill_of(VerdictClass verdict_class) {
+  return std::ranges::find(class_colours, verdict_class, &ClassColour::verdict_class)->fill;
+}
+
+void draw_class(pugi::xml_node parent, const SvgBox& box, VerdictClass verdict_class) {
+  const auto node = add_box(parent, box, fill_of(verdict_class));
+  set(node, "stroke", verdict_class == VerdictClass::not_applicable ? mean_colour : ink);
+  set(node, "stroke-width", segment_stroke);
+}
+
+/// The mean share of each class in the order of class_colours, over the cells of one efficacy.
+std::array<double, verdict_classes> mean_shares(const Cells& cells, Method method,
+                                                std::size_t criterion) {
+  std::array<double, verdict_classes> means{};
+  for (std::size_t i = 0; i < verdict_classes; ++i)
+    for (const AuditedCell* cell : cells)
+      means[i] += class_share(cell->tally, tally_of(cell->tally, method)->classes[criterion],
+                              class_colours[i].verdict_class)
+                      .value /
+                  static_cast<double>(cells.size());
+  return means;
+}
+
+void draw_bar(pugi::xml_node panel, const PanelArea& area, std::size_t category,
+              const std::array<double, verdict_classes>& shares) {
+  const auto bar = add_group(panel, "bar");
+  const double width = bar_share * area.step();
+  double sum = 0;
+  for (std::size_t i = 0; i < verdict_classes; ++i) {
+    if (shares[i] == 0)
+      continue;
+    const double bottom = area.height_of(sum);
+    sum += shares[i];
+    const double top = area.height_of(sum);
+    draw_class(bar, {area.middle_of(category) - width / 2, top, width, bottom - top},
+               class_colours[i].verdict_class);
+  }
+}
+
+/// The class that a criterion gives to a farm whose efficacy is known.
+VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy) {
+  Interval known;
+  known.lower = efficacy;
+  known.upper = efficacy;
+  return class_by(criterion.rule, criterion.cut_off, efficacy, known);
+}
+
+void draw_deserved(pugi::xml_node panel, const PanelArea& area, const AuditCriterion& criterion,
+                   const Efficacies& efficacies) {
+  const auto strip = add_group(panel, "deserved");
+  for (std::size_t i = 0; i < efficacies.size(); ++i)
+    add_box(strip,
+            {area.left_of(i), area.box.y - strip_gap - strip_height, area.step(), strip_height},
+            fill_of(deserved_class(criterion, efficacies.value(i))));
+}
+
+void style_threshold(pugi::xml_node line, std::string_view dash_array) {
+  set(line, "stroke", ink);
+  set(line, "stroke-width", threshold_stroke);
+  set(line, "stroke-dasharray", dash_array);
+}
+
+void draw_thresholds(pugi::xml_node panel, const PanelArea& area, const CutOff& cut_off,
+                     const Efficacies& efficacies) {
+  const auto group = add_group(panel, "thresholds");
+  const auto draw = [&](double x, std::string_view dash_array) {
+    style_threshold(
+        add_line(group, {x, area.box.y - strip_gap}, {x, area.box.bottom() + threshold_overhang}),
+        dash_array);
+  };
+  const std::size_t expected = efficacies.below(cut_off.expected);
+  const bool one_gap = cut_off.lower && efficacies.below(*cut_off.lower) == expected;
+  const double apart = one_gap ? thresholds_apart / 2 : 0;
+  if (cut_off.lower)
+    draw(area.left_of(efficacies.below(*cut_off.lower)) - apart, dashes);
+  draw(area.left_of(expected) + apart, "none");
+}
+
+Panel verdict_panel(const AuditCriterion& criterion, std::size_t number, Method method,
+                    const Cells& cells, const Efficacies& efficacies) {
+  return {std::string(title(method)),
+          criterion.method == method ? std::vector<std::string>{"its own method"}
+                                     : std::vector<std::string>{},
+          [=, &criterion, &efficacies](pugi::xml_node panel, const PanelArea& area) {
+            for (std::size_t i = 0; i < efficacies.size(); ++i) {
+              Cells here = cells;
+              std::erase_if(here, [&](const AuditedCell* cell) {
+                return efficacies.index_of(*cell) != i || tally_of(cell->tally, method) == nullptr;
+              });
+              if (!here.empty())
+                draw_bar(panel, area, i, mean_shares(here, method, number));
+            }
+            draw_deserved(panel, area, criterion, efficacies);
+            draw_thresholds(panel, area, criterion.cut_off, efficacies);
+          }};
+}
+
+std::string thresholds_text(const AuditCriterion& criterion) {
+  const std::string expected =
+      fmt::format("expected efficacy {:g}%", 100 * criterion.cut_off.expected);
+  const std::string both =
+      criterion.cut_off.lower
+          ? fmt::format("{}, lower threshold {:g}%", expected, 100 * *criterion.cut_off.lower)
+          : expected;
+  switch (criterion.rule) {
+  case Rule::two_one_sided:
+    return fmt::format("Two one-sided tests by a {:g}% interval; {}.", 100 * criterion.level, both);
+  case Rule::reduction_and_lower_limit:
+    return fmt::format("The reduction and the lower limit of a {:g}% interval; {}.",
+                       100 * criterion.level, both);
+  case Rule::reduction_alone:
+    return fmt::format("The reduction alone, with no interval; {}.", both);
+  }
+  throw CalculationError("a rule without a description");
+}
+
+PanelSection verdict_section(const AuditCriterion& criterion, std::size_t number,
+                             const std::vector<Method>& methods, const Cells& cells,
+                             const Efficacies& efficacies) {
+  PanelSection section{criterion.title, thresholds_text(criterion), {}};
+  for (const Method method : methods)
+    section.panels.push_back(verdict_panel(criterion, number, method, cells, efficacies));
+  if (criterion.rule == Rule::reduction_alone) {
+    section.panels.resize(1); // without an interval all methods are the same
+    section.panels.front().title = "any method";
+    section.panels.front().notes.clear();
+  }
+  return section;
+}
+
+/// A second bootstrap and the pooled counts, which take animals for alike, would only crowd out
+/// the others.
+bool is_shown(Method method, const std::vector<AuditCriterion>& criteria) {
+  return std::ranges::any_of(criteria,
+                             [&](const AuditCriterion& each) { return each.method == method; }) ||
+         (method != Method::bootstrap_percentile && method != Method::pooled_count_jeffreys &&
+          method != Method::pooled_count_exact);
+}
+
+std::vector<Method> shown_methods(const AuditSettings& settings, Design design) {
+  std::vector<Method> methods = audited_methods(settings, design);
+  if (std::ranges::any_of(methods,
+                          [&](Method method) { return is_shown(method, settings.criteria); }))
+    std::erase_if(methods, [&](Method method) { return !is_shown(method, settings.criteria); });
+  return methods;
+}
+
+std::vector<std::vector<LegendKey>> verdict_legend() {
+  std::vector<std::vector<LegendKey>> legend(2);
+  for (const ClassColour& colour : class_colours)
+    legend[0].push_back({std::string(to_string(colour.verdict_class)),
+                         [&colour](pugi::xml_node key, const SvgBox& box) {
+                           draw_class(key, box, colour.verdict_class);
+                         }});
+  const auto threshold = [](std::string_view dash_array) {
+    return [dash_array](pugi::xml_node key, const SvgBox& box) {
+      style_threshold(add_line(key, {box.middle(), box.y}, {box.middle(), box.bottom()}),
+                      dash_array);
+    };
+  };
+  legend[1].push_back({"lower threshold", threshold(dashes)});
+  legend[1].push_back({"expected efficacy", threshold("none")});
+  return legend;
+}
+
+} // namespace
+
+std::string coverage_figure(const AuditResult& result) {
+  const Cells cells = estimable_cells(result, [](const AuditedCell&) { return true; });
+  const std::vector<MethodSummary> summaries = method_summaries(result);
+  if (summaries.empty())
+    throw InputError("a figure of an audit: found no method, or no trial with a reduction; "
+                     "expected at least one of each");
+  const Efficacies efficacies(cells);
+  const Herds herds(cells);
+  PanelFigure figure;
+  figure.title = fmt::format("How often each method's {:g}% interval held the true efficacy",
+                             100 * result.settings.level);
+  figure.how_to_read =
+      "Each dot is one simulated setting: the share of its trials whose interval held the truth. "
+      "No interval counts as a miss. A method fails where its dots lie below the shaded band; "
+      "under its name stands how many of its settings do.";
+  figure.description = coverage_words(summaries, result.settings.level);
+  figure.legend = coverage_legend(result, herds, result.settings.level);
+  figure.categories = efficacies.labels();
+  figure.x_title = "true efficacy, %";
+  figure.y_title = "coverage, %";
+  figure.columns = coverage_columns;
+  figure.sections = coverage_sections(result, summaries, efficacies, herds);
+  return drawn(figure);
+}
+
+std::string verdict_figure(const AuditResult& result, Design design) {
+  const Cells cells =
+      estimable_cells(result, [&](const AuditedCell& cell) { return cell.cell.design == design; });
+  const std::vector<AuditCriterion>& criteria = result.settings.criteria;
+  const std::vector<Method> methods = shown_methods(result.settings, design);
+  if (cells.empty() || criteria.empty() || methods.empty())
+    throw InputError(
+        fmt::format("a figure of verdicts under the design {}: found {}; expected at least one",
+                    to_string(design),
+                    cells.empty()      ? "no trial with a reduction"
+                    : criteria.empty() ? "no criterion"
+                                       : "no method of this design"));
+  const Efficacies efficacies(cells);
+  PanelFigure figure;
+  figure.title =
+      fmt::format("Which class each criterion gave under the {} design", to_string(design));
+  figure.how_to_read = fmt::format(
+      "{}. A bar shows how the trials at one true efficacy were classed, as a mean over the "
+      "simulated settings. The thin strip above it has the colour of the class that the true "
+      "efficacy itself would be given. Not applicable: no interval, or no egg to compare with.",
+      heading(design));
+  figure.description =
+      "Stacked bars by true efficacy, one panel a criterion and method: the share of simulated "
+      "trials given each class.";
+  figure.legend = verdict_legend();
+  figure.categories = efficacies.labels();
+  figure.x_title = "true efficacy, %";
+  figure.y_title = "share of trials, %";
+  figure.columns = std::min(methods.size(), verdict_columns);
+  for (std::size_t c = 0; c < criteria.size(); ++c)
+    figure.sections.push_back(verdict_section(criteria[c], c, methods, cells, efficacies));
+  return drawn(figure);
+}
+
+} // namespace eggfall

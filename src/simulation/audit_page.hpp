@@ -1,0 +1,20 @@
+#pragma once
+
+#include "eggfall/simulation/audit.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// What an audit's page says besides the result.
+struct AuditPage {
+  std::string title;
+  std::vector<std::string> figures; ///< Names of SVG files beside the page.
+};
+
+/// The result as Markdown: the figures, the tables of audit_text(), and coverage and width of each
+/// cell.
+std::string audit_page(const AuditResult& result, const AuditPage& page);
+
+} // namespace eggfall

@@ -1,0 +1,182 @@
+#include "eggfall/simulation/audit_summary.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace eggfall {
+namespace {
+
+constexpr double millionths = 1e6;
+
+/// The mean over cells and the worst cell of a share, lowest or highest by `worse`.
+class OverCells {
+public:
+  template <typename Worse> void add(const Share& share, const AuditedCell& cell, Worse&& worse) {
+    if (worst_cell == nullptr || worse(share.value, worst.value)) {
+      worst = share;
+      worst_cell = &cell;
+    }
+    sum_ += share.value;
+    ++cells;
+  }
+  double mean() const { return sum_ / static_cast<double>(cells); }
+
+  std::size_t cells = 0;
+  Share worst;
+  const AuditedCell* worst_cell = nullptr;
+
+private:
+  double sum_ = 0;
+};
+
+/// Calls use(cell, its tally of the method) for the cells of a design that have trials.
+template <typename F>
+void each_cell(const AuditResult& result, Design design, Method method, F&& use) {
+  for (const AuditedCell& cell : result.cells) {
+    if (cell.cell.design != design || estimable(cell.tally) == 0)
+      continue;
+    if (const MethodTally* tally = tally_of(cell.tally, method))
+      use(cell, *tally);
+  }
+}
+
+} // namespace
+
+std::vector<Design> audited_designs(const AuditResult& result) {
+  std::vector<Design> found;
+  for (const AuditedCell& cell : result.cells)
+    if (std::ranges::find(found, cell.cell.design) == found.end())
+      found.push_back(cell.cell.design);
+  return found;
+}
+
+Share share(std::uint64_t x, std::uint64_t n) {
+  if (n == 0)
+    return {};
+  const auto part = static_cast<double>(x);
+  const auto whole = static_cast<double>(n);
+  const double p = (part + 0.5) / (whole + 1);
+  return {part / whole, std::sqrt(p * (1 - p) / (whole + 1))};
+}
+
+std::uint64_t estimable(const CellTally& tally) {
+  return tally.trials - tally.without_estimate;
+}
+
+const MethodTally* tally_of(const CellTally& tally, Method method) {
+  const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
+  return found == tally.methods.end() ? nullptr : &*found;
+}
+
+Share coverage(const CellTally& tally, const MethodTally& method) {
+  return share(method.held, estimable(tally));
+}
+
+std::optional<double> mean_width(const MethodTally& method) {
+  const std::uint64_t usable = method.held + method.truth_above + method.truth_below;
+  if (usable == 0)
+    return std::nullopt;
+  return static_cast<double>(method.width) / millionths / static_cast<double>(usable);
+}
+
+Share class_share(const CellTally& tally, const ClassTally& classes, VerdictClass verdict_class) {
+  return share(classes[static_cast<std::size_t>(verdict_class)], tally.trials);
+}
+
+Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim) {
+  const auto given = [&](VerdictClass verdict_class) {
+    return classes[static_cast<std::size_t>(verdict_class)];
+  };
+  return share(given(VerdictClass::low_resistant) + given(claim == Claim::resistance
+                                                              ? VerdictClass::resistant
+                                                              : VerdictClass::susceptible),
+               tally.trials);
+}
+
+bool is_false(Claim claim, double efficacy, const CutOff& cut_off) {
+  constexpr double rounding = 1e-9; // of an efficacy made of two shares
+  return claim == Claim::resistance
+             ? efficacy >= cut_off.expected - rounding
+             : efficacy < cut_off.lower.value_or(cut_off.expected) - rounding;
+}
+
+std::vector<MethodSummary> method_summaries(const AuditResult& result) {
+  std::vector<MethodSummary> summaries;
+  for (const Design design : audited_designs(result))
+    for (const Method method : audited_methods(result.settings, design)) {
+      MethodSummary summary;
+      summary.design = design;
+      summary.method = method;
+      OverCells covered;
+      double widths = 0;
+      std::size_t with_width = 0;
+      each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
+        const Share here = coverage(cell.tally, tally);
+        covered.add(here, cell, [](double a, double b) { return a < b; });
+        summary.below_target += here.value < coverage_target(result.settings.level) ? 1 : 0;
+        summary.unusable += share(tally.unusable, estimable(cell.tally)).value;
+        if (const auto width = mean_width(tally)) {
+          widths += *width;
+          ++with_width;
+        }
+      });
+      if (covered.cells == 0)
+        continue;
+      summary.cells = covered.cells;
+      summary.mean_coverage = covered.mean();
+      summary.worst = covered.worst;
+      summary.worst_cell = covered.worst_cell;
+      summary.unusable /= static_cast<double>(covered.cells);
+      if (with_width > 0)
+        summary.mean_width = widths / static_cast<double>(with_width);
+      summaries.push_back(summary);
+    }
+  return summaries;
+}
+
+std::vector<WidthComparison> width_comparisons(const AuditResult& result) {
+  std::vector<WidthComparison> comparisons;
+  for (const Design design : audited_designs(result))
+    for (const Method method : audited_methods(result.settings, design)) {
+      WidthComparison comparison{design, method, 0, 0};
+      each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
+        const MethodTally* guarded = tally_of(cell.tally, Method::guarded_posterior);
+        if (method == Method::guarded_posterior || guarded == nullptr ||
+            coverage(cell.tally, tally).value < coverage_target(result.settings.level))
+          return;
+        const double own = mean_width(tally).value_or(0);
+        const double theirs = mean_width(*guarded).value_or(0);
+        if (own > 0 && theirs > 0) {
+          comparison.ratio += std::log(theirs / own);
+          ++comparison.cells;
+        }
+      });
+      if (comparison.cells == 0)
+        continue;
+      comparison.ratio = std::exp(comparison.ratio / static_cast<double>(comparison.cells));
+      comparisons.push_back(comparison);
+    }
+  return comparisons;
+}
+
+std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
+  std::vector<ClaimSummary> summaries;
+  for (const Design design : audited_designs(result))
+    for (std::size_t c = 0; c < result.settings.criteria.size(); ++c)
+      for (const Claim claim : {Claim::resistance, Claim::good_efficacy})
+        for (const Method method : audited_methods(result.settings, design)) {
+          OverCells made;
+          each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
+            if (is_false(claim, true_efficacy(cell.cell.model),
+                         result.settings.criteria[c].cut_off))
+              made.add(claim_share(cell.tally, tally.classes[c], claim), cell,
+                       [](double a, double b) { return a > b; });
+          });
+          if (made.cells > 0)
+            summaries.push_back(
+                {design, method, c, claim, made.cells, made.mean(), made.worst, made.worst_cell});
+        }
+  return summaries;
+}
+
+} // namespace eggfall

@@ -1,0 +1,490 @@
+#include "simulation/audit_text.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/base/percent.hpp"
+#include "eggfall/simulation/audit_summary.hpp"
+#include "formats/csv_row.hpp"
+#include "report/cut_offs_text.hpp"
+#include "simulation/audit_grid.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t width = 80;
+constexpr std::size_t name_width = 25;
+constexpr std::size_t title_width = 23; ///< Of a method.
+
+std::string paragraph(std::string_view text) {
+  return eggfall::paragraph(text, width);
+}
+
+std::string entry(std::string_view label, std::string_view text) {
+  constexpr std::size_t label_width = 12;
+  std::string out;
+  for (const std::string& line : wrapped(text, width - label_width)) {
+    out +=
+        fmt::format("{:<{}}{}\n", out.empty() ? fmt::format("  {}", label) : "", label_width, line);
+  }
+  return out;
+}
+
+std::string heading(std::string_view text) {
+  return '\n' + paragraph(text);
+}
+
+/// "93.2 (0.6)": a share in percent and its Monte Carlo error.
+std::string shown(const Share& share) {
+  return fmt::format("{:.1f} ({:.1f})", 100 * share.value, 100 * share.error);
+}
+
+std::string of_100(double share) {
+  return fmt::format("{:.0f} of 100", 100 * share);
+}
+
+std::string shown(const std::optional<double>& points) {
+  return points ? fmt::format("{:.1f}", *points) : "-";
+}
+
+std::string animals_text(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  const std::string of =
+      m.animals_in_pool > 1 ? fmt::format("pools of {} animals", m.animals_in_pool) : "animals";
+  if (cell.design == Design::paired)
+    return fmt::format("{} {}", m.animals, of);
+  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, of);
+}
+
+std::string with_comma(const std::string& text) {
+  return text.empty() ? text : ", " + text;
+}
+
+std::string cell_text(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
+                     m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
+         with_comma(unusual(cell));
+}
+
+std::string coverage_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out = heading(fmt::format(
+      "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
+      100 * settings.level));
+  out += fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7}{:>12}\n", "interval", title_width, "holds it",
+                     "too low", "too high", "none", "mean width");
+  const std::uint64_t trials = estimable(tally);
+  for (const MethodTally& method : tally.methods)
+    out +=
+        fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7.1f}{:>12}\n", title(method.method), title_width,
+                    shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
+                    shown(share(method.truth_below, trials)),
+                    100 * share(method.unusable, trials).value, shown(mean_width(method)));
+  return out + paragraph("Too low: the whole interval lies below the truth, and the drench looks "
+                         "worse than it is. Too high: it looks better. Width in points of percent, "
+                         "limits below -100% taken as -100%.");
+}
+
+struct Column {
+  std::string_view name;
+  std::size_t width;
+};
+
+/// By VerdictClass.
+constexpr std::array<Column, verdict_classes> class_columns{{{"susc.", 7},
+                                                             {"low res.", 10},
+                                                             {"resist.", 9},
+                                                             {"suspect.", 10},
+                                                             {"inconcl.", 10},
+                                                             {"none", 7}}};
+
+std::string class_header(std::string_view first) {
+  std::string out = fmt::format("  {:<{}}", first, name_width);
+  for (const Column& column : class_columns)
+    out += fmt::format("{:>{}}", column.name, column.width);
+  return out + '\n';
+}
+
+/// A name that fits into its column of a table, or as much of it as does.
+std::string fitted(std::string_view name) {
+  return wrapped(name, name_width).size() <= 1 ? std::string(name)
+                                               : wrapped(name, name_width - 3).front() + "...";
+}
+
+std::string class_row(std::string_view first, const std::array<double, verdict_classes>& shares) {
+  std::string out = fmt::format("  {:<{}}", fitted(first), name_width);
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
+  return out + '\n';
+}
+
+std::array<double, verdict_classes> class_shares(const CellTally& tally,
+                                                 const ClassTally& classes) {
+  std::array<double, verdict_classes> shares{};
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
+  return shares;
+}
+
+/// The tally of the interval by which a criterion judges: its own, or the one shown first.
+const MethodTally* judging(const AuditCriterion& criterion, const CellTally& tally) {
+  return tally_of(tally, criterion.method.value_or(Method::guarded_posterior));
+}
+
+std::string thresholds(const CutOff& cut_off) {
+  return fmt::format("expected {:g}%", 100 * cut_off.expected) +
+         (cut_off.lower ? fmt::format(", lower {:g}%", 100 * *cut_off.lower) : "");
+}
+
+std::string verdict_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out =
+      heading("What such trials are called, of 100, each criterion with its own interval:") +
+      class_header("criteria");
+  bool judged = false;
+  double largest_error = 0;
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c)
+    if (const MethodTally* method = judging(settings.criteria[c], tally)) {
+      judged = true;
+      out += class_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
+      for (const std::uint64_t count : method->classes[c])
+        largest_error = std::max(largest_error, share(count, tally.trials).error);
+    }
+  if (!judged) // --method left out every interval that a criterion judges by
+    return {};
+  return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
+}
+
+/// Where a larger trial would not help.
+std::string what_no_count_shows(const AuditCell& cell) {
+  std::string text;
+  if (cell.model.undosed > 0 || cell.model.underdosed > 0)
+    text += fmt::format(
+        " The drench itself removes {} where its full dose was given: the rest is the dosing's "
+        "fault, which no count can tell from the drench's. Watch the dosing.",
+        percent(cell.model.efficacy));
+  const bool blind = cell.design == Design::paired || cell.design == Design::baseline;
+  if (cell.model.season_change != 1 && blind)
+    text += " Counts change here without any drench, and this design takes that for the drench's "
+            "doing: only untreated animals show it (--design controlled or two-group).";
+  return text;
+}
+
+/// What the first criterion's verdicts are worth on a farm like this.
+std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
+                            const AuditSettings& settings) {
+  if (settings.criteria.empty() || judging(settings.criteria.front(), tally) == nullptr)
+    return {};
+  const AuditCriterion& criterion = settings.criteria.front();
+  const ClassTally& classes = judging(criterion, tally)->classes.front();
+  const double truth = true_efficacy(cell.model);
+  const double resistance = claim_share(tally, classes, Claim::resistance).value;
+  const double good = claim_share(tally, classes, Claim::good_efficacy).value;
+  const double unsure = class_share(tally, classes, VerdictClass::inconclusive).value;
+  const std::string allowed =
+      criterion.rule == Rule::two_one_sided
+          ? fmt::format(" (the rule means to allow {:g})", 100 * (1 - criterion.level) / 2)
+          : std::string();
+  std::string text = fmt::format("By {} ({}) ", criterion.title, thresholds(criterion.cut_off));
+  if (is_false(Claim::resistance, truth, criterion.cut_off))
+    text += fmt::format(
+        "this counts as a drench that works. {} such trials claim resistance, wrongly{}; {} show "
+        "that it works.",
+        of_100(resistance), allowed, of_100(good));
+  else if (is_false(Claim::good_efficacy, truth, criterion.cut_off))
+    text +=
+        fmt::format("this counts as a failure. {} such trials claim that it works, wrongly{}; {} "
+                    "show the failure.",
+                    of_100(good), allowed, of_100(resistance));
+  else
+    text += fmt::format("this lies between the thresholds, where neither claim is wrong. {} "
+                        "such trials show resistance, {} show good efficacy.",
+                        of_100(resistance), of_100(good));
+  if (unsure > 0)
+    text += fmt::format(" {} cannot tell.", of_100(unsure));
+  constexpr double often = 0.5;
+  const bool decidable = is_false(Claim::resistance, truth, criterion.cut_off) ||
+                         is_false(Claim::good_efficacy, truth, criterion.cut_off);
+  if (unsure > often && decidable)
+    text += " More than half of such trials end without an answer: count more animals, or more "
+            "of each sample, and try that here first.";
+  return '\n' + paragraph(text + what_no_count_shows(cell));
+}
+
+std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
+  std::string out;
+  for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
+    out += heading(fmt::format("{} ({}), by each interval:", settings.criteria[c].title,
+                               thresholds(settings.criteria[c].cut_off))) +
+           class_header("interval");
+    for (const MethodTally& method : tally.methods)
+      out += class_row(title(method.method), class_shares(tally, method.classes[c]));
+  }
+  return out;
+}
+
+std::string grouped(std::uint64_t number) {
+  std::string digits = fmt::format("{}", number);
+  for (std::size_t at = digits.size(); at > 3; at -= 3)
+    digits.insert(at - 3, ",");
+  return digits;
+}
+
+std::string one_cell_text(const AuditResult& result, Detail detail) {
+  const AuditedCell& audited = result.cells.front();
+  const CountModel& m = audited.cell.model;
+  const CellTally& tally = audited.tally;
+  std::string out = fmt::format("{} simulated trials in which treatment truly removes {}{}\n",
+                                grouped(tally.trials), percent(true_efficacy(m)),
+                                is_of_one_worm(m) ? " of one worm" : "") +
+                    std::string(width, '-') + '\n';
+  out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a {} before treatment",
+                                     to_string(audited.cell.design), animals_text(audited.cell),
+                                     m.mean_eggs, m.animals_in_pool > 1 ? "pool" : "head"));
+  out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
+                                    m.k, m.within_cv, with_comma(unusual(audited.cell))));
+  if (estimable(tally) > 0)
+    out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean fall {}",
+                                     of_100(share(tally.none_after, estimable(tally)).value),
+                                     percent(static_cast<double>(tally.reduction) / 1e8 /
+                                             static_cast<double>(estimable(tally)))));
+  if (tally.without_estimate > 0)
+    out += entry("Left out", fmt::format("{} trials had no egg{} to compare with",
+                                         grouped(tally.without_estimate),
+                                         is_of_one_worm(m) ? ", or no larva of the worm," : ""));
+  out += coverage_table(result.settings, tally);
+  if (!result.settings.criteria.empty())
+    out += verdict_table(result.settings, tally);
+  if (detail == Detail::full)
+    out += every_class_table(result.settings, tally);
+  return out + verdict_reading(audited.cell, tally, result.settings);
+}
+
+std::string coverage_summary(const AuditResult& result, Design design,
+                             const std::vector<MethodSummary>& summaries) {
+  std::string out;
+  const MethodSummary* first = nullptr;
+  for (const MethodSummary& summary : summaries) {
+    if (summary.design != design)
+      continue;
+    if (first == nullptr) {
+      first = &summary;
+      out += heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% intervals "
+                                 "held the truth:",
+                                 to_string(design), summary.cells, 100 * result.settings.level));
+      out += fmt::format(
+          "  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean", "worst cell",
+          fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)), "none",
+          "width");
+    }
+    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
+                       name_width, 100 * summary.mean_coverage, shown(summary.worst),
+                       summary.below_target, 100 * summary.unusable, shown(summary.mean_width));
+  }
+  if (first != nullptr)
+    out += paragraph(fmt::format("Worst cell of the {}: {}.", title(first->method),
+                                 cell_text(first->worst_cell->cell)));
+  return out;
+}
+
+std::string width_table(const AuditResult& result, Design design) {
+  std::string rows;
+  for (const WidthComparison& comparison : width_comparisons(result))
+    if (comparison.design == design)
+      rows += fmt::format("  {:<{}}{:>8}{:>14.2f}\n", title(comparison.method), name_width,
+                          comparison.cells, comparison.ratio);
+  if (rows.empty())
+    return rows;
+  return heading(fmt::format("Design {}: width of the {} over another interval's, where that holds "
+                             "the truth {:g} times in 100 or more:",
+                             to_string(design), title(Method::guarded_posterior),
+                             100 * coverage_target(result.settings.level))) +
+         fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
+}
+
+std::string claim_table(const AuditResult& result, Design design, Detail detail,
+                        const std::vector<ClaimSummary>& summaries) {
+  std::string out;
+  for (std::size_t c = 0; c < result.settings.criteria.size(); ++c) {
+    const AuditCriterion& criterion = result.settings.criteria[c];
+    std::string rows;
+    for (const ClaimSummary& summary : summaries) {
+      const bool own = summary.method == criterion.method.value_or(Method::guarded_posterior);
+      if (summary.design != design || summary.criterion != c || (detail == Detail::brief && !own))
+        continue;
+      const std::string what =
+          summary.claim == Claim::resistance
+              ? fmt::format("resistant at {:g}+", 100 * criterion.cut_off.expected)
+              : fmt::format("good below {:g}",
+                            100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
+      rows += fmt::format(
+          "  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
+          detail == Detail::brief ? fitted(criterion.title) : std::string(title(summary.method)),
+          name_width + 2, what, summary.cells, 100 * summary.mean, shown(summary.worst));
+    }
+    if (detail == Detail::full && !rows.empty())
+      out += paragraph("  " + criterion.title + ":");
+    out += rows;
+  }
+  if (out.empty())
+    return out;
+  return heading(fmt::format("Design {}: false claims, of 100 trials (the 2023 criteria mean to "
+                             "allow 5):",
+                             to_string(design))) +
+         fmt::format("  {:<{}}{:<18}{:>7}{:>8}{:>15}\n",
+                     detail == Detail::brief ? "criteria" : "interval", name_width + 2, "claim",
+                     "cells", "mean", "worst cell") +
+         out;
+}
+
+/// True efficacy against the class given, by the first criterion: the mean over cells.
+std::string class_by_efficacy(const AuditResult& result, Design design) {
+  if (result.settings.criteria.empty())
+    return {};
+  const AuditCriterion& criterion = result.settings.criteria.front();
+  struct Mean {
+    std::array<double, verdict_classes> sum{};
+    double cells = 0;
+  };
+  std::map<double, Mean> by_efficacy;
+  for (const AuditedCell& cell : result.cells) {
+    const MethodTally* method = judging(criterion, cell.tally);
+    if (cell.cell.design != design || method == nullptr || cell.tally.trials == 0)
+      continue;
+    constexpr double fineness = 1e6; // efficacies that differ by rounding alone are one
+    Mean& mean = by_efficacy[std::round(fineness * true_efficacy(cell.cell.model)) / fineness];
+    const auto shares = class_shares(cell.tally, method->classes.front());
+    for (std::size_t v = 0; v < verdict_classes; ++v)
+      mean.sum[v] += shares[v];
+    mean.cells += 1;
+  }
+  if (by_efficacy.empty())
+    return {};
+  std::string out =
+      heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
+                          "{} ({}):",
+                          to_string(design), criterion.title, thresholds(criterion.cut_off))) +
+      class_header("true efficacy");
+  for (auto& [efficacy, mean] : by_efficacy) {
+    for (double& share : mean.sum)
+      share /= mean.cells;
+    out += class_row(fmt::format("{} ({:g} cells)", percent(efficacy), mean.cells), mean.sum);
+  }
+  return out;
+}
+
+std::string grid_text(const AuditResult& result, Detail detail) {
+  std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
+                                "brackets)\n",
+                                result.cells.size(), grouped(result.settings.trials)) +
+                    std::string(width, '-') + '\n';
+  const auto methods = method_summaries(result);
+  const auto claims = claim_summaries(result);
+  for (const Design design : audited_designs(result))
+    out += coverage_summary(result, design, methods) + width_table(result, design) +
+           claim_table(result, design, detail, claims) + class_by_efficacy(result, design);
+  return out;
+}
+
+std::string memory_note(const AuditSettings& settings) {
+  std::vector<std::string> titles;
+  for (const AuditCriterion& criterion : settings.criteria)
+    if (criterion.cut_off.citation.provenance == Provenance::memory)
+      titles.push_back(criterion.title);
+  return titles.empty() ? std::string() : '\n' + check_note(titles);
+}
+
+} // namespace
+
+std::string unusual(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  std::string text;
+  const auto say = [&text](const std::string& what) { text += (text.empty() ? "" : ", ") + what; };
+  if (m.shape != LevelShape::gamma)
+    say(fmt::format("{} levels", to_string(m.shape)));
+  if (m.k_after)
+    say(fmt::format("k {:g} after treatment", *m.k_after));
+  if (m.efficacy_cv > 0)
+    say(fmt::format("what is left varies by {:g}", m.efficacy_cv));
+  if (m.undosed > 0)
+    say(fmt::format("{:g}% not dosed", 100 * m.undosed));
+  if (m.underdosed > 0)
+    say(fmt::format("{:g}% given too little", 100 * m.underdosed));
+  if (m.weighing_cv > 0)
+    say(fmt::format("faeces weighed with a variation of {:g}", m.weighing_cv));
+  if (m.without_worms > 0)
+    say(fmt::format("{:g}% without worms", 100 * m.without_worms));
+  if (m.missing_after > 0)
+    say(fmt::format("{:g}% not found again", 100 * m.missing_after));
+  if (m.animals_in_pool > 1)
+    say(fmt::format("pools of {}", m.animals_in_pool));
+  if (is_of_one_worm(m))
+    say(fmt::format("the worm lays {:g}% of the eggs, the others fall by {:g}%, {} larvae told "
+                    "apart",
+                    100 * m.worm_share, 100 * m.other_efficacy, m.larvae));
+  if (m.season_change != 1)
+    say(fmt::format("counts times {:g} by the season", m.season_change));
+  if (m.counts_a_sample > 1)
+    say(fmt::format("{} counts a sample", m.counts_a_sample));
+  if (m.factor_after != m.factor_before)
+    say(fmt::format("factor {:g} before and {:g} after", m.factor_before.value(),
+                    m.factor_after.value()));
+  return text;
+}
+
+std::string audit_text(const AuditResult& result, Detail detail) {
+  const std::string text =
+      result.cells.size() == 1 ? one_cell_text(result, detail) : grid_text(result, detail);
+  return result.shard.of == 1
+             ? text + memory_note(result.settings)
+             : text + heading(fmt::format("This is part {} of {}: join all parts by eggfall audit "
+                                          "--merge.",
+                                          result.shard.index, result.shard.of));
+}
+
+std::string audit_csv(const AuditResult& result) {
+  std::vector<std::string> header{"design", "shape"};
+  for (const CellField& field : cell_fields())
+    header.emplace_back(field.key);
+  for (const char* name : {"true_efficacy_percent", "trials", "without_estimate", "none_after",
+                           "method", "held", "truth_above", "truth_below", "unusable",
+                           "coverage_percent", "coverage_error_percent", "mean_width_points"})
+    header.emplace_back(name);
+  for (const AuditCriterion& criterion : result.settings.criteria)
+    for (std::size_t v = 0; v < verdict_classes; ++v)
+      header.push_back(
+          csv_cell(fmt::format("{}: {}", criterion.name, to_string(static_cast<VerdictClass>(v)))));
+  std::string out = csv_row(header) + "\r\n";
+  for (const AuditedCell& cell : result.cells)
+    for (const MethodTally& method : cell.tally.methods) {
+      std::vector<std::string> row{std::string(to_string(cell.cell.design)),
+                                   std::string(to_string(cell.cell.model.shape))};
+      for (const CellField& field : cell_fields())
+        row.push_back(csv_cell(field.get(cell.cell)));
+      const Share held = coverage(cell.tally, method);
+      row.push_back(percent_csv_cell(true_efficacy(cell.cell.model)));
+      for (const std::uint64_t count :
+           {cell.tally.trials, cell.tally.without_estimate, cell.tally.none_after})
+        row.push_back(fmt::format("{}", count));
+      row.emplace_back(to_string(method.method));
+      for (const std::uint64_t count :
+           {method.held, method.truth_above, method.truth_below, method.unusable})
+        row.push_back(fmt::format("{}", count));
+      row.push_back(percent_csv_cell(held.value));
+      row.push_back(percent_csv_cell(held.error));
+      const auto points = mean_width(method);
+      row.push_back(points ? fmt::format("{:.6f}", *points) : std::string());
+      for (const ClassTally& classes : method.classes)
+        for (const std::uint64_t count : classes)
+          row.push_back(fmt::format("{}", count));
+      out += csv_row(row) + "\r\n";
+    }
+  return out;
+}
+
+} // namespace eggfall

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "simulation/scenario.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// A scenario in TOML (docs/teaching.md): fields of the count model at the top are those of every
+/// group, and in [[groups]] of that one.
+/// @throws InputError, with line and column, for what is no TOML, an unknown key, a wrong type, or
+///   a value out of range.
+Scenario read_scenario(std::string_view toml, const std::string& source);
+
+/// Those that are compiled in (src/data/scenarios/), each named for its lesson; the first is the
+/// one a class works through.
+const std::vector<Scenario>& built_in_scenarios();
+
+/// @throws InputError, which lists the names, if none is named so.
+const Scenario& built_in_scenario(std::string_view name);
+
+} // namespace eggfall

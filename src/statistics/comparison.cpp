@@ -1,0 +1,178 @@
+#include "eggfall/statistics/comparison.hpp"
+
+#include "base/enum_names.hpp"
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr Names<Design, 4> design_names{{
+    {Design::paired, "paired"},
+    {Design::two_group, "two-group"},
+    {Design::controlled, "controlled"},
+    {Design::baseline, "baseline"},
+}};
+
+std::string_view missing_sample(const Animal& animal, bool needs_before) {
+  if (needs_before && !animal.before && !animal.after)
+    return "not sampled before or after treatment";
+  if (needs_before && !animal.before)
+    return "not sampled before treatment";
+  return "not sampled after treatment";
+}
+
+/// The treated group's arm: above the bar its counts after, and below it its
+/// counts before if the design pairs them.
+Arm treated_arm(const Group& group, bool with_before, std::vector<DroppedAnimal>& dropped) {
+  Arm arm;
+  for (const Animal& animal : group.animals) {
+    if (!animal.after || (with_before && !animal.before)) {
+      dropped.push_back({animal.tag, std::string(missing_sample(animal, with_before))});
+      continue;
+    }
+    arm.above.push_back(*animal.after);
+    if (with_before)
+      arm.below.push_back(*animal.before);
+  }
+  return arm;
+}
+
+Arm control_arm(const Group& group, Design design, std::vector<DroppedAnimal>& dropped) {
+  Arm arm;
+  const bool use_before = design != Design::two_group;
+  const bool use_after = design != Design::baseline;
+  for (const Animal& animal : group.animals) {
+    if ((use_before && !animal.before) || (use_after && !animal.after)) {
+      dropped.push_back({animal.tag,
+                         use_before && !animal.before ? "control, not sampled before treatment"
+                                                      : "control, not sampled after treatment",
+                         Role::control});
+      continue;
+    }
+    if (design == Design::controlled)
+      arm.above.push_back(*animal.before);
+    arm.below.push_back(design == Design::baseline ? *animal.before : *animal.after);
+  }
+  return arm;
+}
+
+bool has_animals(const Arm& arm, std::size_t animals) {
+  return std::max(arm.above.size(), arm.below.size()) >= animals;
+}
+
+std::vector<double> epg(const std::vector<Count>& counts) {
+  std::vector<double> values(counts.size());
+  std::ranges::transform(counts, values.begin(), &Count::epg);
+  return values;
+}
+
+/// A pool weighs as much as its number of animals: both of its samples are of the same ones.
+std::vector<double> weights(const Arm& arm) {
+  const std::vector<Count>& counts = arm.above.empty() ? arm.below : arm.above;
+  if (pooled(counts).animals_a_sample)
+    return {};
+  std::vector<double> values(counts.size());
+  std::ranges::transform(counts, values.begin(),
+                         [](const Count& count) { return static_cast<double>(count.animals); });
+  return values;
+}
+
+} // namespace
+
+std::string_view to_string(Design design) {
+  return name_of(design_names, design, "a design");
+}
+
+std::optional<Design> parse_design(std::string_view text) {
+  return value_named(design_names, text);
+}
+
+std::string_view where_compared(Design design) {
+  switch (design) {
+  case Design::two_group:
+    return "in the control group";
+  case Design::baseline:
+    return "in the control group before treatment";
+  case Design::paired:
+  case Design::controlled:
+    break;
+  }
+  return "before treatment";
+}
+
+std::optional<Comparison> compare(Design design, const Group& treated, const Group* control) {
+  const bool pairs_treated = pairs_animals(design);
+  if (design != Design::paired && control == nullptr)
+    return std::nullopt;
+  Comparison comparison;
+  comparison.design = design;
+  comparison.arms.push_back(treated_arm(treated, pairs_treated, comparison.dropped));
+  if (design != Design::paired)
+    comparison.arms.push_back(control_arm(*control, design, comparison.dropped));
+  for (const Arm& arm : comparison.arms)
+    if (!has_animals(arm, 1))
+      return std::nullopt;
+  return comparison;
+}
+
+std::optional<Design> preferred_design(const Group& treated, const Group* control) {
+  const auto sampled_after = static_cast<std::size_t>(
+      std::ranges::count_if(treated.animals, [](const Animal& a) { return a.after.has_value(); }));
+  struct Demand {
+    std::size_t animals;
+    bool half_of_the_treated;
+  };
+  for (const Demand demand : {Demand{2, true}, Demand{2, false}, Demand{1, false}})
+    for (const Design design : {Design::paired, Design::two_group, Design::baseline}) {
+      const auto comparison = compare(design, treated, control);
+      if (!comparison ||
+          (demand.half_of_the_treated && 2 * comparison->arms.front().above.size() < sampled_after))
+        continue;
+      if (std::ranges::all_of(comparison->arms,
+                              [&](const Arm& arm) { return has_animals(arm, demand.animals); }))
+        return design;
+    }
+  return std::nullopt;
+}
+
+RatioData epg(const Comparison& comparison) {
+  RatioData data;
+  for (const Arm& arm : comparison.arms)
+    data.samples.push_back({epg(arm.above), epg(arm.below), weights(arm)});
+  return data;
+}
+
+PooledCount pooled(const std::vector<Count>& counts) {
+  PooledCount total;
+  total.animals = counts.size();
+  if (!counts.empty()) {
+    total.factor = counts.front().factor;
+    total.animals_a_sample = counts.front().animals;
+  }
+  for (const Count& count : counts) {
+    total.eggs += count.eggs.value();
+    total.animals_mixed += count.animals;
+    if (total.animals_a_sample != count.animals)
+      total.animals_a_sample.reset();
+    if (total.factor && *total.factor != count.factor)
+      total.factor.reset();
+  }
+  return total;
+}
+
+std::optional<double> mean_epg(const std::vector<Count>& counts) {
+  if (counts.empty())
+    return std::nullopt;
+  double sum = 0;
+  double animals = 0;
+  for (const Count& count : counts) {
+    sum += count.epg_of_all();
+    animals += count.animals;
+  }
+  return sum / animals;
+}
+
+} // namespace eggfall

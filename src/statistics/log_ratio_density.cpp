@@ -1,0 +1,305 @@
+#include "eggfall/statistics/log_ratio_density.hpp"
+
+#include "eggfall/base/error.hpp"
+
+#include <Eigen/Core>
+#include <boost/math/interpolators/cardinal_quintic_b_spline.hpp>
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t refinement = 4; ///< Points shown for each point computed.
+constexpr std::size_t fewest_points = 17;
+/// A log density this far below the highest counts as nothing.
+constexpr double deepest = 60;
+constexpr std::size_t most_points = 20'000; ///< Of two densities or more on a common grid.
+
+/// exp of the spline through `log_density`, at `ratio` points for each of its own.
+std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) {
+  double highest = -std::numeric_limits<double>::infinity();
+  for (const double value : log_density) {
+    if (std::isnan(value) || value == std::numeric_limits<double>::infinity())
+      throw CalculationError("a posterior density that is no number");
+    highest = std::max(highest, value);
+  }
+  if (!std::isfinite(highest))
+    throw CalculationError("a posterior density that is zero everywhere");
+  for (double& value : log_density)
+    value = std::max(value - highest, -deepest);
+  // In steps of its own, so that every point is exact in binary.
+  const boost::math::interpolators::cardinal_quintic_b_spline<double> spline(log_density, 0.0, 1.0);
+  std::vector<double> density(ratio * (log_density.size() - 1) + 1);
+  for (std::size_t i = 0; i < density.size(); ++i)
+    density[i] = std::exp(spline(static_cast<double>(i) / static_cast<double>(ratio)));
+  return density;
+}
+
+/// `density`, given at the whole numbers from 0 on, at another place: by cubic interpolation, and 0
+/// outside.
+double interpolated(const std::vector<double>& density, double at) {
+  if (!(at >= 0))
+    return 0;
+  const auto cell = static_cast<std::size_t>(at);
+  if (cell + 1 >= density.size())
+    return cell < density.size() && at == static_cast<double>(cell) ? density[cell] : 0;
+  const double t = at - static_cast<double>(cell);
+  const double before = cell > 0 ? density[cell - 1] : density[cell];
+  const double after = cell + 2 < density.size() ? density[cell + 2] : density[cell + 1];
+  const double left = density[cell];
+  const double right = density[cell + 1];
+  const double slope_left = (right - before) / 2;
+  const double slope_right = (after - left) / 2;
+  const double value =
+      left + t * (slope_left + t * (3 * (right - left) - 2 * slope_left - slope_right +
+                                    t * (2 * (left - right) + slope_left + slope_right)));
+  return std::max(0.0, value);
+}
+
+/// `density` at `size` points `step` apart from its own first point on; its own points are
+/// `own_step` apart.
+std::vector<double> resampled(const std::vector<double>& density, double own_step, double step,
+                              std::size_t size) {
+  std::vector<double> result(size, 0.0);
+  for (std::size_t i = 0; i < size; ++i)
+    result[i] = interpolated(density, step * static_cast<double>(i) / own_step);
+  return result;
+}
+
+/// The correlation sum_j x(i + j) y(j): the density of X - Y on a common grid.
+std::vector<double> correlated(const std::vector<double>& x, const std::vector<double>& y) {
+  const auto nx = static_cast<Eigen::Index>(x.size());
+  const auto ny = static_cast<Eigen::Index>(y.size());
+  const Eigen::Map<const Eigen::VectorXd> vx(x.data(), nx);
+  const Eigen::Map<const Eigen::VectorXd> vy(y.data(), ny);
+  std::vector<double> result(x.size() + y.size() - 1);
+  for (Eigen::Index i = -(ny - 1); i < nx; ++i) {
+    const Eigen::Index first = std::max<Eigen::Index>(0, -i);
+    const Eigen::Index count = std::min(ny, nx - i) - first;
+    result[static_cast<std::size_t>(i + ny - 1)] =
+        vx.segment(i + first, count).dot(vy.segment(first, count));
+  }
+  return result;
+}
+
+} // namespace
+
+LogRatioDensity::LogRatioDensity(const NestedLogDensity& log_density) {
+  const std::size_t points = log_density.fine.size();
+  if (points < fewest_points || points % 2 == 0 || log_density.coarse.size() != (points + 1) / 2 ||
+      !(log_density.step > 0))
+    throw CalculationError("a posterior grid of an impossible shape");
+  const double step = log_density.step / refinement;
+  fine_ = normalised(log_density.start, step, refined(log_density.fine, refinement));
+  coarse_ = normalised(log_density.start, 2 * step, refined(log_density.coarse, refinement));
+}
+
+LogRatioDensity::LogRatioDensity(Curve fine, Curve coarse)
+    : fine_(std::move(fine)), coarse_(std::move(coarse)) {}
+
+LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
+                                                   std::vector<double> density) {
+  Curve curve{start, step, std::move(density), {}};
+  std::vector<double>& f = curve.density;
+  const std::size_t n = f.size();
+  curve.cumulative.resize(n, 0.0);
+  // Trapezoids with the end correction h^2/12 (f'(right) - f'(left)), the slopes by
+  // central differences: exact for cubics.
+  const auto slope = [&](std::size_t i) {
+    return i > 0 && i + 1 < n ? (f[i + 1] - f[i - 1]) / 2 : 0.0;
+  };
+  for (std::size_t i = 1; i < n; ++i) {
+    const double area = (f[i - 1] + f[i]) / 2 - (slope(i) - slope(i - 1)) / 12;
+    curve.cumulative[i] = curve.cumulative[i - 1] + step * std::max(0.0, area);
+  }
+  const double total = curve.cumulative.back();
+  if (!(total > 0) || !std::isfinite(total))
+    throw CalculationError("a posterior density that cannot be normalised");
+  for (double& value : f)
+    value /= total;
+  for (double& value : curve.cumulative)
+    value /= total;
+  return curve;
+}
+
+/// The curve of -eta.
+LogRatioDensity::Curve LogRatioDensity::reflected(const Curve& curve) {
+  const double last = curve.start + curve.step * static_cast<double>(curve.density.size() - 1);
+  return normalised(-last, curve.step, {curve.density.rbegin(), curve.density.rend()});
+}
+
+double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
+  const double at = (eta - curve.start) / curve.step;
+  if (!(at > 0))
+    return 0;
+  const auto last = static_cast<double>(curve.density.size() - 1);
+  if (at >= last)
+    return 1;
+  const auto cell = static_cast<std::size_t>(at);
+  // Cubic Hermite: the cumulative probability and its slope, the density, at both ends.
+  const double t = at - static_cast<double>(cell);
+  const double left = curve.cumulative[cell];
+  const double rise = curve.cumulative[cell + 1] - left;
+  const double slope_left = curve.step * curve.density[cell];
+  const double slope_right = curve.step * curve.density[cell + 1];
+  const double p = left + t * (slope_left + t * (3 * rise - 2 * slope_left - slope_right +
+                                                 t * (slope_left + slope_right - 2 * rise)));
+  return std::clamp(p, left, curve.cumulative[cell + 1]);
+}
+
+double LogRatioDensity::quantile(const Curve& curve, double p) {
+  const auto above = std::ranges::upper_bound(curve.cumulative, p);
+  const auto cell = static_cast<double>(std::distance(curve.cumulative.begin(), above) - 1);
+  double low = curve.start + curve.step * cell;
+  double high = low + curve.step;
+  constexpr int halvings = 48; // of a cell: to the last bits of eta
+  for (int i = 0; i < halvings; ++i) {
+    const double middle = low + (high - low) / 2;
+    (probability_below_eta(curve, middle) < p ? low : high) = middle;
+  }
+  return low + (high - low) / 2;
+}
+
+double LogRatioDensity::expectation(const Curve& curve, double (*of)(double)) {
+  double sum = 0;
+  double mass = 0;
+  for (std::size_t i = 0; i < curve.density.size(); ++i) {
+    sum += curve.density[i] * of(curve.start + curve.step * static_cast<double>(i));
+    mass += curve.density[i];
+  }
+  return sum / mass;
+}
+
+Quadrature LogRatioDensity::quantile(double p) const {
+  if (!(p > 0 && p < 1))
+    throw InputError(fmt::format("a quantile at {}; expected more than 0 and less than 1", p));
+  const double value = quantile(fine_, p);
+  return {value, std::abs(value - quantile(coarse_, p))};
+}
+
+Quadrature LogRatioDensity::probability_below(double ratio) const {
+  if (!(ratio > 0))
+    return {};
+  const double eta = std::log(ratio);
+  const double value = probability_below_eta(fine_, eta);
+  return {value, std::abs(value - probability_below_eta(coarse_, eta))};
+}
+
+Quadrature LogRatioDensity::probability_efficacy_below(double efficacy) const {
+  const Quadrature better = probability_below(1 - efficacy);
+  return {1 - better.value, better.error};
+}
+
+Quadrature
+LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*>& others,
+                                        double margin) const {
+  if (!(margin >= 0))
+    throw CalculationError("a margin that is no proportion");
+  const double length = fine_.step * static_cast<double>(fine_.density.size() - 1);
+  double finest = fine_.step;
+  for (const LogRatioDensity* other : others)
+    finest = std::min(finest, other->fine_.step);
+  const auto by = [&](Curve LogRatioDensity::*which, double step) {
+    const Curve& own = this->*which;
+    const auto points = static_cast<std::size_t>(std::floor(length / step + 1e-9)) + 1;
+    const std::vector<double> density = resampled(own.density, own.step, step, points);
+    double sum = 0;
+    double mass = 0;
+    for (std::size_t i = 0; i < points; ++i) {
+      const double eta = own.start + step * static_cast<double>(i);
+      // No rho lies further below one that is within the margin of 0: the logarithm is then
+      // minus infinity, and nothing is below it.
+      const double bound = margin > 0 ? std::log(std::max(0.0, std::exp(eta) - margin)) : eta;
+      double none_lower = density[i];
+      for (const LogRatioDensity* other : others)
+        none_lower *= 1 - probability_below_eta(other->*which, bound);
+      sum += none_lower;
+      mass += density[i];
+    }
+    return sum / mass;
+  };
+  const double step = std::max(finest, length / most_points);
+  const double value = by(&LogRatioDensity::fine_, step);
+  return {value, std::abs(value - by(&LogRatioDensity::coarse_, 2 * step))};
+}
+
+Quadrature LogRatioDensity::mean_log_ratio() const {
+  const auto of = [](double eta) { return eta; };
+  const double value = expectation(fine_, of);
+  return {value, std::abs(value - expectation(coarse_, of))};
+}
+
+Quadrature LogRatioDensity::mean_ratio() const {
+  const auto of = [](double eta) { return std::exp(eta); };
+  const double value = expectation(fine_, of);
+  return {value, std::abs(value - expectation(coarse_, of))};
+}
+
+RatioLimits LogRatioDensity::limits(double level) const {
+  check_level(level);
+  const Quadrature low = quantile((1 - level) / 2);
+  const Quadrature high = quantile((1 + level) / 2);
+  // An error of eta, as one of rho.
+  const auto of_ratio = [](const Quadrature& eta) {
+    return std::exp(eta.value) * std::expm1(eta.error);
+  };
+  return {std::exp(low.value), std::exp(high.value), {}, std::max(of_ratio(low), of_ratio(high))};
+}
+
+LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {
+  const auto length = [](const LogRatioDensity& of) {
+    return of.fine_.step * static_cast<double>(of.fine_.density.size() - 1);
+  };
+  // The coarse answer comes from the coarse densities on a grid of twice the step.
+  const auto at_step = [&](double step, const LogRatioDensity::Curve& of_x,
+                           const LogRatioDensity::Curve& of_y) {
+    const auto points = [&](const LogRatioDensity& of) {
+      return static_cast<std::size_t>(std::floor(length(of) / step + 1e-9)) + 1;
+    };
+    const double start = of_x.start - (of_y.start + step * static_cast<double>(points(y) - 1));
+    return LogRatioDensity::normalised(
+        start, step,
+        correlated(resampled(of_x.density, of_x.step, step, points(x)),
+                   resampled(of_y.density, of_y.step, step, points(y))));
+  };
+  const double step =
+      std::max(std::min(x.fine_.step, y.fine_.step), (length(x) + length(y)) / most_points);
+  return {at_step(step, x.fine_, y.fine_), at_step(2 * step, x.coarse_, y.coarse_)};
+}
+
+LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts) {
+  if (shifts.empty())
+    throw CalculationError("a shift of a posterior by nothing");
+  const auto [least, most] = std::ranges::minmax(shifts, {}, &WeightedShift::shift);
+  const auto mixed = [&, low = least.shift, high = most.shift](const LogRatioDensity::Curve& curve,
+                                                               double WeightedShift::*weight) {
+    const double own_length = curve.step * static_cast<double>(curve.density.size() - 1);
+    const double length = own_length + (high - low);
+    const double step = std::max(curve.step, length / most_points);
+    std::vector<double> density(static_cast<std::size_t>(std::ceil(length / step)) + 1, 0.0);
+    for (const WeightedShift& each : shifts) {
+      if (!(each.*weight > 0))
+        continue;
+      const double offset = (each.shift - low) / step; // of the curve's first point
+      const auto first = static_cast<std::size_t>(std::ceil(offset));
+      const auto last = std::min(static_cast<std::size_t>(std::floor(offset + own_length / step)),
+                                 density.size() - 1);
+      for (std::size_t i = first; i <= last; ++i)
+        density[i] += each.*weight * interpolated(curve.density, (static_cast<double>(i) - offset) *
+                                                                     step / curve.step);
+    }
+    return LogRatioDensity::normalised(curve.start + low, step, std::move(density));
+  };
+  return {mixed(x.fine_, &WeightedShift::weight), mixed(x.coarse_, &WeightedShift::coarse_weight)};
+}
+
+LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y) {
+  return difference(x,
+                    {LogRatioDensity::reflected(y.fine_), LogRatioDensity::reflected(y.coarse_)});
+}
+
+} // namespace eggfall

@@ -1,0 +1,176 @@
+#pragma once
+
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/random_stream.hpp"
+#include "eggfall/statistics/log_ratio_density.hpp"
+#include "statistics/nested_rule.hpp"
+
+#include <Eigen/Core>
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <limits>
+#include <vector>
+
+namespace eggfall {
+
+/// Log densities this far below the highest are left off the grid of eta ...
+inline constexpr double negligible_posterior = 14;
+/// ... and off the range of the coefficient of variation, which costs no more than the share
+/// e^-11 of the answer.
+inline constexpr double negligible_variation = 11;
+
+/// A uniform grid of eta.
+struct EtaGrid {
+  double start = 0;
+  double step = 0;
+  std::size_t points = 0;
+
+  EtaGrid(const Range& range, std::size_t size)
+      : start(range.low), step(range.length() / static_cast<double>(size - 1)), points(size) {}
+
+  double at(std::size_t i) const { return start + step * static_cast<double>(i); }
+  double end() const { return at(points - 1); }
+};
+
+inline double log_sum_exp(const Eigen::ArrayXd& values) {
+  const double highest = values.maxCoeff();
+  return std::isfinite(highest) ? highest + std::log((values - highest).exp().sum())
+                                : -std::numeric_limits<double>::infinity();
+}
+
+/// Each row's log of the sum of exp(joint + log weight): eta's marginal log density.
+inline std::vector<double> marginal(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
+                                    Eigen::Index every = 1) {
+  std::vector<double> result;
+  for (Eigen::Index row = 0; row < joint.rows(); row += every)
+    result.push_back(log_sum_exp(joint.row(row).transpose() + log_weight));
+  return result;
+}
+
+/// A 32-bit draw between 0 and 1, both left out.
+inline double uniform(RandomStream& stream) {
+  constexpr double unit = 1.0 / 4294967296.0;
+  return (stream() + 0.5) * unit;
+}
+
+/// The sum of the weights up to and with each.
+template <typename Weights> std::vector<double> cumulative(const Weights& weights) {
+  std::vector<double> sums;
+  double sum = 0;
+  for (const double weight : weights)
+    sums.push_back(sum += weight);
+  return sums;
+}
+
+/// An index, by its weight.
+inline std::size_t drawn(const std::vector<double>& cumulative_weights, RandomStream& stream) {
+  const auto found =
+      std::ranges::upper_bound(cumulative_weights, uniform(stream) * cumulative_weights.back());
+  return std::min(static_cast<std::size_t>(found - cumulative_weights.begin()),
+                  cumulative_weights.size() - 1);
+}
+
+/// A point of a joint density on a grid.
+struct GridDraw {
+  double eta = 0;
+  std::size_t node = 0;
+};
+
+/// Draws of cells by exp(joint + log weight), with a uniform place in the cell of eta.
+inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
+                                  const EtaGrid& grid, std::size_t size, RandomStream& stream) {
+  const Eigen::ArrayXXd log_cell = joint.rowwise() + log_weight.transpose();
+  const Eigen::ArrayXXd cell = (log_cell - log_cell.maxCoeff()).exp();
+  const std::vector<double> sums = cumulative(cell.reshaped());
+  const auto rows = static_cast<std::size_t>(cell.rows());
+  std::vector<GridDraw> draws;
+  for (std::size_t i = 0; i < size; ++i) {
+    const std::size_t index = drawn(sums, stream);
+    draws.push_back({grid.at(index % rows) + (uniform(stream) - 0.5) * grid.step, index / rows});
+  }
+  return draws;
+}
+
+/// Moves and narrows a range of eta until it just holds the posterior.
+/// `log_density(grid)` gives the marginal log densities on a grid; it may note, from a grid on
+/// which the whole posterior is in sight, what else can be narrowed when `in_sight()` is called.
+/// @throws CalculationError if the posterior is not found.
+template <typename LogDensity, typename InSight>
+Range fitted_range(Range range, LogDensity&& log_density, InSight&& in_sight) {
+  constexpr std::size_t pilot_points = 17;
+  constexpr int most_rounds = 60;
+  constexpr double settled = 0.35;
+  for (int round = 0; round < most_rounds; ++round) {
+    const EtaGrid grid(range, pilot_points);
+    const std::vector<double> values = log_density(grid);
+    const double highest = *std::ranges::max_element(values);
+    const bool lost = !std::isfinite(highest);
+    const auto counts = [&](double value) { return value > highest - negligible_posterior; };
+    const bool low_cut = lost || counts(values.front());
+    const bool high_cut = lost || counts(values.back());
+    if (low_cut || high_cut) {
+      range = {low_cut ? range.low - range.length() : range.low,
+               high_cut ? range.high + range.length() : range.high};
+      continue;
+    }
+    in_sight();
+    const auto first = std::ranges::find_if(values, counts) - values.begin();
+    const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
+    const Range narrower{grid.at(static_cast<std::size_t>(first - 1)),
+                         grid.at(static_cast<std::size_t>(last + 1))};
+    const bool done = narrower.length() > settled * range.length();
+    range = narrower;
+    if (done)
+      return range;
+  }
+  throw CalculationError("a posterior could not be located");
+}
+
+/// The part of `range` where the posterior of a coefficient of variation is not negligible,
+/// `nodes` being ascending values of it and `log_posterior` their log densities.
+inline Range narrowed(Range range, const std::vector<double>& nodes,
+                      const std::vector<double>& log_posterior) {
+  const double threshold = *std::ranges::max_element(log_posterior) - negligible_variation;
+  // Where a straight line between two nodes crosses the threshold.
+  const auto crossing = [&](std::size_t out, std::size_t in) {
+    const double share =
+        std::isfinite(log_posterior[out])
+            ? (threshold - log_posterior[out]) / (log_posterior[in] - log_posterior[out])
+            : 0;
+    return nodes[out] + share * (nodes[in] - nodes[out]);
+  };
+  std::size_t first = 0;
+  while (log_posterior[first] <= threshold)
+    ++first;
+  std::size_t last = nodes.size() - 1;
+  while (log_posterior[last] <= threshold)
+    --last;
+  return {first > 0 ? crossing(first - 1, first) : range.low,
+          last + 1 < nodes.size() ? crossing(last + 1, last) : range.high};
+}
+
+/// One weight of every node, in order.
+template <typename Node> Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*of) {
+  Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
+  for (std::size_t t = 0; t < nodes.size(); ++t)
+    result(static_cast<Eigen::Index>(t)) = nodes[t].*of;
+  return result;
+}
+
+/// The same, from a joint log density with a column a node; `variation` is the node's value.
+template <typename Node>
+Range narrowed(Range range, const std::vector<Node>& nodes, double Node::*variation,
+               const Eigen::ArrayXXd& joint) {
+  std::vector<double> values;
+  std::vector<double> log_posterior;
+  for (std::size_t t = 0; t < nodes.size(); ++t) {
+    values.push_back(nodes[t].*variation);
+    log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
+                            nodes[t].log_weight);
+  }
+  return narrowed(range, values, log_posterior);
+}
+
+} // namespace eggfall

@@ -1,0 +1,151 @@
+#include "eggfall/survey/survey.hpp"
+
+#include "base/enum_names.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/version.hpp"
+#include "judgement/worms.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr Names<SurveyField, 5> field_names{{
+    {SurveyField::drug_class, "class"},
+    {SurveyField::host, "host"},
+    {SurveyField::worm, "worm"},
+    {SurveyField::region, "region"},
+    {SurveyField::year, "year"},
+}};
+
+void add(SurveySize& size, const SurveySize& more) {
+  size.trials += more.trials;
+  size.groups += more.groups;
+  size.animals += more.animals;
+  size.groups_with_kinds += more.groups_with_kinds;
+}
+
+void add(Breakdown& breakdown, const Breakdown& more) {
+  for (const auto& [stratum, tally] : more.strata)
+    eggfall::add(breakdown.strata[stratum], tally);
+}
+
+std::string in_words(const std::vector<SurveyField>& by) {
+  std::string text;
+  for (const SurveyField field : by)
+    text += (text.empty() ? "" : ",") + std::string(to_string(field));
+  return text;
+}
+
+/// What all parts of a survey must have alike.
+bool alike(const Survey& a, const Survey& b) {
+  return a.version == b.version && a.shard.of == b.shard.of && a.tables == b.tables &&
+         a.in_tables == b.in_tables && a.settings == b.settings && a.reading == b.reading &&
+         std::ranges::equal(a.breakdowns, b.breakdowns, {}, &Breakdown::by, &Breakdown::by);
+}
+
+} // namespace
+
+std::string_view to_string(SurveyField field) {
+  return name_of(field_names, field, "a field of a survey");
+}
+
+std::optional<SurveyField> parse_survey_field(std::string_view name) {
+  return value_named(field_names, name);
+}
+
+std::string value_of(SurveyField field, const Group& group) {
+  switch (field) {
+  case SurveyField::drug_class:
+    return to_string(group.classes);
+  case SurveyField::host:
+    return group.host;
+  case SurveyField::worm:
+    return group.worm;
+  case SurveyField::region:
+    return group.region;
+  case SurveyField::year:
+    return group.year ? fmt::format("{}", *group.year) : std::string();
+  }
+  throw CalculationError("a field of a survey without a value");
+}
+
+void add(SurveySize& size, const Trial& trial) {
+  ++size.trials;
+  for (const Group& group : trial.groups) {
+    size.groups += group.role == Role::treated ? 1 : 0;
+    size.animals += group.animals.size();
+    size.groups_with_kinds +=
+        group.role == Role::treated && !kinds_told_apart(group).empty() ? 1 : 0;
+  }
+}
+
+Survey empty_survey(SurveySettings settings, Shard shard,
+                    std::vector<std::vector<SurveyField>> breakdowns) {
+  if (breakdowns.empty())
+    for (const SurveyField field : all_survey_fields)
+      breakdowns.push_back({field});
+  Survey survey;
+  survey.version = version();
+  survey.settings = std::move(settings);
+  survey.settings.criteria.minima.clear();
+  survey.shard = shard;
+  survey.all.strata[{}]; // there even if no group is
+  for (const std::vector<SurveyField>& by : breakdowns) {
+    for (const SurveyField field : by)
+      if (std::ranges::count(by, field) > 1)
+        throw InputError(fmt::format("--by: found {}; expected each field once", in_words(by)));
+    if (std::ranges::count(breakdowns, by) > 1)
+      throw InputError(
+          fmt::format("--by: found {} twice; expected each breakdown once", in_words(by)));
+    survey.breakdowns.push_back({by, {}});
+  }
+  return survey;
+}
+
+bool takes(Shard shard, std::uint64_t trial_number) {
+  return trial_number % shard.of == shard.index % shard.of;
+}
+
+void add(Survey& survey, const SurveyRow& row) {
+  const auto v = static_cast<std::size_t>(row.verdict_class);
+  ++survey.all.strata[{}][v];
+  for (Breakdown& breakdown : survey.breakdowns) {
+    Stratum stratum;
+    for (const SurveyField field : breakdown.by)
+      stratum.push_back(value_of(field, row.group));
+    ++breakdown.strata[stratum][v];
+  }
+}
+
+Survey merged(const std::vector<Survey>& parts) {
+  if (parts.empty())
+    throw InputError("no part to merge; expected all parts of one survey");
+  std::vector<Shard> shards;
+  for (std::size_t p = 0; p < parts.size(); ++p) {
+    if (!alike(parts[p], parts.front()))
+      throw InputError(fmt::format("part {} is of another survey than the first; expected the "
+                                   "same version, tables, settings, --by and number of parts",
+                                   p + 1));
+    shards.push_back(parts[p].shard);
+  }
+  check_complete(shards);
+  Survey sum = parts.front();
+  sum.shard = {};
+  for (std::size_t p = 1; p < parts.size(); ++p) {
+    add(sum.surveyed, parts[p].surveyed);
+    add(sum.all, parts[p].all);
+    for (std::size_t b = 0; b < sum.breakdowns.size(); ++b)
+      add(sum.breakdowns[b], parts[p].breakdowns[b]);
+  }
+  if (sum.surveyed != sum.in_tables)
+    throw InputError(fmt::format("the parts have {} trials in all; expected the {} of the tables",
+                                 sum.surveyed.trials, sum.in_tables.trials));
+  return sum;
+}
+
+} // namespace eggfall

@@ -1,0 +1,196 @@
+#include "eggfall/survey/survey_json.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/survey/survey_summary.hpp"
+#include "judgement/criteria_json.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::string_view schema = "eggfall.survey/1";
+/// Of trials, groups or animals; sums of so many in a million parts fit their type.
+constexpr std::uint64_t most = 1'000'000'000'000;
+
+/// "low_resistant", and "not_judged" for what is not applicable.
+std::string key_of(VerdictClass verdict_class) {
+  if (verdict_class == VerdictClass::not_applicable)
+    return "not_judged";
+  std::string key(to_string(verdict_class));
+  std::ranges::replace(key, ' ', '_');
+  return key;
+}
+
+Json text_or_null(const std::string& text) {
+  return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json to_json(const std::optional<MultiplicationFactor>& factor) {
+  return factor ? Json(factor->value()) : Json(nullptr);
+}
+
+/// A year is a number, all else a text; what is not given is null.
+Json value_json(SurveyField field, const std::string& value) {
+  if (field == SurveyField::year && !value.empty())
+    return std::stoi(value);
+  return text_or_null(value);
+}
+
+void add_tally(Json& json, const ClassTally& tally) {
+  const StratumSummary summary = summarise(tally);
+  json["tested"] = summary.tested;
+  json["judged"] = summary.judged;
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    json[key_of(static_cast<VerdictClass>(v))] = tally[v];
+  json["resistant_percent"] = in_percent(summary.resistant.value);
+  json["resistant_lower_percent"] = in_percent(summary.resistant.lower);
+  json["resistant_upper_percent"] = in_percent(summary.resistant.upper);
+  json["at_most_percent"] = in_percent(summary.at_most.value);
+  json["at_most_upper_percent"] = in_percent(summary.at_most.upper);
+}
+
+Json to_json(const Breakdown& breakdown) {
+  Json by = Json::array();
+  for (const SurveyField field : breakdown.by)
+    by.push_back(to_string(field));
+  Json strata = Json::array();
+  for (const auto& [stratum, tally] : breakdown.strata) {
+    Json json = Json::object();
+    for (std::size_t f = 0; f < breakdown.by.size(); ++f)
+      json[std::string(to_string(breakdown.by[f]))] = value_json(breakdown.by[f], stratum[f]);
+    add_tally(json, tally);
+    strata.push_back(std::move(json));
+  }
+  return {{"by", by}, {"strata", strata}};
+}
+
+Json to_json(const SurveySize& size) {
+  return {{"trials", size.trials},
+          {"groups", size.groups},
+          {"animals", size.animals},
+          {"groups_with_eggs_apart", size.groups_with_kinds}};
+}
+
+Json settings_json(const Survey& survey) {
+  const SurveySettings& settings = survey.settings;
+  return {{"criteria", criteria_json(settings.criteria)},
+          {"resamples", settings.resamples},
+          {"seed", settings.seed},
+          {"within_animal_variation_scale", settings.priors.within_animals.scale},
+          {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
+          {"prior_middle_eggs", settings.priors.mean.middle_eggs},
+          {"prior_cv_ratio", settings.priors.mean.cv_ratio},
+          {"proportion_level", StratumSummary::level},
+          {"factor_before", to_json(survey.reading.factor_before)},
+          {"factor_after", to_json(survey.reading.factor_after)},
+          {"host", text_or_null(survey.reading.host)},
+          {"control", text_or_null(survey.reading.control)}};
+}
+
+std::string text_of(const Json& json) {
+  return json.is_null() ? std::string() : json.get<std::string>();
+}
+
+std::optional<MultiplicationFactor> read_factor(const Json& json) {
+  return json.is_null() ? std::nullopt : std::optional(MultiplicationFactor(json.get<double>()));
+}
+
+void read_settings(const Json& json, Survey& survey) {
+  SurveySettings& settings = survey.settings;
+  settings.criteria = read_criteria(json.at("criteria"));
+  constexpr std::uint64_t any = std::numeric_limits<std::uint64_t>::max();
+  settings.resamples = whole(json.at("resamples"), any);
+  settings.seed = whole(json.at("seed"), any);
+  settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
+  settings.priors.mean.between_animals.scale = json.at("between_animal_variation_scale");
+  settings.priors.mean.middle_eggs = json.at("prior_middle_eggs");
+  settings.priors.mean.cv_ratio = json.at("prior_cv_ratio");
+  survey.reading.factor_before = read_factor(json.at("factor_before"));
+  survey.reading.factor_after = read_factor(json.at("factor_after"));
+  survey.reading.host = text_of(json.at("host"));
+  survey.reading.control = text_of(json.at("control"));
+}
+
+SurveySize read_size(const Json& json) {
+  return {whole(json.at("trials"), most), whole(json.at("groups"), most),
+          whole(json.at("animals"), most), whole(json.at("groups_with_eggs_apart"), most)};
+}
+
+/// At most `left` groups, which are then taken from it.
+ClassTally read_tally(const Json& json, std::uint64_t& left) {
+  ClassTally tally{};
+  for (std::size_t v = 0; v < verdict_classes; ++v) {
+    tally[v] = whole(json.at(key_of(static_cast<VerdictClass>(v))), left);
+    left -= tally[v];
+  }
+  return tally;
+}
+
+/// Of a survey of so many groups.
+Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t groups) {
+  Breakdown breakdown;
+  for (const Json& field : by)
+    breakdown.by.push_back(named(field, parse_survey_field));
+  for (const Json& entry : strata) {
+    Stratum stratum;
+    for (const SurveyField field : breakdown.by) {
+      const Json& value = entry.at(std::string(to_string(field)));
+      stratum.push_back(field == SurveyField::year && !value.is_null()
+                            ? fmt::format("{}", whole(value, 9'999))
+                            : text_of(value));
+    }
+    require(breakdown.strata.emplace(stratum, read_tally(entry, groups)).second, "a stratum twice");
+  }
+  require(groups == 0, "strata that do not add up");
+  return breakdown;
+}
+
+Survey read_survey(const Json& json) {
+  require(json.at("schema") == schema, "another schema");
+  Survey survey;
+  survey.version = json.at("version");
+  const Json& shard = json.at("shard");
+  survey.shard = {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)};
+  require(survey.shard.index >= 1 && survey.shard.index <= survey.shard.of, "an impossible part");
+  read_settings(json.at("settings"), survey);
+  survey.tables = json.at("tables").get<std::vector<std::string>>();
+  survey.in_tables = read_size(json.at("in_tables"));
+  survey.surveyed = read_size(json.at("surveyed"));
+  const std::uint64_t groups = survey.surveyed.groups;
+  Json all = Json::array();
+  all.push_back(json.at("all"));
+  survey.all = read_breakdown(Json::array(), all, groups);
+  for (const Json& breakdown : json.at("breakdowns"))
+    survey.breakdowns.push_back(read_breakdown(breakdown.at("by"), breakdown.at("strata"), groups));
+  return survey;
+}
+
+} // namespace
+
+std::string survey_json(const Survey& survey) {
+  Json all = Json::object();
+  add_tally(all, survey.all.strata.at({}));
+  Json breakdowns = Json::array();
+  for (const Breakdown& breakdown : survey.breakdowns)
+    breakdowns.push_back(to_json(breakdown));
+  const Json json{{"schema", schema},
+                  {"version", survey.version},
+                  {"shard", {{"index", survey.shard.index}, {"of", survey.shard.of}}},
+                  {"settings", settings_json(survey)},
+                  {"tables", survey.tables},
+                  {"in_tables", to_json(survey.in_tables)},
+                  {"surveyed", to_json(survey.surveyed)},
+                  {"all", all},
+                  {"breakdowns", breakdowns}};
+  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+Survey read_survey_json(std::string_view json, const std::string& source) {
+  return read_json(json, source, "no result of a survey", "what --json of eggfall survey wrote",
+                   read_survey);
+}
+
+} // namespace eggfall

@@ -1,0 +1,17 @@
+#pragma once
+
+#include "teach/chamber/chamber_lesson.hpp"
+
+#include <string>
+
+namespace eggfall {
+
+/// Pictures of chambers to print at their true size and count, with what may be seen, the line
+/// rule, and a table and steps to fill in.
+std::string chamber_page(const ChamberLesson& lesson);
+
+/// The same pictures with every counted egg numbered, the counts and the arithmetic, and the truth
+/// behind them, for whoever teaches.
+std::string chamber_key_page(const ChamberLesson& lesson);
+
+} // namespace eggfall

@@ -1,0 +1,61 @@
+#pragma once
+
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "eggfall/statistics/interval.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// One test of a line-up.
+struct LineUpRow {
+  std::string label;               ///< Short: it stands before the line.
+  std::optional<double> reduction; ///< A proportion; empty: no egg to compare with.
+  std::vector<Interval> intervals; ///< Of each method once.
+};
+
+/// The row of a test, with all intervals of the design that it was analysed by.
+LineUpRow line_up_row(std::string label, const GroupAnalysis& analysis);
+
+/// Tests of one truth, one below the other.
+struct LineUp {
+  double truth = 0;       ///< A proportion.
+  double expected = 0.95; ///< Of a drench that works; a proportion.
+  std::vector<LineUpRow> rows;
+  /// Falls from the least to the greatest of which the axis of figures is to reach; empty: as far
+  /// as anything in the rows.
+  std::vector<double> axis{};
+};
+
+/// How many intervals held the truth.
+struct IntervalTally {
+  std::size_t held = 0;   ///< lower limit <= truth <= upper limit.
+  std::size_t missed = 0; ///< There were limits, and the truth was not between them.
+  std::size_t none = 0;   ///< No limits.
+};
+
+/// @throws CalculationError if a row has no interval by the method.
+IntervalTally tally(const LineUp& line_up, Method method);
+
+/// "25 of 30 hold the truth; 3 miss it; 2 do not exist."
+std::string tally_words(const LineUp& line_up, Method method);
+
+/// A figure (SVG): the truth as an upright line, and each test's interval by `method` as a bar. All
+/// methods have the same axis, so that figures can be laid side by side.
+/// @throws CalculationError as tally().
+std::string line_up_figure(const LineUp& line_up, Method method);
+
+/// The same axis and lines without any interval or truth, to draw on.
+std::string blank_line_up_figure(const LineUp& line_up);
+
+/// Whether an interval holds the truth.
+bool holds(const Interval& interval, double truth);
+
+/// The interval by a method.
+/// @throws CalculationError if there is none.
+const Interval& interval_by(const std::vector<Interval>& intervals, Method method);
+
+} // namespace eggfall

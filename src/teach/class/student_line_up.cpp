@@ -1,0 +1,84 @@
+#include "teach/class/student_pages.hpp"
+
+#include "eggfall/base/version.hpp"
+#include "formats/drawing/html_page.hpp"
+#include "judgement/provenance_words.hpp"
+#include "teach/class/line_up_pair.hpp"
+#include "teach/class/student_words.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+
+namespace eggfall {
+namespace {
+
+/// What the class would have told the farmer, by each criterion.
+void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
+  HtmlTable table{"Of so many tests of one drench on one farm, the verdicts", {"Criteria"}, {}};
+  for (const VerdictClass each : all_verdict_classes)
+    table.heads.emplace_back(each == VerdictClass::not_applicable ? "none" : to_string(each));
+  std::vector<std::string> memory;
+  const std::vector<Verdict>& criteria = pack.sheets.front().analysis.verdicts;
+  for (std::size_t c = 0; c < criteria.size(); ++c) {
+    std::map<VerdictClass, std::size_t> counts;
+    for (const ClassSheet& sheet : pack.sheets)
+      ++counts[sheet.analysis.verdicts[c].verdict_class];
+    if (counts[VerdictClass::not_applicable] == pack.sheets.size())
+      continue;
+    std::vector<std::string> row{criteria[c].criteria_title};
+    for (const VerdictClass each : all_verdict_classes)
+      row.push_back(fmt::format("{}", counts[each]));
+    table.rows.push_back(std::move(row));
+    if (criteria[c].citation.provenance == Provenance::memory)
+      memory.push_back(criteria[c].criteria_title);
+  }
+  add_wide_table(body, table);
+  if (!memory.empty())
+    add_element(body, "p", fmt::format("Cut-offs {}: {}.", from_memory, fmt::join(memory, "; ")),
+                "note");
+}
+
+/// What the 1992 criterion and the truth make of each other.
+std::string truth_words(const ClassPack& pack) {
+  const Verdict& verdict = pack.sheets.front().analysis.verdicts.front();
+  const bool works = pack.truth >= *verdict.expected;
+  return fmt::format("The {} truly removes {} here: {} the {:g}% that a drench that works is "
+                     "expected to remove.",
+                     drench_words(treated_group(pack.scenario)), percent_written(pack.truth),
+                     works ? "at or above" : "below", 100 * *verdict.expected);
+}
+
+} // namespace
+
+std::string line_up_page(const ClassPack& pack) {
+  const std::string title = "The line-up: every test of the class against the truth";
+  HtmlPage page(title, line_up_pair_style);
+  pugi::xml_node body = add_element(page.body(), "main");
+  add_element(body, "h1", title);
+  add_element(body, "p", truth_words(pack));
+  add_element(
+      body, "p",
+      fmt::format("Every line is one student's test: other {}, other eggs, the same farm and "
+                  "drench. A {:g}% interval should miss the truth in {:g} of 100 tests: in {:.1f} "
+                  "of {}, on average.",
+                  host_words(pack.scenario), 100 * ClassPack::level, 100 * (1 - ClassPack::level),
+                  (1 - ClassPack::level) * static_cast<double>(pack.sheets.size()),
+                  pack.sheets.size()));
+  add_element(body, "h2", "Which intervals hold the truth?");
+  add_line_up_pair(body, class_line_up(pack));
+  add_element(body, "p",
+              "Where no egg is seen after treatment the formula has no limits, and a fall of 100% "
+              "looks like proof. The posterior has limits there too; they are wide, because few "
+              "eggs tell little. An interval that is short is not therefore right.");
+  add_element(body, "h2", "What the farmer would have been told");
+  add_verdicts(body, pack);
+  add_element(body, "p",
+              "Ask the class: had you done only your own test, what would you have told the "
+              "farmer? How many of you would have been right? What would have made the answer "
+              "surer: more animals, or more eggs counted of each?");
+  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
+  return page.text();
+}
+
+} // namespace eggfall

@@ -1,0 +1,36 @@
+#include "teach/class/student_words.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall {
+
+std::string host_words(const Scenario& scenario) {
+  return scenario.host.empty() ? "animals" : scenario.host;
+}
+
+std::string drench_words(const ScenarioGroup& group) {
+  const std::string& name = group.drench.empty() ? group.name : group.drench;
+  return group.classes.empty() ? name : fmt::format("{} ({})", name, to_string(group.classes));
+}
+
+std::string written(double value) {
+  return fmt::format("{:.4g}", value);
+}
+
+std::string percent_written(double proportion) {
+  return fmt::format("{:.1f}%", 100 * proportion);
+}
+
+std::string limits_written(const Interval& interval) {
+  return interval.usable() ? fmt::format("{} to {}", percent_written(*interval.lower),
+                                         percent_written(*interval.upper))
+                           : "no limits";
+}
+
+std::string class_written(const Verdict& verdict) {
+  return verdict.verdict_class == VerdictClass::not_applicable
+             ? "none"
+             : std::string(to_string(verdict.verdict_class));
+}
+
+} // namespace eggfall

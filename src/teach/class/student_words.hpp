@@ -1,0 +1,28 @@
+#pragma once
+
+#include "teach/class/student_pack.hpp"
+
+#include <string>
+
+// Words that the pages of a class share.
+namespace eggfall {
+
+/// "sheep", or "animals" where the host is not known.
+std::string host_words(const Scenario& scenario);
+
+/// "white drench (BZ)", or the group's name.
+std::string drench_words(const ScenarioGroup& group);
+
+/// To four significant digits, as one would write it down.
+std::string written(double value);
+
+/// A proportion as "93.0%".
+std::string percent_written(double proportion);
+
+/// "88.1% to 97.5%", or "no limits".
+std::string limits_written(const Interval& interval);
+
+/// The class, or "none" where a criterion could give none.
+std::string class_written(const Verdict& verdict);
+
+} // namespace eggfall

@@ -1,0 +1,115 @@
+#include "teach/class/student_pages.hpp"
+
+#include "eggfall/base/version.hpp"
+#include "formats/drawing/paper_form.hpp"
+#include "teach/class/animal_table.hpp"
+#include "teach/class/student_words.hpp"
+#include "trial/trial_lookup.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall {
+namespace {
+
+constexpr std::string_view style = R"css(
+.counts td, .counts th { height: 1.7rem; } .counts td:nth-child(4) { text-align: left;
+  font-weight: bold; } .line-up svg { max-width: 34rem; }
+@media print { .counts td, .counts th { height: 5.6mm; padding-top: 0; padding-bottom: 0; }
+  .sheet:first-of-type { break-before: auto; } }
+)css";
+
+void add_counts(pugi::xml_node parent, const Group& treated, const Group& control) {
+  const auto columns = [](const Group& group, const std::string& name) -> GroupColumns {
+    return {group, {tags(name), eggs("Eggs, x", &Animal::after), blank("x times x")}};
+  };
+  HtmlTable table = animal_table("Eggs seen after treatment",
+                                 {columns(treated, "Treated"), columns(control, "Untreated")});
+  add_sum_row(table, table.rows.size(), "Sum", {0, 3});
+  add_wide_table(parent, table, "fill counts");
+}
+
+void add_steps(pugi::xml_node parent, const ClassSheet& sheet) {
+  const HandCalculation& hand = sheet.hand;
+  const Verdict& verdict = sheet.analysis.verdicts.front();
+  pugi::xml_node steps = add_element(parent, "ol", "", "steps");
+  add_step(steps, "Multiply each number of eggs by itself, and add up all four columns.", {});
+  add_step(steps, "Mean = sum of x / animals.", {"Treated:", "untreated:"});
+  add_step(steps, fmt::format("In eggs per gram: mean times {:g}.", hand.factor),
+           {"Treated:", "untreated:"});
+  add_step(steps, "Ratio = mean treated / mean untreated.", {""});
+  add_step(steps, "Fall, percent = 100 times (1 - ratio).", {""});
+  add_step(steps,
+           "Variance = (sum of squares - sum of x times sum of x / animals) / (animals - 1).",
+           {"Treated:", "untreated:"});
+  add_step(steps, "Share = variance / (animals times mean times mean).",
+           {"Treated:", "untreated:"});
+  add_step(steps, "Y = both shares together.", {""});
+  add_step(steps,
+           fmt::format("Reach = exp(t times root of Y), with t = {:.3f} ({} degrees of freedom, "
+                       "{:g}% interval).",
+                       hand.t, hand.degrees_of_freedom, 100 * ClassPack::level),
+           {""});
+  add_step(steps,
+           "Lower limit = 100 times (1 - ratio times reach); upper limit = 100 times (1 - ratio / "
+           "reach).",
+           {"Lower:", "upper:"});
+  add_step(steps,
+           fmt::format("Class of 1992. Fall below {:g}% and lower limit below {:g}%: resistant. "
+                       "One of the two: suspected. Neither: susceptible.",
+                       100 * *verdict.expected, 100 * *verdict.lower),
+           {""});
+  add_element(parent, "p",
+              "Should a mean be zero, the formula has nothing to divide by: write \"no limits\", "
+              "and talk over what you would tell the farmer.",
+              "note");
+}
+
+void add_sheet(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
+  const ClassSheet& sheet = pack.sheets[i];
+  const Trial& trial = sheet.simulated.trial;
+  const Group& treated = group_of(trial, Role::treated);
+  const Group& control = group_of(trial, Role::control);
+  pugi::xml_node section = add_element(body, "section", "", "sheet");
+  add_element(section, "h2", fmt::format("Worksheet {}: does the drench work?", i + 1));
+  add_entries(section, {"Name", "Date"});
+  add_element(
+      section, "p",
+      fmt::format("{} {} got the {}, {} stayed untreated. {} days later their faeces were counted; "
+                  "one egg seen stands for {:g} eggs per gram (EPG).{}",
+                  treated.animals.size(), host_words(pack.scenario),
+                  drench_words(treated_group(pack.scenario)), control.animals.size(),
+                  pack.scenario.days_after, sheet.hand.factor,
+                  pack.scenario.farm.empty()
+                      ? ""
+                      : fmt::format(" The farm, {}, is invented.", pack.scenario.farm)));
+  add_counts(section, treated, control);
+  add_steps(section, sheet);
+}
+
+} // namespace
+
+std::string worksheets_page(const ClassPack& pack) {
+  const std::string title = "Worksheets: a drench test by hand";
+  HtmlPage page(title, std::string(form_style) + std::string(style));
+  pugi::xml_node body = add_element(page.body(), "main");
+  add_element(body, "h1", title);
+  add_element(body, "p",
+              "The calculation is that of Coles et al. 1992, Veterinary Parasitology 44:35-44; its "
+              "limits are still much used. A calculator with squares, roots and exp is needed, and "
+              "some twenty minutes.");
+  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
+    add_sheet(body, pack, i);
+  pugi::xml_node last = add_element(body, "section", "", "sheet");
+  add_element(last, "h2", "The line-up of the class");
+  add_element(last, "p",
+              "On the line with your worksheet's number: a dot at your fall, and a bar from limit "
+              "to limit. Where do you think the truth stands? Draw it upright through all lines "
+              "before the answer is shown.");
+  pugi::xml_node figure =
+      add_scrolling(add_element(last, "div", "", "line-up"), "figure", "An empty line-up");
+  add_svg(figure, blank_line_up_figure(class_line_up(pack)));
+  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
+  return page.text();
+}
+
+} // namespace eggfall

@@ -1,0 +1,12 @@
+#include "teach/slider/slider_audit.hpp"
+
+#include "eggfall/simulation/audit_json.hpp"
+#include "teach/slider/slider_texts.hpp"
+
+namespace eggfall {
+
+AuditResult lesson_audit() {
+  return read_audit_json(lesson_audit_json(), "the lesson's audit");
+}
+
+} // namespace eggfall

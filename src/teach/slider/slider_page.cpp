@@ -1,0 +1,508 @@
+#include "teach/slider/slider_page.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/base/version.hpp"
+#include "eggfall/simulation/audit_summary.hpp"
+#include "formats/drawing/html_page.hpp"
+#include "formats/drawing/svg_drawing.hpp"
+#include "formats/json_values.hpp"
+#include "judgement/provenance_words.hpp"
+#include "report/safety_note.hpp"
+#include "teach/class/line_up_drawing.hpp"
+#include "teach/slider/slider_texts.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <iterator>
+
+namespace eggfall {
+namespace {
+
+constexpr std::string_view style = R"css(
+body { max-width: 62rem; }
+.sliders { display: grid; grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
+  gap: 0.4rem 1.5rem; margin: 1rem 0; }
+.sliders label { display: block; } .sliders output { font-weight: bold; }
+.sliders input { display: block; width: 100%; height: 1.8rem; margin: 0; }
+.setting { border: 1px solid var(--line); padding: 0.4rem 0.6rem; }
+.pair { display: flex; flex-wrap: wrap; gap: 1rem 2rem; }
+.half { flex: 1 1 19rem; min-width: 0; }
+.half h2 { border-bottom: 0; margin-top: 0.8rem; } .half svg { min-width: 0; }
+.half table { width: 100%; } .half tbody th { font-weight: normal; width: 38%; }
+.half td, .half th { text-align: left; }
+.bar { border-bottom: 0.4rem solid var(--line); white-space: nowrap; }
+.missed path { stroke: #a3231c; }
+[hidden].sliders { display: none; }
+@media print { .pair { flex-wrap: nowrap; gap: 8mm; } .half { flex: 1 1 0; }
+  .sliders { display: none; } .half svg { max-width: 82mm; } }
+)css";
+
+/// What a slider chooses by.
+struct Slider {
+  std::string id;
+  std::string label;
+  double (*of)(const AuditCell&);
+  double wanted = 0; ///< The page opens with the value closest to it.
+  std::vector<double> values{};
+  std::vector<std::string> words{}; ///< Of each value.
+  std::size_t start = 0;
+};
+
+/// One way to work out the tests, with the criterion that goes with it.
+struct Panel {
+  Method method;
+  std::string heading;
+  std::string_view criterion_name;
+  std::size_t criterion = 0;           ///< In AuditSettings::criteria.
+  std::vector<VerdictClass> classes{}; ///< Those ever given.
+};
+
+/// What a panel shows of one cell.
+struct PanelCell {
+  /// In tenths of a percent or of a point of percent: intervals that held the truth, tests without
+  /// one, mean width (empty: no interval at all), and then each of Panel::classes.
+  std::vector<std::optional<long>> numbers;
+  std::string words; ///< How many examples held the truth.
+  std::vector<DrawnTest> tests;
+};
+
+constexpr std::size_t held_number = 0;
+constexpr std::size_t none_number = 1;
+constexpr std::size_t width_number = 2;
+constexpr std::size_t first_class_number = 3;
+
+struct LessonCell {
+  LineUp line_up; ///< Of the examples.
+  std::vector<PanelCell> panels;
+};
+
+struct Lesson {
+  std::vector<Slider> sliders;
+  std::vector<Panel> panels;
+  std::vector<LessonCell> cells; ///< Every combination, the last slider's running fastest.
+  std::size_t start = 0;
+  std::size_t examples = 0; ///< Of a cell.
+};
+
+void require_of_audit(bool right, const char* what) {
+  if (!right)
+    throw CalculationError(fmt::format("an audit that is none for the lesson page: {}", what));
+}
+
+// --- what goes into it ---
+
+std::string uneven_words(double k) {
+  return k < 0.5 ? "very uneven" : k < 1 ? "uneven" : "fairly even";
+}
+
+std::string truth_words(double truth, const CutOff& cut_off) {
+  return truth >= cut_off.expected ? "works" : truth < *cut_off.lower ? "fails" : "slipping";
+}
+
+std::vector<Slider> sliders_of(const AuditResult& audit, const CutOff& cut_off) {
+  std::vector<Slider> sliders{
+      {"animals", "Animals in each group",
+       [](const AuditCell& cell) { return static_cast<double>(cell.model.animals); }, 10},
+      {"factor", "One egg seen stands for (EPG)",
+       [](const AuditCell& cell) { return cell.model.factor_before.value(); }, 50},
+      {"k", "How uneven the worms are (k)", [](const AuditCell& cell) { return cell.model.k; },
+       0.7},
+      {"truth", "What the drench truly removes",
+       [](const AuditCell& cell) { return true_efficacy(cell.model); }, 0.93}};
+  for (const AuditedCell& each : audit.cells) {
+    const std::array words{
+        fmt::format("{}", each.cell.model.animals),
+        fmt::format("{:g} EPG, {:g} eggs a head", each.cell.model.factor_before.value(),
+                    each.cell.model.mean_eggs),
+        fmt::format("{:g}, {}", each.cell.model.k, uneven_words(each.cell.model.k)),
+        fmt::format("{:g}%, {}", in_percent(true_efficacy(each.cell.model)),
+                    truth_words(true_efficacy(each.cell.model), cut_off))};
+    for (std::size_t s = 0; s < sliders.size(); ++s)
+      if (const double value = sliders[s].of(each.cell);
+          std::ranges::find(sliders[s].values, value) == sliders[s].values.end()) {
+        sliders[s].values.push_back(value);
+        sliders[s].words.push_back(words[s]);
+      }
+  }
+  for (Slider& slider : sliders)
+    slider.start = static_cast<std::size_t>(std::distance(
+        slider.values.begin(), std::ranges::min_element(slider.values, {}, [&](double value) {
+          return std::abs(value - slider.wanted);
+        })));
+  return sliders;
+}
+
+const MethodTally& tally_by(const AuditedCell& cell, const Panel& panel) {
+  const MethodTally* tally = tally_of(cell.tally, panel.method);
+  require_of_audit(tally != nullptr, "a method is missing");
+  return *tally;
+}
+
+std::vector<Panel> panels_of(const AuditResult& audit) {
+  const double percent = 100 * audit.settings.level;
+  std::vector<Panel> panels{
+      {Method::log_ratio_1992, fmt::format("Formula of 1992, {:g}%", percent), "waavp-1992"},
+      {Method::guarded_posterior, fmt::format("Posterior, guarded, {:g}%", percent),
+       "waavp-2023-clinical"}};
+  for (Panel& panel : panels) {
+    const auto& criteria = audit.settings.criteria;
+    const auto found = std::ranges::find(criteria, panel.criterion_name, &AuditCriterion::name);
+    require_of_audit(found != criteria.end() && found->cut_off.lower, "a criterion is missing");
+    panel.criterion = static_cast<std::size_t>(std::distance(criteria.begin(), found));
+    constexpr std::array in_order{VerdictClass::susceptible,  VerdictClass::low_resistant,
+                                  VerdictClass::suspected,    VerdictClass::resistant,
+                                  VerdictClass::inconclusive, VerdictClass::not_applicable};
+    for (const VerdictClass each : in_order)
+      if (std::ranges::any_of(audit.cells, [&](const AuditedCell& cell) {
+            return tally_by(cell, panel).classes[panel.criterion][static_cast<std::size_t>(each)] >
+                   0;
+          }))
+        panel.classes.push_back(each);
+  }
+  return panels;
+}
+
+long tenths_of_percent(double proportion) {
+  return std::lround(1'000 * proportion);
+}
+
+/// The examples against the truth, on an axis that is the same for all settings.
+LineUp line_up_of(const AuditedCell& cell, const AuditSettings& settings,
+                  const std::vector<AuditExample>& examples) {
+  LineUp line_up;
+  line_up.truth = true_efficacy(cell.cell.model);
+  line_up.axis = {0, 0.999};
+  for (std::size_t i = 0; i < examples.size(); ++i) {
+    LineUpRow row{fmt::format("{}", i + 1), examples[i].reduction, examples[i].intervals};
+    if (!row.reduction)
+      for (const Method method : audited_methods(settings, cell.cell))
+        row.intervals.push_back(
+            reduction_interval(method, settings.level, no_limits("no egg to compare with")));
+    line_up.rows.push_back(std::move(row));
+  }
+  return line_up;
+}
+
+PanelCell panel_cell(const Panel& panel, const AuditedCell& cell, const LineUp& line_up) {
+  const MethodTally& tally = tally_by(cell, panel);
+  PanelCell result;
+  result.numbers = {tenths_of_percent(coverage(cell.tally, tally).value),
+                    tenths_of_percent(share(tally.unusable, estimable(cell.tally)).value)};
+  const std::optional<double> width = mean_width(tally);
+  result.numbers.emplace_back(width ? std::optional(std::lround(10 * *width)) : std::nullopt);
+  for (const VerdictClass each : panel.classes)
+    result.numbers.push_back(
+        tenths_of_percent(class_share(cell.tally, tally.classes[panel.criterion], each).value));
+  for (std::size_t row = 0; row < line_up.rows.size(); ++row)
+    result.tests.push_back(drawn_test(line_up, row, panel.method));
+  result.words = tally_words(line_up, panel.method);
+  return result;
+}
+
+/// Where the cells of all combinations stand in the audit.
+std::vector<std::size_t> in_order(const AuditResult& audit, const std::vector<Slider>& sliders) {
+  std::size_t combinations = 1;
+  for (const Slider& slider : sliders)
+    combinations *= slider.values.size();
+  require_of_audit(audit.cells.size() == combinations, "not every combination once");
+  std::vector<std::size_t> places(combinations, combinations);
+  for (std::size_t c = 0; c < combinations; ++c) {
+    std::size_t place = 0;
+    for (const Slider& slider : sliders)
+      place = place * slider.values.size() +
+              static_cast<std::size_t>(
+                  std::ranges::find(slider.values, slider.of(audit.cells[c].cell)) -
+                  slider.values.begin());
+    require_of_audit(places[place] == combinations, "a combination twice");
+    places[place] = c;
+  }
+  return places;
+}
+
+Lesson lesson_of(const AuditResult& audit, const std::vector<std::vector<AuditExample>>& examples) {
+  require_of_audit(!audit.cells.empty() && examples.size() == audit.cells.size(),
+                   "no examples of each cell");
+  Lesson lesson;
+  lesson.panels = panels_of(audit);
+  lesson.sliders =
+      sliders_of(audit, audit.settings.criteria[lesson.panels.front().criterion].cut_off);
+  lesson.examples = examples.front().size();
+  for (const std::size_t c : in_order(audit, lesson.sliders)) {
+    require_of_audit(examples[c].size() == lesson.examples, "other numbers of examples");
+    const AuditedCell& audited = audit.cells[c];
+    LessonCell cell{line_up_of(audited, audit.settings, examples[c]), {}};
+    for (const Panel& panel : lesson.panels)
+      cell.panels.push_back(panel_cell(panel, audited, cell.line_up));
+    lesson.cells.push_back(std::move(cell));
+  }
+  for (const Slider& slider : lesson.sliders)
+    lesson.start = lesson.start * slider.values.size() + slider.start;
+  return lesson;
+}
+
+// --- what the script takes its settings from ---
+
+Json to_json(const PanelCell& cell) {
+  Json numbers = Json::array();
+  for (const auto& number : cell.numbers)
+    numbers.push_back(number ? Json(*number) : Json(nullptr));
+  Json tests = Json::array();
+  for (const DrawnTest& test : cell.tests)
+    tests.push_back(Json::array(
+        {test.outline, test.fall ? Json(svg_number(*test.fall)) : Json(nullptr), test.mark}));
+  return {{"numbers", numbers}, {"words", cell.words}, {"tests", tests}};
+}
+
+/// The cells from the one at `next` on, in as many levels as there are sliders from this one on.
+Json nested_cells(const Lesson& lesson, std::size_t slider, std::size_t& next) {
+  Json json = Json::array();
+  if (slider == lesson.sliders.size()) {
+    for (const PanelCell& panel : lesson.cells[next++].panels)
+      json.push_back(to_json(panel));
+    return json;
+  }
+  for (std::size_t i = 0; i < lesson.sliders[slider].values.size(); ++i)
+    json.push_back(nested_cells(lesson, slider + 1, next));
+  return json;
+}
+
+std::string data_script(const Lesson& lesson) {
+  Json steps = Json::array();
+  for (const Slider& slider : lesson.sliders)
+    steps.push_back(slider.words);
+  Json truths = Json::array();
+  for (std::size_t i = 0; i < lesson.sliders.back().values.size(); ++i) { // they run fastest
+    const DrawnTruth drawn = drawn_truth(lesson.cells[i].line_up);
+    truths.push_back(
+        {{"x", svg_number(drawn.x)}, {"anchor", drawn.anchor}, {"words", drawn.words}});
+  }
+  std::size_t next = 0;
+  const Json json{{"steps", steps}, {"truths", truths}, {"cells", nested_cells(lesson, 0, next)}};
+  return "const lesson = " + json.dump() + ";\n";
+}
+
+// --- the page ---
+
+std::string written_tenths(const std::optional<long>& tenths) {
+  return tenths ? fmt::format("{:.1f}", static_cast<double>(*tenths) / 10) : "none";
+}
+
+/// A number of a panel's cell; the script puts another cell's in its place.
+void add_number(pugi::xml_node parent, const PanelCell& cell, std::size_t number) {
+  set(add_element(parent, "span", written_tenths(cell.numbers[number])), "data-number",
+      fmt::format("{}", number));
+}
+
+void append_text(pugi::xml_node parent, std::string_view text) {
+  parent.append_child(pugi::node_pcdata).set_value(std::string(text).c_str());
+}
+
+void add_sliders(pugi::xml_node body, const Lesson& lesson) {
+  pugi::xml_node form = add_element(body, "form", "", "sliders");
+  set(form, "hidden", "hidden"); // until the script runs
+  for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
+    const Slider& slider = lesson.sliders[s];
+    pugi::xml_node part = add_element(form, "div");
+    pugi::xml_node label = add_element(part, "label", slider.label + ": ");
+    set(label, "for", slider.id);
+    pugi::xml_node output = add_element(part, "output", slider.words[slider.start]);
+    set(output, "for", slider.id);
+    set(output, "data-step", fmt::format("{}", s));
+    pugi::xml_node input = add_element(part, "input");
+    set(input, "type", "range");
+    set(input, "id", slider.id);
+    set(input, "data-slider", "");
+    set(input, "min", "0");
+    set(input, "max", fmt::format("{}", slider.values.size() - 1));
+    set(input, "step", "1");
+    set(input, "value", fmt::format("{}", slider.start));
+    set(input, "aria-valuetext", slider.words[slider.start]);
+  }
+  add_element(add_element(body, "noscript"), "p",
+              "The sliders need JavaScript, which is off. This is one setting of many.");
+}
+
+/// What the setting chosen gives, in a line that screen readers say again when it changes.
+void add_setting(pugi::xml_node body, const Lesson& lesson) {
+  pugi::xml_node line = add_element(body, "p", "", "setting");
+  set(line, "aria-live", "polite");
+  set(line, "aria-atomic", "true");
+  constexpr std::array before{"Animals in each group: ", "; one egg seen stands for ", "; k ",
+                              "; the drench removes "};
+  for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
+    append_text(line, before[s]);
+    const Slider& slider = lesson.sliders[s];
+    set(add_element(line, "b", slider.words[slider.start]), "data-step", fmt::format("{}", s));
+  }
+  append_text(line, ". Of 100 such tests the formula of 1992 held the truth in ");
+  const auto add_held = [&](std::size_t p) {
+    pugi::xml_node part = add_element(line, "b");
+    set(part, "data-panel", fmt::format("{}", p));
+    add_number(part, lesson.cells[lesson.start].panels[p], held_number);
+  };
+  add_held(0);
+  append_text(line, ", the posterior in ");
+  add_held(1);
+  append_text(line, ". Both should in 95.");
+}
+
+void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelCell& cell,
+                  const AuditCriterion& criterion) {
+  HtmlTable table{fmt::format("{} would have said, by the {:g}% interval", criterion.title,
+                              100 * criterion.level),
+                  {"Verdict", "Of 100 tests"},
+                  {}};
+  for (const VerdictClass each : panel.classes)
+    table.rows.push_back(
+        {each == VerdictClass::not_applicable ? "no verdict" : std::string(to_string(each)), ""});
+  std::size_t number = first_class_number;
+  for (pugi::xml_node row : add_table(parent, table).child("tbody").children("tr")) {
+    pugi::xml_node bar = add_element(row.child("td"), "div", "", "bar");
+    set(bar, "data-bar", fmt::format("{}", number));
+    set(bar, "style", fmt::format("width: {}%", written_tenths(cell.numbers[number])));
+    add_number(bar, cell, number);
+    ++number;
+  }
+}
+
+void add_panel(pugi::xml_node parent, const Lesson& lesson, std::size_t p,
+               const AuditSettings& settings) {
+  const Panel& panel = lesson.panels[p];
+  const LessonCell& start = lesson.cells[lesson.start];
+  const PanelCell& cell = start.panels[p];
+  pugi::xml_node part = add_element(parent, "section", "", "half");
+  set(part, "data-panel", fmt::format("{}", p));
+  add_element(part, "h2", panel.heading);
+  set(add_element(part, "p", cell.words), "data-words", "");
+  pugi::xml_node figure = add_element(part, "figure");
+  add_svg(figure, line_up_figure(start.line_up, panel.method));
+  figure.child("svg").child("desc").text().set( // of any setting
+      "A line for each test, its fall as a dot and its interval as a bar, and the truth as an "
+      "upright line. The sentence above says how many hold the truth.");
+  pugi::xml_node audited = add_element(part, "p");
+  append_text(audited, fmt::format("Of {} audited tests ", settings.trials));
+  add_number(audited, cell, held_number);
+  append_text(audited,
+              fmt::format("% had an interval that held the truth (it should be {:g}%), and ",
+                          100 * settings.level));
+  add_number(audited, cell, none_number);
+  append_text(audited, "% had none. Mean width, in points of percent: ");
+  add_number(audited, cell, width_number);
+  append_text(audited, ".");
+  add_verdicts(part, panel, cell, settings.criteria[panel.criterion]);
+}
+
+void add_prompts(pugi::xml_node body) {
+  add_element(body, "h2", "Try this");
+  pugi::xml_node list = add_element(body, "ol");
+  for (
+      const char* prompt :
+      {"Set 5 animals and 50 EPG, and move the truth from 80% to 99%. How often is the drench that "
+       "fails called susceptible? How often is the one that works? Why does the formula of 1992 "
+       "lose its interval just where the drench is good?",
+       "Set 10 animals, 50 EPG, k 0.3 and 99%. Halve what one egg stands for; go back and double "
+       "the animals instead. Which makes the posterior's intervals narrower? Try both again with k "
+       "2 and 93%.",
+       "Set the truth to 95%, the edge of a drench that works, and all else as good as it gets. Is "
+       "any verdict sure? Should it be?",
+       "Set 10 animals, 50 EPG and k 0.7, and compare 93% with 99%. When is \"inconclusive\" the "
+       "honest answer, and what would you do next on that farm?"})
+    add_element(list, "li", prompt);
+}
+
+std::string command_words(const AuditSettings& settings) {
+  std::vector<std::string_view> methods;
+  for (const Method method : settings.methods)
+    methods.push_back(to_string(method));
+  std::vector<std::string_view> criteria;
+  for (const AuditCriterion& criterion : settings.criteria)
+    criteria.emplace_back(criterion.name);
+  return fmt::format("eggfall audit --grid lesson --level {:g} --method {} --criteria {} --trials "
+                     "{} --seed {}",
+                     100 * settings.level, fmt::join(methods, ","), fmt::join(criteria, ","),
+                     settings.trials, settings.seed);
+}
+
+void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& lesson) {
+  const AuditSettings& settings = audit.settings;
+  const CutOff& cut_off = settings.criteria[lesson.panels.front().criterion].cut_off;
+  const CountModel& model = audit.cells.front().cell.model;
+  add_element(body, "h2", "What lies behind it");
+  add_element(body, "p",
+              fmt::format("Works: the drench removes {:g}% or more. Fails: it removes less than "
+                          "{:g}%. Slipping: between the two. Susceptible is the verdict on worms "
+                          "that the drench kills, resistant on worms that it does not.",
+                          100 * cut_off.expected, 100 * *cut_off.lower));
+  add_element(body, "p",
+              "The formula of 1992 takes the log of the ratio of the two groups' means, with the "
+              "variance that their counts show; it has no interval where no egg is seen. The "
+              "posterior weighs every fall by how well it explains the counts; guarded means that "
+              "its limits are moved out to those of a bootstrap where these lie outside.");
+  add_element(
+      body, "p",
+      fmt::format("k says how evenly the worms are spread over the flock: the smaller, the more of "
+                  "them sit in a few animals. After treatment it is half as large in the drenched "
+                  "ones here. Egg counts of one animal vary from sample to sample besides "
+                  "(coefficient of variation {:g}), and by the luck of counting.",
+                  model.within_cv));
+  add_element(body, "p",
+              "A test in which the untreated show no egg has no fall: it has no interval and no "
+              "verdict, and is left out of the share that held the truth. A limit below -100% is "
+              "taken as -100% in the mean width.");
+  add_element(
+      body, "p",
+      fmt::format("Each setting was simulated {} times, and so a share near 50 can be off by "
+                  "{:.0f} either way and one near 95 by {:.1f} (two standard errors).",
+                  settings.trials, 200 * share(settings.trials / 2, settings.trials).error,
+                  200 * share(settings.trials * 95 / 100, settings.trials).error));
+  for (const Panel& panel : lesson.panels) {
+    const AuditCriterion& criterion = settings.criteria[panel.criterion];
+    add_element(body, "p",
+                fmt::format("Cut-offs of {}: {}.", criterion.title,
+                            provenance_text(criterion.cut_off.citation)),
+                "note");
+  }
+  pugi::xml_node made = add_element(body, "p", "The audit was made by ", "note");
+  add_element(made, "code", command_words(settings));
+  append_text(
+      made,
+      fmt::format(" with eggfall {}. The tests drawn are its first {} of each setting, worked "
+                  "out again for this page by eggfall {}.",
+                  audit.version, lesson.examples, version()));
+  add_element(body, "p", "The flocks are invented. " + cautions(), "note");
+}
+
+} // namespace
+
+std::string lesson_page(const AuditResult& audit,
+                        const std::vector<std::vector<AuditExample>>& examples) {
+  const Lesson lesson = lesson_of(audit, examples);
+  const CountModel& model = audit.cells.front().cell.model;
+  const std::string title = "What a drench test can tell, and what it cannot";
+  HtmlPage page(title, style);
+  pugi::xml_node body = add_element(page.body(), "main");
+  add_element(body, "h1", title);
+  add_element(
+      body, "p",
+      fmt::format("An invented flock of {:g} EPG. One group is drenched, as many sheep are "
+                  "not, and all are counted once, some days later. Here the truth is known: "
+                  "what the drench removes. Choose a setting, and see what tests of just "
+                  "that drench on just that flock would have told you.",
+                  model.mean_eggs * model.factor_before.value()));
+  add_sliders(body, lesson);
+  add_setting(body, lesson);
+  pugi::xml_node both = add_element(body, "div", "", "pair");
+  for (std::size_t p = 0; p < lesson.panels.size(); ++p)
+    add_panel(both, lesson, p, audit.settings);
+  add_prompts(body);
+  add_notes(body, audit, lesson);
+  page.add_script(data_script(lesson));
+  page.add_script(lesson_page_script());
+  return page.text();
+}
+
+} // namespace eggfall

@@ -1,0 +1,201 @@
+#include "eggfall/trial/counts_table.hpp"
+
+#include "base/date.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "formats/csv_row.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <optional>
+#include <set>
+#include <string_view>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+/// One line of the table.
+struct Row {
+  const Trial& trial;
+  const Group& group;
+  const Animal& animal;
+};
+
+struct Column {
+  std::string head;
+  std::function<std::string(const Row&)> cell;
+  bool needed = false; ///< Written even if every cell of it is empty.
+};
+
+/// A time of sampling: its count of an animal, and of a kind told apart.
+struct Occasion {
+  std::optional<Count> Animal::*all;
+  std::optional<Count> Samples::*kind;
+};
+
+constexpr Occasion before{&Animal::before, &Samples::before};
+constexpr Occasion after{&Animal::after, &Samples::after};
+
+/// Any count of the sample, which all have one factor and one pool: the strongyle eggs may not have
+/// been counted where a kind was.
+std::optional<Count> a_count(const Animal& animal, const Occasion& of) {
+  if (animal.*of.all)
+    return animal.*of.all;
+  for (const auto& [worm, samples] : animal.kinds)
+    if (samples.*of.kind)
+      return samples.*of.kind;
+  return std::nullopt;
+}
+
+std::string eggs(const std::optional<Count>& count) {
+  return count ? fmt::format("{}", count->eggs.value()) : std::string();
+}
+
+std::string date_cell(const std::optional<std::chrono::year_month_day>& date) {
+  return date ? iso_date(*date) : std::string();
+}
+
+Column number(std::string head, std::optional<double> Animal::*member) {
+  return {std::move(head), [member](const Row& row) { return csv_cell(row.animal.*member); }};
+}
+
+Column date(std::string head, std::optional<std::chrono::year_month_day> Animal::*member) {
+  return {std::move(head), [member](const Row& row) { return date_cell(row.animal.*member); }};
+}
+
+/// Eggs told apart of a worm: a column before and one after, as they are read.
+Column kind(std::string head, const std::string& worm, const Occasion& of) {
+  const auto cell = [worm, of](const Row& row) {
+    const auto found = row.animal.kinds.find(worm);
+    return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*of.kind);
+  };
+  return {std::move(head), cell, true};
+}
+
+std::string pool_cell(const Row& row) {
+  std::optional<Count> count = a_count(row.animal, before);
+  if (!count)
+    count = a_count(row.animal, after);
+  return count && count->animals > 1 ? fmt::format("{}", count->animals) : std::string();
+}
+
+void add_occasion(std::vector<Column>& columns, std::string_view name, const Occasion& of) {
+  columns.push_back({fmt::format("eggs_{}", name),
+                     [of](const Row& row) { return eggs(row.animal.*of.all); }, true});
+  columns.push_back({fmt::format("factor_{}", name), [of](const Row& row) {
+                       const std::optional<Count> count = a_count(row.animal, of);
+                       return count ? fmt::format("{}", count->factor.value()) : std::string();
+                     }});
+}
+
+std::vector<Column> all_columns(const std::set<std::string>& worms, bool several) {
+  std::vector<Column> columns;
+  if (several)
+    columns.push_back({"trial", [](const Row& row) { return csv_cell(row.trial.name); }, true});
+  columns.push_back({"group", [](const Row& row) { return csv_cell(row.group.name); }, true});
+  columns.push_back({"animal", [](const Row& row) { return csv_cell(row.animal.tag); }, true});
+  columns.push_back({"role", [](const Row& row) {
+                       return std::string(row.group.role == Role::control ? "control" : "");
+                     }});
+  columns.push_back({"drench", [](const Row& row) { return csv_cell(row.group.drench); }});
+  columns.push_back({"class", [](const Row& row) { return to_string(row.group.classes); }});
+  columns.push_back({"host", [](const Row& row) { return csv_cell(row.group.host); }});
+  columns.push_back({"worm", [](const Row& row) { return csv_cell(row.group.worm); }});
+  columns.push_back({"region", [](const Row& row) { return csv_cell(row.group.region); }});
+  columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
+  columns.push_back({"animals_in_pool", pool_cell});
+  add_occasion(columns, "before", before);
+  add_occasion(columns, "after", after);
+  for (const std::string& worm : worms) {
+    columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, before));
+    columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, after));
+  }
+  columns.push_back(number("weight_kg", &Animal::weight_kg));
+  columns.push_back(number("dose_ml", &Animal::dose_ml));
+  columns.push_back(number("mg_per_ml", &Animal::mg_per_ml));
+  columns.push_back(number("label_ml_per_kg", &Animal::label_ml_per_kg));
+  columns.push_back(date("date_before", &Animal::date_before));
+  columns.push_back(date("date_treated", &Animal::date_treated));
+  columns.push_back(date("date_after", &Animal::date_after));
+  return columns;
+}
+
+void check_name(std::string_view name, std::string_view what) {
+  if (trimmed(name).empty())
+    throw InputError(fmt::format("{}: found an empty name; expected one", what));
+}
+
+std::vector<Row> rows_of(const std::vector<Trial>& trials) {
+  std::vector<Row> rows;
+  for (const Trial& trial : trials) {
+    check_name(trial.name, "trial");
+    for (const Group& group : trial.groups) {
+      check_name(group.name, "group");
+      for (const Animal& animal : group.animals) {
+        check_name(animal.tag, "animal");
+        rows.push_back({trial, group, animal});
+      }
+    }
+  }
+  return rows;
+}
+
+void append_culture(std::string& text, const std::vector<std::string>& names, std::string_view time,
+                    const Culture& culture) {
+  for (const WormLarvae& each : culture) {
+    std::vector<std::string> cells = names;
+    cells.insert(cells.end(),
+                 {std::string(time), csv_cell(each.worm), fmt::format("{}", each.larvae)});
+    text += csv_row(cells) + "\r\n";
+  }
+}
+
+} // namespace
+
+std::string counts_table(const std::vector<Trial>& trials) {
+  const std::vector<Row> rows = rows_of(trials);
+  std::set<std::string> worms;
+  for (const Row& row : rows)
+    for (const auto& [worm, samples] : row.animal.kinds)
+      worms.insert(worm);
+  std::vector<std::string> heads;
+  std::vector<std::vector<std::string>> lines(rows.size());
+  for (const Column& column : all_columns(worms, trials.size() > 1)) {
+    std::vector<std::string> cells;
+    cells.reserve(rows.size());
+    for (const Row& row : rows)
+      cells.push_back(column.cell(row));
+    const bool empty = std::ranges::all_of(cells, [](const auto& cell) { return cell.empty(); });
+    if (empty && !column.needed)
+      continue;
+    heads.push_back(csv_cell(column.head));
+    for (std::size_t i = 0; i < rows.size(); ++i)
+      lines[i].push_back(std::move(cells[i]));
+  }
+  std::string text = csv_row(heads) + "\r\n";
+  for (const std::vector<std::string>& line : lines)
+    text += csv_row(line) + "\r\n";
+  return text;
+}
+
+std::string larvae_table(const std::vector<Trial>& trials) {
+  const bool several = trials.size() > 1;
+  std::string lines;
+  for (const Trial& trial : trials)
+    for (const Group& group : trial.groups) {
+      std::vector<std::string> names;
+      if (several)
+        names.push_back(csv_cell(trial.name));
+      names.push_back(csv_cell(group.name));
+      append_culture(lines, names, "before", group.culture_before);
+      append_culture(lines, names, "after", group.culture_after);
+    }
+  return lines.empty()
+             ? lines
+             : fmt::format("{}group,time,worm,larvae\r\n{}", several ? "trial," : "", lines);
+}
+
+} // namespace eggfall

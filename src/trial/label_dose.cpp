@@ -1,0 +1,47 @@
+#include "trial/label_dose.hpp"
+
+#include "eggfall/base/error.hpp"
+#include "trial/largest_values.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+double in_range(double value, double largest, std::string_view what) {
+  if (!(value > 0 && value <= largest))
+    throw InputError(
+        fmt::format("{}: found {:g}; expected more than 0, at most {:g}", what, value, largest));
+  return value;
+}
+
+} // namespace
+
+LabelDose LabelDose::by_volume(double ml_per_kg) {
+  return LabelDose(in_range(ml_per_kg, largest_dose_ml, "the label's dose, mL per kg"));
+}
+
+LabelDose LabelDose::by_substance(double mg_per_kg, double mg_per_ml) {
+  in_range(mg_per_kg, largest_mg, "the label's dose, mg per kg");
+  in_range(mg_per_ml, largest_mg, "the strength of the drench, mg per mL");
+  LabelDose dose = by_volume(mg_per_kg / mg_per_ml);
+  dose.mg_per_kg_ = mg_per_kg;
+  dose.mg_per_ml_ = mg_per_ml;
+  return dose;
+}
+
+double LabelDose::dose_ml(double weight_kg, double step_ml) const {
+  in_range(weight_kg, heaviest_kg, "a weight, kg");
+  in_range(step_ml, largest_dose_ml, "the steps of a dose, mL");
+  constexpr double rounding = 1e-9; // 0.2 x 30 must be 6 and not a step more
+  const double steps = std::ceil(ml_per_kg_ * weight_kg / step_ml - rounding);
+  const double steps_a_ml = std::round(1 / step_ml);
+  if (std::abs(steps_a_ml * step_ml - 1) < rounding)
+    return steps / steps_a_ml; // 63 x 0.1 would be 6.300000000000001
+  return steps * step_ml;
+}
+
+} // namespace eggfall

@@ -1,0 +1,44 @@
+#include "eggfall/trial/read_trials.hpp"
+
+#include "formats/table.hpp"
+#include "trial/header_cells.hpp"
+#include "trial/trial_rows.hpp"
+
+#include <unordered_map>
+#include <utility>
+
+namespace eggfall {
+
+TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options) {
+  const Table table = read_table(bytes, source, "animal");
+  Problems problems;
+  HeaderCells header(table.header, table.source, problems);
+  const TrialColumns columns(header, options.needed);
+  problems.throw_if_any();
+
+  // The rows of a trial may lie scattered over the table.
+  std::vector<TrialRows> trials;
+  std::unordered_map<std::string, std::size_t> index_of;
+  for (const TableRow& table_row : table.rows) {
+    const RowCells row = header.cells_of(table_row);
+    std::string name(TrialRows::name_of(row, columns, options));
+    const auto [at, fresh] = index_of.emplace(std::move(name), trials.size());
+    if (fresh)
+      trials.emplace_back(at->first, columns, options);
+    trials[at->second].add(row);
+  }
+
+  TrialTable result;
+  ControlOption control(options.control);
+  for (TrialRows& rows : trials) {
+    result.trials.push_back(rows.finish(table.source, problems, result.notes));
+    control.look_in(result.trials.back());
+  }
+  control.check(problems);
+  problems.throw_if_any();
+  if (auto note = header.note())
+    result.notes.push_back(std::move(*note));
+  return result;
+}
+
+} // namespace eggfall

@@ -1,0 +1,550 @@
+#include "trial/trial_rows.hpp"
+
+#include "base/date.hpp"
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "trial/largest_values.hpp"
+#include "trial/repeat_counts.hpp"
+
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+#include <cstdint>
+#include <map>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+constexpr std::uint32_t largest_pool = 1'000;
+constexpr std::size_t most_repeats = 20;
+constexpr double like_label = 0.01; ///< By how much two label rates may differ.
+
+struct FactorCell {
+  std::optional<MultiplicationFactor> factor;
+  bool bad = false; ///< There was one, but it was a problem, and told.
+};
+
+FactorCell read_factor(const RowCells& row, const Column& column, const FactorCell& otherwise) {
+  if (row.text(column).empty())
+    return otherwise;
+  const auto value = row.number(column, MultiplicationFactor::largest, "a multiplication factor");
+  if (!value)
+    return {{}, true};
+  return {MultiplicationFactor(*value)};
+}
+
+std::optional<double> parse_eggs(std::string_view cell) {
+  const auto value = parse_whole_number(cell);
+  return value ? std::optional(static_cast<double>(*value)) : std::nullopt;
+}
+
+std::optional<Count> from_epg(const RowCells& row, const Column& column, double epg,
+                              MultiplicationFactor factor) {
+  if (const auto eggs = eggs_behind(Epg(epg), factor))
+    return Count{*eggs, factor};
+  const double below = std::floor(epg / factor.value());
+  if (below >= EggsSeen::largest)
+    row.problem(column, fmt::format("{} EPG", epg),
+                fmt::format("at most {} eggs seen", EggsSeen::largest));
+  else
+    row.problem(
+        column, fmt::format("{} EPG", epg),
+        fmt::format("a whole multiple of the factor {}, such as {} or {} (is the factor right? "
+                    "an average of several counts is no count)",
+                    factor.value(), below * factor.value(), (below + 1) * factor.value()));
+  return std::nullopt;
+}
+
+/// What all counts of one occasion in a row have in common.
+struct Occasion {
+  const OccasionColumns& columns;
+  FactorCell factor;
+  std::uint32_t animals;
+};
+
+std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
+                                const Occasion& occasion) {
+  const Column& column = columns.count;
+  const std::string_view cell = row.text(column);
+  const FactorCell factor = read_factor(row, columns.factor, occasion.factor);
+  if (cell.empty())
+    return std::nullopt;
+  const auto value = columns.as_epg ? parse_epg(cell) : parse_eggs(cell);
+  if (!value) {
+    row.problem(column, in_quotes(cell),
+                columns.as_epg
+                    ? "eggs per gram, 0 or more, with no mark for thousands (leave it empty if not "
+                      "sampled)"
+                    : "a whole number of eggs seen, 0 or more (leave it empty if not sampled)");
+    return std::nullopt;
+  }
+  if (!factor.factor) {
+    if (!factor.bad)
+      row.problem_once(occasion.columns.factor.name, column,
+                       "a count without a multiplication factor",
+                       fmt::format("a column {}, or the option --factor ('eggfall factor' works "
+                                   "it out from the bench figures)",
+                                   occasion.columns.factor.name));
+    return std::nullopt;
+  }
+  std::optional<Count> count;
+  if (columns.as_epg)
+    count = from_epg(row, column, *value, *factor.factor);
+  else if (*value <= EggsSeen::largest)
+    count = Count{EggsSeen(static_cast<std::uint32_t>(*value)), *factor.factor};
+  else
+    row.problem(column, in_quotes(cell), fmt::format("at most {} eggs seen", EggsSeen::largest));
+  if (count)
+    count->animals = occasion.animals;
+  return count;
+}
+
+/// The sum of an occasion's counts, which go to `repeats` if there is more than one.
+std::optional<Count> read_counts(const RowCells& row, const Occasion& occasion,
+                                 std::vector<Count>& repeats) {
+  const std::vector<CountColumn>& columns = occasion.columns.counts;
+  if (columns.size() == 1)
+    return read_count(row, columns.front(), occasion);
+  std::vector<Count> counts;
+  std::uint64_t eggs = 0;
+  for (const CountColumn& each : columns)
+    if (const auto count = read_count(row, each, occasion)) {
+      counts.push_back(*count);
+      eggs += count->eggs.value();
+    }
+  if (counts.empty())
+    return std::nullopt;
+  if (eggs > EggsSeen::largest) {
+    row.problem(columns.front().count, fmt::format("{} eggs in {} counts", eggs, counts.size()),
+                fmt::format("at most {} eggs seen", EggsSeen::largest));
+    return std::nullopt;
+  }
+  for (const Count& count : counts)
+    if (count.factor.value() < MultiplicationFactor::smallest * most_repeats) {
+      row.problem(columns.front().count,
+                  fmt::format("a multiplication factor of {}", count.factor.value()),
+                  fmt::format("at least {} for counts that are summed",
+                              MultiplicationFactor::smallest * most_repeats));
+      return std::nullopt;
+    }
+  const std::optional<Count> sum = combined(counts);
+  if (counts.size() > 1)
+    repeats = std::move(counts);
+  return sum;
+}
+
+std::vector<DrugClass> drug_classes(const RowCells& row, const Column& column) {
+  const std::string_view cell = row.text(column);
+  if (cell.empty())
+    return {};
+  if (auto classes = parse_drug_classes(cell))
+    return std::move(*classes);
+  row.problem(column, in_quotes(cell), "BZ, LV, ML, AD, SI or PYR, or several joined by +");
+  return {};
+}
+
+/// Nothing for an empty cell, which agrees with any role.
+std::optional<Role> role_of(const RowCells& row, const Column& column) {
+  const std::string_view cell = row.text(column);
+  if (cell.empty())
+    return std::nullopt;
+  const std::string word = lower_case(cell);
+  if (word == "treated")
+    return Role::treated;
+  if (word == "control")
+    return Role::control;
+  row.problem(column, in_quotes(cell), "treated or control");
+  return std::nullopt;
+}
+
+void check_dates(const Animal& animal, const RowCells& row, const TrialColumns& columns) {
+  using std::chrono::sys_days;
+  if (animal.date_before && animal.date_treated &&
+      sys_days(*animal.date_before) > sys_days(*animal.date_treated))
+    row.problem(columns.date_before, in_quotes(row.text(columns.date_before)),
+                "a day no later than the treatment");
+  if (animal.date_after && animal.date_treated &&
+      sys_days(*animal.date_after) <= sys_days(*animal.date_treated))
+    row.problem(columns.date_after, in_quotes(row.text(columns.date_after)),
+                "a day later than the treatment");
+  if (animal.date_before && animal.date_after &&
+      sys_days(*animal.date_after) <= sys_days(*animal.date_before))
+    row.problem(columns.date_after, in_quotes(row.text(columns.date_after)),
+                "a day later than the first sample");
+}
+
+/// The label's rate in mL per kg: its own column, or else from mg.
+std::optional<double> read_label_rate(const RowCells& row, const TrialColumns& columns,
+                                      const std::optional<double>& mg_per_ml) {
+  const auto ml_per_kg =
+      row.number(columns.label_ml_per_kg, largest_dose_ml, "a dose rate in mL per kg");
+  const auto mg_per_kg =
+      row.number(columns.label_mg_per_kg, largest_mg, "a dose rate in mg per kg");
+  if (mg_per_kg && row.text(columns.mg_per_ml).empty())
+    row.problem(columns.label_mg_per_kg, in_quotes(row.text(columns.label_mg_per_kg)),
+                "the strength of the drench beside it, in a column mg_per_ml");
+  if (!mg_per_kg || !mg_per_ml)
+    return ml_per_kg;
+  const double rate = *mg_per_kg / *mg_per_ml;
+  if (ml_per_kg && std::abs(*ml_per_kg - rate) > like_label * rate)
+    row.problem(columns.label_ml_per_kg, in_quotes(row.text(columns.label_ml_per_kg)),
+                fmt::format("{:.4g}, which is label_mg_per_kg {} divided by mg_per_ml {} (within "
+                            "1%), or one of the two rates alone",
+                            rate, *mg_per_kg, *mg_per_ml));
+  return ml_per_kg ? ml_per_kg : rate;
+}
+
+void read_kinds(Animal& animal, const RowCells& row, const TrialColumns& columns,
+                const Occasion& before, const Occasion& after) {
+  for (const KindColumns& kind : columns.kinds) {
+    const Samples samples{read_count(row, kind.before, before), read_count(row, kind.after, after)};
+    if (samples.before || samples.after)
+      animal.kinds.emplace(kind.worm, samples);
+  }
+}
+
+void check_pool(std::uint32_t animals, const RowCells& row, const TrialColumns& columns) {
+  if (animals == 1)
+    return;
+  for (const auto& [column, what] :
+       {std::pair{&columns.weight_kg, "weight"}, std::pair{&columns.dose_ml, "dose"}})
+    if (!row.text(*column).empty())
+      row.problem(*column,
+                  fmt::format("{} for a pool of {} animals", in_quotes(row.text(*column)), animals),
+                  fmt::format("an empty cell (a {} is that of one animal)", what));
+}
+
+Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadOptions& options) {
+  Animal animal;
+  animal.line = row.line();
+  animal.tag = row.needed(columns.animal);
+  const std::uint32_t animals =
+      row.whole_number(columns.animals_in_pool, 1, largest_pool, "a whole number of animals")
+          .value_or(1);
+  const FactorCell of_both = read_factor(row, columns.factor, {});
+  const auto otherwise = [&](const std::optional<MultiplicationFactor>& option) {
+    return of_both.factor || of_both.bad ? of_both : FactorCell{option};
+  };
+  const Occasion before{columns.before,
+                        read_factor(row, columns.before.factor, otherwise(options.factor_before)),
+                        animals};
+  animal.before = read_counts(row, before, animal.repeats_before);
+  const Occasion after{columns.after,
+                       read_factor(row, columns.after.factor, otherwise(options.factor_after)),
+                       animals};
+  animal.after = read_counts(row, after, animal.repeats_after);
+  read_kinds(animal, row, columns, before, after);
+  animal.weight_kg = row.number(columns.weight_kg, heaviest_kg, "a weight in kg");
+  animal.dose_ml = row.number(columns.dose_ml, largest_dose_ml, "a dose in mL");
+  check_pool(animals, row, columns);
+  animal.mg_per_ml = row.number(columns.mg_per_ml, largest_mg, "a strength in mg per mL");
+  animal.label_ml_per_kg = read_label_rate(row, columns, animal.mg_per_ml);
+  animal.date_before = row.date(columns.date_before);
+  animal.date_treated = row.date(columns.date_treated);
+  animal.date_after = row.date(columns.date_after);
+  check_dates(animal, row, columns);
+  return animal;
+}
+
+/// Every row of a group must say the same of it; an empty cell says nothing.
+template <typename T>
+void agree(T& of_group, const T& of_row, std::size_t first_line, const Column& column,
+           const RowCells& row) {
+  if (row.text(column).empty() || of_row == T{} || of_group == of_row)
+    return;
+  if (of_group == T{})
+    of_group = of_row;
+  else
+    row.problem(column, in_quotes(row.text(column)),
+                fmt::format("the same as in the first row of this group ({})",
+                            row.name_of_line(first_line)));
+}
+
+std::optional<int> year_of_first_treatment(const Group& group) {
+  std::optional<std::chrono::year_month_day> first;
+  for (const Animal& animal : group.animals)
+    if (animal.date_treated && (!first || *animal.date_treated < *first))
+      first = animal.date_treated;
+  return first ? std::optional(static_cast<int>(first->year())) : std::nullopt;
+}
+
+/// "w" and "W" are two groups, but hardly meant as two.
+void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
+  std::map<std::string, std::string> seen;
+  for (const Group& group : trial.groups) {
+    const auto [at, fresh] = seen.emplace(lower_case(group.name), group.name);
+    if (!fresh)
+      notes.push_back(fmt::format("{}: taken as two groups: {} and {}", source.shown(),
+                                  in_quotes(at->second), in_quotes(group.name)));
+  }
+}
+
+/// Columns of one name with a number at its end, by number.
+std::map<std::uint64_t, Column> numbered_columns(HeaderCells& header, std::string_view name) {
+  constexpr std::size_t most_digits = 4;
+  const auto is_number = [](std::string_view text) {
+    return text.size() <= most_digits && parse_whole_number(text).has_value();
+  };
+  std::map<std::uint64_t, Column> columns;
+  for (const NamesakeColumn& each : header.columns_starting(fmt::format("{}_", name), is_number)) {
+    const auto [first, fresh] = columns.emplace(*parse_whole_number(each.rest), each.column);
+    if (!fresh)
+      header.problem(each.column,
+                     fmt::format("a second column of this number (the first is {})",
+                                 header.place(first->second)),
+                     "one");
+  }
+  return columns;
+}
+
+/// Counts of an occasion in one unit: a column for the count, or for each of its repeats.
+std::vector<CountColumn> counts_in(HeaderCells& header, std::string_view unit,
+                                   std::string_view occasion,
+                                   std::map<std::uint64_t, Column>& factors) {
+  const std::string name = fmt::format("{}_{}", unit, occasion);
+  const bool as_epg = unit == "epg";
+  std::vector<CountColumn> counts;
+  const Column single = header.column(name);
+  if (single)
+    counts.push_back({single, as_epg, {}});
+  for (const auto& [number, column] : numbered_columns(header, name)) {
+    if (single && counts.size() == 1)
+      header.problem(column, fmt::format("this beside {}", name), "one of the two");
+    const auto factor = factors.extract(number);
+    counts.push_back({column, as_epg, factor ? factor.mapped() : Column{}});
+  }
+  if (counts.size() > most_repeats)
+    header.problem(counts.back().count, fmt::format("{} counts of one sample", counts.size()),
+                   fmt::format("at most {}", most_repeats));
+  return counts;
+}
+
+enum class Presence { needed, optional };
+
+OccasionColumns occasion_columns(HeaderCells& header, std::string_view occasion,
+                                 Presence presence) {
+  OccasionColumns columns;
+  columns.factor = header.column(fmt::format("factor_{}", occasion));
+  auto factors = numbered_columns(header, columns.factor.name);
+  columns.counts = counts_in(header, "eggs", occasion, factors);
+  auto in_epg = counts_in(header, "epg", occasion, factors);
+  if (!columns.counts.empty() && !in_epg.empty())
+    header.problem(in_epg.front().count,
+                   fmt::format("this beside {}", columns.counts.front().count.name),
+                   "one of the two");
+  else if (columns.counts.empty() && in_epg.empty() && presence == Presence::needed)
+    header.missing(fmt::format("eggs_{}", occasion), fmt::format("epg_{}", occasion));
+  if (columns.counts.empty())
+    columns.counts = std::move(in_epg);
+  for (const auto& [number, factor] : factors)
+    header.problem(factor, "a factor without its count",
+                   fmt::format("a column eggs_{0}_{1} or epg_{0}_{1}", occasion, number));
+  return columns;
+}
+
+/// Kinds of eggs told apart on one occasion.
+std::map<std::string, CountColumn> kinds_on(HeaderCells& header, std::string_view occasion) {
+  std::map<std::string, CountColumn> kinds;
+  for (const std::string_view unit : {"eggs", "epg"}) {
+    const std::string name = fmt::format("{}_{}", unit, occasion);
+    const auto any = [](std::string_view) { return true; };
+    for (const NamesakeColumn& each : header.columns_starting(name + ":", any)) {
+      if (each.rest.empty()) {
+        header.problem(each.column, "no worm after the colon",
+                       fmt::format("its name, such as {}:nematodirus", name));
+        continue;
+      }
+      const auto [first, fresh] =
+          kinds.emplace(canonical_worm(each.rest), CountColumn{each.column, unit == "epg", {}});
+      if (!fresh)
+        header.problem(each.column,
+                       fmt::format("a second column of this worm (the first is {})",
+                                   header.place(first->second.count)),
+                       "one");
+    }
+    const auto numbered_kind = [](std::string_view rest) {
+      const auto colon = rest.find(':');
+      return colon != std::string_view::npos && parse_whole_number(rest.substr(0, colon));
+    };
+    for (const NamesakeColumn& each : header.columns_starting(name + "_", numbered_kind))
+      header.problem(each.column, "a number and a worm",
+                     fmt::format("one of the two (add up the eggs of this worm yourself, in a "
+                                 "column {}{})",
+                                 name, each.rest.substr(each.rest.find(':'))));
+  }
+  return kinds;
+}
+
+std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& columns) {
+  auto before = kinds_on(header, "before");
+  auto after = kinds_on(header, "after");
+  std::vector<KindColumns> kinds;
+  const auto lacks_other = [&](const Column& column, std::string_view occasion,
+                               const std::string& worm) {
+    header.problem(column, fmt::format("no column eggs_{}:{} beside it", occasion, worm),
+                   "both (leave a cell empty where this worm was not counted)");
+  };
+  for (auto& [worm, column] : before) {
+    const auto other = after.extract(worm);
+    if (other)
+      kinds.push_back({worm, column, other.mapped()});
+    else
+      lacks_other(column.count, "after", worm);
+  }
+  for (const auto& [worm, column] : after)
+    lacks_other(column.count, "before", worm);
+  // How much of the repeats was searched for the kind would be a guess.
+  for (const OccasionColumns* occasion : {&columns.before, &columns.after})
+    if (!kinds.empty() && occasion->counts.size() > 1) {
+      header.problem(kinds.front().before.count,
+                     fmt::format("this beside {}", occasion->counts.front().count.name),
+                     "eggs told apart, or counts repeated, but not both in one table");
+      break;
+    }
+  return kinds;
+}
+
+} // namespace
+
+TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
+    : trial(header.column("trial")), group(header.needed("group")), animal(header.needed("animal")),
+      role(header.column("role")), drench(header.column("drench")),
+      drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
+      region(header.column("region")), year(header.column("year")),
+      animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
+      before(occasion_columns(header, "before", Presence::needed)),
+      after(occasion_columns(header, "after",
+                             needed == NeededCounts::before_and_after ? Presence::needed
+                                                                      : Presence::optional)),
+      kinds(kind_columns(header, *this)), weight_kg(header.column("weight_kg")),
+      dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
+      label_mg_per_kg(header.column("label_mg_per_kg")),
+      label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
+      date_treated(header.column("date_treated")), date_after(header.column("date_after")) {}
+
+void ControlOption::look_in(const Trial& trial) {
+  for (const Group& group : trial.groups) {
+    seen_ = seen_ || group.name == group_;
+    if (seen_ || group_.empty())
+      return;
+    if (others_.size() <= most_listed) // one more tells that there are more
+      others_.insert(group.name);
+  }
+}
+
+void ControlOption::check(Problems& problems) const {
+  if (seen_ || group_.empty())
+    return;
+  problems.add({"--control",
+                0,
+                0,
+                {},
+                "the unknown group " + in_quotes(group_),
+                "one of the groups " + quoted_list(others_, most_listed)});
+}
+
+TrialRows::TrialRows(std::string name, const TrialColumns& columns, const ReadOptions& options)
+    : columns_(columns), options_(options) {
+  trial_.name = std::move(name);
+}
+
+std::string_view TrialRows::name_of(const RowCells& row, const TrialColumns& columns,
+                                    const ReadOptions& options) {
+  const std::string_view cell = row.text(columns.trial);
+  return cell.empty() ? std::string_view(options.trial_name) : cell;
+}
+
+void TrialRows::add(const RowCells& row) {
+  Group described;
+  described.name = row.needed(columns_.group);
+  Animal animal = read_animal(row, columns_, options_);
+  const std::optional<Role> role = role_of(row, columns_.role);
+  described.drench = row.text(columns_.drench);
+  described.classes = drug_classes(row, columns_.drug_class);
+  described.host = canonical_host(row.text(columns_.host));
+  described.worm = canonical_worm(row.text(columns_.worm));
+  described.region = row.text(columns_.region);
+  if (const auto year = row.whole_number(columns_.year, first_year, last_year, "a year"))
+    described.year = static_cast<int>(*year);
+  for (const KindColumns& kind : columns_.kinds)
+    if (kind.worm == described.worm)
+      row.problem_once(kind.before.count.name, kind.before.count,
+                       "the worm of the main counts again",
+                       "another one, whose eggs are not in them");
+  if (described.name.empty() || animal.tag.empty())
+    return;
+
+  const std::size_t at = find_group(described);
+  Group& group = trial_.groups[at];
+  GroupRows& rows = group_rows_[at];
+  const std::size_t first_line = group.animals.empty() ? row.line() : group.animals.front().line;
+  if (role && !rows.role) {
+    rows.role = {*role, row.line()};
+    group.role = *role;
+  } else if (role && rows.role->first != *role) {
+    row.problem(columns_.role, in_quotes(row.text(columns_.role)),
+                fmt::format("the same role in every row of this group ({} says {})",
+                            row.name_of_line(rows.role->second), to_string(group.role)));
+  }
+  agree(group.drench, described.drench, first_line, columns_.drench, row);
+  agree(group.classes, described.classes, first_line, columns_.drug_class, row);
+  agree(group.host, described.host, first_line, columns_.host, row);
+  agree(group.worm, described.worm, first_line, columns_.worm, row);
+  agree(group.region, described.region, first_line, columns_.region, row);
+  agree(group.year, described.year, first_line, columns_.year, row);
+
+  const auto [tag, fresh] = rows.line_of_tag.emplace(animal.tag, row.line());
+  if (!fresh)
+    row.problem(columns_.animal, fmt::format("{} again", in_quotes(animal.tag)),
+                fmt::format("each animal once in group {} (it is on {} already)",
+                            in_quotes(group.name), row.name_of_line(tag->second)));
+  else
+    group.animals.push_back(std::move(animal));
+}
+
+std::size_t TrialRows::find_group(const Group& described) {
+  const auto [at, fresh] = group_index_.emplace(described.name, trial_.groups.size());
+  if (fresh) {
+    trial_.groups.push_back(described);
+    group_rows_.emplace_back();
+  }
+  return at->second;
+}
+
+Trial TrialRows::finish(const Source& source, Problems& problems, std::vector<std::string>& notes) {
+  const Group* control = nullptr;
+  for (std::size_t i = 0; i < trial_.groups.size(); ++i) {
+    Group& group = trial_.groups[i];
+    if (group.host.empty())
+      group.host = canonical_host(options_.host);
+    if (!group.year)
+      group.year = year_of_first_treatment(group);
+    if (!options_.control.empty() && group.name == options_.control) {
+      const auto& said = group_rows_[i].role;
+      if (said && said->first == Role::treated)
+        problems.add({source, said->second, 0, columns_.role.name,
+                      fmt::format("treated, against the option --control {}", group.name),
+                      "control, or an empty cell"});
+      group.role = Role::control;
+    }
+    if (group.role != Role::control)
+      continue;
+    if (control != nullptr)
+      problems.add(
+          {source, group.animals.empty() ? 0 : group.animals.front().line, 0, columns_.role.name,
+           fmt::format("a second control group {} beside {} in trial {}", in_quotes(group.name),
+                       in_quotes(control->name), in_quotes(trial_.name)),
+           "one control group a trial"});
+    control = &group;
+  }
+  if (control != nullptr && trial_.groups.size() == 1)
+    problems.add({source, 0, 0, columns_.role.name,
+                  fmt::format("only a control group in trial {}", in_quotes(trial_.name)),
+                  "at least one treated group"});
+  note_lookalikes(trial_, source, notes);
+  return std::move(trial_);
+}
+
+} // namespace eggfall

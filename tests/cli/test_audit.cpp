@@ -1,0 +1,312 @@
+#include "eggfall/simulation/audit.hpp"
+
+#include "eggfall/simulation/audit_summary.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "support/support.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <set>
+#include <utility>
+
+using namespace eggfall;
+
+namespace {
+
+Group sheep() {
+  Group group;
+  group.host = "sheep";
+  return group;
+}
+
+AuditSettings settings(std::vector<Method> methods = {}) {
+  AuditSettings result;
+  result.resamples = 100;
+  result.seed = 11;
+  result.methods = std::move(methods);
+  result.criteria = audit_criteria(published_cut_offs().criteria, sheep());
+  return result;
+}
+
+/// So few eggs that some trials have none before, and some none after.
+AuditCell poor_cell(Design design) {
+  AuditCell cell;
+  cell.design = design;
+  cell.model.animals = 4;
+  cell.model.control_animals = design == Design::paired ? 0 : 4;
+  cell.model.mean_eggs = 0.8;
+  cell.model.efficacy = 0.6;
+  return cell;
+}
+
+std::uint64_t sum(const ClassTally& classes) {
+  return std::accumulate(classes.begin(), classes.end(), std::uint64_t{0});
+}
+
+const MethodTally& of(const CellTally& tally, Method method) {
+  const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
+  REQUIRE(found != tally.methods.end());
+  return *found;
+}
+
+} // namespace
+
+TEST_CASE("Audit tallies do not depend on how the trials are split") {
+  const AuditCell cell = poor_cell(Design::paired);
+  const AuditSettings by = settings();
+  const CellTally whole = audit_trials(cell, by, 0, 60);
+  const auto added = [&](const std::vector<std::size_t>& firsts) {
+    CellTally tally = empty_result({cell}, by, {}).cells.front().tally;
+    for (const std::size_t first : firsts)
+      add(tally, audit_trials(cell, by, first, 20));
+    return tally;
+  };
+  CHECK(added({0, 20, 40}) == whole);
+  CHECK(added({40, 0, 20}) == whole);
+  CHECK_FALSE(added({0, 20, 60}) == whole); // other trials
+}
+
+TEST_CASE("Every trial of an audit is counted once") {
+  for (const Design design : all_designs) {
+    CAPTURE(to_string(design));
+    const AuditSettings by = settings();
+    REQUIRE(by.criteria.size() > 1);
+    const CellTally tally = audit_trials(poor_cell(design), by, 0, 30);
+    CHECK(tally.trials == 30);
+    CHECK(tally.without_estimate > 0); // else the cell tests less than it should
+    CHECK(tally.none_after > 0);
+    REQUIRE(tally.methods.size() == methods_for(design).size());
+    for (std::size_t m = 0; m < tally.methods.size(); ++m) {
+      const MethodTally& method = tally.methods[m];
+      CHECK(method.method == methods_for(design)[m]);
+      CHECK(method.held + method.truth_above + method.truth_below + method.unusable +
+                tally.without_estimate ==
+            tally.trials);
+      REQUIRE(method.classes.size() == by.criteria.size());
+      for (const ClassTally& classes : method.classes)
+        CHECK(sum(classes) == tally.trials);
+    }
+  }
+}
+
+TEST_CASE("An audit counts what the program says of each trial") {
+  // The same trials judged one by one, through classify() as in an analysis, and counted here.
+  const AuditCell usual; // reductions of nearly 100%, and of 100%
+  for (const AuditCell& cell : {poor_cell(Design::paired), poor_cell(Design::two_group), usual}) {
+    const Design design = cell.design;
+    CAPTURE(cell_name(cell));
+    const AuditSettings by = settings();
+    constexpr std::size_t first = 3;
+    constexpr std::size_t trials = 12;
+    const CellTally tally = audit_trials(cell, by, first, trials);
+    const double truth = cell.model.efficacy; // every animal is dosed
+    const std::vector<Criteria> criteria = published_cut_offs().criteria;
+
+    std::uint64_t without = 0;
+    std::uint64_t none_after = 0;
+    double reductions = 0;
+    struct Count {
+      std::uint64_t held = 0, above = 0, below = 0, unusable = 0;
+      double width = 0;
+      std::vector<ClassTally> classes;
+    };
+    std::vector<Count> counts(methods_for(design).size());
+    for (Count& count : counts)
+      count.classes.resize(by.criteria.size());
+    const std::string name = cell_name(cell);
+    for (std::uint32_t t = first; t < first + trials; ++t) {
+      const Trial trial = simulate(cell.model, {by.seed, stream_group("audit", name), t}).trial;
+      const Evidence evidence(
+          *compare(design, trial.groups.front(), control_of(trial)),
+          {by.resamples, by.seed, stream_group(name, fmt::format("resampled {}", t))}, by.priors);
+      const auto reduction = evidence.reduction();
+      without += reduction ? 0 : 1;
+      none_after += reduction && *reduction == 1 ? 1 : 0;
+      reductions += reduction ? std::max(*reduction, -1.0) : 0;
+      for (std::size_t m = 0; m < counts.size(); ++m) {
+        Count& count = counts[m];
+        const Method method = methods_for(design)[m];
+        if (reduction) {
+          const Interval interval = evidence.interval(method, by.level);
+          if (!interval.usable())
+            ++count.unusable;
+          else {
+            count.above += *interval.upper < truth ? 1 : 0;
+            count.below += *interval.lower > truth ? 1 : 0;
+            count.held += *interval.lower <= truth && truth <= *interval.upper ? 1 : 0;
+            count.width += std::max(*interval.upper, -1.0) - std::max(*interval.lower, -1.0);
+          }
+        }
+        for (std::size_t c = 0; c < by.criteria.size(); ++c) {
+          const auto judged = std::ranges::find(criteria, by.criteria[c].name, &Criteria::name);
+          REQUIRE(judged != criteria.end());
+          const Verdict verdict = classify(*judged, choose_cut_off(*judged, sheep()), reduction,
+                                           evidence.interval(method, by.criteria[c].level));
+          ++count.classes[c][static_cast<std::size_t>(verdict.verdict_class)];
+        }
+      }
+    }
+
+    CHECK(tally.without_estimate == without);
+    CHECK(tally.none_after == none_after);
+    // Each trial is rounded to a millionth of a point, 1e-8.
+    constexpr double rounding = 0.5e-8 * trials;
+    CHECK_THAT(static_cast<double>(tally.reduction) * 1e-8,
+               Catch::Matchers::WithinAbs(reductions, rounding));
+    REQUIRE(tally.methods.size() == counts.size());
+    for (std::size_t m = 0; m < counts.size(); ++m) {
+      const MethodTally& method = tally.methods[m];
+      CAPTURE(to_string(method.method));
+      CHECK(method.held == counts[m].held);
+      CHECK(method.truth_above == counts[m].above);
+      CHECK(method.truth_below == counts[m].below);
+      CHECK(method.unusable == counts[m].unusable);
+      CHECK_THAT(static_cast<double>(method.width) * 1e-8,
+                 Catch::Matchers::WithinAbs(counts[m].width, rounding));
+      CHECK(method.classes == counts[m].classes);
+    }
+  }
+}
+
+TEST_CASE("A truth of 100% is held by a limit of 100%") {
+  AuditCell cell;
+  cell.model.efficacy = 1;
+  const CellTally tally =
+      audit_trials(cell, settings({Method::pooled_count_exact, Method::paired_log_ratio}), 0, 40);
+  // No egg is left: the reduction is 100% always, in whole millionths of a point.
+  CHECK(tally.without_estimate == 0);
+  CHECK(tally.none_after == 40);
+  CHECK(tally.reduction == 40 * 100'000'000LL);
+  // exact_limits() of nothing found starts at a ratio of 0; a logarithm of 0 there is none.
+  CHECK(of(tally, Method::pooled_count_exact).held == 40);
+  CHECK(of(tally, Method::paired_log_ratio).unusable == 40);
+}
+
+TEST_CASE("Shards of an audit are disjoint and together the whole") {
+  AuditSettings by;
+  by.trials = 130; // tasks of 50 trials, the last one shorter
+  const auto trials_of = [](const std::vector<AuditTask>& tasks) {
+    std::vector<std::pair<std::size_t, std::size_t>> trials;
+    for (const AuditTask& task : tasks)
+      for (std::size_t t = task.first; t < task.first + task.trials; ++t)
+        trials.emplace_back(task.cell, t);
+    std::ranges::sort(trials);
+    return trials;
+  };
+  constexpr std::size_t cells = 5;
+  const auto whole = trials_of(audit_tasks(cells, by, {1, 1}));
+  REQUIRE(whole.size() == cells * 130);
+  for (std::size_t i = 0; i < whole.size(); ++i)
+    REQUIRE(whole[i] == std::pair(i / 130, i % 130)); // each once, none beyond
+  std::vector<AuditTask> together;
+  for (std::size_t index = 1; index <= 3; ++index) {
+    const auto part = audit_tasks(cells, by, {index, 3});
+    CHECK_FALSE(part.empty());
+    together.insert(together.end(), part.begin(), part.end());
+  }
+  CHECK(trials_of(together) == whole);
+}
+
+TEST_CASE("The name of a cell tells every setting apart") {
+  std::vector<AuditCell> cells(17);
+  cells[1].design = Design::controlled;
+  cells[2].model.animals = 16;
+  cells[3].model.control_animals = 15;
+  cells[4].model.mean_eggs = 10.000001;
+  cells[5].model.efficacy = 0.9500001;
+  cells[6].model.shape = LevelShape::weibull;
+  cells[7].model.k = 0.8;
+  cells[8].model.k_after = 0.6;
+  cells[9].model.within_cv = 0.4;
+  cells[10].model.efficacy_cv = 0.1;
+  cells[11].model.undosed = 0.1;
+  cells[12].model.without_worms = 0.1;
+  cells[13].model.missing_after = 0.1;
+  cells[14].model.season_change = 1.1;
+  cells[15].model.counts_a_sample = 2;
+  cells[16].model.factor_after = MultiplicationFactor(5);
+  std::set<std::string> names;
+  for (const AuditCell& cell : cells)
+    names.insert(cell_name(cell));
+  CHECK(names.size() == cells.size());
+}
+
+TEST_CASE("A design without its control is refused") {
+  for (const Design design : {Design::two_group, Design::controlled, Design::baseline}) {
+    AuditCell cell;
+    cell.design = design;
+    CHECK(support::input_error([&] { audit_trials(cell, settings(), 0, 1); }) ==
+          fmt::format("the design {}: found no control animals; expected 1 or more",
+                      to_string(design)));
+  }
+  AuditCell cell;
+  cell.model.k = -1;
+  CHECK_THROWS_AS(check(cell), InputError);
+}
+
+TEST_CASE("The methods and criteria audited are those asked for that suit") {
+  const AuditSettings by =
+      settings({Method::pooled_count_exact, Method::paired_log_ratio, Method::paired_posterior});
+  CHECK(audited_methods(by, Design::paired) ==
+        std::vector{Method::paired_posterior, Method::pooled_count_exact,
+                    Method::paired_log_ratio}); // in the order of methods_for()
+  CHECK(audited_methods(by, Design::two_group) == std::vector{Method::pooled_count_exact});
+  CHECK(audited_methods(settings(), Design::baseline) == methods_for(Design::baseline));
+  // Without a host the published criteria with rows by host do not apply.
+  CHECK(audit_criteria(published_cut_offs().criteria, Group()).size() < by.criteria.size());
+}
+
+TEST_CASE("Tallies of different methods are not added, and stay as they were") {
+  const AuditCell cell = poor_cell(Design::paired);
+  const AuditSettings exact = settings({Method::pooled_count_exact});
+  CellTally tally = audit_trials(cell, exact, 0, 3);
+  const CellTally before = tally;
+  AuditSettings fewer_criteria = exact;
+  fewer_criteria.criteria.pop_back();
+  for (const AuditSettings& other :
+       {settings({Method::pooled_count_jeffreys}),
+        settings({Method::pooled_count_exact, Method::pooled_count_jeffreys}), fewer_criteria}) {
+    CHECK_THROWS_AS(add(tally, audit_trials(cell, other, 0, 3)), CalculationError);
+    CHECK(tally == before);
+  }
+}
+
+TEST_CASE("Audited coverage is that of theory where a method's model is true") {
+  constexpr std::size_t trials = 1'000;
+  // sqrt(0.9 x 0.1 / 1,000): one Monte Carlo error of a coverage of 90%.
+  const double error = std::sqrt(0.9 * 0.1 / trials);
+  SECTION("pooled count, exact: never below its level") {
+    // Without variation within animals the totals of eggs are Poisson variables of the true
+    // ratio, given the levels, so that an exact interval (Clopper & Pearson 1934, Biometrika
+    // 26:404-413) holds the truth at least as often as its level, for k = 0.5 as well.
+    for (const double k : {1'000.0, 0.5}) {
+      AuditCell cell;
+      cell.model.k = k;
+      cell.model.within_cv = 0;
+      cell.model.efficacy = 0.8;
+      const CellTally tally = audit_trials(cell, settings({Method::pooled_count_exact}), 0, trials);
+      const MethodTally& exact = of(tally, Method::pooled_count_exact);
+      CHECK(coverage(tally, exact).value >= 0.9 - 3 * error);
+      // Each one-sided limit errs in at most 5%.
+      const double one_sided = 0.05 + 3 * std::sqrt(0.05 * 0.95 / trials);
+      CHECK(share(exact.truth_above, trials).value <= one_sided);
+      CHECK(share(exact.truth_below, trials).value <= one_sided);
+    }
+  }
+  SECTION("log ratio, paired: at its level for many animals and eggs") {
+    AuditCell cell;
+    cell.model.animals = 40;
+    cell.model.mean_eggs = 60;
+    cell.model.k = 3;
+    cell.model.within_cv = 0.2;
+    cell.model.efficacy = 0.5;
+    const CellTally tally = audit_trials(
+        cell, settings({Method::paired_log_ratio, Method::pooled_count_exact}), 0, trials);
+    CHECK(std::abs(coverage(tally, of(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
+    // The luck of counting alone is too little where animals vary within: the audit sees it.
+    CHECK(coverage(tally, of(tally, Method::pooled_count_exact)).value < 0.85);
+  }
+}

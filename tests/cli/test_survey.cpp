@@ -1,0 +1,281 @@
+#include "eggfall/survey/survey.hpp"
+
+#include "eggfall/survey/survey_json.hpp"
+#include "eggfall/survey/survey_summary.hpp"
+#include "judgement/judgement.hpp"
+#include "support/support.hpp"
+#include "survey/survey_text.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <numeric>
+#include <sstream>
+
+using namespace eggfall;
+using support::input_error;
+
+namespace {
+
+SurveySettings settings_by(const std::string& criteria = {}) {
+  SurveySettings settings;
+  settings.criteria = ordered(published_cut_offs(), criteria).criteria.front();
+  settings.criteria.minima.clear();
+  return settings;
+}
+
+SurveyRow row(const std::string& region, std::optional<int> year, VerdictClass verdict_class,
+              DrugClass drug_class = DrugClass::bz) {
+  SurveyRow result;
+  result.trial = "t";
+  result.group.name = "g";
+  result.group.host = "sheep";
+  result.group.region = region;
+  result.group.year = year;
+  result.group.classes = {drug_class};
+  result.verdict_class = verdict_class;
+  return result;
+}
+
+using enum VerdictClass;
+
+/// Ten groups, a trial each.
+std::vector<SurveyRow> ten_rows() {
+  return {row("North", 2030, resistant),
+          row("North", 2030, low_resistant),
+          row("North", 2031, susceptible),
+          row("North", 2031, inconclusive, DrugClass::ml),
+          row("South", 2030, susceptible, DrugClass::ml),
+          row("South", 2030, susceptible),
+          row("South", 2031, not_applicable),
+          row("South", 2031, inconclusive),
+          row("", 2031, resistant),
+          row("South, far \"end\"", std::nullopt, suspected)};
+}
+
+/// What a shard makes of them.
+Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> by = {}) {
+  Survey survey = empty_survey(settings_by(), shard, std::move(by));
+  survey.tables = {"ten.csv"};
+  const auto rows = ten_rows();
+  survey.in_tables = {rows.size(), rows.size(), 15 * rows.size()};
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    if (takes(shard, i + 1)) {
+      add(survey, rows[i]);
+      survey.surveyed.trials += 1;
+      survey.surveyed.groups += 1;
+      survey.surveyed.animals += 15;
+    }
+  return survey;
+}
+
+std::uint64_t sum(const ClassTally& tally) {
+  return std::accumulate(tally.begin(), tally.end(), std::uint64_t{0});
+}
+
+std::uint64_t of(const ClassTally& tally, VerdictClass verdict_class) {
+  return tally[static_cast<std::size_t>(verdict_class)];
+}
+
+Survey through_json(const Survey& survey) {
+  return read_survey_json(survey_json(survey), "part.json");
+}
+
+} // namespace
+
+TEST_CASE("Groups are told apart by every field and by several together") {
+  const Survey survey =
+      survey_of({}, {{SurveyField::region}, {SurveyField::region, SurveyField::year}});
+  CHECK(sum(survey.all.strata.at({})) == 10);
+  REQUIRE(survey.breakdowns.size() == 2);
+  const auto& by_region = survey.breakdowns[0].strata;
+  CHECK(by_region.size() == 4);
+  CHECK(sum(by_region.at({"North"})) == 4);
+  CHECK(of(by_region.at({"North"}), low_resistant) == 1);
+  CHECK(sum(by_region.at({""})) == 1); // not given
+  const auto& by_both = survey.breakdowns[1].strata;
+  CHECK(sum(by_both.at({"North", "2031"})) == 2);
+  CHECK_FALSE(by_both.contains({"North", "2032"}));
+  for (const Breakdown& breakdown : survey.breakdowns) {
+    ClassTally all{};
+    for (const auto& [stratum, tally] : breakdown.strata)
+      for (std::size_t v = 0; v < verdict_classes; ++v)
+        all[v] += tally[v];
+    CHECK(all == survey.all.strata.at({})); // every group is in one stratum
+  }
+  CHECK(survey_of({}).breakdowns.size() == std::size(all_survey_fields));
+  CHECK(input_error([] {
+          survey_of({}, {{SurveyField::year, SurveyField::year}});
+        }) == "--by: found year,year; expected each field once");
+  CHECK(input_error([] {
+          survey_of({}, {{SurveyField::year}, {SurveyField::year}});
+        }) == "--by: found year twice; expected each breakdown once");
+}
+
+TEST_CASE("Every trial is in one shard") {
+  for (std::uint64_t trial = 1; trial <= 30; ++trial) {
+    std::size_t taken = 0;
+    for (std::size_t i = 1; i <= 7; ++i)
+      taken += takes({i, 7}, trial) ? 1 : 0;
+    CHECK(taken == 1);
+  }
+  CHECK(takes({1, 7}, 1));
+  CHECK(takes({7, 7}, 7));
+  CHECK(takes({1, 1}, 12));
+}
+
+TEST_CASE("A stratum's shares count the resistant, and what is open") {
+  const Survey survey = survey_of({}, {{SurveyField::region}});
+  const StratumSummary all = summarise(survey.all.strata.at({}));
+  CHECK(all.tested == 10);
+  CHECK(all.judged == 9);
+  CHECK(*all.resistant.value == 3.0 / 9);
+  CHECK(*all.at_most.value == 6.0 / 9); // two inconclusive, one suspected
+  const StratumSummary none = summarise(ClassTally{});
+  CHECK(none.tested == 0);
+  CHECK_FALSE(none.resistant.value);
+  CHECK_FALSE(none.at_most.upper);
+}
+
+TEST_CASE("A survey's parts, written and read back in any order, join into just one run's") {
+  const std::vector<std::vector<SurveyField>> by{{SurveyField::drug_class},
+                                                 {SurveyField::region, SurveyField::year}};
+  const std::string expected = survey_json(survey_of({}, by));
+  CHECK(survey_json(through_json(survey_of({}, by))) == expected);
+  for (const std::size_t of : {2UL, 3UL, 14UL}) { // of 14 parts, four are empty
+    std::vector<Survey> parts;
+    for (std::size_t i = of; i >= 1; --i)
+      parts.push_back(through_json(survey_of({i, of}, by)));
+    CHECK(survey_json(merged(parts)) == expected);
+    CHECK(survey_text(merged(parts)) == survey_text(survey_of({}, by)));
+  }
+}
+
+TEST_CASE("Parts that do not make a whole survey are refused") {
+  const auto message = [](const std::vector<Survey>& parts) {
+    return input_error([&] { merged(parts); });
+  };
+  const Survey a = survey_of({1, 3});
+  const Survey b = survey_of({2, 3});
+  const Survey c = survey_of({3, 3});
+  CHECK(message({}) == "no part to merge; expected all parts of one survey");
+  CHECK(message({a, c}) == "part 2/3 is missing; expected all 3 parts");
+  CHECK(message({a, b, b}) == "part 2/3 comes twice; expected each part once");
+  const auto differs = [&](auto&& change) {
+    Survey other = c;
+    change(other);
+    CHECK(message({a, b, other}) ==
+          "part 3 is of another survey than the first; expected the same version, tables, "
+          "settings, --by and number of parts");
+  };
+  differs([](Survey& s) { s.version = "0.0.9"; });
+  differs([](Survey& s) { s.settings.seed = 2; });
+  differs([](Survey& s) { s.settings.criteria.cut_offs.front().expected = 0.9; });
+  differs([](Survey& s) { s.tables = {"eleven.csv"}; });
+  differs([](Survey& s) { s.in_tables.animals += 1; });
+  differs([](Survey& s) { s.reading.host = "goats"; });
+  differs([](Survey& s) { s.breakdowns.pop_back(); });
+  differs([](Survey& s) { s.shard.of = 4; });
+  Survey short_of_one = c;
+  short_of_one.surveyed.trials -= 1;
+  CHECK(message({a, b, short_of_one}) ==
+        "the parts have 9 trials in all; expected the 10 of the tables");
+}
+
+TEST_CASE("The JSON of a survey gives what is missing as null") {
+  const auto json = nlohmann::json::parse(
+      survey_json(survey_of({}, {{SurveyField::region}, {SurveyField::year}})));
+  CHECK(json["schema"] == "eggfall.survey/1");
+  CHECK(json["all"]["tested"] == 10);
+  CHECK(json["all"]["judged"] == 9);
+  CHECK(json["all"]["not_judged"] == 1);
+  CHECK(json["breakdowns"][0]["strata"][0]["region"].is_null());
+  CHECK(json["breakdowns"][1]["strata"][1]["year"] == 2030);
+  CHECK(json["settings"]["host"].is_null());
+  const auto empty =
+      nlohmann::json::parse(survey_json(empty_survey(settings_by(), {}, {{SurveyField::host}})));
+  CHECK(empty["all"]["tested"] == 0);
+  CHECK(empty["all"]["resistant_percent"].is_null());
+  CHECK(empty["breakdowns"][0]["strata"].empty());
+}
+
+TEST_CASE("What is no result of a survey is refused with one message") {
+  const std::string good = survey_json(survey_of({}));
+  for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
+           {"eggfall.survey/1", "eggfall.survey/9"},
+           {"\"of\": 1", "\"of\": 0"},
+           {"\"index\": 1", "\"index\": 2"},
+           {"\"resistant\": 2", "\"resistant\": 3"},
+           {"\"resistant\": 2", "\"resistant\": -2"},
+           {"\"resistant\": 2", "\"resistant\": 18446744073709551615"},
+           {"\"groups\": 10", "\"groups\": 1e300"},
+           {"\"seed\": 1", "\"seed\": 1.5"},
+           {"\"year\": 2030", "\"year\": 2031"},
+           {"\"year\": 2030", "\"year\": \"x\""},
+           {"\"rule\": \"two-one-sided\"", "\"rule\": \"none\""},
+           {"\"lower_percent\": 90.0", "\"lower_percent\": null"},
+           {"\"class\"", "\"colour\""},
+           {"\"surveyed\"", "\"seen\""},
+           {"{", "["}}) {
+    CAPTURE(from, to);
+    std::string text = good;
+    const auto at = text.find(from);
+    REQUIRE(at != std::string::npos);
+    text.replace(at, from.size(), to);
+    const std::string message = input_error([&] { read_survey_json(text, "x.json"); });
+    CHECK(message.starts_with("x.json: found no result of a survey ("));
+    CHECK(message.ends_with("expected what --json of eggfall survey wrote"));
+    CHECK(std::ranges::count(message, '\n') == 0);
+  }
+}
+
+TEST_CASE("The text of a survey fits 80 columns, whatever the numbers and names") {
+  for (const std::string criteria : {"waavp-2023-clinical", "waavp-1992"})
+    for (const std::uint64_t times : {1U, 10'000U, 1'000'000U}) {
+      Survey survey = survey_of({}, {{SurveyField::region},
+                                     {SurveyField::region, SurveyField::host,
+                                      SurveyField::drug_class, SurveyField::year}});
+      add(survey, row("a region with a name so long that no line of a screen could ever hold it, "
+                      "not even by itself",
+                      2030, susceptible));
+      survey.settings = settings_by(criteria);
+      for (Breakdown* breakdown : {&survey.all, &survey.breakdowns[0], &survey.breakdowns[1]})
+        for (auto& [stratum, tally] : breakdown->strata)
+          for (std::uint64_t& count : tally)
+            count *= times;
+      survey.surveyed.groups *= times;
+      std::istringstream text(survey_text(survey));
+      for (std::string line; std::getline(text, line);) {
+        CAPTURE(line);
+        CHECK(line.size() <= 80);
+      }
+    }
+}
+
+TEST_CASE("A survey's text says what its numbers are worth, and what to do") {
+  const auto words = [](const Survey& survey) {
+    std::string text = survey_text(survey);
+    std::ranges::replace(text, '\n', ' ');
+    return text;
+  };
+  const std::string text = words(survey_of({}));
+  CHECK(text.find("no random sample") != std::string::npos);
+  CHECK(text.find("An open group may be either") != std::string::npos);
+  CHECK(text.find("checked against the published guideline") != std::string::npos);
+  CHECK(text.find("33 of 100 groups are open: ask for more animals") != std::string::npos);
+  CHECK(text.find("by worm") == std::string::npos); // no group says its worm
+  CHECK(words(survey_of({2, 3})).find("This is part 2 of 3: join all parts") != std::string::npos);
+  CHECK(words(empty_survey(settings_by(), {}, {})).find("no group could be judged") !=
+        std::string::npos);
+}
+
+TEST_CASE("Rows are as wide as their header, and quoted where they must be") {
+  const Criteria criteria = settings_by().criteria;
+  const std::string header = survey_csv_header();
+  const auto commas = std::ranges::count(header, ',');
+  const std::string plain = survey_csv_row(row("North", std::nullopt, susceptible), criteria);
+  CHECK(std::ranges::count(plain, ',') == commas);
+  CHECK(plain == "0,t,g,BZ,,sheep,,North,,,0,,,,,,,,,,waavp-2023-clinical,susceptible,,\r\n");
+  const std::string quoted = survey_csv_row(ten_rows().back(), criteria);
+  CHECK(quoted.find(R"(,"South, far ""end""",)") != std::string::npos);
+}

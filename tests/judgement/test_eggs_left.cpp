@@ -1,0 +1,25 @@
+#include "judgement/eggs_left.hpp"
+
+#include "support/support.hpp"
+
+using namespace eggfall;
+
+TEST_CASE("Eggs left of 100 are what the fall and its interval leave") {
+  GroupAnalysis analysis;
+  CHECK_FALSE(eggs_left(analysis));
+  analysis.reduction = 0.92;
+  REQUIRE(eggs_left(analysis));
+  CHECK_THAT(eggs_left(analysis)->found, support::close_to(8));
+  CHECK_FALSE(eggs_left(analysis)->most);
+  analysis.headline.lower = 0.85;
+  analysis.headline.upper = 0.96;
+  CHECK_THAT(*eggs_left(analysis)->least, support::close_to(4));
+  CHECK_THAT(*eggs_left(analysis)->most, support::close_to(15));
+}
+
+TEST_CASE("Eggs left in words are whole, and some are never called none") {
+  CHECK(eggs_in_words(0) == "none");
+  CHECK(eggs_in_words(0.001) == "fewer than 1");
+  CHECK(eggs_in_words(0.6) == "about 1");
+  CHECK(eggs_in_words(8.27) == "about 8");
+}

@@ -1,0 +1,305 @@
+#include "judgement/field_caveats.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/report/analysis_json.hpp"
+#include "report/field_table.hpp"
+#include "support/support.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <sstream>
+
+using namespace eggfall;
+
+namespace {
+
+TrialAnalysis analysed(std::vector<Group> groups, const AnalysisSettings& settings = {}) {
+  return analyse({"t", std::move(groups)}, published_cut_offs(), settings);
+}
+
+const Caveat* find(const GroupAnalysis& group, const std::string& code) {
+  const auto found = std::ranges::find(group.caveats, code, &Caveat::code);
+  return found == group.caveats.end() ? nullptr : &*found;
+}
+
+/// The text of the first group's caveat; empty if there is none of this code.
+std::string text(const TrialAnalysis& trial, const std::string& code, std::size_t group = 0) {
+  const Caveat* caveat = find(trial.groups.at(group), code);
+  return caveat == nullptr ? std::string() : caveat->text;
+}
+
+/// Four lambs; the drench does well.
+Group four(const std::string& name = "T") {
+  return support::group(name, {40, 30, 50, 60}, {0, 0, 1, 0}, 15, 15);
+}
+
+void dose(Group& group, std::size_t animal, std::optional<double> weight_kg,
+          std::optional<double> dose_ml, std::optional<double> label_ml_per_kg = 0.2) {
+  group.animals[animal].weight_kg = weight_kg;
+  group.animals[animal].dose_ml = dose_ml;
+  group.animals[animal].label_ml_per_kg = label_ml_per_kg;
+}
+
+std::chrono::year_month_day june(unsigned day) {
+  return std::chrono::year(2031) / std::chrono::June / std::chrono::day(day);
+}
+
+void set_dates(Group& group, unsigned before, unsigned treated, unsigned after) {
+  for (Animal& animal : group.animals) {
+    animal.date_before = june(before);
+    animal.date_treated = june(treated);
+    animal.date_after = june(after);
+  }
+}
+
+Group control() {
+  Group group = support::group("C", {40, 30, 50, 60}, {40, 30, 50, 60}, 15, 15);
+  group.role = Role::control;
+  return group;
+}
+
+} // namespace
+
+TEST_CASE("Underdosed by one setting of the gun: the heaviest is named") {
+  Group group = four();
+  // Without 3 and 4: 1 - 0/70. 7 mL; 0.2 mL per kg x 23, 34, 42, 45 kg = 4.6, 6.8, 8.4, 9 mL: 152,
+  // 103, 83 and 78%.
+  for (const auto& [animal, kg] : {std::pair{0U, 23}, {1U, 34}, {2U, 42}, {3U, 45}})
+    dose(group, animal, kg, 7);
+  const TrialAnalysis trial = analysed({group});
+  CHECK(text(trial, "underdosed") ==
+        "2 animals got less than the label's dose for the weight: 3 (83%) and 4 (78%). All got 7 "
+        "mL, but the heaviest weighed, 4 (45 kg), needs 9 mL: one setting of the gun for all must "
+        "be right for the heaviest. A poor fall may be the dose's fault; without them the group "
+        "shows a fall of 100.0%.");
+  CHECK(
+      text(trial, "overdosed") ==
+      "1 animal got 1.5 times the label's dose for the weight or more: 1 (152%). That can harm "
+      "the animal, the label's withholding period does not allow for it, and a higher dose can "
+      "hide early resistance. Ask the veterinarian how long their meat and milk must be withheld. "
+      "Where weights differ so much, dose the light and the heavy animals as two lots.");
+  CHECK(find(trial.groups[0], "underdosed")->severity == Severity::warning);
+  CHECK(find(trial.groups[0], "overdosed")->severity == Severity::warning);
+  CHECK(text(trial, "weights-missing").empty());
+
+  SECTION("doses set one by one") {
+    dose(group, 3, 45, 6); // 67%
+    dose(group, 0, 23, 8); // 174%
+    const TrialAnalysis single = analysed({group});
+    CHECK(text(single, "underdosed") ==
+          "2 animals got less than the label's dose for the weight: 3 (83%) and 4 (67%). A poor "
+          "fall may be the dose's fault; without them the group shows a fall of 100.0%.");
+    CHECK(text(single, "overdosed").ends_with("how long their meat and milk must be withheld."));
+  }
+  SECTION("one dose that covers the heaviest weighed says nothing of those not weighed") {
+    for (const auto& [animal, kg] : {std::pair{0U, 30}, {1U, 34}, {2U, 35}})
+      dose(group, animal, kg, 7);
+    dose(group, 3, {}, 7);
+    const TrialAnalysis covered = analysed({group});
+    CHECK(text(covered, "underdosed").empty());
+    CHECK(text(covered, "overdosed").empty());
+    CHECK(text(covered, "weights-missing") ==
+          "1 animal was dosed but not weighed (4): the dose check covers only those weighed, and a "
+          "heavier one may be among the others.");
+  }
+}
+
+TEST_CASE("What kept doses from being checked") {
+  Group group = four();
+  for (std::size_t i = 0; i < 4; ++i)
+    dose(group, i, {}, 7);
+  CHECK(text(analysed({group}), "weights-missing") ==
+        "Doses are given, but no weights (column weight_kg), so doses were not checked.");
+  for (std::size_t i = 0; i < 4; ++i)
+    dose(group, i, 35, {});
+  CHECK(text(analysed({group}), "doses-missing") ==
+        "Weights are given, but no doses (column dose_ml), so doses were not checked.");
+  dose(group, 0, 35, 7);
+  dose(group, 1, 35, 7);
+  CHECK(text(analysed({group}), "doses-missing") ==
+        "No dose is given for 2 weighed animals (3 and 4): make sure that none of the group was "
+        "left undosed.");
+  dose(group, 2, 35, 7, std::nullopt);
+  CHECK(text(analysed({group}), "label-rate-missing") ==
+        "Weights and doses are given, but not the label's dose rate (column label_ml_per_kg, or "
+        "label_mg_per_kg and mg_per_ml), so the dose of 1 animal was not checked.");
+  dose(group, 0, 35, 7, std::nullopt);
+  dose(group, 1, 35, 7, std::nullopt);
+  CHECK(text(analysed({group}), "label-rate-missing").ends_with("so doses were not checked."));
+}
+
+TEST_CASE("The second sample on the wrong day, by class") {
+  Group group = four();
+  group.classes = {DrugClass::bz, DrugClass::lv};
+  set_dates(group, 2, 2, 16);
+  CHECK(text(analysed({group}), "sampled-late") ==
+        "The second sample was taken as late as day 14, when newly picked-up worms may lay again; "
+        "8 to 10 days are usual for BZ+LV (from memory: check against the published guideline).");
+  group.classes = {DrugClass::bz, DrugClass::ml};
+  CHECK(text(analysed({group}), "sampled-late").empty());
+  set_dates(group, 2, 2, 11);
+  CHECK(text(analysed({group}), "sampled-early") ==
+        "The second sample was taken as early as day 9, when a drench may only have stopped the "
+        "worms laying; day 14 is usual for BZ+ML, whose own days do not meet (from memory: check "
+        "against the published guideline).");
+  group.classes = {};
+  set_dates(group, 2, 2, 5);
+  CHECK(text(analysed({group}), "sampled-early").ends_with("7 to 21 days are usual (practice)."));
+  CHECK(days_in_words({}) == "day 7 to 21");
+  UsualDays bz{8, 10, {DrugClass::bz}, false, true, {}};
+  CHECK(days_in_words(bz) == "day 8 to 10, or day 14 where classes are compared");
+  bz.first_day = bz.last_day = common_day;
+  CHECK(days_in_words(bz) == "day 14");
+}
+
+TEST_CASE("Animals of one group sampled far apart") {
+  Group group = four();
+  group.classes = {DrugClass::bz};
+  set_dates(group, 2, 2, 11);             // day 9
+  group.animals[3].date_after = june(16); // day 14
+  TrialAnalysis trial = analysed({group});
+  CHECK(text(trial, "days-apart") ==
+        "The second samples of this group were taken 9 to 14 days after treatment: animals sampled "
+        "so far apart cannot be compared.");
+  CHECK(find(trial.groups[0], "days-apart")->severity == Severity::warning);
+  CHECK(text(trial, "sampled-late")
+            .starts_with("The second samples of 1 of 4 animals were taken as late as day 14, "));
+  group.animals[3].date_treated = june(7); // day 9 as well, on another date
+  trial = analysed({group});
+  CHECK(text(trial, "days-apart") ==
+        "The second samples of this group were taken on days as far apart as 2031-06-11 to "
+        "2031-06-16: weather and grazing may have differed.");
+  CHECK(find(trial.groups[0], "days-apart")->severity == Severity::note);
+  group.animals[3].date_treated = june(2);
+  group.animals[3].date_after = june(14); // day 12: 3 days apart are allowed
+  CHECK(text(analysed({group}), "days-apart").empty());
+}
+
+TEST_CASE("Treated group and control sampled on different days") {
+  Group treated = four();
+  set_dates(treated, 2, 2, 16);
+  Group untreated = control();
+  set_dates(untreated, 2, 2, 16);
+  CHECK(text(analysed({treated, untreated}), "control-days").empty());
+  set_dates(untreated, 2, 2, 17);
+  TrialAnalysis trial = analysed({treated, untreated});
+  CHECK(text(trial, "control-days") ==
+        "The control's second samples were not taken on the same days as this group's (2031-06-17 "
+        "against 2031-06-16).");
+  CHECK(find(trial.groups[0], "control-days")->severity == Severity::note);
+  set_dates(untreated, 2, 2, 21);
+  trial = analysed({treated, untreated});
+  CHECK(text(trial, "control-days") ==
+        "The control's second samples were not taken on the same days as this group's (2031-06-21 "
+        "against 2031-06-16): in up to 5 days the season or the weather alone can change counts, "
+        "so the control says little of this group.");
+  CHECK(find(trial.groups[0], "control-days")->severity == Severity::note); // paired
+  AnalysisSettings settings;
+  settings.design = Design::two_group;
+  trial = analysed({treated, untreated}, settings);
+  CHECK(find(trial.groups[0], "control-days")->severity == Severity::warning);
+}
+
+TEST_CASE("Groups of one trial treated on different days") {
+  Group first = four("T");
+  Group second = four("U");
+  set_dates(first, 2, 2, 16);
+  set_dates(second, 9, 9, 23);
+  const TrialAnalysis trial = analysed({first, second});
+  CHECK(text(trial, "treated-apart").empty());
+  CHECK(text(trial, "treated-apart", 1) ==
+        "This group was treated 7 days after T (2031-06-09 against 2031-06-02): compare the two "
+        "with care, as weather and new worms may have differed.");
+  set_dates(second, 5, 5, 19); // 3 days are allowed
+  CHECK(text(analysed({first, second}), "treated-apart", 1).empty());
+}
+
+TEST_CASE("Animals missing after treatment") {
+  Group group = support::group("T", {100, 100, 100, 100, 5}, {2, 1, 2, 1, 0}, 15, 15);
+  group.animals[4].after.reset();
+  // 1 - (6 + 5)/405 = 97.28%, 1 - 6/405 = 98.52%; sheep: 90 and 95%.
+  TrialAnalysis trial = analysed({group});
+  CHECK(text(trial, "missing-after") ==
+        "1 animal sampled before treatment was not sampled after (5). Dead or sold animals may be "
+        "those with the most worms. Had their counts not fallen at all, the group would show a "
+        "fall of 97.3%; had they had no egg, a fall of 98.5%.");
+  CHECK(find(trial.groups[0], "missing-after")->severity == Severity::note);
+  // 1 - (6 + 30)/430 = 91.63%, 1 - 6/430 = 98.60%: 95% lies between.
+  group.animals[4].before = Count{EggsSeen(30), MultiplicationFactor(15)};
+  trial = analysed({group});
+  CHECK(text(trial, "missing-after")
+            .ends_with("a fall of 91.6%; had they had no egg, a fall of 98.6%. That could change "
+                       "the class: find out what became of them."));
+  CHECK(find(trial.groups[0], "missing-after")->severity == Severity::warning);
+  // Counts that rose: 1 - (410 + 30)/430 is a rise of 2.3%, 1 - 410/430 a fall of 4.65%.
+  for (std::size_t i = 0; i < 4; ++i)
+    group.animals[i].after = Count{EggsSeen(i == 0 ? 110 : 100), MultiplicationFactor(15)};
+  CHECK(text(analysed({group}), "missing-after")
+            .find("would show a rise of 2.3%; had they had no egg, a fall of 4.7%.") !=
+        std::string::npos);
+}
+
+TEST_CASE("JSON has each animal's dose and days, and those of the group") {
+  Group group = four();
+  group.classes = {DrugClass::bz};
+  set_dates(group, 1, 2, 11);
+  for (const auto& [animal, kg] : {std::pair{0U, 20}, {1U, 40}, {2U, 50}})
+    dose(group, animal, kg, 8);
+  group.animals[1].mg_per_ml = 25;
+  group.animals[2].after.reset();
+  const auto json =
+      nlohmann::json::parse(analysis_json({analysed({group, four("U")})}, {}))["trials"][0];
+  const auto& first = json["groups"][0];
+  // 0.2 mL per kg x 20, 40, 50 kg = 4, 8, 10 mL: 200, 100 and 80%; 8 x 25 / 40 = 5 mg per kg.
+  CHECK(first["dose"]["checked"] == 3);
+  CHECK(first["dose"]["under"] == nlohmann::json{"3"});
+  CHECK(first["dose"]["over"] == nlohmann::json{"1"});
+  CHECK(first["dose"]["lowest_percent"].get<double>() == Approx(80));
+  CHECK(first["dose"]["highest_animal"] == "1");
+  CHECK(first["dose"]["one_dose_ml"] == 8);
+  CHECK(first["dose"]["heaviest_animal"] == "3");
+  CHECK(first["dose"]["heaviest_needs_ml"].get<double>() == Approx(10));
+  CHECK(first["days"]["first_day"] == 9);
+  CHECK(first["days"]["usual_last_day"] == 10);
+  CHECK(first["days"]["also_usual_day"] == 14); // the other group's class is another: none
+  CHECK(first["days"]["longest_before"] == 1);
+  // 40 + 30 + 60 = 130 eggs before, 0 after; missing 50: 1 - 50/180 = 72.22%.
+  CHECK(first["missing_after"]["animals"] == 1);
+  CHECK(first["missing_after"]["fall_if_unchanged_percent"].get<double>() ==
+        Approx(100 * 13 / 18.));
+  CHECK(first["missing_after"]["fall_if_none_percent"] == 100);
+  CHECK(first["per_animal"][1]["dose_of_label_percent"].get<double>() == Approx(100));
+  CHECK(first["per_animal"][1]["mg_per_kg"] == 5);
+  CHECK(first["per_animal"][1]["days_after"] == 9);
+  CHECK(first["per_animal"][0]["mg_per_kg"].is_null());
+  CHECK(first["per_animal"][2]["days_after"].is_null());
+  CHECK(first["per_animal"][3]["dose_of_label_percent"].is_null());
+  const auto& second = json["groups"][1];
+  CHECK(second["dose"].is_null());
+  CHECK(second["missing_after"].is_null());
+  CHECK(second["days"]["first_day"].is_null());
+  CHECK(second["days"]["undated"] == 4);
+}
+
+TEST_CASE("The table of doses and days has the columns that hold anything, in 80 columns") {
+  Group group = four();
+  CHECK(field_table(check_doses(group), check_days(group, {})).empty());
+  set_dates(group, 1, 2, 11);
+  CHECK(field_table(check_doses(group), check_days(group, {})) == "    animal   days   days\n"
+                                                                  "           before  after\n"
+                                                                  "    1           1      9\n"
+                                                                  "    2           1      9\n"
+                                                                  "    3           1      9\n"
+                                                                  "    4           1      9\n");
+  dose(group, 0, 999.5, 200);
+  group.animals[0].mg_per_ml = 250.25;
+  group.animals[1].tag = "a tag of twenty-six letters";
+  group.animals[1].tag.resize(26);
+  std::istringstream lines(field_table(check_doses(group), check_days(group, {})));
+  std::size_t rows = 0;
+  for (std::string line; std::getline(lines, line); ++rows)
+    CHECK(character_count(line) <= 80);
+  CHECK(rows == 6);
+}

@@ -1,0 +1,180 @@
+#include "plan/field_sheets.hpp"
+
+#include "base/date.hpp"
+#include "plan/field_sheets_text.hpp"
+#include "support/support.hpp"
+
+#include <algorithm>
+
+using namespace eggfall;
+
+namespace {
+
+SheetGroup treated(const std::string& name, std::vector<DrugClass> classes) {
+  SheetGroup group;
+  group.name = name;
+  group.classes = std::move(classes);
+  return group;
+}
+
+SheetGroup control(const std::string& name) {
+  SheetGroup group;
+  group.name = name;
+  group.role = Role::control;
+  return group;
+}
+
+SheetQuestion two_groups() {
+  SheetQuestion question;
+  question.host = "sheep";
+  question.groups = {treated("white", {DrugClass::bz}), control("none")};
+  question.groups[0].label = LabelDose::by_volume(0.2);
+  question.mob = {{"1", 30, {}}, {"2", 20, {}}, {"3", 31, {}}, {"4", {}, {}}};
+  return question;
+}
+
+FieldSheets made(const SheetQuestion& question) {
+  return field_sheets(question, published_cut_offs());
+}
+
+std::string error(const SheetQuestion& question) {
+  return support::input_error([&] { made(question); });
+}
+
+} // namespace
+
+TEST_CASE("Doses are the label's for each treated animal that was weighed") {
+  const FieldSheets sheets = made(two_groups());
+  for (const SheetAnimal& each : sheets.animals) {
+    INFO(each.animal.tag);
+    if (each.group == 1 || !each.animal.weight_kg)
+      CHECK_FALSE(each.dose_ml);
+    else
+      CHECK_THAT(*each.dose_ml, support::close_to(0.2 * *each.animal.weight_kg));
+  }
+}
+
+TEST_CASE("The balance of the groups is that of their animals") {
+  SheetQuestion question = two_groups();
+  question.mob = {{"1", 30, 100}, {"2", 20, 300}, {"3", 34, 200}, {"4", 26, 800}};
+  const FieldSheets sheets = made(question);
+  CHECK(sheets.blocked == BlockedBy::count);
+  double kg = 0;
+  double epg = 0;
+  double ml = 0;
+  for (std::size_t i = 0; i < 2; ++i) {
+    const GroupBalance& balance = sheets.balance[i];
+    CHECK(balance.animals == 2);
+    CHECK(balance.weighed == 2);
+    CHECK(balance.counted == 2);
+    CHECK_THAT(*balance.mean_kg, support::close_to((*balance.least_kg + *balance.most_kg) / 2));
+    kg += 2 * *balance.mean_kg;
+    epg += 2 * *balance.mean_epg;
+    ml += balance.doses_ml;
+  }
+  CHECK_THAT(kg, support::close_to(110));
+  CHECK_THAT(epg, support::close_to(1400));
+  CHECK_THAT(ml, support::close_to(0.2 * 2 * *sheets.balance[0].mean_kg, 1e-6));
+  // Blocks by count: 100 with 200, 300 with 800.
+  const auto group_of = [&](std::size_t i) { return sheets.animals[i].group; };
+  CHECK(group_of(0) != group_of(2));
+  CHECK(group_of(1) != group_of(3));
+}
+
+TEST_CASE("Blocks are by what every animal has, or as asked") {
+  SheetQuestion question = two_groups();
+  CHECK(made(question).blocked == BlockedBy::nothing);
+  question.blocks = BlockedBy::weight;
+  CHECK(error(question) == "blocks by weight: the animal \"4\" has none; expected one for each");
+  question.mob[3].weight_kg = 25;
+  CHECK(made(question).blocked == BlockedBy::weight);
+  question.blocks.reset();
+  CHECK(made(question).blocked == BlockedBy::weight);
+  question.blocks = BlockedBy::nothing;
+  CHECK(made(question).blocked == BlockedBy::nothing);
+}
+
+// The windows are those of src/data/cut_offs.toml, from memory: BZ 8 to 10 days, ML 14 to 17.
+TEST_CASE("The second sample is due on a day common to all groups, or on the usual one") {
+  SheetQuestion question = two_groups();
+  const FieldSheets alone = made(question);
+  REQUIRE(alone.second_samples.size() == 1);
+  CHECK(alone.second_samples[0].first_day == 8);
+  CHECK(alone.second_samples[0].last_day == 10);
+  CHECK_FALSE(alone.second_samples[0].off_its_days());
+
+  question.groups[1] = treated("clear", {DrugClass::ml});
+  question.day0 = parse_date("2031-05-12");
+  const FieldSheets both = made(question);
+  REQUIRE(both.second_samples.size() == 2);
+  for (const SecondSample& sample : both.second_samples) {
+    CHECK(sample.first_day == common_day);
+    CHECK(sample.last_day == common_day);
+  }
+  CHECK(both.second_samples[0].off_its_days());
+  CHECK_FALSE(both.second_samples[1].off_its_days());
+  // 12 May 2031 is a Monday (ISO week date), and so is the day two weeks later.
+  const std::string text = sheets_text(both);
+  CHECK_THAT(text, Catch::Contains("Second sample: Day 14: Mon 26 May 2031."));
+  CHECK_THAT(text, Catch::Contains("from memory"));
+  CHECK_THAT(text, Catch::Contains("Sample this group then as well"));
+}
+
+TEST_CASE("Without a list there are numbered lines, group after group") {
+  SheetQuestion question = two_groups();
+  question.mob.clear();
+  question.unlisted = 3;
+  const FieldSheets sheets = made(question);
+  REQUIRE(sheets.animals.size() == 6);
+  CHECK(sheets.animals[3].animal.tag == "4");
+  CHECK(sheets.animals[3].group == 1);
+  const std::string text = sheets_text(sheets);
+  CHECK_THAT(text, Catch::Contains("Doses are left open in white"));
+  CHECK_THAT(text, Catch::Contains("draw lots among"));
+  CHECK_THAT(text, Catch::Contains("Wear gloves") && Catch::Contains("withholding"));
+  question.groups.resize(1);
+  CHECK_THAT(sheets_text(made(question)), Catch::Contains("3 lines in one group"));
+}
+
+TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
+  SheetQuestion question = two_groups();
+  question.groups.front().classes = {DrugClass::pyr};
+  CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
+}
+
+TEST_CASE("A weak design is said to be one before the day") {
+  SheetQuestion question = two_groups();
+  CHECK_THAT(sheets_text(made(question)),
+             Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
+  question.host = "horses";
+  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
+  question.host = "sheep";
+  question.mob.clear();
+  question.unlisted = 10;
+  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("Fewer than 10"));
+}
+
+TEST_CASE("Groups and animals that cannot be are refused") {
+  SheetQuestion question = two_groups();
+  question.groups[1].name = "white";
+  CHECK(error(question) == "the group \"white\" twice; expected each once");
+  question.groups[1].name = "";
+  CHECK(error(question) == "a group without a name; expected one");
+  question = two_groups();
+  question.groups = {control("a"), control("b"), treated("c", {})};
+  CHECK(error(question) == "two control groups; expected one at most");
+  question.groups = {control("a")};
+  CHECK(error(question) == "no treated group; expected one or more");
+  question = two_groups();
+  question.mob.pop_back();
+  CHECK(error(question) == "3 animals for 2 groups; expected 4 or more, 2 a group");
+  question.unlisted = 5;
+  CHECK(error(question) == "both a list of animals and a number of them; expected one of the two");
+  question = two_groups();
+  question.bench = SheetBench{{3, {}, 45, 2, 0.5}, 200};
+  CHECK_THAT(error(question), Catch::Contains("100 mL counted out of a suspension of 45 mL"));
+  question = two_groups();
+  question.mob.clear();
+  question.unlisted = 10'001;
+  CHECK(error(question) == "20002 animals; expected at most 20000 on sheets");
+}

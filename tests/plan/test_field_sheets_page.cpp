@@ -1,0 +1,118 @@
+#include "plan/field_sheets_text.hpp"
+
+#include "base/date.hpp"
+#include "support/page_words.hpp"
+#include "support/support.hpp"
+
+#include <pugixml.hpp>
+
+using namespace eggfall;
+using support::words_of;
+
+namespace {
+
+SheetQuestion question() {
+  SheetQuestion asked;
+  asked.host = "sheep";
+  asked.groups.resize(2);
+  asked.groups[0].name = "<white> & \"old\"";
+  asked.groups[0].classes = {DrugClass::bz};
+  asked.groups[0].label = LabelDose::by_volume(0.2);
+  asked.groups[1].name = "keepers";
+  asked.groups[1].role = Role::control;
+  asked.mob = {{"<b>1</b>", 30, {}}, {"2", 31, {}}, {"3", 32, {}}, {"4", 33, {}}};
+  asked.day0 = parse_date("2031-05-12");
+  return asked;
+}
+
+pugi::xml_document page_of(const SheetQuestion& asked) {
+  pugi::xml_document page;
+  const std::string text = sheets_page(field_sheets(asked, published_cut_offs()));
+  REQUIRE(page.load_string(text.c_str(), pugi::parse_full));
+  return page;
+}
+
+pugi::xml_node section(const pugi::xml_document& page, std::string_view heading) {
+  for (const auto& found : page.select_nodes("//section"))
+    if (std::string_view(found.node().child("h2").text().get()) == heading)
+      return found.node();
+  FAIL("no section " << heading);
+  return {};
+}
+
+std::size_t rows_in(pugi::xml_node of_section) {
+  return of_section.select_nodes(".//tbody/tr").size();
+}
+
+} // namespace
+
+TEST_CASE("Every animal has a line on each of the four sheets") {
+  const pugi::xml_document page = page_of(question());
+  for (const char* heading :
+       {"Yard sheet: day of treatment", "Yard sheet: second sample",
+        "Bench sheet: samples before treatment", "Bench sheet: samples after treatment"}) {
+    INFO(heading);
+    CHECK(rows_in(section(page, heading)) == 4);
+    // A name for the table, on screen readers and on every page of paper that it goes on to.
+    CHECK(section(page, heading).select_node(".//thead//th[@class='running']"));
+    CHECK(section(page, heading)
+              .select_node(".//div[@role='group'][string-length(@aria-label) > 0]"));
+    CHECK_THAT(words_of(section(page, heading)), Catch::Contains("<b>1</b>"));
+  }
+}
+
+TEST_CASE("The yard sheet names group and dose, and who counts does not learn the group") {
+  const pugi::xml_document page = page_of(question());
+  const std::string yard = words_of(section(page, "Yard sheet: day of treatment"));
+  CHECK_THAT(yard, Catch::Contains("<white> & \"old\"") && Catch::Contains("keepers"));
+  for (const char* heading :
+       {"Bench sheet: samples before treatment", "Bench sheet: samples after treatment"}) {
+    const std::string bench = words_of(section(page, heading));
+    CHECK_THAT(bench, !Catch::Contains("white") && !Catch::Contains("keepers"));
+  }
+  // 0.2 mL per kg: 6, 6.2, 6.4 or 6.6 mL for the treated; "none" twice for each of two controls.
+  std::size_t doses = 0;
+  std::size_t none = 0;
+  for (const auto& cell :
+       section(page, "Yard sheet: day of treatment").select_nodes(".//tbody/tr/td")) {
+    const std::string_view text = cell.node().text().get();
+    doses += text == "6" || text == "6.2" || text == "6.4" || text == "6.6" ? 1 : 0;
+    none += text == "none" ? 1 : 0;
+  }
+  CHECK(doses == 2);
+  CHECK(none == 4);
+}
+
+TEST_CASE("A bench sheet has a column a chamber as far as the paper goes, and one a kind") {
+  SheetQuestion asked = question();
+  const auto heads = [&](const char* heading) {
+    const pugi::xml_document page = page_of(asked);
+    std::vector<std::string> words;
+    for (const auto& head : section(page, heading).select_nodes(".//thead/tr[last()]/th"))
+      words.emplace_back(head.node().text().get());
+    return words;
+  };
+  using Heads = std::vector<std::string>;
+  asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 9};
+  CHECK(heads("Bench sheet: samples before treatment") ==
+        Heads{"Line", "Animal", "Faeces, g", "Chamber 1", "Chamber 2", "Eggs in all", "Notes"});
+  CHECK(heads("Bench sheet: samples after treatment") ==
+        Heads{"Line", "Animal", "Faeces, g", "Eggs in all", "Notes"});
+  asked.told_apart = {"nematodirus"};
+  CHECK(heads("Bench sheet: samples before treatment") ==
+        Heads{"Line", "Animal", "Faeces, g", "Other eggs, in all", "Nematodirus, in all", "Notes"});
+  const pugi::xml_document page = page_of(asked);
+  CHECK_THAT(words_of(section(page, "Bench sheet: samples before treatment")),
+             Catch::Contains("one egg in all stands for 15 EPG"));
+}
+
+TEST_CASE("The first page says what to do when, and warns") {
+  const std::string words = words_of(page_of(question()));
+  for (const char* part :
+       {"Day 0: Mon 12 May 2031", "Days 8 to 10: Tue 20 May 2031 to Thu 22 May", "gloves",
+        "withholding period", "veterinarian registered",
+        "from memory: check against the published guideline", "Look after the control"}) {
+    INFO(part);
+    CHECK_THAT(words, Catch::Contains(part));
+  }
+}

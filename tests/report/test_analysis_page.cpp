@@ -1,0 +1,230 @@
+#include "eggfall/report/analysis_page.hpp"
+
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/trial/read_trials.hpp"
+#include "judgement/eggs_left.hpp"
+#include "report/farmer_words.hpp"
+#include "support/page_words.hpp"
+#include "support/support.hpp"
+
+#include <pugixml.hpp>
+
+#include <cctype>
+#include <cmath>
+#include <fstream>
+#include <regex>
+#include <set>
+#include <sstream>
+
+using namespace eggfall;
+using support::words_of;
+
+namespace {
+
+std::string text_of(const std::string& path) {
+  std::ifstream file(EGGFALL_SOURCE_DIR "/" + path, std::ios::binary);
+  REQUIRE(file);
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+AnalysisSettings quick() {
+  AnalysisSettings settings;
+  settings.resamples = 500;
+  settings.simulations = 0;
+  return settings;
+}
+
+std::vector<TrialAnalysis> analysed(const std::string& path) {
+  std::vector<TrialAnalysis> trials;
+  for (const Trial& trial : read_trials(text_of(path), path, {}).trials)
+    trials.push_back(analyse(trial, published_cut_offs(), quick()));
+  return trials;
+}
+
+pugi::xml_document page_of(const std::string& path) {
+  pugi::xml_document page;
+  REQUIRE(page.load_string(analysis_report(analysed(path), quick()).c_str(), pugi::parse_full));
+  return page;
+}
+
+std::string farmer_words_of(const std::string& path) {
+  return words_of(page_of(path).select_node("//section[@class='farmer']").node());
+}
+
+/// Vowels that stand together are one syllable; a silent e at the end is none. Rough, but the
+/// measure is.
+std::size_t syllables(const std::string& word) {
+  std::size_t count = 0;
+  bool in_vowels = false;
+  for (const char c : word) {
+    const bool vowel = std::string_view("aeiouy").find(static_cast<char>(std::tolower(c))) !=
+                       std::string_view::npos;
+    count += vowel && !in_vowels ? 1 : 0;
+    in_vowels = vowel;
+  }
+  const bool silent = word.size() > 2 && word.ends_with('e') && !word.ends_with("le");
+  return std::max<std::size_t>(1, count - (silent && count > 1 ? 1 : 0));
+}
+
+/// Flesch 1948, A new readability yardstick, Journal of Applied Psychology 32:221-233:
+/// 206.835 - 1.015 words a sentence - 84.6 syllables a word.
+double reading_ease(const std::string& text) {
+  const std::regex word("[A-Za-z']+");
+  std::size_t words = 0;
+  std::size_t all_syllables = 0;
+  for (std::sregex_iterator at(text.begin(), text.end(), word), end; at != end; ++at) {
+    ++words;
+    all_syllables += syllables(at->str());
+  }
+  std::size_t sentences = 0;
+  for (std::size_t i = 0; i + 1 < text.size(); ++i)
+    if (std::string_view(".?!").find(text[i]) != std::string_view::npos && text[i + 1] == ' ')
+      ++sentences;
+  REQUIRE(sentences > 0);
+  const auto of = [](std::size_t a, std::size_t b) {
+    return static_cast<double>(a) / static_cast<double>(b);
+  };
+  return 206.835 - 1.015 * of(words, sentences) - 84.6 * of(all_syllables, words);
+}
+
+/// The relative luminance of "#rrggbb", and the contrast of two, by WCAG 2.1.
+double luminance(const std::string& colour) {
+  double parts[3];
+  for (std::size_t i = 0; i < 3; ++i) {
+    const double part = std::stoi(colour.substr(1 + 2 * i, 2), nullptr, 16) / 255.0;
+    parts[i] = part <= 0.03928 ? part / 12.92 : std::pow((part + 0.055) / 1.055, 2.4);
+  }
+  return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2];
+}
+
+double contrast(const std::string& a, const std::string& b) {
+  const double light = std::max(luminance(a), luminance(b));
+  const double dark = std::min(luminance(a), luminance(b));
+  return (light + 0.05) / (dark + 0.05);
+}
+
+} // namespace
+
+TEST_CASE("The page for the farmer says how many eggs were left, what that means and what to do") {
+  const std::string words = farmer_words_of("examples/brackenhill.csv");
+  for (const char* part :
+       {"white drench: Failing", "clear drench: Works", "yellow drench: Can't tell yet",
+        "No worm egg was found after the drench.", "is made to hold the truth 90 times in 100",
+        "A drench that works could give this, and so could one that fails.",
+        "Untreated animals had 128 eggs at the second sample for every 100 at the first",
+        "What to do:", "Wear gloves", "withholding period", "veterinarian registered"}) {
+    INFO(part);
+    std::string flat = words;
+    flat = std::regex_replace(flat, std::regex(" +"), " ");
+    CHECK_THAT(flat, Catch::Contains(part));
+  }
+}
+
+TEST_CASE("The page for the farmer is easy to read") {
+  // Flesch calls 60 to 70 standard, and 70 to 80 fairly easy.
+  CHECK(reading_ease("The cat sat on the mat. It was fat. ") > 100);
+  CHECK(reading_ease(farmer_words_of("examples/brackenhill.csv")) > 60);
+  for (const char* trial : {"no-egg-after", "counts-rise", "three-animals", "huge-counts"}) {
+    INFO(trial);
+    CHECK(reading_ease(farmer_words_of(std::string("tests/extremes/") + trial + ".csv")) > 55);
+  }
+}
+
+TEST_CASE("What the farmer reads is true of trials at the edges") {
+  const auto sentences = [](const std::string& name) {
+    return farmer_sentences(analysed("tests/extremes/" + name + ".csv")[0].groups[0]);
+  };
+  const auto standing = [](const std::string& name) {
+    return standing_of(analysed("tests/extremes/" + name + ".csv")[0].groups[0]);
+  };
+  // No egg: never "none" without what luck leaves open.
+  CHECK(sentences("no-egg-after") ==
+        "No worm egg was found after the drench. Allowing for luck, up to 1 of every 100 may be "
+        "left. That is what a drench that works does.");
+  // 155 eggs before and 259 after, at one factor: arithmetic.
+  const auto rise = eggs_left(analysed("tests/extremes/counts-rise.csv")[0].groups[0]);
+  REQUIRE(rise);
+  CHECK(rise->found > 100);
+  CHECK_THAT(sentences("counts-rise"),
+             Catch::StartsWith("There were more worm eggs after the drench than before: 167 for "
+                               "every 100."));
+  CHECK(standing("counts-rise") == Standing::failing);
+  CHECK(standing("three-animals") == Standing::cannot_tell);
+  CHECK_THAT(farmer_words_of("tests/extremes/three-animals.csv"),
+             Catch::Contains("Only 3 animals") && Catch::Contains("repeat the test"));
+  CHECK(standing("huge-counts") == Standing::works);
+  CHECK_THAT(sentences("huge-counts"), Catch::Contains("about 1 was left after it"));
+}
+
+TEST_CASE("Names are shown as they are given and never become markup") {
+  const std::string text = analysis_report(analysed("tests/extremes/names.csv"), quick());
+  CHECK(text.find("<script") == std::string::npos);
+  CHECK(text.find("<b>") == std::string::npos);
+  const pugi::xml_document page = page_of("tests/extremes/names.csv");
+  const std::string words = words_of(page);
+  for (const char* name : {"<b>bold</b> & \"quoted\"", "=1+1", "שלום, עדר 🐑",
+                           "<script>alert(1)</script>", "@SUM(A1)", "🐑 12"}) {
+    INFO(name);
+    CHECK_THAT(words, Catch::Contains(name));
+  }
+  CHECK_THAT(words, Catch::Contains(std::string(960, 'x')));
+}
+
+TEST_CASE("Every figure of the evidence has a caption, and a table of the same numbers after it") {
+  const pugi::xml_document page = page_of("examples/brackenhill.csv");
+  std::size_t figures = 0;
+  for (const auto& found : page.select_nodes("//section[@class='evidence']//figure")) {
+    const pugi::xml_node figure = found.node();
+    ++figures;
+    CHECK_FALSE(std::string_view(figure.child("figcaption").text().get()).empty());
+    CHECK(figure.next_sibling().child("table"));
+    CHECK(figure.child("svg").child("title"));
+    CHECK(figure.child("svg").child("desc"));
+  }
+  CHECK(figures == 1 + 3 * 3); // all falls, and three a group
+}
+
+TEST_CASE("Ids are used once, and headings go down by one step at a time") {
+  const pugi::xml_document page = page_of("examples/combination.csv");
+  std::set<std::string> ids;
+  for (const auto& node : page.select_nodes("//*[@id]"))
+    CHECK(ids.insert(node.node().attribute("id").value()).second);
+  CHECK_FALSE(ids.empty());
+  int level = 0;
+  for (const auto& node : page.select_nodes("//h1|//h2|//h3|//h4")) {
+    const int next = node.node().name()[1] - '0';
+    CHECK(next <= level + 1);
+    level = next;
+  }
+}
+
+TEST_CASE("Ink stands out from paper by more than WCAG AA asks, in light and in dark") {
+  const std::string style =
+      page_of("tests/extremes/three-animals.csv").select_node("//style").node().text().get();
+  const std::regex theme("--ink: (#[0-9a-f]{6}); --quiet: (#[0-9a-f]{6}); --paper: (#[0-9a-f]{6});"
+                         "\\s*--line: (#[0-9a-f]{6});\\s*--tint: (#[0-9a-f]{6})");
+  std::size_t themes = 0;
+  for (std::sregex_iterator at(style.begin(), style.end(), theme), end; at != end; ++at) {
+    ++themes;
+    const auto& colour = *at;
+    for (const int text : {1, 2})
+      for (const int ground : {3, 5})
+        CHECK(contrast(colour[text], colour[ground]) >= 4.5);
+    CHECK(contrast(colour[4], colour[3]) >= 3);
+  }
+  CHECK(themes == 3);                                                // light, dark and paper
+  CHECK_THAT(contrast("#000000", "#ffffff"), support::close_to(21)); // WCAG 2.1, definition
+}
+
+TEST_CASE("The report names seed, version, settings and what was noted from memory") {
+  const std::string words = words_of(page_of("examples/brackenhill.csv"));
+  for (const char* part : {"with seed 1.", "500 bootstrap resamples", "Intervals shown at 90%",
+                           "to be checked against the published guideline",
+                           "from memory: check against the published guideline",
+                           "438 (not sampled after treatment)"}) {
+    INFO(part);
+    CHECK_THAT(words, Catch::Contains(part));
+  }
+}

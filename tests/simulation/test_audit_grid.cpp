@@ -1,0 +1,127 @@
+#include "simulation/audit_grid.hpp"
+
+#include "eggfall/base/error.hpp"
+#include "support/support.hpp"
+
+#include <algorithm>
+#include <set>
+
+using namespace eggfall;
+
+namespace {
+
+const std::string header = "schema = \"eggfall.audit-grid/1\"\n";
+
+std::string message(const std::string& toml) {
+  try {
+    read_audit_grid(toml, "g.toml");
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "no error";
+}
+
+} // namespace
+
+TEST_CASE("A grid's section gives every combination, the last field running fastest") {
+  const auto cells = read_audit_grid(header + "[[cells]]\nanimals = [7, 15]\nk = 0.3\n"
+                                              "efficacy_percent = [90, 99.9]\n"
+                                              "[[cells]]\ndesign = \"two-group\"\n",
+                                     "g.toml");
+  REQUIRE(cells.size() == 5);
+  CHECK(cells[0].model.animals == 7);
+  CHECK(cells[1].model.animals == 7);
+  CHECK(cells[1].model.efficacy == Approx(0.999));
+  CHECK(cells[2].model.animals == 15);
+  CHECK(cells[3].model.k == 0.3);
+  CHECK(cells[3].design == Design::paired);
+  CHECK(cells[3].model.control_animals == 0);
+  CHECK(cells[4].design == Design::two_group);
+  CHECK(cells[4].model.control_animals == CountModel().animals); // as many as treated
+}
+
+TEST_CASE("Every field of a cell comes back as it was set") {
+  for (const CellField& field : cell_fields()) {
+    CAPTURE(field.key);
+    AuditCell standard;
+    standard.model.worm_share = 0.5; // larvae have no part in a cell of one worm
+    standard.model.underdosed = 0.5; // nor has the effect of too little where nobody gets it
+    AuditCell cell = standard;
+    field.set(cell, 3);
+    CHECK(field.get(cell) == 3);
+    AuditCell again = standard;
+    field.set(again, *field.get(cell));
+    CHECK(cell_name(again) == cell_name(cell));
+    CHECK(cell_name(cell) != cell_name(standard));
+  }
+  AuditCell cell;
+  for (const double percent : {99.9, 33.3, 0.7, -12.34}) {
+    const auto efficacy = std::ranges::find(cell_fields(), "efficacy_percent", &CellField::key);
+    REQUIRE(efficacy != cell_fields().end());
+    efficacy->set(cell, percent);
+    CHECK(efficacy->get(cell) == percent); // exactly, or parts of an audit would not merge
+  }
+}
+
+TEST_CASE("After treatment the factor is that of before, unless given") {
+  CellValues values;
+  values.numbers = {{"factor_before", {50}}};
+  CHECK(combinations(values).front().model.factor_after.value() == 50);
+  values.numbers.insert({"factor_after", {10}});
+  CHECK(combinations(values).front().model.factor_after.value() == 10);
+}
+
+TEST_CASE("The built-in grids hold what the published tables need") {
+  for (const BuiltInGrid& grid : built_in_grids()) {
+    const auto cells = read_audit_grid(grid.toml, std::string(grid.name));
+    CHECK(cells.size() >= (grid.name == "calibration" ? 200 : grid.name == "stress" ? 100 : 70));
+  }
+  std::set<Design> designs;
+  for (const AuditCell& cell : read_audit_grid(built_in_grids()[0].toml, "calibration")) {
+    designs.insert(cell.design);
+    CHECK(cell.model.efficacy_cv == 0);
+    CHECK(cell.model.shape == LevelShape::gamma);
+  }
+  CHECK(designs == std::set{Design::paired, Design::two_group, Design::controlled});
+}
+
+TEST_CASE("Grids that cannot be are refused with line and column") {
+  const std::string cells = header + "[[cells]]\n";
+  CHECK(message("") == "g.toml:1: column 1: found no key schema; expected schema = \"...\"");
+  CHECK(message("schema = \"other/1\"\n") ==
+        "g.toml:1: column 1: found the schema \"other/1\"; expected \"eggfall.audit-grid/1\"");
+  CHECK(message(header) ==
+        "g.toml:1: column 1: found no cells; expected at least one section headed [[cells]]");
+  CHECK(message(cells + "animals = \"many\"\n") ==
+        "g.toml:3: column 11 (animals): found a text; expected a number");
+  CHECK(message(cells + "animals = []\n") ==
+        "g.toml:3: column 11 (animals): found an empty array; expected a number, or an array of "
+        "numbers");
+  CHECK(message(cells + "design = \"pairs\"\n") ==
+        "g.toml:3: column 10 (design): found \"pairs\"; expected one of paired, two-group, "
+        "controlled, baseline");
+  CHECK(message(cells + "animals = 7.5\n").find("animals: found 7.5; expected a whole number") !=
+        std::string::npos);
+  CHECK(message(cells + "k = 0\n").find("k: found 0; expected 0.05 to 1000") != std::string::npos);
+  CHECK(message(cells + "k_after = 2\n").find("found 2; expected 0.05 to 0.7") !=
+        std::string::npos);
+  CHECK(message(cells + "sheep = 2\n").find("the unknown key \"sheep\"") != std::string::npos);
+  CHECK(message(cells + "[[cells]]\n").find("a cell that was there before") != std::string::npos);
+  CHECK(message(header + "cells = 3\n").find("expected sections headed [[cells]]") !=
+        std::string::npos);
+  CHECK(message("schema = [").find("no TOML") != std::string::npos);
+  CHECK(message("schema=fal\r").find('\r') == std::string::npos); // found by fuzzing
+}
+
+TEST_CASE("Combinations: too many, and keys that are none, are refused") {
+  CellValues values;
+  values.numbers["animals"] = std::vector<double>(400, 7.0);
+  values.numbers["k"] = std::vector<double>(400, 0.7);
+  CHECK_THROWS_AS(combinations(values), InputError);
+  values.numbers = {{"sheep", {1}}};
+  CHECK_THROWS_AS(combinations(values), InputError);
+  values = {};
+  values.designs = {Design::controlled};
+  values.numbers = {{"control_animals", {0}}};
+  CHECK_THROWS_AS(combinations(values), InputError);
+}

@@ -1,0 +1,116 @@
+#include "eggfall/statistics/combination.hpp"
+
+#include "support/densities.hpp"
+#include "support/support.hpp"
+
+#include <boost/math/distributions/normal.hpp>
+
+#include <cmath>
+
+using namespace eggfall;
+
+namespace {
+
+DrenchPosterior drench(const std::string& name, std::vector<DrugClass> classes, double reduction,
+                       LogRatioDensity density) {
+  DrenchPosterior result;
+  result.group = name;
+  result.classes = std::move(classes);
+  result.design = Design::paired;
+  result.reduction = reduction;
+  result.density = std::move(density);
+  return result;
+}
+
+/// BZ 80%, LV 70%, both together 90%: log ratios normal with sd 0.3, 0.4 and 0.5.
+std::vector<DrenchPosterior> bz_lv_and_both() {
+  return {
+      drench("white", {DrugClass::bz}, 0.8, densities::normal(std::log(0.2), 0.3)),
+      drench("yellow", {DrugClass::lv}, 0.7, densities::normal(std::log(0.3), 0.4)),
+      drench("both", {DrugClass::bz, DrugClass::lv}, 0.9, densities::normal(std::log(0.1), 0.5))};
+}
+
+Combination only(const std::vector<DrenchPosterior>& drenches) {
+  const std::vector<Combination> found = find_combinations(drenches, 0.90);
+  REQUIRE(found.size() == 1);
+  return found.front();
+}
+
+} // namespace
+
+TEST_CASE("A combination worked by hand: 80% and 70% give 94%") {
+  const Combination both = only(bz_lv_and_both());
+  CHECK(both.group == "both");
+  REQUIRE(both.parts.size() == 2);
+  CHECK(both.parts[0].group == "white");
+  CHECK(both.parts[1].drug_class == DrugClass::lv);
+  CHECK(both.why_not.empty());
+  CHECK_THAT(*both.expected, support::close_to(0.94)); // 1 - 0.2 x 0.3
+  // log(rho_expected) is normal: mean log(0.06), sd 0.5 (0.09 + 0.16 = 0.25).
+  const double z = boost::math::quantile(boost::math::normal(), 0.95);
+  REQUIRE(both.expected_ratio.usable());
+  CHECK_THAT(both.expected_ratio.lower, support::close_to(0.06 * std::exp(-0.5 * z), 3e-4));
+  CHECK_THAT(both.expected_ratio.upper, support::close_to(0.06 * std::exp(0.5 * z), 3e-4));
+  // The found less the expected: mean log(0.1/0.06), variance 0.5.
+  const double below =
+      boost::math::cdf(boost::math::normal(), -std::log(0.1 / 0.06) / std::sqrt(0.5));
+  CHECK_THAT(both.better_than_expected->value, Catch::Matchers::WithinAbs(below, 1e-4));
+}
+
+TEST_CASE("Parts and combination as pooled counts") {
+  const Combination both =
+      only({drench("white", {DrugClass::bz}, 0.75, densities::pooled(160, 40)),
+            drench("yellow", {DrugClass::lv}, 0.8, densities::pooled(150, 30)),
+            drench("both", {DrugClass::bz, DrugClass::lv}, 0.95, densities::pooled(188, 9))});
+  // R 4.2.2, tests/published/reference.R: integrate() of Beta densities.
+  CHECK_THAT(both.expected_ratio.lower, support::close_to(0.0320288752665, 1e-3));
+  CHECK_THAT(both.expected_ratio.upper, support::close_to(0.0770474257995, 1e-3));
+  CHECK_THAT(both.better_than_expected->value, Catch::Matchers::WithinAbs(0.531467113045, 1e-4));
+}
+
+TEST_CASE("No combination without each part alone, in animals of one kind") {
+  auto drenches = bz_lv_and_both();
+  drenches[1].classes = {DrugClass::ml};
+  CHECK(find_combinations(drenches, 0.90).empty());
+  drenches = bz_lv_and_both();
+  drenches[0].host = "goats";
+  CHECK(find_combinations(drenches, 0.90).size() == 1); // the others' host is not given
+  drenches[2].host = "sheep";
+  CHECK(find_combinations(drenches, 0.90).empty());
+  CHECK(find_combinations({}, 0.90).empty());
+}
+
+TEST_CASE("A combination that cannot be compared says why, and gives no number") {
+  auto drenches = bz_lv_and_both();
+  const auto refused = [&](const std::string& why) {
+    const Combination both = only(drenches);
+    CHECK(both.why_not == why);
+    CHECK_FALSE(both.expected.has_value());
+    CHECK_FALSE(both.expected_ratio.usable());
+    CHECK_FALSE(both.better_than_expected.has_value());
+  };
+  SECTION("a class in two groups") {
+    drenches.push_back(drench("white 2", {DrugClass::bz}, 0.6, densities::normal(-1, 0.3)));
+    refused("BZ alone was given to 2 groups");
+    CHECK(only(drenches).parts.size() == 3);
+  }
+  SECTION("a part without a posterior") {
+    drenches[1].density.reset();
+    drenches[1].why_not = "no animal had an egg before treatment";
+    refused("yellow has nothing to compare with: no animal had an egg before treatment");
+  }
+  SECTION("designs that differ") {
+    drenches[0].design = Design::two_group;
+    refused("white was measured by the two-group design and both by the paired design");
+  }
+}
+
+TEST_CASE("With a shared control the limits expected are withheld") {
+  auto drenches = bz_lv_and_both();
+  for (DrenchPosterior& of : drenches)
+    of.design = Design::two_group;
+  const Combination both = only(drenches);
+  CHECK_THAT(*both.expected, support::close_to(0.94));
+  CHECK_FALSE(both.expected_ratio.usable());
+  CHECK(both.better_than_expected.has_value());
+}

@@ -1,0 +1,211 @@
+#include "eggfall/statistics/paired_posterior.hpp"
+
+#include "support/support.hpp"
+
+#include <boost/math/distributions/beta.hpp>
+#include <boost/math/quadrature/gauss_kronrod.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace eggfall;
+
+namespace {
+
+using Eggs = std::vector<std::uint32_t>;
+
+Arm arm(const Eggs& before, const Eggs& after, double f_before = 1, double f_after = 1) {
+  return {support::counts(after, f_after), support::counts(before, f_before)};
+}
+
+double efficacy(const LogRatioDensity& density, double p) {
+  return 1 - std::exp(density.quantile(1 - p).value);
+}
+
+/// The density of eta at one point by brute force: adaptive quadrature over tau, and inside it,
+/// for each animal, over z. An independent path to the same model.
+double brute_force(const Eggs& before, const Eggs& after, double eta) {
+  using Kronrod = boost::math::quadrature::gauss_kronrod<double, 31>;
+  const auto softplus = [](double x) {
+    return x > 0 ? x + std::log1p(std::exp(-x)) : std::log1p(std::exp(x));
+  };
+  const auto at_tau = [&](double tau) {
+    const double kappa = 1 / (tau * tau);
+    const double log_norm = 2 * std::lgamma(kappa) - std::lgamma(2 * kappa);
+    const double reach = std::min(120.0, 12 * tau + 40 * tau * tau);
+    double product = std::exp(-tau * tau / 2);
+    for (std::size_t i = 0; i < before.size(); ++i) {
+      const double b = after[i];
+      const double n = b + before[i];
+      const auto integrand = [&](double z) {
+        return std::exp(b * (eta + z) - n * softplus(eta + z) + kappa * (z - 2 * softplus(z)) -
+                        log_norm);
+      };
+      // In pieces, so that no narrow peak is missed.
+      double sum = 0;
+      constexpr int pieces = 24;
+      for (int piece = 0; piece < pieces; ++piece)
+        sum += Kronrod::integrate(integrand, reach * (2.0 * piece / pieces - 1),
+                                  reach * (2.0 * (piece + 1) / pieces - 1), 3, 1e-9);
+      product *= sum;
+    }
+    return product;
+  };
+  double total = 0;
+  constexpr int pieces = 3;
+  constexpr double low = VariationPrior::lowest;
+  constexpr double width = (VariationPrior::highest - low) / pieces;
+  for (int piece = 0; piece < pieces; ++piece)
+    total += boost::math::quadrature::gauss_kronrod<double, 15>::integrate(
+        at_tau, low + width * piece, low + width * (piece + 1), 0);
+  return total * std::exp(eta / 2 - softplus(eta));
+}
+
+} // namespace
+
+TEST_CASE("The paired posterior of Trial A agrees with JAGS") {
+  // Reference run with JAGS 4.3.1, 200,000 draws, effective size 28,000: 2.5% 91.86,
+  // 5% 92.73, median 96.14, 95% 98.38, 97.5% 98.70, tolerance 0.1.
+  const LogRatioDensity density = paired_posterior(arm(trial_a::before, trial_a::after), {});
+  const std::vector<std::pair<double, double>> jags{
+      {0.025, 91.86}, {0.05, 92.73}, {0.5, 96.14}, {0.95, 98.38}, {0.975, 98.70}};
+  for (const auto& [p, percent] : jags)
+    CHECK_THAT(100 * efficacy(density, p), Catch::Matchers::WithinAbs(percent, 0.1));
+}
+
+TEST_CASE("The paired posterior agrees with brute-force quadrature") {
+  const std::vector<std::pair<Eggs, Eggs>> groups{
+      {{12, 5, 20}, {1, 0, 2}}, {{9, 4, 0, 7}, {0, 0, 0, 0}}, {{6, 3, 11}, {60, 2, 14}}};
+  for (const auto& [before, after] : groups) {
+    const LogRatioDensity density = paired_posterior(arm(before, after), {});
+    // Ratios of densities need no normalisation.
+    const double eta_0 = density.quantile(0.5).value;
+    const auto ours = [&](double eta) {
+      const double at = (eta - density.start()) / density.step();
+      return density.density()[static_cast<std::size_t>(std::lround(at))];
+    };
+    // At the points of the quadrature; three of four are interpolated between them.
+    const auto on_grid = [&](double eta) {
+      const double step = 4 * density.step();
+      return density.start() + step * std::round((eta - density.start()) / step);
+    };
+    const double reference = brute_force(before, after, on_grid(eta_0));
+    for (const double p : {0.02, 0.2, 0.8, 0.98}) {
+      const double eta = on_grid(density.quantile(p).value);
+      CHECK_THAT(ours(eta) / ours(on_grid(eta_0)),
+                 support::close_to(brute_force(before, after, eta) / reference, 5e-5));
+    }
+  }
+}
+
+TEST_CASE("Without variation within animals it is the Beta posterior of the pooled count") {
+  // B | A+B binomial with p ~ Beta(1/2, 1/2): p ~ Beta(B + 1/2, A + 1/2). With tau at most
+  // 1.7 x 0.003 the two differ by the order of tau^2 n.
+  const LogRatioDensity density = paired_posterior(arm(trial_a::before, trial_a::after), {0.003});
+  const boost::math::beta_distribution<> pooled(8.5, 188.5);
+  for (const double p : {0.05, 0.5, 0.95}) {
+    const double q = boost::math::quantile(pooled, 1 - p);
+    CHECK_THAT(100 * efficacy(density, p),
+               Catch::Matchers::WithinAbs(100 * (1 - q / (1 - q)), 0.005));
+  }
+}
+
+TEST_CASE("Animals without eggs say nothing, and order is irrelevant") {
+  const LogRatioDensity plain = paired_posterior(arm({12, 5, 20}, {1, 0, 2}), {});
+  const LogRatioDensity more = paired_posterior(arm({20, 0, 12, 5, 0}, {2, 0, 1, 0, 0}), {});
+  for (const double p : {0.05, 0.95})
+    CHECK_THAT(more.quantile(p).value, support::close_to(plain.quantile(p).value, 1e-9));
+}
+
+TEST_CASE("Scaling both factors changes nothing; the ratio of the factors does") {
+  const LogRatioDensity one = paired_posterior(arm(trial_a::before, trial_a::after), {});
+  const LogRatioDensity fifty = paired_posterior(arm(trial_a::before, trial_a::after, 50, 50), {});
+  const LogRatioDensity finer = paired_posterior(arm(trial_a::before, trial_a::after, 15, 5), {});
+  for (const double p : {0.05, 0.5, 0.95}) {
+    CHECK_THAT(fifty.quantile(p).value, support::close_to(one.quantile(p).value, 1e-9));
+    CHECK_THAT(finer.quantile(p).value - one.quantile(p).value,
+               Catch::Matchers::WithinAbs(-std::log(3.0), 1e-6));
+  }
+}
+
+TEST_CASE("The returned error covers the true error, and is small for 15 animals") {
+  const std::vector<std::pair<Eggs, Eggs>> groups{
+      {{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25, 5, 33, 12},
+       {0, 0, 1, 0, 3, 0, 2, 0, 0, 1, 0, 1, 0, 0, 4}},
+      {{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25, 5, 33, 12}, Eggs(15, 0)},
+      {{104, 85, 9, 76, 73, 9, 17, 28, 65, 25, 13, 17, 8, 89, 33},
+       {69, 78, 28, 76, 67, 11, 19, 56, 62, 10, 13, 38, 5, 75, 20}},
+      {{3, 2, 1}, {0, 1, 0}},
+      {{3, 2, 10, 5}, {10, 8, 20, 1}}};
+  for (const auto& [before, after] : groups) {
+    const Arm counts = arm(before, after, 15, 15);
+    const LogRatioDensity density = paired_posterior(counts, {});
+    const LogRatioDensity refined =
+        paired_posterior(counts, {}, {.eta_points = 321, .resolution = 3});
+    for (const double p : {0.05, 0.95}) {
+      const Quadrature eta = density.quantile(p);
+      const double true_error = std::abs(eta.value - refined.quantile(p).value);
+      CHECK(true_error <= eta.error + 1e-7);
+      if (before.size() == 15 && after[0] < before[0] / 2)
+        CHECK(100 * std::exp(eta.value) * eta.error < 0.01); // percentage points
+    }
+  }
+}
+
+TEST_CASE("From 1 animal to 2,000, from 0 eggs to 100,000, at any factor") {
+  std::vector<Arm> arms{arm({7}, {1}),
+                        arm({7}, {0}),
+                        arm({100'000, 54'321}, {0, 0}),
+                        arm({30'000, 99'999, 54'321}, {15'000, 100'000, 100}),
+                        arm({100'000, 100'000}, {99'000, 101'000}, 0.1, 1'000),
+                        arm({1, 0}, {0, 100'000}, 1'000, 0.1),
+                        arm({5, 3, 9}, {900, 2'000, 15}, 15, 5)};
+  Eggs before;
+  Eggs after;
+  for (std::uint32_t i = 0; i < 2'000; ++i) {
+    before.push_back(i * 7919 % 97);
+    after.push_back(i * 104'729 % 97 * before.back() / 900);
+  }
+  arms.push_back(arm(before, after, 15, 5));
+  for (const Arm& counts : arms) {
+    const LogRatioDensity density = paired_posterior(counts, {});
+    CHECK(std::isfinite(density.quantile(0.05).value));
+    CHECK(density.quantile(0.05).value < density.quantile(0.5).value);
+    CHECK(density.quantile(0.5).value < density.quantile(0.95).value);
+    CHECK(density.quantile(0.5).error < 0.02);
+  }
+}
+
+TEST_CASE("More eggs after treatment move the posterior up") {
+  double last = -1e9;
+  for (const std::uint32_t eggs : {0U, 1U, 2U, 5U, 20U, 100U}) {
+    const double median = paired_posterior(arm({14, 30, 22}, {1, 0, eggs}), {}).quantile(0.5).value;
+    CHECK(median > last);
+    last = median;
+  }
+}
+
+TEST_CASE("No egg before treatment is refused") {
+  CHECK(support::input_error([] {
+          paired_posterior(arm({0, 0}, {1, 0}), {});
+        }) == "no animal had an egg before treatment, so there is no fall to estimate");
+  CHECK_THROWS_AS(paired_posterior({support::counts({1, 2}, 1), support::counts({1}, 1)}, {}),
+                  CalculationError);
+  CHECK_THROWS_AS(paired_posterior(arm({5}, {1}), {0.0}), CalculationError);
+}
+
+TEST_CASE("Draws have the distribution of the posterior") {
+  RandomStream stream({1, 2, 3});
+  const Arm counts = arm(trial_a::before, trial_a::after);
+  const LogRatioDensity density = paired_posterior(counts, {});
+  constexpr int size = 20'000;
+  const auto draws = draw_paired(counts, {}, size, stream);
+  for (const double p : {0.05, 0.5, 0.95}) {
+    const double eta = density.quantile(p).value;
+    const auto below =
+        std::ranges::count_if(draws, [&](const PairedState& s) { return s.log_ratio < eta; });
+    // Four standard errors of a binomial share; the cells' flat tops cost a little more.
+    CHECK_THAT(static_cast<double>(below) / size,
+               Catch::Matchers::WithinAbs(p, 4 * std::sqrt(p * (1 - p) / size) + 0.002));
+  }
+}

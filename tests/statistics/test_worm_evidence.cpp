@@ -1,0 +1,152 @@
+#include "eggfall/statistics/worm_evidence.hpp"
+
+#include "support/support.hpp"
+
+#include <cmath>
+
+using namespace eggfall;
+
+namespace {
+
+Evidence evidence(Design design, const Group& treated, const Group* control = nullptr) {
+  return {*compare(design, treated, control), {1'000, 1, 1}, {}};
+}
+
+/// 100 eggs before, 10 after: 90% in all.
+Group cultured(Culture before, Culture after) {
+  Group group = support::group("T", {20, 30, 10, 40}, {2, 3, 1, 4});
+  group.culture_before = std::move(before);
+  group.culture_after = std::move(after);
+  return group;
+}
+
+} // namespace
+
+TEST_CASE("A hand-worked split by larval culture") {
+  // 90% in all. Haemonchus: 20 of 100 larvae before, 60 of 100 after: 1 - 0.1 x 0.6 / 0.2 = 70%.
+  // Cooperia: 1 - 0.1 x 0.4 / 0.8 = 95%.
+  const Group group =
+      cultured({{"haemonchus", 20}, {"cooperia", 80}}, {{"haemonchus", 60}, {"cooperia", 40}});
+  const Evidence all = evidence(Design::paired, group);
+  const WormEvidence haemonchus(all, worm_shares(Design::paired, group, nullptr, "haemonchus"));
+  const WormEvidence cooperia(all, worm_shares(Design::paired, group, nullptr, "cooperia"));
+  CHECK_THAT(*haemonchus.reduction(), support::close_to(0.70));
+  CHECK_THAT(*cooperia.reduction(), support::close_to(0.95));
+  CHECK(cultured_worms(Design::paired, group, nullptr) ==
+        std::vector<std::string>{"haemonchus", "cooperia"});
+  // Each interval holds its own fall, and not the other's.
+  const Interval poor = haemonchus.headline(0.9);
+  const Interval good = cooperia.headline(0.9);
+  CHECK(*poor.lower < 0.70);
+  CHECK(*poor.upper > 0.70);
+  CHECK(*poor.upper < 0.95);
+  CHECK(*good.lower > *poor.upper);
+  CHECK(*good.upper > 0.95);
+}
+
+TEST_CASE("Which cultures a design compares") {
+  Group treated = cultured({{"w", 1}, {"x", 9}}, {{"w", 2}, {"x", 9}});
+  Group control = cultured({{"w", 3}, {"x", 9}}, {{"w", 4}, {"x", 9}});
+  control.role = Role::control;
+  const auto larvae = [](const std::vector<WormShare>& shares) {
+    std::vector<std::uint64_t> result;
+    for (const WormShare& share : shares)
+      result.push_back(share.larvae);
+    return result;
+  };
+  using Larvae = std::vector<std::uint64_t>;
+  const auto above = [&](Design design) {
+    return larvae(worm_shares(design, treated, &control, "w").above);
+  };
+  const auto below = [&](Design design) {
+    return larvae(worm_shares(design, treated, &control, "w").below);
+  };
+  // 1 - T2/T1, 1 - T2/C2, 1 - T2/C1, 1 - (T2/T1)(C1/C2).
+  CHECK((above(Design::paired) == Larvae{2} && below(Design::paired) == Larvae{1}));
+  CHECK((above(Design::two_group) == Larvae{2} && below(Design::two_group) == Larvae{4}));
+  CHECK((above(Design::baseline) == Larvae{2} && below(Design::baseline) == Larvae{3}));
+  CHECK((above(Design::controlled) == Larvae{2, 3} && below(Design::controlled) == Larvae{1, 4}));
+  CHECK_THROWS_AS(worm_shares(Design::two_group, treated, nullptr, "w"), CalculationError);
+
+  // All four shares by hand: 90% and 90% fell alike, so 1 - 1 x (2/11)(3/12) / ((1/10)(4/13)).
+  const Evidence all = evidence(Design::controlled, treated, &control);
+  const WormEvidence worm(all, worm_shares(Design::controlled, treated, &control, "w"));
+  CHECK_THAT(*worm.reduction(),
+             support::close_to(1 - (2.0 / 11) * (3.0 / 12) / ((1.0 / 10) * (4.0 / 13))));
+}
+
+TEST_CASE("A worm without larvae to compare with has no fall, and says why") {
+  const auto why_not = [](const Group& group, const std::string& worm) {
+    const Evidence all = evidence(Design::paired, group);
+    const WormEvidence found(all, worm_shares(Design::paired, group, nullptr, worm));
+    CHECK_FALSE(found.reduction());
+    CHECK_FALSE(found.headline(0.9).usable());
+    return found.headline(0.9).why_not;
+  };
+  CHECK(why_not(cultured({{"x", 50}}, {{"w", 3}, {"x", 20}}), "w") ==
+        "none of its larvae were found to compare with");
+  CHECK(why_not(cultured({}, {{"w", 3}}), "w") == "no larvae were told apart to compare with");
+  CHECK(why_not(cultured({{"w", 3}}, {}), "w") == "no larvae were told apart after treatment");
+}
+
+TEST_CASE("No egg after treatment needs no culture after it") {
+  Group group = cultured({{"w", 30}, {"x", 70}}, {});
+  for (Animal& animal : group.animals)
+    animal.after->eggs = EggsSeen(0);
+  const Evidence all = evidence(Design::paired, group);
+  const WormEvidence worm(all, worm_shares(Design::paired, group, nullptr, "w"));
+  CHECK(worm.reduction() == 1);
+  const Interval of_worm = worm.headline(0.9);
+  REQUIRE(of_worm.usable());
+  // Of its own 30% of the eggs less is known than of all: the lower limit is lower.
+  CHECK(*of_worm.lower < *all.headline(0.9).lower);
+}
+
+TEST_CASE("The guard of all worms guards each of them") {
+  // A few animals that were not cured: the bootstrap reaches further than the posterior.
+  Group group = support::group("T", {40, 35, 50, 45, 60, 30, 52, 41, 38, 47, 44, 39},
+                               {0, 0, 0, 1, 0, 0, 0, 41, 0, 0, 0, 0});
+  group.culture_before = {{"w", 50}, {"x", 50}};
+  group.culture_after = {{"w", 50}, {"x", 50}};
+  const Evidence all = evidence(Design::paired, group);
+  const WormEvidence worm(all, worm_shares(Design::paired, group, nullptr, "w"));
+  const auto log_rho = [](double reduction) { return std::log(1 - reduction); };
+  const Interval guarded = all.interval(Method::guarded_posterior, 0.9);
+  const Interval bare = all.interval(Method::paired_posterior, 0.9);
+  REQUIRE(*guarded.lower < *bare.lower - 0.01);
+  CHECK_THAT(log_rho(*worm.interval(Method::guarded_posterior, 0.9).lower) -
+                 log_rho(*worm.interval(Method::paired_posterior, 0.9).lower),
+             support::close_to(log_rho(*guarded.lower) - log_rho(*bare.lower)));
+  CHECK(worm.interval(Method::bootstrap_bca, 0.9).why_not == "it makes no use of larvae");
+  CHECK_THROWS_AS(worm.interval(Method::guarded_posterior, 1.0), InputError);
+}
+
+TEST_CASE("The control's cultures are needed too, even where no egg was left") {
+  Group treated = cultured({{"w", 30}, {"x", 70}}, {{"w", 50}, {"x", 50}});
+  Group control = cultured({{"w", 30}, {"x", 70}}, {{"w", 40}, {"x", 60}});
+  control.role = Role::control;
+  const auto fall = [&](const Group& against) {
+    const Evidence all = evidence(Design::controlled, treated, &against);
+    const WormEvidence worm(all, worm_shares(Design::controlled, treated, &against, "w"));
+    CHECK(worm.reduction().has_value() == worm.headline(0.9).usable());
+    return std::pair{worm.reduction(), worm.headline(0.9).why_not};
+  };
+  CHECK(fall(control).first);
+  Group uncultured = control;
+  uncultured.culture_before.clear();
+  Group without_worm = control;
+  without_worm.culture_before = {{"x", 80}};
+  for (const bool eggs_after : {true, false}) {
+    if (!eggs_after)
+      for (Animal& animal : treated.animals)
+        animal.after->eggs = EggsSeen(0);
+    CHECK(fall(uncultured).second == "no larvae were told apart to compare with");
+    // Not a fall of 100%, though the product of shares is 0.
+    CHECK(fall(without_worm).second == "none of its larvae were found to compare with");
+  }
+  treated.culture_after.clear();
+  CHECK(fall(control).first == 1);
+
+  CHECK(reference_places(Design::controlled)[2] == "in the control group before treatment");
+  CHECK(reference_places(Design::two_group)[0] == "in the control group");
+}

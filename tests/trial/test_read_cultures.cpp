@@ -1,0 +1,112 @@
+#include "eggfall/trial/read_cultures.hpp"
+
+#include "support/support.hpp"
+
+using namespace eggfall;
+
+namespace {
+
+Trial trial(const std::string& name, const std::vector<std::string>& groups) {
+  Trial made{name, {}};
+  for (const std::string& group : groups) {
+    made.groups.emplace_back();
+    made.groups.back().name = group;
+  }
+  return made;
+}
+
+const std::vector<Trial> one{trial("x", {"white", "yellow"})};
+const std::vector<Trial> two{trial("x", {"white", "yellow"}), trial("y", {"white"})};
+
+std::string error(const std::string& text, const std::vector<Trial>& trials) {
+  return support::input_error([&] { read_cultures(text, "l.csv", trials); });
+}
+
+} // namespace
+
+TEST_CASE("Larvae go to their group and time, in the table's order") {
+  const TrialTable read =
+      read_cultures("Group;TIME;worm;Larvae;by\nwhite;before;Haemonchus;62;me\n"
+                    "white;Before;cyathostomin;38;\nyellow;before;haemonchus;0;\n"
+                    "white;AFTER;haemonchus;91;\n",
+                    "l.csv", one);
+  REQUIRE(read.trials.size() == 1);
+  const Group& white = read.trials[0].groups[0];
+  CHECK(white.culture_before == Culture{{"haemonchus", 62}, {"strongyles", 38}});
+  CHECK(white.culture_after == Culture{{"haemonchus", 91}});
+  CHECK(read.trials[0].groups[1].culture_before == Culture{{"haemonchus", 0}});
+  CHECK(read.trials[0].groups[1].culture_after.empty());
+  CHECK(read.notes == std::vector<std::string>{"l.csv: not used: column \"by\""});
+}
+
+TEST_CASE("One trial needs no name, and several do") {
+  const std::string named =
+      "trial,group,time,worm,larvae\nx,white,before,haemonchus,62\ny,white,before,haemonchus,7\n";
+  const TrialTable both = read_cultures(named, "l.csv", two);
+  CHECK(both.trials[0].groups[0].culture_before == Culture{{"haemonchus", 62}});
+  CHECK(both.trials[1].groups[0].culture_before == Culture{{"haemonchus", 7}});
+
+  CHECK(read_cultures("trial,group,time,worm,larvae\n,white,before,haemonchus,62\n", "l.csv", one)
+            .trials[0]
+            .groups[0]
+            .culture_before.size() == 1);
+  CHECK(error("trial,group,time,worm,larvae\n,white,before,haemonchus,62\n", two) ==
+        "l.csv:2: column 1 (trial): found nothing; expected a trial of the counts: \"x\", \"y\"");
+  CHECK(error("group,time,worm,larvae\nwhite,before,haemonchus,62\n", two) ==
+        "l.csv:1: found the columns \"group\", \"time\", \"worm\", \"larvae\"; expected a column "
+        "trial (or counts of one trial alone)");
+}
+
+TEST_CASE("A malformed larvae table gets one clear message") {
+  const std::string header = "trial,group,time,worm,larvae\n";
+  const auto message = [&](const std::string& rows) { return error(header + rows, two); };
+  CHECK(message("z,white,before,haemonchus,62\n") ==
+        "l.csv:2: column 1 (trial): found the unknown trial \"z\"; expected a trial of the counts: "
+        "\"x\", \"y\"");
+  CHECK(message("x,White,before,haemonchus,62\n") ==
+        "l.csv:2: column 2 (group): found the unknown group \"White\"; expected a group of trial "
+        "\"x\": \"white\", \"yellow\"");
+  CHECK(message("x,,before,haemonchus,62\n") ==
+        "l.csv:2: column 2 (group): found nothing; expected a name");
+  CHECK(message("x,white,later,haemonchus,62\n") ==
+        "l.csv:2: column 3 (time): found \"later\"; expected before or after");
+  CHECK(message("x,white,,haemonchus,62\n") ==
+        "l.csv:2: column 3 (time): found nothing; expected before or after");
+  CHECK(message("x,white,before,,62\n") ==
+        "l.csv:2: column 4 (worm): found nothing; expected a name");
+  CHECK(message("x,white,before,haemonchus,62%\n") ==
+        "l.csv:2: column 5 (larvae): found \"62%\"; expected a whole number of larvae from 0 to "
+        "1000000");
+  CHECK(message("x,white,before,haemonchus,1000001\n") ==
+        "l.csv:2: column 5 (larvae): found \"1000001\"; expected a whole number of larvae from 0 "
+        "to 1000000");
+  CHECK(message("x,white,before,haemonchus,\n") ==
+        "l.csv:2: column 5 (larvae): found nothing; expected a whole number of larvae from 0 to "
+        "1000000 (leave out the line of a worm that was not looked for)");
+  CHECK(message(
+            "x,white,before,ascarid,62\nx,white,after,ascarid,1\nx,white,before,Parascaris,3\n") ==
+        "l.csv:4: column 4 (worm): found \"ascarids\" again; expected each worm once for group "
+        "\"white\" before treatment (it is on line 2 already)");
+  CHECK(message("x,white,later,haemonchus,62\nz,white,before,haemonchus,1\n") ==
+        "l.csv:2: column 3 (time): found \"later\"; expected before or after\n"
+        "l.csv:3: column 1 (trial): found the unknown trial \"z\"; expected a trial of the counts: "
+        "\"x\", \"y\"");
+
+  CHECK(error("", one) == "l.csv: found nothing; expected a header line and one line a worm");
+  CHECK(error(header, one) == "l.csv: found only a header line; expected one line a worm below it");
+  CHECK(error("group,time,worm,lavae\nwhite,before,haemonchus,62\n", one) ==
+        "l.csv:1: found the columns \"group\", \"time\", \"worm\", \"lavae\"; expected a column "
+        "larvae (is \"lavae\" meant?)");
+  CHECK(error("group,time,worm,larvae,time\nwhite,before,haemonchus,62,after\n", one) ==
+        "l.csv:1: column 5 (time): found a second column of this name (the first is column 2); "
+        "expected one");
+}
+
+TEST_CASE("Long lists of what is known are cut") {
+  std::vector<std::string> groups;
+  for (char c = 'A'; c <= 'Z'; ++c)
+    groups.emplace_back(1, c);
+  const std::string message =
+      error("group,time,worm,larvae\nwhite,before,haemonchus,62\n", {trial("x", groups)});
+  CHECK(message.ends_with("\"S\", \"T\" and more"));
+}

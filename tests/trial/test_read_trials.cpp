@@ -1,0 +1,235 @@
+#include "eggfall/trial/read_trials.hpp"
+
+#include "support/support.hpp"
+
+using namespace eggfall;
+
+namespace {
+
+ReadOptions factor_50() {
+  ReadOptions options;
+  options.factor_before = MultiplicationFactor(50);
+  options.factor_after = MultiplicationFactor(50);
+  return options;
+}
+
+Trial only_trial(const std::string& text, const ReadOptions& options = factor_50()) {
+  TrialTable table = read_trials(text, "t.csv", options);
+  REQUIRE(table.trials.size() == 1);
+  return table.trials.front();
+}
+
+void check_two_animals(const Trial& trial) {
+  REQUIRE(trial.groups.size() == 1);
+  const auto& animals = trial.groups[0].animals;
+  REQUIRE(animals.size() == 2);
+  CHECK(animals[0].tag == "7");
+  CHECK(animals[0].before->eggs == EggsSeen(12));
+  CHECK(animals[0].after->eggs == EggsSeen(1));
+  CHECK(animals[1].before->eggs == EggsSeen(3));
+  CHECK_FALSE(animals[1].after);
+}
+
+} // namespace
+
+TEST_CASE("One table in every dress") {
+  const std::string plain = "group,animal,eggs_before,eggs_after\nA,7,12,1\nA,8,3,\n";
+  check_two_animals(only_trial(plain));
+  check_two_animals(only_trial("\xEF\xBB\xBF" + plain));
+  check_two_animals(only_trial("group;animal;eggs_before;eggs_after\nA;7;12;1\nA;8;3;\n"));
+  check_two_animals(only_trial("group\tanimal\teggs_before\teggs_after\nA\t7\t12\t1\nA\t8\t3\t\n"));
+  check_two_animals(only_trial("group,animal,eggs_before,eggs_after\r\nA,7,12,1\r\nA,8,3,\r\n"));
+  check_two_animals(only_trial("group,animal,eggs_before,eggs_after\rA,7,12,1\rA,8,3,\r"));
+  check_two_animals(only_trial("Eggs After,ANIMAL,Eggs-Before,Group\n1,7,12,A\n,8,3,A"));
+  check_two_animals(
+      only_trial("\n\ngroup,animal,eggs_before,eggs_after\n\nA,7,12,1\n,,,\nA,8,3,\n"));
+  check_two_animals(only_trial(
+      "\"group\",\"animal\",\"eggs_before\",\"eggs_after\"\n\"A\",\"7\",\"12\",\"1\"\nA,8,3,\n"));
+  check_two_animals(
+      only_trial("group,animal,eggs_before,eggs_after\nA,\"\n7\",12,1\nA,\x0B 8,\"3\n\",\n"));
+  check_two_animals(only_trial("group,animal,epg_before,epg_after\nA,7,600,50\nA,8,150,\n"));
+  check_two_animals(only_trial("group;animal;epg_before;epg_after;factor_before;factor_after\n"
+                               "A;7;150,0;12,5;12,5;12,5\nA;8;37,5;;12,5;12,5\n"));
+}
+
+TEST_CASE("A column factor is of both occasions, and theirs win over it") {
+  const auto animals =
+      only_trial("group,animal,eggs_before,eggs_after,Factor,factor_after\nA,7,12,1,15,5\n"
+                 "A,8,3,2,15,\nA,9,3,2,,\n")
+          .groups.front()
+          .animals;
+  CHECK(animals[0].before->factor == MultiplicationFactor(15));
+  CHECK(animals[0].after->factor == MultiplicationFactor(5));
+  CHECK(animals[1].after->factor == MultiplicationFactor(15));
+  CHECK(animals[2].after->factor == MultiplicationFactor(50));
+  CHECK(support::input_error([] {
+          read_trials("group,animal,eggs_before,eggs_after,factor\nA,7,12,1,none\n", "t.csv", {});
+        }).find("t.csv:2: column 5 (factor): found \"none\"; expected a multiplication factor") ==
+        0);
+}
+
+TEST_CASE("A row's own factor wins over the option") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,factor_after\nA,7,12,1,5\nA,8,3,2,\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->factor == MultiplicationFactor(50));
+  CHECK(animals[0].after->factor == MultiplicationFactor(5));
+  CHECK(animals[1].after->factor == MultiplicationFactor(50));
+}
+
+TEST_CASE("Trials, roles, classes, hosts, worms and dates are read") {
+  const TrialTable table = read_trials(
+      "trial,group,role,drench,class,host,worm,animal,eggs_before,eggs_after,date_treated,shed\n"
+      "north,A,treated,mix,lv + bz,Goat,Strongyle,1,5,1,2031-03-03,x\n"
+      "north,A,,,,,,2,5,1,,\n"
+      "north,C,Control,,,,,1,5,6,,\n"
+      "south,A,,,,,,1,5,1,,\n",
+      "t.csv", factor_50());
+  REQUIRE(table.trials.size() == 2);
+  const Group& group = table.trials[0].groups[0];
+  CHECK(to_string(group.classes) == "BZ+LV");
+  CHECK(group.host == "goats");
+  CHECK(group.worm == "strongyles");
+  CHECK(group.drench == "mix");
+  CHECK(group.animals[0].date_treated ==
+        std::chrono::year(2031) / std::chrono::March / std::chrono::day(3));
+  CHECK(control_of(table.trials[0])->name == "C");
+  CHECK(control_of(table.trials[1]) == nullptr);
+  CHECK(table.notes == std::vector<std::string>{"t.csv: not used: column \"shed\""});
+}
+
+TEST_CASE("A control group can be named, and a host given, by option") {
+  ReadOptions options = factor_50();
+  options.control = "none";
+  options.host = "lambs";
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after\nA,1,5,1\nnone,1,5,6\n", options);
+  CHECK(control_of(trial)->name == "none");
+  CHECK(trial.groups[0].host == "sheep");
+}
+
+TEST_CASE("An empty role agrees with any, before and after the row that gives it") {
+  const Trial trial = only_trial("group,animal,eggs_before,eggs_after,role\nT,1,5,1,\n"
+                                 "C,1,5,6,\nC,2,5,6,control\nC,3,5,6,\n");
+  CHECK(control_of(trial)->name == "C");
+  CHECK(control_of(trial)->animals.size() == 3);
+}
+
+TEST_CASE("What was understood loosely is noted") {
+  const auto notes = [](const std::string& table) {
+    return read_trials(table, "t.csv", factor_50()).notes;
+  };
+  CHECK(notes("group,animal,eggs_before,eggs_after,,x\nA,1,5,1,2,3\n") ==
+        std::vector<std::string>{"t.csv: not used: columns \"number 5, without a header\", \"x\""});
+  CHECK(notes("group,animal,eggs_before,eggs_after\nw,1,5,1\nW,1,5,1\n") ==
+        std::vector<std::string>{"t.csv: taken as two groups: \"w\" and \"W\""});
+  check_two_animals(only_trial("sep=;\ngroup;animal;eggs_before;eggs_after\nA;7;12;1\nA;8;3;\n"));
+}
+
+TEST_CASE("Repeated counts of one sample are summed, each at its own factor") {
+  const Trial trial = only_trial("group,animal,eggs_before_2,eggs_before_7,factor_before,"
+                                 "factor_before_7,epg_after_1,epg_after_2,epg_after_3\n"
+                                 "A,1,3,2,100,25,100,0,50\n"
+                                 "A,2,3,2,100,,100,,\n"
+                                 "A,3,,2,100,25,,,\n"
+                                 "A,4,,,100,25,0,0,\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->eggs == EggsSeen(5));
+  // 1 / (1/100 + 1/25), from the volumes: see test_repeat_counts.cpp.
+  CHECK(animals[0].before->factor.value() == Approx(20).epsilon(1e-12));
+  REQUIRE(animals[0].repeats_before.size() == 2);
+  CHECK(animals[0].repeats_before[0].eggs == EggsSeen(3));
+  CHECK(animals[0].repeats_before[0].factor == MultiplicationFactor(100));
+  CHECK(animals[0].repeats_before[1].factor == MultiplicationFactor(25));
+  CHECK(animals[0].after->eggs == EggsSeen(3));
+  CHECK(animals[0].after->factor.value() == 50.0 / 3);
+  CHECK(animals[0].repeats_after.size() == 3);
+  CHECK(animals[1].before->factor == MultiplicationFactor(50));
+  CHECK(animals[1].after->factor == MultiplicationFactor(50));
+  CHECK(animals[1].repeats_after.empty());
+  CHECK(animals[2].before->factor == MultiplicationFactor(25));
+  CHECK(animals[2].repeats_before.empty());
+  CHECK_FALSE(animals[2].after);
+  CHECK_FALSE(animals[3].before);
+  CHECK(animals[3].after->eggs == EggsSeen(0));
+  CHECK(animals[3].after->factor == MultiplicationFactor(25));
+}
+
+TEST_CASE("A pool's counts know of how many animals they are") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,Animals in pool,eggs_before:nematodirus,"
+                 "eggs_after:nematodirus,weight_kg\n"
+                 "A,pool 1,40,2,10,3,0,\nA,2,12,1,,0,0,31\nA,3,12,1,1,0,0,31\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->animals == 10);
+  CHECK(animals[0].after->animals == 10);
+  CHECK(animals[0].kinds.at("nematodirus").before->animals == 10);
+  CHECK(animals[1].before->animals == 1);
+  CHECK(animals[2].after->animals == 1);
+}
+
+TEST_CASE("Eggs told apart are kept beside the main counts") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,factor_after,Eggs before : Nematodirus,"
+                 "eggs_after:nematodirus,eggs-before:Parascaris,eggs_after:ascarid\n"
+                 "A,1,12,1,25,4,2,0,0\nA,2,12,1,,,3,,\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].before->eggs == EggsSeen(12));
+  REQUIRE(animals[0].kinds.size() == 2);
+  const Samples& kind = animals[0].kinds.at("nematodirus");
+  CHECK(kind.before->eggs == EggsSeen(4));
+  CHECK(kind.before->factor == MultiplicationFactor(50));
+  CHECK(kind.after->eggs == EggsSeen(2));
+  CHECK(kind.after->factor == MultiplicationFactor(25));
+  CHECK(animals[0].kinds.at("ascarids").before->eggs == EggsSeen(0));
+  REQUIRE(animals[1].kinds.size() == 1);
+  CHECK_FALSE(animals[1].kinds.at("nematodirus").before);
+  CHECK(animals[1].kinds.at("nematodirus").after->factor == MultiplicationFactor(50));
+}
+
+TEST_CASE("The label's rate in mg and the strength of the drench give it in mL") {
+  const Trial trial =
+      only_trial("group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml,label_ml_per_kg\n"
+                 "A,1,12,1,5,25,\nA,2,12,1,5,25,0.2016\nA,3,12,1,,25,\nA,4,12,1,,,0.3\n");
+  const auto& animals = trial.groups[0].animals;
+  CHECK(animals[0].label_ml_per_kg == 0.2); // 5 mg/kg at 25 mg/mL
+  CHECK(animals[0].mg_per_ml == 25);
+  CHECK(animals[1].label_ml_per_kg == 0.2016);
+  CHECK_FALSE(animals[2].label_ml_per_kg);
+  CHECK(animals[2].mg_per_ml == 25);
+  CHECK(animals[3].label_ml_per_kg == 0.3);
+}
+
+TEST_CASE("A group's year is given, or else that of its first treatment") {
+  const Trial trial = only_trial("group,animal,eggs_before,eggs_after,region,year,date_treated\n"
+                                 "A,1,12,1,Upper Valley,,2032-01-02\nA,2,12,1,,,2031-12-30\n"
+                                 "B,1,12,1,,,2031-12-30\nB,2,12,1,,2030,\nC,1,12,1,,,\n");
+  CHECK(trial.groups[0].region == "Upper Valley");
+  CHECK(trial.groups[0].year == 2031);
+  CHECK(trial.groups[1].region.empty());
+  CHECK(trial.groups[1].year == 2030);
+  CHECK_FALSE(trial.groups[2].year);
+}
+
+TEST_CASE("A column much like one of ours is noted as such") {
+  const auto notes = [](const std::string& column) {
+    return read_trials("group,animal,eggs_before_1,eggs_after," + column + "\nA,1,5,1,2\n", "t.csv",
+                       factor_50())
+        .notes;
+  };
+  using Notes = std::vector<std::string>;
+  CHECK(notes("animal in pool") ==
+        Notes{"t.csv: not used: column \"animal in pool\" (is animals_in_pool meant?)"});
+  CHECK(notes("Regoin") == Notes{"t.csv: not used: column \"Regoin\""});
+  CHECK(notes("label mg kg") ==
+        Notes{"t.csv: not used: column \"label mg kg\" (is label_mg_per_kg meant?)"});
+  CHECK(notes("egg_before_2") ==
+        Notes{"t.csv: not used: column \"egg_before_2\" (is eggs_before_2 meant?)"});
+  CHECK(notes("egg_before:nematodirus") ==
+        Notes{"t.csv: not used: column \"egg_before:nematodirus\" (is eggs_before:nematodirus "
+              "meant?)"});
+  CHECK(notes("weight_kg_2") ==
+        Notes{"t.csv: not used: column \"weight_kg_2\" (is weight_kg meant?)"});
+  CHECK(notes("egg_after") == Notes{"t.csv: not used: column \"egg_after\""});
+  CHECK(notes("ear") == Notes{"t.csv: not used: column \"ear\""});
+}
