@@ -9,6 +9,9 @@
 
 namespace eggfall {
 
+/// Columns of a terminal that all text for a screen fits into.
+inline constexpr std::size_t screen_width = 80;
+
 /// ASCII letters in lower case, other bytes untouched.
 std::string lower_case(std::string_view text);
 

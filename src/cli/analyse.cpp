@@ -113,7 +113,7 @@ std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail)
   std::string text;
   for (const TrialAnalysis& trial : trials)
     text += analysis_summary(trial, detail) + '\n';
-  return text + paragraph(cautions(), 80);
+  return text + paragraph(cautions(), screen_width);
 }
 
 void run_analyse(const AnalyseOptions& options) {

@@ -138,12 +138,12 @@ AuditResult audited(const std::vector<AuditCell>& cells, const AuditSettings& se
 }
 
 /// Of a part's JSON, in bytes: some 30 kB a cell.
-constexpr std::size_t largest_part = std::size_t{4} << 30U;
+constexpr std::size_t largest_audit_part = std::size_t{4} << 30U;
 
-AuditResult merged_files(const std::vector<std::string>& paths) {
+AuditResult merged_audits(const std::vector<std::string>& paths) {
   std::vector<AuditResult> parts;
   for (const std::string& path : paths)
-    parts.push_back(read_audit_json(read_file(path, largest_part), path));
+    parts.push_back(read_audit_json(read_file(path, largest_audit_part), path));
   return merged(parts);
 }
 
@@ -182,7 +182,7 @@ void run_audit(const AuditOptions& options) {
   const ThreadLimit limit(options.work.threads);
   const AuditResult result = options.parts.empty() ? audited(cells(options), settings(options),
                                                              parse_shard(options.work.shard))
-                                                   : merged_files(options.parts);
+                                                   : merged_audits(options.parts);
   std::vector<OutputFile> files;
   if (!options.json_file.empty())
     files.push_back({options.json_file, audit_json(result)});

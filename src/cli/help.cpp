@@ -9,7 +9,6 @@
 namespace eggfall::cli {
 namespace {
 
-constexpr std::size_t width = 80;
 constexpr std::size_t text_column = 22;
 
 std::string two_columns(const std::string& name, const std::string& text) {
@@ -19,7 +18,7 @@ std::string two_columns(const std::string& name, const std::string& text) {
   else
     out.resize(text_column, ' ');
   bool first = true;
-  for (const std::string& line : wrapped(text, width - text_column)) {
+  for (const std::string& line : wrapped(text, screen_width - text_column)) {
     out += (first ? "" : std::string(text_column, ' ')) + line + '\n';
     first = false;
   }

@@ -155,12 +155,12 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
 }
 
 /// Of a part's JSON, in bytes.
-constexpr std::size_t largest_part = std::size_t{1} << 30U;
+constexpr std::size_t largest_survey_part = std::size_t{1} << 30U;
 
-Survey merged_files(const std::vector<std::string>& paths) {
+Survey merged_surveys(const std::vector<std::string>& paths) {
   std::vector<Survey> parts;
   for (const std::string& path : paths)
-    parts.push_back(read_survey_json(read_file(path, largest_part), path));
+    parts.push_back(read_survey_json(read_file(path, largest_survey_part), path));
   return merged(parts);
 }
 
@@ -191,7 +191,7 @@ void run_survey(const SurveyOptions& options) {
     const ThreadLimit limit(options.work.threads);
     survey_tables(survey, options, csv);
   } else {
-    survey = merged_files(options.parts);
+    survey = merged_surveys(options.parts);
   }
   std::vector<StagedFile> files;
   if (csv)

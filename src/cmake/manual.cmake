@@ -1,8 +1,9 @@
 # The manual page and the completions for shells, made from the command line's own definitions.
-eggfall_rooms(eggfall_manual OPTION -O1 ROOMS manual LINK eggfall_commands fmt::fmt
-  HEADERS <CLI/CLI.hpp>)
+eggfall_room(manual TOGETHER 20 OPTION -O1)
+target_link_libraries(eggfall_manual PUBLIC eggfall_cli)
 add_executable(eggfall_write_manual src/manual/main.cpp)
-target_link_libraries(eggfall_write_manual PRIVATE eggfall_manual eggfall_commands eggfall_warnings)
+target_link_libraries(eggfall_write_manual PRIVATE eggfall_manual eggfall_cli eggfall_warnings)
+target_compile_options(eggfall_write_manual PRIVATE $<$<CONFIG:Release>:-O1>)
 
 string(TIMESTAMP EGGFALL_DATE "%Y-%m-%d" UTC) # that of SOURCE_DATE_EPOCH, where it is set
 set(EGGFALL_MANUAL_DIR ${CMAKE_CURRENT_BINARY_DIR}/manual)

@@ -2,28 +2,32 @@
 # it; .ci/rooms.py holds the order.
 include(src/cmake/compiled_in.cmake)
 
-# Some rooms compiled alike: with a precompiled header of what nearly all of their files include, and,
-# where they put results into words, with -O1, since there the compiler's time is longer than any that
-# its work could save.
-#   eggfall_rooms(TARGET [OPTION] ROOMS room... LINK target... HEADERS header...)
-function(eggfall_rooms target)
-  cmake_parse_arguments(PARSE_ARGV 1 ARG "" "OPTION" "ROOMS;LINK;HEADERS")
-  set(sources "")
-  foreach(room IN LISTS ARG_ROOMS)
-    file(GLOB_RECURSE of_room CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${room}/*.cpp)
-    list(APPEND sources ${of_room} ${EGGFALL_COMPILED_IN_${room}})
-  endforeach()
+# What takes the compiler's time is templates of libraries, made anew in each file. So a room's files
+# are compiled some at a time, which takes a third of the time that each by itself would take. Who
+# changes one file again and again is better off with the preset "dev", where this is off.
+option(EGGFALL_UNITY "Compile the files of a room together" ON)
+
+# The objects of one room. OPTION stands after the build type's own: -O1 where results are put into
+# words, since there no work is done that optimising could save.
+#   eggfall_room(NAME [OPTION option] [LINK target...] [TOGETHER files] [ALONE file...])
+function(eggfall_room room)
+  cmake_parse_arguments(PARSE_ARGV 1 ARG "" "OPTION;TOGETHER" "LINK;ALONE")
+  set(target eggfall_${room})
+  file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${room}/*.cpp)
   list(FILTER sources EXCLUDE REGEX "/src/(cli|manual)/main\\.cpp$")
-  add_library(${target} OBJECT ${sources})
+  add_library(${target} OBJECT ${sources} ${EGGFALL_COMPILED_IN_${room}})
   target_compile_features(${target} PUBLIC cxx_std_20)
   target_include_directories(${target} PUBLIC include src)
   target_include_directories(${target} SYSTEM PRIVATE ${Boost_INCLUDE_DIRS})
-  target_link_libraries(${target} PRIVATE eggfall_warnings ${ARG_LINK})
-  target_precompile_headers(${target} PRIVATE
-    <algorithm> <array> <cmath> <cstddef> <cstdint> <optional> <string> <string_view> <utility>
-    <vector> <fmt/format.h> ${ARG_HEADERS})
+  target_link_libraries(${target} PRIVATE eggfall_warnings fmt::fmt ${ARG_LINK})
   if(ARG_OPTION)
     target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:${ARG_OPTION}>)
+  endif()
+  if(ARG_TOGETHER)
+    set_target_properties(${target} PROPERTIES
+      UNITY_BUILD ${EGGFALL_UNITY} UNITY_BUILD_BATCH_SIZE ${ARG_TOGETHER})
+    list(TRANSFORM ARG_ALONE PREPEND src/${room}/)
+    set_source_files_properties(${ARG_ALONE} PROPERTIES SKIP_UNITY_BUILD_INCLUSION ON)
   endif()
   if(EGGFALL_COVERAGE)
     # Without any optimisation its matrix products would take hours.
@@ -31,19 +35,26 @@ function(eggfall_rooms target)
   endif()
 endfunction()
 
-eggfall_rooms(eggfall_reading OPTION -O2 ROOMS base formats trial
-  LINK fmt::fmt nlohmann_json::nlohmann_json tomlplusplus::tomlplusplus pugixml::pugixml
-       LibCSV::LibCSV LibZip::LibZip Random123::Random123)
-eggfall_rooms(eggfall_numbers ROOMS statistics simulation
-  LINK fmt::fmt nlohmann_json::nlohmann_json tomlplusplus::tomlplusplus pugixml::pugixml
-       Eigen3::Eigen Random123::Random123)
-eggfall_rooms(eggfall_words OPTION -O1 ROOMS judgement report plan survey teach
-  LINK fmt::fmt nlohmann_json::nlohmann_json tomlplusplus::tomlplusplus pugixml::pugixml
-       Random123::Random123
-  HEADERS <pugixml.hpp>)
+set(json nlohmann_json::nlohmann_json)
+eggfall_room(base TOGETHER 20 LINK Random123::Random123)
+eggfall_room(formats TOGETHER 20 OPTION -O2
+  LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
+eggfall_room(trial TOGETHER 20 OPTION -O2)
+# Where the work is done.
+eggfall_room(statistics TOGETHER 8 ALONE mean_posterior.cpp paired_posterior.cpp
+  LINK Eigen3::Eigen Random123::Random123)
+eggfall_room(judgement TOGETHER 20 OPTION -O1 LINK ${json} tomlplusplus::tomlplusplus)
+eggfall_room(report TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
+eggfall_room(simulation TOGETHER 8 OPTION -O2
+  LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml Random123::Random123)
+eggfall_room(plan TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
+eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
+eggfall_room(teach TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 
-add_library(eggfall_core STATIC
-  $<TARGET_OBJECTS:eggfall_reading> $<TARGET_OBJECTS:eggfall_numbers> $<TARGET_OBJECTS:eggfall_words>)
+# The library: all rooms that know no file, thread, terminal or clock.
+set(EGGFALL_CORE base formats trial statistics judgement report simulation plan survey teach)
+list(TRANSFORM EGGFALL_CORE REPLACE "(.+)" "$<TARGET_OBJECTS:eggfall_\\1>")
+add_library(eggfall_core STATIC ${EGGFALL_CORE})
 # Outside, the library is eggfall::eggfall, whether installed or added as a subdirectory.
 add_library(eggfall::eggfall ALIAS eggfall_core)
 set_target_properties(eggfall_core PROPERTIES EXPORT_NAME eggfall OUTPUT_NAME eggfall)
@@ -58,19 +69,17 @@ if(EGGFALL_COVERAGE)
 endif()
 
 # The commands are apart from main(), for the manual is made from them too.
-eggfall_rooms(eggfall_commands OPTION -O1 ROOMS cli
-  LINK eggfall_core CLI11::CLI11 fmt::fmt nlohmann_json::nlohmann_json TBB::tbb
-       LibXlsxWriter::LibXlsxWriter LibZip::LibZip ${CMAKE_DL_LIBS}
-  HEADERS <CLI/CLI.hpp>)
-target_link_libraries(eggfall_commands INTERFACE
+eggfall_room(cli TOGETHER 15 OPTION -O1 LINK ${json})
+target_link_libraries(eggfall_cli PUBLIC
   eggfall_core CLI11::CLI11 TBB::tbb LibXlsxWriter::LibXlsxWriter LibZip::LibZip ${CMAKE_DL_LIBS})
 if(RSVG_FOUND)
   # Its headers alone: src/cli/png.cpp loads it when it is needed.
-  target_include_directories(eggfall_commands SYSTEM PRIVATE ${RSVG_INCLUDE_DIRS})
-  target_compile_definitions(eggfall_commands PRIVATE EGGFALL_WITH_RSVG)
+  target_include_directories(eggfall_cli SYSTEM PRIVATE ${RSVG_INCLUDE_DIRS})
+  target_compile_definitions(eggfall_cli PRIVATE EGGFALL_WITH_RSVG)
 else()
   message(STATUS "librsvg not found: figures are written as SVG alone")
 endif()
 
 add_executable(eggfall src/cli/main.cpp)
-target_link_libraries(eggfall PRIVATE eggfall_commands eggfall_warnings)
+target_link_libraries(eggfall PRIVATE eggfall_cli eggfall_warnings)
+target_compile_options(eggfall PRIVATE $<$<CONFIG:Release>:-O1>)

@@ -16,7 +16,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.cut-offs/1";
+constexpr std::string_view cut_offs_schema = "eggfall.cut-offs/1";
 
 constexpr Names<Rule, 3> rule_names{{
     {Rule::two_one_sided, "two-one-sided"},
@@ -189,7 +189,7 @@ private:
 };
 
 CutOffs read(std::string_view text, const std::string& source, std::optional<Provenance> fixed) {
-  return read_toml(text, source, schema,
+  return read_toml(text, source, cut_offs_schema,
                    [&](const Section& root) { return CutOffReader(fixed).read(root); });
 }
 

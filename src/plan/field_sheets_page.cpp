@@ -17,7 +17,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view field_sheets_style = R"css(
 .fill td:nth-child(2), .fill td:nth-child(3) { text-align: left; overflow-wrap: anywhere; }
 .fill td:last-child { min-width: 7rem; }
 .kit { padding-left: 0; list-style: none; columns: 20rem 2; }
@@ -221,7 +221,7 @@ std::string sheets_page(const FieldSheets& sheets) {
   const std::string host = sheets.question.host;
   const std::string title =
       host.empty() ? "Sheets for a drench test" : "Sheets for a drench test: " + host;
-  HtmlPage page(title, std::string(form_style) + std::string(style));
+  HtmlPage page(title, std::string(form_style) + std::string(field_sheets_style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_entries(body, {"Farm", "Veterinarian", "Telephone"});

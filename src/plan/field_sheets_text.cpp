@@ -11,8 +11,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
-
 std::string balance_rows(const FieldSheets& sheets) {
   constexpr std::size_t name_columns = 15;
   std::string text = named_row("group", name_columns,
@@ -46,7 +44,7 @@ std::string drench_rows(const FieldSheets& sheets) {
                       sheets.question.groups[i].name, balance.doses_ml,
                       balance.animals - balance.without_dose,
                       label_text(sheets.question.groups[i])),
-          width);
+          screen_width);
   }
   return text;
 }
@@ -54,14 +52,14 @@ std::string drench_rows(const FieldSheets& sheets) {
 } // namespace
 
 std::string sheets_text(const FieldSheets& sheets) {
-  std::string text = paragraph(allocation_text(sheets), width) + balance_rows(sheets) + '\n';
+  std::string text = paragraph(allocation_text(sheets), screen_width) + balance_rows(sheets) + '\n';
   text += drench_rows(sheets);
-  text += paragraph("Second sample: " + second_sample_days(sheets) + ".", width);
+  text += paragraph("Second sample: " + second_sample_days(sheets) + ".", screen_width);
   for (const std::string& note : second_sample_notes(sheets))
-    text += paragraph(note, width, "  ");
+    text += paragraph(note, screen_width, "  ");
   for (const std::string& caution : sheet_cautions(sheets))
-    text += paragraph(caution, width);
-  return text + paragraph(cautions(), width);
+    text += paragraph(caution, screen_width);
+  return text + paragraph(cautions(), screen_width);
 }
 
 } // namespace eggfall

@@ -10,12 +10,9 @@
 namespace eggfall {
 namespace {
 
-/// Efficacies closer than this are one.
-constexpr double same = 1e-9;
-
 const PlanOutcome& outcome_at(const PlannedOption& planned, double efficacy) {
   const auto found = std::ranges::find_if(planned.outcomes, [&](const PlanOutcome& outcome) {
-    return std::abs(outcome.efficacy - efficacy) < same;
+    return same_efficacy(outcome.efficacy, efficacy);
   });
   if (found == planned.outcomes.end())
     throw CalculationError("a plan was not simulated at an efficacy it needs");

@@ -9,7 +9,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.plan/1";
+constexpr std::string_view plan_schema = "eggfall.plan/1";
 
 Json classes_json(const std::vector<DrugClass>& classes) {
   Json json = Json::array();
@@ -126,7 +126,7 @@ std::string plan_json(const Plan& plan) {
   const auto index = [&](const PlannedOption* planned) {
     return planned == nullptr ? Json(nullptr) : Json(planned - plan.all.data());
   };
-  const Json json{{"schema", schema},
+  const Json json{{"schema", plan_schema},
                   {"version", version()},
                   {"seed", plan.settings.seed},
                   {"trials_at_most", plan.settings.trials},

@@ -17,7 +17,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view plan_page_style = R"css(
 .advice { border: 2px solid var(--ink); padding: 0.2rem 1rem; }
 .s0, .s1, .s2, .s3, .s4 { color: #1a1a1a; }
 .s0 { background: #ffffff; } .s1 { background: #eef4f6; } .s2 { background: #d9e8ed; }
@@ -140,7 +140,8 @@ void add_chances(pugi::xml_node body, const std::vector<const PlannedOption*>& a
 
 std::string plan_report(const Plan& plan) {
   const PlanAim& aim = plan.question.aim;
-  HtmlPage page(fmt::format("Plan of a drench test: {}", plan.question.flock.host), style);
+  HtmlPage page(fmt::format("Plan of a drench test: {}", plan.question.flock.host),
+                plan_page_style);
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", fmt::format("Plan of a drench test: {}", plan.question.flock.host));
   pugi::xml_node advice = add_element(body, "div", "", "advice");

@@ -14,9 +14,6 @@
 namespace eggfall {
 namespace {
 
-/// Efficacies closer than this are one.
-constexpr double same = 1e-9;
-
 std::size_t treated_groups(const PlannedFlock& flock) {
   return std::max<std::size_t>(1, flock.classes.size());
 }
@@ -124,9 +121,7 @@ std::vector<double> simulated_efficacies(const PlanAim& aim) {
     all.insert(all.end(), {clearly_works(criterion), clearly_fails(criterion)});
   std::ranges::sort(all, std::ranges::greater());
   // Clang 14 cannot compile the subrange that std::ranges::unique of libstdc++ 12 returns.
-  all.erase(std::unique(all.begin(), all.end(),
-                        [](double a, double b) { return std::abs(a - b) < same; }),
-            all.end());
+  all.erase(std::unique(all.begin(), all.end(), same_efficacy), all.end());
   return all;
 }
 
@@ -177,6 +172,10 @@ std::vector<NamedMinimum> published_minima(const CutOffs& cut_offs, const Planne
     for (const Minimum* minimum : minima_for(criteria, group))
       minima.push_back({criteria.title, *minimum});
   return minima;
+}
+
+bool same_efficacy(double one, double other) {
+  return std::abs(one - other) < 1e-9;
 }
 
 } // namespace eggfall

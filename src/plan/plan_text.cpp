@@ -15,11 +15,10 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
 constexpr std::size_t most_columns = 6;
 
 std::string paragraph(std::string_view text, std::string_view indent = "") {
-  return eggfall::paragraph(text, width, indent);
+  return eggfall::paragraph(text, screen_width, indent);
 }
 
 std::string flock_text(const Plan& plan) {
@@ -221,7 +220,7 @@ std::string plan_text(const Plan& plan, Detail detail) {
   std::string out = paragraph(flock_text(plan));
   if (plan.pilot)
     out += paragraph(pilot_text(*plan.pilot));
-  out += std::string(width, '-') + '\n';
+  out += std::string(screen_width, '-') + '\n';
   for (std::size_t c = 0; c < aim.criteria.size(); ++c)
     out += (c > 0 ? "\n" : "") + paragraph(how_to_read(aim, c)) + tables(plan, c);
   out += "\nAdvice\n";

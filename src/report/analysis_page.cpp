@@ -8,7 +8,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view analysis_page_style = R"css(
 figure { max-width: 30rem; padding: 0.2rem; }
 svg { min-width: 0; display: block; }
 .sign { width: 1.7rem; height: 1.7rem; flex: none; background: #ffffff; border-radius: 0.3rem; }
@@ -40,7 +40,7 @@ std::string analysis_report(const std::vector<TrialAnalysis>& trials,
                             const AnalysisSettings& settings) {
   HtmlPage page(trials.size() == 1 ? "Drench test: " + trials.front().trial
                                    : std::string("Drench tests"),
-                style);
+                analysis_page_style);
   pugi::xml_node body = add_element(page.body(), "main");
   for (std::size_t i = 0; i < trials.size(); ++i) {
     add_farmer_part(body, trials[i]);

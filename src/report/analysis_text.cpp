@@ -19,7 +19,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
 constexpr std::size_t label_width = 12;  ///< With its indent; text starts after it.
 constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
 
@@ -34,7 +33,7 @@ std::string upper_case(std::string_view text) {
 /// "  Label     text, wrapped and hanging under its first line"
 std::string entry(std::string_view label, std::string_view text, std::string_view bullet = "") {
   std::string out;
-  for (const std::string& line : wrapped(text, width - label_width - bullet.size())) {
+  for (const std::string& line : wrapped(text, screen_width - label_width - bullet.size())) {
     const bool first = out.empty();
     out += fmt::format("{:<{}}{:<{}}{}\n", first ? fmt::format("  {}", label) : "", label_width,
                        first ? bullet : "", bullet.size(), line);
@@ -47,14 +46,15 @@ std::string heading(const GroupAnalysis& analysis) {
   const std::string what = group_description(group);
   const std::string verdict = upper_case(verdict_words(analysis));
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
-  const std::size_t space = width - character_count(verdict) - 2;
+  const std::size_t space = screen_width - character_count(verdict) - 2;
   std::string out;
   for (const std::string& line : wrapped(name, space))
     // The verdict stands at the right of the first line.
-    out += out.empty()
-               ? fmt::format("{}{:{}}{}\n", line, "",
-                             width - character_count(line) - character_count(verdict), verdict)
-               : fmt::format("  {}\n", line);
+    out +=
+        out.empty()
+            ? fmt::format("{}{:{}}{}\n", line, "",
+                          screen_width - character_count(line) - character_count(verdict), verdict)
+            : fmt::format("  {}\n", line);
   return out;
 }
 
@@ -131,7 +131,8 @@ std::string intervals_table(const std::vector<Interval>& intervals) {
       continue;
     }
     std::string first = name;
-    for (const std::string& line : wrapped("none: " + interval.why_not, width - name.size())) {
+    for (const std::string& line :
+         wrapped("none: " + interval.why_not, screen_width - name.size())) {
       out += first + line + '\n';
       first.assign(name.size(), ' ');
     }
@@ -221,7 +222,7 @@ std::string prior_note(const TrialAnalysis& trial) {
   return needed ? paragraph("Chances and posterior intervals start from a prior under which a fall "
                             "and a rise are equally likely; with few eggs it matters "
                             "(docs/methods.md).",
-                            width)
+                            screen_width)
                 : std::string();
 }
 
@@ -231,7 +232,7 @@ std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
   std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
                                 trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
                                 trial.control ? "one untreated control" : "no untreated control");
-  out += std::string(width, '-') + '\n';
+  out += std::string(screen_width, '-') + '\n';
   for (const GroupAnalysis& group : trial.groups)
     out += group_block(group, detail) + '\n';
   if (trial.control)

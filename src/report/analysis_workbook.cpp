@@ -14,7 +14,7 @@ namespace {
 
 using Row = std::vector<ResultCell>;
 
-ResultCell text(std::string_view value) {
+ResultCell cell_text(std::string_view value) {
   return value.empty() ? ResultCell() : ResultCell(std::string(value));
 }
 
@@ -31,7 +31,7 @@ template <typename T> ResultCell or_nothing(const std::optional<T>& value) {
 }
 
 ResultCell or_nothing(const std::optional<Design>& design) {
-  return design ? text(to_string(*design)) : ResultCell();
+  return design ? cell_text(to_string(*design)) : ResultCell();
 }
 
 ResultCell days(const std::optional<int>& value) {
@@ -63,21 +63,23 @@ Row compared_cells(const WormAnalysis& worm) {
 /// of one of its worms.
 Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group, Row compared,
                     const Verdict& verdict) {
-  Row row = joined(
-      {text(trial.trial), text(group.group.name), or_nothing(group.design), count(group.animals)},
-      std::move(compared));
-  return joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class))});
+  Row row = joined({cell_text(trial.trial), cell_text(group.group.name), or_nothing(group.design),
+                    count(group.animals)},
+                   std::move(compared));
+  return joined(std::move(row),
+                {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class))});
 }
 
 void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Interval>& intervals,
                    const std::string& worm) {
   for (const Interval& interval : intervals)
-    sheet.rows.push_back(joined(first, {text(to_string(interval.method)), interval.level,
-                                        percent_cell(interval.lower), percent_cell(interval.upper),
-                                        interval.usable(), text(interval.why_not), text(worm)}));
-  if (intervals.empty())
     sheet.rows.push_back(
-        joined(first, {{}, {}, {}, {}, false, text("nothing could be compared"), text(worm)}));
+        joined(first, {cell_text(to_string(interval.method)), interval.level,
+                       percent_cell(interval.lower), percent_cell(interval.upper),
+                       interval.usable(), cell_text(interval.why_not), cell_text(worm)}));
+  if (intervals.empty())
+    sheet.rows.push_back(joined(
+        first, {{}, {}, {}, {}, false, cell_text("nothing could be compared"), cell_text(worm)}));
 }
 
 /// The interval shown first, if there is one.
@@ -85,7 +87,7 @@ Row headline_cells(const GroupAnalysis& group) {
   if (!group.design)
     return {{}, {}, {}, {}};
   const Interval& interval = group.headline;
-  return {text(to_string(interval.method)), interval.level, percent_cell(interval.lower),
+  return {cell_text(to_string(interval.method)), interval.level, percent_cell(interval.lower),
           percent_cell(interval.upper)};
 }
 
@@ -116,15 +118,15 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
       const Verdict& verdict = group.verdicts.front();
-      Row row = {text(trial.trial),        text(group.group.name),
-                 text(group.group.drench), text(to_string(group.group.classes)),
-                 text(group.group.host),   text(group.group.worm),
-                 or_nothing(group.design), count(group.animals)};
+      Row row = {cell_text(trial.trial),        cell_text(group.group.name),
+                 cell_text(group.group.drench), cell_text(to_string(group.group.classes)),
+                 cell_text(group.group.host),   cell_text(group.group.worm),
+                 or_nothing(group.design),      count(group.animals)};
       row = joined(std::move(row), compared_cells(group));
       row = joined(std::move(row), headline_cells(group));
-      sheet.rows.push_back(
-          joined(std::move(row), {text(verdict.criteria), text(to_string(verdict.verdict_class)),
-                                  text(verdict.reason), text(next_step(group))}));
+      sheet.rows.push_back(joined(
+          std::move(row), {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
+                           cell_text(verdict.reason), cell_text(next_step(group))}));
     }
   return sheet;
 }
@@ -133,15 +135,16 @@ void add_verdicts(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAna
                   const std::vector<Verdict>& verdicts, const std::string& worm) {
   for (const Verdict& verdict : verdicts) {
     const std::optional<Interval>& interval = verdict.interval;
-    sheet.rows.push_back(
-        {text(trial.trial), text(group.group.name), text(worm), text(verdict.criteria),
-         text(to_string(verdict.verdict_class)), or_nothing(verdict.design),
-         percent_cell(verdict.reduction), percent_cell(verdict.expected),
-         percent_cell(verdict.lower), interval ? text(to_string(interval->method)) : ResultCell(),
-         interval ? ResultCell(interval->level) : ResultCell(),
-         interval ? percent_cell(interval->lower) : ResultCell(),
-         interval ? percent_cell(interval->upper) : ResultCell(), text(verdict.reason),
-         text(verdict.citation.source), text(to_string(verdict.citation.provenance))});
+    sheet.rows.push_back({cell_text(trial.trial), cell_text(group.group.name), cell_text(worm),
+                          cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
+                          or_nothing(verdict.design), percent_cell(verdict.reduction),
+                          percent_cell(verdict.expected), percent_cell(verdict.lower),
+                          interval ? cell_text(to_string(interval->method)) : ResultCell(),
+                          interval ? ResultCell(interval->level) : ResultCell(),
+                          interval ? percent_cell(interval->lower) : ResultCell(),
+                          interval ? percent_cell(interval->upper) : ResultCell(),
+                          cell_text(verdict.reason), cell_text(verdict.citation.source),
+                          cell_text(to_string(verdict.citation.provenance))});
   }
 }
 
@@ -165,7 +168,7 @@ ResultSheet verdicts_sheet(const std::vector<TrialAnalysis>& trials) {
 ResultCell why_left_out(const GroupAnalysis& group, const std::string& animal, Role role) {
   for (const DroppedAnimal& dropped : group.dropped)
     if (dropped.animal == animal && dropped.role == role)
-      return text(dropped.reason);
+      return cell_text(dropped.reason);
   return {};
 }
 
@@ -176,8 +179,8 @@ Row animal_cells(const AnimalResult& animal) {
   const auto epg_of = [](const std::optional<Count>& each) {
     return each ? ResultCell(each->epg()) : ResultCell();
   };
-  return {text(animal.animal),   eggs_of(animal.before), eggs_of(animal.after),
-          epg_of(animal.before), epg_of(animal.after),   percent_cell(animal.reduction)};
+  return {cell_text(animal.animal), eggs_of(animal.before), eggs_of(animal.after),
+          epg_of(animal.before),    epg_of(animal.after),   percent_cell(animal.reduction)};
 }
 
 ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
@@ -191,8 +194,9 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
       for (std::size_t i = 0; i < group.animal_results.size(); ++i) {
         const AnimalResult& animal = group.animal_results[i];
         const AnimalDose& dose = group.doses.animals.at(i);
-        Row row = joined({text(trial.trial), text(group.group.name), text("treated")},
-                         animal_cells(animal));
+        Row row =
+            joined({cell_text(trial.trial), cell_text(group.group.name), cell_text("treated")},
+                   animal_cells(animal));
         sheet.rows.push_back(
             joined(std::move(row), {percent_cell(dose.share), or_nothing(dose.mg_per_kg),
                                     days(group.days.animals.at(i).after),
@@ -201,8 +205,9 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
     if (!trial.control)
       continue;
     for (const AnimalResult& animal : trial.control->animal_results) {
-      Row row = joined({text(trial.trial), text(trial.control->group.name), text("control")},
-                       animal_cells(animal));
+      Row row = joined(
+          {cell_text(trial.trial), cell_text(trial.control->group.name), cell_text("control")},
+          animal_cells(animal));
       sheet.rows.push_back(joined(std::move(row), {{}, {}, {}, {}}));
     }
   }
@@ -212,8 +217,9 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
 void add_caveats(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAnalysis& group,
                  const std::vector<Caveat>& caveats, const std::string& worm) {
   for (const Caveat& caveat : caveats)
-    sheet.rows.push_back({text(trial.trial), text(group.group.name), text(worm),
-                          text(to_string(caveat.severity)), text(caveat.code), text(caveat.text)});
+    sheet.rows.push_back({cell_text(trial.trial), cell_text(group.group.name), cell_text(worm),
+                          cell_text(to_string(caveat.severity)), cell_text(caveat.code),
+                          cell_text(caveat.text)});
 }
 
 ResultSheet caveats_sheet(const std::vector<TrialAnalysis>& trials) {
@@ -231,17 +237,17 @@ ResultSheet settings_sheet(const AnalysisSettings& settings) {
   const PosteriorPriors& priors = settings.priors;
   return {"Settings",
           {"setting", "value"},
-          {{text("version"), text(version())},
-           {text("level"), settings.level},
-           {text("seed"), count(settings.seed)},
-           {text("resamples"), count(settings.resamples)},
-           {text("simulations"), count(settings.simulations)},
-           {text("within_animal_variation_scale"), priors.within_animals.scale},
-           {text("between_animal_variation_scale"), priors.mean.between_animals.scale},
-           {text("prior_middle_eggs"), priors.mean.middle_eggs},
-           {text("prior_cv_ratio"), priors.mean.cv_ratio},
-           {text("design"), or_nothing(settings.design)},
-           {text("criteria"), text(settings.criteria)}}};
+          {{cell_text("version"), cell_text(version())},
+           {cell_text("level"), settings.level},
+           {cell_text("seed"), count(settings.seed)},
+           {cell_text("resamples"), count(settings.resamples)},
+           {cell_text("simulations"), count(settings.simulations)},
+           {cell_text("within_animal_variation_scale"), priors.within_animals.scale},
+           {cell_text("between_animal_variation_scale"), priors.mean.between_animals.scale},
+           {cell_text("prior_middle_eggs"), priors.mean.middle_eggs},
+           {cell_text("prior_cv_ratio"), priors.mean.cv_ratio},
+           {cell_text("design"), or_nothing(settings.design)},
+           {cell_text("criteria"), cell_text(settings.criteria)}}};
 }
 
 } // namespace

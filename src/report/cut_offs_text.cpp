@@ -10,8 +10,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
-
 std::string joined(const std::vector<std::string>& items, std::string_view if_none) {
   std::string text;
   for (const std::string& item : items)
@@ -42,7 +40,7 @@ std::string cited(const Citation& citation) {
 }
 
 std::string paragraph(std::string_view text, std::string_view indent) {
-  return eggfall::paragraph(text, width, indent);
+  return eggfall::paragraph(text, screen_width, indent);
 }
 
 std::string rule_text(const Criteria& criteria) {

@@ -12,11 +12,10 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
 constexpr std::size_t name_width = 24;
 
 std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, width, "  ");
+  return eggfall::paragraph(text, screen_width, "  ");
 }
 
 std::string table(const TrialAnalysis& trial) {

@@ -16,7 +16,7 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t trials_a_task = 50;
-constexpr double millionths = 1e8; ///< Of a point of percent, in a proportion.
+constexpr double millionths_of_a_point = 1e8; ///< Of a point of percent, in a proportion.
 
 double cut(double reduction) {
   return std::max(reduction, -1.0);
@@ -42,7 +42,7 @@ void count_limits(MethodTally& tally, const Interval& interval, double truth) {
     break;
   }
   tally.width += static_cast<std::uint64_t>(
-      std::llround(millionths * (cut(*interval.upper) - cut(*interval.lower))));
+      std::llround(millionths_of_a_point * (cut(*interval.upper) - cut(*interval.lower))));
 }
 
 /// The tally of one method on one trial that has a reduction; by an Evidence or a WormEvidence.
@@ -87,7 +87,7 @@ void count_trial(CellTally& tally, const AnyEvidence& evidence, const AuditSetti
     return;
   }
   tally.none_after += *reduction == 1 ? 1 : 0;
-  tally.reduction += std::llround(millionths * cut(*reduction));
+  tally.reduction += std::llround(millionths_of_a_point * cut(*reduction));
   for (MethodTally& method : tally.methods)
     count_method(method, evidence, settings, truth);
 }

@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.audit-grid/1";
+constexpr std::string_view audit_grid_schema = "eggfall.audit-grid/1";
 constexpr std::size_t most_cells = 10'000;
 
 /// Without the noise that a division by 100 and back leaves.
@@ -19,7 +19,7 @@ double clean(double value) {
   return std::round(value * digits) / digits;
 }
 
-std::size_t whole(double value) {
+std::size_t to_whole(double value) {
   constexpr double most = 1e9;
   if (!(value >= 0 && value <= most) || value != std::floor(value))
     throw InputError(fmt::format("found {:g}; expected a whole number", value));
@@ -42,7 +42,7 @@ template <std::size_t CountModel::*member> std::optional<double> get_size(const 
   return static_cast<double>(cell.model.*member);
 }
 template <std::size_t CountModel::*member> void set_size(AuditCell& cell, double value) {
-  cell.model.*member = whole(value);
+  cell.model.*member = to_whole(value);
 }
 template <MultiplicationFactor CountModel::*member>
 std::optional<double> get_factor(const AuditCell& cell) {
@@ -186,7 +186,7 @@ std::vector<AuditCell> combinations(const CellValues& values) {
 }
 
 std::vector<AuditCell> read_audit_grid(std::string_view toml, const std::string& source) {
-  return read_toml(toml, source, schema, [](const Section& root) {
+  return read_toml(toml, source, audit_grid_schema, [](const Section& root) {
     root.allow_only({"schema", "cells"});
     std::vector<AuditCell> cells;
     std::set<std::string> names;

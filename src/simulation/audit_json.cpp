@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.audit/1";
+constexpr std::string_view audit_schema = "eggfall.audit/1";
 /// The most that a trial can add to MethodTally::width: from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
 
@@ -169,7 +169,7 @@ CellTally read_tally(const Json& json, const AuditSettings& settings, const Audi
 }
 
 AuditResult read_result(const Json& json) {
-  require(json.at("schema") == schema, "another schema");
+  require(json.at("schema") == audit_schema, "another schema");
   const Json& shard = json.at("shard");
   AuditResult result{json.at("version").get<std::string>(),
                      read_settings(json.at("settings")),
@@ -196,7 +196,7 @@ std::string audit_json(const AuditResult& result) {
   Json criteria = Json::array();
   for (const AuditCriterion& criterion : settings.criteria)
     criteria.push_back(to_json(criterion));
-  Json json{{"schema", schema},
+  Json json{{"schema", audit_schema},
             {"version", result.version},
             {"shard", {{"index", result.shard.index}, {"of", result.shard.of}}},
             {"settings",

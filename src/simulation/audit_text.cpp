@@ -18,18 +18,17 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
 constexpr std::size_t name_width = 25;
 constexpr std::size_t title_width = 23; ///< Of a method.
 
 std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, width);
+  return eggfall::paragraph(text, screen_width);
 }
 
 std::string entry(std::string_view label, std::string_view text) {
   constexpr std::size_t label_width = 12;
   std::string out;
-  for (const std::string& line : wrapped(text, width - label_width)) {
+  for (const std::string& line : wrapped(text, screen_width - label_width)) {
     out +=
         fmt::format("{:<{}}{}\n", out.empty() ? fmt::format("  {}", label) : "", label_width, line);
   }
@@ -242,7 +241,7 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   std::string out = fmt::format("{} simulated trials in which treatment truly removes {}{}\n",
                                 grouped(tally.trials), percent(true_efficacy(m)),
                                 is_of_one_worm(m) ? " of one worm" : "") +
-                    std::string(width, '-') + '\n';
+                    std::string(screen_width, '-') + '\n';
   out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a {} before treatment",
                                      to_string(audited.cell.design), animals_text(audited.cell),
                                      m.mean_eggs, m.animals_in_pool > 1 ? "pool" : "head"));
@@ -382,7 +381,7 @@ std::string grid_text(const AuditResult& result, Detail detail) {
   std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
                                 "brackets)\n",
                                 result.cells.size(), grouped(result.settings.trials)) +
-                    std::string(width, '-') + '\n';
+                    std::string(screen_width, '-') + '\n';
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
   for (const Design design : audited_designs(result))

@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.scenario/1";
+constexpr std::string_view scenario_schema = "eggfall.scenario/1";
 
 constexpr Names<Role, 2> role_names{{{Role::treated, "treated"}, {Role::control, "control"}}};
 
@@ -121,7 +121,7 @@ Scenario read_root(const Section& root) {
 } // namespace
 
 Scenario read_scenario(std::string_view toml, const std::string& source) {
-  return read_toml(toml, source, schema, read_root);
+  return read_toml(toml, source, scenario_schema, read_root);
 }
 
 const std::vector<Scenario>& built_in_scenarios() {

@@ -7,10 +7,8 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
-
 std::string indented(std::string_view text) {
-  return paragraph(text, width, "  ");
+  return paragraph(text, screen_width, "  ");
 }
 
 std::string group_line(const ScenarioGroup& group) {

@@ -11,7 +11,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view schema = "eggfall.survey/1";
+constexpr std::string_view survey_schema = "eggfall.survey/1";
 /// Of trials, groups or animals; sums of so many in a million parts fit their type.
 constexpr std::uint64_t most = 1'000'000'000'000;
 
@@ -149,7 +149,7 @@ Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t group
 }
 
 Survey read_survey(const Json& json) {
-  require(json.at("schema") == schema, "another schema");
+  require(json.at("schema") == survey_schema, "another schema");
   Survey survey;
   survey.version = json.at("version");
   const Json& shard = json.at("shard");
@@ -176,7 +176,7 @@ std::string survey_json(const Survey& survey) {
   Json breakdowns = Json::array();
   for (const Breakdown& breakdown : survey.breakdowns)
     breakdowns.push_back(to_json(breakdown));
-  const Json json{{"schema", schema},
+  const Json json{{"schema", survey_schema},
                   {"version", survey.version},
                   {"shard", {{"index", survey.shard.index}, {"of", survey.shard.of}}},
                   {"settings", settings_json(survey)},

@@ -14,10 +14,8 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t width = 80;
-
 std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, width);
+  return eggfall::paragraph(text, screen_width);
 }
 
 std::string counted(std::uint64_t number, std::string_view noun) {
@@ -73,7 +71,7 @@ public:
     number_width_ = std::max(usual, fmt::formatted_size("{}", groups) + 1);
     const std::size_t numbers =
         1 + (columns_.size() + 2) * number_width_ + share_width + most_width;
-    name_width_ = width - std::min(numbers, width);
+    name_width_ = screen_width - std::min(numbers, screen_width);
   }
 
   std::string table(std::string_view name, const Breakdown& breakdown) const {
@@ -94,8 +92,8 @@ private:
   /// The name, on lines of its own if it is long, and the blanks up to the numbers.
   std::string begin(std::string_view name) const {
     std::string out;
-    std::size_t used = width;
-    for (const std::string& line : wrapped(name, width - 4)) {
+    std::size_t used = screen_width;
+    for (const std::string& line : wrapped(name, screen_width - 4)) {
       out += fmt::format("{}{}{}", out.empty() ? "" : "\n", out.empty() ? "  " : "    ", line);
       used = character_count(line) + (out.size() == line.size() + 2 ? 2 : 4);
     }
@@ -197,7 +195,7 @@ std::string survey_text(const Survey& survey) {
   std::string out = paragraph(fmt::format(
       "{} treated, in {}; judged by {}, with {}", counted(survey.surveyed.groups, "group"),
       counted(survey.surveyed.trials, "trial"), criteria.title, level_text(criteria)));
-  out += std::string(width, '-');
+  out += std::string(screen_width, '-');
   const Tables tables(criteria.rule, survey.surveyed.groups);
   out += tables.table("", survey.all);
   for (const Breakdown& breakdown : survey.breakdowns)

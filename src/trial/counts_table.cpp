@@ -24,24 +24,24 @@ struct Row {
   const Animal& animal;
 };
 
-struct Column {
+struct WrittenColumn {
   std::string head;
   std::function<std::string(const Row&)> cell;
   bool needed = false; ///< Written even if every cell of it is empty.
 };
 
 /// A time of sampling: its count of an animal, and of a kind told apart.
-struct Occasion {
+struct WrittenOccasion {
   std::optional<Count> Animal::*all;
   std::optional<Count> Samples::*kind;
 };
 
-constexpr Occasion before{&Animal::before, &Samples::before};
-constexpr Occasion after{&Animal::after, &Samples::after};
+constexpr WrittenOccasion before{&Animal::before, &Samples::before};
+constexpr WrittenOccasion after{&Animal::after, &Samples::after};
 
 /// Any count of the sample, which all have one factor and one pool: the strongyle eggs may not have
 /// been counted where a kind was.
-std::optional<Count> a_count(const Animal& animal, const Occasion& of) {
+std::optional<Count> a_count(const Animal& animal, const WrittenOccasion& of) {
   if (animal.*of.all)
     return animal.*of.all;
   for (const auto& [worm, samples] : animal.kinds)
@@ -58,16 +58,16 @@ std::string date_cell(const std::optional<std::chrono::year_month_day>& date) {
   return date ? iso_date(*date) : std::string();
 }
 
-Column number(std::string head, std::optional<double> Animal::*member) {
+WrittenColumn number(std::string head, std::optional<double> Animal::*member) {
   return {std::move(head), [member](const Row& row) { return csv_cell(row.animal.*member); }};
 }
 
-Column date(std::string head, std::optional<std::chrono::year_month_day> Animal::*member) {
+WrittenColumn date(std::string head, std::optional<std::chrono::year_month_day> Animal::*member) {
   return {std::move(head), [member](const Row& row) { return date_cell(row.animal.*member); }};
 }
 
 /// Eggs told apart of a worm: a column before and one after, as they are read.
-Column kind(std::string head, const std::string& worm, const Occasion& of) {
+WrittenColumn kind(std::string head, const std::string& worm, const WrittenOccasion& of) {
   const auto cell = [worm, of](const Row& row) {
     const auto found = row.animal.kinds.find(worm);
     return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*of.kind);
@@ -82,7 +82,8 @@ std::string pool_cell(const Row& row) {
   return count && count->animals > 1 ? fmt::format("{}", count->animals) : std::string();
 }
 
-void add_occasion(std::vector<Column>& columns, std::string_view name, const Occasion& of) {
+void add_occasion(std::vector<WrittenColumn>& columns, std::string_view name,
+                  const WrittenOccasion& of) {
   columns.push_back({fmt::format("eggs_{}", name),
                      [of](const Row& row) { return eggs(row.animal.*of.all); }, true});
   columns.push_back({fmt::format("factor_{}", name), [of](const Row& row) {
@@ -91,8 +92,8 @@ void add_occasion(std::vector<Column>& columns, std::string_view name, const Occ
                      }});
 }
 
-std::vector<Column> all_columns(const std::set<std::string>& worms, bool several) {
-  std::vector<Column> columns;
+std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool several) {
+  std::vector<WrittenColumn> columns;
   if (several)
     columns.push_back({"trial", [](const Row& row) { return csv_cell(row.trial.name); }, true});
   columns.push_back({"group", [](const Row& row) { return csv_cell(row.group.name); }, true});
@@ -163,7 +164,7 @@ std::string counts_table(const std::vector<Trial>& trials) {
       worms.insert(worm);
   std::vector<std::string> heads;
   std::vector<std::vector<std::string>> lines(rows.size());
-  for (const Column& column : all_columns(worms, trials.size() > 1)) {
+  for (const WrittenColumn& column : all_columns(worms, trials.size() > 1)) {
     std::vector<std::string> cells;
     cells.reserve(rows.size());
     for (const Row& row : rows)

@@ -119,4 +119,7 @@ struct NamedMinimum {
 /// Those of all criteria for the flock.
 std::vector<NamedMinimum> published_minima(const CutOffs& cut_offs, const PlannedFlock& flock);
 
+/// Whether two efficacies, worked out in different ways, are one: they differ by less than 1e-9.
+bool same_efficacy(double one, double other);
+
 } // namespace eggfall

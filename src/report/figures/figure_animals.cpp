@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-constexpr double top = 26;
+constexpr double chart_top = 26;
 constexpr double height = 190;
 constexpr double none_gap = 22; ///< Below the least count: animals without an egg.
 constexpr double before_x = 110;
@@ -26,9 +26,9 @@ public:
 
   double at(double epg) const {
     const double share = (std::log(epg) - low_) / (high_ - low_);
-    return top + height - none_gap - share * (height - none_gap);
+    return chart_top + height - none_gap - share * (height - none_gap);
   }
-  static double at_none() { return top + height; }
+  static double at_none() { return chart_top + height; }
 
   double most() const { return std::exp(high_); }
   double least() const { return std::exp(low_); }
@@ -70,7 +70,7 @@ void draw_one_egg(pugi::xml_node parent, double x, const SampleSummary& sample,
     return;
   const double y = scale.at(sample.factor->value());
   add_rule(parent, {x - 12, y}, {x + 12, y}, ink, 1.2, "7 3");
-  add_label(parent, {x, top + height + 18},
+  add_label(parent, {x, chart_top + height + 18},
             fmt::format("one egg: {:.3g} EPG", sample.factor->value()), Anchor::middle);
 }
 
@@ -109,7 +109,7 @@ std::optional<std::string> animals_figure(const GroupAnalysis& analysis) {
   }
   draw_one_egg(figure.svg(), before_x, analysis.before, scale);
   draw_one_egg(figure.svg(), after_x, analysis.after, scale);
-  return figure.finished(top + height + 26);
+  return figure.finished(chart_top + height + 26);
 }
 
 } // namespace eggfall

@@ -15,13 +15,14 @@ constexpr int all_eggs = 100;
 constexpr int rows = 5; ///< Eggs fill column after column, so that a column is five of them.
 constexpr double column_width = (NarrowFigure::width - 2 * NarrowFigure::margin) * rows / all_eggs;
 constexpr double row_height = 13;
-constexpr double top = 6;
-constexpr double bottom = top + rows * row_height;
+constexpr double tray_top = 6;
+constexpr double bottom = tray_top + rows * row_height;
 
 SvgPoint centre_of(int egg) {
   const int column = egg / rows;
   const int row = egg % rows;
-  return {NarrowFigure::margin + (column + 0.5) * column_width, top + (row + 0.5) * row_height};
+  return {NarrowFigure::margin + (column + 0.5) * column_width,
+          tray_top + (row + 0.5) * row_height};
 }
 
 /// Full: left for sure; a dot inside: perhaps left; an outline: gone.
@@ -41,7 +42,7 @@ void draw_egg(pugi::xml_node parent, int egg, int surely, int perhaps) {
 /// A mark under the eggs that a drench may leave.
 void draw_limit(pugi::xml_node parent, double eggs, std::string_view dashes) {
   const double x = NarrowFigure::margin + eggs / rows * column_width;
-  add_rule(parent, {x, top - 4}, {x, bottom + 5}, ink, 1.5, dashes);
+  add_rule(parent, {x, tray_top - 4}, {x, bottom + 5}, ink, 1.5, dashes);
   add_label(parent, {x, bottom + 17}, fmt::format("{:.3g}", eggs), Anchor::middle);
 }
 

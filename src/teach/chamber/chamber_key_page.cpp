@@ -14,7 +14,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view chamber_key_style = R"css(
 .sample { break-inside: avoid; } .sample td { white-space: nowrap; }
 )css";
 
@@ -119,7 +119,8 @@ void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
 
 std::string chamber_key_page(const ChamberLesson& lesson) {
   const std::string title = "Key to the chambers";
-  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) + std::string(style));
+  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) +
+                           std::string(chamber_key_style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p",

@@ -13,7 +13,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view chamber_page_style = R"css(
 .steps li { margin: 0.35rem 0; } .rule { break-inside: avoid; }
 @media print { .tally td, .tally th { height: 7mm; } }
 )css";
@@ -135,7 +135,8 @@ void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
 
 std::string chamber_page(const ChamberLesson& lesson) {
   const std::string title = "At the bench: count the chambers";
-  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) + std::string(style));
+  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) +
+                           std::string(chamber_page_style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_instruction(body, lesson);

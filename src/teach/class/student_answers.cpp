@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view student_answers_style = R"css(
 .answer { break-inside: avoid; } .answer ul { margin: 0.3rem 0; }
 @media print { h2 { margin-top: 0.8rem; } }
 )css";
@@ -88,7 +88,7 @@ void add_answer(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
 
 std::string answers_page(const ClassPack& pack) {
   const std::string title = "Answers to the worksheets";
-  HtmlPage page(title, style);
+  HtmlPage page(title, student_answers_style);
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   const ScenarioGroup& treated = treated_group(pack.scenario);

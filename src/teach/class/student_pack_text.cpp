@@ -124,7 +124,7 @@ std::string class_pack_text(const ClassPack& pack, const std::string& folder) {
         fmt::format("To hand out: {}", names(handed_out)),
         fmt::format("To keep until the end: {}", names(kept_back)),
         std::string("For eggfall analyse: tables/*.csv. What they come from: truth.json")})
-    text += paragraph(line, 80, "  ");
+    text += paragraph(line, screen_width, "  ");
   return text;
 }
 

@@ -11,7 +11,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view worksheets_style = R"css(
 .counts td, .counts th { height: 1.7rem; } .counts td:nth-child(4) { text-align: left;
   font-weight: bold; } .line-up svg { max-width: 34rem; }
 @media print { .counts td, .counts th { height: 5.6mm; padding-top: 0; padding-bottom: 0; }
@@ -90,7 +90,7 @@ void add_sheet(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
 
 std::string worksheets_page(const ClassPack& pack) {
   const std::string title = "Worksheets: a drench test by hand";
-  HtmlPage page(title, std::string(form_style) + std::string(style));
+  HtmlPage page(title, std::string(form_style) + std::string(worksheets_style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p",

@@ -16,7 +16,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view exercises_style = R"css(
 @media print { .sheet:first-of-type { break-before: auto; }
   .fill td, .fill th { height: 5.4mm; padding-top: 0; padding-bottom: 0; } }
 )css";
@@ -211,7 +211,7 @@ void add_missed(pugi::xml_node body, const MissedAnimalExercise& exercise) {
 
 std::string exercises_page(const ClassPack& pack, const DesignExercises& exercises) {
   const std::string title = "Exercises: designing a drench test";
-  HtmlPage page(title, std::string(form_style) + std::string(style));
+  HtmlPage page(title, std::string(form_style) + std::string(exercises_style));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p",

@@ -22,7 +22,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view style = R"css(
+constexpr std::string_view slider_page_style = R"css(
 body { max-width: 62rem; }
 .sliders { display: grid; grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
   gap: 0.4rem 1.5rem; margin: 1rem 0; }
@@ -483,7 +483,7 @@ std::string lesson_page(const AuditResult& audit,
   const Lesson lesson = lesson_of(audit, examples);
   const CountModel& model = audit.cells.front().cell.model;
   const std::string title = "What a drench test can tell, and what it cannot";
-  HtmlPage page(title, style);
+  HtmlPage page(title, slider_page_style);
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(
