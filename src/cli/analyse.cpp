@@ -109,10 +109,10 @@ std::vector<OutputFile> figure_files(const std::vector<TrialAnalysis>& trials,
   return files;
 }
 
-std::string screen_text(const std::vector<TrialAnalysis>& trials, Detail detail) {
+std::string screen_text(const std::vector<TrialAnalysis>& trials, Verbosity verbosity) {
   std::string text;
   for (const TrialAnalysis& trial : trials)
-    text += analysis_summary(trial, detail) + '\n';
+    text += analysis_summary(trial, verbosity) + '\n';
   return text + paragraph(cautions(), screen_width);
 }
 
@@ -165,7 +165,7 @@ void run_analyse(const AnalyseOptions& options) {
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
-    show(screen_text(trials, options.verbose ? Detail::full : Detail::brief));
+    show(screen_text(trials, options.verbose ? Verbosity::full : Verbosity::brief));
 }
 
 } // namespace

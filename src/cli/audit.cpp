@@ -12,11 +12,11 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/simulation/audit.hpp"
-#include "eggfall/simulation/audit_json.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "simulation/audit_figures.hpp"
 #include "simulation/audit_grid.hpp"
+#include "simulation/audit_json.hpp"
 #include "simulation/audit_page.hpp"
 #include "simulation/audit_text.hpp"
 
@@ -197,7 +197,7 @@ void run_audit(const AuditOptions& options) {
     inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
-    show(audit_text(result, options.verbose ? Detail::full : Detail::brief));
+    show(audit_text(result, options.verbose ? Verbosity::full : Verbosity::brief));
 }
 
 void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& options,

@@ -12,9 +12,9 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/plan/plan.hpp"
-#include "eggfall/plan/plan_json.hpp"
 #include "eggfall/trial/read_trials.hpp"
-#include "judgement/judgement.hpp"
+#include "judgement/judge.hpp"
+#include "plan/plan_json.hpp"
 #include "plan/plan_page.hpp"
 #include "plan/plan_text.hpp"
 
@@ -148,7 +148,8 @@ Plan plan_of(const PlanOptions& options) {
   Plan plan;
   if (!options.pilot.empty())
     plan.pilot = pilot_of(pilot_counts(options), options.seed);
-  const CutOffs cut_offs = ordered(chosen_cut_offs(options.cut_offs_file), options.criteria);
+  const CutOffs cut_offs =
+      with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria);
   plan.question.flock = flock_of(options, plan.pilot);
   plan.question.choices = choices_of(options);
   plan.question.aim = plan_aim(cut_offs.criteria.front(), plan.question.flock);
@@ -186,7 +187,7 @@ void run_plan(const PlanOptions& options) {
       inputs.push_back(input);
   write_files(files, inputs);
   if (on_screen)
-    show(plan_text(plan, options.verbose ? Detail::full : Detail::brief));
+    show(plan_text(plan, options.verbose ? Verbosity::full : Verbosity::brief));
 }
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {

@@ -64,9 +64,9 @@ std::vector<std::string> parts_of(std::string_view text, std::size_t most) {
 }
 
 /// "white", "white:BZ" or "white:BZ:oral white drench".
-SheetGroup parse_group(const std::string& text) {
+PlannedGroup parse_group(const std::string& text) {
   const std::vector<std::string> parts = parts_of(text, 3);
-  SheetGroup group;
+  PlannedGroup group;
   group.name = parts[0];
   if (parts.size() > 1 && !parts[1].empty()) {
     const auto classes = parse_drug_classes(parts[1]);
@@ -82,9 +82,9 @@ SheetGroup parse_group(const std::string& text) {
   return group;
 }
 
-SheetGroup& treated_group(std::vector<SheetGroup>& groups, const std::string& name,
-                          std::string_view option) {
-  const auto found = std::ranges::find(groups, name, &SheetGroup::name);
+PlannedGroup& treated_group(std::vector<PlannedGroup>& groups, const std::string& name,
+                            std::string_view option) {
+  const auto found = std::ranges::find(groups, name, &PlannedGroup::name);
   if (found == groups.end() || !found->treated())
     throw InputError(
         fmt::format("{}: found {}; expected a treated group", option, in_quotes(name)));
@@ -112,8 +112,8 @@ NamedNumbers parse_rate(const std::string& text, std::size_t numbers, std::strin
   return named;
 }
 
-std::vector<SheetGroup> groups_of(const SheetOptions& options) {
-  std::vector<SheetGroup> groups;
+std::vector<PlannedGroup> groups_of(const SheetOptions& options) {
+  std::vector<PlannedGroup> groups;
   for (const std::string& text : options.groups)
     groups.push_back(parse_group(text));
   if (!options.control.empty()) {
@@ -151,8 +151,8 @@ std::optional<SheetBench> bench_of(const SheetOptions& options) {
   return bench;
 }
 
-SheetQuestion question_of(const SheetOptions& options) {
-  SheetQuestion question;
+FieldSheetQuestion question_of(const SheetOptions& options) {
+  FieldSheetQuestion question;
   question.host = canonical_host(options.host);
   question.groups = groups_of(options);
   if (!options.list.empty()) {

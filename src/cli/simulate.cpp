@@ -8,10 +8,10 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
-#include "eggfall/trial/counts_table.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/scenario_text.hpp"
 #include "simulation/truth_json.hpp"
+#include "trial/counts_table.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

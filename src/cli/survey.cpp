@@ -14,8 +14,8 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
-#include "eggfall/survey/survey_json.hpp"
-#include "judgement/judgement.hpp"
+#include "judgement/judge.hpp"
+#include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
 
 #include <CLI/CLI.hpp>
@@ -65,8 +65,8 @@ std::vector<SurveyField> parse_breakdown(const std::string& text) {
 
 Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
-  settings.criteria =
-      ordered(chosen_cut_offs(options.cut_offs_file), options.criteria).criteria.front();
+  settings.criteria = with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria)
+                          .criteria.front();
   std::vector<std::vector<SurveyField>> breakdowns;
   for (const std::string& by : options.by)
     breakdowns.push_back(parse_breakdown(by));

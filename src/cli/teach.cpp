@@ -7,7 +7,6 @@
 #include "cli/screen.hpp"
 #include "cli/values.hpp"
 
-#include "eggfall/trial/counts_table.hpp"
 #include "simulation/truth_json.hpp"
 #include "teach/chamber/chamber_lesson.hpp"
 #include "teach/chamber/chamber_pages.hpp"
@@ -18,6 +17,7 @@
 #include "teach/exercises/exercise_pages.hpp"
 #include "teach/slider/slider_audit.hpp"
 #include "teach/slider/slider_page.hpp"
+#include "trial/counts_table.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -40,7 +40,7 @@ OutputFile table_file(const std::string& folder, const Trial& trial) {
   return {fmt::format("{}/tables/{}.csv", folder, trial.name), counts_table({trial})};
 }
 
-std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises& exercises,
+std::vector<OutputFile> class_files(const StudentPack& pack, const DesignExercises& exercises,
                                     const std::string& folder) {
   const ChamberLesson bench = chamber_lesson(pack.seed);
   const AuditResult lesson = lesson_audit();
@@ -55,7 +55,7 @@ std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises
       {folder + "/bench-key.html", chamber_key_page(bench)},
       {folder + "/lesson.html", lesson_page(lesson, examples_of(lesson, lesson_examples))}};
   std::vector<SimulatedTrial> simulated;
-  for (const ClassSheet& sheet : pack.sheets) {
+  for (const Worksheet& sheet : pack.sheets) {
     simulated.push_back(sheet.simulated);
     files.push_back(table_file(folder, sheet.simulated.trial));
   }
@@ -67,8 +67,8 @@ std::vector<OutputFile> class_files(const ClassPack& pack, const DesignExercises
 
 void run_teach(const TeachOptions& options) {
   const CutOffs cut_offs = chosen_cut_offs("");
-  const ClassPack pack =
-      class_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
+  const StudentPack pack =
+      student_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
   make_directory(options.folder + "/tables"); // before the long work
   AuditResult audited = exercise_audit(pack, cut_offs);
   carry_out(audited, audit_tasks(audited.cells.size(), audited.settings, audited.shard));
@@ -89,7 +89,7 @@ void add_teach(CLI::App& app, Action& action) {
       ->required();
   add_scenario_option(command, options->scenario);
   command.add_option("--students", options->students, "Worksheets, each a test of its own")
-      ->check(whole_number(ClassPack::most_students))
+      ->check(whole_number(StudentPack::most_students))
       ->capture_default_str();
   command.add_option("--seed", options->seed, "Seed: another one, another class")
       ->check(whole_number())

@@ -27,7 +27,7 @@ char delimiter_of(std::string_view header_line) {
 
 } // namespace
 
-CsvStream::CsvStream(TableRows& rows) : rows_(rows) {
+CsvStream::CsvStream(TableBuilder& rows) : rows_(rows) {
   if (csv_init(&parser_, CSV_STRICT | CSV_STRICT_FINI) != 0)
     throw CalculationError("the CSV parser could not start");
 }
@@ -36,7 +36,7 @@ CsvStream::~CsvStream() {
   csv_free(&parser_);
 }
 
-void CsvStream::feed(std::string_view piece, const TableRows::Take& take) {
+void CsvStream::feed(std::string_view piece, const TableBuilder::Take& take) {
   while (!piece.empty()) {
     const auto end = std::ranges::find_if(piece, ends_line);
     if (end == piece.end()) {
@@ -58,7 +58,7 @@ void CsvStream::feed(std::string_view piece, const TableRows::Take& take) {
   }
 }
 
-void CsvStream::finish(const TableRows::Take& take) {
+void CsvStream::finish(const TableBuilder::Take& take) {
   if (!open_line_.empty())
     read_line(std::exchange(open_line_, {}), take);
   if (!text_seen_)
@@ -71,7 +71,7 @@ void CsvStream::finish(const TableRows::Take& take) {
 }
 
 /// A line with its ending; CR LF comes as two.
-void CsvStream::read_line(std::string_view line, const TableRows::Take& take) {
+void CsvStream::read_line(std::string_view line, const TableBuilder::Take& take) {
   const bool rest_of_ending = std::exchange(after_return_, line.back() == '\r') && line == "\n";
   if (!rest_of_ending) {
     ++lines_;
@@ -115,7 +115,7 @@ void CsvStream::start_parser(std::string_view header_line) {
   parsing_ = true;
 }
 
-void CsvStream::parse_line(std::string_view line, const TableRows::Take& take) {
+void CsvStream::parse_line(std::string_view line, const TableBuilder::Take& take) {
   if (csv_parse(&parser_, line.data(), line.size(), on_cell, on_row, this) != line.size())
     rows_.refuse(lines_, "a double quote in the middle of a cell",
                  "quotes around the whole cell, and doubled inside it");
@@ -157,7 +157,7 @@ void CsvStream::add_cell(std::string_view cell) {
     too_long_ = row_.cells.size();
 }
 
-void CsvStream::end_row(const TableRows::Take& take) {
+void CsvStream::end_row(const TableBuilder::Take& take) {
   row_ended_ = false;
   row_start_ = 0;
   row_size_ = 0;

@@ -16,7 +16,7 @@ namespace eggfall {
 class CsvStream {
 public:
   /// `rows` makes a table of them, and must outlive the stream.
-  explicit CsvStream(TableRows& rows);
+  explicit CsvStream(TableBuilder& rows);
   ~CsvStream();
   CsvStream(const CsvStream&) = delete;
   CsvStream& operator=(const CsvStream&) = delete;
@@ -25,25 +25,25 @@ public:
 
   /// Adds each row that is complete after this piece, which may end anywhere.
   /// @throws InputError for anything that leaves no table to read on.
-  void feed(std::string_view piece, const TableRows::Take& take);
+  void feed(std::string_view piece, const TableBuilder::Take& take);
 
   /// The same for what was left at the end of the text.
   /// @throws InputError also if there was nothing or a quote is left open.
-  void finish(const TableRows::Take& take);
+  void finish(const TableBuilder::Take& take);
 
 private:
-  void read_line(std::string_view line, const TableRows::Take& take);
+  void read_line(std::string_view line, const TableBuilder::Take& take);
   std::string_view checked_line(std::string_view line);
-  void parse_line(std::string_view line, const TableRows::Take& take);
+  void parse_line(std::string_view line, const TableBuilder::Take& take);
   void start_parser(std::string_view header_line);
   void add_cell(std::string_view cell);
   void rethrow_failure() const;
-  void end_row(const TableRows::Take& take);
+  void end_row(const TableBuilder::Take& take);
 
   static void on_cell(void* cell, std::size_t size, void* self);
   static void on_row(int end_of_line, void* self);
 
-  TableRows& rows_;
+  TableBuilder& rows_;
   csv_parser parser_{};
   bool parsing_ = false; ///< The delimiter is known.
   TableRow row_;

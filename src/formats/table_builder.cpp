@@ -9,24 +9,24 @@
 
 namespace eggfall {
 
-void TableRows::refuse(std::size_t line, std::string found, std::string expected,
-                       std::size_t column) const {
+void TableBuilder::refuse(std::size_t line, std::string found, std::string expected,
+                          std::size_t column) const {
   problems_.give_up({source_, line, column, {}, std::move(found), std::move(expected)});
 }
 
 /// "one line an animal"
-std::string TableRows::one_each() const {
+std::string TableBuilder::one_each() const {
   const bool vowel = std::string_view("aeiou").find(row_is_.front()) != std::string_view::npos;
   return fmt::format("one {} {} {}", source_.is_sheet() ? "row" : "line", vowel ? "an" : "a",
                      row_is_);
 }
 
-void TableRows::refuse_nothing() const {
+void TableBuilder::refuse_nothing() const {
   refuse(0, "nothing",
          fmt::format("a header {} and {}", source_.is_sheet() ? "row" : "line", one_each()));
 }
 
-void TableRows::add(TableRow& row, const Take& take) {
+void TableBuilder::add(TableRow& row, const Take& take) {
   const auto empty = [](TableRow& each) { // keeps its memory unless the cells were taken away
     each.cells.clear();
     each.unreadable.clear();
@@ -46,7 +46,7 @@ void TableRows::add(TableRow& row, const Take& take) {
   empty(row);
 }
 
-void TableRows::finish() {
+void TableBuilder::finish() {
   if (source_.is_sheet() && header_.cells.empty())
     refuse_nothing();
   if (!header_checked_)
@@ -54,7 +54,7 @@ void TableRows::finish() {
            one_each() + " below it");
 }
 
-void TableRows::check_header() {
+void TableBuilder::check_header() {
   header_checked_ = true;
   if (header_.cells.size() > most_columns)
     refuse(header_.line, fmt::format("{} columns", header_.cells.size()),
@@ -72,7 +72,7 @@ void TableRows::check_header() {
            "the names of the columns, separated by commas, semicolons or tabs, in the first line");
 }
 
-bool TableRows::has_width_of_header(TableRow& row) {
+bool TableBuilder::has_width_of_header(TableRow& row) {
   const std::size_t columns = header_.cells.size();
   while (row.cells.size() > columns && row.cells.back().empty())
     row.cells.pop_back();
@@ -92,7 +92,7 @@ bool TableRows::has_width_of_header(TableRow& row) {
   return false;
 }
 
-void TableRows::tell_cells_beyond(const TableRow& row) {
+void TableBuilder::tell_cells_beyond(const TableRow& row) {
   for (std::size_t i = header_.cells.size(); i < row.cells.size(); ++i)
     if (!row.cells[i].empty())
       problems_.add({source_,

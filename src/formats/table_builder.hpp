@@ -16,13 +16,13 @@ inline constexpr std::size_t most_columns = 1'000;
 
 /// Makes a table of rows as they come, from a text or a sheet: the first that is not blank is the
 /// header, and the others are as wide as it.
-class TableRows {
+class TableBuilder {
 public:
   using Take = std::function<void(TableRow&&)>;
 
   /// `row_is` is what a row is. `source` and `problems` must outlive this; the source may learn its
   /// sheet later.
-  TableRows(const Source& source, std::string_view row_is, Problems& problems)
+  TableBuilder(const Source& source, std::string_view row_is, Problems& problems)
       : source_(source), row_is_(row_is), problems_(problems) {}
 
   /// Hands over the row, unless it is blank, the header, or not of the header's width; the last is

@@ -21,7 +21,7 @@ TableStream::TableStream(Source source, std::string_view row_is, Problems& probl
     : source_(std::move(source)), wanted_sheet_(std::exchange(source_.sheet, {})),
       rows_(source_, row_is, problems), text_(rows_) {}
 
-void TableStream::feed(std::string_view piece, const TableRows::Take& take) {
+void TableStream::feed(std::string_view piece, const TableBuilder::Take& take) {
   if (kind_ == Kind::unknown) {
     const std::size_t wanted = std::min(bytes_that_tell - held_.size(), piece.size());
     held_ += piece.substr(0, wanted);
@@ -39,7 +39,7 @@ void TableStream::feed(std::string_view piece, const TableRows::Take& take) {
     rows_.refuse(0, fmt::format("more than {} bytes", largest_workbook), "a smaller workbook");
 }
 
-void TableStream::look_at_start(const TableRows::Take& take) {
+void TableStream::look_at_start(const TableBuilder::Take& take) {
   if (held_.starts_with("PK\x03\x04") || held_.starts_with("PK\x05\x06")) {
     kind_ = Kind::workbook;
     return;
@@ -55,7 +55,7 @@ void TableStream::look_at_start(const TableRows::Take& take) {
   text_.feed(std::exchange(held_, {}), take);
 }
 
-void TableStream::finish(const TableRows::Take& take) {
+void TableStream::finish(const TableBuilder::Take& take) {
   if (kind_ == Kind::unknown)
     look_at_start(take);
   if (kind_ == Kind::text)
@@ -65,7 +65,7 @@ void TableStream::finish(const TableRows::Take& take) {
   rows_.finish();
 }
 
-void TableStream::read_workbook(const TableRows::Take& take) {
+void TableStream::read_workbook(const TableBuilder::Take& take) {
   const Workbook workbook(held_, source_.name);
   source_.sheet = workbook.sheet_name(wanted_sheet_);
   read_sheet(workbook, source_, [&](TableRow& row) { rows_.add(row, take); });

@@ -25,11 +25,11 @@ public:
   /// Hands over each row that is complete after this piece, which may end anywhere. A row whose
   /// number of cells is not the header's is a problem, and not handed over.
   /// @throws InputError for anything that leaves no table to read on.
-  void feed(std::string_view piece, const TableRows::Take& take);
+  void feed(std::string_view piece, const TableBuilder::Take& take);
 
   /// The same for what was left at the end of the table.
   /// @throws InputError also if there was no row or a quote is left open.
-  void finish(const TableRows::Take& take);
+  void finish(const TableBuilder::Take& take);
 
   /// These are known once a row is handed over.
   const TableRow& header() const { return rows_.header(); }
@@ -38,12 +38,12 @@ public:
 private:
   enum class Kind { unknown, text, workbook };
 
-  void look_at_start(const TableRows::Take& take);
-  void read_workbook(const TableRows::Take& take);
+  void look_at_start(const TableBuilder::Take& take);
+  void read_workbook(const TableBuilder::Take& take);
 
   Source source_;
   std::string wanted_sheet_;
-  TableRows rows_;
+  TableBuilder rows_;
   CsvStream text_;
   Kind kind_ = Kind::unknown;
   std::string held_; ///< The first bytes until the kind is known; the whole of a workbook.

@@ -1,16 +1,18 @@
 #include "judgement/caveats.hpp"
 
+#include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/statistics/egg_totals.hpp"
-#include "judgement/caveat_words.hpp"
 #include "judgement/field_caveats.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/larvae_caveats.hpp"
+#include "judgement/sample_words.hpp"
+#include "judgement/worm_analysis.hpp"
+#include "trial/egg_kinds.hpp"
 #include "trial/repeat_counts.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string_view>
 
@@ -20,11 +22,12 @@ namespace {
 /// Looks at one group's result from each side in turn, and keeps what it finds.
 class CaveatFinder {
 public:
-  CaveatFinder(const GroupAnalysis& analysis, const CaveatContext& context)
-      : analysis_(analysis), context_(context), bounds_(context.bounds) {}
+  CaveatFinder(const GroupEvidence& evidence, const Judgement& judgement,
+               const CaveatContext& context)
+      : evidence_(evidence), judgement_(judgement), context_(context), bounds_(context.bounds) {}
 
-  std::vector<Caveat> find() {
-    if (!analysis_.reduction)
+  std::vector<Caveat> find(const FieldCheck& field) {
+    if (!evidence_.reduction)
       cannot_estimate();
     else {
       few_animals();
@@ -33,6 +36,7 @@ public:
       few_eggs_counted();
       low_mean_before();
       none_after();
+      no_interval();
       optimistic_interval();
       animals_differ();
       prior_matters();
@@ -46,38 +50,59 @@ public:
     worms();
     larvae_without_eggs();
     larvae_left_out();
-    for (Caveat& caveat : field_caveats(analysis_, context_))
+    for (Caveat& caveat : field_caveats(field, evidence_, judgement_, context_))
       caveats_.push_back(std::move(caveat));
     dropped();
     several_groups();
+    return sorted();
+  }
+
+  /// Those that hang on the counts alone: of one kind of egg on the slide. The others are of the
+  /// animals and days, and told for the whole group.
+  std::vector<Caveat> find_of_counts() {
+    if (!evidence_.reduction)
+      cannot_estimate();
+    else {
+      few_eggs_counted();
+      none_after();
+      no_interval();
+      animals_differ();
+      one_animal();
+      detection_limit();
+    }
+    return sorted();
+  }
+
+private:
+  std::vector<Caveat> sorted() {
     std::ranges::stable_sort(caveats_, {}, &Caveat::severity);
     return std::move(caveats_);
   }
 
-private:
-  void add(Severity severity, std::string code, std::string text) {
-    caveats_.push_back({std::move(code), std::move(text), severity});
+  void add(Severity severity, CaveatCode code, std::string text) {
+    caveats_.push_back({code, std::move(text), severity});
   }
 
-  const SampleSummary& compared_with() const { return eggfall::compared_with(analysis_); }
-  std::string_view where_compared() const { return eggfall::where_compared(*analysis_.design); }
+  const SampleSummary& compared_with() const { return eggfall::compared_with(evidence_); }
+  std::string_view where_compared() const { return eggfall::where_compared(*evidence_.design); }
 
   void cannot_estimate() {
     std::string why = samples_missing();
-    if (analysis_.design)
+    if (evidence_.design)
       why = fmt::format("no egg was counted {}", where_compared());
     else if (context_.wanted)
       why = fmt::format("the {} design that was asked for lacks {}", to_string(*context_.wanted),
                         *context_.wanted == Design::paired
                             ? "animals sampled both before and after"
                             : "a control group, or animals with the samples it needs");
-    add(Severity::serious, "no-estimate", fmt::format("The fall cannot be worked out: {}.", why));
+    add(Severity::serious, CaveatCode::no_estimate,
+        fmt::format("The fall cannot be worked out: {}.", why));
   }
 
   /// Why no design could be had.
   std::string samples_missing() const {
     const auto sampled = [&](std::optional<Count> AnimalResult::*when) {
-      return std::ranges::any_of(analysis_.animal_results, [&](const AnimalResult& animal) {
+      return std::ranges::any_of(evidence_.animal_results, [&](const AnimalResult& animal) {
         return (animal.*when).has_value();
       });
     };
@@ -93,9 +118,9 @@ private:
   }
 
   void few_animals() {
-    few_animals(analysis_.after, "");
-    if (analysis_.control)
-      few_animals(*analysis_.control, " in the control group");
+    few_animals(evidence_.after, "");
+    if (evidence_.control)
+      few_animals(*evidence_.control, " in the control group");
   }
 
   /// Guidelines count animals; what one odd sample can do hangs on how many samples there are.
@@ -104,9 +129,9 @@ private:
     const auto animals = static_cast<double>(count);
     bool told = false;
     for (const Criteria& criteria : context_.cut_offs.criteria)
-      for (const Minimum* minimum : minima_for(criteria, analysis_.group)) {
+      for (const Minimum* minimum : minima_for(criteria, evidence_.group)) {
         if (minimum->animals && animals < *minimum->animals) {
-          add(Severity::serious, "few-animals",
+          add(Severity::serious, CaveatCode::few_animals,
               fmt::format("Only {} animal{}{}; {} asks for at least {:g}{}.", count, plural(count),
                           where, criteria.title, *minimum->animals,
                           minimum->better_animals
@@ -114,30 +139,30 @@ private:
                               : ""));
           told = true;
         } else if (minimum->better_animals && animals < *minimum->better_animals) {
-          add(Severity::note, "few-animals",
+          add(Severity::note, CaveatCode::few_animals,
               fmt::format("{} animals{}; {} calls {:g} better.", count, where, criteria.title,
                           *minimum->better_animals));
         }
       }
     if (!told && sample.animals < bounds_.fewest_animals)
-      add(Severity::serious, "few-animals",
+      add(Severity::serious, CaveatCode::few_animals,
           fmt::format("Only {0} {1}{2}{3}: one odd {1} can decide the result.", sample.animals,
                       sampled_unit(sample), plural(sample.animals), where));
   }
 
   void pools() {
-    if (!is_pooled(analysis_.after) && !is_pooled(analysis_.before))
+    if (!is_pooled(evidence_.after) && !is_pooled(evidence_.before))
       return;
-    const SampleSummary& sample = is_pooled(analysis_.after) ? analysis_.after : analysis_.before;
+    const SampleSummary& sample = is_pooled(evidence_.after) ? evidence_.after : evidence_.before;
     double coarsest = 0;
-    for (const AnimalResult& pool : analysis_.animal_results)
+    for (const AnimalResult& pool : evidence_.animal_results)
       for (const std::optional<Count>* count : {&pool.before, &pool.after})
         if (*count)
           coarsest = std::max(coarsest, (*count)->factor.value());
     const Severity severity = coarsest >= bounds_.coarse_for_pools ? Severity::serious
                               : coarsest > bounds_.fine_for_pools  ? Severity::warning
                                                                    : Severity::note;
-    add(severity, "pooled",
+    add(severity, CaveatCode::pooled,
         fmt::format(
             "The samples are of {}. One animal that was missed or "
             "underdosed cannot be seen in a pool, and how far animals differ is not known. In a "
@@ -151,7 +176,7 @@ private:
   void repeats_disagree() {
     double chi_squared = 0;
     double degrees_of_freedom = 0;
-    for (const Animal& animal : analysis_.group.animals)
+    for (const Animal& animal : evidence_.group.animals)
       for (const std::vector<Count>* repeats : {&animal.repeats_before, &animal.repeats_after}) {
         const RepeatDispersion of_sample = repeat_dispersion(*repeats);
         chi_squared += of_sample.chi_squared;
@@ -161,7 +186,7 @@ private:
       return;
     const double p = dispersion_p_value({chi_squared, degrees_of_freedom});
     if (p < bounds_.repeats_disagree)
-      add(Severity::warning, "repeats-disagree",
+      add(Severity::warning, CaveatCode::repeats_disagree,
           fmt::format("Counts of one sample differ more than the luck of counting allows (by "
                       "{:.1f} times as much as they should): mix the suspension well before each "
                       "filling, and count eggs alike in every chamber.",
@@ -176,29 +201,29 @@ private:
   /// interval's upper tail; nothing if the eggs cannot be pooled.
   std::optional<double> lowest_fall_if_none() const {
     const SampleSummary& with = compared_with();
-    if (analysis_.design == Design::controlled || !with.factor || !analysis_.after.factor ||
-        with.eggs == 0 || of_unequal_pools(with) || of_unequal_pools(analysis_.after))
+    if (evidence_.design == Design::controlled || !with.factor || !evidence_.after.factor ||
+        with.eggs == 0 || of_unequal_pools(with) || of_unequal_pools(evidence_.after))
       return std::nullopt;
     const double exposure_ratio =
         (static_cast<double>(with.animals) / with.factor->value()) /
-        (static_cast<double>(analysis_.after.animals) / analysis_.after.factor->value());
+        (static_cast<double>(evidence_.after.animals) / evidence_.after.factor->value());
     return 1 - highest_ratio_if_none(with.eggs, exposure_ratio, one_sided);
   }
 
   void few_eggs_counted() {
     const SampleSummary& with = compared_with();
-    for (const Minimum* minimum : minima_for(context_.criteria, analysis_.group)) {
+    for (const Minimum* minimum : minima_for(context_.criteria, evidence_.group)) {
       const double mean_eggs = static_cast<double>(with.eggs) / static_cast<double>(with.animals);
       if (minimum->eggs_counted_per_animal && mean_eggs < *minimum->eggs_counted_per_animal)
-        add(Severity::serious, "few-eggs-counted",
+        add(Severity::serious, CaveatCode::few_eggs_counted,
             fmt::format("On average {} eggs an animal were counted {}; {:g} are asked for ({}).",
                         number(mean_eggs), where_compared(), *minimum->eggs_counted_per_animal,
                         minimum->citation.source));
     }
-    const auto& best = analysis_.best_lower;
-    const auto& lower = analysis_.verdicts.front().lower;
+    const auto& best = judgement_.best_lower;
+    const auto& lower = judgement_.first_verdict().lower;
     if (best && lower && *best < *lower)
-      add(Severity::serious, "few-eggs-counted",
+      add(Severity::serious, CaveatCode::few_eggs_counted,
           fmt::format("Only {} egg{} {} counted {}: had none been found after treatment, the lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good.",
@@ -209,19 +234,19 @@ private:
   void low_mean_before() {
     const SampleSummary& with = compared_with();
     for (const Criteria& criteria : context_.cut_offs.criteria)
-      for (const Minimum* minimum : minima_for(criteria, analysis_.group))
+      for (const Minimum* minimum : minima_for(criteria, evidence_.group))
         if (minimum->mean_epg && with.mean_epg && *with.mean_epg < *minimum->mean_epg)
-          add(Severity::warning, "low-mean-before",
+          add(Severity::warning, CaveatCode::low_mean_before,
               fmt::format("The mean count {} was {} EPG; {} asks for at least {:g}.",
                           where_compared(), number(*with.mean_epg), criteria.title,
                           *minimum->mean_epg));
   }
 
   void none_after() {
-    if (analysis_.after.eggs > 0)
+    if (evidence_.after.eggs > 0)
       return;
     const auto best = lowest_fall_if_none();
-    add(Severity::warning, "none-after",
+    add(Severity::warning, CaveatCode::none_after,
         best ? fmt::format("No egg{} was found after treatment, which does not prove 100%: with "
                            "{} egg{} counted {}, {} would still show none one time in twenty, by "
                            "luck of counting alone.",
@@ -232,39 +257,41 @@ private:
                            apart()));
   }
 
+  void no_interval() {
+    if (!evidence_.headline.usable())
+      add(Severity::serious, CaveatCode::no_interval,
+          fmt::format("There is no interval: {}.", evidence_.headline.why_not));
+  }
+
   void optimistic_interval() {
-    const Method method = analysis_.headline.method;
-    if (!analysis_.headline.usable())
-      add(Severity::serious, "no-interval",
-          fmt::format("There is no interval: {}.", analysis_.headline.why_not));
-    else if (method != Method::guarded_posterior) {
-      const std::size_t positive = analysis_.after.animals - analysis_.after.animals_without_eggs;
-      if (positive < bounds_.few_positive)
-        add(Severity::serious, "interval-optimistic",
-            fmt::format("Only {} animal{} had eggs after treatment; an interval from so few is "
-                        "likely too narrow.",
-                        positive, plural(positive)));
-    }
+    if (!evidence_.headline.usable() || evidence_.headline.method == Method::guarded_posterior)
+      return;
+    const std::size_t positive = evidence_.after.animals - evidence_.after.animals_without_eggs;
+    if (positive < bounds_.few_positive)
+      add(Severity::serious, CaveatCode::interval_optimistic,
+          fmt::format("Only {} animal{} had eggs after treatment; an interval from so few is "
+                      "likely too narrow.",
+                      positive, plural(positive)));
   }
 
   void prior_matters() {
-    const bool twice_sampled = pairs_animals(*analysis_.design);
+    const bool twice_sampled = pairs_animals(*evidence_.design);
     std::string others;
-    for (const PriorSensitivity& other : analysis_.sensitivity)
-      if (other.verdict_class != analysis_.verdicts.front().verdict_class)
+    for (const PriorSensitivity& other : judgement_.sensitivity)
+      if (other.verdict_class != judgement_.first_verdict().verdict_class)
         others += fmt::format(
             "{}at {} the usual allowance it would be {} ({} to {})", others.empty() ? "" : "; ",
             other.scale < 1 ? "half" : "twice", to_string(other.verdict_class),
             percent_or_missing(other.interval.lower), percent_or_missing(other.interval.upper));
     if (!others.empty())
-      add(Severity::warning, "prior-matters",
+      add(Severity::warning, CaveatCode::prior_matters,
           fmt::format("The verdict hangs on how far {} are thought to differ by themselves: {}.",
                       twice_sampled ? "two counts of one animal" : "animals of one group", others));
   }
 
   void animals_differ() {
-    if (analysis_.outside_posterior)
-      add(Severity::serious, "animals-differ",
+    if (evidence_.outside_posterior)
+      add(Severity::serious, CaveatCode::animals_differ,
           "Most animals fell alike and a few did not, so that the group's fall lies outside what "
           "the posterior's model expects; the interval was widened by the bootstrap, and no "
           "chances "
@@ -272,12 +299,12 @@ private:
   }
 
   void one_animal() {
-    if (analysis_.after.eggs < bounds_.dominant_eggs)
+    if (evidence_.after.eggs < bounds_.dominant_eggs)
       return;
     const AnimalResult* worst = nullptr;
     double total = 0;
     // Of a group's mean, which a large pool's eggs weigh on the more.
-    for (const AnimalResult& animal : analysis_.animal_results) {
+    for (const AnimalResult& animal : evidence_.animal_results) {
       if (!animal.after || is_dropped(animal.animal))
         continue;
       total += animal.after->epg_of_all();
@@ -287,7 +314,7 @@ private:
     if (worst == nullptr || worst->after->epg_of_all() <= bounds_.dominant_share * total)
       return;
     const bool pool = worst->after->animals > 1;
-    add(Severity::warning, "one-animal",
+    add(Severity::warning, CaveatCode::one_animal,
         fmt::format("{} {} alone carried {:.0f}% of the eggs after treatment; check that {} "
                     "weighed and dosed properly before blaming the drench.",
                     pool ? "Pool" : "Animal", worst->animal,
@@ -296,20 +323,20 @@ private:
   }
 
   bool is_dropped(const std::string& tag) const {
-    return std::ranges::any_of(analysis_.dropped, [&](const DroppedAnimal& animal) {
+    return std::ranges::any_of(evidence_.dropped, [&](const DroppedAnimal& animal) {
       return animal.role == Role::treated && animal.animal == tag;
     });
   }
 
   void worms() {
-    const VerdictClass of_all = analysis_.verdicts.front().verdict_class;
-    for (const WormAnalysis& worm : analysis_.worms)
+    const VerdictClass of_all = judgement_.first_verdict().verdict_class;
+    for (const WormAnalysis& worm : judgement_.worms)
       if (survives(worm) && of_all != VerdictClass::resistant)
-        add(Severity::serious, "worm-survives", survivor_text(worm));
+        add(Severity::serious, CaveatCode::worm_survives, survivor_text(worm));
       else if (may_survive(worm) && of_all == VerdictClass::susceptible)
-        add(Severity::serious, "worm-in-doubt", doubtful_text(worm));
-    if (of_all == VerdictClass::susceptible && worms_untold(analysis_))
-      add(Severity::note, "worms-not-told-apart",
+        add(Severity::serious, CaveatCode::worm_in_doubt, doubtful_text(worm));
+    if (of_all == VerdictClass::susceptible && worms_untold(evidence_.group, judgement_.worms))
+      add(Severity::note, CaveatCode::worms_not_told_apart,
           "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
           "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "
           "culture before and after treatment shows it.");
@@ -317,18 +344,18 @@ private:
 
   /// " (nematodirus apart)": of eggs counted apart, which the group's own counts do not hold.
   std::string apart() const {
-    const auto kinds = kinds_told_apart(analysis_.group);
+    const auto kinds = kinds_told_apart(evidence_.group);
     return kinds.empty() ? "" : fmt::format(" ({} apart)", listed(kinds));
   }
 
   /// A count of zero that a culture refutes.
   void larvae_without_eggs() {
-    std::uint64_t larvae = total_larvae(analysis_.group.culture_after);
-    for (const std::string& kind : kinds_told_apart(analysis_.group))
-      larvae -= larvae_of(analysis_.group.culture_after, kind);
-    if (analysis_.after.animals == 0 || analysis_.after.eggs > 0 || larvae == 0)
+    std::uint64_t larvae = total_larvae(evidence_.group.culture_after);
+    for (const std::string& kind : kinds_told_apart(evidence_.group))
+      larvae -= larvae_of(evidence_.group.culture_after, kind);
+    if (evidence_.after.animals == 0 || evidence_.after.eggs > 0 || larvae == 0)
       return;
-    add(Severity::serious, "larvae-without-eggs",
+    add(Severity::serious, CaveatCode::larvae_without_eggs,
         fmt::format("No egg was counted after treatment, yet {} larva{} hatched from those faeces: "
                     "eggs were there, too few for this count to see. The true fall is less than "
                     "100%.",
@@ -336,19 +363,19 @@ private:
   }
 
   void larvae_left_out() {
-    std::vector<const Culture*> cultures{&analysis_.group.culture_before,
-                                         &analysis_.group.culture_after};
+    std::vector<const Culture*> cultures{&evidence_.group.culture_before,
+                                         &evidence_.group.culture_after};
     if (context_.control != nullptr) {
       cultures.push_back(&context_.control->group.culture_before);
       cultures.push_back(&context_.control->group.culture_after);
     }
     std::vector<std::string> worms;
-    for (const std::string& kind : kinds_told_apart(analysis_.group))
+    for (const std::string& kind : kinds_told_apart(evidence_.group))
       if (std::ranges::any_of(
               cultures, [&](const Culture* culture) { return larvae_of(*culture, kind) > 0; }))
         worms.push_back(kind);
     if (!worms.empty())
-      add(Severity::warning, "larvae-left-out",
+      add(Severity::warning, CaveatCode::larvae_left_out,
           fmt::format("Larvae of {} are left out of the cultures, since the eggs were counted "
                       "apart: those counts judge {}.",
                       listed(worms), worms.size() == 1 ? "it" : "them"));
@@ -356,52 +383,57 @@ private:
 
   std::string doubtful_text(const WormAnalysis& worm) const {
     const std::string fall =
-        !worm.reduction ? "its own fall cannot be worked out"
-        : worm.headline.usable()
+        !worm.evidence.reduction ? "its own fall cannot be worked out"
+        : worm.evidence.headline.usable()
             ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
-                          percent(*worm.reduction), percent(*worm.headline.lower),
-                          percent(*worm.headline.upper))
-            : fmt::format("its own fall is {}, and there is no interval", percent(*worm.reduction));
+                          percent(*worm.evidence.reduction), percent(*worm.evidence.headline.lower),
+                          percent(*worm.evidence.headline.upper))
+            : fmt::format("its own fall is {}, and there is no interval",
+                          percent(*worm.evidence.reduction));
     return fmt::format("{} may survive, though {} fall far enough: {}. {}", worm.worm,
-                       judged_together(analysis_, {worm.worm}), fall,
+                       judged_together(evidence_.group, {worm.worm}), fall,
                        worm.source == WormSource::larval_culture
                            ? "Have more larvae told apart in both cultures."
                            : "Count more of each sample.");
   }
 
   std::string survivor_text(const WormAnalysis& worm) const {
-    const std::string_view where = eggfall::where_compared(worm.design);
+    const std::string_view where = eggfall::where_compared(design_of(worm));
+    const WormFound before = found_before(worm);
+    const WormFound after = found_after(worm);
     const std::string found =
         worm.source == WormSource::larval_culture
             ? fmt::format("{} of {} larvae were of this worm {}, and {} of {} after treatment",
-                          worm.larvae_before->larvae, worm.larvae_before->total, where,
-                          worm.larvae_after->larvae, worm.larvae_after->total)
-            : fmt::format("{} of its eggs were seen {}, and {} after treatment", *worm.eggs_before,
-                          where, *worm.eggs_after);
+                          before.larvae->larvae, before.larvae->total, where, after.larvae->larvae,
+                          after.larvae->total)
+            : fmt::format("{} of its eggs were seen {}, and {} after treatment", *before.eggs,
+                          where, *after.eggs);
     return fmt::format(
         "{} survives this drench, whatever the counts of {} say: {}; its own fall is {}{}.",
-        worm.worm, judged_together(analysis_, {worm.worm}), found, percent(*worm.reduction),
-        worm.headline.usable()
-            ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.headline.level,
-                          percent(*worm.headline.lower), percent(*worm.headline.upper))
+        worm.worm, judged_together(evidence_.group, {worm.worm}), found,
+        percent(*worm.evidence.reduction),
+        worm.evidence.headline.usable()
+            ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.evidence.headline.level,
+                          percent(*worm.evidence.headline.lower),
+                          percent(*worm.evidence.headline.upper))
             : "");
   }
 
   void point_and_interval() {
-    const Verdict& verdict = analysis_.verdicts.front();
+    const Verdict& verdict = judgement_.first_verdict();
     if (verdict.verdict_class != VerdictClass::inconclusive || !verdict.lower)
       return;
     const double fall = *verdict.reduction;
     const double lower = *verdict.lower;
     if (fall >= lower)
-      add(Severity::warning, "point-and-interval",
+      add(Severity::warning, CaveatCode::point_and_interval,
           fmt::format(
               "The fall itself, {}, is above the lower threshold of {:g}%, but the interval "
               "reaches down to {}: this trial cannot rule out a poor drench.",
               percent_beside(fall, lower), 100 * lower,
               percent_beside(*verdict.interval->lower, lower)));
     else
-      add(Severity::warning, "point-and-interval",
+      add(Severity::warning, CaveatCode::point_and_interval,
           fmt::format(
               "The fall itself, {}, is below the lower threshold of {:g}%, but the interval "
               "reaches up to {}: this trial cannot rule out a good drench.",
@@ -410,81 +442,81 @@ private:
   }
 
   void detection_limit() {
-    if (!analysis_.after.factor || !compared_with().mean_epg ||
-        analysis_.design == Design::controlled)
+    if (!evidence_.after.factor || !compared_with().mean_epg ||
+        evidence_.design == Design::controlled)
       return;
-    const double factor = analysis_.after.factor->value();
-    const SampleSummary& after = analysis_.after;
+    const double factor = evidence_.after.factor->value();
+    const SampleSummary& after = evidence_.after;
     const double one_egg = 1 - factor * after.largest / static_cast<double>(after.animals_mixed) /
                                    *compared_with().mean_epg;
     const std::string where = of_unequal_pools(after) ? "the largest pool" : "the whole group";
-    const auto& expected = analysis_.verdicts.front().expected;
+    const auto& expected = judgement_.first_verdict().expected;
     const bool coarse = expected && one_egg < *expected;
     if (coarse)
-      add(Severity::serious, "detection-limit",
+      add(Severity::serious, CaveatCode::detection_limit,
           fmt::format("The count is too coarse: one egg seen after treatment stands for {:g} EPG, "
                       "and a single one in {} would make the fall {}, below the expected "
                       "{:g}%.",
                       factor, where, percent_beside(one_egg, *expected), 100 * *expected));
     else
-      add(Severity::note, "detection-limit",
+      add(Severity::note, CaveatCode::detection_limit,
           fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in {} makes "
                       "the fall {}, so a fall above that cannot be told from 100%.",
                       factor, where, percent(one_egg)));
   }
 
   void zero_before() {
-    if (!pairs_animals(*analysis_.design))
+    if (!pairs_animals(*evidence_.design))
       return;
     std::vector<std::string> tags;
-    for (const AnimalResult& animal : analysis_.animal_results)
+    for (const AnimalResult& animal : evidence_.animal_results)
       if (!is_dropped(animal.animal) && animal.before && animal.before->eggs.value() == 0)
         tags.push_back(animal.animal);
     if (!tags.empty())
-      add(Severity::note, "zero-before",
+      add(Severity::note, CaveatCode::zero_before,
           fmt::format("{} of {} {}{} had no egg before treatment and so cannot show a fall: {}.",
-                      tags.size(), analysis_.animals, sampled_unit(analysis_.before),
-                      plural(analysis_.animals), listed(tags)));
+                      tags.size(), evidence_.animals, sampled_unit(evidence_.before),
+                      plural(evidence_.animals), listed(tags)));
   }
 
   void control_changed() {
     if (context_.control == nullptr || !context_.control->reduction ||
-        analysis_.design != Design::paired || analysis_.after.eggs == 0)
+        evidence_.design != Design::paired || evidence_.after.eggs == 0)
       return; // no egg after treatment is none whatever the control did
     const double change = *context_.control->reduction;
     if (std::abs(change) < bounds_.control_change)
       return;
     std::string text = fmt::format("Untreated, the control group's counts {} by {} meanwhile",
                                    change > 0 ? "fell" : "rose", percent(std::abs(change)));
-    for (const DesignEstimate& other : analysis_.other_designs)
+    for (const DesignEstimate& other : evidence_.other_designs)
       if (other.design == Design::controlled && other.reduction)
         text += *other.reduction > 0
                     ? fmt::format("; allowing for that, the drench's own fall is {}",
                                   percent(*other.reduction))
                     : "; against that, the treated animals did no better than the untreated";
-    add(Severity::warning, "control-changed", text + ".");
+    add(Severity::warning, CaveatCode::control_changed, text + ".");
   }
 
   void factors_differ() {
     const auto& before = compared_with().factor;
-    const auto& after = analysis_.after.factor;
+    const auto& after = evidence_.after.factor;
     if (before && after && *before != *after)
-      add(Severity::note, "factors-differ",
+      add(Severity::note, CaveatCode::factors_differ,
           fmt::format("One egg stands for {:g} EPG {} and {:g} after; the results allow for it.",
                       before->value(), where_compared(), after->value()));
     else if (!before || !after)
-      add(Severity::note, "factors-differ",
+      add(Severity::note, CaveatCode::factors_differ,
           "Not all animals were counted with the same factor; the results allow for it.");
   }
 
   void dropped() {
-    if (analysis_.dropped.empty())
+    if (evidence_.dropped.empty())
       return;
     std::vector<std::string> tags;
-    for (const DroppedAnimal& animal : analysis_.dropped)
+    for (const DroppedAnimal& animal : evidence_.dropped)
       tags.push_back(animal.animal + " (" + animal.reason + ")");
-    const bool many = 3 * analysis_.dropped.size() > analysis_.group.animals.size();
-    add(many ? Severity::warning : Severity::note, "dropped",
+    const bool many = 3 * evidence_.dropped.size() > evidence_.group.animals.size();
+    add(many ? Severity::warning : Severity::note, CaveatCode::dropped,
         fmt::format("Left out of this comparison: {}.", listed(tags)));
   }
 
@@ -493,7 +525,7 @@ private:
       return;
     const double all_right =
         std::pow(context_.criteria.level, static_cast<double>(context_.treated_groups));
-    add(Severity::note, "several-groups",
+    add(Severity::note, CaveatCode::several_groups,
         fmt::format("{} groups are judged at once; with {:g}% intervals the chance that at least "
                     "one misses its truth is about {:.0f}%, if each is right that often.",
                     context_.treated_groups, 100 * context_.criteria.level, 100 * (1 - all_right)));
@@ -501,7 +533,8 @@ private:
 
   static constexpr double one_sided = 0.95;
 
-  const GroupAnalysis& analysis_;
+  const GroupEvidence& evidence_;
+  const Judgement& judgement_;
   const CaveatContext& context_;
   const CaveatBounds& bounds_;
   std::vector<Caveat> caveats_;
@@ -509,13 +542,16 @@ private:
 
 } // namespace
 
-std::vector<Caveat> find_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
-  return CaveatFinder(analysis, context).find();
+std::vector<Caveat> find_caveats(const GroupEvidence& evidence, const FieldCheck& field,
+                                 const Judgement& judgement, const CaveatContext& context) {
+  return CaveatFinder(evidence, judgement, context).find(field);
 }
 
-std::string_view to_string(Severity severity) {
-  constexpr std::array<std::string_view, 3> names{"serious", "warning", "note"};
-  return names.at(static_cast<std::size_t>(severity));
+std::vector<Caveat> find_caveats(const WormAnalysis& worm, const GroupEvidence& of_group,
+                                 const CaveatContext& context) {
+  if (worm.source == WormSource::larval_culture)
+    return larvae_caveats(worm, of_group);
+  return CaveatFinder(worm.evidence, worm.judgement, context).find_of_counts();
 }
 
 } // namespace eggfall

@@ -37,8 +37,15 @@ struct CaveatContext {
   CaveatBounds bounds = {};
 };
 
-/// The weaknesses of one group's result, the most serious first. `analysis` is
-/// complete but for its caveats.
-std::vector<Caveat> find_caveats(const GroupAnalysis& analysis, const CaveatContext& context);
+/// The weaknesses of one group's result, the most serious first. `judgement` is complete but for
+/// its standing.
+std::vector<Caveat> find_caveats(const GroupEvidence& evidence, const FieldCheck& field,
+                                 const Judgement& judgement, const CaveatContext& context);
+
+/// Those of one of its worms: of what was counted of it alone, since all else is told for the whole
+/// group. `worm` is complete but for its caveats and its standing; `of_group` is the evidence of
+/// the worms judged together.
+std::vector<Caveat> find_caveats(const WormAnalysis& worm, const GroupEvidence& of_group,
+                                 const CaveatContext& context);
 
 } // namespace eggfall

@@ -5,12 +5,12 @@
 namespace eggfall {
 
 std::optional<EggsLeft> eggs_left(const GroupAnalysis& analysis) {
-  if (!analysis.reduction)
+  if (!analysis.evidence.reduction)
     return std::nullopt;
-  EggsLeft left{100 * (1 - *analysis.reduction), std::nullopt, std::nullopt};
-  if (analysis.headline.usable()) {
-    left.least = 100 * (1 - *analysis.headline.upper);
-    left.most = 100 * (1 - *analysis.headline.lower);
+  EggsLeft left{100 * (1 - *analysis.evidence.reduction), std::nullopt, std::nullopt};
+  if (analysis.evidence.headline.usable()) {
+    left.least = 100 * (1 - *analysis.evidence.headline.upper);
+    left.most = 100 * (1 - *analysis.evidence.headline.lower);
   }
   return left;
 }

@@ -1,8 +1,8 @@
 #include "judgement/field_caveats.hpp"
 
 #include "base/date.hpp"
+#include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
-#include "judgement/caveat_words.hpp"
 #include "judgement/provenance_words.hpp"
 
 #include <fmt/format.h>
@@ -34,8 +34,10 @@ std::string usual_text(const UsualDays& usual) {
 
 class FieldCaveats {
 public:
-  FieldCaveats(const GroupAnalysis& analysis, const CaveatContext& context)
-      : analysis_(analysis), context_(context), doses_(analysis.doses), days_(analysis.days) {}
+  FieldCaveats(const FieldCheck& field, const GroupEvidence& evidence, const Judgement& judgement,
+               const CaveatContext& context)
+      : field_(field), evidence_(evidence), judgement_(judgement), context_(context),
+        doses_(field.doses), days_(field.days) {}
 
   std::vector<Caveat> find() {
     underdosed();
@@ -52,28 +54,28 @@ public:
   }
 
 private:
-  void add(Severity severity, std::string code, std::string text) {
-    caveats_.push_back({std::move(code), std::move(text), severity});
+  void add(Severity severity, CaveatCode code, std::string text) {
+    caveats_.push_back({code, std::move(text), severity});
   }
 
   void days_missing() {
     if (days_.undated > 0)
-      add(Severity::note, "days-missing",
+      add(Severity::note, CaveatCode::days_missing,
           fmt::format("The days between treatment and second sample are not known{}; a sample too "
                       "early or too late can mislead.",
-                      days_.undated < analysis_.group.animals.size()
+                      days_.undated < evidence_.group.animals.size()
                           ? fmt::format(" for {} animal{}", days_.undated, plural(days_.undated))
                           : ""));
   }
 
   void sampling_day() {
     if (days_.early > 0)
-      add(Severity::warning, "sampled-early",
+      add(Severity::warning, CaveatCode::sampled_early,
           fmt::format("{} taken as early as day {}, when a drench may only have stopped the worms "
                       "laying; {}.",
                       samples_of(days_.early), *days_.first_day, usual_text(days_.usual)));
     if (days_.late > 0)
-      add(Severity::warning, "sampled-late",
+      add(Severity::warning, CaveatCode::sampled_late,
           fmt::format("{} taken as late as day {}, when newly picked-up worms may lay again; {}.",
                       samples_of(days_.late), *days_.last_day, usual_text(days_.usual)));
   }
@@ -91,12 +93,12 @@ private:
     const int by_day = days_.first_day ? *days_.last_day - *days_.first_day : 0;
     const int by_date = days_.second_samples ? length_days(*days_.second_samples) : 0;
     if (by_day > context_.bounds.days_apart)
-      add(Severity::warning, "days-apart",
+      add(Severity::warning, CaveatCode::days_apart,
           fmt::format("The second samples of this group were taken {} to {} days after treatment: "
                       "animals sampled so far apart cannot be compared.",
                       *days_.first_day, *days_.last_day));
     else if (by_date > context_.bounds.days_apart)
-      add(Severity::note, "days-apart",
+      add(Severity::note, CaveatCode::days_apart,
           fmt::format("The second samples of this group were taken on days as far apart as {}: "
                       "weather and grazing may have differed.",
                       dates_text(*days_.second_samples)));
@@ -104,46 +106,47 @@ private:
 
   void long_before() {
     if (days_.longest_before && *days_.longest_before > context_.bounds.longest_before)
-      add(Severity::warning, "sampled-long-before",
+      add(Severity::warning, CaveatCode::sampled_long_before,
           fmt::format("The first sample was taken up to {} days before treatment, long enough for "
                       "counts to change by themselves.",
                       *days_.longest_before));
   }
 
   void control_on_other_days() {
-    if (context_.control == nullptr)
+    if (!field_.control)
       return;
     const DayCheck& control = context_.control->days;
-    const bool controlled = analysis_.design == Design::controlled;
-    other_days("first", days_.first_samples, control.first_samples, controlled);
-    other_days("second", days_.second_samples, control.second_samples,
-               controlled || analysis_.design == Design::two_group);
+    const bool controlled = evidence_.design == Design::controlled;
+    other_days("first", field_.control->first_samples, days_.first_samples, control.first_samples,
+               controlled);
+    other_days("second", field_.control->second_samples, days_.second_samples,
+               control.second_samples, controlled || evidence_.design == Design::two_group);
   }
 
   /// `compared`: the design shown sets these two samples against each other.
-  void other_days(std::string_view which, const std::optional<DateRange>& treated,
-                  const std::optional<DateRange>& control, bool compared) {
-    if (!treated || !control || days_apart(*treated, *control) == 0)
+  void other_days(std::string_view which, std::optional<int> apart,
+                  const std::optional<DateRange>& treated, const std::optional<DateRange>& control,
+                  bool compared) {
+    if (!apart || *apart == 0)
       return;
-    const int apart = days_apart(*treated, *control);
-    const bool far = apart > context_.bounds.days_apart;
-    add(far && compared ? Severity::warning : Severity::note, "control-days",
+    const bool far = *apart > context_.bounds.days_apart;
+    add(far && compared ? Severity::warning : Severity::note, CaveatCode::control_days,
         fmt::format("The control's {} samples were not taken on the same days as this group's ({} "
                     "against {}){}.",
                     which, dates_text(*control), dates_text(*treated),
                     far ? fmt::format(": in up to {} days the season or the weather alone can "
                                       "change counts, so the control says little of this group",
-                                      apart)
+                                      *apart)
                         : ""));
   }
 
   void treated_apart() {
     const auto& first = context_.first_treated;
-    if (!first || !days_.treatments || first->group == analysis_.group.name)
+    if (!first || !days_.treatments || first->group == evidence_.group.name)
       return;
     const int later = length_days({first->date, days_.treatments->first});
     if (later > context_.bounds.days_apart)
-      add(Severity::note, "treated-apart",
+      add(Severity::note, CaveatCode::treated_apart,
           fmt::format("This group was treated {} days after {} ({} against {}): compare the two "
                       "with care, as weather and new worms may have differed.",
                       later, first->group, iso_date(days_.treatments->first),
@@ -181,7 +184,7 @@ private:
           "gun for all must be right for the heaviest.",
           number(*doses_.one_dose_ml), heaviest->animal, number(*heaviest->weight_kg),
           number(*heaviest->needed_ml));
-    add(Severity::warning, "underdosed",
+    add(Severity::warning, CaveatCode::underdosed,
         fmt::format("{} animal{} got less than the label's dose for the weight: {}.{} A poor fall "
                     "may be the dose's fault{}.",
                     low, plural(low), listed(with_shares(doses_.under)), one_setting,
@@ -190,7 +193,7 @@ private:
 
   /// "; without them the group shows a fall of 93.1%", where that compares with the fall shown.
   std::string without_underdosed() const {
-    if (analysis_.design != Design::paired || !doses_.reduction_without_under)
+    if (evidence_.design != Design::paired || !doses_.reduction_without_under)
       return {};
     return fmt::format("; without {} the group shows {}", doses_.under.size() == 1 ? "it" : "them",
                        change_text(*doses_.reduction_without_under));
@@ -200,7 +203,7 @@ private:
     if (doses_.over.empty())
       return;
     const std::size_t high = doses_.over.size();
-    add(Severity::warning, "overdosed",
+    add(Severity::warning, CaveatCode::overdosed,
         fmt::format(
             "{} animal{} got {:g} times the label's dose for the weight or more: {}. That "
             "can harm the animal, the label's withholding period does not allow for it, "
@@ -216,7 +219,7 @@ private:
     const bool all_unweighed = !doses_.heaviest;
     const auto& unweighed = doses_.not_weighed;
     if (!unweighed.empty())
-      add(Severity::note, "weights-missing",
+      add(Severity::note, CaveatCode::weights_missing,
           all_unweighed
               ? "Doses are given, but no weights (column weight_kg), so doses were not checked."
               : fmt::format("{} animal{} {} dosed but not weighed ({}): the dose check covers only "
@@ -225,7 +228,7 @@ private:
                             unweighed.size() == 1 ? "was" : "were", listed(tags(unweighed))));
     const auto& undosed = doses_.not_dosed;
     if (!undosed.empty())
-      add(Severity::note, "doses-missing",
+      add(Severity::note, CaveatCode::doses_missing,
           !doses_.dosed
               ? "Weights are given, but no doses (column dose_ml), so doses were not checked."
               : fmt::format("No dose is given for {} weighed animal{} ({}): make sure that none of "
@@ -233,7 +236,7 @@ private:
                             undosed.size(), plural(undosed.size()), listed(tags(undosed))));
     const auto& unlabelled = doses_.no_label_rate;
     if (!unlabelled.empty())
-      add(Severity::note, "label-rate-missing",
+      add(Severity::note, CaveatCode::label_rate_missing,
           fmt::format("Weights and doses are given, but not the label's dose rate (column "
                       "label_ml_per_kg, or label_mg_per_kg and mg_per_ml), so {}.",
                       doses_.checked == 0
@@ -244,13 +247,13 @@ private:
 
   /// How many of the verdict's thresholds `fall` reaches.
   int thresholds_reached(double fall) const {
-    const Verdict& verdict = analysis_.verdicts.front();
+    const Verdict& verdict = judgement_.first_verdict();
     return (verdict.lower && fall >= *verdict.lower ? 1 : 0) +
            (verdict.expected && fall >= *verdict.expected ? 1 : 0);
   }
 
   void missing() {
-    const auto& missing = analysis_.missing_after;
+    const auto& missing = field_.missing_after;
     if (!missing)
       return;
     std::string bounds;
@@ -265,7 +268,7 @@ private:
                       change_text(worst), change_text(best),
                       matters ? " That could change the class: find out what became of them." : "");
     }
-    add(matters ? Severity::warning : Severity::note, "missing-after",
+    add(matters ? Severity::warning : Severity::note, CaveatCode::missing_after,
         fmt::format("{} animal{} sampled before treatment {} not sampled after ({}). Dead or sold "
                     "animals may be those with the most worms.{}",
                     missing->animals, plural(missing->animals),
@@ -276,14 +279,16 @@ private:
   std::string change_text(double fall) const {
     if (fall < 0)
       return fmt::format("a rise of {}", percent_beside(-fall, 0));
-    const Verdict& verdict = analysis_.verdicts.front();
+    const Verdict& verdict = judgement_.first_verdict();
     for (const auto& threshold : {verdict.lower, verdict.expected})
       if (threshold && percent(fall) == percent(*threshold))
         return fmt::format("a fall of {}", percent_beside(fall, *threshold));
     return fmt::format("a fall of {}", percent(fall));
   }
 
-  const GroupAnalysis& analysis_;
+  const FieldCheck& field_;
+  const GroupEvidence& evidence_;
+  const Judgement& judgement_;
   const CaveatContext& context_;
   const DoseCheck& doses_;
   const DayCheck& days_;
@@ -292,8 +297,9 @@ private:
 
 } // namespace
 
-std::vector<Caveat> field_caveats(const GroupAnalysis& analysis, const CaveatContext& context) {
-  return FieldCaveats(analysis, context).find();
+std::vector<Caveat> field_caveats(const FieldCheck& field, const GroupEvidence& evidence,
+                                  const Judgement& judgement, const CaveatContext& context) {
+  return FieldCaveats(field, evidence, judgement, context).find();
 }
 
 std::string days_in_words(const UsualDays& usual) {

@@ -1,93 +1,70 @@
-#include "judgement/judgement.hpp"
+#include "eggfall/judgement/judgement.hpp"
 
-#include "base/text.hpp"
-#include "eggfall/base/error.hpp"
-
-#include <fmt/format.h>
+#include "base/enum_names.hpp"
 
 #include <algorithm>
-#include <utility>
 
 namespace eggfall {
+namespace {
 
-CutOffs ordered(CutOffs cut_offs, const std::string& first) {
-  if (cut_offs.criteria.empty())
-    throw InputError("no criteria to judge by; expected at least one");
-  if (first.empty())
-    return cut_offs;
-  const auto found = std::ranges::find(cut_offs.criteria, first, &Criteria::name);
-  if (found == cut_offs.criteria.end()) {
-    std::string names;
-    for (const Criteria& criteria : cut_offs.criteria)
-      names += (names.empty() ? "" : ", ") + criteria.name;
-    throw InputError(
-        fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
-  }
-  std::rotate(cut_offs.criteria.begin(), found, found + 1);
-  return cut_offs;
+constexpr Names<WormSource, 2> source_names{{
+    {WormSource::larval_culture, "larval-culture"},
+    {WormSource::eggs_told_apart, "eggs-told-apart"},
+}};
+
+WormFound found_on_the_slide(const SampleSummary& sample) {
+  if (sample.animals == 0)
+    return {};
+  return {std::nullopt, sample.eggs, sample.mean_epg};
 }
 
-std::vector<Evidence> evidence_of(const Group& group, const Group* control,
-                                  const std::optional<Design>& design,
-                                  const BootstrapSettings& bootstrap,
-                                  const PosteriorPriors& priors) {
-  const auto first = design ? design : preferred_design(group, control);
-  std::vector<Evidence> all;
-  const auto add = [&](Design of) {
-    if (auto comparison = compare(of, group, control))
-      all.emplace_back(std::move(*comparison), bootstrap, priors);
-  };
-  if (first)
-    add(*first);
-  if (all.empty())
-    return all;
-  for (const Design other : all_designs)
-    if (other != *first)
-      add(other);
-  return all;
+} // namespace
+
+std::string_view to_string(WormSource source) {
+  return name_of(source_names, source, "a way to tell worms");
 }
 
-const Evidence* evidence_for(const Criteria& criteria, const std::vector<Evidence>& all) {
-  // The 1992 rule compares the treated with the control group after treatment;
-  // the counts before stand in for a missing control.
-  if (criteria.method == Method::log_ratio_1992)
-    for (const Evidence& evidence : all)
-      if (evidence.comparison().design == Design::two_group)
-        return &evidence;
-  return all.empty() ? nullptr : &all.front();
+WormFound found_before(const WormAnalysis& worm) {
+  if (worm.evidence.larvae)
+    return {worm.evidence.larvae->below.front(), std::nullopt, std::nullopt};
+  return found_on_the_slide(compared_with(worm.evidence));
 }
 
-Verdict judge(const Criteria& criteria, const Group& group, Design design,
-              const std::optional<double>& reduction, const Interval& interval) {
-  const CutOffChoice choice = choose_cut_off(criteria, group);
-  Verdict verdict = classify(criteria, choice, reduction, interval);
-  if (choice.cut_off != nullptr)
-    verdict.design = design;
-  return verdict;
+WormFound found_after(const WormAnalysis& worm) {
+  if (worm.evidence.larvae)
+    return {worm.evidence.larvae->above.front(), std::nullopt, std::nullopt};
+  return found_on_the_slide(worm.evidence.after);
 }
 
-Verdict judge(const Criteria& criteria, const Group& group, const Evidence* evidence) {
-  const CutOffChoice choice = choose_cut_off(criteria, group);
-  if (choice.cut_off == nullptr || evidence == nullptr) // spares the work of an interval
-    return classify(criteria, choice, std::nullopt, {});
-  return judge(criteria, group, evidence->comparison().design, evidence->reduction(),
-               interval_for(criteria, *evidence));
+Design design_of(const WormAnalysis& worm) {
+  return worm.evidence.design.value_or(Design::paired);
 }
 
-TreatedCounts treated_counts(const Group& group, const Comparison* comparison) {
-  TreatedCounts counts;
-  if (comparison != nullptr) {
-    counts.before = comparison->arms.front().below;
-    counts.after = comparison->arms.front().above;
-  }
-  const bool pairs = !counts.before.empty();
-  for (const Animal& animal : group.animals) {
-    if (!pairs && animal.before)
-      counts.before.push_back(*animal.before);
-    if (comparison == nullptr && animal.after)
-      counts.after.push_back(*animal.after);
-  }
-  return counts;
+const Verdict& first_given(const std::vector<Verdict>& verdicts) {
+  const auto given = std::ranges::find_if(verdicts, [](const Verdict& verdict) {
+    return verdict.verdict_class != VerdictClass::not_applicable;
+  });
+  return given == verdicts.end() ? verdicts.front() : *given;
+}
+
+const Verdict& verdict_of(const WormAnalysis& worm) {
+  return first_given(worm.judgement.verdicts);
+}
+
+bool survives(const WormAnalysis& worm) {
+  const VerdictClass found = verdict_of(worm).verdict_class;
+  return found == VerdictClass::resistant || found == VerdictClass::low_resistant;
+}
+
+bool may_survive(const WormAnalysis& worm) {
+  const Verdict& verdict = verdict_of(worm);
+  const WormFound after = found_after(worm);
+  const bool was_found =
+      (after.larvae && after.larvae->larvae > 0) || (after.eggs && *after.eggs > 0);
+  if (verdict.verdict_class == VerdictClass::susceptible || survives(worm) || !was_found)
+    return false;
+  const auto& fall = worm.evidence.reduction;
+  return !fall || (verdict.expected && *fall < *verdict.expected);
 }
 
 } // namespace eggfall

@@ -72,7 +72,7 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
 }
 
 /// An arm whose animals were sampled twice, with its counts after above the bar.
-Arm continued_pairs(const Arm& arm, const PairedState& state, const NextStep& step,
+Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtension& step,
                     RandomStream& stream) {
   const double kappa = 1 / (state.tau * state.tau);
   const auto levels = [&](double total_level, double z, double shift) {
@@ -111,7 +111,7 @@ Arm continued_pairs(const Arm& arm, const PairedState& state, const NextStep& st
 
 /// Counts of animals sampled once.
 std::vector<Count> continued_counts(const std::vector<Count>& counts, const MeanState& state,
-                                    const NextStep& step, RandomStream& stream) {
+                                    const TrialExtension& step, RandomStream& stream) {
   std::vector<Count> result;
   for (const Count& count : counts) {
     const double mean = state.mean_epg / count.factor.value();
@@ -143,7 +143,7 @@ public:
       means_ = draw_two_means(treated.above, last.below, priors.mean, size, stream);
   }
 
-  Comparison continued(std::size_t i, const NextStep& step, RandomStream& stream) const {
+  Comparison continued(std::size_t i, const TrialExtension& step, RandomStream& stream) const {
     Comparison result;
     result.design = comparison_.design;
     const Arm& treated = comparison_.arms.front();
@@ -171,14 +171,15 @@ private:
 
 } // namespace
 
-std::vector<NextStep> usual_next_steps() {
+std::vector<TrialExtension> usual_extensions() {
   return {{2, 0}, {4, 0}, {1, 5}, {1, 10}, {1, 20}};
 }
 
-std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
-                                       double level, double lower_threshold, double expected,
-                                       const std::vector<NextStep>& steps,
-                                       const WhatNextSettings& settings) {
+std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
+                                              const PosteriorPriors& priors, double level,
+                                              double lower_threshold, double expected,
+                                              const std::vector<TrialExtension>& steps,
+                                              const LargerTrialSettings& settings) {
   check_level(level);
   constexpr std::size_t resamples = 1'000;
   constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
@@ -194,9 +195,9 @@ std::vector<NextStepOutcome> what_next(const Comparison& comparison, const Poste
   RandomStream unknowns_stream({settings.seed, settings.group, first_replicate - 1});
   const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);
 
-  std::vector<NextStepOutcome> outcomes;
+  std::vector<LargerTrialOutcome> outcomes;
   for (std::size_t t = 0; t < steps.size(); ++t) {
-    NextStepOutcome outcome{steps[t], settings.simulations, 0, 0, 0, 0};
+    LargerTrialOutcome outcome{steps[t], settings.simulations, 0, 0, 0, 0};
     const double share = 1.0 / static_cast<double>(settings.simulations);
     for (std::size_t s = 0; s < settings.simulations; ++s) {
       RandomStream stream(

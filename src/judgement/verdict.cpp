@@ -64,8 +64,8 @@ VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_
   return poor ? VerdictClass::resistant : VerdictClass::inconclusive;
 }
 
-VerdictClass class_by(Rule rule, const CutOff& cut_off, double reduction,
-                      const Interval& interval) {
+VerdictClass verdict_class_by(Rule rule, const CutOff& cut_off, double reduction,
+                              const Interval& interval) {
   const bool low_reduction = reduction < cut_off.expected;
   if (rule == Rule::two_one_sided)
     return two_one_sided(*interval.lower, *interval.upper, *cut_off.lower, cut_off.expected);
@@ -104,7 +104,7 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
                                  title(interval.method), interval.why_not);
     return verdict;
   }
-  verdict.verdict_class = class_by(criteria.rule, cut_off, *reduction, interval);
+  verdict.verdict_class = verdict_class_by(criteria.rule, cut_off, *reduction, interval);
   switch (criteria.rule) {
   case Rule::two_one_sided:
     verdict.reason = two_one_sided_reason(cut_off, interval);

@@ -6,7 +6,7 @@ namespace eggfall::manual {
 namespace {
 
 // Words are broken at '=', so --json=F is three of them.
-constexpr const char* script =
+constexpr const char* bash_script =
     R"sh(# Completion of eggfall for bash, made from the options of the program.
 
 _eggfall() {{
@@ -119,7 +119,7 @@ std::string bash_completion(const CommandTree& tree) {
     options += "        ;;\n";
   }
   commands.push_back(words(option_names(tree.program)));
-  return fmt::format(script, fmt::arg("commands", words(commands)), fmt::arg("values", values),
+  return fmt::format(bash_script, fmt::arg("commands", words(commands)), fmt::arg("values", values),
                      fmt::arg("many", many), fmt::arg("options", options));
 }
 

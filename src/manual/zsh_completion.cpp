@@ -8,7 +8,7 @@
 namespace eggfall::manual {
 namespace {
 
-constexpr const char* script = R"sh(#compdef eggfall
+constexpr const char* zsh_script = R"sh(#compdef eggfall
 # Completion of eggfall for zsh, made from the options of the program.
 
 _eggfall() {{
@@ -95,7 +95,7 @@ std::string zsh_completion(const CommandTree& tree) {
     commands += fmt::format("    '{}:{}'\n", command.name, escaped(brief(command.text), ":\\"));
     cases += case_of(command);
   }
-  return fmt::format(script, fmt::arg("commands", commands), fmt::arg("cases", cases),
+  return fmt::format(zsh_script, fmt::arg("commands", commands), fmt::arg("cases", cases),
                      fmt::arg("program", option_specs(tree.program, 4)));
 }
 

@@ -13,13 +13,13 @@ namespace {
 constexpr int most_chambers = 20;
 
 /// Whether each chamber has its column; repeated counts and kinds told apart go into two tables.
-bool by_chamber(const SheetQuestion& question, const std::optional<BenchFigures>& bench) {
+bool by_chamber(const FieldSheetQuestion& question, const std::optional<BenchFigures>& bench) {
   return bench && question.told_apart.empty() && bench->chambers > 1 &&
          bench->chambers <= most_chambers;
 }
 
 /// EPG for an egg in one of egg_columns().
-std::string factor_cell(const SheetQuestion& question, std::string_view occasion) {
+std::string factor_cell(const FieldSheetQuestion& question, std::string_view occasion) {
   std::optional<BenchFigures> bench = question.bench_of(occasion);
   if (!bench)
     return {};
@@ -29,7 +29,7 @@ std::string factor_cell(const SheetQuestion& question, std::string_view occasion
 }
 
 /// The cells for eggs, empty, and their factors: the same for every animal.
-std::vector<std::string> empty_counts(const SheetQuestion& question) {
+std::vector<std::string> empty_counts(const FieldSheetQuestion& question) {
   std::vector<std::string> cells;
   for (const std::string_view occasion : {"before", "after"}) {
     cells.resize(cells.size() + egg_columns(question, occasion).size());
@@ -38,9 +38,9 @@ std::vector<std::string> empty_counts(const SheetQuestion& question) {
   return cells;
 }
 
-std::string row_of(const SheetAnimal& each, const SheetQuestion& question,
+std::string row_of(const PlannedAnimal& each, const FieldSheetQuestion& question,
                    const std::vector<std::string>& counts) {
-  const SheetGroup& group = question.groups[each.group];
+  const PlannedGroup& group = question.groups[each.group];
   std::vector<std::string> cells{
       csv_cell(group.name),   csv_cell(each.animal.tag), std::string(to_string(group.role)),
       csv_cell(group.drench), to_string(group.classes),  csv_cell(question.host)};
@@ -56,7 +56,8 @@ std::string row_of(const SheetAnimal& each, const SheetQuestion& question,
 
 } // namespace
 
-std::vector<std::string> egg_columns(const SheetQuestion& question, std::string_view occasion) {
+std::vector<std::string> egg_columns(const FieldSheetQuestion& question,
+                                     std::string_view occasion) {
   std::vector<std::string> columns;
   const std::optional<BenchFigures> bench = question.bench_of(occasion);
   if (by_chamber(question, bench))
@@ -80,7 +81,7 @@ std::string blank_counts(const FieldSheets& sheets) {
                              "dose_ml", "date_before", "date_treated", "date_after"});
   std::string text = csv_row(heads) + "\r\n";
   const std::vector<std::string> counts = empty_counts(sheets.question);
-  for (const SheetAnimal& each : sheets.animals)
+  for (const PlannedAnimal& each : sheets.animals)
     text += row_of(each, sheets.question, counts);
   return text;
 }

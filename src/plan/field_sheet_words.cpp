@@ -1,9 +1,10 @@
 #include "plan/field_sheet_words.hpp"
 
 #include "base/date.hpp"
+#include "base/number_words.hpp"
 #include "base/text.hpp"
-#include "judgement/caveat_words.hpp"
 #include "judgement/provenance_words.hpp"
+#include "judgement/sample_words.hpp"
 
 #include <fmt/format.h>
 
@@ -23,7 +24,7 @@ std::string days_text(int first, int last) {
 
 } // namespace
 
-std::string treatment_text(const SheetGroup& group) {
+std::string treatment_text(const PlannedGroup& group) {
   if (!group.treated())
     return "untreated control";
   const std::string classes = to_string(group.classes);
@@ -32,7 +33,7 @@ std::string treatment_text(const SheetGroup& group) {
   return classes + ", " + group.drench;
 }
 
-std::string label_text(const SheetGroup& group) {
+std::string label_text(const PlannedGroup& group) {
   if (!group.label)
     return {};
   const LabelDose& label = *group.label;
@@ -43,7 +44,7 @@ std::string label_text(const SheetGroup& group) {
 }
 
 std::string allocation_text(const FieldSheets& sheets) {
-  const SheetQuestion& question = sheets.question;
+  const FieldSheetQuestion& question = sheets.question;
   const std::size_t groups = question.groups.size();
   constexpr std::string_view numbers =
       "In the counts table the animals have the numbers of these lines.";
@@ -86,7 +87,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
                                 "({}).",
                                 common_day, from_memory));
   for (const SecondSample& sample : sheets.second_samples) {
-    const SheetGroup& group = sheets.question.groups[sample.group];
+    const PlannedGroup& group = sheets.question.groups[sample.group];
     const UsualDays& usual = sample.usual;
     if (usual.no_day_in_common)
       continue;
@@ -110,7 +111,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
 
 std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
   constexpr std::size_t usual_least = 10;
-  const SheetQuestion& question = sheets.question;
+  const FieldSheetQuestion& question = sheets.question;
   std::vector<std::string> cautions;
   std::vector<std::string> small;
   std::vector<std::string> undosed;

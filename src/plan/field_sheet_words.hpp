@@ -9,10 +9,10 @@
 namespace eggfall {
 
 /// "BZ, white drench", "untreated".
-std::string treatment_text(const SheetGroup& group);
+std::string treatment_text(const PlannedGroup& group);
 
 /// "0.2 mL per kg (5 mg per kg, of 25 mg per mL)"; empty without a label's rate.
-std::string label_text(const SheetGroup& group);
+std::string label_text(const PlannedGroup& group);
 
 /// "30 animals were allocated ..."
 std::string allocation_text(const FieldSheets& sheets);

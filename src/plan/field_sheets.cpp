@@ -45,10 +45,10 @@ bool all_have(const std::vector<ListedAnimal>& mob, BlockedBy blocked_by) {
          });
 }
 
-void check_groups(const std::vector<SheetGroup>& groups) {
+void check_groups(const std::vector<PlannedGroup>& groups) {
   std::set<std::string_view> names;
   std::size_t controls = 0;
-  for (const SheetGroup& group : groups) {
+  for (const PlannedGroup& group : groups) {
     if (group.name.empty())
       throw InputError("a group without a name; expected one");
     if (!names.insert(group.name).second)
@@ -62,7 +62,7 @@ void check_groups(const std::vector<SheetGroup>& groups) {
     throw InputError("no treated group; expected one or more");
 }
 
-void check_animals(const SheetQuestion& question) {
+void check_animals(const FieldSheetQuestion& question) {
   const std::size_t groups = question.groups.size();
   if (!question.mob.empty() && question.unlisted > 0)
     throw InputError("both a list of animals and a number of them; expected one of the two");
@@ -76,7 +76,7 @@ void check_animals(const SheetQuestion& question) {
         fmt::format("{} animals; expected at most {} on sheets", animals, most_animals));
 }
 
-BlockedBy blocks_of(const SheetQuestion& question) {
+BlockedBy blocks_of(const FieldSheetQuestion& question) {
   if (question.mob.empty())
     return BlockedBy::nothing;
   if (!question.blocks)
@@ -91,20 +91,20 @@ BlockedBy blocks_of(const SheetQuestion& question) {
   return *question.blocks;
 }
 
-std::vector<SheetAnimal> listed(const SheetQuestion& question, BlockedBy blocked) {
+std::vector<PlannedAnimal> listed(const FieldSheetQuestion& question, BlockedBy blocked) {
   std::vector<std::optional<double>> values;
   for (const ListedAnimal& animal : question.mob)
     values.push_back(value_of(blocked) != nullptr ? animal.*value_of(blocked) : std::nullopt);
   const std::vector<std::size_t> group_of = allocate(values, question.groups.size(), question.seed);
-  std::vector<SheetAnimal> animals;
+  std::vector<PlannedAnimal> animals;
   for (std::size_t i = 0; i < question.mob.size(); ++i)
     animals.push_back({question.mob[i], group_of[i], std::nullopt});
   return animals;
 }
 
 /// Numbered lines to be filled in, group after group.
-std::vector<SheetAnimal> unlisted(const SheetQuestion& question) {
-  std::vector<SheetAnimal> animals;
+std::vector<PlannedAnimal> unlisted(const FieldSheetQuestion& question) {
+  std::vector<PlannedAnimal> animals;
   for (std::size_t group = 0; group < question.groups.size(); ++group)
     for (std::size_t i = 0; i < question.unlisted; ++i)
       animals.push_back({{fmt::format("{}", animals.size() + 1), {}, {}}, group, std::nullopt});
@@ -115,7 +115,7 @@ GroupBalance balance_of(std::size_t group, const FieldSheets& sheets) {
   GroupBalance balance;
   double kg = 0;
   double epg = 0;
-  for (const SheetAnimal& each : sheets.animals) {
+  for (const PlannedAnimal& each : sheets.animals) {
     if (each.group != group)
       continue;
     ++balance.animals;
@@ -140,9 +140,10 @@ GroupBalance balance_of(std::size_t group, const FieldSheets& sheets) {
   return balance;
 }
 
-std::vector<SecondSample> second_samples(const SheetQuestion& question, const CutOffs& cut_offs) {
+std::vector<SecondSample> second_samples(const FieldSheetQuestion& question,
+                                         const CutOffs& cut_offs) {
   Trial trial;
-  for (const SheetGroup& group : question.groups) {
+  for (const PlannedGroup& group : question.groups) {
     Group& described = trial.groups.emplace_back();
     described.name = group.name;
     described.role = group.role;
@@ -184,17 +185,17 @@ BenchFigures SheetBench::after() const {
   return bench;
 }
 
-bool SheetQuestion::has_control() const {
-  return !std::ranges::all_of(groups, &SheetGroup::treated);
+bool FieldSheetQuestion::has_control() const {
+  return !std::ranges::all_of(groups, &PlannedGroup::treated);
 }
 
-std::optional<BenchFigures> SheetQuestion::bench_of(std::string_view occasion) const {
+std::optional<BenchFigures> FieldSheetQuestion::bench_of(std::string_view occasion) const {
   if (!bench)
     return std::nullopt;
   return occasion == "before" ? bench->before : bench->after();
 }
 
-FieldSheets field_sheets(SheetQuestion question, const CutOffs& cut_offs) {
+FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs) {
   check_groups(question.groups);
   check_animals(question);
   if (question.bench) {
@@ -204,7 +205,7 @@ FieldSheets field_sheets(SheetQuestion question, const CutOffs& cut_offs) {
   FieldSheets sheets;
   sheets.blocked = blocks_of(question);
   sheets.animals = question.mob.empty() ? unlisted(question) : listed(question, sheets.blocked);
-  for (SheetAnimal& each : sheets.animals)
+  for (PlannedAnimal& each : sheets.animals)
     if (const auto& label = question.groups[each.group].label; label && each.animal.weight_kg)
       each.dose_ml = label->dose_ml(*each.animal.weight_kg, question.dose_step_ml);
   sheets.second_samples = second_samples(question, cut_offs);

@@ -18,7 +18,7 @@
 namespace eggfall {
 
 /// A group that is to be treated, or the untreated control.
-struct SheetGroup {
+struct PlannedGroup {
   std::string name;
   Role role = Role::treated;
   std::string drench; ///< As the user calls it; may be empty.
@@ -43,12 +43,12 @@ struct SheetBench {
 };
 
 /// What the sheets of a test are made from.
-struct SheetQuestion {
-  std::string host;                ///< canonical_host(); may be empty.
-  std::vector<SheetGroup> groups;  ///< One treated or more, and at most one control.
-  std::vector<ListedAnimal> mob;   ///< To be allocated; empty: see `unlisted`.
-  std::size_t unlisted = 0;        ///< Animals a group, if none is listed.
-  std::optional<BlockedBy> blocks; ///< Empty: by count or else weight, if all have one.
+struct FieldSheetQuestion {
+  std::string host;                 ///< canonical_host(); may be empty.
+  std::vector<PlannedGroup> groups; ///< One treated or more, and at most one control.
+  std::vector<ListedAnimal> mob;    ///< To be allocated; empty: see `unlisted`.
+  std::size_t unlisted = 0;         ///< Animals a group, if none is listed.
+  std::optional<BlockedBy> blocks;  ///< Empty: by count or else weight, if all have one.
   std::uint64_t seed = 1;
   std::optional<SheetBench> bench;
   std::vector<std::string> told_apart; ///< Kinds of egg to count apart: canonical_worm().
@@ -62,7 +62,7 @@ struct SheetQuestion {
 };
 
 /// A line of the sheets.
-struct SheetAnimal {
+struct PlannedAnimal {
   ListedAnimal animal;
   std::size_t group = 0;         ///< Place in the groups.
   std::optional<double> dose_ml; ///< By the label; empty without a weight or a label's rate.
@@ -93,10 +93,10 @@ struct SecondSample {
 };
 
 struct FieldSheets {
-  SheetQuestion question;
+  FieldSheetQuestion question;
   BlockedBy blocked = BlockedBy::nothing;
-  std::vector<SheetAnimal> animals;  ///< In the list's order.
-  std::vector<GroupBalance> balance; ///< As question.groups.
+  std::vector<PlannedAnimal> animals; ///< In the list's order.
+  std::vector<GroupBalance> balance;  ///< As question.groups.
   std::vector<SecondSample> second_samples;
 };
 
@@ -108,6 +108,6 @@ struct FieldSheets {
 ///   controls, if animals are both listed and not, or fewer than two a group, if blocks are asked
 ///   for by a value that an animal lacks, more than 20,000 animals, or as multiplication_factor()
 ///   and LabelDose::dose_ml().
-FieldSheets field_sheets(SheetQuestion question, const CutOffs& cut_offs);
+FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs);
 
 } // namespace eggfall

@@ -35,7 +35,7 @@ std::string line_number(std::size_t i) {
 }
 
 /// A listed animal's tag; a line that is not listed is to be filled in.
-std::string tag_cell(const FieldSheets& sheets, const SheetAnimal& each) {
+std::string tag_cell(const FieldSheets& sheets, const PlannedAnimal& each) {
   return sheets.question.mob.empty() ? std::string() : each.animal.tag;
 }
 
@@ -45,7 +45,7 @@ void add_groups(pugi::xml_node parent, const FieldSheets& sheets) {
                    "Lightest to heaviest", "Mean earlier count, EPG", "Drench, mL"},
                   {}};
   for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
-    const SheetGroup& group = sheets.question.groups[i];
+    const PlannedGroup& group = sheets.question.groups[i];
     const GroupBalance& balance = sheets.balance[i];
     const auto shown = [](const std::optional<double>& value, const char* format) {
       return value ? fmt::format(fmt::runtime(format), *value) : std::string();
@@ -61,7 +61,7 @@ void add_groups(pugi::xml_node parent, const FieldSheets& sheets) {
 }
 
 void add_schedule(pugi::xml_node parent, const FieldSheets& sheets) {
-  const SheetQuestion& question = sheets.question;
+  const FieldSheetQuestion& question = sheets.question;
   const bool control = question.has_control();
   HtmlTable table{"What to do when", {"When", "What"}, {}};
   table.rows.push_back(
@@ -140,8 +140,8 @@ void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
       {},
       "Day of treatment"};
   for (std::size_t i = 0; i < sheets.animals.size(); ++i) {
-    const SheetAnimal& each = sheets.animals[i];
-    const SheetGroup& group = sheets.question.groups[each.group];
+    const PlannedAnimal& each = sheets.animals[i];
+    const PlannedGroup& group = sheets.question.groups[each.group];
     table.rows.push_back({line_number(i), tag_cell(sheets, each), group.name,
                           each.animal.weight_kg ? fmt::format("{:g}", *each.animal.weight_kg) : "",
                           !group.treated() ? "none"
@@ -166,7 +166,7 @@ void add_second_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   add_entries(section, {"Farm", "Date", "Filled in by"});
   HtmlTable table{"", {"Line", "Animal", "Group", "Sample", "Notes"}, {}, "Second sample"};
   for (std::size_t i = 0; i < sheets.animals.size(); ++i) {
-    const SheetAnimal& each = sheets.animals[i];
+    const PlannedAnimal& each = sheets.animals[i];
     table.rows.push_back(
         {line_number(i), tag_cell(sheets, each), sheets.question.groups[each.group].name});
   }
@@ -189,7 +189,7 @@ void add_bench_figures(pugi::xml_node section, const std::optional<BenchFigures>
 }
 
 void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string_view occasion) {
-  const SheetQuestion& question = sheets.question;
+  const FieldSheetQuestion& question = sheets.question;
   pugi::xml_node section = add_element(body, "section", "", "sheet");
   add_element(section, "h2", fmt::format("Bench sheet: samples {} treatment", occasion));
   add_bench_figures(section, question.bench_of(occasion));

@@ -17,7 +17,7 @@ std::string balance_rows(const FieldSheets& sheets) {
                                fmt::format(" {:<20}{:>7}{:>9}{:>13}{:>9}", "treatment", "animals",
                                            "mean kg", "least - most", "EPG"));
   for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
-    const SheetGroup& group = sheets.question.groups[i];
+    const PlannedGroup& group = sheets.question.groups[i];
     const GroupBalance& balance = sheets.balance[i];
     const std::string weights = balance.mean_kg ? fmt::format("{:.1f}", *balance.mean_kg) : "-";
     const std::string range =

@@ -14,7 +14,7 @@ namespace eggfall {
 Pilot pilot_of(const std::vector<Count>& counts, std::uint64_t seed) {
   constexpr std::size_t fewest = 3;
   constexpr std::size_t draws = 4'000;
-  const PooledCount total = pooled(counts);
+  const CountTotals total = totals_of(counts);
   if (counts.size() < fewest || total.eggs == 0)
     throw InputError(fmt::format("{} pilot counts with {} eggs; expected {} or more, and some eggs",
                                  counts.size(), total.eggs, fewest));

@@ -19,8 +19,8 @@ const PlanOutcome& outcome_at(const PlannedOption& planned, double efficacy) {
   return *found;
 }
 
-const ClassTally& classes_of(const PlanOutcome& outcome, const AuditCriterion& criterion,
-                             std::size_t index) {
+const VerdictTally& classes_of(const PlanOutcome& outcome, const AuditCriterion& criterion,
+                               std::size_t index) {
   const MethodTally* tally =
       tally_of(outcome.tally, criterion.method.value_or(Method::guarded_posterior));
   if (tally == nullptr || index >= tally->classes.size())

@@ -1,4 +1,4 @@
-#include "eggfall/plan/plan_json.hpp"
+#include "plan/plan_json.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "plan/plan_text.hpp"

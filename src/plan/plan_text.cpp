@@ -215,7 +215,7 @@ std::vector<std::string> plan_notes(const Plan& plan) {
   return notes;
 }
 
-std::string plan_text(const Plan& plan, Detail detail) {
+std::string plan_text(const Plan& plan, Verbosity verbosity) {
   const PlanAim& aim = plan.question.aim;
   std::string out = paragraph(flock_text(plan));
   if (plan.pilot)
@@ -229,7 +229,7 @@ std::string plan_text(const Plan& plan, Detail detail) {
   out += '\n';
   for (const std::string& note : plan_notes(plan))
     out += paragraph(note);
-  if (detail == Detail::full)
+  if (verbosity == Verbosity::full)
     out += every_chance(plan);
   return out;
 }

@@ -12,9 +12,9 @@ namespace eggfall {
 /// do, or why this flock cannot answer and when to come back.
 std::vector<std::string> plan_advice(const Plan& plan);
 
-/// A plan for the screen, 80 columns. Detail::full also has the chance of each class with its Monte
-/// Carlo error.
-std::string plan_text(const Plan& plan, Detail detail);
+/// A plan for the screen, 80 columns. Verbosity::full also has the chance of each class with its
+/// Monte Carlo error.
+std::string plan_text(const Plan& plan, Verbosity verbosity);
 
 /// One row a design, true efficacy and criterion, as CSV.
 std::string plan_csv(const Plan& plan);

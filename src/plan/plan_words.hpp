@@ -1,7 +1,8 @@
 #pragma once
 
+#include "base/number_words.hpp"
 #include "eggfall/plan/plan.hpp"
-#include "judgement/caveat_words.hpp"
+#include "judgement/sample_words.hpp"
 
 #include <fmt/format.h>
 

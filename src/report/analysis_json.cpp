@@ -1,7 +1,7 @@
 #include "eggfall/report/analysis_json.hpp"
 
 #include "eggfall/base/version.hpp"
-#include "eggfall/judgement/advice.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/json_values.hpp"
 #include "report/field_json.hpp"
 
@@ -94,8 +94,9 @@ Json to_json(const std::vector<Verdict>& verdicts) {
 Json to_json(const std::vector<Caveat>& caveats) {
   Json array = Json::array();
   for (const Caveat& caveat : caveats)
-    array.push_back(
-        {{"code", caveat.code}, {"text", caveat.text}, {"severity", to_string(caveat.severity)}});
+    array.push_back({{"code", to_string(caveat.code)},
+                     {"text", caveat.text},
+                     {"severity", to_string(caveat.severity)}});
   return array;
 }
 
@@ -110,57 +111,61 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
   for (const WormAnalysis& worm : worms)
     array.push_back({{"worm", worm.worm},
                      {"told_by", to_string(worm.source)},
-                     {"larvae_before", larvae(worm.larvae_before)},
-                     {"larvae_after", larvae(worm.larvae_after)},
-                     {"eggs_before", eggs(worm.eggs_before)},
-                     {"eggs_after", eggs(worm.eggs_after)},
-                     {"mean_epg_before", or_null(worm.mean_epg_before)},
-                     {"mean_epg_after", or_null(worm.mean_epg_after)},
-                     {"reduction_percent", in_percent(worm.reduction)},
-                     {"headline", to_json(worm.headline)},
-                     {"intervals", to_json(worm.intervals)},
-                     {"verdicts", to_json(worm.verdicts)},
+                     {"larvae_before", larvae(found_before(worm).larvae)},
+                     {"larvae_after", larvae(found_after(worm).larvae)},
+                     {"eggs_before", eggs(found_before(worm).eggs)},
+                     {"eggs_after", eggs(found_after(worm).eggs)},
+                     {"mean_epg_before", or_null(found_before(worm).mean_epg)},
+                     {"mean_epg_after", or_null(found_after(worm).mean_epg)},
+                     {"reduction_percent", in_percent(worm.evidence.reduction)},
+                     {"headline", to_json(worm.evidence.headline)},
+                     {"intervals", to_json(worm.evidence.intervals)},
+                     {"verdicts", to_json(worm.judgement.verdicts)},
                      {"caveats", to_json(worm.caveats)}});
   return array;
 }
 
 Json to_json(const GroupAnalysis& group) {
-  Json json{{"group", group.group.name},
-            {"drench", text(group.group.drench)},
-            {"class", text(to_string(group.group.classes))},
-            {"host", text(group.group.host)},
-            {"worm", text(group.group.worm)},
-            {"design", group.design ? Json(to_string(*group.design)) : Json(nullptr)},
-            {"animals", group.animals},
-            {"eggs_before", group.before.animals > 0 ? Json(group.before.eggs) : Json(nullptr)},
-            {"eggs_after", group.after.animals > 0 ? Json(group.after.eggs) : Json(nullptr)},
-            {"mean_epg_before", or_null(group.before.mean_epg)},
-            {"mean_epg_after", or_null(group.after.mean_epg)},
-            {"reduction_percent", in_percent(group.reduction)},
-            {"headline", group.design ? to_json(group.headline) : Json(nullptr)},
-            {"intervals", to_json(group.intervals)},
-            {"verdicts", to_json(group.verdicts)},
-            {"probabilities", group.probabilities ? to_json(*group.probabilities) : Json::object()},
-            {"sensitivity", Json::array()},
-            {"next_steps", Json::array()},
-            {"caveats", to_json(group.caveats)},
-            {"next_step", next_step(group)},
-            {"dropped", Json::array()},
-            {"worms", to_json(group.worms)},
-            {"before", to_json(group.before)},
-            {"after", to_json(group.after)},
-            {"control", group.control ? to_json(*group.control) : Json(nullptr)},
-            {"other_designs", Json::array()},
-            {"missing_after", to_json(group.missing_after)},
-            {"dose", to_json(group.doses)},
-            {"days", to_json(group.days)},
-            {"per_animal", to_json(group.animal_results)}};
-  add_field_checks(json["per_animal"], group.doses, group.days);
-  for (const PriorSensitivity& other : group.sensitivity)
+  Json json{
+      {"group", group.evidence.group.name},
+      {"drench", text(group.evidence.group.drench)},
+      {"class", text(to_string(group.evidence.group.classes))},
+      {"host", text(group.evidence.group.host)},
+      {"worm", text(group.evidence.group.worm)},
+      {"design", group.evidence.design ? Json(to_string(*group.evidence.design)) : Json(nullptr)},
+      {"animals", group.evidence.animals},
+      {"eggs_before",
+       group.evidence.before.animals > 0 ? Json(group.evidence.before.eggs) : Json(nullptr)},
+      {"eggs_after",
+       group.evidence.after.animals > 0 ? Json(group.evidence.after.eggs) : Json(nullptr)},
+      {"mean_epg_before", or_null(group.evidence.before.mean_epg)},
+      {"mean_epg_after", or_null(group.evidence.after.mean_epg)},
+      {"reduction_percent", in_percent(group.evidence.reduction)},
+      {"headline", group.evidence.design ? to_json(group.evidence.headline) : Json(nullptr)},
+      {"intervals", to_json(group.evidence.intervals)},
+      {"verdicts", to_json(group.judgement.verdicts)},
+      {"probabilities",
+       group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json::object()},
+      {"sensitivity", Json::array()},
+      {"next_steps", Json::array()},
+      {"caveats", to_json(group.caveats)},
+      {"next_step", group.advice.next_step},
+      {"dropped", Json::array()},
+      {"worms", to_json(group.judgement.worms)},
+      {"before", to_json(group.evidence.before)},
+      {"after", to_json(group.evidence.after)},
+      {"control", group.evidence.control ? to_json(*group.evidence.control) : Json(nullptr)},
+      {"other_designs", Json::array()},
+      {"missing_after", to_json(group.field.missing_after)},
+      {"dose", to_json(group.field.doses)},
+      {"days", to_json(group.field.days)},
+      {"per_animal", to_json(group.evidence.animal_results)}};
+  add_field_checks(json["per_animal"], group.field.doses, group.field.days);
+  for (const PriorSensitivity& other : group.judgement.sensitivity)
     json["sensitivity"].push_back({{"scale", other.scale},
                                    {"interval", to_json(other.interval)},
                                    {"class", to_string(other.verdict_class)}});
-  for (const NextStepOutcome& outcome : group.next_steps)
+  for (const LargerTrialOutcome& outcome : group.judgement.larger_trials)
     json["next_steps"].push_back({{"volume", outcome.step.volume},
                                   {"more_animals", outcome.step.more_animals},
                                   {"simulations", outcome.simulations},
@@ -168,9 +173,9 @@ Json to_json(const GroupAnalysis& group) {
                                   {"susceptible_percent", in_percent(outcome.susceptible)},
                                   {"low_resistant_percent", in_percent(outcome.low_resistant)},
                                   {"resistant_percent", in_percent(outcome.resistant)}});
-  for (const DroppedAnimal& animal : group.dropped)
+  for (const DroppedAnimal& animal : group.evidence.dropped)
     json["dropped"].push_back({{"animal", animal.animal}, {"reason", animal.reason}});
-  for (const DesignEstimate& other : group.other_designs)
+  for (const DesignEstimate& other : group.evidence.other_designs)
     json["other_designs"].push_back({{"design", to_string(other.design)},
                                      {"reduction_percent", in_percent(other.reduction)},
                                      {"intervals", to_json(other.intervals)}});

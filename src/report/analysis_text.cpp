@@ -1,10 +1,11 @@
 #include "eggfall/report/analysis_text.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "eggfall/judgement/advice.hpp"
-#include "judgement/caveat_words.hpp"
-#include "judgement/worms.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "judgement/sample_words.hpp"
+#include "judgement/worm_analysis.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/field_table.hpp"
 #include "report/ranking_text.hpp"
@@ -42,7 +43,7 @@ std::string entry(std::string_view label, std::string_view text, std::string_vie
 }
 
 std::string heading(const GroupAnalysis& analysis) {
-  const Group& group = analysis.group;
+  const Group& group = analysis.evidence.group;
   const std::string what = group_description(group);
   const std::string verdict = upper_case(verdict_words(analysis));
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
@@ -73,22 +74,21 @@ std::string worm_row(std::string_view worm, std::string_view before, std::string
 
 /// What became of each worm, and what to beware of.
 std::string worms_table(const GroupAnalysis& analysis) {
-  const std::vector<WormAnalysis>& worms = analysis.worms;
+  const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   if (worms.empty())
     return {};
-  const bool by_control = !pairs_animals(worms.front().design);
-  std::string out =
-      worm_row("Worms", by_control ? "control" : "before", "after", "fall",
-               fmt::format("{:g}% interval", 100 * worms.front().headline.level), "verdict");
+  const bool by_control = !pairs_animals(design_of(worms.front()));
+  std::string out = worm_row(
+      "Worms", by_control ? "control" : "before", "after", "fall",
+      fmt::format("{:g}% interval", 100 * worms.front().evidence.headline.level), "verdict");
   std::string beware;
   for (const WormAnalysis& worm : worms) {
     const VerdictClass verdict = verdict_of(worm).verdict_class;
-    out += worm_row(worm.worm, found_text(worm.larvae_before, worm.eggs_before),
-                    found_text(worm.larvae_after, worm.eggs_after),
-                    worm.reduction ? short_percent(*worm.reduction) : "-",
-                    worm.headline.usable()
-                        ? fmt::format("{} to {}", short_percent(*worm.headline.lower),
-                                      short_percent(*worm.headline.upper))
+    out += worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
+                    worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
+                    worm.evidence.headline.usable()
+                        ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
+                                      short_percent(*worm.evidence.headline.upper))
                         : "none",
                     verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
     for (const Caveat& caveat : worm.caveats) {
@@ -108,11 +108,11 @@ std::string worms_table(const GroupAnalysis& analysis) {
   return out + beware;
 }
 
-std::string caveat_entries(const std::vector<Caveat>& caveats, Detail detail) {
+std::string caveat_entries(const std::vector<Caveat>& caveats, Verbosity verbosity) {
   const auto serious =
       static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
   const std::size_t most =
-      detail == Detail::full ? caveats.size() : std::max(shown_caveats, serious);
+      verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, serious);
   std::string out;
   for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
     out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
@@ -163,62 +163,65 @@ std::string animal_table(const std::vector<AnimalResult>& animals) {
 
 std::string full_block(const GroupAnalysis& analysis) {
   std::string out;
-  if (analysis.design)
-    out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.design)) +
-           intervals_table(analysis.intervals) + entry("", disagreement_text(analysis));
-  for (const DesignEstimate& other : analysis.other_designs)
+  if (analysis.evidence.design)
+    out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.evidence.design)) +
+           intervals_table(analysis.evidence.intervals) +
+           entry("", disagreement_text(analysis.evidence.disagreement));
+  for (const DesignEstimate& other : analysis.evidence.other_designs)
     out += fmt::format("\n  The {} design instead: fall {}\n", to_string(other.design),
                        percent_or_missing(other.reduction)) +
            intervals_table(other.intervals);
   out += "\n  Every criterion\n";
-  for (const Verdict& verdict : analysis.verdicts) {
+  for (const Verdict& verdict : analysis.judgement.verdicts) {
     out += entry("",
                  fmt::format("{}. Source: {} ({}).", verdict_text(verdict, analysis),
                              verdict.citation.source, to_string(verdict.citation.provenance)),
                  "- ");
   }
-  out += "\n  Spread\n" + entry("  before", spread_text(analysis.before)) +
-         entry("  after", spread_text(analysis.after));
-  if (analysis.control)
-    out += entry("  control", spread_text(*analysis.control));
-  out += "\n  Each animal\n" + animal_table(analysis.animal_results);
-  if (const std::string table = field_table(analysis.doses, analysis.days); !table.empty())
+  out += "\n  Spread\n" + entry("  before", spread_text(analysis.evidence.before)) +
+         entry("  after", spread_text(analysis.evidence.after));
+  if (analysis.evidence.control)
+    out += entry("  control", spread_text(*analysis.evidence.control));
+  out += "\n  Each animal\n" + animal_table(analysis.evidence.animal_results);
+  if (const std::string table = field_table(analysis.field.doses, analysis.field.days);
+      !table.empty())
     out += "\n  Doses and days\n" + table;
   return out;
 }
 
-std::string group_block(const GroupAnalysis& analysis, Detail detail) {
+std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   std::string out = heading(analysis);
   out += entry("Fall", fall_text(analysis));
-  if (analysis.design)
+  if (analysis.evidence.design)
     out += entry("Counts", counts_text(analysis));
-  out += entry("Verdict", verdict_text(analysis.verdicts.front(), analysis));
-  if (const std::string others = other_verdicts(analysis.verdicts); !others.empty())
+  out += entry("Verdict", verdict_text(analysis.judgement.first_verdict(), analysis));
+  if (const std::string others = other_verdicts(analysis.judgement.verdicts); !others.empty())
     out += entry("Also", others);
   out += worms_table(analysis);
-  if (analysis.probabilities)
+  if (analysis.judgement.probabilities)
     out += entry("Chance", chance_text(analysis));
-  out += caveat_entries(analysis.caveats, detail);
-  out += entry("Next", next_step(analysis));
-  if (!analysis.next_steps.empty())
-    out += entry("Larger", next_steps_text(analysis));
-  if (detail == Detail::full)
+  out += caveat_entries(analysis.caveats, verbosity);
+  out += entry("Next", analysis.advice.next_step);
+  if (!analysis.judgement.larger_trials.empty())
+    out += entry("Larger", larger_trials_text(analysis));
+  if (verbosity == Verbosity::full)
     out += full_block(analysis);
   return out;
 }
 
-std::string control_block(const ControlAnalysis& control, Detail detail) {
+std::string control_block(const ControlAnalysis& control, Verbosity verbosity) {
   std::string out = fmt::format("{} (untreated control)\n", control.group.name) +
                     entry("Counts", control_text(control));
-  if (detail == Detail::full)
+  if (verbosity == Verbosity::full)
     out += "\n  Each animal\n" + animal_table(control.animal_results);
   return out;
 }
 
 /// What the chances and the posterior intervals take for granted.
 std::string prior_note(const TrialAnalysis& trial) {
-  const bool needed = std::ranges::any_of(
-      trial.groups, [](const GroupAnalysis& group) { return group.probabilities.has_value(); });
+  const bool needed = std::ranges::any_of(trial.groups, [](const GroupAnalysis& group) {
+    return group.judgement.probabilities.has_value();
+  });
   return needed ? paragraph("Chances and posterior intervals start from a prior under which a fall "
                             "and a rise are equally likely; with few eggs it matters "
                             "(docs/methods.md).",
@@ -228,16 +231,16 @@ std::string prior_note(const TrialAnalysis& trial) {
 
 } // namespace
 
-std::string analysis_summary(const TrialAnalysis& trial, Detail detail) {
+std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
   std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
                                 trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
                                 trial.control ? "one untreated control" : "no untreated control");
   out += std::string(screen_width, '-') + '\n';
   for (const GroupAnalysis& group : trial.groups)
-    out += group_block(group, detail) + '\n';
+    out += group_block(group, verbosity) + '\n';
   if (trial.control)
-    out += control_block(*trial.control, detail) + '\n';
-  if (const std::string ranking = ranking_summary(trial, detail); !ranking.empty())
+    out += control_block(*trial.control, verbosity) + '\n';
+  if (const std::string ranking = ranking_summary(trial, verbosity); !ranking.empty())
     out += ranking + '\n';
   const std::string note = prior_note(trial) + check_note(titles_from_memory(trial));
   if (note.empty())

@@ -2,8 +2,8 @@
 
 #include "base/exact_percent.hpp"
 #include "eggfall/base/version.hpp"
-#include "eggfall/judgement/advice.hpp"
-#include "judgement/worms.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "judgement/worm_analysis.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -49,22 +49,23 @@ ResultCell eggs(const SampleSummary& sample) {
 
 /// What both sides of a comparison gave, and the fall.
 Row compared_cells(const GroupAnalysis& group) {
-  return {eggs(group.before), eggs(group.after), or_nothing(group.before.mean_epg),
-          or_nothing(group.after.mean_epg), percent_cell(group.reduction)};
+  return {eggs(group.evidence.before), eggs(group.evidence.after),
+          or_nothing(group.evidence.before.mean_epg), or_nothing(group.evidence.after.mean_epg),
+          percent_cell(group.evidence.reduction)};
 }
 
 Row compared_cells(const WormAnalysis& worm) {
-  return {or_nothing(worm.eggs_before), or_nothing(worm.eggs_after),
-          or_nothing(worm.mean_epg_before), or_nothing(worm.mean_epg_after),
-          percent_cell(worm.reduction)};
+  return {or_nothing(found_before(worm).eggs), or_nothing(found_after(worm).eggs),
+          or_nothing(found_before(worm).mean_epg), or_nothing(found_after(worm).mean_epg),
+          percent_cell(worm.evidence.reduction)};
 }
 
 /// The cells that stand before those of an interval; `compared` and `verdict` are of the group or
 /// of one of its worms.
 Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group, Row compared,
                     const Verdict& verdict) {
-  Row row = joined({cell_text(trial.trial), cell_text(group.group.name), or_nothing(group.design),
-                    count(group.animals)},
+  Row row = joined({cell_text(trial.trial), cell_text(group.evidence.group.name),
+                    or_nothing(group.evidence.design), count(group.evidence.animals)},
                    std::move(compared));
   return joined(std::move(row),
                 {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class))});
@@ -84,9 +85,9 @@ void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Inter
 
 /// The interval shown first, if there is one.
 Row headline_cells(const GroupAnalysis& group) {
-  if (!group.design)
+  if (!group.evidence.design)
     return {{}, {}, {}, {}};
-  const Interval& interval = group.headline;
+  const Interval& interval = group.evidence.headline;
   return {cell_text(to_string(interval.method)), interval.level, percent_cell(interval.lower),
           percent_cell(interval.upper)};
 }
@@ -117,16 +118,20 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
                     {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
-      const Verdict& verdict = group.verdicts.front();
-      Row row = {cell_text(trial.trial),        cell_text(group.group.name),
-                 cell_text(group.group.drench), cell_text(to_string(group.group.classes)),
-                 cell_text(group.group.host),   cell_text(group.group.worm),
-                 or_nothing(group.design),      count(group.animals)};
+      const Verdict& verdict = group.judgement.first_verdict();
+      Row row = {cell_text(trial.trial),
+                 cell_text(group.evidence.group.name),
+                 cell_text(group.evidence.group.drench),
+                 cell_text(to_string(group.evidence.group.classes)),
+                 cell_text(group.evidence.group.host),
+                 cell_text(group.evidence.group.worm),
+                 or_nothing(group.evidence.design),
+                 count(group.evidence.animals)};
       row = joined(std::move(row), compared_cells(group));
       row = joined(std::move(row), headline_cells(group));
       sheet.rows.push_back(joined(
           std::move(row), {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
-                           cell_text(verdict.reason), cell_text(next_step(group))}));
+                           cell_text(verdict.reason), cell_text(group.advice.next_step)}));
     }
   return sheet;
 }
@@ -135,16 +140,16 @@ void add_verdicts(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAna
                   const std::vector<Verdict>& verdicts, const std::string& worm) {
   for (const Verdict& verdict : verdicts) {
     const std::optional<Interval>& interval = verdict.interval;
-    sheet.rows.push_back({cell_text(trial.trial), cell_text(group.group.name), cell_text(worm),
-                          cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
-                          or_nothing(verdict.design), percent_cell(verdict.reduction),
-                          percent_cell(verdict.expected), percent_cell(verdict.lower),
-                          interval ? cell_text(to_string(interval->method)) : ResultCell(),
-                          interval ? ResultCell(interval->level) : ResultCell(),
-                          interval ? percent_cell(interval->lower) : ResultCell(),
-                          interval ? percent_cell(interval->upper) : ResultCell(),
-                          cell_text(verdict.reason), cell_text(verdict.citation.source),
-                          cell_text(to_string(verdict.citation.provenance))});
+    sheet.rows.push_back(
+        {cell_text(trial.trial), cell_text(group.evidence.group.name), cell_text(worm),
+         cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
+         or_nothing(verdict.design), percent_cell(verdict.reduction),
+         percent_cell(verdict.expected), percent_cell(verdict.lower),
+         interval ? cell_text(to_string(interval->method)) : ResultCell(),
+         interval ? ResultCell(interval->level) : ResultCell(),
+         interval ? percent_cell(interval->lower) : ResultCell(),
+         interval ? percent_cell(interval->upper) : ResultCell(), cell_text(verdict.reason),
+         cell_text(verdict.citation.source), cell_text(to_string(verdict.citation.provenance))});
   }
 }
 
@@ -157,16 +162,16 @@ ResultSheet verdicts_sheet(const std::vector<TrialAnalysis>& trials) {
                     {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
-      add_verdicts(sheet, trial, group, group.verdicts, {});
-      for (const WormAnalysis& worm : group.worms)
-        add_verdicts(sheet, trial, group, worm.verdicts, worm.worm);
+      add_verdicts(sheet, trial, group, group.judgement.verdicts, {});
+      for (const WormAnalysis& worm : group.judgement.worms)
+        add_verdicts(sheet, trial, group, worm.judgement.verdicts, worm.worm);
     }
   return sheet;
 }
 
 /// Why an animal was left out of a comparison, if it was.
 ResultCell why_left_out(const GroupAnalysis& group, const std::string& animal, Role role) {
-  for (const DroppedAnimal& dropped : group.dropped)
+  for (const DroppedAnimal& dropped : group.evidence.dropped)
     if (dropped.animal == animal && dropped.role == role)
       return cell_text(dropped.reason);
   return {};
@@ -191,15 +196,15 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
                     {}};
   for (const TrialAnalysis& trial : trials) {
     for (const GroupAnalysis& group : trial.groups)
-      for (std::size_t i = 0; i < group.animal_results.size(); ++i) {
-        const AnimalResult& animal = group.animal_results[i];
-        const AnimalDose& dose = group.doses.animals.at(i);
-        Row row =
-            joined({cell_text(trial.trial), cell_text(group.group.name), cell_text("treated")},
-                   animal_cells(animal));
+      for (std::size_t i = 0; i < group.evidence.animal_results.size(); ++i) {
+        const AnimalResult& animal = group.evidence.animal_results[i];
+        const AnimalDose& dose = group.field.doses.animals.at(i);
+        Row row = joined(
+            {cell_text(trial.trial), cell_text(group.evidence.group.name), cell_text("treated")},
+            animal_cells(animal));
         sheet.rows.push_back(
             joined(std::move(row), {percent_cell(dose.share), or_nothing(dose.mg_per_kg),
-                                    days(group.days.animals.at(i).after),
+                                    days(group.field.days.animals.at(i).after),
                                     why_left_out(group, animal.animal, Role::treated)}));
       }
     if (!trial.control)
@@ -217,9 +222,9 @@ ResultSheet animals_sheet(const std::vector<TrialAnalysis>& trials) {
 void add_caveats(ResultSheet& sheet, const TrialAnalysis& trial, const GroupAnalysis& group,
                  const std::vector<Caveat>& caveats, const std::string& worm) {
   for (const Caveat& caveat : caveats)
-    sheet.rows.push_back({cell_text(trial.trial), cell_text(group.group.name), cell_text(worm),
-                          cell_text(to_string(caveat.severity)), cell_text(caveat.code),
-                          cell_text(caveat.text)});
+    sheet.rows.push_back({cell_text(trial.trial), cell_text(group.evidence.group.name),
+                          cell_text(worm), cell_text(to_string(caveat.severity)),
+                          cell_text(to_string(caveat.code)), cell_text(caveat.text)});
 }
 
 ResultSheet caveats_sheet(const std::vector<TrialAnalysis>& trials) {
@@ -227,7 +232,7 @@ ResultSheet caveats_sheet(const std::vector<TrialAnalysis>& trials) {
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
       add_caveats(sheet, trial, group, group.caveats, {});
-      for (const WormAnalysis& worm : group.worms)
+      for (const WormAnalysis& worm : group.judgement.worms)
         add_caveats(sheet, trial, group, worm.caveats, worm.worm);
     }
   return sheet;
@@ -265,12 +270,13 @@ ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
                     {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
-      add_intervals(sheet,
-                    before_interval(trial, group, compared_cells(group), group.verdicts.front()),
-                    group.intervals, {});
-      for (const WormAnalysis& worm : group.worms)
+      add_intervals(
+          sheet,
+          before_interval(trial, group, compared_cells(group), group.judgement.first_verdict()),
+          group.evidence.intervals, {});
+      for (const WormAnalysis& worm : group.judgement.worms)
         add_intervals(sheet, before_interval(trial, group, compared_cells(worm), verdict_of(worm)),
-                      worm.intervals, worm.worm);
+                      worm.evidence.intervals, worm.worm);
     }
   return sheet;
 }

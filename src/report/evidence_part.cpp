@@ -5,7 +5,7 @@
 #include "formats/drawing/html_page.hpp"
 #include "judgement/eggs_left.hpp"
 #include "judgement/provenance_words.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/worm_analysis.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/ranking_words.hpp"
 #include "report/result_words.hpp"
@@ -49,17 +49,18 @@ void add_falls_table(pugi::xml_node part, const TrialAnalysis& trial) {
                    "Fall", "Interval", "Eggs left", "Verdict"},
                   {}};
   for (const GroupAnalysis& group : trial.groups) {
-    const SampleSummary& before = compared_with(group);
+    const SampleSummary& before = compared_with(group.evidence);
     std::string left = "-";
     if (const auto eggs = eggs_left(group)) {
       left = left_text(eggs->found);
       if (eggs->most)
         left += fmt::format(" ({} to {})", left_text(*eggs->least), left_text(*eggs->most));
     }
-    table.rows.push_back({group.group.name, fmt::format("{}", group.animals), eggs_text(before),
-                          eggs_text(group.after), mean_text(before.mean_epg),
-                          mean_text(group.after.mean_epg), percent_or_missing(group.reduction),
-                          group.design ? limits_text(group.headline) : "-", left,
+    table.rows.push_back({group.evidence.group.name, fmt::format("{}", group.evidence.animals),
+                          eggs_text(before), eggs_text(group.evidence.after),
+                          mean_text(before.mean_epg), mean_text(group.evidence.after.mean_epg),
+                          percent_or_missing(group.evidence.reduction),
+                          group.evidence.design ? limits_text(group.evidence.headline) : "-", left,
                           verdict_words(group)});
   }
   add_wide_table(part, table);
@@ -73,8 +74,8 @@ void add_ranking(pugi::xml_node part, const TrialAnalysis& trial) {
       "Chances, of 100", {"Group", "Fall", "Verdict", "The best", "Or within 2 points of it"}, {}};
   for (const RankedGroup& ranked : trial.ranking->groups) {
     const GroupAnalysis& group = analysis_of(trial, ranked.group);
-    table.rows.push_back({ranked.group, percent_or_missing(group.reduction), verdict_words(group),
-                          of_100(ranked.best), of_100(ranked.close_to_best)});
+    table.rows.push_back({ranked.group, percent_or_missing(group.evidence.reduction),
+                          verdict_words(group), of_100(ranked.best), of_100(ranked.close_to_best)});
   }
   if (!table.rows.empty())
     add_wide_table(part, table);
@@ -86,7 +87,7 @@ void add_ranking(pugi::xml_node part, const TrialAnalysis& trial) {
 
 void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
   HtmlTable table{"The verdict by every criterion", {"Criterion", "Verdict", "Source"}, {}};
-  for (const Verdict& verdict : group.verdicts)
+  for (const Verdict& verdict : group.judgement.verdicts)
     table.rows.push_back({verdict.criteria_title, verdict_text(verdict, group),
                           fmt::format("{} ({})", verdict.citation.source,
                                       verdict.citation.provenance == Provenance::memory
@@ -98,12 +99,12 @@ void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
 /// The other designs' limits side by side; a method that a design does not have, or that gives no
 /// limits there, leaves its cell empty.
 void add_other_designs(pugi::xml_node part, const GroupAnalysis& group) {
-  if (group.other_designs.empty())
+  if (group.evidence.other_designs.empty())
     return;
   HtmlTable table{"The same by other designs: limits of the fall", {"Method"}, {}};
   std::vector<Method> methods;
   table.rows.push_back({"fall"});
-  for (const DesignEstimate& other : group.other_designs) {
+  for (const DesignEstimate& other : group.evidence.other_designs) {
     table.heads.emplace_back(to_string(other.design));
     table.rows.front().push_back(percent_or_missing(other.reduction));
     for (const Interval& interval : other.intervals)
@@ -112,7 +113,7 @@ void add_other_designs(pugi::xml_node part, const GroupAnalysis& group) {
   }
   for (const Method method : methods) {
     table.rows.push_back({std::string(title(method))});
-    for (const DesignEstimate& other : group.other_designs) {
+    for (const DesignEstimate& other : group.evidence.other_designs) {
       const auto found = std::ranges::find(other.intervals, method, &Interval::method);
       const bool usable = found != other.intervals.end() && found->usable();
       table.rows.back().push_back(usable ? limits_text(*found) : "");
@@ -122,23 +123,23 @@ void add_other_designs(pugi::xml_node part, const GroupAnalysis& group) {
 }
 
 void add_intervals(pugi::xml_node part, const GroupAnalysis& group) {
-  if (!group.design)
+  if (!group.evidence.design)
     return;
   add_figure(part, intervals_figure(group), "The interval by every method; the dot is the fall.");
-  HtmlTable table{fmt::format("Every interval, {} design", to_string(*group.design)),
+  HtmlTable table{fmt::format("Every interval, {} design", to_string(*group.evidence.design)),
                   {"Method", "Level", "Limits of the fall"},
                   {}};
-  for (const Interval& interval : group.intervals)
+  for (const Interval& interval : group.evidence.intervals)
     table.rows.push_back({std::string(title(interval.method)),
                           fmt::format("{:g}%", 100 * interval.level), limits_text(interval)});
   add_wide_table(part, table);
-  if (const std::string why = disagreement_text(group); !why.empty())
+  if (const std::string why = disagreement_text(group.evidence.disagreement); !why.empty())
     add_element(part, "p", why);
   add_other_designs(part, group);
 }
 
 void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
-  if (!group.density)
+  if (!group.evidence.density)
     return;
   add_figure(
       part, posterior_figure(group),
@@ -146,26 +147,23 @@ void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
       "ends of the scale is not drawn.");
   HtmlTable table{
       "Where the true fall may lie, by the posterior", {"Of 100 chances", "From", "To"}, {}};
-  for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {
-    const RatioLimits limits = group.density->limits(level);
-    table.rows.push_back(
-        {fmt::format("{:g}", 100 * level), percent(1 - limits.upper), percent(1 - limits.lower)});
-  }
+  for (const PosteriorPart& part_of_it : group.evidence.posterior_parts)
+    table.rows.push_back({fmt::format("{:g}", 100 * part_of_it.level), percent(part_of_it.lower),
+                          percent(part_of_it.upper)});
   add_wide_table(part, table);
 }
 
 void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
-  if (group.worms.empty())
+  if (group.judgement.worms.empty())
     return;
   HtmlTable table{"Worms", {"Worm", "Before", "After", "Fall", "Interval", "Verdict"}, {}};
-  if (!pairs_animals(group.worms.front().design))
+  if (!pairs_animals(design_of(group.judgement.worms.front())))
     table.heads[1] = "Control";
-  for (const WormAnalysis& worm : group.worms) {
+  for (const WormAnalysis& worm : group.judgement.worms) {
     const Verdict& verdict = verdict_of(worm);
     table.rows.push_back(
-        {worm.worm, found_text(worm.larvae_before, worm.eggs_before),
-         found_text(worm.larvae_after, worm.eggs_after), percent_or_missing(worm.reduction),
-         limits_text(worm.headline),
+        {worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
+         percent_or_missing(worm.evidence.reduction), limits_text(worm.evidence.headline),
          verdict.verdict_class == VerdictClass::not_applicable
              ? "none"
              : fmt::format("{} by {}", to_string(verdict.verdict_class), verdict.criteria_title)});
@@ -185,7 +183,7 @@ void add_caveats(pugi::xml_node part, const GroupAnalysis& group) {
   std::vector<std::string> texts;
   for (const Caveat& caveat : group.caveats)
     texts.push_back(caveat.severity == Severity::serious ? "Serious: " + caveat.text : caveat.text);
-  for (const WormAnalysis& worm : group.worms)
+  for (const WormAnalysis& worm : group.judgement.worms)
     for (const Caveat& caveat : worm.caveats)
       if (const std::string text = fmt::format("{}: {}", worm.worm, caveat.text);
           std::ranges::find(texts, text) == texts.end())
@@ -197,11 +195,11 @@ void add_caveats(pugi::xml_node part, const GroupAnalysis& group) {
 }
 
 void add_dropped(pugi::xml_node part, const GroupAnalysis& group) {
-  if (group.dropped.empty())
+  if (group.evidence.dropped.empty())
     return;
   add_element(part, "h4", "Animals left out of the comparison");
   std::vector<std::string> texts;
-  for (const DroppedAnimal& dropped : group.dropped)
+  for (const DroppedAnimal& dropped : group.evidence.dropped)
     texts.push_back(fmt::format("{} ({})", dropped.animal, dropped.reason));
   add_list(part, texts);
 }
@@ -255,16 +253,18 @@ void add_animals(pugi::xml_node part, const std::string& caption,
 void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::string& id) {
   pugi::xml_node part = add_element(parent, "section", "", "group");
   part.append_attribute("id").set_value(id.c_str());
-  const std::string what = group_description(group.group);
-  add_element(part, "h3", group.group.name + (what.empty() ? "" : fmt::format(" ({})", what)));
-  add_element(part, "p",
-              fmt::format("Fall: {}.{}", fall_text(group),
-                          group.design ? " " + capitalised(counts_text(group)) + "." : ""));
-  add_element(part, "p", "Verdict: " + verdict_text(group.verdicts.front(), group) + ".");
-  if (group.probabilities)
+  const std::string what = group_description(group.evidence.group);
+  add_element(part, "h3",
+              group.evidence.group.name + (what.empty() ? "" : fmt::format(" ({})", what)));
+  add_element(
+      part, "p",
+      fmt::format("Fall: {}.{}", fall_text(group),
+                  group.evidence.design ? " " + capitalised(counts_text(group)) + "." : ""));
+  add_element(part, "p", "Verdict: " + verdict_text(group.judgement.first_verdict(), group) + ".");
+  if (group.judgement.probabilities)
     add_element(part, "p", capitalised(chance_text(group)) + ".");
-  if (!group.next_steps.empty())
-    add_element(part, "p", capitalised(next_steps_text(group)) + ".");
+  if (!group.judgement.larger_trials.empty())
+    add_element(part, "p", capitalised(larger_trials_text(group)) + ".");
   add_caveats(part, group);
   add_dropped(part, group);
   add_worms(part, group);
@@ -275,10 +275,11 @@ void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::str
       part, animals_figure(group),
       "A line an animal, before and after, on a scale on which equal falls are equally steep. "
       "Hollow: no egg seen. Dashed: the count that one egg makes.");
-  add_animals(part, "Each animal", group.animal_results, &group.doses, group.days);
+  add_animals(part, "Each animal", group.evidence.animal_results, &group.field.doses,
+              group.field.days);
   add_element(part, "p",
-              "Spread before: " + spread_text(group.before) +
-                  ". After: " + spread_text(group.after) + ".");
+              "Spread before: " + spread_text(group.evidence.before) +
+                  ". After: " + spread_text(group.evidence.after) + ".");
 }
 
 } // namespace

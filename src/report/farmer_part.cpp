@@ -1,10 +1,11 @@
 #include "report/analysis_page_parts.hpp"
 
 #include "base/date.hpp"
+#include "base/number_words.hpp"
 #include "base/text.hpp"
-#include "eggfall/judgement/advice.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/html_page.hpp"
-#include "judgement/caveat_words.hpp"
+#include "judgement/sample_words.hpp"
 #include "report/farmer_words.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/result_words.hpp"
@@ -41,13 +42,14 @@ std::string setting_words(const TrialAnalysis& trial) {
   std::set<std::string> dates;
   std::set<std::string> hosts;
   for (const GroupAnalysis& group : trial.groups) {
-    dates.insert(dates_sentence(group.days));
-    hosts.insert(group.group.host);
+    dates.insert(dates_sentence(group.field.days));
+    hosts.insert(group.evidence.group.host);
   }
   std::string text = dates.size() == 1 ? *dates.begin() : "";
   std::vector<std::string> groups;
   for (const GroupAnalysis& group : trial.groups)
-    groups.push_back(fmt::format("{} ({})", group.group.name, sampled_in_words(group.after)));
+    groups.push_back(
+        fmt::format("{} ({})", group.evidence.group.name, sampled_in_words(group.evidence.after)));
   const std::string host =
       hosts.size() == 1 && !hosts.begin()->empty() ? " in " + *hosts.begin() : "";
   return text + fmt::format("Tested{}: {}.", host, in_words(groups));
@@ -55,18 +57,18 @@ std::string setting_words(const TrialAnalysis& trial) {
 
 /// What may harm animals, or leaves next to nothing to go by, is told however slight it is.
 bool is_for_farmer(const Caveat& caveat) {
-  return caveat.severity == Severity::serious || caveat.code == "overdosed" ||
-         caveat.code == "one-animal";
+  return caveat.severity == Severity::serious || caveat.code == CaveatCode::overdosed ||
+         caveat.code == CaveatCode::one_animal;
 }
 
 void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
-  const Standing standing = standing_of(group);
+  const DrenchSign sign = group.judgement.standing.sign;
   pugi::xml_node article = add_element(part, "article", "", "drench");
   pugi::xml_node heading = add_element(article, "h2", "", "standing");
-  add_svg(heading, standing_sign(standing));
-  add_element(heading, "span", group.group.name + ": ", "name");
-  add_element(heading, "span", standing_words(standing));
-  if (const std::string what = group_description(group.group); !what.empty())
+  add_svg(heading, sign_drawing(sign));
+  add_element(heading, "span", group.evidence.group.name + ": ", "name");
+  add_element(heading, "span", sign_words(sign));
+  if (const std::string what = group_description(group.evidence.group); !what.empty())
     add_element(article, "p", what, "note");
   add_element(article, "p", farmer_sentences(group));
   if (const auto tray = eggs_left_figure(group))
@@ -78,7 +80,7 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
       add_element(article, "p", caveat.text);
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
-  next.append_child(pugi::node_pcdata).set_value(next_step(group).c_str());
+  next.append_child(pugi::node_pcdata).set_value(group.advice.next_step.c_str());
 }
 
 } // namespace
@@ -99,7 +101,7 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
       tray_words(trial) +
           fmt::format(" The range that allows for luck is made to hold the truth {:g} times "
                       "in 100.",
-                      100 * trial.groups.front().headline.level),
+                      100 * trial.groups.front().evidence.headline.level),
       "note");
   add_element(part, "p", cautions(), "note");
 }

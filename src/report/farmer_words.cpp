@@ -1,10 +1,10 @@
 #include "report/farmer_words.hpp"
 
 #include "base/text.hpp"
-#include "eggfall/judgement/advice.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/narrow_figure.hpp"
 #include "judgement/eggs_left.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/worm_analysis.hpp"
 
 #include <fmt/format.h>
 
@@ -33,7 +33,7 @@ std::string range_words(const EggsLeft& left) {
 std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
   if (left.found > 100) {
     const std::string more = fmt::format("{:.0f}", left.found);
-    return pairs_animals(*analysis.design)
+    return pairs_animals(*analysis.evidence.design)
                ? fmt::format("There were more worm eggs after the drench than before: {} for every "
                              "100.",
                              more)
@@ -42,11 +42,12 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
                              more);
   }
   if (left.found == 0)
-    return pairs_animals(*analysis.design) ? "No worm egg was found after the drench."
-                                           : "No worm egg was found in the treated animals.";
+    return pairs_animals(*analysis.evidence.design)
+               ? "No worm egg was found after the drench."
+               : "No worm egg was found in the treated animals.";
   const bool one = left.found > 0 && left.found < 1.5;
   const std::string were = one ? "was" : "were";
-  switch (*analysis.design) {
+  switch (*analysis.evidence.design) {
   case Design::two_group:
   case Design::baseline:
     return fmt::format("For every 100 worm eggs in untreated animals, the treated ones had {}.",
@@ -62,71 +63,52 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
                      eggs_in_words(left.found), were);
 }
 
-std::string meaning(const GroupAnalysis& analysis, Standing standing) {
-  const auto surviving = worms_that(survives, analysis.worms);
-  switch (standing) {
-  case Standing::works:
+std::string meaning(const GroupAnalysis& analysis) {
+  const auto surviving = worms_that(survives, analysis.judgement.worms);
+  switch (analysis.judgement.standing.sign) {
+  case DrenchSign::works:
     return "That is what a drench that works does.";
-  case Standing::works_but:
+  case DrenchSign::works_with_care:
     return surviving.empty()
                ? "That is enough for the rule, but there is a reason for care."
                : fmt::format("That looks good, but {} got through.", in_words(surviving));
-  case Standing::some_survive:
+  case DrenchSign::some_survive:
     return "Most worms die, but more live on than should.";
-  case Standing::may_fail:
+  case DrenchSign::may_fail:
     return "That may be too many.";
-  case Standing::failing:
+  case DrenchSign::failing:
     return "That is too many.";
-  case Standing::cannot_tell:
+  case DrenchSign::cannot_tell:
     break;
   }
-  return analysis.verdicts.front().verdict_class == VerdictClass::not_applicable
+  return analysis.judgement.standing.verdict_class == VerdictClass::not_applicable
              ? "No rule at hand says if that is enough."
              : "A drench that works could give this, and so could one that fails.";
 }
 
 } // namespace
 
-Standing standing_of(const GroupAnalysis& analysis) {
-  switch (analysis.verdicts.front().verdict_class) {
-  case VerdictClass::susceptible:
-    return worms_that(survives, analysis.worms).empty() && reason_for_care(analysis).empty()
-               ? Standing::works
-               : Standing::works_but;
-  case VerdictClass::low_resistant:
-    return Standing::some_survive;
-  case VerdictClass::suspected:
-    return Standing::may_fail;
-  case VerdictClass::resistant:
-    return Standing::failing;
-  case VerdictClass::inconclusive:
-  case VerdictClass::not_applicable:
-    break;
-  }
-  return Standing::cannot_tell;
-}
-
-std::string_view standing_words(Standing standing) {
-  switch (standing) {
-  case Standing::works:
+std::string_view sign_words(DrenchSign sign) {
+  switch (sign) {
+  case DrenchSign::works:
     return "Works";
-  case Standing::works_but:
+  case DrenchSign::works_with_care:
     return "Works, but take care";
-  case Standing::some_survive:
+  case DrenchSign::some_survive:
     return "Some worms live on";
-  case Standing::may_fail:
+  case DrenchSign::may_fail:
     return "May be failing";
-  case Standing::failing:
+  case DrenchSign::failing:
     return "Failing";
-  case Standing::cannot_tell:
+  case DrenchSign::cannot_tell:
     break;
   }
   return "Can't tell yet";
 }
 
-std::string standing_sign(Standing standing) {
+std::string sign_drawing(DrenchSign sign) {
   pugi::xml_document document;
-  pugi::xml_node svg = add_svg(document, standing_words(standing), "");
+  pugi::xml_node svg = add_svg(document, sign_words(sign), "");
   svg.remove_child("desc");
   set(svg, "viewBox", "0 0 24 24");
   set(svg, "class", "sign");
@@ -148,25 +130,25 @@ std::string standing_sign(Standing standing) {
     stroked(add_line(svg, {7, 12.5}, {10.5, 16}), colour);
     stroked(add_line(svg, {10.5, 16}, {17, 8.5}), colour);
   };
-  switch (standing) {
-  case Standing::works:
+  switch (sign) {
+  case DrenchSign::works:
     paper(true, true);
     tick("#ffffff");
     break;
-  case Standing::works_but:
+  case DrenchSign::works_with_care:
     paper(true, false);
     tick(ink);
     break;
-  case Standing::some_survive:
-  case Standing::may_fail:
+  case DrenchSign::some_survive:
+  case DrenchSign::may_fail:
     paper(false, false);
     cross(ink);
     break;
-  case Standing::failing:
+  case DrenchSign::failing:
     paper(false, true);
     cross("#ffffff");
     break;
-  case Standing::cannot_tell: {
+  case DrenchSign::cannot_tell: {
     paper(true, false);
     pugi::xml_node mark = add_label(svg, {12, 17}, "?", Anchor::middle, 15);
     set(mark, "font-weight", "bold");
@@ -185,15 +167,15 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
   std::string text = eggs_words(analysis, *left);
   text += ' ' +
           (left->most ? range_words(*left) : std::string("How sure that is cannot be worked out."));
-  return text + ' ' + meaning(analysis, standing_of(analysis));
+  return text + ' ' + meaning(analysis);
 }
 
 std::string tray_words(const TrialAnalysis& trial) {
   std::string text = "Each tray stands for 100 eggs without the drench. Dark: still there. With a "
                      "dot: may still be there. Pale: gone.";
-  const Verdict& first = trial.groups.front().verdicts.front();
+  const Verdict& first = trial.groups.front().judgement.first_verdict();
   const bool alike = std::ranges::all_of(trial.groups, [&](const GroupAnalysis& group) {
-    const Verdict& verdict = group.verdicts.front();
+    const Verdict& verdict = group.judgement.first_verdict();
     return verdict.expected == first.expected && verdict.lower == first.lower;
   });
   if (alike && first.expected && first.lower)
@@ -201,7 +183,7 @@ std::string tray_words(const TrialAnalysis& trial) {
         fmt::format(" The marks at {:.3g} and {:.3g} eggs are the limits that {} judges by.",
                     100 * (1 - *first.expected), 100 * (1 - *first.lower), first.criteria_title);
   else if (std::ranges::any_of(trial.groups, [](const GroupAnalysis& group) {
-             const Verdict& verdict = group.verdicts.front();
+             const Verdict& verdict = group.judgement.first_verdict();
              return verdict.expected || verdict.lower;
            }))
     text += " The marks are the limits that the drench is judged by.";

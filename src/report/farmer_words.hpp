@@ -8,23 +8,11 @@
 // The words of the page for the farmer: short, and without the terms of statistics.
 namespace eggfall {
 
-/// What a farmer needs to know of a drench, from the verdict shown first and from the worms.
-enum class Standing {
-  works,
-  works_but, ///< The rule is met, but there is a reason for care.
-  some_survive,
-  may_fail,
-  failing,
-  cannot_tell,
-};
-
-Standing standing_of(const GroupAnalysis& analysis);
-
 /// "Works", "Failing", "Can't tell yet", ...
-std::string_view standing_words(Standing standing);
+std::string_view sign_words(DrenchSign sign);
 
 /// A sign for it that is known by its shape: an SVG document of 24 by 24 units.
-std::string standing_sign(Standing standing);
+std::string sign_drawing(DrenchSign sign);
 
 /// How many eggs were left, how sure that is, and what it means; two or three sentences.
 std::string farmer_sentences(const GroupAnalysis& analysis);

@@ -1,7 +1,8 @@
 #include "report/field_table.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
-#include "judgement/caveat_words.hpp"
+#include "judgement/sample_words.hpp"
 
 #include <fmt/format.h>
 

@@ -25,10 +25,11 @@ std::string table(const TrialAnalysis& trial) {
   for (const RankedGroup& group : trial.ranking->groups)
     out += named_row(
         group.group, name_width,
-        fmt::format("{:>9}  {:<14}{:>9}{:>20}",
-                    percent_or_missing(analysis_of(trial, group.group).reduction),
-                    to_string(analysis_of(trial, group.group).verdicts.front().verdict_class),
-                    of_100(group.best), of_100(group.close_to_best)));
+        fmt::format(
+            "{:>9}  {:<14}{:>9}{:>20}",
+            percent_or_missing(analysis_of(trial, group.group).evidence.reduction),
+            to_string(analysis_of(trial, group.group).judgement.first_verdict().verdict_class),
+            of_100(group.best), of_100(group.close_to_best)));
   return out;
 }
 
@@ -54,14 +55,14 @@ std::string pairs_table(const Ranking& ranking) {
 
 } // namespace
 
-std::string ranking_summary(const TrialAnalysis& trial, Detail detail) {
+std::string ranking_summary(const TrialAnalysis& trial, Verbosity verbosity) {
   if (!trial.ranking)
     return {};
   const Ranking& ranking = *trial.ranking;
   std::string out = ranking.groups.empty() ? "Which drench?\n" : table(trial);
   for (const std::string& sentence : ranking_sentences(trial))
     out += paragraph(sentence);
-  if (detail == Detail::full && !ranking.groups.empty())
+  if (verbosity == Verbosity::full && !ranking.groups.empty())
     out += pairs_table(ranking);
   if (!trial.combinations.empty())
     out += "\nBetter together?\n";

@@ -1,9 +1,11 @@
 #include "report/ranking_words.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "judgement/caveat_words.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/sample_words.hpp"
+#include "judgement/worm_analysis.hpp"
+#include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
 
@@ -15,7 +17,7 @@ namespace {
 using Names = std::vector<std::string>;
 
 VerdictClass verdict_of(const TrialAnalysis& trial, const std::string& group) {
-  return analysis_of(trial, group).verdicts.front().verdict_class;
+  return analysis_of(trial, group).judgement.first_verdict().verdict_class;
 }
 
 /// Those that the intervals of pairs show to remove more than `group`, best first.
@@ -90,7 +92,7 @@ std::string verdict_text(const TrialAnalysis& trial) {
 std::string survivors_in(const TrialAnalysis& trial, const Names& groups) {
   Names found;
   for (const std::string& group : groups) {
-    const Names worms = worms_that(survives, analysis_of(trial, group).worms);
+    const Names worms = worms_that(survives, analysis_of(trial, group).judgement.worms);
     if (!worms.empty())
       found.push_back(fmt::format("{} {} {}", listed(worms),
                                   worms.size() == 1 ? "survives" : "survive", group));
@@ -104,7 +106,7 @@ std::string survivors_text(const TrialAnalysis& trial) {
   bool apart = false;
   for (const RankedGroup& group : trial.ranking->groups) {
     ranked.push_back(group.group);
-    apart = apart || !kinds_told_apart(analysis_of(trial, group.group).group).empty();
+    apart = apart || !kinds_told_apart(analysis_of(trial, group.group).evidence.group).empty();
   }
   const std::string found = survivors_in(trial, ranked);
   return found.empty() ? ""
@@ -206,7 +208,7 @@ std::string of_100(const Quadrature& chance) {
 
 const GroupAnalysis& analysis_of(const TrialAnalysis& trial, const std::string& group) {
   return *std::ranges::find(trial.groups, group,
-                            [](const GroupAnalysis& of) { return of.group.name; });
+                            [](const GroupAnalysis& of) { return of.evidence.group.name; });
 }
 
 std::vector<std::string> ranking_sentences(const TrialAnalysis& trial) {

@@ -1,8 +1,11 @@
 #include "report/result_words.hpp"
 
+#include "base/number_words.hpp"
+#include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "judgement/caveat_words.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/sample_words.hpp"
+#include "judgement/worm_analysis.hpp"
+#include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
 
@@ -13,8 +16,8 @@ namespace {
 
 /// What a ratio above 1 means in each design.
 std::string rise_text(const GroupAnalysis& analysis) {
-  const std::string by = percent_beside(-*analysis.reduction, 0);
-  switch (*analysis.design) {
+  const std::string by = percent_beside(-*analysis.evidence.reduction, 0);
+  switch (*analysis.evidence.design) {
   case Design::paired:
     return fmt::format("none: counts rose by {}", by);
   case Design::two_group:
@@ -37,10 +40,10 @@ std::string basis_text(const Verdict& verdict, const GroupAnalysis& analysis) {
   if (verdict.verdict_class == VerdictClass::not_applicable)
     return {};
   std::string basis;
-  if (verdict.design != analysis.design)
+  if (verdict.design != analysis.evidence.design)
     basis = fmt::format("{} design", to_string(*verdict.design));
-  if (verdict.interval && (verdict.interval->method != analysis.headline.method ||
-                           verdict.interval->level != analysis.headline.level))
+  if (verdict.interval && (verdict.interval->method != analysis.evidence.headline.method ||
+                           verdict.interval->level != analysis.evidence.headline.level))
     basis += fmt::format("{}{:g}% interval by {}", basis.empty() ? "" : ", ",
                          100 * verdict.interval->level, title(verdict.interval->method));
   return basis.empty() ? basis : fmt::format(" ({})", basis);
@@ -50,9 +53,9 @@ std::string basis_text(const Verdict& verdict, const GroupAnalysis& analysis) {
 
 std::string verdict_words(const GroupAnalysis& analysis) {
   constexpr std::size_t longest = 34;
-  const VerdictClass verdict = analysis.verdicts.front().verdict_class;
-  const std::vector<std::string> surviving = worms_that(survives, analysis.worms);
-  const std::vector<std::string> doubtful = worms_that(may_survive, analysis.worms);
+  const VerdictClass verdict = analysis.judgement.standing.verdict_class;
+  const std::vector<std::string> surviving = worms_that(survives, analysis.judgement.worms);
+  const std::vector<std::string> doubtful = worms_that(may_survive, analysis.judgement.worms);
   const auto named_or_counted = [](std::string_view form, const std::vector<std::string>& worms) {
     const std::string named = fmt::format(fmt::runtime(form), in_words(worms));
     return character_count(named) <= longest
@@ -74,13 +77,13 @@ std::string interval_text(const Interval& interval) {
 }
 
 std::string fall_text(const GroupAnalysis& analysis) {
-  if (!analysis.reduction)
+  if (!analysis.evidence.reduction)
     return "not available";
-  const bool fell = *analysis.reduction >= 0;
-  const std::string text = fell ? percent(*analysis.reduction) : rise_text(analysis);
-  if (!analysis.headline.usable())
+  const bool fell = *analysis.evidence.reduction >= 0;
+  const std::string text = fell ? percent(*analysis.evidence.reduction) : rise_text(analysis);
+  if (!analysis.evidence.headline.usable())
     return text + "; no interval";
-  return text + (fell ? ", " : "; fall, ") + interval_text(analysis.headline);
+  return text + (fell ? ", " : "; fall, ") + interval_text(analysis.evidence.headline);
 }
 
 std::string mean_text(const std::optional<double>& epg) {
@@ -88,15 +91,16 @@ std::string mean_text(const std::optional<double>& epg) {
 }
 
 std::string counts_text(const GroupAnalysis& analysis) {
-  const std::string after = sample_text(analysis.after, "after");
-  if (!pairs_animals(*analysis.design))
+  const std::string after = sample_text(analysis.evidence.after, "after");
+  if (!pairs_animals(*analysis.evidence.design))
     return fmt::format(
         "mean EPG {} in {}, {} in {}",
-        sample_text(*analysis.control, analysis.design == Design::baseline ? "before" : "after"),
-        sampled_in_words(*analysis.control, "control "), after,
-        sampled_in_words(analysis.after, "treated "));
-  return fmt::format("mean EPG {}, {}; {}", sample_text(analysis.before, "before"), after,
-                     sampled_in_words(analysis.after));
+        sample_text(*analysis.evidence.control,
+                    analysis.evidence.design == Design::baseline ? "before" : "after"),
+        sampled_in_words(*analysis.evidence.control, "control "), after,
+        sampled_in_words(analysis.evidence.after, "treated "));
+  return fmt::format("mean EPG {}, {}; {}", sample_text(analysis.evidence.before, "before"), after,
+                     sampled_in_words(analysis.evidence.after));
 }
 
 std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) {
@@ -114,29 +118,30 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
 }
 
 std::string chance_text(const GroupAnalysis& analysis) {
-  const EfficacyProbabilities& of = *analysis.probabilities;
+  const EfficacyProbabilities& of = *analysis.judgement.probabilities;
   const auto farms = [](double probability) {
     const double count = 100 * probability;
     if (count < 0.5)
       return std::string("fewer than 1");
     return count > 99.5 ? "more than 99" : fmt::format("about {:.0f}", count);
   };
-  const Verdict& verdict = analysis.verdicts.front();
+  const Verdict& verdict = analysis.judgement.first_verdict();
   return fmt::format("if the model and its prior hold, of 100 farms with counts like these {} "
                      "would have a true efficacy below {:g}%, and {} below {:g}%",
                      farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
                      100 * *verdict.lower);
 }
 
-std::string next_steps_text(const GroupAnalysis& analysis) {
-  const std::vector<NextStepOutcome>& outcomes = analysis.next_steps;
+std::string larger_trials_text(const GroupAnalysis& analysis) {
+  const std::vector<LargerTrialOutcome>& outcomes = analysis.judgement.larger_trials;
   std::string text = "had this trial been larger, the chance of a clear class, good or poor, would "
                      "have been:";
   bool animals = false;
-  const std::string more = fmt::format(" {}s{}", sampled_unit(analysis.after),
-                                       analysis.design == Design::paired ? "" : " in each group");
+  const std::string more =
+      fmt::format(" {}s{}", sampled_unit(analysis.evidence.after),
+                  analysis.evidence.design == Design::paired ? "" : " in each group");
   for (std::size_t i = 0; i < outcomes.size(); ++i) {
-    const NextStepOutcome& outcome = outcomes[i];
+    const LargerTrialOutcome& outcome = outcomes[i];
     const std::string percent_clear = fmt::format("{:.0f}%", 100 * outcome.clear);
     if (outcome.step.more_animals == 0)
       text += fmt::format("{} {:g} times the volume counted {}", i == 0 ? "" : ",",
@@ -149,53 +154,41 @@ std::string next_steps_text(const GroupAnalysis& analysis) {
   return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
 }
 
-std::string disagreement_text(const GroupAnalysis& analysis) {
-  const auto posterior =
-      std::ranges::find(analysis.intervals, posterior_method(*analysis.design), &Interval::method);
-  if (posterior == analysis.intervals.end() || !posterior->usable())
-    return {};
-  const bool bootstrap_reaches_further =
-      std::ranges::any_of(analysis.intervals, [&](const Interval& interval) {
-        return interval.method == Method::bootstrap_bca && interval.usable() &&
-               (*interval.lower < *posterior->lower || *interval.upper > *posterior->upper);
-      });
-  std::string narrower;
-  const double posterior_width = *posterior->upper - *posterior->lower;
-  constexpr double much = 0.67;
-  for (const Interval& interval : analysis.intervals)
-    if (interval.usable() && *interval.upper - *interval.lower < much * posterior_width)
-      narrower += fmt::format("{}{}", narrower.empty() ? "" : "; ", title(interval.method));
+std::string disagreement_text(const MethodDisagreement& disagreement) {
+  std::vector<std::string_view> narrower;
+  for (const Method method : disagreement.much_narrower)
+    narrower.push_back(title(method));
   std::string text;
-  if (bootstrap_reaches_further)
+  if (disagreement.bootstrap_reaches_further)
     text = "The posterior takes one efficacy for all animals; the bootstrap reaches further where "
            "animals fell differently, and the guarded interval follows it there. ";
   if (!narrower.empty())
     text += fmt::format("Much narrower than the posterior: {}. A pooled count knows only the luck "
                         "of counting, and a bootstrap or log ratio cannot see what few eggs after "
                         "treatment leave open.",
-                        narrower);
+                        fmt::join(narrower, "; "));
   return text;
 }
 
-std::string found_text(const std::optional<WormShare>& larvae,
-                       const std::optional<std::uint64_t>& eggs) {
-  if (larvae && larvae->total > 0)
-    return fmt::format("{}/{}", larvae->larvae, larvae->total);
-  return eggs ? fmt::format("{} egg{}", *eggs, *eggs == 1 ? "" : "s") : "-";
+std::string found_text(const WormFound& found) {
+  if (found.larvae && found.larvae->total > 0)
+    return fmt::format("{}/{}", found.larvae->larvae, found.larvae->total);
+  return found.eggs ? fmt::format("{} egg{}", *found.eggs, plural(*found.eggs)) : "-";
 }
 
 std::string judged_by_others(const GroupAnalysis& analysis) {
-  const std::string& shown = analysis.verdicts.front().criteria;
+  const std::string& shown = analysis.judgement.first_verdict().criteria;
   std::vector<std::string> titles;
-  for (const WormAnalysis& worm : analysis.worms) {
+  for (const WormAnalysis& worm : analysis.judgement.worms) {
     const Verdict& verdict = verdict_of(worm);
     if (verdict.verdict_class != VerdictClass::not_applicable && verdict.criteria != shown &&
         std::ranges::find(titles, verdict.criteria_title) == titles.end())
       titles.push_back(verdict.criteria_title);
   }
-  return titles.empty() ? ""
-                        : fmt::format(" Worms are judged by {}: {} cannot judge them all.",
-                                      in_words(titles), analysis.verdicts.front().criteria_title);
+  return titles.empty()
+             ? ""
+             : fmt::format(" Worms are judged by {}: {} cannot judge them all.", in_words(titles),
+                           analysis.judgement.first_verdict().criteria_title);
 }
 
 std::string spread_text(const SampleSummary& sample) {
@@ -230,14 +223,14 @@ std::string group_description(const Group& group) {
 }
 
 std::string worms_note(const GroupAnalysis& analysis) {
-  const std::vector<WormAnalysis>& worms = analysis.worms;
+  const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   const bool cultured = std::ranges::any_of(worms, [](const WormAnalysis& worm) {
-    return worm.source == WormSource::larval_culture && worm.reduction;
+    return worm.source == WormSource::larval_culture && worm.evidence.reduction;
   });
   std::string note = cultured ? "Larvae of this worm, of all told apart in each culture. The falls "
                                 "hold if all kinds hatch alike on both days."
                               : "";
-  if (const auto kinds = kinds_told_apart(analysis.group); !kinds.empty())
+  if (const auto kinds = kinds_told_apart(analysis.evidence.group); !kinds.empty())
     note += fmt::format("{}Eggs of {} were counted apart; fall and verdict above are of all other "
                         "worms.",
                         note.empty() ? "" : " ", listed(kinds));
@@ -263,7 +256,7 @@ std::string control_text(const ControlAnalysis& control) {
 std::vector<std::string> titles_from_memory(const TrialAnalysis& trial) {
   std::vector<std::string> titles;
   for (const GroupAnalysis& group : trial.groups)
-    for (const Verdict& verdict : group.verdicts)
+    for (const Verdict& verdict : group.judgement.verdicts)
       if (verdict.citation.provenance == Provenance::memory &&
           verdict.verdict_class != VerdictClass::not_applicable &&
           std::ranges::find(titles, verdict.criteria_title) == titles.end())

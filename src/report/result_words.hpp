@@ -40,14 +40,13 @@ std::string chance_text(const GroupAnalysis& analysis);
 
 /// "... 2 times the volume counted 35%, 4 times the volume counted 45%; 5 more animals 30%, ...".
 /// There must be next steps.
-std::string next_steps_text(const GroupAnalysis& analysis);
+std::string larger_trials_text(const GroupAnalysis& analysis);
 
-/// Why the intervals differ, where they do; empty otherwise. The group must have a design.
-std::string disagreement_text(const GroupAnalysis& analysis);
+/// Why the intervals differ, where they do; empty otherwise.
+std::string disagreement_text(const MethodDisagreement& disagreement);
 
 /// "12/100" larvae, "31 eggs", or "-".
-std::string found_text(const std::optional<WormShare>& larvae,
-                       const std::optional<std::uint64_t>& eggs);
+std::string found_text(const WormFound& found);
 
 /// By which criteria the worms are judged, if not by those of the group's own verdict.
 std::string judged_by_others(const GroupAnalysis& analysis);

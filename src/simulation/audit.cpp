@@ -62,10 +62,11 @@ void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSe
     const bool judged =
         criterion.rule == Rule::reduction_alone || interval(criterion.level).usable();
     const VerdictClass verdict_class =
-        judged ? class_by(criterion.rule, criterion.cut_off, *evidence.reduction(),
-                          criterion.rule == Rule::reduction_alone ? Interval()
-                                                                  : interval(criterion.level))
-               : VerdictClass::not_applicable;
+        judged
+            ? verdict_class_by(criterion.rule, criterion.cut_off, *evidence.reduction(),
+                               criterion.rule == Rule::reduction_alone ? Interval()
+                                                                       : interval(criterion.level))
+            : VerdictClass::not_applicable;
     ++tally.classes[c][index_of(verdict_class)];
   }
 }
@@ -73,7 +74,7 @@ void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSe
 void count_without_estimate(CellTally& tally) {
   ++tally.without_estimate;
   for (MethodTally& method : tally.methods)
-    for (ClassTally& classes : method.classes)
+    for (VerdictTally& classes : method.classes)
       ++classes[index_of(VerdictClass::not_applicable)];
 }
 
@@ -260,7 +261,7 @@ std::vector<AuditTask> next_tasks(const AuditResult& result) {
   const auto needed = [&](const CellTally& tally) {
     double most = 0;
     for (const MethodTally& method : tally.methods)
-      for (const ClassTally& classes : method.classes)
+      for (const VerdictTally& classes : method.classes)
         for (const std::uint64_t count : classes)
           most = std::max(most, std::pow(share(count, tally.trials).error, 2));
     return static_cast<std::size_t>(

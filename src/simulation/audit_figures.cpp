@@ -345,7 +345,7 @@ VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy) {
   Interval known;
   known.lower = efficacy;
   known.upper = efficacy;
-  return class_by(criterion.rule, criterion.cut_off, efficacy, known);
+  return verdict_class_by(criterion.rule, criterion.cut_off, efficacy, known);
 }
 
 void draw_deserved(pugi::xml_node panel, const PanelArea& area, const AuditCriterion& criterion,

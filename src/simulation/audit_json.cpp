@@ -1,4 +1,4 @@
-#include "eggfall/simulation/audit_json.hpp"
+#include "simulation/audit_json.hpp"
 
 #include "eggfall/simulation/audit_summary.hpp"
 #include "simulation/audit_grid.hpp"
@@ -28,7 +28,7 @@ Json to_json(const AuditCriterion& criterion) {
           {"provenance", to_string(criterion.cut_off.citation.provenance)}};
 }
 
-Json classes_json(const std::vector<ClassTally>& classes, const AuditSettings& settings,
+Json classes_json(const std::vector<VerdictTally>& classes, const AuditSettings& settings,
                   std::uint64_t trials) {
   Json json = Json::array();
   for (std::size_t c = 0; c < classes.size(); ++c) {
@@ -126,7 +126,7 @@ MethodTally read_method(const Json& json, Method method, std::size_t criteria, s
   const Json& verdicts = json.at("verdicts");
   require(verdicts.size() == criteria, "verdicts of other criteria");
   for (std::size_t c = 0; c < criteria; ++c) {
-    ClassTally& classes = tally.classes.emplace_back();
+    VerdictTally& classes = tally.classes.emplace_back();
     std::uint64_t sum = 0;
     for (std::size_t v = 0; v < verdict_classes; ++v)
       sum += classes[v] = whole(verdicts.at(c)

@@ -101,7 +101,7 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
       settings.resamples);
   for (const std::string& figure : page.figures)
     out += fmt::format("![{}]({})\n\n", page.title, figure);
-  out += "```\n" + audit_text(result, Detail::full) + "```\n";
+  out += "```\n" + audit_text(result, Verbosity::full) + "```\n";
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## The worst cells of the design {}, by kind of truth\n\nLowest percent of "

@@ -79,11 +79,11 @@ std::optional<double> mean_width(const MethodTally& method) {
   return static_cast<double>(method.width) / millionths / static_cast<double>(usable);
 }
 
-Share class_share(const CellTally& tally, const ClassTally& classes, VerdictClass verdict_class) {
+Share class_share(const CellTally& tally, const VerdictTally& classes, VerdictClass verdict_class) {
   return share(classes[static_cast<std::size_t>(verdict_class)], tally.trials);
 }
 
-Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim) {
+Share claim_share(const CellTally& tally, const VerdictTally& classes, Claim claim) {
   const auto given = [&](VerdictClass verdict_class) {
     return classes[static_cast<std::size_t>(verdict_class)];
   };

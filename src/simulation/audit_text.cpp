@@ -124,7 +124,7 @@ std::string class_row(std::string_view first, const std::array<double, verdict_c
 }
 
 std::array<double, verdict_classes> class_shares(const CellTally& tally,
-                                                 const ClassTally& classes) {
+                                                 const VerdictTally& classes) {
   std::array<double, verdict_classes> shares{};
   for (std::size_t v = 0; v < verdict_classes; ++v)
     shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
@@ -180,7 +180,7 @@ std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
   if (settings.criteria.empty() || judging(settings.criteria.front(), tally) == nullptr)
     return {};
   const AuditCriterion& criterion = settings.criteria.front();
-  const ClassTally& classes = judging(criterion, tally)->classes.front();
+  const VerdictTally& classes = judging(criterion, tally)->classes.front();
   const double truth = true_efficacy(cell.model);
   const double resistance = claim_share(tally, classes, Claim::resistance).value;
   const double good = claim_share(tally, classes, Claim::good_efficacy).value;
@@ -234,7 +234,7 @@ std::string grouped(std::uint64_t number) {
   return digits;
 }
 
-std::string one_cell_text(const AuditResult& result, Detail detail) {
+std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   const AuditedCell& audited = result.cells.front();
   const CountModel& m = audited.cell.model;
   const CellTally& tally = audited.tally;
@@ -259,7 +259,7 @@ std::string one_cell_text(const AuditResult& result, Detail detail) {
   out += coverage_table(result.settings, tally);
   if (!result.settings.criteria.empty())
     out += verdict_table(result.settings, tally);
-  if (detail == Detail::full)
+  if (verbosity == Verbosity::full)
     out += every_class_table(result.settings, tally);
   return out + verdict_reading(audited.cell, tally, result.settings);
 }
@@ -306,7 +306,7 @@ std::string width_table(const AuditResult& result, Design design) {
          fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
 }
 
-std::string claim_table(const AuditResult& result, Design design, Detail detail,
+std::string claim_table(const AuditResult& result, Design design, Verbosity verbosity,
                         const std::vector<ClaimSummary>& summaries) {
   std::string out;
   for (std::size_t c = 0; c < result.settings.criteria.size(); ++c) {
@@ -314,19 +314,21 @@ std::string claim_table(const AuditResult& result, Design design, Detail detail,
     std::string rows;
     for (const ClaimSummary& summary : summaries) {
       const bool own = summary.method == criterion.method.value_or(Method::guarded_posterior);
-      if (summary.design != design || summary.criterion != c || (detail == Detail::brief && !own))
+      if (summary.design != design || summary.criterion != c ||
+          (verbosity == Verbosity::brief && !own))
         continue;
       const std::string what =
           summary.claim == Claim::resistance
               ? fmt::format("resistant at {:g}+", 100 * criterion.cut_off.expected)
               : fmt::format("good below {:g}",
                             100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
-      rows += fmt::format(
-          "  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
-          detail == Detail::brief ? fitted(criterion.title) : std::string(title(summary.method)),
-          name_width + 2, what, summary.cells, 100 * summary.mean, shown(summary.worst));
+      rows += fmt::format("  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
+                          verbosity == Verbosity::brief ? fitted(criterion.title)
+                                                        : std::string(title(summary.method)),
+                          name_width + 2, what, summary.cells, 100 * summary.mean,
+                          shown(summary.worst));
     }
-    if (detail == Detail::full && !rows.empty())
+    if (verbosity == Verbosity::full && !rows.empty())
       out += paragraph("  " + criterion.title + ":");
     out += rows;
   }
@@ -336,8 +338,8 @@ std::string claim_table(const AuditResult& result, Design design, Detail detail,
                              "allow 5):",
                              to_string(design))) +
          fmt::format("  {:<{}}{:<18}{:>7}{:>8}{:>15}\n",
-                     detail == Detail::brief ? "criteria" : "interval", name_width + 2, "claim",
-                     "cells", "mean", "worst cell") +
+                     verbosity == Verbosity::brief ? "criteria" : "interval", name_width + 2,
+                     "claim", "cells", "mean", "worst cell") +
          out;
 }
 
@@ -377,7 +379,7 @@ std::string class_by_efficacy(const AuditResult& result, Design design) {
   return out;
 }
 
-std::string grid_text(const AuditResult& result, Detail detail) {
+std::string grid_text(const AuditResult& result, Verbosity verbosity) {
   std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
                                 "brackets)\n",
                                 result.cells.size(), grouped(result.settings.trials)) +
@@ -386,7 +388,7 @@ std::string grid_text(const AuditResult& result, Detail detail) {
   const auto claims = claim_summaries(result);
   for (const Design design : audited_designs(result))
     out += coverage_summary(result, design, methods) + width_table(result, design) +
-           claim_table(result, design, detail, claims) + class_by_efficacy(result, design);
+           claim_table(result, design, verbosity, claims) + class_by_efficacy(result, design);
   return out;
 }
 
@@ -436,9 +438,9 @@ std::string unusual(const AuditCell& cell) {
   return text;
 }
 
-std::string audit_text(const AuditResult& result, Detail detail) {
+std::string audit_text(const AuditResult& result, Verbosity verbosity) {
   const std::string text =
-      result.cells.size() == 1 ? one_cell_text(result, detail) : grid_text(result, detail);
+      result.cells.size() == 1 ? one_cell_text(result, verbosity) : grid_text(result, verbosity);
   return result.shard.of == 1
              ? text + memory_note(result.settings)
              : text + heading(fmt::format("This is part {} of {}: join all parts by eggfall audit "
@@ -478,7 +480,7 @@ std::string audit_csv(const AuditResult& result) {
       row.push_back(percent_csv_cell(held.error));
       const auto points = mean_width(method);
       row.push_back(points ? fmt::format("{:.6f}", *points) : std::string());
-      for (const ClassTally& classes : method.classes)
+      for (const VerdictTally& classes : method.classes)
         for (const std::uint64_t count : classes)
           row.push_back(fmt::format("{}", count));
       out += csv_row(row) + "\r\n";

@@ -72,7 +72,7 @@ std::vector<double> epg(const std::vector<Count>& counts) {
 /// A pool weighs as much as its number of animals: both of its samples are of the same ones.
 std::vector<double> weights(const Arm& arm) {
   const std::vector<Count>& counts = arm.above.empty() ? arm.below : arm.above;
-  if (pooled(counts).animals_a_sample)
+  if (totals_of(counts).animals_a_sample)
     return {};
   std::vector<double> values(counts.size());
   std::ranges::transform(counts, values.begin(),
@@ -145,8 +145,8 @@ RatioData epg(const Comparison& comparison) {
   return data;
 }
 
-PooledCount pooled(const std::vector<Count>& counts) {
-  PooledCount total;
+CountTotals totals_of(const std::vector<Count>& counts) {
+  CountTotals total;
   total.animals = counts.size();
   if (!counts.empty()) {
     total.factor = counts.front().factor;

@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-void check(const PooledTotals& totals, double level) {
+void check(const EggTotals& totals, double level) {
   check_level(level);
   if (totals.below == 0)
     throw CalculationError("pooled-count limits need at least one egg below the fraction bar");
@@ -28,7 +28,7 @@ double odds_quantile(double a, double b, double probability) {
 
 } // namespace
 
-RatioLimits jeffreys_limits(const PooledTotals& totals, double level) {
+RatioLimits jeffreys_limits(const EggTotals& totals, double level) {
   check(totals, level);
   const double a = static_cast<double>(totals.above) + 0.5;
   const double b = static_cast<double>(totals.below) + 0.5;
@@ -37,7 +37,7 @@ RatioLimits jeffreys_limits(const PooledTotals& totals, double level) {
   return {low * totals.exposure_ratio, odds_quantile(a, b, 1 - tail) * totals.exposure_ratio, {}};
 }
 
-RatioLimits exact_limits(const PooledTotals& totals, double level) {
+RatioLimits exact_limits(const EggTotals& totals, double level) {
   check(totals, level);
   const auto above = static_cast<double>(totals.above);
   const auto below = static_cast<double>(totals.below);
@@ -52,15 +52,15 @@ double highest_ratio_if_none(std::uint64_t below, double exposure_ratio, double 
   return std::expm1(-std::log1p(-level) / static_cast<double>(below)) * exposure_ratio;
 }
 
-PooledTotalsOrReason pooled_totals(const Comparison& comparison) {
-  PooledTotalsOrReason result;
-  std::vector<PooledCount> above;
-  std::vector<PooledCount> below;
+EggTotalsOrReason egg_totals(const Comparison& comparison) {
+  EggTotalsOrReason result;
+  std::vector<CountTotals> above;
+  std::vector<CountTotals> below;
   for (const Arm& arm : comparison.arms) {
     if (!arm.above.empty())
-      above.push_back(pooled(arm.above));
+      above.push_back(totals_of(arm.above));
     if (!arm.below.empty())
-      below.push_back(pooled(arm.below));
+      below.push_back(totals_of(arm.below));
   }
   if (above.size() != 1 || below.size() != 1) {
     result.why_not = "it compares two totals of eggs, and this design has four";
@@ -78,7 +78,7 @@ PooledTotalsOrReason pooled_totals(const Comparison& comparison) {
     result.why_not = "no egg was counted to compare with";
     return result;
   }
-  const auto exposure = [](const PooledCount& total) {
+  const auto exposure = [](const CountTotals& total) {
     return static_cast<double>(total.animals) / total.factor->value();
   };
   result.totals = {above[0].eggs, below[0].eggs, exposure(below[0]) / exposure(above[0])};

@@ -94,7 +94,7 @@ RatioLimits Evidence::limits(Method method, double level) const {
     return log_ratio_limits(without_pairing(data_), level);
   case Method::pooled_count_jeffreys:
   case Method::pooled_count_exact: {
-    PooledTotalsOrReason pool = pooled_totals(comparison_);
+    EggTotalsOrReason pool = egg_totals(comparison_);
     if (!pool.why_not.empty())
       return no_limits(std::move(pool.why_not));
     return method == Method::pooled_count_exact ? exact_limits(pool.totals, level)

@@ -428,7 +428,7 @@ PairedModel checked_model(const Arm& arm, const VariationPrior& prior,
     throw CalculationError("a paired posterior needs both samples of every animal");
   if (!(prior.scale > 0) || quadrature.eta_points < 33 || quadrature.eta_points % 2 == 0)
     throw CalculationError("a paired posterior was given an impossible prior or grid");
-  if (pooled(arm.below).eggs == 0)
+  if (totals_of(arm.below).eggs == 0)
     throw InputError("no animal had an egg before treatment, so there is no fall to estimate");
   return {arm, prior, quadrature};
 }

@@ -9,7 +9,7 @@ namespace eggfall {
 namespace {
 
 bool without_eggs(const std::vector<Count>& counts) {
-  return pooled(counts).eggs == 0;
+  return totals_of(counts).eggs == 0;
 }
 
 PosteriorOrReason none(std::string why_not) {

@@ -105,7 +105,7 @@ std::string WormEvidence::why_not() const {
   if (std::ranges::any_of(compared_with, lacks_worm))
     return "none of its larvae were found to compare with";
   // Where no egg was left there was nothing to culture, and the prior of the share will do.
-  if (lacks_larvae(shares_.above.front()) && all_.reduction() != 1)
+  if (lacks_larvae(shares_.above.front()) && eggs_after())
     return "no larvae were told apart after treatment";
   return {};
 }
@@ -119,6 +119,12 @@ std::optional<double> WormEvidence::reduction() const {
   if (lacks_larvae(shares_.above.front()))
     return std::nullopt;
   return 1 - (1 - *all) * product(shares_.above) / product(shares_.below);
+}
+
+WormEvidence WormEvidence::without_larvae_after() const {
+  WormShares none = shares_;
+  none.above.front().larvae = 0;
+  return {all_, std::move(none)};
 }
 
 std::vector<Method> WormEvidence::methods() const {

@@ -3,7 +3,7 @@
 #include "base/enum_names.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
-#include "judgement/worms.hpp"
+#include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
 

@@ -1,4 +1,4 @@
-#include "eggfall/survey/survey_json.hpp"
+#include "survey/survey_json.hpp"
 
 #include "base/text.hpp"
 #include "eggfall/survey/survey_summary.hpp"
@@ -39,7 +39,7 @@ Json value_json(SurveyField field, const std::string& value) {
   return text_or_null(value);
 }
 
-void add_tally(Json& json, const ClassTally& tally) {
+void add_tally(Json& json, const VerdictTally& tally) {
   const StratumSummary summary = summarise(tally);
   json["tested"] = summary.tested;
   json["judged"] = summary.judged;
@@ -120,8 +120,8 @@ SurveySize read_size(const Json& json) {
 }
 
 /// At most `left` groups, which are then taken from it.
-ClassTally read_tally(const Json& json, std::uint64_t& left) {
-  ClassTally tally{};
+VerdictTally read_tally(const Json& json, std::uint64_t& left) {
+  VerdictTally tally{};
   for (std::size_t v = 0; v < verdict_classes; ++v) {
     tally[v] = whole(json.at(key_of(static_cast<VerdictClass>(v))), left);
     left -= tally[v];

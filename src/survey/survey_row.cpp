@@ -2,8 +2,9 @@
 
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/random_stream.hpp"
-#include "judgement/judgement.hpp"
-#include "judgement/worms.hpp"
+#include "judgement/gather_evidence.hpp"
+#include "judgement/judge.hpp"
+#include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
 
@@ -30,14 +31,14 @@ SurveyRow row_of(const Group& group, const Group* control, const SurveySettings&
                  const BootstrapSettings& bootstrap) {
   SurveyRow row;
   const std::vector<Evidence> all =
-      evidence_of(group, control, std::nullopt, bootstrap, settings.priors);
-  const Evidence* evidence = evidence_for(settings.criteria, all);
+      evidence_by_design(group, control, std::nullopt, bootstrap, settings.priors);
+  const Evidence* evidence = evidence_judged_by(settings.criteria, all);
   const Comparison* comparison = evidence != nullptr ? &evidence->comparison() : nullptr;
   const TreatedCounts shown = treated_counts(group, comparison);
   if (!shown.before.empty())
-    row.eggs_before = pooled(shown.before).eggs;
+    row.eggs_before = totals_of(shown.before).eggs;
   if (!shown.after.empty())
-    row.eggs_after = pooled(shown.after).eggs;
+    row.eggs_after = totals_of(shown.after).eggs;
   row.mean_epg_before = mean_epg(shown.before);
   row.mean_epg_after = mean_epg(shown.after);
   Verdict verdict = judge(settings.criteria, group, evidence);

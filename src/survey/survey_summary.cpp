@@ -6,7 +6,7 @@
 
 namespace eggfall {
 
-StratumSummary summarise(const ClassTally& tally) {
+StratumSummary summarise(const VerdictTally& tally) {
   const auto of = [&](VerdictClass verdict_class) {
     return tally[static_cast<std::size_t>(verdict_class)];
   };

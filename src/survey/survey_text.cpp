@@ -102,7 +102,7 @@ private:
     return out + std::string(name_width_ - used, ' ');
   }
 
-  std::string row(std::string_view name, const ClassTally& tally) const {
+  std::string row(std::string_view name, const VerdictTally& tally) const {
     const StratumSummary summary = summarise(tally);
     std::string out = begin(name) + fmt::format("{:>{}}", summary.tested, number_width_ + 1);
     for (const ClassColumn& column : columns_)

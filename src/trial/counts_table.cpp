@@ -1,4 +1,4 @@
-#include "eggfall/trial/counts_table.hpp"
+#include "trial/counts_table.hpp"
 
 #include "base/date.hpp"
 #include "base/text.hpp"

@@ -17,11 +17,11 @@ TrialTable read_trials(std::string_view bytes, const Source& source, const ReadO
   problems.throw_if_any();
 
   // The rows of a trial may lie scattered over the table.
-  std::vector<TrialRows> trials;
+  std::vector<TrialBuilder> trials;
   std::unordered_map<std::string, std::size_t> index_of;
   for (const TableRow& table_row : table.rows) {
     const RowCells row = header.cells_of(table_row);
-    std::string name(TrialRows::name_of(row, columns, options));
+    std::string name(TrialBuilder::name_of(row, columns, options));
     const auto [at, fresh] = index_of.emplace(std::move(name), trials.size());
     if (fresh)
       trials.emplace_back(at->first, columns, options);
@@ -30,7 +30,7 @@ TrialTable read_trials(std::string_view bytes, const Source& source, const ReadO
 
   TrialTable result;
   ControlOption control(options.control);
-  for (TrialRows& rows : trials) {
+  for (TrialBuilder& rows : trials) {
     result.trials.push_back(rows.finish(table.source, problems, result.notes));
     control.look_in(result.trials.back());
   }

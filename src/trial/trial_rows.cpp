@@ -445,18 +445,19 @@ void ControlOption::check(Problems& problems) const {
                 "one of the groups " + quoted_list(others_, most_listed)});
 }
 
-TrialRows::TrialRows(std::string name, const TrialColumns& columns, const ReadOptions& options)
+TrialBuilder::TrialBuilder(std::string name, const TrialColumns& columns,
+                           const ReadOptions& options)
     : columns_(columns), options_(options) {
   trial_.name = std::move(name);
 }
 
-std::string_view TrialRows::name_of(const RowCells& row, const TrialColumns& columns,
-                                    const ReadOptions& options) {
+std::string_view TrialBuilder::name_of(const RowCells& row, const TrialColumns& columns,
+                                       const ReadOptions& options) {
   const std::string_view cell = row.text(columns.trial);
   return cell.empty() ? std::string_view(options.trial_name) : cell;
 }
 
-void TrialRows::add(const RowCells& row) {
+void TrialBuilder::add(const RowCells& row) {
   Group described;
   described.name = row.needed(columns_.group);
   Animal animal = read_animal(row, columns_, options_);
@@ -504,7 +505,7 @@ void TrialRows::add(const RowCells& row) {
     group.animals.push_back(std::move(animal));
 }
 
-std::size_t TrialRows::find_group(const Group& described) {
+std::size_t TrialBuilder::find_group(const Group& described) {
   const auto [at, fresh] = group_index_.emplace(described.name, trial_.groups.size());
   if (fresh) {
     trial_.groups.push_back(described);
@@ -513,7 +514,8 @@ std::size_t TrialRows::find_group(const Group& described) {
   return at->second;
 }
 
-Trial TrialRows::finish(const Source& source, Problems& problems, std::vector<std::string>& notes) {
+Trial TrialBuilder::finish(const Source& source, Problems& problems,
+                           std::vector<std::string>& notes) {
   const Group* control = nullptr;
   for (std::size_t i = 0; i < trial_.groups.size(); ++i) {
     Group& group = trial_.groups[i];

@@ -84,9 +84,9 @@ private:
 };
 
 /// The rows of one trial, put together row by row.
-class TrialRows {
+class TrialBuilder {
 public:
-  TrialRows(std::string name, const TrialColumns& columns, const ReadOptions& options);
+  TrialBuilder(std::string name, const TrialColumns& columns, const ReadOptions& options);
 
   /// The trial that a row belongs to.
   static std::string_view name_of(const RowCells& row, const TrialColumns& columns,

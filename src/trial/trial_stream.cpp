@@ -54,7 +54,7 @@ private:
       problems_.throw_if_any();
     }
     const RowCells row = header_->cells_of(table_row);
-    const std::string_view name = TrialRows::name_of(row, *columns_, options_);
+    const std::string_view name = TrialBuilder::name_of(row, *columns_, options_);
     if (!trial_ || trial_->name() != name) {
       end_trial();
       start_trial(std::string(name), row);
@@ -98,11 +98,11 @@ private:
   ReadOptions options_;
   Problems problems_;
   TableStream table_;
-  TableRows::Take take_ = [this](TableRow&& row) { add(row); };
+  TableBuilder::Take take_ = [this](TableRow&& row) { add(row); };
   std::optional<HeaderCells> header_;
   std::optional<TrialColumns> columns_;
-  std::optional<TrialRows> trial_; ///< Whose rows are coming.
-  std::size_t rows_ = 0;           ///< Of that trial.
+  std::optional<TrialBuilder> trial_; ///< Whose rows are coming.
+  std::size_t rows_ = 0;              ///< Of that trial.
   std::size_t last_line_ = 0;
   std::unordered_map<std::string, std::size_t> last_line_of_; ///< Of each trial that ended.
   ControlOption control_;

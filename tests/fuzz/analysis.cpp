@@ -36,11 +36,11 @@ void fuzz::read_and_use(std::string_view bytes) {
     return eggfall::analyse(table.trials.front(), cut_offs, settings);
   });
   for (const eggfall::GroupAnalysis& group : analysis.groups)
-    for (const eggfall::Interval& interval : group.intervals)
+    for (const eggfall::Interval& interval : group.evidence.intervals)
       promise(!interval.usable() || *interval.lower <= *interval.upper,
               "no lower limit is above its upper one");
-  promise(!eggfall::analysis_summary(analysis, eggfall::Detail::brief).empty() &&
-              !eggfall::analysis_summary(analysis, eggfall::Detail::full).empty() &&
+  promise(!eggfall::analysis_summary(analysis, eggfall::Verbosity::brief).empty() &&
+              !eggfall::analysis_summary(analysis, eggfall::Verbosity::full).empty() &&
               !eggfall::analysis_json({analysis}, settings).empty() &&
               !eggfall::analysis_csv({analysis}).empty() &&
               !eggfall::analysis_report({analysis}, settings).empty(),

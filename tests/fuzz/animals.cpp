@@ -12,8 +12,8 @@
 
 namespace {
 
-eggfall::SheetQuestion question(std::vector<eggfall::ListedAnimal> mob) {
-  eggfall::SheetQuestion question;
+eggfall::FieldSheetQuestion question(std::vector<eggfall::ListedAnimal> mob) {
+  eggfall::FieldSheetQuestion question;
   question.host = "sheep";
   question.groups = {{"white",
                       eggfall::Role::treated,

@@ -1,7 +1,7 @@
 // The JSON of an audit, as --merge reads it, and all that is made of it.
 #include "harness.hpp"
 
-#include "eggfall/simulation/audit_json.hpp"
+#include "simulation/audit_json.hpp"
 #include "simulation/audit_page.hpp"
 #include "simulation/audit_text.hpp"
 
@@ -13,8 +13,8 @@ void fuzz::read_and_use(std::string_view bytes) {
             "an audit that was written is read as the same");
   });
   const eggfall::AuditResult result = eggfall::merged({read});
-  promise(!eggfall::audit_text(result, eggfall::Detail::full).empty() &&
-              !eggfall::audit_text(result, eggfall::Detail::brief).empty() &&
+  promise(!eggfall::audit_text(result, eggfall::Verbosity::full).empty() &&
+              !eggfall::audit_text(result, eggfall::Verbosity::brief).empty() &&
               !eggfall::audit_csv(result).empty() &&
               !eggfall::audit_page(result, {"Audit", {}}).empty(),
           "an audit can be shown");

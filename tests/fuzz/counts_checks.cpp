@@ -2,8 +2,8 @@
 
 #include "harness.hpp"
 
-#include "eggfall/trial/counts_table.hpp"
 #include "eggfall/trial/trial_stream.hpp"
+#include "trial/counts_table.hpp"
 
 #include <algorithm>
 #include <iterator>

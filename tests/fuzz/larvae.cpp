@@ -3,8 +3,8 @@
 
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/report/analysis_text.hpp"
-#include "eggfall/trial/counts_table.hpp"
 #include "eggfall/trial/read_cultures.hpp"
+#include "trial/counts_table.hpp"
 
 #include <string>
 #include <vector>
@@ -52,10 +52,10 @@ void fuzz::read_and_use(std::string_view bytes) {
   settings.simulations = 0;
   const eggfall::TrialAnalysis analysis = accepted(
       "larvae can be analysed", [&] { return eggfall::analyse(trial, cut_offs, settings); });
-  for (const eggfall::WormAnalysis& worm : analysis.groups.front().worms)
-    for (const eggfall::Interval& interval : worm.intervals)
+  for (const eggfall::WormAnalysis& worm : analysis.groups.front().judgement.worms)
+    for (const eggfall::Interval& interval : worm.evidence.intervals)
       promise(!interval.usable() || *interval.lower <= *interval.upper,
               "no lower limit is above its upper one");
-  promise(!eggfall::analysis_summary(analysis, eggfall::Detail::full).empty(),
+  promise(!eggfall::analysis_summary(analysis, eggfall::Verbosity::full).empty(),
           "an analysis can be written");
 }

@@ -2,10 +2,10 @@
 #include "counts_checks.hpp"
 #include "harness.hpp"
 
-#include "eggfall/trial/counts_table.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/scenario_text.hpp"
 #include "simulation/truth_json.hpp"
+#include "trial/counts_table.hpp"
 
 namespace {
 

@@ -1,7 +1,7 @@
 // The JSON of a survey, as --merge reads it, and all that is made of it.
 #include "harness.hpp"
 
-#include "eggfall/survey/survey_json.hpp"
+#include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
 
 void fuzz::read_and_use(std::string_view bytes) {

@@ -7,12 +7,12 @@ using namespace eggfall;
 TEST_CASE("Eggs left of 100 are what the fall and its interval leave") {
   GroupAnalysis analysis;
   CHECK_FALSE(eggs_left(analysis));
-  analysis.reduction = 0.92;
+  analysis.evidence.reduction = 0.92;
   REQUIRE(eggs_left(analysis));
   CHECK_THAT(eggs_left(analysis)->found, support::close_to(8));
   CHECK_FALSE(eggs_left(analysis)->most);
-  analysis.headline.lower = 0.85;
-  analysis.headline.upper = 0.96;
+  analysis.evidence.headline.lower = 0.85;
+  analysis.evidence.headline.upper = 0.96;
   CHECK_THAT(*eggs_left(analysis)->least, support::close_to(4));
   CHECK_THAT(*eggs_left(analysis)->most, support::close_to(15));
 }

@@ -19,13 +19,13 @@ TrialAnalysis analysed(std::vector<Group> groups, const AnalysisSettings& settin
   return analyse({"t", std::move(groups)}, published_cut_offs(), settings);
 }
 
-const Caveat* find(const GroupAnalysis& group, const std::string& code) {
+const Caveat* find(const GroupAnalysis& group, CaveatCode code) {
   const auto found = std::ranges::find(group.caveats, code, &Caveat::code);
   return found == group.caveats.end() ? nullptr : &*found;
 }
 
 /// The text of the first group's caveat; empty if there is none of this code.
-std::string text(const TrialAnalysis& trial, const std::string& code, std::size_t group = 0) {
+std::string text(const TrialAnalysis& trial, CaveatCode code, std::size_t group = 0) {
   const Caveat* caveat = find(trial.groups.at(group), code);
   return caveat == nullptr ? std::string() : caveat->text;
 }
@@ -69,38 +69,39 @@ TEST_CASE("Underdosed by one setting of the gun: the heaviest is named") {
   for (const auto& [animal, kg] : {std::pair{0U, 23}, {1U, 34}, {2U, 42}, {3U, 45}})
     dose(group, animal, kg, 7);
   const TrialAnalysis trial = analysed({group});
-  CHECK(text(trial, "underdosed") ==
+  CHECK(text(trial, CaveatCode::underdosed) ==
         "2 animals got less than the label's dose for the weight: 3 (83%) and 4 (78%). All got 7 "
         "mL, but the heaviest weighed, 4 (45 kg), needs 9 mL: one setting of the gun for all must "
         "be right for the heaviest. A poor fall may be the dose's fault; without them the group "
         "shows a fall of 100.0%.");
   CHECK(
-      text(trial, "overdosed") ==
+      text(trial, CaveatCode::overdosed) ==
       "1 animal got 1.5 times the label's dose for the weight or more: 1 (152%). That can harm "
       "the animal, the label's withholding period does not allow for it, and a higher dose can "
       "hide early resistance. Ask the veterinarian how long their meat and milk must be withheld. "
       "Where weights differ so much, dose the light and the heavy animals as two lots.");
-  CHECK(find(trial.groups[0], "underdosed")->severity == Severity::warning);
-  CHECK(find(trial.groups[0], "overdosed")->severity == Severity::warning);
-  CHECK(text(trial, "weights-missing").empty());
+  CHECK(find(trial.groups[0], CaveatCode::underdosed)->severity == Severity::warning);
+  CHECK(find(trial.groups[0], CaveatCode::overdosed)->severity == Severity::warning);
+  CHECK(text(trial, CaveatCode::weights_missing).empty());
 
   SECTION("doses set one by one") {
     dose(group, 3, 45, 6); // 67%
     dose(group, 0, 23, 8); // 174%
     const TrialAnalysis single = analysed({group});
-    CHECK(text(single, "underdosed") ==
+    CHECK(text(single, CaveatCode::underdosed) ==
           "2 animals got less than the label's dose for the weight: 3 (83%) and 4 (67%). A poor "
           "fall may be the dose's fault; without them the group shows a fall of 100.0%.");
-    CHECK(text(single, "overdosed").ends_with("how long their meat and milk must be withheld."));
+    CHECK(text(single, CaveatCode::overdosed)
+              .ends_with("how long their meat and milk must be withheld."));
   }
   SECTION("one dose that covers the heaviest weighed says nothing of those not weighed") {
     for (const auto& [animal, kg] : {std::pair{0U, 30}, {1U, 34}, {2U, 35}})
       dose(group, animal, kg, 7);
     dose(group, 3, {}, 7);
     const TrialAnalysis covered = analysed({group});
-    CHECK(text(covered, "underdosed").empty());
-    CHECK(text(covered, "overdosed").empty());
-    CHECK(text(covered, "weights-missing") ==
+    CHECK(text(covered, CaveatCode::underdosed).empty());
+    CHECK(text(covered, CaveatCode::overdosed).empty());
+    CHECK(text(covered, CaveatCode::weights_missing) ==
           "1 animal was dosed but not weighed (4): the dose check covers only those weighed, and a "
           "heavier one may be among the others.");
   }
@@ -110,43 +111,45 @@ TEST_CASE("What kept doses from being checked") {
   Group group = four();
   for (std::size_t i = 0; i < 4; ++i)
     dose(group, i, {}, 7);
-  CHECK(text(analysed({group}), "weights-missing") ==
+  CHECK(text(analysed({group}), CaveatCode::weights_missing) ==
         "Doses are given, but no weights (column weight_kg), so doses were not checked.");
   for (std::size_t i = 0; i < 4; ++i)
     dose(group, i, 35, {});
-  CHECK(text(analysed({group}), "doses-missing") ==
+  CHECK(text(analysed({group}), CaveatCode::doses_missing) ==
         "Weights are given, but no doses (column dose_ml), so doses were not checked.");
   dose(group, 0, 35, 7);
   dose(group, 1, 35, 7);
-  CHECK(text(analysed({group}), "doses-missing") ==
+  CHECK(text(analysed({group}), CaveatCode::doses_missing) ==
         "No dose is given for 2 weighed animals (3 and 4): make sure that none of the group was "
         "left undosed.");
   dose(group, 2, 35, 7, std::nullopt);
-  CHECK(text(analysed({group}), "label-rate-missing") ==
+  CHECK(text(analysed({group}), CaveatCode::label_rate_missing) ==
         "Weights and doses are given, but not the label's dose rate (column label_ml_per_kg, or "
         "label_mg_per_kg and mg_per_ml), so the dose of 1 animal was not checked.");
   dose(group, 0, 35, 7, std::nullopt);
   dose(group, 1, 35, 7, std::nullopt);
-  CHECK(text(analysed({group}), "label-rate-missing").ends_with("so doses were not checked."));
+  CHECK(text(analysed({group}), CaveatCode::label_rate_missing)
+            .ends_with("so doses were not checked."));
 }
 
 TEST_CASE("The second sample on the wrong day, by class") {
   Group group = four();
   group.classes = {DrugClass::bz, DrugClass::lv};
   set_dates(group, 2, 2, 16);
-  CHECK(text(analysed({group}), "sampled-late") ==
+  CHECK(text(analysed({group}), CaveatCode::sampled_late) ==
         "The second sample was taken as late as day 14, when newly picked-up worms may lay again; "
         "8 to 10 days are usual for BZ+LV (from memory: check against the published guideline).");
   group.classes = {DrugClass::bz, DrugClass::ml};
-  CHECK(text(analysed({group}), "sampled-late").empty());
+  CHECK(text(analysed({group}), CaveatCode::sampled_late).empty());
   set_dates(group, 2, 2, 11);
-  CHECK(text(analysed({group}), "sampled-early") ==
+  CHECK(text(analysed({group}), CaveatCode::sampled_early) ==
         "The second sample was taken as early as day 9, when a drench may only have stopped the "
         "worms laying; day 14 is usual for BZ+ML, whose own days do not meet (from memory: check "
         "against the published guideline).");
   group.classes = {};
   set_dates(group, 2, 2, 5);
-  CHECK(text(analysed({group}), "sampled-early").ends_with("7 to 21 days are usual (practice)."));
+  CHECK(text(analysed({group}), CaveatCode::sampled_early)
+            .ends_with("7 to 21 days are usual (practice)."));
   CHECK(days_in_words({}) == "day 7 to 21");
   UsualDays bz{8, 10, {DrugClass::bz}, false, true, {}};
   CHECK(days_in_words(bz) == "day 8 to 10, or day 14 where classes are compared");
@@ -160,21 +163,21 @@ TEST_CASE("Animals of one group sampled far apart") {
   set_dates(group, 2, 2, 11);             // day 9
   group.animals[3].date_after = june(16); // day 14
   TrialAnalysis trial = analysed({group});
-  CHECK(text(trial, "days-apart") ==
+  CHECK(text(trial, CaveatCode::days_apart) ==
         "The second samples of this group were taken 9 to 14 days after treatment: animals sampled "
         "so far apart cannot be compared.");
-  CHECK(find(trial.groups[0], "days-apart")->severity == Severity::warning);
-  CHECK(text(trial, "sampled-late")
+  CHECK(find(trial.groups[0], CaveatCode::days_apart)->severity == Severity::warning);
+  CHECK(text(trial, CaveatCode::sampled_late)
             .starts_with("The second samples of 1 of 4 animals were taken as late as day 14, "));
   group.animals[3].date_treated = june(7); // day 9 as well, on another date
   trial = analysed({group});
-  CHECK(text(trial, "days-apart") ==
+  CHECK(text(trial, CaveatCode::days_apart) ==
         "The second samples of this group were taken on days as far apart as 2031-06-11 to "
         "2031-06-16: weather and grazing may have differed.");
-  CHECK(find(trial.groups[0], "days-apart")->severity == Severity::note);
+  CHECK(find(trial.groups[0], CaveatCode::days_apart)->severity == Severity::note);
   group.animals[3].date_treated = june(2);
   group.animals[3].date_after = june(14); // day 12: 3 days apart are allowed
-  CHECK(text(analysed({group}), "days-apart").empty());
+  CHECK(text(analysed({group}), CaveatCode::days_apart).empty());
 }
 
 TEST_CASE("Treated group and control sampled on different days") {
@@ -182,24 +185,24 @@ TEST_CASE("Treated group and control sampled on different days") {
   set_dates(treated, 2, 2, 16);
   Group untreated = control();
   set_dates(untreated, 2, 2, 16);
-  CHECK(text(analysed({treated, untreated}), "control-days").empty());
+  CHECK(text(analysed({treated, untreated}), CaveatCode::control_days).empty());
   set_dates(untreated, 2, 2, 17);
   TrialAnalysis trial = analysed({treated, untreated});
-  CHECK(text(trial, "control-days") ==
+  CHECK(text(trial, CaveatCode::control_days) ==
         "The control's second samples were not taken on the same days as this group's (2031-06-17 "
         "against 2031-06-16).");
-  CHECK(find(trial.groups[0], "control-days")->severity == Severity::note);
+  CHECK(find(trial.groups[0], CaveatCode::control_days)->severity == Severity::note);
   set_dates(untreated, 2, 2, 21);
   trial = analysed({treated, untreated});
-  CHECK(text(trial, "control-days") ==
+  CHECK(text(trial, CaveatCode::control_days) ==
         "The control's second samples were not taken on the same days as this group's (2031-06-21 "
         "against 2031-06-16): in up to 5 days the season or the weather alone can change counts, "
         "so the control says little of this group.");
-  CHECK(find(trial.groups[0], "control-days")->severity == Severity::note); // paired
+  CHECK(find(trial.groups[0], CaveatCode::control_days)->severity == Severity::note); // paired
   AnalysisSettings settings;
   settings.design = Design::two_group;
   trial = analysed({treated, untreated}, settings);
-  CHECK(find(trial.groups[0], "control-days")->severity == Severity::warning);
+  CHECK(find(trial.groups[0], CaveatCode::control_days)->severity == Severity::warning);
 }
 
 TEST_CASE("Groups of one trial treated on different days") {
@@ -208,12 +211,12 @@ TEST_CASE("Groups of one trial treated on different days") {
   set_dates(first, 2, 2, 16);
   set_dates(second, 9, 9, 23);
   const TrialAnalysis trial = analysed({first, second});
-  CHECK(text(trial, "treated-apart").empty());
-  CHECK(text(trial, "treated-apart", 1) ==
+  CHECK(text(trial, CaveatCode::treated_apart).empty());
+  CHECK(text(trial, CaveatCode::treated_apart, 1) ==
         "This group was treated 7 days after T (2031-06-09 against 2031-06-02): compare the two "
         "with care, as weather and new worms may have differed.");
   set_dates(second, 5, 5, 19); // 3 days are allowed
-  CHECK(text(analysed({first, second}), "treated-apart", 1).empty());
+  CHECK(text(analysed({first, second}), CaveatCode::treated_apart, 1).empty());
 }
 
 TEST_CASE("Animals missing after treatment") {
@@ -221,22 +224,22 @@ TEST_CASE("Animals missing after treatment") {
   group.animals[4].after.reset();
   // 1 - (6 + 5)/405 = 97.28%, 1 - 6/405 = 98.52%; sheep: 90 and 95%.
   TrialAnalysis trial = analysed({group});
-  CHECK(text(trial, "missing-after") ==
+  CHECK(text(trial, CaveatCode::missing_after) ==
         "1 animal sampled before treatment was not sampled after (5). Dead or sold animals may be "
         "those with the most worms. Had their counts not fallen at all, the group would show a "
         "fall of 97.3%; had they had no egg, a fall of 98.5%.");
-  CHECK(find(trial.groups[0], "missing-after")->severity == Severity::note);
+  CHECK(find(trial.groups[0], CaveatCode::missing_after)->severity == Severity::note);
   // 1 - (6 + 30)/430 = 91.63%, 1 - 6/430 = 98.60%: 95% lies between.
   group.animals[4].before = Count{EggsSeen(30), MultiplicationFactor(15)};
   trial = analysed({group});
-  CHECK(text(trial, "missing-after")
+  CHECK(text(trial, CaveatCode::missing_after)
             .ends_with("a fall of 91.6%; had they had no egg, a fall of 98.6%. That could change "
                        "the class: find out what became of them."));
-  CHECK(find(trial.groups[0], "missing-after")->severity == Severity::warning);
+  CHECK(find(trial.groups[0], CaveatCode::missing_after)->severity == Severity::warning);
   // Counts that rose: 1 - (410 + 30)/430 is a rise of 2.3%, 1 - 410/430 a fall of 4.65%.
   for (std::size_t i = 0; i < 4; ++i)
     group.animals[i].after = Count{EggsSeen(i == 0 ? 110 : 100), MultiplicationFactor(15)};
-  CHECK(text(analysed({group}), "missing-after")
+  CHECK(text(analysed({group}), CaveatCode::missing_after)
             .find("would show a rise of 2.3%; had they had no egg, a fall of 4.7%.") !=
         std::string::npos);
 }

@@ -1,11 +1,14 @@
-#include "judgement/worms.hpp"
+#include "judgement/worm_analysis.hpp"
 
-#include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/analyse.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/report/analysis_csv.hpp"
 #include "eggfall/report/analysis_json.hpp"
 #include "eggfall/report/analysis_text.hpp"
+#include "judgement/advise.hpp"
+#include "judgement/decide_standing.hpp"
 #include "support/support.hpp"
+#include "trial/egg_kinds.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -30,9 +33,15 @@ GroupAnalysis analysed(const Group& group) {
   return analyse({"t", {group}}, published_cut_offs(), settings).groups.front();
 }
 
-const Caveat* find(const std::vector<Caveat>& caveats, const std::string& code) {
+const Caveat* find(const std::vector<Caveat>& caveats, CaveatCode code) {
   const auto found = std::ranges::find(caveats, code, &Caveat::code);
   return found == caveats.end() ? nullptr : &*found;
+}
+
+/// The advice on a result as it now is.
+std::string next_step(GroupAnalysis group) {
+  group.judgement.standing = standing_of(group.judgement, group.caveats);
+  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step;
 }
 
 } // namespace
@@ -41,30 +50,31 @@ TEST_CASE("A worm that survives is shown behind a total that passes") {
   // The situation of McKenna 1997, New Zealand Veterinary Journal 45:244-246; the counts are
   // invented.
   const GroupAnalysis group = analysed(mixed_infection());
-  CHECK(group.verdicts.front().verdict_class == VerdictClass::susceptible);
-  REQUIRE(group.worms.size() == 3);
-  const WormAnalysis& haemonchus = group.worms[0];
+  CHECK(group.judgement.first_verdict().verdict_class == VerdictClass::susceptible);
+  REQUIRE(group.judgement.worms.size() == 3);
+  const WormAnalysis& haemonchus = group.judgement.worms[0];
   // 1 - (12/600)(95/100)/(6/100)
-  CHECK_THAT(*haemonchus.reduction, support::close_to(1 - 0.02 * 0.95 / 0.06));
-  CHECK(haemonchus.verdicts.front().verdict_class == VerdictClass::resistant);
+  CHECK_THAT(*haemonchus.evidence.reduction, support::close_to(1 - 0.02 * 0.95 / 0.06));
+  CHECK(haemonchus.judgement.first_verdict().verdict_class == VerdictClass::resistant);
   CHECK(survives(haemonchus));
-  CHECK(group.worms[1].verdicts.front().verdict_class == VerdictClass::susceptible);
-  REQUIRE(find(group.caveats, "worm-survives") != nullptr);
-  CHECK(find(group.caveats, "worm-survives")->severity == Severity::serious);
-  CHECK_THAT(find(group.caveats, "worm-survives")->text,
+  CHECK(group.judgement.worms[1].judgement.first_verdict().verdict_class ==
+        VerdictClass::susceptible);
+  REQUIRE(find(group.caveats, CaveatCode::worm_survives) != nullptr);
+  CHECK(find(group.caveats, CaveatCode::worm_survives)->severity == Severity::serious);
+  CHECK_THAT(find(group.caveats, CaveatCode::worm_survives)->text,
              Catch::StartsWith("haemonchus survives this drench, whatever the counts of all worms "
                                "together say: 6 of 100 larvae were of this worm before treatment, "
                                "and 95 of 100 after treatment; its own fall is "));
   CHECK_THAT(next_step(group), Catch::StartsWith("Do not count on this drench against haemonchus"));
 
   // Not judged by a criterion that demands an interval of its own.
-  for (const Verdict& verdict : haemonchus.verdicts)
+  for (const Verdict& verdict : haemonchus.judgement.verdicts)
     if (verdict.criteria == "waavp-1992") {
       CHECK(verdict.verdict_class == VerdictClass::not_applicable);
       CHECK_THAT(verdict.reason, Catch::Contains("it makes no use of larvae"));
     }
   const std::string screen = analysis_summary(
-      analyse({"t", {mixed_infection()}}, published_cut_offs(), {}), Detail::brief);
+      analyse({"t", {mixed_infection()}}, published_cut_offs(), {}), Verbosity::brief);
   CHECK_THAT(screen,
              Catch::Contains("SUSCEPTIBLE BUT FOR HAEMONCHUS\n") && Catch::Contains("6/100"));
 }
@@ -74,13 +84,13 @@ TEST_CASE("A worm that may survive keeps a total that passes from being trusted"
   // 1 - 0.02 (25/100)/(6/100) = 91.7%, from few larvae.
   group.culture_after = {{"haemonchus", 25}, {"teladorsagia", 55}, {"trichostrongylus", 20}};
   const GroupAnalysis analysis = analysed(group);
-  const WormAnalysis& haemonchus = analysis.worms.front();
-  CHECK_THAT(*haemonchus.reduction, support::close_to(1 - 0.02 * 0.25 / 0.06));
-  CHECK(haemonchus.verdicts.front().verdict_class == VerdictClass::inconclusive);
+  const WormAnalysis& haemonchus = analysis.judgement.worms.front();
+  CHECK_THAT(*haemonchus.evidence.reduction, support::close_to(1 - 0.02 * 0.25 / 0.06));
+  CHECK(haemonchus.judgement.first_verdict().verdict_class == VerdictClass::inconclusive);
   CHECK(may_survive(haemonchus));
   CHECK_FALSE(survives(haemonchus));
-  REQUIRE(find(analysis.caveats, "worm-in-doubt") != nullptr);
-  CHECK_THAT(find(analysis.caveats, "worm-in-doubt")->text,
+  REQUIRE(find(analysis.caveats, CaveatCode::worm_in_doubt) != nullptr);
+  CHECK_THAT(find(analysis.caveats, CaveatCode::worm_in_doubt)->text,
              Catch::StartsWith("haemonchus may survive, though all worms together fall far enough: "
                                "its own fall is 91.7%, but anything from "));
   CHECK_THAT(next_step(analysis),
@@ -93,7 +103,7 @@ TEST_CASE("The places of drenches say which worms they hide") {
   other.name = "yellow";
   other.culture_after = {{"teladorsagia", 60}, {"trichostrongylus", 40}};
   CHECK_THAT(analysis_summary(analyse({"t", {mixed_infection(), other}}, published_cut_offs(), {}),
-                              Detail::brief),
+                              Verbosity::brief),
              Catch::Contains("haemonchus survives white."));
 }
 
@@ -105,24 +115,27 @@ TEST_CASE("What few or missing larvae leave unknown is said") {
   group.culture_before = {{"haemonchus", 1}, {"teladorsagia", 30}};
   group.culture_after = {{"haemonchus", 0}, {"teladorsagia", 40}, {"cooperia", 3}};
   const GroupAnalysis analysis = analysed(group);
-  REQUIRE(analysis.worms.size() == 3);
-  const Caveat* few = find(analysis.worms[0].caveats, "few-larvae");
+  REQUIRE(analysis.judgement.worms.size() == 3);
+  const Caveat* few = find(analysis.judgement.worms[0].caveats, CaveatCode::few_larvae);
   REQUIRE(few != nullptr);
   CHECK(few->severity == Severity::serious);
   CHECK_THAT(few->text, Catch::StartsWith("1 of 31 larvae before treatment were haemonchus: had "
                                           "none been found after treatment, its lower limit would "
                                           "be no more than "));
   // 1 - 0.05^(1/43) = 6.7%: Hanley & Lippman-Hand 1983, without the rule's rounding to 3/n.
-  REQUIRE(find(analysis.worms[0].caveats, "worm-absent-after") != nullptr);
-  CHECK_THAT(find(analysis.worms[0].caveats, "worm-absent-after")->text, Catch::Contains("6.7%"));
-  CHECK(find(analysis.worms[1].caveats, "few-larvae")->severity == Severity::warning);
-  REQUIRE(find(analysis.worms[2].caveats, "worm-absent-before") != nullptr);
-  CHECK_FALSE(analysis.worms[2].reduction);
-  CHECK(analysis.worms[2].verdicts.front().verdict_class == VerdictClass::not_applicable);
+  REQUIRE(find(analysis.judgement.worms[0].caveats, CaveatCode::worm_absent_after) != nullptr);
+  CHECK_THAT(find(analysis.judgement.worms[0].caveats, CaveatCode::worm_absent_after)->text,
+             Catch::Contains("6.7%"));
+  CHECK(find(analysis.judgement.worms[1].caveats, CaveatCode::few_larvae)->severity ==
+        Severity::warning);
+  REQUIRE(find(analysis.judgement.worms[2].caveats, CaveatCode::worm_absent_before) != nullptr);
+  CHECK_FALSE(analysis.judgement.worms[2].evidence.reduction);
+  CHECK(analysis.judgement.worms[2].judgement.first_verdict().verdict_class ==
+        VerdictClass::not_applicable);
 
   group.culture_after.clear();
   const GroupAnalysis none_after = analysed(group);
-  CHECK_THAT(find(none_after.worms[0].caveats, "no-larvae")->text,
+  CHECK_THAT(find(none_after.judgement.worms[0].caveats, CaveatCode::no_larvae)->text,
              Catch::StartsWith("No larvae were told apart after treatment"));
 }
 
@@ -146,14 +159,16 @@ TEST_CASE("In a controlled trial few larvae are those of the treated group") {
   control.culture_before = {{"haemonchus", 10}, {"teladorsagia", 90}};
   control.culture_after = {{"haemonchus", 10}, {"teladorsagia", 90}};
   const auto worms = [&] {
-    return analyse({"t", {group, control}}, published_cut_offs(), settings).groups.front().worms;
+    return analyse({"t", {group, control}}, published_cut_offs(), settings)
+        .groups.front()
+        .judgement.worms;
   };
-  REQUIRE(find(worms()[0].caveats, "few-larvae") != nullptr);
-  CHECK_THAT(find(worms()[0].caveats, "few-larvae")->text,
+  REQUIRE(find(worms()[0].caveats, CaveatCode::few_larvae) != nullptr);
+  CHECK_THAT(find(worms()[0].caveats, CaveatCode::few_larvae)->text,
              Catch::StartsWith("1 of 31 larvae before treatment were haemonchus"));
   control.culture_before.clear();
   CHECK_THAT(
-      find(worms()[0].caveats, "no-larvae")->text,
+      find(worms()[0].caveats, CaveatCode::no_larvae)->text,
       Catch::StartsWith("No larvae were told apart in the control group before treatment, "));
 }
 
@@ -163,15 +178,16 @@ TEST_CASE("Larvae that hatched where no egg was counted refute a fall of 100%") 
     animal.after->eggs = EggsSeen(0);
   group.culture_after = {{"teladorsagia", 12}, {"haemonchus", 0}};
   const GroupAnalysis analysis = analysed(group);
-  REQUIRE(find(analysis.caveats, "larvae-without-eggs") != nullptr);
-  CHECK(find(analysis.caveats, "larvae-without-eggs")->severity == Severity::serious);
-  CHECK_THAT(find(analysis.caveats, "larvae-without-eggs")->text,
+  REQUIRE(find(analysis.caveats, CaveatCode::larvae_without_eggs) != nullptr);
+  CHECK(find(analysis.caveats, CaveatCode::larvae_without_eggs)->severity == Severity::serious);
+  CHECK_THAT(find(analysis.caveats, CaveatCode::larvae_without_eggs)->text,
              Catch::StartsWith("No egg was counted after treatment, yet 12 larvae hatched"));
   CHECK_THAT(next_step(analysis),
              Catch::StartsWith("The rule is met, but larvae hatched where no egg was counted"));
-  CHECK(find(analysis.worms[0].caveats, "worm-absent-after") == nullptr); // of which eggs?
+  CHECK(find(analysis.judgement.worms[0].caveats, CaveatCode::worm_absent_after) ==
+        nullptr); // of which eggs?
   group.culture_after.clear();
-  CHECK(find(analysed(group).caveats, "larvae-without-eggs") == nullptr);
+  CHECK(find(analysed(group).caveats, CaveatCode::larvae_without_eggs) == nullptr);
 }
 
 TEST_CASE("Worms are judged by the first criterion that can") {
@@ -179,12 +195,12 @@ TEST_CASE("Worms are judged by the first criterion that can") {
   settings.simulations = 0;
   settings.criteria = "waavp-1992";
   const TrialAnalysis trial = analyse({"t", {mixed_infection()}}, published_cut_offs(), settings);
-  const WormAnalysis& haemonchus = trial.groups.front().worms.front();
-  CHECK(haemonchus.verdicts.front().verdict_class == VerdictClass::not_applicable);
+  const WormAnalysis& haemonchus = trial.groups.front().judgement.worms.front();
+  CHECK(haemonchus.judgement.first_verdict().verdict_class == VerdictClass::not_applicable);
   CHECK(verdict_of(haemonchus).criteria == "waavp-2023-clinical");
   CHECK(verdict_of(haemonchus).design == Design::paired);
   CHECK(survives(haemonchus));
-  CHECK_THAT(analysis_summary(trial, Detail::brief),
+  CHECK_THAT(analysis_summary(trial, Verbosity::brief),
              Catch::Contains("Worms are judged by\n            WAAVP 2023, clinical: WAAVP 1992 "
                              "cannot judge them all."));
 }
@@ -197,9 +213,9 @@ TEST_CASE("A worm found after treatment only may have survived, and many are cou
   group.culture_before = {{"teladorsagia", 100}};
   group.culture_after = {{"cooperia", 100}};
   const GroupAnalysis analysis = analysed(group);
-  REQUIRE(analysis.verdicts.front().verdict_class == VerdictClass::resistant);
+  REQUIRE(analysis.judgement.first_verdict().verdict_class == VerdictClass::resistant);
   CHECK_THAT(next_step(analysis), Catch::EndsWith("What may have survived is cooperia."));
-  CHECK_THAT(find(analysis.worms[1].caveats, "worm-absent-before")->text,
+  CHECK_THAT(find(analysis.judgement.worms[1].caveats, CaveatCode::worm_absent_before)->text,
              Catch::EndsWith("; but 100 of 100 after treatment were: it may survive."));
   group.culture_before = {};
   for (const char* worm : {"a", "b", "c", "d", "e", "f"})
@@ -217,14 +233,16 @@ TEST_CASE("Larvae of a worm whose eggs are counted apart split no other eggs") {
   group.culture_before.push_back({"nematodirus", 50});
   group.culture_after.push_back({"nematodirus", 100});
   const GroupAnalysis analysis = analysed(group);
-  REQUIRE(analysis.worms.size() == 4);
+  REQUIRE(analysis.judgement.worms.size() == 4);
   for (std::size_t i = 0; i < 3; ++i) {
-    CHECK(analysis.worms[i].reduction == plain.worms[i].reduction);
-    CHECK(analysis.worms[i].headline.lower == plain.worms[i].headline.lower);
+    CHECK(analysis.judgement.worms[i].evidence.reduction ==
+          plain.judgement.worms[i].evidence.reduction);
+    CHECK(analysis.judgement.worms[i].evidence.headline.lower ==
+          plain.judgement.worms[i].evidence.headline.lower);
   }
-  CHECK(analysis.worms[3].source == WormSource::eggs_told_apart);
-  REQUIRE(find(analysis.caveats, "larvae-left-out") != nullptr);
-  CHECK_THAT(find(analysis.caveats, "larvae-left-out")->text,
+  CHECK(analysis.judgement.worms[3].source == WormSource::eggs_told_apart);
+  REQUIRE(find(analysis.caveats, CaveatCode::larvae_left_out) != nullptr);
+  CHECK_THAT(find(analysis.caveats, CaveatCode::larvae_left_out)->text,
              Catch::StartsWith("Larvae of nematodirus are left out of the cultures"));
 }
 
@@ -236,7 +254,7 @@ TEST_CASE("Eggs that only came after treatment stand in the heading and no total
   AnalysisSettings settings;
   settings.simulations = 0;
   const TrialAnalysis trial = analyse({"t", {group}}, published_cut_offs(), settings);
-  const std::string screen = analysis_summary(trial, Detail::full);
+  const std::string screen = analysis_summary(trial, Verbosity::full);
   CHECK_THAT(screen, Catch::Contains("SUSCEPTIBLE, NEMATODIRUS IN DOUBT\n") &&
                          Catch::Contains("(nematodirus apart) was found after treatment") &&
                          !Catch::Contains("all worms together"));
@@ -248,7 +266,7 @@ TEST_CASE("Eggs that only came after treatment stand in the heading and no total
     animal.before->eggs = EggsSeen(0);
   for (Animal& animal : group.animals)
     animal.kinds["nematodirus"].before = Count{EggsSeen(40), MultiplicationFactor(1)};
-  CHECK(find(analysed(group).caveats, "worm-survives") != nullptr);
+  CHECK(find(analysed(group).caveats, CaveatCode::worm_survives) != nullptr);
 }
 
 TEST_CASE("Eggs told apart on the slide are counted directly") {
@@ -260,19 +278,19 @@ TEST_CASE("Eggs told apart on the slide are counted directly") {
                                              support::counts(after, 1)[i]};
   CHECK(kinds_told_apart(group) == std::vector<std::string>{"nematodirus"});
   const GroupAnalysis analysis = analysed(group);
-  CHECK_THAT(*analysis.reduction, support::close_to(1 - 1.0 / 238));
-  REQUIRE(analysis.worms.size() == 1);
-  const WormAnalysis& nematodirus = analysis.worms.front();
+  CHECK_THAT(*analysis.evidence.reduction, support::close_to(1 - 1.0 / 238));
+  REQUIRE(analysis.judgement.worms.size() == 1);
+  const WormAnalysis& nematodirus = analysis.judgement.worms.front();
   CHECK(nematodirus.source == WormSource::eggs_told_apart);
-  CHECK(nematodirus.eggs_before == 70);
-  CHECK(nematodirus.eggs_after == 45);
-  CHECK_THAT(*nematodirus.reduction, support::close_to(1 - 45.0 / 70));
+  CHECK(found_before(nematodirus).eggs == 70);
+  CHECK(found_after(nematodirus).eggs == 45);
+  CHECK_THAT(*nematodirus.evidence.reduction, support::close_to(1 - 45.0 / 70));
   CHECK(survives(nematodirus));
 
   // The same numbers as a table of these eggs alone gives, but for the bootstrap's resamples.
   const GroupAnalysis alone = analysed(support::group("T", before, after));
-  CHECK(nematodirus.headline.lower == alone.headline.lower);
-  CHECK(nematodirus.headline.upper == alone.headline.upper);
+  CHECK(nematodirus.evidence.headline.lower == alone.evidence.headline.lower);
+  CHECK(nematodirus.evidence.headline.upper == alone.evidence.headline.upper);
 
   const nlohmann::json json =
       nlohmann::json::parse(analysis_json({analyse({"t", {group}}, published_cut_offs(), {})}, {}));

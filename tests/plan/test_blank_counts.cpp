@@ -8,8 +8,8 @@ using namespace eggfall;
 
 namespace {
 
-SheetQuestion question() {
-  SheetQuestion asked;
+FieldSheetQuestion question() {
+  FieldSheetQuestion asked;
   asked.host = "sheep";
   asked.groups.resize(2);
   asked.groups[0].name = "white, old";
@@ -22,7 +22,7 @@ SheetQuestion question() {
   return asked;
 }
 
-FieldSheets sheets_of(const SheetQuestion& asked) {
+FieldSheets sheets_of(const FieldSheetQuestion& asked) {
   return field_sheets(asked, published_cut_offs());
 }
 
@@ -31,7 +31,7 @@ using Columns = std::vector<std::string>;
 } // namespace
 
 TEST_CASE("Eggs have a column a chamber, or one in all with one for each kind") {
-  SheetQuestion asked = question();
+  FieldSheetQuestion asked = question();
   CHECK(egg_columns(asked, "before") == Columns{"eggs_before"});
   asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 1};
   CHECK(egg_columns(asked, "before") == Columns{"eggs_before_1", "eggs_before_2"});
@@ -44,7 +44,7 @@ TEST_CASE("Eggs have a column a chamber, or one in all with one for each kind") 
 
 TEST_CASE("The blank table is one that analyse reads, and says of the animals what is known") {
   for (const bool with_kinds : {false, true}) {
-    SheetQuestion asked = question();
+    FieldSheetQuestion asked = question();
     asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 6};
     if (with_kinds)
       asked.told_apart = {"nematodirus"};
@@ -79,7 +79,7 @@ TEST_CASE("The blank table is one that analyse reads, and says of the animals wh
 }
 
 TEST_CASE("Factors in the blank table are those of what is written in a column") {
-  SheetQuestion asked = question();
+  FieldSheetQuestion asked = question();
   asked.groups[0].name = "white";
   asked.groups[0].drench.clear();
   asked.mob = {{"1", 30, {}}, {"2", 30, {}}, {"3", 30, {}}, {"4", 30, {}}};

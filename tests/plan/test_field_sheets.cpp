@@ -10,22 +10,22 @@ using namespace eggfall;
 
 namespace {
 
-SheetGroup treated(const std::string& name, std::vector<DrugClass> classes) {
-  SheetGroup group;
+PlannedGroup treated(const std::string& name, std::vector<DrugClass> classes) {
+  PlannedGroup group;
   group.name = name;
   group.classes = std::move(classes);
   return group;
 }
 
-SheetGroup control(const std::string& name) {
-  SheetGroup group;
+PlannedGroup control(const std::string& name) {
+  PlannedGroup group;
   group.name = name;
   group.role = Role::control;
   return group;
 }
 
-SheetQuestion two_groups() {
-  SheetQuestion question;
+FieldSheetQuestion two_groups() {
+  FieldSheetQuestion question;
   question.host = "sheep";
   question.groups = {treated("white", {DrugClass::bz}), control("none")};
   question.groups[0].label = LabelDose::by_volume(0.2);
@@ -33,11 +33,11 @@ SheetQuestion two_groups() {
   return question;
 }
 
-FieldSheets made(const SheetQuestion& question) {
+FieldSheets made(const FieldSheetQuestion& question) {
   return field_sheets(question, published_cut_offs());
 }
 
-std::string error(const SheetQuestion& question) {
+std::string error(const FieldSheetQuestion& question) {
   return support::input_error([&] { made(question); });
 }
 
@@ -45,7 +45,7 @@ std::string error(const SheetQuestion& question) {
 
 TEST_CASE("Doses are the label's for each treated animal that was weighed") {
   const FieldSheets sheets = made(two_groups());
-  for (const SheetAnimal& each : sheets.animals) {
+  for (const PlannedAnimal& each : sheets.animals) {
     INFO(each.animal.tag);
     if (each.group == 1 || !each.animal.weight_kg)
       CHECK_FALSE(each.dose_ml);
@@ -55,7 +55,7 @@ TEST_CASE("Doses are the label's for each treated animal that was weighed") {
 }
 
 TEST_CASE("The balance of the groups is that of their animals") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   question.mob = {{"1", 30, 100}, {"2", 20, 300}, {"3", 34, 200}, {"4", 26, 800}};
   const FieldSheets sheets = made(question);
   CHECK(sheets.blocked == BlockedBy::count);
@@ -82,7 +82,7 @@ TEST_CASE("The balance of the groups is that of their animals") {
 }
 
 TEST_CASE("Blocks are by what every animal has, or as asked") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   CHECK(made(question).blocked == BlockedBy::nothing);
   question.blocks = BlockedBy::weight;
   CHECK(error(question) == "blocks by weight: the animal \"4\" has none; expected one for each");
@@ -96,7 +96,7 @@ TEST_CASE("Blocks are by what every animal has, or as asked") {
 
 // The windows are those of src/data/cut_offs.toml, from memory: BZ 8 to 10 days, ML 14 to 17.
 TEST_CASE("The second sample is due on a day common to all groups, or on the usual one") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   const FieldSheets alone = made(question);
   REQUIRE(alone.second_samples.size() == 1);
   CHECK(alone.second_samples[0].first_day == 8);
@@ -121,7 +121,7 @@ TEST_CASE("The second sample is due on a day common to all groups, or on the usu
 }
 
 TEST_CASE("Without a list there are numbered lines, group after group") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   question.mob.clear();
   question.unlisted = 3;
   const FieldSheets sheets = made(question);
@@ -137,13 +137,13 @@ TEST_CASE("Without a list there are numbered lines, group after group") {
 }
 
 TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   question.groups.front().classes = {DrugClass::pyr};
   CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
 }
 
 TEST_CASE("A weak design is said to be one before the day") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   CHECK_THAT(sheets_text(made(question)),
              Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
   question.host = "horses";
@@ -155,7 +155,7 @@ TEST_CASE("A weak design is said to be one before the day") {
 }
 
 TEST_CASE("Groups and animals that cannot be are refused") {
-  SheetQuestion question = two_groups();
+  FieldSheetQuestion question = two_groups();
   question.groups[1].name = "white";
   CHECK(error(question) == "the group \"white\" twice; expected each once");
   question.groups[1].name = "";

@@ -11,8 +11,8 @@ using support::words_of;
 
 namespace {
 
-SheetQuestion question() {
-  SheetQuestion asked;
+FieldSheetQuestion question() {
+  FieldSheetQuestion asked;
   asked.host = "sheep";
   asked.groups.resize(2);
   asked.groups[0].name = "<white> & \"old\"";
@@ -25,7 +25,7 @@ SheetQuestion question() {
   return asked;
 }
 
-pugi::xml_document page_of(const SheetQuestion& asked) {
+pugi::xml_document page_of(const FieldSheetQuestion& asked) {
   pugi::xml_document page;
   const std::string text = sheets_page(field_sheets(asked, published_cut_offs()));
   REQUIRE(page.load_string(text.c_str(), pugi::parse_full));
@@ -84,7 +84,7 @@ TEST_CASE("The yard sheet names group and dose, and who counts does not learn th
 }
 
 TEST_CASE("A bench sheet has a column a chamber as far as the paper goes, and one a kind") {
-  SheetQuestion asked = question();
+  FieldSheetQuestion asked = question();
   const auto heads = [&](const char* heading) {
     const pugi::xml_document page = page_of(asked);
     std::vector<std::string> words;

@@ -136,8 +136,8 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   const auto sentences = [](const std::string& name) {
     return farmer_sentences(analysed("tests/extremes/" + name + ".csv")[0].groups[0]);
   };
-  const auto standing = [](const std::string& name) {
-    return standing_of(analysed("tests/extremes/" + name + ".csv")[0].groups[0]);
+  const auto sign = [](const std::string& name) {
+    return analysed("tests/extremes/" + name + ".csv")[0].groups[0].judgement.standing.sign;
   };
   // No egg: never "none" without what luck leaves open.
   CHECK(sentences("no-egg-after") ==
@@ -150,11 +150,11 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   CHECK_THAT(sentences("counts-rise"),
              Catch::StartsWith("There were more worm eggs after the drench than before: 167 for "
                                "every 100."));
-  CHECK(standing("counts-rise") == Standing::failing);
-  CHECK(standing("three-animals") == Standing::cannot_tell);
+  CHECK(sign("counts-rise") == DrenchSign::failing);
+  CHECK(sign("three-animals") == DrenchSign::cannot_tell);
   CHECK_THAT(farmer_words_of("tests/extremes/three-animals.csv"),
              Catch::Contains("Only 3 animals") && Catch::Contains("repeat the test"));
-  CHECK(standing("huge-counts") == Standing::works);
+  CHECK(sign("huge-counts") == DrenchSign::works);
   CHECK_THAT(sentences("huge-counts"), Catch::Contains("about 1 was left after it"));
 }
 

@@ -39,8 +39,8 @@ TrialAnalysis analysed(std::vector<Group> groups) {
   return analyse({"t", std::move(groups)}, published_cut_offs(), settings);
 }
 
-std::string screen(const TrialAnalysis& trial, Detail detail = Detail::brief) {
-  return flowing(ranking_summary(trial, detail));
+std::string screen(const TrialAnalysis& trial, Verbosity verbosity = Verbosity::brief) {
+  return flowing(ranking_summary(trial, verbosity));
 }
 
 bool says(const std::string& text, const std::string& words) {
@@ -51,7 +51,7 @@ bool says(const std::string& text, const std::string& words) {
 
 TEST_CASE("One treated group is not ranked, on screen or in JSON") {
   const TrialAnalysis one = analysed({treated("a", left(0.1))});
-  CHECK(ranking_summary(one, Detail::full).empty());
+  CHECK(ranking_summary(one, Verbosity::full).empty());
   const auto json = nlohmann::json::parse(analysis_json({one}, {}))["trials"][0];
   CHECK(json["ranking"].is_null());
   CHECK(json["combinations"].empty());
@@ -99,7 +99,7 @@ TEST_CASE("Who is left out is named with the reason") {
   one_left[3] = 55;
   const TrialAnalysis odd =
       analysed({treated("a", left(0.1)), treated("b", left(0.1)), treated("c", one_left)});
-  REQUIRE(odd.groups[2].outside_posterior);
+  REQUIRE(odd.groups[2].evidence.outside_posterior);
   CHECK(says(screen(odd), "Not ranked: c (its animals fell too differently for the model)."));
 }
 
@@ -120,7 +120,7 @@ TEST_CASE("The block fits 80 columns and a dozen lines, and --verbose adds the p
   for (const char* name : {"a", "b", "c", "d", "e"})
     groups.push_back(treated(name, left(0.1)));
   const TrialAnalysis five = analysed(groups);
-  std::istringstream brief(ranking_summary(five, Detail::brief));
+  std::istringstream brief(ranking_summary(five, Verbosity::brief));
   int lines = 0;
   for (std::string line; std::getline(brief, line); ++lines)
     CHECK(character_count(line) <= 80);
@@ -129,7 +129,7 @@ TEST_CASE("The block fits 80 columns and a dozen lines, and --verbose adds the p
                            left(0.2), {DrugClass::bz, DrugClass::lv}));
   groups[0].classes = {DrugClass::bz};
   groups[1].classes = {DrugClass::lv};
-  const std::string full = ranking_summary(analysed(groups), Detail::full);
+  const std::string full = ranking_summary(analysed(groups), Verbosity::full);
   std::istringstream all(full);
   for (std::string line; std::getline(all, line);) {
     INFO(line);
@@ -137,7 +137,7 @@ TEST_CASE("The block fits 80 columns and a dozen lines, and --verbose adds the p
   }
   CHECK(says(full, "Pair by pair"));
   CHECK(says(full, "Better together?"));
-  CHECK_FALSE(says(ranking_summary(five, Detail::full), "Better together?"));
+  CHECK_FALSE(says(ranking_summary(five, Verbosity::full), "Better together?"));
 }
 
 TEST_CASE("Ranking and combinations in JSON") {
@@ -160,7 +160,7 @@ TEST_CASE("Ranking and combinations in JSON") {
   const auto& both = json["combinations"][0];
   CHECK(both["parts"][1]["group"] == "yellow");
   const double expected =
-      100 * (1 - (1 - *trial.groups[0].reduction) * (1 - *trial.groups[1].reduction));
+      100 * (1 - (1 - *trial.groups[0].evidence.reduction) * (1 - *trial.groups[1].evidence.reduction));
   CHECK_THAT(both["expected_percent"].get<double>(), support::close_to(expected));
   CHECK(both["expected_lower_percent"].get<double>() < expected);
   CHECK(both["expected_upper_percent"].get<double>() > expected);

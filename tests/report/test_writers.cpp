@@ -27,8 +27,8 @@ TrialAnalysis sample_result() {
 } // namespace
 
 TEST_CASE("The summary fits 80 columns, brief and full") {
-  for (const Detail detail : {Detail::brief, Detail::full}) {
-    std::istringstream lines(analysis_summary(sample_result(), detail));
+  for (const Verbosity verbosity : {Verbosity::brief, Verbosity::full}) {
+    std::istringstream lines(analysis_summary(sample_result(), verbosity));
     for (std::string line; std::getline(lines, line);) {
       INFO(line);
       CHECK(character_count(line) <= 80);
@@ -38,11 +38,11 @@ TEST_CASE("The summary fits 80 columns, brief and full") {
 
 TEST_CASE("The brief summary has two caveats a group and counts the rest") {
   const TrialAnalysis result = sample_result();
-  const std::string text = analysis_summary(result, Detail::brief);
+  const std::string text = analysis_summary(result, Verbosity::brief);
   CHECK(text.find("more with --verbose)") != std::string::npos);
-  const std::string full = analysis_summary(result, Detail::full);
+  const std::string full = analysis_summary(result, Verbosity::full);
   for (const GroupAnalysis& group : result.groups)
-    for (const Interval& interval : group.intervals)
+    for (const Interval& interval : group.evidence.intervals)
       CHECK(full.find(title(interval.method)) != std::string::npos);
 }
 
@@ -72,7 +72,7 @@ TEST_CASE("CSV has one row a group and method, of even width") {
   const std::string text = analysis_csv({result});
   std::size_t rows = 1;
   for (const GroupAnalysis& group : result.groups)
-    rows += std::max<std::size_t>(1, group.intervals.size());
+    rows += std::max<std::size_t>(1, group.evidence.intervals.size());
   CHECK(static_cast<std::size_t>(std::ranges::count(text, '\n')) == rows);
   CHECK(text.find("\"a \"\"quoted\"\", long-named group of animals \xC3\xA9\"") !=
         std::string::npos);

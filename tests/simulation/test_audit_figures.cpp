@@ -53,7 +53,7 @@ AuditResult result_of(const std::vector<AuditCell>& cells, const AuditSettings& 
     each.tally.trials = trials;
     for (MethodTally& method : each.tally.methods) {
       method.held = trials;
-      for (ClassTally& classes : method.classes)
+      for (VerdictTally& classes : method.classes)
         classes[static_cast<std::size_t>(VerdictClass::inconclusive)] = trials;
     }
   }
@@ -62,7 +62,7 @@ AuditResult result_of(const std::vector<AuditCell>& cells, const AuditSettings& 
 
 void classify_all(AuditedCell& each, const std::map<VerdictClass, std::uint64_t>& given) {
   for (MethodTally& method : each.tally.methods)
-    for (ClassTally& classes : method.classes) {
+    for (VerdictTally& classes : method.classes) {
       classes = {};
       for (const auto& [verdict_class, number] : given)
         classes[static_cast<std::size_t>(verdict_class)] = number;

@@ -1,4 +1,4 @@
-#include "eggfall/simulation/audit_json.hpp"
+#include "simulation/audit_json.hpp"
 
 #include "eggfall/base/error.hpp"
 #include "simulation/audit_grid.hpp"
@@ -63,7 +63,7 @@ TEST_CASE(
     parts.push_back(through_json(run_part({i, 3})));
   CHECK(audit_json(merged(parts)) == expected);
   CHECK(audit_csv(merged(parts)) == audit_csv(whole));
-  CHECK(audit_text(merged(parts), Detail::full) == audit_text(whole, Detail::full));
+  CHECK(audit_text(merged(parts), Verbosity::full) == audit_text(whole, Verbosity::full));
 }
 
 TEST_CASE("Parts that do not make a whole are refused") {
@@ -84,7 +84,7 @@ TEST_CASE("Parts that do not make a whole are refused") {
   other.cells[0].tally = {};
   other.cells[0].tally.methods = c.cells[0].tally.methods;
   for (MethodTally& method : other.cells[0].tally.methods)
-    method = {method.method, 0, 0, 0, 0, 0, std::vector<ClassTally>(method.classes.size())};
+    method = {method.method, 0, 0, 0, 0, 0, std::vector<VerdictTally>(method.classes.size())};
   CHECK(message({a, b, other}).starts_with("a cell has "));
 }
 
@@ -125,8 +125,8 @@ TEST_CASE("The text of an audit fits 80 columns, and its CSV is square") {
   AuditResult one = whole;
   one.cells.resize(1);
   for (const AuditResult& result : {whole, one})
-    for (const Detail detail : {Detail::brief, Detail::full}) {
-      std::istringstream text(audit_text(result, detail));
+    for (const Verbosity verbosity : {Verbosity::brief, Verbosity::full}) {
+      std::istringstream text(audit_text(result, verbosity));
       for (std::string line; std::getline(text, line);) {
         CAPTURE(line);
         CHECK(line.size() <= 80);

@@ -20,7 +20,7 @@ CutOff cut_off(double expected, std::optional<double> lower) {
 /// Classes in the order of VerdictClass: susceptible, low resistant, resistant, suspected,
 /// inconclusive, not applicable.
 MethodTally tally(Method method, std::uint64_t held, std::uint64_t above, std::uint64_t below,
-                  std::uint64_t unusable, std::uint64_t width, const ClassTally& classes) {
+                  std::uint64_t unusable, std::uint64_t width, const VerdictTally& classes) {
   return {method, held, above, below, unusable, width, {classes}};
 }
 
@@ -85,7 +85,7 @@ TEST_CASE("Coverage, width and classes of one cell by hand") {
   CHECK_THAT(coverage(first, method).error, support::close_to(share(90, 100).error, exactly));
   CHECK_THAT(*mean_width(method), support::close_to(10, exactly)); // 960 points of 96 intervals
   CHECK_FALSE(mean_width(result.cells[1].tally.methods[1]));       // none was usable
-  const ClassTally& classes = method.classes[0];
+  const VerdictTally& classes = method.classes[0];
   // Of all 110 trials.
   CHECK_THAT(class_share(first, classes, VerdictClass::inconclusive).value,
              support::close_to(39.0 / 110, exactly));

@@ -1,12 +1,12 @@
 #include "simulation/scenario.hpp"
 
 #include "eggfall/judgement/analyse.hpp"
-#include "eggfall/trial/counts_table.hpp"
 #include "eggfall/trial/read_cultures.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/truth_json.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 #include <nlohmann/json.hpp>
 

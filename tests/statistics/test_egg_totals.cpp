@@ -8,7 +8,7 @@ using namespace eggfall;
 
 namespace {
 
-constexpr PooledTotals totals{8, 188, 1};
+constexpr EggTotals totals{8, 188, 1};
 
 } // namespace
 
@@ -55,7 +55,7 @@ TEST_CASE("A single egg on each side has limits on both sides") {
 
 TEST_CASE("Exact limits hold Jeffreys limits") {
   for (const std::uint64_t above : {0U, 1U, 8U, 40U, 300U}) {
-    const PooledTotals t{above, 188, 0.4};
+    const EggTotals t{above, 188, 0.4};
     CHECK(exact_limits(t, 0.9).lower <= jeffreys_limits(t, 0.9).lower);
     CHECK(exact_limits(t, 0.9).upper >= jeffreys_limits(t, 0.9).upper);
   }
@@ -64,8 +64,8 @@ TEST_CASE("Exact limits hold Jeffreys limits") {
 TEST_CASE("Limits of a great rise are as exact as those of a great fall") {
   // After over before is the inverse of before over after; found by the sweep at a rise of a
   // million times, where 1 - p keeps few digits.
-  const PooledTotals fall{3, 3'000'000, 1};
-  const PooledTotals rise{3'000'000, 3, 1};
+  const EggTotals fall{3, 3'000'000, 1};
+  const EggTotals rise{3'000'000, 3, 1};
   for (const auto limits : {jeffreys_limits, exact_limits}) {
     CHECK_THAT(1 / limits(rise, 0.95).upper, support::close_to(limits(fall, 0.95).lower, 1e-12));
     CHECK_THAT(1 / limits(rise, 0.95).lower, support::close_to(limits(fall, 0.95).upper, 1e-12));
@@ -75,41 +75,41 @@ TEST_CASE("Limits of a great rise are as exact as those of a great fall") {
 TEST_CASE("Pooled totals take factors and group sizes into account") {
   const Group treated = support::group("T", {20, 30, 10}, {2, 0, 1}, 15, 5);
   const Group control = support::group("C", {}, {12, 14}, 1, 15);
-  const auto paired = pooled_totals(*compare(Design::paired, treated, nullptr));
+  const auto paired = egg_totals(*compare(Design::paired, treated, nullptr));
   REQUIRE(paired.why_not.empty());
   CHECK(paired.totals.above == 3);
   CHECK(paired.totals.below == 60);
   // rho = odds x f_after / f_before
   CHECK_THAT(paired.totals.exposure_ratio, support::close_to(5.0 / 15, 1e-12));
-  const auto two = pooled_totals(*compare(Design::two_group, treated, &control));
+  const auto two = egg_totals(*compare(Design::two_group, treated, &control));
   CHECK_THAT(two.totals.exposure_ratio, support::close_to((2.0 / 15) / (3.0 / 5), 1e-12));
 }
 
 TEST_CASE("Totals that cannot be pooled say why") {
   const Group treated = support::group("T", {20, 30, 10}, {2, 0, 1});
   const Group control = support::group("C", {9, 8}, {12, 14});
-  CHECK(pooled_totals(*compare(Design::controlled, treated, &control)).why_not ==
+  CHECK(egg_totals(*compare(Design::controlled, treated, &control)).why_not ==
         "it compares two totals of eggs, and this design has four");
   Group mixed = treated;
   mixed.animals[1].after->factor = MultiplicationFactor(5);
-  CHECK(pooled_totals(*compare(Design::paired, mixed, nullptr)).why_not ==
+  CHECK(egg_totals(*compare(Design::paired, mixed, nullptr)).why_not ==
         "the animals were counted with different factors, so their eggs do not add up");
-  CHECK(pooled_totals(*compare(Design::paired, support::group("T", {0, 0}, {1, 0}), nullptr))
-            .why_not == "no egg was counted to compare with");
+  CHECK(
+      egg_totals(*compare(Design::paired, support::group("T", {0, 0}, {1, 0}), nullptr)).why_not ==
+      "no egg was counted to compare with");
   mixed = treated;
   mixed.animals[1].before->factor = MultiplicationFactor(5);
-  CHECK(pooled_totals(*compare(Design::paired, mixed, nullptr)).why_not ==
+  CHECK(egg_totals(*compare(Design::paired, mixed, nullptr)).why_not ==
         "the animals were counted with different factors, so their eggs do not add up");
   for (const auto when : {&Animal::before, &Animal::after}) {
     Group pools = treated;
     (pools.animals[1].*when)->animals = 5;
-    CHECK(pooled_totals(*compare(Design::paired, pools, nullptr)).why_not ==
+    CHECK(egg_totals(*compare(Design::paired, pools, nullptr)).why_not ==
           "the pools are of different sizes, so their eggs do not add up");
   }
   Comparison lopsided = *compare(Design::controlled, treated, &control);
   lopsided.arms[1].below.clear();
-  CHECK(pooled_totals(lopsided).why_not ==
-        "it compares two totals of eggs, and this design has four");
+  CHECK(egg_totals(lopsided).why_not == "it compares two totals of eggs, and this design has four");
   for (const double exposure : {0.0, -1.0, HUGE_VAL})
     CHECK_THROWS_AS(jeffreys_limits({1, 5, exposure}, 0.9), CalculationError);
   CHECK_THROWS_AS(exact_limits({1, 0, 1}, 0.9), CalculationError);

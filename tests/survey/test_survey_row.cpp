@@ -3,7 +3,7 @@
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/read_trials.hpp"
-#include "judgement/judgement.hpp"
+#include "judgement/judge.hpp"
 #include "support/invented_region.hpp"
 #include "support/support.hpp"
 #include "survey/survey_text.hpp"
@@ -14,7 +14,7 @@ namespace {
 
 SurveySettings judged_by(const std::string& criteria) {
   SurveySettings settings;
-  settings.criteria = ordered(published_cut_offs(), criteria).criteria.front();
+  settings.criteria = with_criteria_first(published_cut_offs(), criteria).criteria.front();
   settings.resamples = 200;
   return settings;
 }
@@ -76,11 +76,11 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
       for (std::size_t g = 0; g < rows.size(); ++g) {
         const SurveyRow& row = rows[g];
         const GroupAnalysis& group = whole.groups[g];
-        const Verdict& verdict = group.verdicts.front();
-        CAPTURE(trial.name, group.group.name);
+        const Verdict& verdict = group.judgement.first_verdict();
+        CAPTURE(trial.name, group.evidence.group.name);
         CHECK(row.trial_number == number);
         CHECK(row.trial == trial.name);
-        CHECK(row.group.name == group.group.name);
+        CHECK(row.group.name == group.evidence.group.name);
         CHECK(row.verdict_class == verdict.verdict_class);
         const bool judged = verdict.verdict_class != VerdictClass::not_applicable;
         CHECK(row.reason == (judged ? "" : verdict.reason));
@@ -93,17 +93,17 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
           CHECK(row.reduction == verdict.reduction);
           CHECK(row.design == verdict.design);
         }
-        if (row.design == group.design) {
-          CHECK(row.reduction == group.reduction);
-          CHECK(row.animals == group.animals);
-          CHECK(row.mean_epg_before == group.before.mean_epg);
-          CHECK(row.mean_epg_after == group.after.mean_epg);
-          CHECK(row.eggs_before.value_or(0) == group.before.eggs);
-          CHECK(row.eggs_after.value_or(0) == group.after.eggs);
+        if (row.design == group.evidence.design) {
+          CHECK(row.reduction == group.evidence.reduction);
+          CHECK(row.animals == group.evidence.animals);
+          CHECK(row.mean_epg_before == group.evidence.before.mean_epg);
+          CHECK(row.mean_epg_after == group.evidence.after.mean_epg);
+          CHECK(row.eggs_before.value_or(0) == group.evidence.before.eggs);
+          CHECK(row.eggs_after.value_or(0) == group.evidence.after.eggs);
         }
-        if (row.design == group.design && !verdict.interval && row.design &&
+        if (row.design == group.evidence.design && !verdict.interval && row.design &&
             settings.criteria.level == analysis.level)
-          CHECK(row.interval->lower == group.headline.lower); // no cut-off, yet to be drawn
+          CHECK(row.interval->lower == group.evidence.headline.lower); // no cut-off, yet to be drawn
       }
     }
     // At least susceptible, resistant and not applicable were there to be compared.

@@ -136,8 +136,8 @@ private:
   }
 
   void check_pooled() {
-    const PooledTotalsOrReason pool = pooled_totals(comparison_);
-    const PooledTotalsOrReason other = pooled_totals(other_order_);
+    const EggTotalsOrReason pool = egg_totals(comparison_);
+    const EggTotalsOrReason other = egg_totals(other_order_);
     check("pooled-count: the order of animals does not matter",
           pool.why_not == other.why_not && pool.totals.above == other.totals.above &&
               pool.totals.below == other.totals.below &&
@@ -145,7 +145,7 @@ private:
           [] { return std::string("other totals"); });
     if (!pool.why_not.empty())
       return;
-    const PooledTotals& totals = pool.totals;
+    const EggTotals& totals = pool.totals;
     const RatioLimits exact = exact_limits(totals, level);
     const RatioLimits jeffreys = jeffreys_limits(totals, level);
     const auto both = [&] { return two(exact, jeffreys); };
@@ -160,7 +160,7 @@ private:
           (exact.lower == 0) == (totals.above == 0) && (jeffreys.lower == 0) == (totals.above == 0),
           both);
     if (totals.above > 0) {
-      const PooledTotals turned{totals.below, totals.above, 1 / totals.exposure_ratio};
+      const EggTotals turned{totals.below, totals.above, 1 / totals.exposure_ratio};
       check("pooled-count: after over before is the inverse of before over after",
             close(exact, inverse(exact_limits(turned, level))) &&
                 close(jeffreys, inverse(jeffreys_limits(turned, level))),

@@ -5,7 +5,7 @@
 #include "swept_trial.hpp"
 #include "tally.hpp"
 
-#include "eggfall/trial/counts_table.hpp"
+#include "trial/counts_table.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>

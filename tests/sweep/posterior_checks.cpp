@@ -157,7 +157,7 @@ private:
     settings.simulations = 1;
     const TrialAnalysis analysis = analyse(trial, cut_offs, settings);
     for (const std::string& text :
-         {analysis_summary(analysis, Detail::full), analysis_csv({analysis}),
+         {analysis_summary(analysis, Verbosity::full), analysis_csv({analysis}),
           analysis_report({analysis}, settings)}) {
       const std::size_t at =
           std::min({text.find("nan%"), text.find("inf%"), text.find(",nan"), text.find(",inf"),

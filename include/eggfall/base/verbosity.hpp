@@ -3,7 +3,7 @@
 namespace eggfall {
 
 /// How much of a result to tell.
-enum class Detail {
+enum class Verbosity {
   brief, ///< What there is to act on.
   full,  ///< Also every interval, design, criterion and caveat, and each animal.
 };

@@ -10,17 +10,17 @@
 namespace eggfall {
 
 /// A way to learn more from a trial that could not decide.
-struct NextStep {
+struct TrialExtension {
   double volume = 1;            ///< The same samples, counted on over this many times the volume.
   std::size_t more_animals = 0; ///< In each group of the comparison.
 };
 
 /// Twice and four times the volume; 5, 10 and 20 more animals.
-std::vector<NextStep> usual_next_steps();
+std::vector<TrialExtension> usual_extensions();
 
 /// How often a step gave each class among simulated continuations of a trial.
-struct NextStepOutcome {
-  NextStep step;
+struct LargerTrialOutcome {
+  TrialExtension step;
   std::size_t simulations = 0;
   double clear = 0; ///< Share of classes other than inconclusive.
   double susceptible = 0;
@@ -28,7 +28,7 @@ struct NextStepOutcome {
   double resistant = 0;
 };
 
-struct WhatNextSettings {
+struct LargerTrialSettings {
   std::size_t simulations = 100; ///< For each step.
   std::uint64_t seed = 1;
   std::uint64_t group = 0; ///< See stream_group().
@@ -44,9 +44,10 @@ struct WhatNextSettings {
 /// the result depends on neither order nor threads.
 /// Returns nothing if the comparison has no posterior, or a count above 5,000 eggs.
 /// @throws InputError unless 0 < level < 1.
-std::vector<NextStepOutcome> what_next(const Comparison& comparison, const PosteriorPriors& priors,
-                                       double level, double lower_threshold, double expected,
-                                       const std::vector<NextStep>& steps,
-                                       const WhatNextSettings& settings);
+std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
+                                              const PosteriorPriors& priors, double level,
+                                              double lower_threshold, double expected,
+                                              const std::vector<TrialExtension>& steps,
+                                              const LargerTrialSettings& settings);
 
 } // namespace eggfall

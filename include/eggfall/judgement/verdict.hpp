@@ -50,7 +50,8 @@ VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_
 
 /// The class by `rule`: `reduction` is a proportion, `interval` must be usable
 /// (Rule::reduction_alone ignores it).
-VerdictClass class_by(Rule rule, const CutOff& cut_off, double reduction, const Interval& interval);
+VerdictClass verdict_class_by(Rule rule, const CutOff& cut_off, double reduction,
+                              const Interval& interval);
 
 /// Applies a criterion's rule. `reduction` is a proportion; `interval` is the one
 /// the criterion demands, at its level (ignored by Rule::reduction_alone).

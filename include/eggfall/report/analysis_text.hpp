@@ -8,6 +8,6 @@
 namespace eggfall {
 
 /// One trial's result as plain text of at most 80 columns, without colour.
-std::string analysis_summary(const TrialAnalysis& trial, Detail detail);
+std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity);
 
 } // namespace eggfall

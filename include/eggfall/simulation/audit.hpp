@@ -82,7 +82,7 @@ struct MethodTally {
   /// Sum of upper - lower in millionths of a point of percent, a limit below -100% taken as
   /// -100%.
   std::uint64_t width = 0;
-  std::vector<ClassTally> classes; ///< By criterion.
+  std::vector<VerdictTally> classes; ///< By criterion.
 
   bool operator==(const MethodTally&) const = default;
 };

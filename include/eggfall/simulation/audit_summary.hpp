@@ -35,7 +35,7 @@ Share coverage(const CellTally& tally, const MethodTally& method);
 std::optional<double> mean_width(const MethodTally& method);
 
 /// Of all trials, the share given the class.
-Share class_share(const CellTally& tally, const ClassTally& classes, VerdictClass verdict_class);
+Share class_share(const CellTally& tally, const VerdictTally& classes, VerdictClass verdict_class);
 
 /// What a criterion claims of a farm, whatever it calls the class.
 enum class Claim {
@@ -44,7 +44,7 @@ enum class Claim {
 };
 
 /// Of all trials, the share in which the claim was made.
-Share claim_share(const CellTally& tally, const ClassTally& classes, Claim claim);
+Share claim_share(const CellTally& tally, const VerdictTally& classes, Claim claim);
 
 /// Whether the claim is false of a farm with this efficacy: resistance at or above the expected
 /// efficacy; good efficacy below the lower threshold (or below the expected one, if the criterion

@@ -76,7 +76,7 @@ std::optional<Design> preferred_design(const Group& treated, const Group* contro
 RatioData epg(const Comparison& comparison);
 
 /// Eggs seen and the factor of a set of counts, if they share one.
-struct PooledCount {
+struct CountTotals {
   std::uint64_t eggs = 0;
   std::size_t animals = 0;                       ///< Animals or pools: counts.
   std::uint64_t animals_mixed = 0;               ///< Animals in them.
@@ -84,7 +84,7 @@ struct PooledCount {
   std::optional<MultiplicationFactor> factor;    ///< Empty if the counts differ in it.
 };
 
-PooledCount pooled(const std::vector<Count>& counts);
+CountTotals totals_of(const std::vector<Count>& counts);
 
 /// The arithmetic mean over animals, those of pools too; empty without counts.
 std::optional<double> mean_epg(const std::vector<Count>& counts);

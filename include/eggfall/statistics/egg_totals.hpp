@@ -18,7 +18,7 @@ namespace eggfall {
 /// 186:79-92. It sees the noise of counting only and none between or within
 /// animals, so it is too narrow for most real trials; but it has a true lower
 /// limit when B = 0.
-struct PooledTotals {
+struct EggTotals {
   std::uint64_t above = 0;   ///< B.
   std::uint64_t below = 0;   ///< A; above 0.
   double exposure_ratio = 1; ///< Above 0.
@@ -27,11 +27,11 @@ struct PooledTotals {
 /// Quantiles of Beta(B + 1/2, A + 1/2); the lower limit of p is 0 when B = 0
 /// (Brown, Cai & DasGupta 2001, Statistical Science 16:101-133).
 /// @throws InputError unless 0 < level < 1; CalculationError if A = 0.
-RatioLimits jeffreys_limits(const PooledTotals& totals, double level);
+RatioLimits jeffreys_limits(const EggTotals& totals, double level);
 
 /// Clopper-Pearson limits (Clopper & Pearson 1934, Biometrika 26:404-413).
 /// @throws InputError and CalculationError as jeffreys_limits().
-RatioLimits exact_limits(const PooledTotals& totals, double level);
+RatioLimits exact_limits(const EggTotals& totals, double level);
 
 /// The highest rho that a one-sided exact test at `level` allows when no egg is
 /// found above the bar: p = 1 - (1 - level)^(1/A), close to the 3/A of Hanley &
@@ -40,10 +40,10 @@ double highest_ratio_if_none(std::uint64_t below, double exposure_ratio, double 
 
 /// The totals of a comparison, or the reason why it has none: a controlled design
 /// (four totals), counts at several factors in one set, no egg below the bar.
-struct PooledTotalsOrReason {
-  PooledTotals totals;
+struct EggTotalsOrReason {
+  EggTotals totals;
   std::string why_not;
 };
-PooledTotalsOrReason pooled_totals(const Comparison& comparison);
+EggTotalsOrReason egg_totals(const Comparison& comparison);
 
 } // namespace eggfall

@@ -27,6 +27,7 @@ public:
            const PairedQuadrature& quadrature = {});
 
   const Comparison& comparison() const { return comparison_; }
+  Design design() const { return comparison_.design; }
 
   /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
   std::optional<double> reduction() const;

@@ -43,6 +43,9 @@ public:
   /// `all` is what the counts of all worms together say; it must outlive this.
   WormEvidence(const Evidence& all, WormShares shares);
 
+  /// That of the comparison.
+  Design design() const { return all_.design(); }
+
   /// 1 - rho q/p from the observed shares; nothing if the worm was not among the larvae of each
   /// culture that it is compared with (all but the treated group's after treatment), or if eggs
   /// were seen in that one's samples and no larva was told apart.
@@ -61,6 +64,16 @@ public:
   const PosteriorOrReason& posterior() const { return posterior_; }
 
   const WormShares& shares() const { return shares_; }
+
+  /// The same, had none of the worm's larvae been found in the treated group's culture after
+  /// treatment.
+  WormEvidence without_larvae_after() const;
+
+  /// That of all worms together, whose posterior this one's is made from.
+  bool outside_posterior() const { return all_.outside_posterior(); }
+
+  /// Whether any egg was seen after treatment, of whatever worm; true if that cannot be told.
+  bool eggs_after() const { return all_.reduction() != 1; }
 
 private:
   std::string why_not() const;

@@ -36,7 +36,7 @@ using Stratum = std::vector<std::string>;
 /// How often each class was given in each stratum. Strata without a group are not there.
 struct Breakdown {
   std::vector<SurveyField> by; ///< Empty: one stratum of all groups.
-  std::map<Stratum, ClassTally> strata;
+  std::map<Stratum, VerdictTally> strata;
 };
 
 /// Trials, their treated groups, and the animals of all their groups.

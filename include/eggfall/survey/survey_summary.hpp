@@ -20,6 +20,6 @@ struct StratumSummary {
   Proportion at_most;
 };
 
-StratumSummary summarise(const ClassTally& tally);
+StratumSummary summarise(const VerdictTally& tally);
 
 } // namespace eggfall

@@ -79,7 +79,7 @@ void draw_one_egg(pugi::xml_node parent, double x, const SampleSummary& sample,
 std::optional<std::string> animals_figure(const GroupAnalysis& analysis) {
   double least = std::numeric_limits<double>::infinity();
   double most = 0;
-  for (const AnimalResult& animal : analysis.animal_results)
+  for (const AnimalResult& animal : analysis.evidence.animal_results)
     for (const auto& count : {animal.before, animal.after})
       if (count) {
         least = std::min(least, count->factor.value());
@@ -89,7 +89,7 @@ std::optional<std::string> animals_figure(const GroupAnalysis& analysis) {
     return std::nullopt;
   const CountScale scale(least, std::max(most, least));
   NarrowFigure figure(
-      fmt::format("Each animal before and after treatment, {}", analysis.group.name),
+      fmt::format("Each animal before and after treatment, {}", analysis.evidence.group.name),
       "A line an animal from its count before treatment to that after, on a logarithmic scale; a "
       "hollow dot on the lowest line is a sample without an egg. The table of animals holds the "
       "same numbers.");
@@ -98,17 +98,17 @@ std::optional<std::string> animals_figure(const GroupAnalysis& analysis) {
   const auto y_of = [&](const Count& count) {
     return count.eggs.value() == 0 ? CountScale::at_none() : scale.at(count.epg());
   };
-  for (const AnimalResult& animal : analysis.animal_results)
+  for (const AnimalResult& animal : analysis.evidence.animal_results)
     if (animal.before && animal.after)
       add_rule(lines, {before_x, y_of(*animal.before)}, {after_x, y_of(*animal.after)}, quiet_ink);
-  for (const AnimalResult& animal : analysis.animal_results) {
+  for (const AnimalResult& animal : analysis.evidence.animal_results) {
     if (animal.before)
       draw_count(figure.svg(), before_x, *animal.before, scale);
     if (animal.after)
       draw_count(figure.svg(), after_x, *animal.after, scale);
   }
-  draw_one_egg(figure.svg(), before_x, analysis.before, scale);
-  draw_one_egg(figure.svg(), after_x, analysis.after, scale);
+  draw_one_egg(figure.svg(), before_x, analysis.evidence.before, scale);
+  draw_one_egg(figure.svg(), after_x, analysis.evidence.after, scale);
   return figure.finished(chart_top + height + 26);
 }
 

@@ -59,14 +59,14 @@ std::optional<std::string> eggs_left_figure(const GroupAnalysis& analysis) {
   const double most = left->most.value_or(left->found);
   const int perhaps = std::max(whole(most), most > 0 ? 1 : 0);
   NarrowFigure figure(
-      fmt::format("Of 100 eggs, those left after {}", analysis.group.name),
+      fmt::format("Of 100 eggs, those left after {}", analysis.evidence.group.name),
       fmt::format("A tray of 100 eggs, filled from the left: {} left for sure, {} more that may be "
                   "left, {} gone.",
                   surely, perhaps - surely, all_eggs - perhaps));
   pugi::xml_node eggs = add_group(figure.svg(), "eggs");
   for (int egg = 0; egg < all_eggs; ++egg)
     draw_egg(eggs, egg, surely, perhaps);
-  const Verdict& verdict = analysis.verdicts.front();
+  const Verdict& verdict = analysis.judgement.first_verdict();
   if (verdict.expected)
     draw_limit(figure.svg(), 100 * (1 - *verdict.expected), "7 3");
   if (verdict.lower)

@@ -18,11 +18,12 @@ std::string forest_figure(const TrialAnalysis& trial) {
       "thresholds of its verdict. The table beside it holds the same numbers.");
   std::vector<double> falls;
   for (const GroupAnalysis& group : trial.groups)
-    add_falls(falls, group.reduction, group.headline, group.verdicts.front().expected);
+    add_falls(falls, group.evidence.reduction, group.evidence.headline,
+              group.judgement.first_verdict().expected);
   const FallAxis axis(top, height, falls);
   double y = top;
   for (const GroupAnalysis& group : trial.groups) {
-    const Verdict& verdict = group.verdicts.front();
+    const Verdict& verdict = group.judgement.first_verdict();
     draw_thresholds(figure.svg(), axis, y, y + row_height, verdict.lower, verdict.expected);
     y += row_height;
   }
@@ -30,13 +31,13 @@ std::string forest_figure(const TrialAnalysis& trial) {
   for (const GroupAnalysis& group : trial.groups) {
     const std::string verdict = verdict_words(group);
     const double room = NarrowFigure::width - 2 * NarrowFigure::margin;
-    pugi::xml_node name =
-        add_label(figure.svg(), {NarrowFigure::margin, y + 14},
-                  cut_to(group.group.name, 0.45 * room, text_size), Anchor::start, text_size);
+    pugi::xml_node name = add_label(figure.svg(), {NarrowFigure::margin, y + 14},
+                                    cut_to(group.evidence.group.name, 0.45 * room, text_size),
+                                    Anchor::start, text_size);
     set(name, "font-weight", "bold");
     add_label(figure.svg(), {NarrowFigure::width - NarrowFigure::margin, y + 14},
               cut_to(verdict, 0.5 * room), Anchor::end);
-    draw_interval(figure.svg(), axis, y + 29, group.reduction, group.headline);
+    draw_interval(figure.svg(), axis, y + 29, group.evidence.reduction, group.evidence.headline);
     y += row_height;
   }
   axis.draw(figure.svg());

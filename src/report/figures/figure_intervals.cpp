@@ -8,28 +8,28 @@
 namespace eggfall {
 
 std::optional<std::string> intervals_figure(const GroupAnalysis& analysis) {
-  if (!analysis.design)
+  if (!analysis.evidence.design)
     return std::nullopt;
   constexpr double row_height = 34;
   constexpr double top = 8;
-  const double height = row_height * static_cast<double>(analysis.intervals.size());
+  const double height = row_height * static_cast<double>(analysis.evidence.intervals.size());
   NarrowFigure figure(
-      fmt::format("The interval by every method, {}", analysis.group.name),
+      fmt::format("The interval by every method, {}", analysis.evidence.group.name),
       "One bar a method, over the zone between the thresholds of the verdict shown first; the dot "
       "is the fall. The table beside it holds the same numbers.");
-  const Verdict& verdict = analysis.verdicts.front();
+  const Verdict& verdict = analysis.judgement.first_verdict();
   std::vector<double> falls;
-  for (const Interval& interval : analysis.intervals)
-    add_falls(falls, analysis.reduction, interval, verdict.expected);
+  for (const Interval& interval : analysis.evidence.intervals)
+    add_falls(falls, analysis.evidence.reduction, interval, verdict.expected);
   const FallAxis axis(top, height, falls);
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   double y = top;
-  for (const Interval& interval : analysis.intervals) {
+  for (const Interval& interval : analysis.evidence.intervals) {
     add_label(figure.svg(), {NarrowFigure::margin, y + 12},
               fmt::format("{}{}", title(interval.method), interval.usable() ? "" : ": none"),
               Anchor::start);
     if (interval.usable())
-      draw_interval(figure.svg(), axis, y + 23, analysis.reduction, interval);
+      draw_interval(figure.svg(), axis, y + 23, analysis.evidence.reduction, interval);
     y += row_height;
   }
   axis.draw(figure.svg());

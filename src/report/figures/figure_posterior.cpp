@@ -44,28 +44,28 @@ std::string path_of(const LogRatioDensity& density, const FallAxis& axis) {
 } // namespace
 
 std::optional<std::string> posterior_figure(const GroupAnalysis& analysis) {
-  if (!analysis.density)
+  if (!analysis.evidence.density)
     return std::nullopt;
   constexpr double top = 34;
   constexpr double height = 110;
-  const Verdict& verdict = analysis.verdicts.front();
+  const Verdict& verdict = analysis.judgement.first_verdict();
   NarrowFigure figure(
-      fmt::format("Where the true fall may lie, {}", analysis.group.name),
+      fmt::format("Where the true fall may lie, {}", analysis.evidence.group.name),
       "The higher the curve, the likelier that fall; lines stand at the thresholds of the verdict "
       "shown first, and above them how much of the curve lies on each side.");
-  const RatioLimits wide = analysis.density->limits(0.99);
+  const RatioLimits wide = analysis.evidence.density->limits(0.99);
   std::vector<double> falls{1 - wide.upper, 1 - wide.lower};
   if (verdict.expected)
     falls.push_back(*verdict.expected);
   const FallAxis axis(top, height, falls);
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   pugi::xml_node curve = figure.svg().append_child("path");
-  set(curve, "d", path_of(*analysis.density, axis));
+  set(curve, "d", path_of(*analysis.evidence.density, axis));
   set(curve, "fill", deep_colour);
   set(curve, "fill-opacity", 0.25);
   set(curve, "stroke", deep_colour);
   set(curve, "stroke-width", 2);
-  if (const auto& of = analysis.probabilities) {
+  if (const auto& of = analysis.judgement.probabilities) {
     const double lower = axis.at(*verdict.lower);
     const double expected = axis.at(*verdict.expected);
     add_label(figure.svg(), {NarrowFigure::margin, 14},

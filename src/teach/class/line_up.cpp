@@ -88,7 +88,7 @@ std::string plural(std::size_t n, std::string_view one, std::string_view many) {
 } // namespace
 
 LineUpRow line_up_row(std::string label, const GroupAnalysis& analysis) {
-  return {std::move(label), analysis.reduction, analysis.intervals};
+  return {std::move(label), analysis.evidence.reduction, analysis.evidence.intervals};
 }
 
 bool holds(const Interval& interval, double truth) {

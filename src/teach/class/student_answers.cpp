@@ -64,29 +64,31 @@ std::string held_words(const Interval& interval, double truth) {
                                   : "it misses the truth";
 }
 
-void add_answer(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
-  const ClassSheet& sheet = pack.sheets[i];
-  const Verdict& verdict = sheet.analysis.verdicts.front();
-  const Interval& posterior = interval_by(sheet.analysis.intervals, Method::guarded_posterior);
+void add_answer(pugi::xml_node body, const StudentPack& pack, std::size_t i) {
+  const Worksheet& sheet = pack.sheets[i];
+  const Verdict& verdict = sheet.analysis.judgement.first_verdict();
+  const Interval& posterior =
+      interval_by(sheet.analysis.evidence.intervals, Method::guarded_posterior);
   pugi::xml_node section = add_element(body, "section", "", "answer");
   add_element(section, "h2", fmt::format("Worksheet {}", i + 1));
   add_sums(section, sheet.hand);
   pugi::xml_node list = add_element(section, "ul");
   for (const std::string& step : steps_of(sheet.hand))
     add_element(list, "li", step);
-  add_element(list, "li",
-              fmt::format("Class of 1992: {}. By hand, {}.", class_written(verdict),
-                          held_words(interval_by(sheet.analysis.intervals, Method::log_ratio_1992),
-                                     pack.truth)));
+  add_element(
+      list, "li",
+      fmt::format("Class of 1992: {}. By hand, {}.", class_written(verdict),
+                  held_words(interval_by(sheet.analysis.evidence.intervals, Method::log_ratio_1992),
+                             pack.truth)));
   add_element(list, "li",
               fmt::format("The program's posterior from the same counts, at {:g}% too: {}; {}.",
-                          100 * ClassPack::level, limits_written(posterior),
+                          100 * StudentPack::level, limits_written(posterior),
                           held_words(posterior, pack.truth)));
 }
 
 } // namespace
 
-std::string answers_page(const ClassPack& pack) {
+std::string answers_page(const StudentPack& pack) {
   const std::string title = "Answers to the worksheets";
   HtmlPage page(title, student_answers_style);
   pugi::xml_node body = add_element(page.body(), "main");
@@ -102,7 +104,7 @@ std::string answers_page(const ClassPack& pack) {
                   "by hand may differ. To see the same numbers: eggfall analyse "
                   "tables/worksheet-01.csv --design two-group --criteria waavp-1992 "
                   "--level {:g} --seed {} --verbose, with the worksheet's number.",
-                  100 * ClassPack::level, pack.seed));
+                  100 * StudentPack::level, pack.seed));
   for (std::size_t i = 0; i < pack.sheets.size(); ++i)
     add_answer(body, pack, i);
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");

@@ -14,16 +14,16 @@ namespace eggfall {
 namespace {
 
 /// What the class would have told the farmer, by each criterion.
-void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
+void add_verdicts(pugi::xml_node body, const StudentPack& pack) {
   HtmlTable table{"Of so many tests of one drench on one farm, the verdicts", {"Criteria"}, {}};
   for (const VerdictClass each : all_verdict_classes)
     table.heads.emplace_back(each == VerdictClass::not_applicable ? "none" : to_string(each));
   std::vector<std::string> memory;
-  const std::vector<Verdict>& criteria = pack.sheets.front().analysis.verdicts;
+  const std::vector<Verdict>& criteria = pack.sheets.front().analysis.judgement.verdicts;
   for (std::size_t c = 0; c < criteria.size(); ++c) {
     std::map<VerdictClass, std::size_t> counts;
-    for (const ClassSheet& sheet : pack.sheets)
-      ++counts[sheet.analysis.verdicts[c].verdict_class];
+    for (const Worksheet& sheet : pack.sheets)
+      ++counts[sheet.analysis.judgement.verdicts[c].verdict_class];
     if (counts[VerdictClass::not_applicable] == pack.sheets.size())
       continue;
     std::vector<std::string> row{criteria[c].criteria_title};
@@ -40,8 +40,8 @@ void add_verdicts(pugi::xml_node body, const ClassPack& pack) {
 }
 
 /// What the 1992 criterion and the truth make of each other.
-std::string truth_words(const ClassPack& pack) {
-  const Verdict& verdict = pack.sheets.front().analysis.verdicts.front();
+std::string truth_words(const StudentPack& pack) {
+  const Verdict& verdict = pack.sheets.front().analysis.judgement.first_verdict();
   const bool works = pack.truth >= *verdict.expected;
   return fmt::format("The {} truly removes {} here: {} the {:g}% that a drench that works is "
                      "expected to remove.",
@@ -51,7 +51,7 @@ std::string truth_words(const ClassPack& pack) {
 
 } // namespace
 
-std::string line_up_page(const ClassPack& pack) {
+std::string line_up_page(const StudentPack& pack) {
   const std::string title = "The line-up: every test of the class against the truth";
   HtmlPage page(title, line_up_pair_style);
   pugi::xml_node body = add_element(page.body(), "main");
@@ -59,12 +59,12 @@ std::string line_up_page(const ClassPack& pack) {
   add_element(body, "p", truth_words(pack));
   add_element(
       body, "p",
-      fmt::format("Every line is one student's test: other {}, other eggs, the same farm and "
-                  "drench. A {:g}% interval should miss the truth in {:g} of 100 tests: in {:.1f} "
-                  "of {}, on average.",
-                  host_words(pack.scenario), 100 * ClassPack::level, 100 * (1 - ClassPack::level),
-                  (1 - ClassPack::level) * static_cast<double>(pack.sheets.size()),
-                  pack.sheets.size()));
+      fmt::format(
+          "Every line is one student's test: other {}, other eggs, the same farm and "
+          "drench. A {:g}% interval should miss the truth in {:g} of 100 tests: in {:.1f} "
+          "of {}, on average.",
+          host_words(pack.scenario), 100 * StudentPack::level, 100 * (1 - StudentPack::level),
+          (1 - StudentPack::level) * static_cast<double>(pack.sheets.size()), pack.sheets.size()));
   add_element(body, "h2", "Which intervals hold the truth?");
   add_line_up_pair(body, class_line_up(pack));
   add_element(body, "p",

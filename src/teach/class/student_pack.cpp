@@ -35,7 +35,7 @@ const ScenarioGroup& treated_group(const Scenario& scenario) {
 
 AnalysisSettings class_settings(std::uint64_t seed) {
   AnalysisSettings settings;
-  settings.level = ClassPack::level;
+  settings.level = StudentPack::level;
   settings.seed = seed;
   settings.simulations = 0;
   settings.design = Design::two_group;
@@ -43,34 +43,34 @@ AnalysisSettings class_settings(std::uint64_t seed) {
   return settings;
 }
 
-ClassPack class_pack(const Scenario& scenario, std::size_t students, std::uint64_t seed,
-                     const CutOffs& cut_offs) {
-  if (students < 1 || students > ClassPack::most_students)
+StudentPack student_pack(const Scenario& scenario, std::size_t students, std::uint64_t seed,
+                         const CutOffs& cut_offs) {
+  if (students < 1 || students > StudentPack::most_students)
     throw InputError(
-        fmt::format("students: found {}; expected 1 to {}", students, ClassPack::most_students));
+        fmt::format("students: found {}; expected 1 to {}", students, StudentPack::most_students));
   check_for_class(scenario);
-  ClassPack pack{scenario, seed, true_efficacy(treated_group(scenario)), {}};
+  StudentPack pack{scenario, seed, true_efficacy(treated_group(scenario)), {}};
   for (std::size_t number = 0; number < students; ++number) {
-    ClassSheet sheet;
+    Worksheet sheet;
     sheet.simulated = simulate(scenario, seed, static_cast<std::uint32_t>(number));
     Trial& trial = sheet.simulated.trial;
     trial.name = fmt::format("worksheet-{:02}", number + 1);
     sheet.hand = hand_calculation(
         counts_when(group_of(trial, Role::treated).animals, &Animal::after),
-        counts_when(group_of(trial, Role::control).animals, &Animal::after), ClassPack::level);
+        counts_when(group_of(trial, Role::control).animals, &Animal::after), StudentPack::level);
     sheet.analysis = analyse(trial, cut_offs, class_settings(seed)).groups.front();
-    if (!sheet.analysis.verdicts.front().expected)
+    if (!sheet.analysis.judgement.first_verdict().expected)
       throw InputError(fmt::format("a class's scenario: found no cut-off of {} for its host and "
                                    "drug class; expected one, so that the class can judge its "
                                    "tests",
-                                   sheet.analysis.verdicts.front().criteria_title));
+                                   sheet.analysis.judgement.first_verdict().criteria_title));
     pack.sheets.push_back(std::move(sheet));
   }
   return pack;
 }
 
-LineUp class_line_up(const ClassPack& pack) {
-  LineUp line_up{pack.truth, *pack.sheets.front().analysis.verdicts.front().expected, {}};
+LineUp class_line_up(const StudentPack& pack) {
+  LineUp line_up{pack.truth, *pack.sheets.front().analysis.judgement.first_verdict().expected, {}};
   for (std::size_t i = 0; i < pack.sheets.size(); ++i)
     line_up.rows.push_back(line_up_row(fmt::format("{}", i + 1), pack.sheets[i].analysis));
   return line_up;

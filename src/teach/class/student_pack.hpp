@@ -13,21 +13,21 @@
 namespace eggfall {
 
 /// One student's test: the counts, the calculation by hand, and what the program makes of them.
-struct ClassSheet {
+struct Worksheet {
   SimulatedTrial simulated; ///< Its trial is named "worksheet-01" and so on.
   HandCalculation hand;
   GroupAnalysis analysis; ///< Of the treated group against the control, by analyse().
 };
 
 /// One invented farm, and as many tests of its drench as there are students.
-struct ClassPack {
+struct StudentPack {
   static constexpr double level = 0.95; ///< Of the intervals by hand and by posterior alike.
   static constexpr std::size_t most_students = 200;
 
   Scenario scenario;
   std::uint64_t seed = 1;
   double truth = 0; ///< true_efficacy() of the treated group.
-  std::vector<ClassSheet> sheets;
+  std::vector<Worksheet> sheets;
 };
 
 /// The treated group that a class works on.
@@ -38,13 +38,13 @@ const ScenarioGroup& treated_group(const Scenario& scenario);
 /// @throws InputError unless the scenario has one treated group and a control of two animals or
 ///   more each, single animals counted alike, all found again, and a cut-off of WAAVP 1992 fits;
 ///   and unless there are 1 to `most_students`.
-ClassPack class_pack(const Scenario& scenario, std::size_t students, std::uint64_t seed,
-                     const CutOffs& cut_offs);
+StudentPack student_pack(const Scenario& scenario, std::size_t students, std::uint64_t seed,
+                         const CutOffs& cut_offs);
 
-/// The settings that class_pack() analyses with.
+/// The settings that student_pack() analyses with.
 AnalysisSettings class_settings(std::uint64_t seed);
 
 /// The class's tests against the truth, by the number of the worksheet.
-LineUp class_line_up(const ClassPack& pack);
+LineUp class_line_up(const StudentPack& pack);
 
 } // namespace eggfall

@@ -68,7 +68,7 @@ std::vector<PackPage> listed(const auto& pages) {
 
 } // namespace
 
-std::string start_page(const ClassPack& pack) {
+std::string start_page(const StudentPack& pack) {
   const std::string title = "A class pack: can we trust a drench test?";
   HtmlPage page(title, "main li { margin: 0.4rem 0; }");
   pugi::xml_node body = add_element(page.body(), "main");
@@ -106,7 +106,7 @@ std::string start_page(const ClassPack& pack) {
   return page.text();
 }
 
-std::string class_pack_text(const ClassPack& pack, const std::string& folder) {
+std::string class_pack_text(const StudentPack& pack, const std::string& folder) {
   std::string text = fmt::format("A class pack for {} students in {}, seed {}\n",
                                  pack.sheets.size(), folder, pack.seed);
   const auto names = [](const auto& pages) {

@@ -28,9 +28,9 @@ void add_counts(pugi::xml_node parent, const Group& treated, const Group& contro
   add_wide_table(parent, table, "fill counts");
 }
 
-void add_steps(pugi::xml_node parent, const ClassSheet& sheet) {
+void add_steps(pugi::xml_node parent, const Worksheet& sheet) {
   const HandCalculation& hand = sheet.hand;
-  const Verdict& verdict = sheet.analysis.verdicts.front();
+  const Verdict& verdict = sheet.analysis.judgement.first_verdict();
   pugi::xml_node steps = add_element(parent, "ol", "", "steps");
   add_step(steps, "Multiply each number of eggs by itself, and add up all four columns.", {});
   add_step(steps, "Mean = sum of x / animals.", {"Treated:", "untreated:"});
@@ -47,7 +47,7 @@ void add_steps(pugi::xml_node parent, const ClassSheet& sheet) {
   add_step(steps,
            fmt::format("Reach = exp(t times root of Y), with t = {:.3f} ({} degrees of freedom, "
                        "{:g}% interval).",
-                       hand.t, hand.degrees_of_freedom, 100 * ClassPack::level),
+                       hand.t, hand.degrees_of_freedom, 100 * StudentPack::level),
            {""});
   add_step(steps,
            "Lower limit = 100 times (1 - ratio times reach); upper limit = 100 times (1 - ratio / "
@@ -64,8 +64,8 @@ void add_steps(pugi::xml_node parent, const ClassSheet& sheet) {
               "note");
 }
 
-void add_sheet(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
-  const ClassSheet& sheet = pack.sheets[i];
+void add_sheet(pugi::xml_node body, const StudentPack& pack, std::size_t i) {
+  const Worksheet& sheet = pack.sheets[i];
   const Trial& trial = sheet.simulated.trial;
   const Group& treated = group_of(trial, Role::treated);
   const Group& control = group_of(trial, Role::control);
@@ -88,7 +88,7 @@ void add_sheet(pugi::xml_node body, const ClassPack& pack, std::size_t i) {
 
 } // namespace
 
-std::string worksheets_page(const ClassPack& pack) {
+std::string worksheets_page(const StudentPack& pack) {
   const std::string title = "Worksheets: a drench test by hand";
   HtmlPage page(title, std::string(form_style) + std::string(worksheets_style));
   pugi::xml_node body = add_element(page.body(), "main");

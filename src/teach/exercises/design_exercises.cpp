@@ -24,7 +24,7 @@ constexpr std::uint32_t first_of_many = 10'000;
 /// The farm of a class, and how its tests are made and judged.
 class Farm {
 public:
-  Farm(const ClassPack& pack, const CutOffs& cut_offs) : pack_(pack), cut_offs_(cut_offs) {}
+  Farm(const StudentPack& pack, const CutOffs& cut_offs) : pack_(pack), cut_offs_(cut_offs) {}
 
   const ScenarioGroup& treated() const { return treated_group(pack_.scenario); }
   const Scenario& scenario() const { return pack_.scenario; }
@@ -45,7 +45,7 @@ public:
   }
 
 private:
-  const ClassPack& pack_;
+  const StudentPack& pack_;
   const CutOffs& cut_offs_;
 };
 
@@ -69,7 +69,7 @@ AuditCell like_the_treated(const Scenario& scenario) {
 }
 
 /// That by which the class judges its tests.
-std::vector<AuditCriterion> class_criteria(const ClassPack& pack, const CutOffs& cut_offs) {
+std::vector<AuditCriterion> class_criteria(const StudentPack& pack, const CutOffs& cut_offs) {
   std::vector<Criteria> chosen;
   std::ranges::copy_if(cut_offs.criteria, std::back_inserter(chosen), [&](const Criteria& each) {
     return each.name == class_settings(pack.seed).criteria;
@@ -295,11 +295,11 @@ double geometric_mean_epg(const std::vector<Count>& counts) {
   return counts.empty() ? 0 : std::expm1(sum / static_cast<double>(counts.size()));
 }
 
-AuditResult exercise_audit(const ClassPack& pack, const CutOffs& cut_offs) {
+AuditResult exercise_audit(const StudentPack& pack, const CutOffs& cut_offs) {
   AuditSettings settings;
   settings.trials = DesignExercises::repeats;
   settings.seed = pack.seed;
-  settings.level = ClassPack::level;
+  settings.level = StudentPack::level;
   settings.methods = {Method::log_ratio_1992, Method::guarded_posterior};
   settings.criteria = class_criteria(pack, cut_offs);
   std::vector<AuditCell> cells;
@@ -314,7 +314,7 @@ AuditResult exercise_audit(const ClassPack& pack, const CutOffs& cut_offs) {
   return empty_result(cells, settings, Shard{});
 }
 
-DesignExercises design_exercises(const ClassPack& pack, const CutOffs& cut_offs,
+DesignExercises design_exercises(const StudentPack& pack, const CutOffs& cut_offs,
                                  const AuditResult& audited) {
   const Farm farm(pack, cut_offs);
   DesignExercises exercises;

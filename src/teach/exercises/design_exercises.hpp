@@ -107,12 +107,12 @@ struct DesignExercises {
 /// animals like them. An audit of all their trials is what design_exercises() asks for; who calls
 /// may spread it over cores.
 /// @throws InputError as check() where the scenario does not allow a factor.
-AuditResult exercise_audit(const ClassPack& pack, const CutOffs& cut_offs);
+AuditResult exercise_audit(const StudentPack& pack, const CutOffs& cut_offs);
 
 /// The exercises of a class's farm: tests of its scenario that no worksheet holds, named for the
 /// exercise. `audited` is exercise_audit() with its trials done.
 /// @throws InputError as check() where the scenario does not allow a factor.
-DesignExercises design_exercises(const ClassPack& pack, const CutOffs& cut_offs,
+DesignExercises design_exercises(const StudentPack& pack, const CutOffs& cut_offs,
                                  const AuditResult& audited);
 
 /// Every test of the exercises, in order: what a class is given as counts tables.

@@ -33,12 +33,14 @@ HtmlTable tests_table(std::string caption) {
 
 void add_test(HtmlTable& table, std::string name, const GroupAnalysis& analysis) {
   table.rows.push_back(
-      {std::move(name), fmt::format("{}", analysis.after.eggs),
-       fmt::format("{} of {}", analysis.after.animals_without_eggs, analysis.after.animals),
-       fmt::format("{}", analysis.control->eggs), percent_or_none(analysis.reduction),
-       limits_written(interval_by(analysis.intervals, Method::log_ratio_1992)),
-       limits_written(interval_by(analysis.intervals, Method::guarded_posterior)),
-       class_written(analysis.verdicts.front())});
+      {std::move(name), fmt::format("{}", analysis.evidence.after.eggs),
+       fmt::format("{} of {}", analysis.evidence.after.animals_without_eggs,
+                   analysis.evidence.after.animals),
+       fmt::format("{}", analysis.evidence.control->eggs),
+       percent_or_none(analysis.evidence.reduction),
+       limits_written(interval_by(analysis.evidence.intervals, Method::log_ratio_1992)),
+       limits_written(interval_by(analysis.evidence.intervals, Method::guarded_posterior)),
+       class_written(analysis.judgement.first_verdict())});
 }
 
 std::string share_written(const Share& share) {
@@ -78,7 +80,7 @@ HtmlTable many_table(const std::vector<DesignChoice>& choices) {
 
 void add_choices(pugi::xml_node body, const std::vector<DesignChoice>& choices, double truth) {
   HtmlTable one = tests_table("The test on the sheet");
-  LineUp line_up{truth, *choices.front().test.analysis.verdicts.front().expected, {}};
+  LineUp line_up{truth, *choices.front().test.analysis.judgement.first_verdict().expected, {}};
   for (const DesignChoice& choice : choices) {
     add_test(one, choice.label, choice.test.analysis);
     line_up.rows.push_back(line_up_row(choice.label, choice.test.analysis));
@@ -176,7 +178,7 @@ void add_means(pugi::xml_node body, const DesignExercises& exercises) {
   add("Geometric, of EPG + 1", geometric_mean_epg(treated), geometric_mean_epg(untreated),
       exercise.geometric);
   add_wide_table(body, table);
-  if (const std::uint64_t eggs = exercise.test.analysis.after.eggs; eggs > 0)
+  if (const std::uint64_t eggs = exercise.test.analysis.evidence.after.eggs; eggs > 0)
     add_element(
         body, "p",
         fmt::format("The treated animal with most has {} of all eggs left.",
@@ -269,7 +271,7 @@ void add_missed(pugi::xml_node body, const DesignExercises& exercises) {
 
 } // namespace
 
-std::string exercise_answers_page(const ClassPack& pack, const DesignExercises& exercises) {
+std::string exercise_answers_page(const StudentPack& pack, const DesignExercises& exercises) {
   const std::string title = "Answers to the exercises";
   HtmlPage page(title, std::string(line_up_pair_style) + "tbody th { white-space: nowrap; }");
   pugi::xml_node body = add_element(page.body(), "main");
@@ -281,7 +283,7 @@ std::string exercise_answers_page(const ClassPack& pack, const DesignExercises& 
                   "--criteria waavp-1992 --level {:g} --seed {} --verbose, with the other tables "
                   "likewise.",
                   drench_words(treated_group(pack.scenario)), percent_written(exercises.truth),
-                  100 * ClassPack::level, pack.seed));
+                  100 * StudentPack::level, pack.seed));
   add_group_size(body, exercises);
   add_factor(body, exercises);
   add_means(body, exercises);

@@ -59,7 +59,8 @@ double factor_of(const ExerciseTest& test) {
   return treated_of(test).animals.front().after->factor.value();
 }
 
-void add_group_size(pugi::xml_node body, const ClassPack& pack, const GroupSizeExercise& exercise) {
+void add_group_size(pugi::xml_node body, const StudentPack& pack,
+                    const GroupSizeExercise& exercise) {
   const ExerciseTest& whole = exercise.choices.back().test;
   Sheet sheet(body, 1, "how many animals?",
               fmt::format("A vet counted the eggs of 20 treated and 20 untreated {} after "
@@ -86,7 +87,7 @@ void add_group_size(pugi::xml_node body, const ClassPack& pack, const GroupSizeE
        "animals would you ask for?"});
 }
 
-void add_factor(pugi::xml_node body, const ClassPack& pack, const FactorExercise& exercise) {
+void add_factor(pugi::xml_node body, const StudentPack& pack, const FactorExercise& exercise) {
   Sheet sheet(
       body, 2, "how coarse a slide?",
       fmt::format("The same samples of {} treated and {} untreated {}, after treatment. More "
@@ -209,7 +210,7 @@ void add_missed(pugi::xml_node body, const MissedAnimalExercise& exercise) {
 
 } // namespace
 
-std::string exercises_page(const ClassPack& pack, const DesignExercises& exercises) {
+std::string exercises_page(const StudentPack& pack, const DesignExercises& exercises) {
   const std::string title = "Exercises: designing a drench test";
   HtmlPage page(title, std::string(form_style) + std::string(exercises_style));
   pugi::xml_node body = add_element(page.body(), "main");

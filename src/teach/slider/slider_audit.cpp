@@ -1,6 +1,6 @@
 #include "teach/slider/slider_audit.hpp"
 
-#include "eggfall/simulation/audit_json.hpp"
+#include "simulation/audit_json.hpp"
 #include "teach/slider/slider_texts.hpp"
 
 namespace eggfall {

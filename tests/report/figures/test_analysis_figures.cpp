@@ -71,9 +71,9 @@ TEST_CASE("The tray shows as many eggs as the interval leaves") {
     dark += std::string(egg.node().attribute("fill").value()) == deep_colour ? 1 : 0;
   }
   CHECK(all == 100);
-  CHECK(dark == static_cast<std::size_t>(std::round(100 * (1 - *group.headline.upper))));
+  CHECK(dark == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.upper))));
   const std::size_t with_dot = document.select_nodes("//circle").size();
-  CHECK(dark + with_dot == static_cast<std::size_t>(std::round(100 * (1 - *group.headline.lower))));
+  CHECK(dark + with_dot == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.lower))));
 }
 
 TEST_CASE("No egg found leaves one that may be there") {

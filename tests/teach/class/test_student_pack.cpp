@@ -19,8 +19,8 @@ const Scenario& lesson(const std::string& name) {
   return *std::ranges::find(built_in_scenarios(), name, &Scenario::name);
 }
 
-const ClassPack& pack() {
-  static const ClassPack made = class_pack(lesson("class"), 8, 3, published_cut_offs());
+const StudentPack& pack() {
+  static const StudentPack made = student_pack(lesson("class"), 8, 3, published_cut_offs());
   return made;
 }
 
@@ -36,28 +36,28 @@ std::size_t times(const std::string& text, const std::string& part) {
 TEST_CASE("class pack: every sheet is another test of one truth, worked out alike by hand") {
   CHECK_THAT(pack().truth, support::close_to(0.93));
   std::set<std::uint64_t> sums;
-  for (const ClassSheet& sheet : pack().sheets) {
+  for (const Worksheet& sheet : pack().sheets) {
     INFO(sheet.simulated.trial.name);
     sums.insert(sheet.hand.control.squares);
-    const Interval& interval = interval_by(sheet.analysis.intervals, Method::log_ratio_1992);
-    CHECK(interval.level == ClassPack::level);
+    const Interval& interval = interval_by(sheet.analysis.evidence.intervals, Method::log_ratio_1992);
+    CHECK(interval.level == StudentPack::level);
     REQUIRE(sheet.hand.lower.has_value() == interval.usable());
-    CHECK_THAT(*sheet.hand.reduction, support::close_to(*sheet.analysis.reduction));
+    CHECK_THAT(*sheet.hand.reduction, support::close_to(*sheet.analysis.evidence.reduction));
     if (interval.usable()) {
       CHECK_THAT(*sheet.hand.lower, support::close_to(*interval.lower));
       CHECK_THAT(*sheet.hand.upper, support::close_to(*interval.upper));
     }
-    CHECK(sheet.analysis.verdicts.front().criteria == "waavp-1992");
+    CHECK(sheet.analysis.judgement.verdicts.front().criteria == "waavp-1992");
   }
   CHECK(sums.size() == pack().sheets.size());
 }
 
 TEST_CASE("class pack: a student's test does not depend on the size of the class") {
-  const ClassPack three = class_pack(lesson("class"), 3, 3, published_cut_offs());
+  const StudentPack three = student_pack(lesson("class"), 3, 3, published_cut_offs());
   CHECK(three.sheets[2].simulated.trial.name == "worksheet-03");
   CHECK(three.sheets[2].hand.control.squares == pack().sheets[2].hand.control.squares);
-  CHECK(three.sheets[2].analysis.headline.lower == pack().sheets[2].analysis.headline.lower);
-  CHECK(class_pack(lesson("class"), 3, 4, published_cut_offs()).sheets[2].hand.control.squares !=
+  CHECK(three.sheets[2].analysis.evidence.headline.lower == pack().sheets[2].analysis.evidence.headline.lower);
+  CHECK(student_pack(lesson("class"), 3, 4, published_cut_offs()).sheets[2].hand.control.squares !=
         three.sheets[2].hand.control.squares);
 }
 
@@ -67,7 +67,7 @@ TEST_CASE("class pack: a scenario that no class can work through is refused") {
                            const std::string& message) {
     INFO(message);
     CHECK(support::input_error([&] {
-            class_pack(scenario, students, 1, cut_offs);
+            student_pack(scenario, students, 1, cut_offs);
           }).find(message) != std::string::npos);
   };
   refused(lesson("class"), 0, "students: found 0; expected 1 to 200");

@@ -16,10 +16,10 @@ using namespace eggfall;
 
 namespace {
 
-const ClassPack& pack() {
-  static const ClassPack made =
-      class_pack(*std::ranges::find(built_in_scenarios(), "class", &Scenario::name), 2, 5,
-                 published_cut_offs());
+const StudentPack& pack() {
+  static const StudentPack made =
+      student_pack(*std::ranges::find(built_in_scenarios(), "class", &Scenario::name), 2, 5,
+                   published_cut_offs());
   return made;
 }
 
@@ -101,7 +101,7 @@ TEST_CASE("exercise on the factor: what a coarse slide shows is part of what a f
 
 TEST_CASE("exercise on means: many arithmetic means lie at the truth, geometric ones do not") {
   const MeansExercise& exercise = exercises().means;
-  CHECK(exercise.arithmetic.once == exercise.test.analysis.reduction);
+  CHECK(exercise.arithmetic.once == exercise.test.analysis.evidence.reduction);
   // A thousand tests of ten animals: a standard error of some 0.006, by a bootstrap in R of sums
   // of 10,000 gamma levels of k 0.2 and variation 0.5 within animals.
   CHECK(std::abs(*exercise.arithmetic.often - exercises().truth) < 0.02);
@@ -152,7 +152,7 @@ TEST_CASE("exercise on a missed animal: the highest one, and the others as they 
   const auto highest = eggs(with, &Animal::before);
   CHECK(std::ranges::find(with.animals, exercise.tag, &Animal::tag)->before->eggs.value() ==
         std::ranges::max(highest));
-  CHECK(*exercise.test.analysis.reduction < *exercise.without.analysis.reduction);
+  CHECK(*exercise.test.analysis.evidence.reduction < *exercise.without.analysis.evidence.reduction);
 }
 
 TEST_CASE("exercises: their tests have names of their own, and their pages are whole") {

@@ -42,7 +42,7 @@ AuditCell poor_cell(Design design) {
   return cell;
 }
 
-std::uint64_t sum(const ClassTally& classes) {
+std::uint64_t sum(const VerdictTally& classes) {
   return std::accumulate(classes.begin(), classes.end(), std::uint64_t{0});
 }
 
@@ -86,7 +86,7 @@ TEST_CASE("Every trial of an audit is counted once") {
                 tally.without_estimate ==
             tally.trials);
       REQUIRE(method.classes.size() == by.criteria.size());
-      for (const ClassTally& classes : method.classes)
+      for (const VerdictTally& classes : method.classes)
         CHECK(sum(classes) == tally.trials);
     }
   }
@@ -111,7 +111,7 @@ TEST_CASE("An audit counts what the program says of each trial") {
     struct Count {
       std::uint64_t held = 0, above = 0, below = 0, unusable = 0;
       double width = 0;
-      std::vector<ClassTally> classes;
+      std::vector<VerdictTally> classes;
     };
     std::vector<Count> counts(methods_for(design).size());
     for (Count& count : counts)

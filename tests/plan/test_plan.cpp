@@ -1,8 +1,8 @@
 #include "eggfall/plan/plan.hpp"
 
 #include "base/text.hpp"
-#include "eggfall/plan/plan_json.hpp"
 #include "eggfall/statistics/mean_posterior.hpp"
+#include "plan/plan_json.hpp"
 #include "plan/plan_page.hpp"
 #include "plan/plan_text.hpp"
 #include "support/support.hpp"
@@ -57,7 +57,7 @@ PlannedOption with_power(const PlanQuestion& of, std::size_t size, double factor
     outcome.efficacy = efficacy;
     outcome.tally.trials = 100;
     MethodTally tally;
-    ClassTally classes{};
+    VerdictTally classes{};
     classes[static_cast<std::size_t>(VerdictClass::susceptible)] = efficacy > 0.9 ? good : 0;
     classes[static_cast<std::size_t>(VerdictClass::low_resistant)] = efficacy < 0.9 ? poor / 2 : 0;
     classes[static_cast<std::size_t>(VerdictClass::resistant)] =
@@ -334,7 +334,7 @@ TEST_CASE("A plan fits 80 columns, and its JSON and CSV hold what it shows") {
   Plan plan = plan_with({with_power(of, 6, 50, 1.5, 99, 81)});
   plan.pilot = Pilot{9, 80, 600, 210, 900, 0.5, 0.2, 1.4};
   plan.published = published_minima(published_cut_offs(), plan.question.flock);
-  const std::string text = plan_text(plan, Detail::full);
+  const std::string text = plan_text(plan, Verbosity::full);
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);) {
     INFO(line);

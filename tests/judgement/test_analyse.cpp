@@ -21,8 +21,8 @@ GroupAnalysis only_group(const Trial& trial, const AnalysisSettings& settings = 
 }
 
 const Interval& interval_by(const GroupAnalysis& group, Method method) {
-  const auto found = std::ranges::find(group.intervals, method, &Interval::method);
-  REQUIRE(found != group.intervals.end());
+  const auto found = std::ranges::find(group.evidence.intervals, method, &Interval::method);
+  REQUIRE(found != group.evidence.intervals.end());
   return *found;
 }
 
@@ -37,13 +37,14 @@ TEST_CASE("Trial A from counts to verdicts") {
   const GroupAnalysis group =
       only_group(trial_of({support::group("T", trial_a::before, trial_a::after),
                            as_control(support::group("C", {}, trial_a::control))}));
-  CHECK(group.design == Design::paired);
-  CHECK_THAT(*group.reduction, support::close_to(0.9574468085106383));
-  CHECK(group.before.eggs == 188);
-  CHECK(group.after.eggs == 8);
+  CHECK(group.evidence.design == Design::paired);
+  CHECK_THAT(*group.evidence.reduction, support::close_to(0.9574468085106383));
+  CHECK(group.evidence.before.eggs == 188);
+  CHECK(group.evidence.after.eggs == 8);
   SECTION("the 1992 verdict compares with the control after treatment, at 95%") {
-    const auto verdict = std::ranges::find(group.verdicts, "waavp-1992", &Verdict::criteria);
-    REQUIRE(verdict != group.verdicts.end());
+    const auto verdict =
+        std::ranges::find(group.judgement.verdicts, "waavp-1992", &Verdict::criteria);
+    REQUIRE(verdict != group.judgement.verdicts.end());
     // R 4.2.2, tests/published/reference.R
     CHECK_THAT(100 * *verdict->interval->lower, support::close_to(89.072963168887));
     CHECK(verdict->verdict_class == VerdictClass::suspected);
@@ -51,7 +52,8 @@ TEST_CASE("Trial A from counts to verdicts") {
   SECTION("and without a control, with the counts before") {
     const GroupAnalysis alone =
         only_group(trial_of({support::group("T", trial_a::before, trial_a::after)}));
-    const auto verdict = std::ranges::find(alone.verdicts, "waavp-1992", &Verdict::criteria);
+    const auto verdict =
+        std::ranges::find(alone.judgement.verdicts, "waavp-1992", &Verdict::criteria);
     CHECK(verdict->interval->usable());
     CHECK(verdict->reason.starts_with("the fall, 95.7%, is at or above the cut-off 95%"));
   }
@@ -62,7 +64,7 @@ TEST_CASE("The order of the animals is irrelevant to every closed form") {
   const GroupAnalysis straight = only_group(trial_of({group}));
   std::ranges::reverse(group.animals);
   const GroupAnalysis reversed = only_group(trial_of({group}));
-  CHECK_THAT(*reversed.reduction, support::close_to(*straight.reduction, 1e-12));
+  CHECK_THAT(*reversed.evidence.reduction, support::close_to(*straight.evidence.reduction, 1e-12));
   for (const Method method : {Method::paired_log_ratio, Method::log_ratio_1992,
                               Method::pooled_count_exact, Method::pooled_count_jeffreys})
     CHECK_THAT(*interval_by(reversed, method).lower,
@@ -78,12 +80,15 @@ TEST_CASE("Scaling both factors changes EPG and nothing else") {
       only_group(trial_of({support::group("T", trial_a::before, trial_a::after, 1, 1)}));
   const GroupAnalysis fifty =
       only_group(trial_of({support::group("T", trial_a::before, trial_a::after, 50, 50)}));
-  CHECK_THAT(*fifty.before.mean_epg, support::close_to(50 * *one.before.mean_epg, 1e-12));
-  CHECK_THAT(*fifty.reduction, support::close_to(*one.reduction, 1e-12));
-  REQUIRE(one.intervals.size() == fifty.intervals.size());
-  for (std::size_t i = 0; i < one.intervals.size(); ++i) {
-    CHECK_THAT(*fifty.intervals[i].lower, support::close_to(*one.intervals[i].lower, 1e-9));
-    CHECK_THAT(*fifty.intervals[i].upper, support::close_to(*one.intervals[i].upper, 1e-9));
+  CHECK_THAT(*fifty.evidence.before.mean_epg,
+             support::close_to(50 * *one.evidence.before.mean_epg, 1e-12));
+  CHECK_THAT(*fifty.evidence.reduction, support::close_to(*one.evidence.reduction, 1e-12));
+  REQUIRE(one.evidence.intervals.size() == fifty.evidence.intervals.size());
+  for (std::size_t i = 0; i < one.evidence.intervals.size(); ++i) {
+    CHECK_THAT(*fifty.evidence.intervals[i].lower,
+               support::close_to(*one.evidence.intervals[i].lower, 1e-9));
+    CHECK_THAT(*fifty.evidence.intervals[i].upper,
+               support::close_to(*one.evidence.intervals[i].upper, 1e-9));
   }
 }
 
@@ -98,18 +103,18 @@ TEST_CASE("A 95% interval holds the 90% interval, by every method and design") {
     narrow.design = wide.design = design;
     const GroupAnalysis at_90 = only_group(trial, narrow);
     const GroupAnalysis at_95 = only_group(trial, wide);
-    REQUIRE(at_90.intervals.size() == at_95.intervals.size());
+    REQUIRE(at_90.evidence.intervals.size() == at_95.evidence.intervals.size());
     std::size_t usable = 0;
-    for (std::size_t i = 0; i < at_90.intervals.size(); ++i) {
-      INFO(to_string(design) << ' ' << to_string(at_90.intervals[i].method));
-      REQUIRE(at_90.intervals[i].usable() == at_95.intervals[i].usable());
-      if (!at_90.intervals[i].usable())
+    for (std::size_t i = 0; i < at_90.evidence.intervals.size(); ++i) {
+      INFO(to_string(design) << ' ' << to_string(at_90.evidence.intervals[i].method));
+      REQUIRE(at_90.evidence.intervals[i].usable() == at_95.evidence.intervals[i].usable());
+      if (!at_90.evidence.intervals[i].usable())
         continue;
       ++usable;
-      CHECK(*at_95.intervals[i].lower <= *at_90.intervals[i].lower);
-      CHECK(*at_95.intervals[i].upper >= *at_90.intervals[i].upper);
-      CHECK(*at_90.intervals[i].lower <= *at_90.reduction);
-      CHECK(*at_90.intervals[i].upper >= *at_90.reduction);
+      CHECK(*at_95.evidence.intervals[i].lower <= *at_90.evidence.intervals[i].lower);
+      CHECK(*at_95.evidence.intervals[i].upper >= *at_90.evidence.intervals[i].upper);
+      CHECK(*at_90.evidence.intervals[i].lower <= *at_90.evidence.reduction);
+      CHECK(*at_90.evidence.intervals[i].upper >= *at_90.evidence.reduction);
     }
     CHECK(usable >= 3);
   }
@@ -118,29 +123,29 @@ TEST_CASE("A 95% interval holds the 90% interval, by every method and design") {
 TEST_CASE("A rise is a negative reduction, never clipped") {
   const GroupAnalysis group =
       only_group(trial_of({support::group("T", {10, 12, 8, 9}, {20, 30, 11, 25})}));
-  CHECK_THAT(*group.reduction, support::close_to(1 - 86.0 / 39));
-  CHECK(*group.headline.lower < -1);
+  CHECK_THAT(*group.evidence.reduction, support::close_to(1 - 86.0 / 39));
+  CHECK(*group.evidence.headline.lower < -1);
 }
 
 TEST_CASE("All zero after treatment: no zero-width interval is called usable") {
   const GroupAnalysis group = only_group(
       trial_of({support::group("T", trial_a::before, std::vector<std::uint32_t>(12, 0))}));
-  CHECK(*group.reduction == 1);
-  for (const Interval& interval : group.intervals) {
+  CHECK(*group.evidence.reduction == 1);
+  for (const Interval& interval : group.evidence.intervals) {
     INFO(to_string(interval.method));
     if (interval.usable())
       CHECK(*interval.lower < *interval.upper);
     else
       CHECK_FALSE(interval.why_not.empty());
   }
-  CHECK(group.headline.usable());
+  CHECK(group.evidence.headline.usable());
 }
 
 TEST_CASE("A group that cannot be compared says so and stays in the result") {
   const GroupAnalysis none = only_group(trial_of({support::group("T", {}, {1, 2, 3})}));
-  CHECK_FALSE(none.design);
-  CHECK_FALSE(none.reduction);
-  CHECK(none.caveats.front().code == "no-estimate");
+  CHECK_FALSE(none.evidence.design);
+  CHECK_FALSE(none.evidence.reduction);
+  CHECK(none.caveats.front().code == CaveatCode::no_estimate);
   AnalysisSettings controlled;
   controlled.design = Design::controlled;
   CHECK(only_group(trial_of({support::group("T", {9, 9}, {1, 2})}), controlled)
@@ -149,10 +154,10 @@ TEST_CASE("A group that cannot be compared says so and stays in the result") {
         "The fall cannot be worked out: the controlled design that was asked for lacks a control "
         "group, or animals with the samples it needs.");
   const GroupAnalysis zero = only_group(trial_of({support::group("T", {0, 0, 0}, {1, 0, 0})}));
-  CHECK_FALSE(zero.reduction);
+  CHECK_FALSE(zero.evidence.reduction);
   CHECK(zero.caveats.front().text ==
         "The fall cannot be worked out: no egg was counted before treatment.");
-  for (const Verdict& verdict : zero.verdicts)
+  for (const Verdict& verdict : zero.judgement.verdicts)
     CHECK(verdict.verdict_class == VerdictClass::not_applicable);
 }
 
@@ -169,7 +174,7 @@ TEST_CASE("The criteria asked for come first, and unknown ones are refused") {
   AnalysisSettings settings;
   settings.criteria = "waavp-1992";
   const Trial trial = trial_of({support::group("T", trial_a::before, trial_a::after)});
-  CHECK(only_group(trial, settings).verdicts.front().criteria == "waavp-1992");
+  CHECK(only_group(trial, settings).judgement.first_verdict().criteria == "waavp-1992");
   settings.criteria = "by-eye";
   CHECK(support::input_error([&] { analyse(trial, published_cut_offs(), settings); }) ==
         "--criteria: found \"by-eye\"; expected one of waavp-2023-clinical, waavp-2023-research, "
@@ -188,8 +193,8 @@ TEST_CASE("A table of 1,000 invented trials of 15 animals is analysed in one cal
   std::size_t usable = 0;
   for (const Trial& trial : table.trials) {
     const GroupAnalysis group = only_group(trial, settings);
-    usable += group.headline.usable() ? 1 : 0;
-    for (const Interval& interval : group.intervals)
+    usable += group.evidence.headline.usable() ? 1 : 0;
+    for (const Interval& interval : group.evidence.intervals)
       CHECK((interval.usable() || !interval.why_not.empty()));
   }
   CHECK(usable == 1'000);
@@ -201,14 +206,14 @@ TEST_CASE("Undosed animals do not make a failed drench susceptible") {
       trial_of({support::group("T", {40, 25, 60, 33, 18, 52, 44, 29, 61, 37, 22, 48, 35, 50},
                                {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 40, 55}, 15, 15)});
   const GroupAnalysis group = only_group(trial);
-  CHECK(group.headline.method == Method::guarded_posterior);
-  CHECK(*group.headline.lower < *group.reduction);
-  CHECK(*group.headline.upper > *group.reduction);
-  CHECK(group.verdicts.front().verdict_class == VerdictClass::inconclusive);
-  CHECK(group.outside_posterior);
-  CHECK(group.caveats.front().code == "animals-differ");
-  CHECK_FALSE(group.probabilities);
-  CHECK(group.next_steps.empty());
+  CHECK(group.evidence.headline.method == Method::guarded_posterior);
+  CHECK(*group.evidence.headline.lower < *group.evidence.reduction);
+  CHECK(*group.evidence.headline.upper > *group.evidence.reduction);
+  CHECK(group.judgement.first_verdict().verdict_class == VerdictClass::inconclusive);
+  CHECK(group.evidence.outside_posterior);
+  CHECK(group.caveats.front().code == CaveatCode::animals_differ);
+  CHECK_FALSE(group.judgement.probabilities);
+  CHECK(group.judgement.larger_trials.empty());
 }
 
 TEST_CASE("A rise in one animal alone is not called susceptible") {
@@ -216,21 +221,21 @@ TEST_CASE("A rise in one animal alone is not called susceptible") {
   after.back() = 100'000;
   const GroupAnalysis group = only_group(
       trial_of({support::group("T", std::vector<std::uint32_t>(15, 10), after, 15, 15)}));
-  CHECK(group.verdicts.front().verdict_class == VerdictClass::inconclusive);
+  CHECK(group.judgement.first_verdict().verdict_class == VerdictClass::inconclusive);
 }
 
 TEST_CASE("The guarded interval holds both the posterior's and the bootstrap's") {
   const GroupAnalysis group =
       only_group(trial_of({support::group("T", trial_a::before, trial_a::after)}));
   for (const Method method : {Method::paired_posterior, Method::bootstrap_bca}) {
-    CHECK(*group.headline.lower <= *interval_by(group, method).lower);
-    CHECK(*group.headline.upper >= *interval_by(group, method).upper);
+    CHECK(*group.evidence.headline.lower <= *interval_by(group, method).lower);
+    CHECK(*group.evidence.headline.upper >= *interval_by(group, method).upper);
   }
-  CHECK(group.probabilities);
-  CHECK_THAT(group.probabilities->below_lower + group.probabilities->between +
-                 group.probabilities->at_least_expected,
+  CHECK(group.judgement.probabilities);
+  CHECK_THAT(group.judgement.probabilities->below_lower + group.judgement.probabilities->between +
+                 group.judgement.probabilities->at_least_expected,
              Catch::Matchers::WithinAbs(1, 1e-12));
-  CHECK(group.sensitivity.size() == 2);
+  CHECK(group.judgement.sensitivity.size() == 2);
 }
 
 TEST_CASE("A group of absurd spread does not take the others with it") {
@@ -239,15 +244,16 @@ TEST_CASE("A group of absurd spread does not take the others with it") {
   absurd.animals[1].after->factor = MultiplicationFactor(0.001);
   const Group good = support::group("T", trial_a::before, trial_a::after);
   const TrialAnalysis result = analyse(trial_of({absurd, good}), published_cut_offs(), {});
-  CHECK(result.groups[1].headline.usable());
-  for (const Interval& interval : result.groups[0].intervals)
+  CHECK(result.groups[1].evidence.headline.usable());
+  for (const Interval& interval : result.groups[0].evidence.intervals)
     CHECK((interval.usable() || !interval.why_not.empty()));
 }
 
 TEST_CASE("One animal with many eggs is not judged by the luck of counting alone") {
   const GroupAnalysis group =
       only_group(trial_of({support::group("T", {1'000'000}, {1'000'000}, 15, 15)}));
-  CHECK(group.headline.method != Method::pooled_count_jeffreys);
+  CHECK(group.evidence.headline.method != Method::pooled_count_jeffreys);
   const auto width = [](const Interval& interval) { return *interval.upper - *interval.lower; };
-  CHECK(width(group.headline) > 100 * width(interval_by(group, Method::pooled_count_jeffreys)));
+  CHECK(width(group.evidence.headline) >
+        100 * width(interval_by(group, Method::pooled_count_jeffreys)));
 }

@@ -1,6 +1,7 @@
-#include "eggfall/judgement/advice.hpp"
+#include "judgement/advise.hpp"
 
 #include "eggfall/judgement/analyse.hpp"
+#include "judgement/decide_standing.hpp"
 #include "support/support.hpp"
 
 using namespace eggfall;
@@ -42,6 +43,12 @@ Group carried_out(Group group, int day, double dose_ml) {
     animal.label_ml_per_kg = 0.2;
   }
   return group;
+}
+
+/// The advice on a result as it now is.
+std::string next_step(GroupAnalysis group) {
+  group.judgement.standing = standing_of(group.judgement, group.caveats);
+  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step;
 }
 
 } // namespace
@@ -95,16 +102,16 @@ TEST_CASE("Every poor or unclear class says to mend the dose first") {
   GroupAnalysis analysis = analysed(carried_out(poor(), 9, 6));
   for (const VerdictClass poor_class :
        {VerdictClass::resistant, VerdictClass::low_resistant, VerdictClass::suspected}) {
-    analysis.verdicts.front().verdict_class = poor_class;
+    analysis.judgement.first_verdict().verdict_class = poor_class;
     CHECK(next_step(analysis).starts_with("Put right the dose "));
     CHECK(next_step(analysis).find("repeat the test before blaming the drench") !=
           std::string::npos);
   }
-  analysis.verdicts.front().verdict_class = VerdictClass::inconclusive;
+  analysis.judgement.first_verdict().verdict_class = VerdictClass::inconclusive;
   CHECK(next_step(analysis).starts_with(
       "Draw no conclusion either way: put right the dose (weigh the animals and set the gun for "
       "the heaviest), and repeat the test with more animals"));
-  analysis.outside_posterior = true;
+  analysis.evidence.outside_posterior = true;
   CHECK(next_step(analysis).starts_with(
       "Draw no conclusion yet: put right the dose (weigh the animals and set the gun for the "
       "heaviest); find out about the animals that did not respond"));

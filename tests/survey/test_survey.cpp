@@ -1,9 +1,9 @@
 #include "eggfall/survey/survey.hpp"
 
-#include "eggfall/survey/survey_json.hpp"
 #include "eggfall/survey/survey_summary.hpp"
-#include "judgement/judgement.hpp"
+#include "judgement/judge.hpp"
 #include "support/support.hpp"
+#include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
 
 #include <nlohmann/json.hpp>
@@ -19,7 +19,7 @@ namespace {
 
 SurveySettings settings_by(const std::string& criteria = {}) {
   SurveySettings settings;
-  settings.criteria = ordered(published_cut_offs(), criteria).criteria.front();
+  settings.criteria = with_criteria_first(published_cut_offs(), criteria).criteria.front();
   settings.criteria.minima.clear();
   return settings;
 }
@@ -69,11 +69,11 @@ Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> by = {}) {
   return survey;
 }
 
-std::uint64_t sum(const ClassTally& tally) {
+std::uint64_t sum(const VerdictTally& tally) {
   return std::accumulate(tally.begin(), tally.end(), std::uint64_t{0});
 }
 
-std::uint64_t of(const ClassTally& tally, VerdictClass verdict_class) {
+std::uint64_t of(const VerdictTally& tally, VerdictClass verdict_class) {
   return tally[static_cast<std::size_t>(verdict_class)];
 }
 
@@ -97,7 +97,7 @@ TEST_CASE("Groups are told apart by every field and by several together") {
   CHECK(sum(by_both.at({"North", "2031"})) == 2);
   CHECK_FALSE(by_both.contains({"North", "2032"}));
   for (const Breakdown& breakdown : survey.breakdowns) {
-    ClassTally all{};
+    VerdictTally all{};
     for (const auto& [stratum, tally] : breakdown.strata)
       for (std::size_t v = 0; v < verdict_classes; ++v)
         all[v] += tally[v];
@@ -131,7 +131,7 @@ TEST_CASE("A stratum's shares count the resistant, and what is open") {
   CHECK(all.judged == 9);
   CHECK(*all.resistant.value == 3.0 / 9);
   CHECK(*all.at_most.value == 6.0 / 9); // two inconclusive, one suspected
-  const StratumSummary none = summarise(ClassTally{});
+  const StratumSummary none = summarise(VerdictTally{});
   CHECK(none.tested == 0);
   CHECK_FALSE(none.resistant.value);
   CHECK_FALSE(none.at_most.upper);

@@ -1,0 +1,22 @@
+#include "base/number_words.hpp"
+
+#include "base/text.hpp"
+
+#include <fmt/format.h>
+
+namespace eggfall {
+
+std::string number(double value) {
+  return value >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
+}
+
+std::string listed(const std::vector<std::string>& items) {
+  constexpr std::size_t most = 4;
+  if (items.size() <= most)
+    return in_words(items);
+  std::vector<std::string> shown(items.begin(), items.begin() + most - 1);
+  shown.push_back(fmt::format("{} more", items.size() - shown.size()));
+  return in_words(shown);
+}
+
+} // namespace eggfall

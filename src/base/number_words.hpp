@@ -1,0 +1,22 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+// How numbers and lists are put into words.
+namespace eggfall {
+
+/// "s" but for one.
+constexpr std::string_view plural(std::size_t count) {
+  return count == 1 ? "" : "s";
+}
+
+/// Three digits, or all before the point.
+std::string number(double value);
+
+/// "A, B and 3 more"
+std::string listed(const std::vector<std::string>& items);
+
+} // namespace eggfall

@@ -1,0 +1,232 @@
+#include "judgement/advise.hpp"
+
+#include "base/number_words.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/percent.hpp"
+#include "judgement/decide_standing.hpp"
+#include "judgement/field_caveats.hpp"
+#include "judgement/sample_words.hpp"
+#include "judgement/worm_analysis.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+namespace eggfall {
+namespace {
+
+/// Looks at one group's result, and says what to do.
+class Adviser {
+public:
+  Adviser(const GroupEvidence& evidence, const FieldCheck& field, const Judgement& judgement,
+          const std::vector<Caveat>& caveats)
+      : evidence_(evidence), field_(field), judgement_(judgement), caveats_(caveats),
+        surviving_(worms_that(survives, judgement.worms)),
+        doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
+
+  std::string next_step() const {
+    const std::string& wrong = wrong_;
+    const std::string poor_too = others_poor_too();
+    const std::string blame_later =
+        poor_too.empty()
+            ? fmt::format(
+                  "Put right {}, and repeat the test before blaming the drench. Until then ", wrong)
+            : fmt::format(
+                  "Put right {}, and repeat the test. But the dose is not the whole reason: "
+                  "{}. Until then ",
+                  wrong, poor_too);
+    if (!surviving_.empty() &&
+        judgement_.standing.verdict_class != VerdictClass::resistant) {
+      const bool verdict_on_the_rest =
+          judgement_.standing.verdict_class != VerdictClass::not_applicable;
+      const std::string then = fmt::format(
+          "choose with your veterinarian what still kills it, and {} again after its use.",
+          survivors_by_culture_alone() ? "have larvae cultured" : "tell the eggs or larvae apart");
+      return wrong.empty()
+                 ? fmt::format("Do not count on this drench against {}{}. First rule out a wrong "
+                               "weight, dose, or setting of the gun or syringe; then {}",
+                               listed(surviving_),
+                               verdict_on_the_rest
+                                   ? ", whatever the verdict on " +
+                                         judged_together(evidence_.group, surviving_)
+                                   : std::string(),
+                               then)
+                 : fmt::format("{}do not count on it against {}: {}", blame_later,
+                               listed(surviving_), then);
+    }
+    switch (judgement_.standing.verdict_class) {
+    case VerdictClass::susceptible:
+      if (judgement_.standing.care)
+        return with_care(*judgement_.standing.care);
+      return fmt::format("Nothing here speaks against this drench on this farm. Go on checking: a "
+                         "count on {} after a drench shows early when that changes.",
+                         days_in_words(field_.days.usual));
+    case VerdictClass::low_resistant:
+      if (!wrong.empty())
+        return blame_later + "take it that some worms survive it.";
+      return "The drench still removes most worms, but some survive it. Plan with your "
+             "veterinarian "
+             "how to slow this down, and test again next season.";
+    case VerdictClass::resistant:
+      if (!wrong.empty())
+        return blame_later + "do not rely on it alone here: choose another with your veterinarian" +
+               what_survived();
+      return "Do not rely on this drench alone here. First rule out a wrong weight, dose, or "
+             "setting "
+             "of the gun or syringe; then choose another with your veterinarian" +
+             what_survived();
+    case VerdictClass::suspected:
+      if (!wrong.empty())
+        return blame_later + "take it as a warning, not as proof.";
+      return "Take it as a warning, not as proof: repeat the test " + how_to_repeat() +
+             " before relying on this drench.";
+    case VerdictClass::inconclusive:
+      if (evidence_.outside_posterior)
+        return "Draw no conclusion yet: " +
+               (wrong.empty() ? std::string() : fmt::format("put right {}; ", wrong)) +
+               "find out about the animals that did not respond (dosed? weighed? the right tag?), "
+               "treat and sample them again, and repeat the test if nothing explains them.";
+      return "Draw no conclusion either way: " +
+             (wrong.empty() ? std::string() : fmt::format("put right {}, and ", wrong)) +
+             "repeat the test " + how_to_repeat() +
+             ". Until then, check counts after each use of this drench.";
+    case VerdictClass::not_applicable:
+      break;
+    }
+    if (!evidence_.reduction)
+      return "Check the table, or repeat the test: there is nothing to judge in these counts.";
+    return fmt::format(
+        "There is no verdict: {}. Add what is missing to the table and run it again, "
+        "or go over the numbers with your veterinarian.",
+        judgement_.first_verdict().reason);
+  }
+
+private:
+  bool has(CaveatCode code, Severity severity) const {
+    return eggfall::has(caveats_, code, severity);
+  }
+
+  std::string how_to_repeat() const {
+    const bool few_eggs = has(CaveatCode::few_eggs_counted, Severity::serious) ||
+                          has(CaveatCode::detection_limit, Severity::serious);
+    const bool few_animals = has(CaveatCode::few_animals, Severity::serious);
+    std::string more = fmt::format("with more {}s", sampled_unit(evidence_.after));
+    if (few_eggs && few_animals)
+      return more + " and a finer count (a lower factor)";
+    if (few_eggs)
+      return "with a finer count (a lower factor, or more chambers of each sample)";
+    if (few_animals)
+      return more;
+    return more + ", or a finer count after treatment";
+  }
+
+  std::string what_survived() const {
+    const std::string names = listed(surviving_);
+    const std::string doubtful = listed(doubtful_);
+    if (!names.empty())
+      return fmt::format(". What survived was {}{}.", names,
+                         doubtful.empty() ? "" : fmt::format("; {} may have, too", doubtful));
+    if (!doubtful.empty())
+      return fmt::format(". What may have survived is {}.", doubtful);
+    return worms_untold(evidence_.group, judgement_.worms)
+               ? ", and have larvae cultured to see which worm survived."
+               : ".";
+  }
+
+  /// What went wrong in the field and can make a good drench look poor; empty if nothing did.
+  std::string to_put_right() const {
+    std::string what;
+    if (has(CaveatCode::underdosed, Severity::warning))
+      what = field_.doses.one_dose_ml
+                 ? "the dose (weigh the animals and set the gun for the heaviest)"
+                 : "the dose of the animals that got too little";
+    if (has(CaveatCode::sampled_early, Severity::warning) ||
+        has(CaveatCode::sampled_late, Severity::warning))
+      what += fmt::format("{}the day of the second sample ({})", what.empty() ? "" : " and ",
+                          days_in_words(field_.days.usual));
+    return what;
+  }
+
+  /// Says so where the animals that were given enough did badly too.
+  std::string others_poor_too() const {
+    const auto& others = field_.doses.reduction_without_under;
+    const Verdict& verdict = judgement_.first_verdict();
+    const auto& threshold = verdict.lower ? verdict.lower : verdict.expected;
+    if (evidence_.design != Design::paired || !others || !threshold || *others >= *threshold)
+      return {};
+    return *others < 0 ? "the counts of those given enough did not fall"
+                       : fmt::format("those given enough fell by {} only",
+                                     percent_beside(*others, *threshold));
+  }
+
+  /// Whether all of the surviving worms were told apart by their larvae.
+  bool survivors_by_culture_alone() const {
+    return std::ranges::all_of(judgement_.worms, [&](const WormAnalysis& worm) {
+      return worm.source == WormSource::larval_culture ||
+             std::ranges::find(surviving_, worm.worm) == surviving_.end();
+    });
+  }
+
+  /// How to use a drench that meets its rule, for this reason of care.
+  std::string with_care(Care care) const {
+    constexpr std::string_view again = "can hide resistance: put that right and test again before "
+                                       "trusting this drench.";
+    switch (care) {
+    case Care::worm_may_survive:
+      return fmt::format("The rule is met by {}, but do not count on this drench against {} until "
+                         "a test with more larvae or eggs told apart has shown it. Check counts "
+                         "after each use.",
+                         judged_together(evidence_.group, doubtful_), listed(doubtful_));
+    case Care::larvae_without_eggs:
+      return "The rule is met, but larvae hatched where no egg was counted: count these samples "
+             "again with a finer method before trusting it, and check counts after each use of "
+             "this drench.";
+    case Care::truth_may_be_lower:
+      return fmt::format("The rule is met, but the true fall {} below what is expected. Use this "
+                         "drench with care, check counts after each use, and test again soon with "
+                         "a finer count.",
+                         judgement_.probabilities->below_expected > 0.5 ? "is more likely than not"
+                                                                        : "may well be");
+    case Care::stricter_rule:
+      return fmt::format(
+          "By the rule shown first this drench is good enough, but not by all others "
+          "({}). Use it with care, check counts after each use, and test again soon.",
+          fmt::join(criteria_not_met(judgement_.verdicts), "; "));
+    case Care::repeats_disagree:
+      return "The rule is met, but counts of one sample differ by more than luck: look into the "
+             "counting, and count the samples again, before trusting it.";
+    case Care::sampled_early:
+      return fmt::format("The rule is met, but a second sample taken too early {}", again);
+    case Care::overdosed:
+      return fmt::format("The rule is met, but some animals got far more than the label's dose, "
+                         "which {}",
+                         again);
+    case Care::missing_after:
+      return "The rule is met, but it hangs on the animals missing after treatment: find out what "
+             "became of them, and check counts after each use of this drench.";
+    case Care::other_warning:
+      break;
+    }
+    return "The rule is met, but look into the warnings of this test before trusting it. Check "
+           "counts after each use of this drench.";
+  }
+
+  const GroupEvidence& evidence_;
+  const FieldCheck& field_;
+  const Judgement& judgement_;
+  const std::vector<Caveat>& caveats_;
+  std::vector<std::string> surviving_;
+  std::vector<std::string> doubtful_;
+  std::string wrong_; ///< to_put_right().
+};
+
+} // namespace
+
+Advice advise(const GroupEvidence& evidence, const FieldCheck& field, const Judgement& judgement,
+              const std::vector<Caveat>& caveats) {
+  return {Adviser(evidence, field, judgement, caveats).next_step()};
+}
+
+} // namespace eggfall

@@ -1,0 +1,26 @@
+#include "eggfall/judgement/field_check.hpp"
+
+namespace eggfall {
+namespace {
+
+std::optional<int> apart(const std::optional<DateRange>& treated,
+                         const std::optional<DateRange>& control) {
+  return treated && control ? std::optional(days_apart(*treated, *control)) : std::nullopt;
+}
+
+} // namespace
+
+FieldCheck check_field(const Group& group, const Comparison* comparison, const UsualDays& usual,
+                       const DayCheck* control) {
+  FieldCheck check;
+  check.doses = check_doses(group);
+  check.days = check_days(group, usual);
+  if (comparison != nullptr)
+    check.missing_after = missing_after(group, *comparison);
+  if (control != nullptr)
+    check.control = ControlDays{apart(check.days.first_samples, control->first_samples),
+                                apart(check.days.second_samples, control->second_samples)};
+  return check;
+}
+
+} // namespace eggfall

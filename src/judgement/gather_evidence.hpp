@@ -1,0 +1,42 @@
+#pragma once
+
+#include "eggfall/judgement/group_evidence.hpp"
+#include "eggfall/statistics/bootstrap.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/statistics/posterior.hpp"
+#include "eggfall/statistics/worm_evidence.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <optional>
+#include <vector>
+
+// The first stage of an analysis: numbers of every design. The evidence itself, from which a
+// criterion may ask for intervals of its own, goes with the values that are shown.
+namespace eggfall {
+
+/// The evidence by each design that a group allows, the one shown first in front: `design`, or
+/// preferred_design() if that is empty. Nothing if the design in front cannot be had: better to
+/// say so than to show another. `control` may be nullptr.
+std::vector<Evidence> evidence_by_design(const Group& group, const Group* control,
+                                         const std::optional<Design>& design,
+                                         const BootstrapSettings& bootstrap,
+                                         const PosteriorPriors& priors);
+
+struct TreatedCounts {
+  std::vector<Count> before;
+  std::vector<Count> after;
+};
+
+/// The treated animals' counts to show beside a comparison: those compared, if it pairs them, or
+/// else all that were sampled. `comparison` may be nullptr.
+TreatedCounts treated_counts(const Group& group, const Comparison* comparison);
+
+/// What is shown of evidence_by_design() of the group, with intervals at `level`.
+GroupEvidence shown_evidence(const Group& group, const std::vector<Evidence>& by_design,
+                             double level);
+
+/// The same of one worm by its larvae. `group` is what its thresholds hang on; of the animals it
+/// holds none.
+GroupEvidence shown_evidence(const Group& group, const WormEvidence& larvae, double level);
+
+} // namespace eggfall

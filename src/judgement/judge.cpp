@@ -1,0 +1,141 @@
+#include "judgement/judge.hpp"
+
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+bool by_guarded_posterior(const Verdict& verdict) {
+  return verdict.interval && verdict.interval->usable() &&
+         verdict.interval->method == Method::guarded_posterior;
+}
+
+template <typename SomeEvidence>
+std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
+                                                   const SomeEvidence& evidence) {
+  if (!by_guarded_posterior(verdict) || evidence.outside_posterior())
+    return std::nullopt;
+  const LogRatioDensity& density = *evidence.posterior().density;
+  EfficacyProbabilities result;
+  result.below_expected = density.probability_efficacy_below(*verdict.expected).value;
+  result.below_lower = density.probability_efficacy_below(*verdict.lower).value;
+  result.between = result.below_expected - result.below_lower;
+  result.at_least_expected = 1 - result.below_expected;
+  return result;
+}
+
+/// The lower limit that a count of zero after treatment would have given.
+std::optional<double> best_lower(const Evidence& evidence, const JudgementContext& context) {
+  if (!evidence.reduction())
+    return std::nullopt;
+  Comparison none = evidence.comparison();
+  for (Count& count : none.arms.front().above)
+    count.eggs = EggsSeen(0);
+  return Evidence(std::move(none), context.bootstrap, context.settings.priors)
+      .headline(context.criteria().level)
+      .lower;
+}
+
+/// The lower limit, had none of the worm's larvae been found after treatment. Fewer larvae after
+/// treatment only raise the limit: one that is high enough needs no asking.
+std::optional<double> best_lower(const WormEvidence& larvae, const Verdict& verdict) {
+  const std::optional<double> own = verdict.interval ? verdict.interval->lower : std::nullopt;
+  if (!larvae.reduction() || !verdict.lower || !own || *own >= *verdict.lower)
+    return std::nullopt;
+  return larvae.without_larvae_after().headline(verdict.interval->level).lower;
+}
+
+/// What the posterior and its class would be under other priors; nothing if the verdict does not
+/// rest on the posterior.
+std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria& criteria,
+                                          const Group& group, const Evidence& evidence) {
+  if (!by_guarded_posterior(verdict))
+    return {};
+  std::vector<PriorSensitivity> result;
+  for (const double scale : {0.5, 2.0}) {
+    PriorSensitivity other{scale, evidence.guarded_interval(criteria.level, scale), {}};
+    other.verdict_class =
+        classify(criteria, choose_cut_off(criteria, group), evidence.reduction(), other.interval)
+            .verdict_class;
+    result.push_back(std::move(other));
+  }
+  return result;
+}
+
+/// What an inconclusive group could learn from more counts or animals.
+std::vector<LargerTrialOutcome> had_it_been_larger(const Verdict& verdict, const Evidence& evidence,
+                                                   const JudgementContext& context) {
+  if (verdict.verdict_class != VerdictClass::inconclusive || context.criteria().method ||
+      evidence.outside_posterior()) // a model that does not fit predicts nothing
+    return {};
+  const AnalysisSettings& settings = context.settings;
+  return larger_trials(evidence.comparison(), settings.priors, context.criteria().level,
+                       *verdict.lower, *verdict.expected, usual_extensions(),
+                       {settings.simulations, settings.seed, context.bootstrap.group});
+}
+
+} // namespace
+
+CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first) {
+  if (cut_offs.criteria.empty())
+    throw InputError("no criteria to judge by; expected at least one");
+  if (first.empty())
+    return cut_offs;
+  const auto found = std::ranges::find(cut_offs.criteria, first, &Criteria::name);
+  if (found == cut_offs.criteria.end()) {
+    std::string names;
+    for (const Criteria& criteria : cut_offs.criteria)
+      names += (names.empty() ? "" : ", ") + criteria.name;
+    throw InputError(
+        fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
+  }
+  std::rotate(cut_offs.criteria.begin(), found, found + 1);
+  return cut_offs;
+}
+
+const Evidence* evidence_judged_by(const Criteria& criteria,
+                                   const std::vector<Evidence>& by_design) {
+  // The 1992 rule compares the treated with the control group after treatment;
+  // the counts before stand in for a missing control.
+  if (criteria.method == Method::log_ratio_1992)
+    for (const Evidence& evidence : by_design)
+      if (evidence.design() == Design::two_group)
+        return &evidence;
+  return by_design.empty() ? nullptr : &by_design.front();
+}
+
+Judgement judge_group(const GroupEvidence& shown, const std::vector<Evidence>& by_design,
+                      const JudgementContext& context) {
+  Judgement judgement;
+  for (const Criteria& criteria : context.cut_offs.criteria)
+    judgement.verdicts.push_back(
+        judge(criteria, shown.group, evidence_judged_by(criteria, by_design)));
+  if (by_design.empty())
+    return judgement;
+  const Evidence& evidence = by_design.front();
+  const Verdict& verdict = judgement.first_verdict();
+  judgement.best_lower = best_lower(evidence, context);
+  judgement.probabilities = probabilities(verdict, evidence);
+  judgement.larger_trials = had_it_been_larger(verdict, evidence, context);
+  judgement.sensitivity = sensitivity(verdict, context.criteria(), shown.group, evidence);
+  return judgement;
+}
+
+Judgement judge_larvae(const GroupEvidence& shown, const WormEvidence& larvae,
+                       const JudgementContext& context) {
+  Judgement judgement;
+  for (const Criteria& criteria : context.cut_offs.criteria)
+    judgement.verdicts.push_back(judge(criteria, shown.group, &larvae));
+  judgement.best_lower = best_lower(larvae, first_given(judgement.verdicts));
+  judgement.probabilities = probabilities(judgement.first_verdict(), larvae);
+  return judgement;
+}
+
+} // namespace eggfall

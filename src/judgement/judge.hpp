@@ -1,0 +1,66 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/judgement.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "eggfall/judgement/verdict.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/statistics/worm_evidence.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+// The stage of an analysis that applies the criteria.
+namespace eggfall {
+
+/// The criteria with the one named in front, or as they are if `first` is empty.
+/// @throws InputError if there are none, or none of that name.
+CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first);
+
+/// Which of evidence_by_design() a criterion judges by; nullptr if there is none.
+const Evidence* evidence_judged_by(const Criteria& criteria,
+                                   const std::vector<Evidence>& by_design);
+
+/// The interval that a criterion judges by, at its level: the one it demands, or the headline.
+/// `SomeEvidence` is an Evidence, or a WormEvidence.
+template <typename SomeEvidence>
+Interval interval_for(const Criteria& criteria, const SomeEvidence& evidence) {
+  return criteria.method ? evidence.interval(*criteria.method, criteria.level)
+                         : evidence.headline(criteria.level);
+}
+
+/// The verdict by a criterion, if it has a cut-off for the group. `evidence` is nullptr if nothing
+/// could be compared. `SomeEvidence` is an Evidence, or a WormEvidence.
+template <typename SomeEvidence>
+Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* evidence) {
+  const CutOffChoice choice = choose_cut_off(criteria, group);
+  if (choice.cut_off == nullptr || evidence == nullptr) // spares the work of an interval
+    return classify(criteria, choice, std::nullopt, {});
+  Verdict verdict =
+      classify(criteria, choice, evidence->reduction(), interval_for(criteria, *evidence));
+  verdict.design = evidence->design();
+  return verdict;
+}
+
+/// What judging a group needs beside its evidence.
+struct JudgementContext {
+  const CutOffs& cut_offs; ///< with_criteria_first().
+  const AnalysisSettings& settings;
+  BootstrapSettings bootstrap; ///< Of this group.
+
+  /// The criteria of the verdict shown first.
+  const Criteria& criteria() const { return cut_offs.criteria.front(); }
+};
+
+/// The verdicts on `shown`, which was made of `by_design`, and what goes with the first; not yet
+/// its worms and its standing.
+Judgement judge_group(const GroupEvidence& shown, const std::vector<Evidence>& by_design,
+                      const JudgementContext& context);
+
+/// The same of a worm by its larvae.
+Judgement judge_larvae(const GroupEvidence& shown, const WormEvidence& larvae,
+                       const JudgementContext& context);
+
+} // namespace eggfall

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "eggfall/judgement/judgement.hpp"
+
+#include <vector>
+
+namespace eggfall {
+
+/// The weaknesses of what larval cultures say of one worm, the most serious first. `worm` is
+/// complete but for its caveats and its standing; `of_group` is the evidence of all worms together.
+std::vector<Caveat> larvae_caveats(const WormAnalysis& worm, const GroupEvidence& of_group);
+
+} // namespace eggfall

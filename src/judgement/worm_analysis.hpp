@@ -1,0 +1,37 @@
+#pragma once
+
+#include "eggfall/judgement/judgement.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/trial/trial.hpp"
+#include "judgement/caveats.hpp"
+#include "judgement/judge.hpp"
+
+#include <string>
+#include <vector>
+
+// The worms of a group, each by the stages that the group itself goes through.
+namespace eggfall {
+
+/// Those of the larval cultures, then those whose eggs were told apart on the slide. Larvae of the
+/// latter are left out of the cultures: their eggs are not among the counts that larvae split.
+/// `shown` was made of `by_design`, the evidence of `group`, against `control` where its design has
+/// one (or nullptr).
+std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control,
+                                        const GroupEvidence& shown,
+                                        const std::vector<Evidence>& by_design,
+                                        const JudgementContext& judging,
+                                        const CaveatContext& caveats);
+
+/// The names of those worms that `is_so` is true of.
+std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),
+                                    const std::vector<WormAnalysis>& worms);
+
+/// Whether the worms of `group` are not told apart though a larval culture would do it: strongyles
+/// of ruminants, none of them named.
+bool worms_untold(const Group& group, const std::vector<WormAnalysis>& worms);
+
+/// What a group's own counts are of, said beside some of its worms: "all worms together"; "the
+/// other worms" beside those counted apart; or else "all worms but nematodirus".
+std::string judged_together(const Group& group, const std::vector<std::string>& beside);
+
+} // namespace eggfall
