@@ -27,16 +27,17 @@ std::string bytes_of(const std::string& path) {
 void print(const eggfall::GroupAnalysis& group) {
   // A proportion inside the library: percent() makes "67.3%" of 0.673. A group may lack a fall,
   // as when no egg was found before treatment, or an interval; the result then says why.
-  std::cout << group.group.name << ": fall " << eggfall::percent_or_missing(group.reduction);
-  if (group.headline.usable())
-    std::cout << ", " << 100 * group.headline.level << "% interval "
-              << eggfall::percent(*group.headline.lower) << " to "
-              << eggfall::percent(*group.headline.upper);
+  std::cout << group.evidence.group.name << ": fall "
+            << eggfall::percent_or_missing(group.evidence.reduction);
+  if (group.evidence.headline.usable())
+    std::cout << ", " << 100 * group.evidence.headline.level << "% interval "
+              << eggfall::percent(*group.evidence.headline.lower) << " to "
+              << eggfall::percent(*group.evidence.headline.upper);
   else
-    std::cout << ", no interval: " << group.headline.why_not;
+    std::cout << ", no interval: " << group.evidence.headline.why_not;
 
   // One verdict by each of the published criteria. They do not always agree.
-  for (const eggfall::Verdict& verdict : group.verdicts)
+  for (const eggfall::Verdict& verdict : group.judgement.verdicts)
     std::cout << "\n  " << to_string(verdict.verdict_class) << " by " << verdict.criteria;
   std::cout << '\n';
   // What is weak in this test, in words, the most serious first.

@@ -30,4 +30,9 @@ std::string percent_or_missing(const std::optional<double>& proportion) {
   return proportion ? percent(*proportion) : "not available";
 }
 
+double in_percent(double proportion) {
+  constexpr double digits = 1e11;
+  return std::round(100 * digits * proportion) / digits;
+}
+
 } // namespace eggfall

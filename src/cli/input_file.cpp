@@ -2,6 +2,8 @@
 
 #include "cli/refuse_file.hpp"
 
+#include <fmt/format.h>
+
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <unistd.h>

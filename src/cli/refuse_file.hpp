@@ -1,26 +1,14 @@
 #pragma once
 
-#include "eggfall/base/error.hpp"
-
-#include <fmt/format.h>
-
 #include <string>
-#include <utility>
 
 namespace eggfall::cli {
 
 /// @throws InputError about a whole file.
-[[noreturn]] inline void refuse_file(const std::string& path, std::string found,
-                                     std::string expected) {
-  throw InputError({Problem{path, 0, 0, {}, std::move(found), std::move(expected)}});
-}
+[[noreturn]] void refuse_file(const std::string& path, std::string found, std::string expected);
 
-[[noreturn]] inline void cannot_read(const std::string& path, const std::string& reason) {
-  refuse_file(path, fmt::format("no way to read it ({})", reason), "a readable file");
-}
+[[noreturn]] void cannot_read(const std::string& path, const std::string& reason);
 
-[[noreturn]] inline void cannot_write(const std::string& path, const std::string& reason) {
-  refuse_file(path, fmt::format("no way to write it ({})", reason), "a writable file");
-}
+[[noreturn]] void cannot_write(const std::string& path, const std::string& reason);
 
 } // namespace eggfall::cli

@@ -2,6 +2,9 @@
 
 #include "cli/refuse_file.hpp"
 #include "cli/screen.hpp"
+#include "eggfall/base/error.hpp"
+
+#include <fmt/format.h>
 
 #include <fcntl.h>
 #include <sys/stat.h>

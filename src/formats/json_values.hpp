@@ -1,8 +1,8 @@
 #pragma once
 
-#include "base/exact_percent.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/base/percent.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>

@@ -2,7 +2,6 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
-#include "formats/toml_keys.hpp"
 
 #include <fmt/format.h>
 #define TOML_EXCEPTIONS 1
@@ -20,6 +19,10 @@
 #include <vector>
 
 namespace eggfall {
+
+/// The line, from 1, of the first key of more than `most` parts (a.b.c has three); nothing if there
+/// is none. Texts and comments are passed over; what is no TOML may be read in any way.
+std::optional<std::size_t> line_of_long_key(std::string_view toml, std::size_t most);
 
 inline std::string_view kind(const toml::node& node) {
   switch (node.type()) {

@@ -1,4 +1,4 @@
-#include "manual/completions.hpp"
+#include "manual/bash_completion.hpp"
 
 #include <fmt/format.h>
 

@@ -6,8 +6,6 @@
 namespace eggfall::manual {
 
 /// What of an option's text a list of options has room for: up to the first bracket or semicolon.
-inline std::string brief(const std::string& text) {
-  return text.substr(0, std::min(text.find(" ("), text.find(';')));
-}
+std::string brief(const std::string& text);
 
 } // namespace eggfall::manual

@@ -1,5 +1,5 @@
+#include "manual/fish_completion.hpp"
 #include "manual/brief.hpp"
-#include "manual/completions.hpp"
 
 #include <fmt/format.h>
 

@@ -1,8 +1,10 @@
 #include "cli/command_line.hpp"
 #include "cli/files.hpp"
+#include "manual/bash_completion.hpp"
 #include "manual/command_tree.hpp"
-#include "manual/completions.hpp"
+#include "manual/fish_completion.hpp"
 #include "manual/man_page.hpp"
+#include "manual/zsh_completion.hpp"
 
 #include <CLI/CLI.hpp>
 

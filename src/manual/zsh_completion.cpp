@@ -1,5 +1,5 @@
+#include "manual/zsh_completion.hpp"
 #include "manual/brief.hpp"
-#include "manual/completions.hpp"
 
 #include <fmt/format.h>
 

@@ -1,10 +1,6 @@
 #pragma once
 
-#include "base/number_words.hpp"
 #include "eggfall/plan/plan.hpp"
-#include "judgement/sample_words.hpp"
-
-#include <fmt/format.h>
 
 #include <cstddef>
 #include <string>
@@ -15,53 +11,21 @@
 namespace eggfall {
 
 /// "93 of 100", never 0 or 100.
-inline std::string of_100(const Share& share) {
-  const double count = 100 * share.value;
-  if (count < 0.5)
-    return "fewer than 1 of 100";
-  return count > 99.5 ? "more than 99 of 100" : fmt::format("{:.0f} of 100", count);
-}
+std::string of_100(const Share& share);
 
 /// An efficacy as a percentage without needless digits: "99.95%".
-inline std::string efficacy_text(double efficacy) {
-  return fmt::format("{:g}%", 100 * efficacy);
-}
+std::string efficacy_text(double efficacy);
 
 /// "94/3": of 100 tests, those that call the drench susceptible, and resistant or low resistant.
-inline std::string both_calls(const PlanOutcome& outcome, const AuditCriterion& criterion,
-                              std::size_t index) {
-  return fmt::format("{:.0f}/{:.0f}",
-                     100 * chance(outcome, criterion, index, VerdictClass::susceptible).value,
-                     100 * called_resistant(outcome, criterion, index).value);
-}
+std::string both_calls(const PlanOutcome& outcome, const AuditCriterion& criterion,
+                       std::size_t index);
 
 /// What a minimum asks of the counts: "a mean of 150 EPG", ...
-inline void add_count_minima(std::vector<std::string>& parts, const Minimum& minimum) {
-  if (minimum.mean_epg)
-    parts.push_back(fmt::format("a mean of {:g} EPG", *minimum.mean_epg));
-  if (minimum.eggs_counted_per_animal)
-    parts.push_back(fmt::format("{:g} eggs counted an animal", *minimum.eggs_counted_per_animal));
-}
+void add_count_minima(std::vector<std::string>& parts, const Minimum& minimum);
 
-inline std::string_view design_text(Design design) {
-  switch (design) {
-  case Design::two_group:
-    return "treated against an untreated control group, after treatment alone";
-  case Design::controlled:
-    return "treated and untreated, both before and after treatment";
-  case Design::paired:
-  case Design::baseline:
-    break;
-  }
-  return "the same animals before and after treatment";
-}
+std::string_view design_text(Design design);
 
 /// "BZ and ML", or "the drench" if no class is known.
-inline std::string classes_text(const std::vector<DrugClass>& classes) {
-  std::vector<std::string> names;
-  for (const DrugClass drug_class : classes)
-    names.emplace_back(to_string(drug_class));
-  return names.empty() ? "the drench" : in_words(names);
-}
+std::string classes_text(const std::vector<DrugClass>& classes);
 
 } // namespace eggfall

@@ -1,7 +1,9 @@
 #include "eggfall/report/analysis_page.hpp"
 
 #include "formats/drawing/html_page.hpp"
-#include "report/analysis_page_parts.hpp"
+#include "report/evidence_part.hpp"
+#include "report/farmer_part.hpp"
+#include "report/method_part.hpp"
 
 #include <string_view>
 

@@ -1,6 +1,6 @@
 #include "report/analysis_workbook.hpp"
 
-#include "base/exact_percent.hpp"
+#include "eggfall/base/percent.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "judgement/worm_analysis.hpp"

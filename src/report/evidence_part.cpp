@@ -1,4 +1,4 @@
-#include "report/analysis_page_parts.hpp"
+#include "report/evidence_part.hpp"
 
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"

@@ -1,4 +1,4 @@
-#include "report/analysis_page_parts.hpp"
+#include "report/farmer_part.hpp"
 
 #include "base/date.hpp"
 #include "base/number_words.hpp"

@@ -311,41 +311,21 @@ void draw_class(pugi::xml_node parent, const SvgBox& box, VerdictClass verdict_c
   set(node, "stroke-width", segment_stroke);
 }
 
-/// The mean share of each class in the order of class_colours, over the cells of one efficacy.
-std::array<double, verdict_classes> mean_shares(const Cells& cells, Method method,
-                                                std::size_t criterion) {
-  std::array<double, verdict_classes> means{};
-  for (std::size_t i = 0; i < verdict_classes; ++i)
-    for (const AuditedCell* cell : cells)
-      means[i] += class_share(cell->tally, tally_of(cell->tally, method)->classes[criterion],
-                              class_colours[i].verdict_class)
-                      .value /
-                  static_cast<double>(cells.size());
-  return means;
-}
-
 void draw_bar(pugi::xml_node panel, const PanelArea& area, std::size_t category,
-              const std::array<double, verdict_classes>& shares) {
+              const ClassShares& shares) {
   const auto bar = add_group(panel, "bar");
   const double width = bar_share * area.step();
   double sum = 0;
-  for (std::size_t i = 0; i < verdict_classes; ++i) {
-    if (shares[i] == 0)
+  for (const ClassColour& colour : class_colours) {
+    const double share = shares[static_cast<std::size_t>(colour.verdict_class)];
+    if (share == 0)
       continue;
     const double bottom = area.height_of(sum);
-    sum += shares[i];
+    sum += share;
     const double top = area.height_of(sum);
     draw_class(bar, {area.middle_of(category) - width / 2, top, width, bottom - top},
-               class_colours[i].verdict_class);
+               colour.verdict_class);
   }
-}
-
-/// The class that a criterion gives to a farm whose efficacy is known.
-VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy) {
-  Interval known;
-  known.lower = efficacy;
-  known.upper = efficacy;
-  return verdict_class_by(criterion.rule, criterion.cut_off, efficacy, known);
 }
 
 void draw_deserved(pugi::xml_node panel, const PanelArea& area, const AuditCriterion& criterion,
@@ -391,7 +371,7 @@ Panel verdict_panel(const AuditCriterion& criterion, std::size_t number, Method 
                 return efficacies.index_of(*cell) != i || tally_of(cell->tally, method) == nullptr;
               });
               if (!here.empty())
-                draw_bar(panel, area, i, mean_shares(here, method, number));
+                draw_bar(panel, area, i, mean_class_shares(here, method, number));
             }
             draw_deserved(panel, area, criterion, efficacies);
             draw_thresholds(panel, area, criterion.cut_off, efficacies);

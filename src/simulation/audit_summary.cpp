@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace eggfall {
 namespace {
@@ -176,6 +177,58 @@ std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
             summaries.push_back(
                 {design, method, c, claim, made.cells, made.mean(), made.worst, made.worst_cell});
         }
+  return summaries;
+}
+
+ClassShares class_shares(const CellTally& tally, const VerdictTally& classes) {
+  ClassShares shares{};
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
+  return shares;
+}
+
+ClassShares mean_class_shares(const std::vector<const AuditedCell*>& cells, Method method,
+                              std::size_t criterion) {
+  ClassShares means{};
+  for (const AuditedCell* cell : cells) {
+    const ClassShares shares =
+        class_shares(cell->tally, tally_of(cell->tally, method)->classes[criterion]);
+    for (std::size_t v = 0; v < verdict_classes; ++v)
+      means[v] += shares[v];
+  }
+  for (double& mean : means)
+    mean /= static_cast<double>(cells.size());
+  return means;
+}
+
+VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy) {
+  Interval known;
+  known.lower = efficacy;
+  known.upper = efficacy;
+  return verdict_class_by(criterion.rule, criterion.cut_off, efficacy, known);
+}
+
+Method judging_method(const AuditCriterion& criterion) {
+  return criterion.method.value_or(Method::guarded_posterior);
+}
+
+std::vector<EfficacySummary> efficacy_summaries(const AuditResult& result, std::size_t criterion) {
+  const Method method = judging_method(result.settings.criteria[criterion]);
+  std::vector<EfficacySummary> summaries;
+  for (const Design design : audited_designs(result)) {
+    std::map<double, std::vector<const AuditedCell*>> by_efficacy;
+    for (const AuditedCell& cell : result.cells) {
+      if (cell.cell.design != design || cell.tally.trials == 0 ||
+          tally_of(cell.tally, method) == nullptr)
+        continue;
+      constexpr double fineness = 1e6; // efficacies that differ by rounding alone are one
+      by_efficacy[std::round(fineness * true_efficacy(cell.cell.model)) / fineness].push_back(
+          &cell);
+    }
+    for (const auto& [efficacy, cells] : by_efficacy)
+      summaries.push_back(
+          {design, efficacy, cells.size(), mean_class_shares(cells, method, criterion)});
+  }
   return summaries;
 }
 

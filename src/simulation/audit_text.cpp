@@ -12,7 +12,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <map>
 #include <string_view>
 
 namespace eggfall {
@@ -116,24 +115,16 @@ std::string fitted(std::string_view name) {
                                                : wrapped(name, name_width - 3).front() + "...";
 }
 
-std::string class_row(std::string_view first, const std::array<double, verdict_classes>& shares) {
+std::string class_row(std::string_view first, const ClassShares& shares) {
   std::string out = fmt::format("  {:<{}}", fitted(first), name_width);
   for (std::size_t v = 0; v < verdict_classes; ++v)
     out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
   return out + '\n';
 }
 
-std::array<double, verdict_classes> class_shares(const CellTally& tally,
-                                                 const VerdictTally& classes) {
-  std::array<double, verdict_classes> shares{};
-  for (std::size_t v = 0; v < verdict_classes; ++v)
-    shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
-  return shares;
-}
-
-/// The tally of the interval by which a criterion judges: its own, or the one shown first.
+/// The tally of the interval by which a criterion judges.
 const MethodTally* judging(const AuditCriterion& criterion, const CellTally& tally) {
-  return tally_of(tally, criterion.method.value_or(Method::guarded_posterior));
+  return tally_of(tally, judging_method(criterion));
 }
 
 std::string thresholds(const CutOff& cut_off) {
@@ -344,39 +335,19 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
 }
 
 /// True efficacy against the class given, by the first criterion: the mean over cells.
-std::string class_by_efficacy(const AuditResult& result, Design design) {
-  if (result.settings.criteria.empty())
+std::string class_table(const std::vector<EfficacySummary>& summaries, Design design,
+                        const AuditCriterion& criterion) {
+  std::string rows;
+  for (const EfficacySummary& summary : summaries)
+    if (summary.design == design)
+      rows += class_row(fmt::format("{} ({} cells)", percent(summary.efficacy), summary.cells),
+                        summary.classes);
+  if (rows.empty())
     return {};
-  const AuditCriterion& criterion = result.settings.criteria.front();
-  struct Mean {
-    std::array<double, verdict_classes> sum{};
-    double cells = 0;
-  };
-  std::map<double, Mean> by_efficacy;
-  for (const AuditedCell& cell : result.cells) {
-    const MethodTally* method = judging(criterion, cell.tally);
-    if (cell.cell.design != design || method == nullptr || cell.tally.trials == 0)
-      continue;
-    constexpr double fineness = 1e6; // efficacies that differ by rounding alone are one
-    Mean& mean = by_efficacy[std::round(fineness * true_efficacy(cell.cell.model)) / fineness];
-    const auto shares = class_shares(cell.tally, method->classes.front());
-    for (std::size_t v = 0; v < verdict_classes; ++v)
-      mean.sum[v] += shares[v];
-    mean.cells += 1;
-  }
-  if (by_efficacy.empty())
-    return {};
-  std::string out =
-      heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
-                          "{} ({}):",
-                          to_string(design), criterion.title, thresholds(criterion.cut_off))) +
-      class_header("true efficacy");
-  for (auto& [efficacy, mean] : by_efficacy) {
-    for (double& share : mean.sum)
-      share /= mean.cells;
-    out += class_row(fmt::format("{} ({:g} cells)", percent(efficacy), mean.cells), mean.sum);
-  }
-  return out;
+  return heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
+                             "{} ({}):",
+                             to_string(design), criterion.title, thresholds(criterion.cut_off))) +
+         class_header("true efficacy") + rows;
 }
 
 std::string grid_text(const AuditResult& result, Verbosity verbosity) {
@@ -386,9 +357,15 @@ std::string grid_text(const AuditResult& result, Verbosity verbosity) {
                     std::string(screen_width, '-') + '\n';
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
-  for (const Design design : audited_designs(result))
+  const std::vector<AuditCriterion>& criteria = result.settings.criteria;
+  const auto efficacies =
+      criteria.empty() ? std::vector<EfficacySummary>() : efficacy_summaries(result, 0);
+  for (const Design design : audited_designs(result)) {
     out += coverage_summary(result, design, methods) + width_table(result, design) +
-           claim_table(result, design, verbosity, claims) + class_by_efficacy(result, design);
+           claim_table(result, design, verbosity, claims);
+    if (!criteria.empty())
+      out += class_table(efficacies, design, criteria.front());
+  }
   return out;
 }
 

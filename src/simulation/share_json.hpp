@@ -5,8 +5,6 @@
 
 namespace eggfall {
 
-inline Json to_json(const Share& share) {
-  return {{"percent", in_percent(share.value)}, {"error", in_percent(share.error)}};
-}
+Json to_json(const Share& share);
 
 } // namespace eggfall

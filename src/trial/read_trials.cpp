@@ -1,8 +1,9 @@
 #include "eggfall/trial/read_trials.hpp"
 
 #include "formats/table.hpp"
+#include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
-#include "trial/trial_rows.hpp"
+#include "trial/trial_builder.hpp"
 
 #include <unordered_map>
 #include <utility>

@@ -2,8 +2,9 @@
 
 #include "base/text.hpp"
 #include "formats/table_stream.hpp"
+#include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
-#include "trial/trial_rows.hpp"
+#include "trial/trial_builder.hpp"
 
 #include <fmt/format.h>
 

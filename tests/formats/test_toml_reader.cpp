@@ -1,4 +1,4 @@
-#include "formats/toml_keys.hpp"
+#include "formats/toml_reader.hpp"
 
 #include "eggfall/judgement/cut_offs.hpp"
 #include "simulation/audit_grid.hpp"

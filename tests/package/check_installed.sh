@@ -6,7 +6,7 @@ prefix=$1
 source=$2
 fail() { echo "$*" >&2; exit 1; }
 
-for file in bin/eggfall include/eggfall/analyse.hpp lib*/libeggfall.a lib*/cmake/eggfall/eggfallConfig.cmake \
+for file in bin/eggfall include/eggfall/judgement/analyse.hpp lib*/libeggfall.a lib*/cmake/eggfall/eggfallConfig.cmake \
   share/man/man1/eggfall.1 share/bash-completion/completions/eggfall share/zsh/site-functions/_eggfall \
   share/fish/vendor_completions.d/eggfall.fish share/doc/eggfall/README.md \
   share/doc/eggfall/docs/methods.md share/doc/eggfall/examples/brackenhill.csv; do
@@ -14,9 +14,7 @@ for file in bin/eggfall include/eggfall/analyse.hpp lib*/libeggfall.a lib*/cmake
   set -- "$prefix"/$file
   [ -e "$1" ] || [ -e "$prefix/lib/$(uname -m)-linux-gnu/${file#lib\*/}" ] || fail "not installed: $file"
 done
-for header in "$source"/include/eggfall/*.hpp; do
-  cmp "$header" "$prefix/include/eggfall/${header##*/}"
-done
+diff -r "$source/include/eggfall" "$prefix/include/eggfall"
 if grep -rhE '^ *# *include *<' "$prefix/include" | grep -vxE '#include <[a-z_0-9]+>'; then
   fail "headers include what is not of the standard library"
 fi

@@ -13,6 +13,10 @@ std::string percent(double proportion);
 /// when it differs from it: 0.9499 against 0.95 is "94.99%".
 std::string percent_beside(double proportion, double threshold);
 
+/// A proportion in percent, without the noise of the multiplication, rounded to 11 decimals: the
+/// number that JSON and workbooks hold.
+double in_percent(double proportion);
+
 /// "not available" for nothing.
 std::string percent_or_missing(const std::optional<double>& proportion);
 

@@ -2,6 +2,8 @@
 
 #include "eggfall/simulation/audit.hpp"
 
+#include <array>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <vector>
@@ -36,6 +38,35 @@ std::optional<double> mean_width(const MethodTally& method);
 
 /// Of all trials, the share given the class.
 Share class_share(const CellTally& tally, const VerdictTally& classes, VerdictClass verdict_class);
+
+/// A share for each class, in the order of VerdictClass.
+using ClassShares = std::array<double, verdict_classes>;
+
+/// class_share() of each class.
+ClassShares class_shares(const CellTally& tally, const VerdictTally& classes);
+
+/// The mean over cells, each counting the same, of class_shares() by a method under the criterion
+/// of this number in AuditSettings::criteria. There must be a cell, and each must have the method.
+ClassShares mean_class_shares(const std::vector<const AuditedCell*>& cells, Method method,
+                              std::size_t criterion);
+
+/// The class that a criterion gives to a farm whose efficacy is known.
+VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy);
+
+/// The method by whose interval a criterion judges: the one it demands, or the one shown first.
+Method judging_method(const AuditCriterion& criterion);
+
+/// What a criterion calls the farms of one true efficacy.
+struct EfficacySummary {
+  Design design = Design::paired;
+  double efficacy = 0; ///< Those that differ by less than 1e-6 are one.
+  std::size_t cells = 0;
+  ClassShares classes{}; ///< mean_class_shares() by judging_method().
+};
+
+/// One summary a design and true efficacy, in rising order of the latter, by the criterion of this
+/// number. Cells without a trial, or without judging_method(), are left out.
+std::vector<EfficacySummary> efficacy_summaries(const AuditResult& result, std::size_t criterion);
 
 /// What a criterion claims of a farm, whatever it calls the class.
 enum class Claim {

@@ -1,4 +1,4 @@
-#include "teach/chamber/chamber_pages.hpp"
+#include "teach/chamber/chamber_key_page.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/paper_form.hpp"

@@ -3,7 +3,6 @@
 #include "eggfall/base/error.hpp"
 #include "formats/drawing/narrow_figure.hpp"
 #include "report/figures/fall_axis.hpp"
-#include "teach/class/line_up_drawing.hpp"
 #include "teach/class/student_words.hpp"
 
 #include <fmt/format.h>

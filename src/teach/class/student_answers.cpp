@@ -1,4 +1,4 @@
-#include "teach/class/student_pages.hpp"
+#include "teach/class/student_answers.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/html_page.hpp"

@@ -1,4 +1,4 @@
-#include "teach/class/student_pages.hpp"
+#include "teach/class/student_worksheets.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/paper_form.hpp"

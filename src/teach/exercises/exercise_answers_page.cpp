@@ -1,4 +1,4 @@
-#include "teach/exercises/exercise_pages.hpp"
+#include "teach/exercises/exercise_answers_page.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "eggfall/simulation/audit_summary.hpp"

@@ -1,4 +1,4 @@
-#include "teach/exercises/exercise_pages.hpp"
+#include "teach/exercises/exercises_page.hpp"
 
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/paper_form.hpp"

@@ -9,7 +9,7 @@
 #include "formats/json_values.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/safety_note.hpp"
-#include "teach/class/line_up_drawing.hpp"
+#include "teach/class/line_up.hpp"
 #include "teach/slider/slider_texts.hpp"
 
 #include <fmt/format.h>

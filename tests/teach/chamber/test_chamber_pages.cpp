@@ -1,5 +1,6 @@
 #include "teach/chamber/chamber_figures.hpp"
-#include "teach/chamber/chamber_pages.hpp"
+#include "teach/chamber/chamber_key_page.hpp"
+#include "teach/chamber/chamber_page.hpp"
 
 #include "support/page_words.hpp"
 #include "support/support.hpp"

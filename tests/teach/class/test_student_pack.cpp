@@ -3,7 +3,9 @@
 #include "eggfall/base/error.hpp"
 #include "simulation/read_scenario.hpp"
 #include "support/support.hpp"
-#include "teach/class/student_pages.hpp"
+#include "teach/class/student_answers.hpp"
+#include "teach/class/student_line_up.hpp"
+#include "teach/class/student_worksheets.hpp"
 
 #include <pugixml.hpp>
 

@@ -2,7 +2,8 @@
 
 #include "simulation/read_scenario.hpp"
 #include "support/support.hpp"
-#include "teach/exercises/exercise_pages.hpp"
+#include "teach/exercises/exercise_answers_page.hpp"
+#include "teach/exercises/exercises_page.hpp"
 
 #include <pugixml.hpp>
 

@@ -10,10 +10,4 @@ namespace eggfall {
 /// HandCalculation to fill in, and last an empty line-up to draw all intervals on.
 std::string worksheets_page(const StudentPack& pack);
 
-/// The worked arithmetic of every worksheet, for whoever teaches.
-std::string answers_page(const StudentPack& pack);
-
-/// All intervals of the class against the truth: by hand, and by the posterior.
-std::string line_up_page(const StudentPack& pack);
-
 } // namespace eggfall

@@ -10,8 +10,4 @@ namespace eggfall {
 /// rule, and a table and steps to fill in.
 std::string chamber_page(const ChamberLesson& lesson);
 
-/// The same pictures with every counted egg numbered, the counts and the arithmetic, and the truth
-/// behind them, for whoever teaches.
-std::string chamber_key_page(const ChamberLesson& lesson);
-
 } // namespace eggfall

@@ -10,8 +10,4 @@ namespace eggfall {
 /// Six exercises to print, a page each: counts, what to work out, room to write.
 std::string exercises_page(const StudentPack& pack, const DesignExercises& exercises);
 
-/// What each exercise shows: the falls and intervals of its tests, the truth, and what many such
-/// tests do.
-std::string exercise_answers_page(const StudentPack& pack, const DesignExercises& exercises);
-
 } // namespace eggfall

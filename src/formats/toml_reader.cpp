@@ -1,4 +1,4 @@
-#include "formats/toml_keys.hpp"
+#include "formats/toml_reader.hpp"
 
 #include <algorithm>
 

@@ -1,7 +1,6 @@
-#include "trial/trial_rows.hpp"
+#include "trial/trial_builder.hpp"
 
 #include "base/date.hpp"
-#include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "trial/largest_values.hpp"
 #include "trial/repeat_counts.hpp"
@@ -18,7 +17,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::uint32_t largest_pool = 1'000;
-constexpr std::size_t most_repeats = 20;
 constexpr double like_label = 0.01; ///< By how much two label rates may differ.
 
 struct FactorCell {
@@ -281,169 +279,7 @@ void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::
   }
 }
 
-/// Columns of one name with a number at its end, by number.
-std::map<std::uint64_t, Column> numbered_columns(HeaderCells& header, std::string_view name) {
-  constexpr std::size_t most_digits = 4;
-  const auto is_number = [](std::string_view text) {
-    return text.size() <= most_digits && parse_whole_number(text).has_value();
-  };
-  std::map<std::uint64_t, Column> columns;
-  for (const NamesakeColumn& each : header.columns_starting(fmt::format("{}_", name), is_number)) {
-    const auto [first, fresh] = columns.emplace(*parse_whole_number(each.rest), each.column);
-    if (!fresh)
-      header.problem(each.column,
-                     fmt::format("a second column of this number (the first is {})",
-                                 header.place(first->second)),
-                     "one");
-  }
-  return columns;
-}
-
-/// Counts of an occasion in one unit: a column for the count, or for each of its repeats.
-std::vector<CountColumn> counts_in(HeaderCells& header, std::string_view unit,
-                                   std::string_view occasion,
-                                   std::map<std::uint64_t, Column>& factors) {
-  const std::string name = fmt::format("{}_{}", unit, occasion);
-  const bool as_epg = unit == "epg";
-  std::vector<CountColumn> counts;
-  const Column single = header.column(name);
-  if (single)
-    counts.push_back({single, as_epg, {}});
-  for (const auto& [number, column] : numbered_columns(header, name)) {
-    if (single && counts.size() == 1)
-      header.problem(column, fmt::format("this beside {}", name), "one of the two");
-    const auto factor = factors.extract(number);
-    counts.push_back({column, as_epg, factor ? factor.mapped() : Column{}});
-  }
-  if (counts.size() > most_repeats)
-    header.problem(counts.back().count, fmt::format("{} counts of one sample", counts.size()),
-                   fmt::format("at most {}", most_repeats));
-  return counts;
-}
-
-enum class Presence { needed, optional };
-
-OccasionColumns occasion_columns(HeaderCells& header, std::string_view occasion,
-                                 Presence presence) {
-  OccasionColumns columns;
-  columns.factor = header.column(fmt::format("factor_{}", occasion));
-  auto factors = numbered_columns(header, columns.factor.name);
-  columns.counts = counts_in(header, "eggs", occasion, factors);
-  auto in_epg = counts_in(header, "epg", occasion, factors);
-  if (!columns.counts.empty() && !in_epg.empty())
-    header.problem(in_epg.front().count,
-                   fmt::format("this beside {}", columns.counts.front().count.name),
-                   "one of the two");
-  else if (columns.counts.empty() && in_epg.empty() && presence == Presence::needed)
-    header.missing(fmt::format("eggs_{}", occasion), fmt::format("epg_{}", occasion));
-  if (columns.counts.empty())
-    columns.counts = std::move(in_epg);
-  for (const auto& [number, factor] : factors)
-    header.problem(factor, "a factor without its count",
-                   fmt::format("a column eggs_{0}_{1} or epg_{0}_{1}", occasion, number));
-  return columns;
-}
-
-/// Kinds of eggs told apart on one occasion.
-std::map<std::string, CountColumn> kinds_on(HeaderCells& header, std::string_view occasion) {
-  std::map<std::string, CountColumn> kinds;
-  for (const std::string_view unit : {"eggs", "epg"}) {
-    const std::string name = fmt::format("{}_{}", unit, occasion);
-    const auto any = [](std::string_view) { return true; };
-    for (const NamesakeColumn& each : header.columns_starting(name + ":", any)) {
-      if (each.rest.empty()) {
-        header.problem(each.column, "no worm after the colon",
-                       fmt::format("its name, such as {}:nematodirus", name));
-        continue;
-      }
-      const auto [first, fresh] =
-          kinds.emplace(canonical_worm(each.rest), CountColumn{each.column, unit == "epg", {}});
-      if (!fresh)
-        header.problem(each.column,
-                       fmt::format("a second column of this worm (the first is {})",
-                                   header.place(first->second.count)),
-                       "one");
-    }
-    const auto numbered_kind = [](std::string_view rest) {
-      const auto colon = rest.find(':');
-      return colon != std::string_view::npos && parse_whole_number(rest.substr(0, colon));
-    };
-    for (const NamesakeColumn& each : header.columns_starting(name + "_", numbered_kind))
-      header.problem(each.column, "a number and a worm",
-                     fmt::format("one of the two (add up the eggs of this worm yourself, in a "
-                                 "column {}{})",
-                                 name, each.rest.substr(each.rest.find(':'))));
-  }
-  return kinds;
-}
-
-std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& columns) {
-  auto before = kinds_on(header, "before");
-  auto after = kinds_on(header, "after");
-  std::vector<KindColumns> kinds;
-  const auto lacks_other = [&](const Column& column, std::string_view occasion,
-                               const std::string& worm) {
-    header.problem(column, fmt::format("no column eggs_{}:{} beside it", occasion, worm),
-                   "both (leave a cell empty where this worm was not counted)");
-  };
-  for (auto& [worm, column] : before) {
-    const auto other = after.extract(worm);
-    if (other)
-      kinds.push_back({worm, column, other.mapped()});
-    else
-      lacks_other(column.count, "after", worm);
-  }
-  for (const auto& [worm, column] : after)
-    lacks_other(column.count, "before", worm);
-  // How much of the repeats was searched for the kind would be a guess.
-  for (const OccasionColumns* occasion : {&columns.before, &columns.after})
-    if (!kinds.empty() && occasion->counts.size() > 1) {
-      header.problem(kinds.front().before.count,
-                     fmt::format("this beside {}", occasion->counts.front().count.name),
-                     "eggs told apart, or counts repeated, but not both in one table");
-      break;
-    }
-  return kinds;
-}
-
 } // namespace
-
-TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
-    : trial(header.column("trial")), group(header.needed("group")), animal(header.needed("animal")),
-      role(header.column("role")), drench(header.column("drench")),
-      drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
-      region(header.column("region")), year(header.column("year")),
-      animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
-      before(occasion_columns(header, "before", Presence::needed)),
-      after(occasion_columns(header, "after",
-                             needed == NeededCounts::before_and_after ? Presence::needed
-                                                                      : Presence::optional)),
-      kinds(kind_columns(header, *this)), weight_kg(header.column("weight_kg")),
-      dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
-      label_mg_per_kg(header.column("label_mg_per_kg")),
-      label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
-      date_treated(header.column("date_treated")), date_after(header.column("date_after")) {}
-
-void ControlOption::look_in(const Trial& trial) {
-  for (const Group& group : trial.groups) {
-    seen_ = seen_ || group.name == group_;
-    if (seen_ || group_.empty())
-      return;
-    if (others_.size() <= most_listed) // one more tells that there are more
-      others_.insert(group.name);
-  }
-}
-
-void ControlOption::check(Problems& problems) const {
-  if (seen_ || group_.empty())
-    return;
-  problems.add({"--control",
-                0,
-                0,
-                {},
-                "the unknown group " + in_quotes(group_),
-                "one of the groups " + quoted_list(others_, most_listed)});
-}
 
 TrialBuilder::TrialBuilder(std::string name, const TrialColumns& columns,
                            const ReadOptions& options)

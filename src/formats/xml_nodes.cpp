@@ -1,0 +1,25 @@
+#include "formats/xml_nodes.hpp"
+
+namespace eggfall {
+
+std::string_view local_name(std::string_view name) {
+  return name.substr(name.find(':') + 1);
+}
+
+bool is_named(const pugi::xml_node& node, std::string_view name) {
+  return local_name(node.name()) == name;
+}
+
+pugi::xml_node child_named(const pugi::xml_node& parent, std::string_view name) {
+  return parent.find_child([&](const pugi::xml_node& child) { return is_named(child, name); });
+}
+
+std::string text_within(const pugi::xml_node& node) {
+  std::string text;
+  for (const pugi::xml_node& child : node)
+    if (child.type() == pugi::node_pcdata || child.type() == pugi::node_cdata)
+      text += child.value();
+  return text;
+}
+
+} // namespace eggfall

@@ -1,0 +1,12 @@
+#pragma once
+
+#include "manual/command_tree.hpp"
+
+#include <string>
+
+namespace eggfall::manual {
+
+/// A script that completes commands, options, their known values, files and folders in bash.
+std::string bash_completion(const CommandTree& tree);
+
+} // namespace eggfall::manual
