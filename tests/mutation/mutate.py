@@ -25,18 +25,19 @@ ROOT = pathlib.Path(__file__).resolve().parents[2]
 # The sources and the tests that are to notice. Of what draws, comparisons and logic alone are
 # changed: places and widths are looked at (tests/browser), not asserted.
 TESTS = {
-    "src/classify.cpp": ["classify", "judgement"],
-    "src/judgement.cpp": ["judgement"],
-    "src/cut_offs.cpp": ["cut_offs", "classify"],
-    "src/interval.cpp": ["interval"],
-    "src/log_ratio.cpp": ["log_ratio"],
-    "src/pooled_count.cpp": ["pooled_count"],
-    "src/hand_calculation.cpp": ["hand_calculation"],
-    "src/line_up.cpp": ["line_up"],
-    "src/day_check.cpp": ["day_check"],
+    "src/judgement/verdict.cpp": ["judgement/test_verdict", "judgement/test_judge"],
+    "src/judgement/judge.cpp": ["judgement/test_judge", "judgement/test_analyse"],
+    "src/judgement/decide_standing.cpp": ["judgement/test_decide_standing", "judgement/test_advise"],
+    "src/judgement/cut_offs.cpp": ["judgement/test_cut_offs", "judgement/test_verdict"],
+    "src/judgement/day_check.cpp": ["judgement/test_day_check"],
+    "src/statistics/interval.cpp": ["statistics/test_interval"],
+    "src/statistics/log_ratio_interval.cpp": ["statistics/test_log_ratio_interval"],
+    "src/statistics/egg_totals.cpp": ["statistics/test_egg_totals"],
+    "src/teach/class/hand_calculation.cpp": ["teach/class/test_hand_calculation"],
+    "src/teach/class/line_up.cpp": ["teach/class/test_line_up"],
 }
-DRAWS = {"src/line_up.cpp"}
-HELPERS = ["main", "invented_trials"]
+DRAWS = {"src/teach/class/line_up.cpp"}
+HELPERS = ["main", "support/invented_trials"]
 
 LOGIC = {
     "<": ["<=", ">="],
@@ -128,7 +129,7 @@ class Build:
     def test_objects(self, names):
         folder = self.folder / "tests/CMakeFiles/eggfall_tests.dir"
         return [str(folder / f"{name}.cpp.o")
-                for name in HELPERS + [f"test_{name}" for name in names]]
+                for name in HELPERS + names]
 
     def compile(self, mutant_text, file, folder):
         """The object of a changed source, or None if the compiler refuses it."""
