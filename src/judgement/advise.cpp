@@ -27,85 +27,98 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   std::string next_step() const {
-    const std::string& wrong = wrong_;
-    const std::string poor_too = others_poor_too();
-    const std::string blame_later =
-        poor_too.empty()
-            ? fmt::format(
-                  "Put right {}, and repeat the test before blaming the drench. Until then ", wrong)
-            : fmt::format(
-                  "Put right {}, and repeat the test. But the dose is not the whole reason: "
-                  "{}. Until then ",
-                  wrong, poor_too);
-    if (!surviving_.empty() &&
-        judgement_.standing.verdict_class != VerdictClass::resistant) {
-      const bool verdict_on_the_rest =
-          judgement_.standing.verdict_class != VerdictClass::not_applicable;
-      const std::string then = fmt::format(
-          "choose with your veterinarian what still kills it, and {} again after its use.",
-          survivors_by_culture_alone() ? "have larvae cultured" : "tell the eggs or larvae apart");
-      return wrong.empty()
-                 ? fmt::format("Do not count on this drench against {}{}. First rule out a wrong "
-                               "weight, dose, or setting of the gun or syringe; then {}",
-                               listed(surviving_),
-                               verdict_on_the_rest
-                                   ? ", whatever the verdict on " +
-                                         judged_together(evidence_.group, surviving_)
-                                   : std::string(),
-                               then)
-                 : fmt::format("{}do not count on it against {}: {}", blame_later,
-                               listed(surviving_), then);
-    }
-    switch (judgement_.standing.verdict_class) {
+    const VerdictClass found = judgement_.standing.verdict_class;
+    if (!surviving_.empty() && found != VerdictClass::resistant)
+      return against_survivors();
+    switch (found) {
     case VerdictClass::susceptible:
-      if (judgement_.standing.care)
-        return with_care(*judgement_.standing.care);
-      return fmt::format("Nothing here speaks against this drench on this farm. Go on checking: a "
-                         "count on {} after a drench shows early when that changes.",
-                         days_in_words(field_.days.usual));
+      return judgement_.standing.care ? with_care(*judgement_.standing.care) : go_on_checking();
     case VerdictClass::low_resistant:
-      if (!wrong.empty())
-        return blame_later + "take it that some worms survive it.";
-      return "The drench still removes most worms, but some survive it. Plan with your "
-             "veterinarian "
-             "how to slow this down, and test again next season.";
+      return wrong_.empty() ? "The drench still removes most worms, but some survive it. Plan with "
+                              "your veterinarian how to slow this down, and test again next season."
+                            : put_right_first() + "take it that some worms survive it.";
     case VerdictClass::resistant:
-      if (!wrong.empty())
-        return blame_later + "do not rely on it alone here: choose another with your veterinarian" +
-               what_survived();
-      return "Do not rely on this drench alone here. First rule out a wrong weight, dose, or "
-             "setting "
-             "of the gun or syringe; then choose another with your veterinarian" +
+      return (wrong_.empty()
+                  ? "Do not rely on this drench alone here. First rule out a wrong weight, dose, "
+                    "or setting of the gun or syringe; then choose another with your veterinarian"
+                  : put_right_first() +
+                        "do not rely on it alone here: choose another with your veterinarian") +
              what_survived();
     case VerdictClass::suspected:
-      if (!wrong.empty())
-        return blame_later + "take it as a warning, not as proof.";
-      return "Take it as a warning, not as proof: repeat the test " + how_to_repeat() +
-             " before relying on this drench.";
+      return wrong_.empty() ? "Take it as a warning, not as proof: repeat the test " +
+                                  how_to_repeat() + " before relying on this drench."
+                            : put_right_first() + "take it as a warning, not as proof.";
     case VerdictClass::inconclusive:
-      if (evidence_.outside_posterior)
-        return "Draw no conclusion yet: " +
-               (wrong.empty() ? std::string() : fmt::format("put right {}; ", wrong)) +
-               "find out about the animals that did not respond (dosed? weighed? the right tag?), "
-               "treat and sample them again, and repeat the test if nothing explains them.";
-      return "Draw no conclusion either way: " +
-             (wrong.empty() ? std::string() : fmt::format("put right {}, and ", wrong)) +
-             "repeat the test " + how_to_repeat() +
-             ". Until then, check counts after each use of this drench.";
+      return evidence_.outside_posterior ? look_at_animals() : repeat();
     case VerdictClass::not_applicable:
       break;
     }
-    if (!evidence_.reduction)
-      return "Check the table, or repeat the test: there is nothing to judge in these counts.";
-    return fmt::format(
-        "There is no verdict: {}. Add what is missing to the table and run it again, "
-        "or go over the numbers with your veterinarian.",
-        judgement_.first_verdict().reason);
+    return without_verdict();
   }
 
 private:
   bool has(CaveatCode code, Severity severity) const {
     return eggfall::has(caveats_, code, severity);
+  }
+
+  /// Of worms that survive, whatever the verdict on all together.
+  std::string against_survivors() const {
+    const std::string then = fmt::format(
+        "choose with your veterinarian what still kills it, and {} again after its use.",
+        survivors_by_culture_alone() ? "have larvae cultured" : "tell the eggs or larvae apart");
+    if (!wrong_.empty())
+      return fmt::format("{}do not count on it against {}: {}", put_right_first(),
+                         listed(surviving_), then);
+    const bool verdict_on_the_rest =
+        judgement_.standing.verdict_class != VerdictClass::not_applicable;
+    return fmt::format(
+        "Do not count on this drench against {}{}. First rule out a wrong weight, dose, or setting "
+        "of the gun or syringe; then {}",
+        listed(surviving_),
+        verdict_on_the_rest
+            ? ", whatever the verdict on " + judged_together(evidence_.group, surviving_)
+            : std::string(),
+        then);
+  }
+
+  /// What comes before any blame of the drench; there must be something to put right.
+  std::string put_right_first() const {
+    const std::string poor_too = others_poor_too();
+    return poor_too.empty()
+               ? fmt::format("Put right {}, and repeat the test before blaming the drench. Until "
+                             "then ",
+                             wrong_)
+               : fmt::format("Put right {}, and repeat the test. But the dose is not the whole "
+                             "reason: {}. Until then ",
+                             wrong_, poor_too);
+  }
+
+  std::string go_on_checking() const {
+    return fmt::format("Nothing here speaks against this drench on this farm. Go on checking: a "
+                       "count on {} after a drench shows early when that changes.",
+                       days_in_words(field_.days.usual));
+  }
+
+  std::string look_at_animals() const {
+    return "Draw no conclusion yet: " +
+           (wrong_.empty() ? std::string() : fmt::format("put right {}; ", wrong_)) +
+           "find out about the animals that did not respond (dosed? weighed? the right tag?), "
+           "treat and sample them again, and repeat the test if nothing explains them.";
+  }
+
+  std::string repeat() const {
+    return "Draw no conclusion either way: " +
+           (wrong_.empty() ? std::string() : fmt::format("put right {}, and ", wrong_)) +
+           "repeat the test " + how_to_repeat() +
+           ". Until then, check counts after each use of this drench.";
+  }
+
+  std::string without_verdict() const {
+    if (!evidence_.reduction)
+      return "Check the table, or repeat the test: there is nothing to judge in these counts.";
+    return fmt::format("There is no verdict: {}. Add what is missing to the table and run it "
+                       "again, or go over the numbers with your veterinarian.",
+                       judgement_.first_verdict().reason);
   }
 
   std::string how_to_repeat() const {

@@ -46,8 +46,9 @@ std::optional<double> best_lower(const Evidence& evidence, const JudgementContex
 /// The lower limit, had none of the worm's larvae been found after treatment. Fewer larvae after
 /// treatment only raise the limit: one that is high enough needs no asking.
 std::optional<double> best_lower(const WormEvidence& larvae, const Verdict& verdict) {
-  const std::optional<double> own = verdict.interval ? verdict.interval->lower : std::nullopt;
-  if (!larvae.reduction() || !verdict.lower || !own || *own >= *verdict.lower)
+  const bool falls_short = verdict.lower && verdict.interval && verdict.interval->usable() &&
+                           *verdict.interval->lower < *verdict.lower;
+  if (!larvae.reduction() || !falls_short)
     return std::nullopt;
   return larvae.without_larvae_after().headline(verdict.interval->level).lower;
 }

@@ -7,7 +7,7 @@ namespace eggfall {
 std::string provenance_text(const Citation& citation) {
   switch (citation.provenance) {
   case Provenance::memory:
-    return std::string(from_memory);
+    return std::string(note_from_memory);
   case Provenance::practice:
     return "practice";
   case Provenance::published:

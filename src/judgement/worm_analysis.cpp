@@ -29,6 +29,52 @@ WormAnalysis analysed(WormSource source, GroupEvidence evidence, Judgement judge
   return worm;
 }
 
+/// The control group as `change` leaves it, if there is one.
+template <typename Change>
+std::optional<Group> changed(const Group* control, const Change& change) {
+  return control != nullptr ? std::optional(change(*control)) : std::nullopt;
+}
+
+const Group* pointer_to(const std::optional<Group>& group) {
+  return group ? &*group : nullptr;
+}
+
+/// By larval culture. Larvae of `kinds`, whose eggs are not among the counts that larvae split, are
+/// left out.
+void add_cultured(std::vector<WormAnalysis>& worms, const Group& group, const Group* control,
+                  const std::vector<std::string>& kinds, const GroupEvidence& shown,
+                  const Evidence& all, const JudgementContext& judging,
+                  const CaveatContext& context) {
+  const auto without_kinds = [&](const Group& one) { return without_larvae_of(one, kinds); };
+  Group cultured = without_kinds(group);
+  const std::optional<Group> control_left = changed(control, without_kinds);
+  for (const std::string& worm : cultured_worms(all.design(), cultured, pointer_to(control_left))) {
+    const WormEvidence larvae(all,
+                              worm_shares(all.design(), cultured, pointer_to(control_left), worm));
+    cultured.worm = worm;
+    GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
+    Judgement judgement = judge_larvae(evidence, larvae, judging);
+    worms.push_back(analysed(WormSource::larval_culture, std::move(evidence), std::move(judgement),
+                             shown, context));
+  }
+}
+
+/// By the eggs of one kind, counted in columns of their own.
+WormAnalysis told_on_the_slide(const Group& group, const Group* control, const std::string& kind,
+                               const GroupEvidence& shown, const JudgementContext& judging,
+                               const CaveatContext& context) {
+  const auto of_this_kind = [&](const Group& one) { return of_kind(one, kind); };
+  const Group own = of_this_kind(group);
+  const std::optional<Group> control_own = changed(control, of_this_kind);
+  const std::vector<Evidence> by_design =
+      evidence_by_design(own, pointer_to(control_own), judging.settings.design, judging.bootstrap,
+                         judging.settings.priors);
+  GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
+  Judgement judgement = judge_group(evidence, by_design, judging);
+  return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), shown,
+                  context);
+}
+
 } // namespace
 
 std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control,
@@ -36,38 +82,15 @@ std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control
                                         const std::vector<Evidence>& by_design,
                                         const JudgementContext& judging,
                                         const CaveatContext& caveats) {
-  std::vector<WormAnalysis> worms;
-  const std::vector<std::string> kinds = kinds_told_apart(group);
   AnalysisSettings settings = judging.settings;
   settings.simulations = 0; // what a larger trial would show is told of the whole group alone
   const JudgementContext judging_worms{judging.cut_offs, settings, judging.bootstrap};
-  if (!by_design.empty()) {
-    const Evidence& all = by_design.front();
-    Group cultured = without_larvae_of(group, kinds);
-    const std::optional<Group> cultured_control =
-        control != nullptr ? std::optional(without_larvae_of(*control, kinds)) : std::nullopt;
-    const Group* beside = cultured_control ? &*cultured_control : nullptr;
-    for (const std::string& worm : cultured_worms(all.design(), cultured, beside)) {
-      const WormEvidence larvae(all, worm_shares(all.design(), cultured, beside, worm));
-      cultured.worm = worm;
-      GroupEvidence evidence = shown_evidence(cultured, larvae, settings.level);
-      Judgement judgement = judge_larvae(evidence, larvae, judging_worms);
-      worms.push_back(analysed(WormSource::larval_culture, std::move(evidence),
-                               std::move(judgement), shown, caveats));
-    }
-  }
-  for (const std::string& kind : kinds) {
-    const Group of_worm = of_kind(group, kind);
-    const std::optional<Group> control_of_worm =
-        control != nullptr ? std::optional(of_kind(*control, kind)) : std::nullopt;
-    const std::vector<Evidence> own =
-        evidence_by_design(of_worm, control_of_worm ? &*control_of_worm : nullptr, settings.design,
-                           judging.bootstrap, settings.priors);
-    GroupEvidence evidence = shown_evidence(of_worm, own, settings.level);
-    Judgement judgement = judge_group(evidence, own, judging_worms);
-    worms.push_back(analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement),
-                             shown, caveats));
-  }
+  const std::vector<std::string> kinds = kinds_told_apart(group);
+  std::vector<WormAnalysis> worms;
+  if (!by_design.empty())
+    add_cultured(worms, group, control, kinds, shown, by_design.front(), judging_worms, caveats);
+  for (const std::string& kind : kinds)
+    worms.push_back(told_on_the_slide(group, control, kind, shown, judging_worms, caveats));
   return worms;
 }
 

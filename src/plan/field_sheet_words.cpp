@@ -85,7 +85,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   if (first.usual.classes_compared && first.first_day == common_day && first.last_day == common_day)
     notes.push_back(fmt::format("Day {} serves where drenches of several classes are compared "
                                 "({}).",
-                                common_day, from_memory));
+                                common_day, note_from_memory));
   for (const SecondSample& sample : sheets.second_samples) {
     const PlannedGroup& group = sheets.question.groups[sample.group];
     const UsualDays& usual = sample.usual;

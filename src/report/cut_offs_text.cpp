@@ -30,7 +30,7 @@ std::string cited(const Citation& citation) {
   case Provenance::published:
     return citation.source + " (published text)";
   case Provenance::memory:
-    return fmt::format("{} ({})", citation.source, from_memory);
+    return fmt::format("{} ({})", citation.source, note_from_memory);
   case Provenance::practice:
     return citation.source + " (common practice, no source)";
   case Provenance::user:

@@ -91,7 +91,7 @@ void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
     table.rows.push_back({verdict.criteria_title, verdict_text(verdict, group),
                           fmt::format("{} ({})", verdict.citation.source,
                                       verdict.citation.provenance == Provenance::memory
-                                          ? from_memory
+                                          ? note_from_memory
                                           : to_string(verdict.citation.provenance))});
   add_wide_table(part, table, "words");
 }

@@ -36,8 +36,8 @@ struct WrittenOccasion {
   std::optional<Count> Samples::*kind;
 };
 
-constexpr WrittenOccasion before{&Animal::before, &Samples::before};
-constexpr WrittenOccasion after{&Animal::after, &Samples::after};
+constexpr WrittenOccasion occasion_before{&Animal::before, &Samples::before};
+constexpr WrittenOccasion occasion_after{&Animal::after, &Samples::after};
 
 /// Any count of the sample, which all have one factor and one pool: the strongyle eggs may not have
 /// been counted where a kind was.
@@ -76,9 +76,9 @@ WrittenColumn kind(std::string head, const std::string& worm, const WrittenOccas
 }
 
 std::string pool_cell(const Row& row) {
-  std::optional<Count> count = a_count(row.animal, before);
+  std::optional<Count> count = a_count(row.animal, occasion_before);
   if (!count)
-    count = a_count(row.animal, after);
+    count = a_count(row.animal, occasion_after);
   return count && count->animals > 1 ? fmt::format("{}", count->animals) : std::string();
 }
 
@@ -108,11 +108,11 @@ std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool 
   columns.push_back({"region", [](const Row& row) { return csv_cell(row.group.region); }});
   columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
   columns.push_back({"animals_in_pool", pool_cell});
-  add_occasion(columns, "before", before);
-  add_occasion(columns, "after", after);
+  add_occasion(columns, "before", occasion_before);
+  add_occasion(columns, "after", occasion_after);
   for (const std::string& worm : worms) {
-    columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, before));
-    columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, after));
+    columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, occasion_before));
+    columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, occasion_after));
   }
   columns.push_back(number("weight_kg", &Animal::weight_kg));
   columns.push_back(number("dose_ml", &Animal::dose_ml));

@@ -35,8 +35,8 @@ void add_verdicts(pugi::xml_node body, const StudentPack& pack) {
   }
   add_wide_table(body, table);
   if (!memory.empty())
-    add_element(body, "p", fmt::format("Cut-offs {}: {}.", from_memory, fmt::join(memory, "; ")),
-                "note");
+    add_element(body, "p",
+                fmt::format("Cut-offs {}: {}.", note_from_memory, fmt::join(memory, "; ")), "note");
 }
 
 /// What the 1992 criterion and the truth make of each other.

@@ -171,7 +171,8 @@ void add_wrong_day(pugi::xml_node body, const WrongDayExercise& exercise) {
       fmt::format("The same animals, had they been sampled on day {}, {} or {} after "
                   "treatment. Worms that survive may stop laying for some days, and new worms "
                   "lay later ({}); how much they do so here is invented.",
-                  exercise.days[0].day, exercise.days[1].day, exercise.days[2].day, from_memory));
+                  exercise.days[0].day, exercise.days[1].day, exercise.days[2].day,
+                  note_from_memory));
   std::vector<GroupColumns> groups;
   for (const Role role : {Role::treated, Role::control})
     for (std::size_t i = 0; i < exercise.days.size(); ++i) {
