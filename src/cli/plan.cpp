@@ -1,7 +1,7 @@
 #include "cli/carry_out.hpp"
 #include "cli/chosen_cut_offs.hpp"
-#include "cli/class_option.hpp"
 #include "cli/commands.hpp"
+#include "cli/drug_class_option.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
 #include "cli/reading_options.hpp"

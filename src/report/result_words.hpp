@@ -10,7 +10,7 @@
 // The words that the result of an analysis is told in, on screen and on paper.
 namespace eggfall {
 
-/// "sheep, BZ": what is known of a group beside its name; empty if nothing.
+/// "BZ, sheep": what is known of a group beside its name; empty if nothing.
 std::string group_description(const Group& group);
 
 /// "susceptible", "susceptible but for haemonchus", or "susceptible, haemonchus in doubt".

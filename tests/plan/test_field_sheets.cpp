@@ -136,24 +136,6 @@ TEST_CASE("Without a list there are numbered lines, group after group") {
   CHECK_THAT(sheets_text(made(question)), Catch::Contains("3 lines in one group"));
 }
 
-TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
-  FieldSheetQuestion question = two_groups();
-  question.groups.front().classes = {DrugClass::pyr};
-  CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
-}
-
-TEST_CASE("A weak design is said to be one before the day") {
-  FieldSheetQuestion question = two_groups();
-  CHECK_THAT(sheets_text(made(question)),
-             Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
-  question.host = "horses";
-  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
-  question.host = "sheep";
-  question.mob.clear();
-  question.unlisted = 10;
-  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("Fewer than 10"));
-}
-
 TEST_CASE("Groups and animals that cannot be are refused") {
   FieldSheetQuestion question = two_groups();
   question.groups[1].name = "white";

@@ -1,41 +1,19 @@
 #include "eggfall/plan/plan.hpp"
 
-#include "base/text.hpp"
-#include "eggfall/statistics/mean_posterior.hpp"
-#include "plan/plan_json.hpp"
-#include "plan/plan_page.hpp"
+#include "plan/invented_plan.hpp"
 #include "plan/plan_text.hpp"
 #include "support/support.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include <algorithm>
-#include <sstream>
+#include <cmath>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
 
 using namespace eggfall;
+using namespace invented_plan;
 
 namespace {
-
-Criteria clinical() {
-  return published_cut_offs().criteria.front();
-}
-
-PlanQuestion question(std::vector<DrugClass> classes = {DrugClass::bz}) {
-  PlanQuestion result;
-  result.flock.host = "sheep";
-  result.flock.classes = std::move(classes);
-  result.flock.mean_epg = 600;
-  result.choices = {{Design::paired}, {6, 12}, {{MultiplicationFactor(50), 1.5, 5.0}}};
-  result.aim = plan_aim(clinical(), result.flock);
-  result.aim.efficacies = {0.95};
-  return result;
-}
-
-AuditSettings settings_of(const PlanAim& aim, std::size_t trials) {
-  AuditSettings settings = plan_settings(aim, trials, 1);
-  settings.resamples = 200;
-  return settings;
-}
 
 AuditResult simulated(const PlanQuestion& of, const AuditSettings& settings) {
   AuditResult result = empty_result(cells(of), settings, {});
@@ -46,37 +24,6 @@ AuditResult simulated(const PlanQuestion& of, const AuditSettings& settings) {
   return result;
 }
 
-/// An option with so many of 100 right answers each way, at the only efficacies that count.
-PlannedOption with_power(const PlanQuestion& of, std::size_t size, double factor,
-                         std::optional<double> cost, std::uint64_t good, std::uint64_t poor) {
-  PlannedOption result;
-  result.option = {Design::paired, size, {MultiplicationFactor(factor), cost, std::nullopt}};
-  result.needs = demand(result.option, of.flock);
-  for (const double efficacy : {0.995, 0.95, 0.8}) {
-    PlanOutcome outcome;
-    outcome.efficacy = efficacy;
-    outcome.tally.trials = 100;
-    MethodTally tally;
-    VerdictTally classes{};
-    classes[static_cast<std::size_t>(VerdictClass::susceptible)] = efficacy > 0.9 ? good : 0;
-    classes[static_cast<std::size_t>(VerdictClass::low_resistant)] = efficacy < 0.9 ? poor / 2 : 0;
-    classes[static_cast<std::size_t>(VerdictClass::resistant)] =
-        efficacy < 0.9 ? poor - poor / 2 : 0;
-    tally.classes = {classes};
-    outcome.tally.methods = {tally};
-    result.outcomes.push_back(outcome);
-  }
-  return result;
-}
-
-Plan plan_with(std::vector<PlannedOption> all) {
-  Plan plan;
-  plan.question = question();
-  plan.settings = settings_of(plan.question.aim, 100);
-  plan.all = std::move(all);
-  return plan;
-}
-
 std::string advice(const Plan& plan) {
   std::string text;
   for (const std::string& sentence : plan_advice(plan))
@@ -85,67 +32,6 @@ std::string advice(const Plan& plan) {
 }
 
 } // namespace
-
-TEST_CASE("What clearly works and fails follows the thresholds") {
-  PlannedFlock horses;
-  horses.host = "horses";
-  horses.worm = "strongyles";
-  horses.classes = {DrugClass::bz, DrugClass::pyr, DrugClass::ml};
-  const PlanAim aim = plan_aim(clinical(), horses);
-  REQUIRE(aim.criteria.size() == 3); // 99/95, 98/88, 99.9/96
-  CHECK_THAT(clearly_works(aim.criteria[0]), support::close_to(0.995));
-  CHECK_THAT(clearly_fails(aim.criteria[0]), support::close_to(0.80));
-  CHECK_THAT(clearly_works(aim.criteria[1]), support::close_to(0.995));
-  CHECK_THAT(clearly_fails(aim.criteria[1]), support::close_to(0.78));
-  CHECK_THAT(clearly_works(aim.criteria[2]), support::close_to(0.9995));
-  CHECK(aim.classes[2] == std::vector<DrugClass>{DrugClass::ml});
-  // The 40 eggs a horse of the AAEP, once.
-  REQUIRE(aim.minima.size() == 1);
-  CHECK(aim.minima.front().eggs_counted_per_animal == 40);
-
-  // Classes with the same thresholds are one question.
-  CHECK(question({DrugClass::bz, DrugClass::ml}).aim.criteria.size() == 1);
-  PlannedFlock llamas;
-  llamas.host = "llamas";
-  CHECK_THAT(support::input_error([&] { plan_aim(clinical(), llamas); }),
-             Catch::StartsWith("WAAVP 2023, clinical: "));
-}
-
-TEST_CASE("What a design asks for, by hand") {
-  PlannedFlock flock = question({DrugClass::bz, DrugClass::ml, DrugClass::lv}).flock;
-  const CountingChoice counting{MultiplicationFactor(50), 1.5, 5.0};
-  // 3 drenches of 12, twice: 72 samples; 108 in costs, 6 hours.
-  const PlanDemand paired = demand({Design::paired, 12, counting}, flock);
-  CHECK(paired.animals == 36);
-  CHECK(paired.samples == 72);
-  CHECK_THAT(*paired.cost, support::close_to(108.0));
-  CHECK_THAT(*paired.hours, support::close_to(6.0));
-  CHECK_THAT(paired.eggs_a_sample, support::close_to(12.0));
-  CHECK_THAT(paired.eggs_a_group, support::close_to(144.0));
-  // A control group for all three, once or twice.
-  CHECK(demand({Design::two_group, 12, counting}, flock).samples == 48);
-  CHECK(demand({Design::controlled, 12, counting}, flock).samples == 96);
-  CHECK_FALSE(demand({Design::paired, 12, {MultiplicationFactor(50), {}, {}}}, flock).cost);
-}
-
-TEST_CASE("Only designs that the animals allow are planned") {
-  PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
-  CHECK(options(of).size() == 2);
-  of.flock.animals = 20; // not 2 x 12
-  CHECK(options(of).size() == 1);
-  of.choices.designs = {Design::paired, Design::controlled};
-  of.flock.animals = 18; // 3 x 6 with a control group
-  CHECK(options(of).size() == 2);
-  of.flock.animals = 11;
-  CHECK(support::input_error([&] { check(of); }) ==
-        "11 animals; expected 12 or more: a group size of 6 for each of 2 groups");
-  of.flock.animals.reset();
-  of.aim.power = 1;
-  CHECK_THAT(support::input_error([&] { check(of); }), Catch::StartsWith("the wanted chance"));
-  of = question();
-  of.flock.mean_epg = 0.1; // 0.002 eggs a sample
-  CHECK_THROWS_AS(check(of), InputError);
-}
 
 TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
   // All animals alike (k 1,000 is as good as no limit), judged by the pooled count alone: R 4.2.2,
@@ -300,85 +186,4 @@ TEST_CASE("A season that changes counts is said to mislead a paired test") {
   };
   CHECK(wrong(both[0]) > 0.5);
   CHECK(wrong(both[1]) < 0.1);
-}
-
-TEST_CASE("A pilot count gives mean and k, with their limits") {
-  // Bliss & Fisher 1953, mites on apple leaves: mean 1.146667, k 1.024592 by maximum likelihood.
-  std::vector<std::uint32_t> leaves;
-  const std::vector<std::size_t> on{70, 38, 17, 10, 9, 3, 2, 1};
-  for (std::uint32_t mites = 0; mites < on.size(); ++mites)
-    leaves.insert(leaves.end(), on[mites], mites);
-  const std::vector<Count> counts = support::counts(leaves, 1);
-  const Pilot pilot = pilot_of(counts, 1);
-  CHECK(pilot.animals == 150);
-  CHECK(pilot.eggs == 172);
-  CHECK_THAT(pilot.mean_epg, Catch::Matchers::WithinAbs(1.146667, 1e-6));
-  CHECK_THAT(pilot.k, Catch::Matchers::WithinAbs(1.0246, 0.15));
-  CHECK((pilot.lower_k < 1.0246 && pilot.upper_k > 1.0246));
-  // The limits of the mean are those of its posterior by quadrature, but for 4,000 draws.
-  const LogRatioDensity density = mean_posterior(counts, MeanPrior());
-  CHECK_THAT(pilot.lower_mean_epg,
-             Catch::Matchers::WithinRel(std::exp(density.quantile(0.05).value), 0.02));
-  CHECK_THAT(pilot.upper_mean_epg,
-             Catch::Matchers::WithinRel(std::exp(density.quantile(0.95).value), 0.02));
-  CHECK(pilot_of(counts, 1).k == pilot.k);
-  CHECK(support::input_error([] {
-          pilot_of(support::counts({3, 4}, 50), 1);
-        }) == "2 pilot counts with 7 eggs; expected 3 or more, and some eggs");
-  CHECK_THROWS_AS(pilot_of(support::counts({0, 0, 0}, 50), 1), InputError);
-}
-
-TEST_CASE("A plan fits 80 columns, and its JSON and CSV hold what it shows") {
-  PlanQuestion of = question();
-  of.choices.group_sizes = {6};
-  Plan plan = plan_with({with_power(of, 6, 50, 1.5, 99, 81)});
-  plan.pilot = Pilot{9, 80, 600, 210, 900, 0.5, 0.2, 1.4};
-  plan.published = published_minima(published_cut_offs(), plan.question.flock);
-  const std::string text = plan_text(plan, Verbosity::full);
-  std::istringstream lines(text);
-  for (std::string line; std::getline(lines, line);) {
-    INFO(line);
-    CHECK(character_count(line) <= 80);
-  }
-  CHECK_THAT(text, Catch::Contains("99/0") && Catch::Contains("0/81") &&
-                       Catch::Contains("WAAVP 1992 asks for at least 10 animals a group"));
-  const auto json = nlohmann::json::parse(plan_json(plan));
-  CHECK(json["schema"] == "eggfall.plan/1");
-  CHECK(json["recommended"] == 0);
-  CHECK(json["designs"][0]["power"]["percent"] == 81);
-  CHECK(json["designs"][0]["by_criteria"][0]["outcomes"][2]["low_resistant"]["percent"] == 40);
-  CHECK(json["pilot"]["k_upper"] == 1.4);
-  CHECK(json["flock"]["animals"].is_null());
-  const std::string csv = plan_csv(plan);
-  CHECK_THAT(csv, Catch::Contains("paired,6,50,6,12,12,18,,BZ,waavp-2023-clinical,80.000000,100,"
-                                  "0.000000,40.000000,41.000000,0.000000,0.000000,0.000000,"
-                                  "81.000000\r\n"));
-}
-
-TEST_CASE("A plan's page holds its advice, figure and shaded table, and frames what will do") {
-  PlanQuestion of = question();
-  Plan plan = plan_with({with_power(of, 6, 50, 1, 90, 62), with_power(of, 12, 50, 1, 90, 95),
-                         with_power(of, 6, 15, 2, 100, 97), with_power(of, 12, 15, 2, 100, 99)});
-  plan.question.flock.host = "<b>sheep</b>";
-  const std::string page = plan_report(plan);
-  for (const std::string& sentence : plan_advice(plan))
-    CHECK_THAT(page, Catch::Contains("<p>" + sentence + "</p>"));
-  CHECK_THAT(page, Catch::Contains("&lt;b&gt;sheep&lt;/b&gt;") && !Catch::Contains("<b>"));
-  CHECK_THAT(page, Catch::Contains("<td class=\"s3\">62</td><td class=\"s4 enough\">97</td>"));
-  CHECK_THAT(page, Catch::Contains("<td class=\"s4 enough\">90</td>"));
-  CHECK_THAT(page, Catch::Contains("Wear gloves and wash hands"));
-  CHECK_THAT(page, !Catch::Contains("http-equiv") && !Catch::Contains("<script") &&
-                       !Catch::Contains("src="));
-  // Two rows of three panels, and a mark for each size and efficacy in them and in the legend.
-  const std::string figure = plan_figure(plan, 0);
-  const auto count = [&](const std::string& what) {
-    std::size_t found = 0;
-    for (std::size_t at = figure.find(what); at != std::string::npos;
-         at = figure.find(what, at + 1))
-      ++found;
-    return found;
-  };
-  CHECK(count("<circle") == 2 * 3 * 2 * 3 + 2);
-  CHECK(count(">called resistant<") == 2);
-  CHECK_THAT(figure, Catch::Contains(">12 animals<") && Catch::Contains("<desc>"));
 }

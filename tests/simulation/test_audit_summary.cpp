@@ -1,63 +1,33 @@
 #include "eggfall/simulation/audit_summary.hpp"
 
+#include "simulation/invented_audit.hpp"
 #include "support/support.hpp"
 
 #include <cmath>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
 
 using namespace eggfall;
+using namespace invented_audit;
 
 namespace {
 
 constexpr double exactly = 1e-12;
 
-CutOff cut_off(double expected, std::optional<double> lower) {
-  CutOff result;
-  result.expected = expected;
-  result.lower = lower;
+/// Both cells of one design, judged by the resampled interval, as in two_cells().
+AuditResult judged_by_resampling() {
+  AuditResult result = two_cells();
+  result.settings.criteria.front().method = resampled;
   return result;
 }
 
-/// Classes in the order of VerdictClass: susceptible, low resistant, resistant, suspected,
-/// inconclusive, not applicable.
-MethodTally tally(Method method, std::uint64_t held, std::uint64_t above, std::uint64_t below,
-                  std::uint64_t unusable, std::uint64_t width, const VerdictTally& classes) {
-  return {method, held, above, below, unusable, width, {classes}};
-}
-
-AuditedCell cell(Design design, double efficacy, std::uint64_t trials, std::uint64_t without,
-                 std::vector<MethodTally> methods) {
-  AuditedCell result;
-  result.cell.design = design;
-  result.cell.model.efficacy = efficacy;
-  result.cell.model.control_animals = 15;
-  result.tally.trials = trials;
-  result.tally.without_estimate = without;
-  result.tally.methods = std::move(methods);
-  return result;
-}
-
-constexpr Method resampled = Method::bootstrap_bca;
-constexpr Method exact = Method::pooled_count_exact;
-
-/// Two paired cells, of 98% and 80% efficacy, and one two-group cell without an estimable trial.
-AuditResult two_cells() {
-  AuditResult result;
-  result.settings.methods = {resampled, exact};
-  AuditCriterion criterion;
-  criterion.cut_off = cut_off(0.95, 0.90);
-  result.settings.criteria = {criterion};
-  result.cells = {
-      cell(Design::paired, 0.98, 110, 10,
-           {tally(resampled, 90, 4, 2, 4, 960'000'000, {50, 3, 8, 0, 39, 10}),
-            tally(exact, 80, 12, 8, 0, 500'000'000, {60, 5, 20, 0, 15, 10})}),
-      cell(Design::paired, 0.80, 200, 0,
-           {tally(resampled, 150, 20, 10, 20, 3'600'000'000, {4, 2, 160, 0, 14, 20}),
-            tally(exact, 0, 0, 0, 200, 0, {1, 0, 190, 0, 9, 0})}),
-      cell(Design::two_group, 0.80, 5, 5,
-           {tally(resampled, 0, 0, 0, 0, 0, {0, 0, 0, 0, 0, 5}),
-            tally(exact, 0, 0, 0, 0, 0, {0, 0, 0, 0, 0, 5})}),
-  };
-  return result;
+void check_shares(const ClassShares& found, const ClassShares& expected) {
+  for (std::size_t v = 0; v < verdict_classes; ++v) {
+    INFO(to_string(all_verdict_classes[v]));
+    CHECK_THAT(found[v], Catch::WithinAbs(expected[v], exactly));
+  }
 }
 
 } // namespace
@@ -169,4 +139,111 @@ TEST_CASE("Summaries of false claims over cells by hand") {
     CHECK_THAT(changed[0].worst.value, support::close_to(53.0 / 110, exactly)); // the highest
     CHECK(changed[0].worst_cell == &result.cells[0]);
   }
+}
+
+TEST_CASE("Shares of all classes are of all trials and add up to one, by hand") {
+  const AuditResult result = two_cells();
+  const CellTally& first = result.cells[0].tally;
+  const ClassShares shares = class_shares(first, first.methods[0].classes[0]);
+  check_shares(shares, {50.0 / 110, 3.0 / 110, 8.0 / 110, 0, 39.0 / 110, 10.0 / 110});
+  double sum = 0;
+  for (const double share : shares)
+    sum += share;
+  CHECK_THAT(sum, support::close_to(1, exactly));
+  // A cell without a trial has no share above 0.
+  check_shares(class_shares({}, {}), {});
+}
+
+TEST_CASE("The mean of class shares counts each cell the same, by hand") {
+  AuditResult result = two_cells();
+  const std::vector<const AuditedCell*> both{&result.cells[0], &result.cells[1]};
+  // Of 110 trials and of 200: each cell counts the same, not each trial.
+  check_shares(mean_class_shares(both, resampled, 0),
+               {(50.0 / 110 + 4.0 / 200) / 2, (3.0 / 110 + 2.0 / 200) / 2,
+                (8.0 / 110 + 160.0 / 200) / 2, 0, (39.0 / 110 + 14.0 / 200) / 2,
+                (10.0 / 110 + 20.0 / 200) / 2});
+  check_shares(mean_class_shares({&result.cells[1]}, exact, 0),
+               {1.0 / 200, 0, 190.0 / 200, 0, 9.0 / 200, 0});
+  // Another criterion has tallies of its own.
+  for (const std::size_t c : {0U, 1U})
+    result.cells[c].tally.methods[0].classes.push_back({0, 0, result.cells[c].tally.trials, 0, 0});
+  check_shares(mean_class_shares(both, resampled, 1), {0, 0, 1, 0, 0, 0});
+}
+
+TEST_CASE("The class that a farm of known efficacy deserves follows from the thresholds") {
+  AuditCriterion criterion;
+  criterion.cut_off = cut_off(0.95, 0.90);
+  struct Deserved {
+    double efficacy;
+    VerdictClass by_2023, by_1992, by_reduction;
+  };
+  // Both limits and the fall are the efficacy itself; a limit at a threshold is not below it.
+  for (const Deserved& each : std::vector<Deserved>{
+           {1, VerdictClass::susceptible, VerdictClass::susceptible, VerdictClass::susceptible},
+           {0.95, VerdictClass::susceptible, VerdictClass::susceptible, VerdictClass::susceptible},
+           {0.9499, VerdictClass::low_resistant, VerdictClass::suspected, VerdictClass::resistant},
+           {0.90, VerdictClass::low_resistant, VerdictClass::suspected, VerdictClass::resistant},
+           {0.8999, VerdictClass::resistant, VerdictClass::resistant, VerdictClass::resistant},
+           {-0.5, VerdictClass::resistant, VerdictClass::resistant, VerdictClass::resistant}}) {
+    CAPTURE(each.efficacy);
+    criterion.rule = Rule::two_one_sided;
+    CHECK(deserved_class(criterion, each.efficacy) == each.by_2023);
+    criterion.rule = Rule::reduction_and_lower_limit;
+    CHECK(deserved_class(criterion, each.efficacy) == each.by_1992);
+    criterion.rule = Rule::reduction_alone;
+    CHECK(deserved_class(criterion, each.efficacy) == each.by_reduction);
+  }
+  criterion.cut_off = cut_off(0.95, std::nullopt);
+  CHECK(deserved_class(criterion, 0.94) == VerdictClass::resistant); // needs no lower threshold
+}
+
+TEST_CASE("A criterion judges by the interval it demands, or by the one shown first") {
+  AuditCriterion criterion;
+  CHECK(judging_method(criterion) == Method::guarded_posterior);
+  criterion.method = Method::log_ratio_1992;
+  CHECK(judging_method(criterion) == Method::log_ratio_1992);
+}
+
+TEST_CASE("Summaries of true efficacies are of one design each, in rising order, by hand") {
+  const auto summaries = efficacy_summaries(judged_by_resampling(), 0);
+  REQUIRE(summaries.size() == 3);
+  // The cell of 98% stands first in the result, and last of its design here.
+  CHECK(summaries[0].design == Design::paired);
+  CHECK(summaries[0].efficacy == 0.80);
+  CHECK(summaries[0].cells == 1);
+  check_shares(summaries[0].classes,
+               {4.0 / 200, 2.0 / 200, 160.0 / 200, 0, 14.0 / 200, 20.0 / 200});
+  CHECK(summaries[1].design == Design::paired);
+  CHECK(summaries[1].efficacy == 0.98);
+  check_shares(summaries[1].classes, {50.0 / 110, 3.0 / 110, 8.0 / 110, 0, 39.0 / 110, 10.0 / 110});
+  // Of trials without an estimate too: none of the five could be judged.
+  CHECK(summaries[2].design == Design::two_group);
+  check_shares(summaries[2].classes, {0, 0, 0, 0, 0, 1});
+}
+
+TEST_CASE("Cells of one true efficacy are one summary, however it came about") {
+  AuditResult result = judged_by_resampling();
+  // 0.98 with 1 - 0.8/0.98 of the animals undosed is 0.80 but for rounding.
+  result.cells[0].cell.model.undosed = 1 - 0.80 / 0.98;
+  const auto summaries = efficacy_summaries(result, 0);
+  REQUIRE(summaries.size() == 2);
+  CHECK(summaries[0].cells == 2);
+  CHECK_THAT(summaries[0].efficacy, support::close_to(0.80, exactly));
+  CHECK_THAT(summaries[0].classes.front(),
+             support::close_to((50.0 / 110 + 4.0 / 200) / 2, exactly));
+  result.cells[0].cell.model.undosed += 2e-6; // lowers the efficacy by 1.96 millionths
+  CHECK(efficacy_summaries(result, 0).size() == 3);
+}
+
+TEST_CASE("Cells that a criterion cannot judge are in no summary of efficacies") {
+  // The guarded posterior, by which a criterion judges if it demands no other, was not audited.
+  CHECK(efficacy_summaries(two_cells(), 0).empty());
+  AuditResult result = judged_by_resampling();
+  result.cells[2].tally.trials = 0;
+  result.cells[2].tally.without_estimate = 0;
+  CHECK(efficacy_summaries(result, 0).size() == 2);
+  result.cells[1].tally.methods.erase(result.cells[1].tally.methods.begin());
+  const auto summaries = efficacy_summaries(result, 0);
+  REQUIRE(summaries.size() == 1);
+  CHECK(summaries.front().efficacy == 0.98);
 }

@@ -4,13 +4,14 @@
 #include "eggfall/trial/read_cultures.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "simulation/read_scenario.hpp"
-#include "simulation/truth_json.hpp"
 #include "support/support.hpp"
 #include "trial/counts_table.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
 
 using namespace eggfall;
 
@@ -174,53 +175,9 @@ TEST_CASE(
   CHECK(count->animals == 12);
 }
 
-TEST_CASE("A truth file names every animal's truth") {
-  const Scenario& lesson = built_in_scenario("light-doses");
-  const SimulatedTrial simulated = simulate(lesson, 4, 0);
-  const auto json = nlohmann::json::parse(truth_json(lesson, 4, {simulated}));
-  CHECK(json["schema"] == "eggfall.truth/1");
-  // 33% got too little, which removes 80% of what a full dose does: 0.98 (1 - 0.33 x 0.2).
-  CHECK_THAT(json["groups"][0]["true_efficacy_percent"].get<double>(),
-             Catch::WithinAbs(98 * (1 - 0.33 * 0.2), 1e-9));
-  const auto& animals = json["trials"][0]["groups"][0]["animals"];
-  const Group& group = simulated.trial.groups[0];
-  REQUIRE(animals.size() == group.animals.size());
-  std::size_t light = 0;
-  for (std::size_t i = 0; i < animals.size(); ++i) {
-    CHECK(animals[i]["animal"] == group.animals[i].tag);
-    const double label = *group.animals[i].weight_kg * *group.animals[i].label_ml_per_kg;
-    const bool too_little = *group.animals[i].dose_ml < 0.9 * label;
-    CHECK(animals[i]["underdosed"] == (too_little ? 1 : 0));
-    light += too_little ? 1 : 0;
-  }
-  CHECK(light > 0);
-  CHECK(light < animals.size());
-}
-
-TEST_CASE("A scenario that cannot be is refused where it stands") {
-  const auto refused = [](const std::string& more) {
-    return support::input_error([&] { scenario(small + more); });
-  };
-  CHECK_THAT(refused("[[groups]]\nname = \"white\"\n"), Catch::Contains("\"white\" twice"));
-  CHECK_THAT(refused("[[groups]]\nname = \"keepers\"\nrole = \"control\"\n"),
-             Catch::Contains("2 controls"));
-  CHECK_THAT(refused("colour = 3\n"),
-             Catch::Contains("small.toml:") && Catch::Contains("unknown key \"colour\""));
-  CHECK_THAT(refused("[[groups]]\nname = \"x\"\nk = [1, 2]\n"), Catch::Contains("2 numbers"));
-  CHECK_THAT(refused("[[groups]]\nname = \"x\"\nk = 0.01\n"), Catch::Contains("expected 0.05"));
-  CHECK_THAT(refused("[[groups]]\nname = \"x\"\nanimals = 2.5\n"),
-             Catch::Contains("expected a whole number"));
-  CHECK_THAT(refused("[[groups]]\nname = \"x\"\nclass = \"XY\"\n"), Catch::Contains("\"XY\""));
-  CHECK_THAT(
-      support::input_error([] { scenario("schema = \"eggfall.scenario/1\"\nname = \"A b\"\n"); }),
-      Catch::Contains("a word of a-z"));
-  CHECK_THAT(
-      support::input_error([] { scenario("schema = \"eggfall.scenario/1\"\nname = \"a\"\n"); }),
-      Catch::Contains("groups: found 0"));
+TEST_CASE("A scenario whose second samples no table may hold is refused") {
   Scenario late = scenario();
   late.date_treated = std::chrono::year(2200) / 12 / 25;
   CHECK_THAT(support::input_error([&] { check(late); }),
              Catch::Contains("second samples on 2201-01-08"));
-  CHECK_THAT(support::input_error([] { built_in_scenario("moon"); }),
-             Catch::Contains("\"moon\"") && Catch::Contains("few-eggs"));
 }

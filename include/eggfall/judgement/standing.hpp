@@ -12,7 +12,7 @@ namespace eggfall {
 enum class Care {
   worm_may_survive,    ///< Of the worms told apart; see may_survive().
   larvae_without_eggs, ///< Larvae hatched where no egg was counted.
-  truth_may_be_lower,  ///< The chance of a true fall below what is expected is a third or more.
+  truth_may_be_lower,  ///< The chance of a true fall below what is expected is above a third.
   stricter_rule,       ///< By another criterion it is resistant, or suspected to be.
   repeats_disagree,    ///< Counts of one sample differ by more than luck.
   sampled_early,       ///< The drench may only have stopped the worms laying.

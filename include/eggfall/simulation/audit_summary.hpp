@@ -59,7 +59,7 @@ Method judging_method(const AuditCriterion& criterion);
 /// What a criterion calls the farms of one true efficacy.
 struct EfficacySummary {
   Design design = Design::paired;
-  double efficacy = 0; ///< Those that differ by less than 1e-6 are one.
+  double efficacy = 0; ///< Rounded to six decimals, so that rounding makes no new one.
   std::size_t cells = 0;
   ClassShares classes{}; ///< mean_class_shares() by judging_method().
 };

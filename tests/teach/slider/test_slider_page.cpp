@@ -1,8 +1,6 @@
 #include "teach/slider/slider_page.hpp"
 
-#include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
-#include "simulation/audit_grid.hpp"
 #include "support/support.hpp"
 #include "teach/slider/slider_audit.hpp"
 
@@ -12,20 +10,17 @@
 #include <pugixml.hpp>
 
 #include <algorithm>
-#include <cstdlib>
-#include <set>
+#include <cmath>
+#include <cstddef>
+#include <cstdint>
+#include <string>
+#include <vector>
 
 using namespace eggfall;
 
 namespace {
 
 using Examples = std::vector<std::vector<AuditExample>>;
-
-std::vector<AuditCell> lesson_grid() {
-  const auto grid = std::ranges::find(built_in_grids(), "lesson", &BuiltInGrid::name);
-  REQUIRE(grid != built_in_grids().end());
-  return read_audit_grid(grid->toml, "lesson");
-}
 
 /// Every test of so many the same: a fall of 93% with an interval that holds it, and no interval.
 std::vector<AuditExample> plain_examples(std::size_t count) {
@@ -66,60 +61,6 @@ double tenths(double proportion) {
 }
 
 } // namespace
-
-TEST_CASE("The lesson's audit is of the built-in grid", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  std::vector<std::string> audited;
-  for (const AuditedCell& cell : audit.cells)
-    audited.push_back(cell_name(cell.cell));
-  std::vector<std::string> grid;
-  for (const AuditCell& cell : lesson_grid())
-    grid.push_back(cell_name(cell));
-  CHECK(audited == grid);
-  CHECK(audit.settings.level == 0.95);
-  CHECK(audit.shard.of == 1);
-  Group sheep;
-  sheep.host = "sheep";
-  for (const AuditCriterion& used : audit.settings.criteria) {
-    CAPTURE(used.name);
-    const auto published = audit_criteria(published_cut_offs().criteria, sheep);
-    const auto today = std::ranges::find(published, used.name, &AuditCriterion::name);
-    REQUIRE(today != published.end());
-    CHECK(used.title == today->title);
-    CHECK(used.rule == today->rule);
-    CHECK(used.level == today->level);
-    CHECK(used.cut_off.expected == today->cut_off.expected);
-    CHECK(used.cut_off.lower == today->cut_off.lower);
-  }
-  for (const AuditedCell& cell : audit.cells)
-    CHECK(cell.cell.model.mean_eggs * cell.cell.model.factor_before.value() == 400);
-}
-
-TEST_CASE("The lesson's audit is what the program finds today", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  std::set<double> factors;
-  for (const AuditedCell& stored : audit.cells) {
-    const CountModel& model = stored.cell.model;
-    // One cell of each factor: few animals, so that some trials are without interval.
-    if (model.animals != 5 || model.k != 0.3 || model.efficacy != 0.99)
-      continue;
-    factors.insert(model.factor_before.value());
-    CAPTURE(cell_name(stored.cell));
-    CellTally today = audit_trials(stored.cell, audit.settings, 0, audit.settings.trials);
-    for (std::size_t m = 0; m < today.methods.size(); ++m) {
-      // A width may differ by its rounding, 1 millionth of a point a trial, on another machine.
-      const auto stored_width = static_cast<double>(stored.tally.methods[m].width);
-      CHECK(static_cast<double>(today.methods[m].width) ==
-            Approx(stored_width).margin(static_cast<double>(audit.settings.trials)).epsilon(0));
-      today.methods[m].width = stored.tally.methods[m].width;
-    }
-    CHECK(std::abs(today.reduction - stored.tally.reduction) <=
-          static_cast<std::int64_t>(audit.settings.trials));
-    today.reduction = stored.tally.reduction;
-    CHECK(today == stored.tally);
-  }
-  CHECK(factors == std::set<double>{10, 25, 50});
-}
 
 TEST_CASE("Examples are the trials that an audit counts first", "[lesson]") {
   AuditResult audit = lesson_audit();

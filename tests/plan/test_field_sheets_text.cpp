@@ -1,10 +1,17 @@
 #include "plan/field_sheets_text.hpp"
 
 #include "base/date.hpp"
+#include "base/text.hpp"
 #include "support/page_words.hpp"
 #include "support/support.hpp"
 
 #include <pugixml.hpp>
+
+#include <cstddef>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <vector>
 
 using namespace eggfall;
 using support::words_of;
@@ -115,4 +122,31 @@ TEST_CASE("The first page says what to do when, and warns") {
     INFO(part);
     CHECK_THAT(words, Catch::Contains(part));
   }
+}
+
+TEST_CASE("The text of the sheets fits 80 columns and tells balance, drench and days") {
+  FieldSheetQuestion asked = question();
+  asked.groups[0].name = "white";
+  asked.mob = {{"1", 30, {}}, {"2", 30, {}}, {"3", 30, {}}, {"4", 30, {}}};
+  const std::string text = sheets_text(field_sheets(asked, published_cut_offs()));
+  std::istringstream lines(text);
+  for (std::string line; std::getline(lines, line);) {
+    INFO(line);
+    CHECK(character_count(line) <= 80);
+  }
+  // Two animals of 30 kg a group; at 0.2 mL per kg 6 mL each.
+  CHECK_THAT(text, Catch::Contains("      2     30.0      30 - 30        -\n"));
+  CHECK_THAT(text, Catch::Contains("Drench for white: 12 mL for 2 animals weighed, at 0.2 mL per "
+                                   "kg; have some to"));
+  CHECK_THAT(text, !Catch::Contains("Drench for keepers"));
+  CHECK_THAT(text, Catch::Contains("Second sample: Days 8 to 10: Tue 20 May 2031"));
+}
+
+TEST_CASE("The text of the sheets leaves out what nobody weighed") {
+  FieldSheetQuestion asked = question();
+  asked.mob.clear();
+  asked.unlisted = 10;
+  const std::string text = sheets_text(field_sheets(asked, published_cut_offs()));
+  CHECK_THAT(text, Catch::Contains("     10        -            -        -\n"));
+  CHECK_THAT(text, !Catch::Contains("Drench for"));
 }

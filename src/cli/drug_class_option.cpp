@@ -1,4 +1,4 @@
-#include "cli/class_option.hpp"
+#include "cli/drug_class_option.hpp"
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"

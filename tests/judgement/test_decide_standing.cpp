@@ -1,0 +1,199 @@
+#include "judgement/decide_standing.hpp"
+
+#include "support/support.hpp"
+
+#include <cstddef>
+#include <functional>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace eggfall;
+
+namespace {
+
+using enum VerdictClass;
+
+Verdict verdict(VerdictClass verdict_class, const std::string& title = "title") {
+  Verdict result;
+  result.criteria_title = title;
+  result.verdict_class = verdict_class;
+  result.expected = 0.95;
+  return result;
+}
+
+Caveat caveat(CaveatCode code, Severity severity) {
+  return {code, "text", severity};
+}
+
+/// Told apart on the slide: 8 of 100 eggs are left.
+WormAnalysis worm(VerdictClass verdict_class) {
+  WormAnalysis result;
+  result.source = WormSource::eggs_told_apart;
+  result.evidence.design = Design::paired;
+  result.evidence.before = summarise(support::counts({100}, 1));
+  result.evidence.after = summarise(support::counts({8}, 1));
+  result.evidence.reduction = 0.92;
+  result.judgement.verdicts = {verdict(verdict_class)};
+  return result;
+}
+
+Judgement judged(VerdictClass verdict_class) {
+  Judgement judgement;
+  judgement.verdicts = {verdict(verdict_class)};
+  return judgement;
+}
+
+/// A group that meets its rule, and all that may be said against it.
+struct Result {
+  Judgement judgement = judged(susceptible);
+  std::vector<Caveat> caveats;
+
+  Standing standing() const { return standing_of(judgement, caveats); }
+};
+
+void add_chance_below(Result& result, double chance) {
+  result.judgement.probabilities = EfficacyProbabilities{chance, 0, chance, 1 - chance};
+}
+
+/// What brings each Care about, in the order of Care.
+const std::vector<std::pair<Care, std::function<void(Result&)>>> reasons{
+    {Care::worm_may_survive,
+     [](Result& result) { result.judgement.worms.push_back(worm(inconclusive)); }},
+    {Care::larvae_without_eggs,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::larvae_without_eggs, Severity::serious));
+     }},
+    {Care::truth_may_be_lower, [](Result& result) { add_chance_below(result, 0.34); }},
+    {Care::stricter_rule,
+     [](Result& result) { result.judgement.verdicts.push_back(verdict(suspected)); }},
+    {Care::repeats_disagree,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::repeats_disagree, Severity::warning));
+     }},
+    {Care::sampled_early,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::sampled_early, Severity::warning));
+     }},
+    {Care::overdosed,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::overdosed, Severity::warning));
+     }},
+    {Care::missing_after,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::missing_after, Severity::warning));
+     }},
+    {Care::other_warning, [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::one_animal, Severity::warning));
+     }}};
+
+} // namespace
+
+TEST_CASE("Each class of a group has its sign, and no care unless the rule is met") {
+  const std::vector<std::pair<VerdictClass, DrenchSign>> signs{
+      {susceptible, DrenchSign::works},        {low_resistant, DrenchSign::some_survive},
+      {resistant, DrenchSign::failing},        {suspected, DrenchSign::may_fail},
+      {inconclusive, DrenchSign::cannot_tell}, {not_applicable, DrenchSign::cannot_tell}};
+  REQUIRE(signs.size() == all_verdict_classes.size());
+  for (const auto& [verdict_class, sign] : signs) {
+    const Standing standing = standing_of(judged(verdict_class), {});
+    CHECK(standing.verdict_class == verdict_class);
+    CHECK(standing.sign == sign);
+    CHECK_FALSE(standing.care);
+  }
+}
+
+TEST_CASE(
+    "Each reason for care brings about its own, and makes a good drench one to take care of") {
+  REQUIRE(reasons.size() == all_cares.size());
+  for (const auto& [care, add] : reasons) {
+    Result result;
+    add(result);
+    CAPTURE(static_cast<int>(care));
+    CHECK(result.standing().care == care);
+    CHECK(result.standing().sign == DrenchSign::works_with_care);
+    CHECK(result.standing().verdict_class == susceptible);
+  }
+}
+
+TEST_CASE("Of several reasons for care the first in their order is given") {
+  for (std::size_t first = 0; first < reasons.size(); ++first) {
+    Result result;
+    // The most serious caveat stands in front, as in a real list; all others follow in any order.
+    for (std::size_t i = first; i < reasons.size(); ++i)
+      reasons[i].second(result);
+    CAPTURE(first);
+    CHECK(result.standing().care == all_cares.at(first));
+  }
+}
+
+TEST_CASE("A drench that does not meet its rule keeps its sign, whatever else is said of it") {
+  for (const VerdictClass verdict_class : {resistant, low_resistant, suspected, inconclusive}) {
+    Result result;
+    for (const auto& [care, add] : reasons)
+      add(result);
+    result.judgement.first_verdict().verdict_class = verdict_class;
+    CHECK_FALSE(result.standing().care);
+    CHECK(result.standing().sign == standing_of(judged(verdict_class), {}).sign);
+  }
+}
+
+TEST_CASE("A worm that survives makes a good drench one to take care of, without a reason beside") {
+  Result result;
+  result.judgement.worms = {worm(susceptible), worm(resistant)};
+  CHECK_FALSE(result.standing().care);
+  CHECK(result.standing().sign == DrenchSign::works_with_care);
+  result.judgement.worms = {worm(susceptible)};
+  CHECK(result.standing().sign == DrenchSign::works);
+}
+
+TEST_CASE("A chance of a lower truth of less than a third is no reason for care") {
+  Result result;
+  add_chance_below(result, 0.33);
+  CHECK_FALSE(result.standing().care);
+  CHECK(result.standing().sign == DrenchSign::works);
+}
+
+TEST_CASE("Caveats that are less than a warning are no reason for care, and any serious one is") {
+  for (const CaveatCode code :
+       {CaveatCode::repeats_disagree, CaveatCode::sampled_early, CaveatCode::overdosed,
+        CaveatCode::missing_after, CaveatCode::one_animal}) {
+    Result result;
+    result.caveats = {caveat(code, Severity::note)};
+    CHECK(result.standing().sign == DrenchSign::works);
+  }
+  Result other;
+  other.caveats = {caveat(CaveatCode::few_animals, Severity::warning)};
+  CHECK(other.standing().sign == DrenchSign::works);
+  other.caveats = {caveat(CaveatCode::few_animals, Severity::serious)};
+  CHECK(other.standing().care == Care::other_warning);
+}
+
+TEST_CASE("A worm stands as the first verdict given on it says") {
+  WormAnalysis one = worm(not_applicable);
+  CHECK(standing_of(one).sign == DrenchSign::cannot_tell);
+  CHECK(standing_of(one).verdict_class == not_applicable);
+  one.judgement.verdicts.push_back(verdict(resistant));
+  CHECK(standing_of(one).sign == DrenchSign::failing);
+  CHECK(standing_of(one).verdict_class == resistant);
+  CHECK(standing_of(worm(susceptible)).sign == DrenchSign::works);
+  CHECK_FALSE(standing_of(worm(susceptible)).care);
+}
+
+TEST_CASE("Criteria that are not met are those that find resistance, or suspect it") {
+  CHECK(criteria_not_met({}).empty());
+  CHECK(criteria_not_met({verdict(susceptible, "a"), verdict(resistant, "b"),
+                          verdict(inconclusive, "c"), verdict(suspected, "d"),
+                          verdict(not_applicable, "e"), verdict(low_resistant, "f")}) ==
+        std::vector<std::string>{"b", "d", "f"});
+}
+
+TEST_CASE("A caveat is there if one has both its code and its severity") {
+  const std::vector<Caveat> caveats{caveat(CaveatCode::overdosed, Severity::note),
+                                    caveat(CaveatCode::dropped, Severity::warning)};
+  CHECK(has(caveats, CaveatCode::overdosed, Severity::note));
+  CHECK(has(caveats, CaveatCode::dropped, Severity::warning));
+  CHECK_FALSE(has(caveats, CaveatCode::overdosed, Severity::warning));
+  CHECK_FALSE(has(caveats, CaveatCode::few_larvae, Severity::note));
+  CHECK_FALSE(has({}, CaveatCode::dropped, Severity::warning));
+}

@@ -1,0 +1,166 @@
+#include "plan/field_sheet_words.hpp"
+
+#include "base/date.hpp"
+#include "plan/field_sheets_text.hpp"
+#include "support/support.hpp"
+
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace eggfall;
+
+namespace {
+
+PlannedGroup treated(const std::string& name, std::vector<DrugClass> classes) {
+  PlannedGroup group;
+  group.name = name;
+  group.classes = std::move(classes);
+  return group;
+}
+
+PlannedGroup control(const std::string& name) {
+  PlannedGroup group;
+  group.name = name;
+  group.role = Role::control;
+  return group;
+}
+
+FieldSheetQuestion two_groups() {
+  FieldSheetQuestion question;
+  question.host = "sheep";
+  question.groups = {treated("white", {DrugClass::bz}), control("none")};
+  question.groups[0].label = LabelDose::by_volume(0.2);
+  question.mob = {{"1", 30, {}}, {"2", 20, {}}, {"3", 31, {}}, {"4", {}, {}}};
+  return question;
+}
+
+FieldSheets made(const FieldSheetQuestion& question) {
+  return field_sheets(question, published_cut_offs());
+}
+
+} // namespace
+
+TEST_CASE("A group's treatment is its classes and its drench, as far as they are known") {
+  PlannedGroup group = treated("white", {DrugClass::bz});
+  CHECK(treatment_text(group) == "BZ");
+  group.drench = "white drench";
+  CHECK(treatment_text(group) == "BZ, white drench");
+  group.classes = {DrugClass::bz, DrugClass::lv};
+  CHECK(treatment_text(group) == "BZ+LV, white drench");
+  group.classes.clear();
+  CHECK(treatment_text(group) == "white drench");
+  group.drench.clear();
+  CHECK(treatment_text(group).empty());
+  CHECK(treatment_text(control("none")) == "untreated control");
+}
+
+TEST_CASE("A label's rate is told by volume, and by substance where the label gives it") {
+  PlannedGroup group = treated("white", {});
+  CHECK(label_text(group).empty());
+  group.label = LabelDose::by_volume(0.2);
+  CHECK(label_text(group) == "0.2 mL per kg");
+  // 5 mg per kg / 25 mg per mL
+  group.label = LabelDose::by_substance(5, 25);
+  CHECK(label_text(group) == "0.2 mL per kg (5 mg per kg, of 25 mg per mL)");
+}
+
+TEST_CASE("The words on the allocation tell how chance came in") {
+  FieldSheetQuestion question = two_groups();
+  question.seed = 7;
+  CHECK(allocation_text(made(question)) == "4 animals in 2 groups, at random (seed 7).");
+  question.mob[3].weight_kg = 25;
+  CHECK(allocation_text(made(question)) ==
+        "4 animals in 2 groups, at random within blocks of 2 animals much alike in weight (seed "
+        "7).");
+  for (ListedAnimal& animal : question.mob)
+    animal.epg = 100;
+  CHECK_THAT(allocation_text(made(question)), Catch::Contains("much alike in an earlier count"));
+  FieldSheetQuestion one = two_groups();
+  one.groups.pop_back();
+  CHECK(allocation_text(made(one)) == "4 animals, one group.");
+  question.mob.clear();
+  question.unlisted = 6;
+  CHECK_THAT(allocation_text(made(question)),
+             Catch::StartsWith("12 lines in 2 groups") &&
+                 Catch::Contains("draw lots among every 2 animals"));
+}
+
+TEST_CASE("The days of the second sample have dates once treatment has one") {
+  FieldSheetQuestion question = two_groups();
+  FieldSheets sheets = made(question);
+  // Days as given here, whatever is on record for the class; 2031-05-12 is a Monday.
+  sheets.second_samples.front().first_day = 8;
+  sheets.second_samples.front().last_day = 10;
+  CHECK(second_sample_days(sheets) == "Days 8 to 10 after treatment");
+  sheets.question.day0 = parse_date("2031-05-12");
+  CHECK(second_sample_days(sheets) == "Days 8 to 10: Tue 20 May 2031 to Thu 22 May 2031");
+  sheets.second_samples.front().first_day = 14;
+  sheets.second_samples.front().last_day = 14;
+  CHECK(second_sample_days(sheets) == "Day 14: Mon 26 May 2031");
+  sheets.question.day0.reset();
+  CHECK(second_sample_days(sheets) == "Day 14 after treatment");
+}
+
+TEST_CASE("A group whose own days are others is to be sampled then as well") {
+  FieldSheets sheets = made(two_groups());
+  SecondSample& sample = sheets.second_samples.front();
+  sample.first_day = sample.usual.first_day;
+  sample.last_day = sample.usual.last_day;
+  const std::string again = "Sample this group then as well";
+  CHECK_THAT(second_sample_notes(sheets).back(), !Catch::Contains(again));
+  sample.last_day = sample.usual.last_day + 1;
+  CHECK_THAT(second_sample_notes(sheets).back(),
+             Catch::StartsWith("Group white: ") && Catch::Contains(again));
+  // Of several classes without a day in common there are no own days to tell of.
+  sample.usual.no_day_in_common = true;
+  CHECK(second_sample_notes(sheets).empty());
+  // Day 14 serves where classes are compared.
+  sample.usual.classes_compared = true;
+  sample.first_day = 14;
+  sample.last_day = 14;
+  REQUIRE(second_sample_notes(sheets).size() == 1);
+  CHECK_THAT(second_sample_notes(sheets).front(), Catch::StartsWith("Day 14 serves"));
+}
+
+TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
+  FieldSheetQuestion question = two_groups();
+  question.groups.front().classes = {DrugClass::pyr};
+  CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
+}
+
+TEST_CASE("A weak design is said to be one before the day") {
+  FieldSheetQuestion question = two_groups();
+  CHECK_THAT(sheets_text(made(question)),
+             Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
+  question.host = "horses";
+  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
+  question.host = "sheep";
+  question.mob.clear();
+  question.unlisted = 10;
+  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("Fewer than 10"));
+}
+
+TEST_CASE("Doses that are left open, earlier counts and a control have a caution each") {
+  FieldSheetQuestion question = two_groups(); // the fourth animal has no weight
+  question.mob.clear();
+  question.unlisted = 10;
+  question.groups.pop_back();
+  question.groups.front().label.reset();
+  const auto cautions_on = [&] {
+    std::string all;
+    for (const std::string& caution : sheet_cautions(made(question)))
+      all += caution + '\n';
+    return all;
+  };
+  CHECK_THAT(cautions_on(), Catch::StartsWith("Doses are left open in white") &&
+                                !Catch::Contains("control") && !Catch::Contains("earlier counts"));
+  question = two_groups();
+  for (ListedAnimal& animal : question.mob) {
+    animal.weight_kg = 30;
+    animal.epg = 200;
+  }
+  CHECK_THAT(cautions_on(), !Catch::Contains("left open") &&
+                                Catch::Contains("earlier counts serve to make groups alike") &&
+                                Catch::Contains("Look after the control"));
+}

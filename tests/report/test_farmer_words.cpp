@@ -1,0 +1,186 @@
+#include "report/farmer_words.hpp"
+
+#include "support/support.hpp"
+
+#include <pugixml.hpp>
+
+#include <optional>
+#include <set>
+#include <sstream>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace eggfall;
+
+namespace {
+
+/// A paired fall with limits, that was found to be failing.
+GroupAnalysis fallen_by(double fall, std::optional<std::pair<double, double>> limits = {},
+                        Design design = Design::paired) {
+  GroupAnalysis group;
+  group.evidence.design = design;
+  group.evidence.reduction = fall;
+  if (limits) {
+    group.evidence.headline.lower = limits->first;
+    group.evidence.headline.upper = limits->second;
+  }
+  group.judgement.standing = {VerdictClass::resistant, DrenchSign::failing, {}};
+  return group;
+}
+
+/// How many eggs were left, how sure that is and what that means.
+std::string words(const GroupAnalysis& group) {
+  return farmer_sentences(group);
+}
+
+std::string meaning(DrenchSign sign, VerdictClass verdict_class,
+                    std::vector<WormAnalysis> worms = {}) {
+  GroupAnalysis group = fallen_by(0.92, {{0.85, 0.96}});
+  group.judgement.standing = {verdict_class, sign, {}};
+  group.judgement.worms = std::move(worms);
+  const std::string text = words(group);
+  const std::string start = "Of every 100 worm eggs before the drench, about 8 were left after it. "
+                            "Allowing for luck, it may be 4 to 15. ";
+  REQUIRE(text.starts_with(start));
+  return text.substr(start.size());
+}
+
+GroupAnalysis judged_by(std::optional<double> expected, std::optional<double> lower) {
+  GroupAnalysis group;
+  Verdict verdict;
+  verdict.criteria_title = "Valley 2030";
+  verdict.expected = expected;
+  verdict.lower = lower;
+  group.judgement.verdicts = {verdict};
+  return group;
+}
+
+TrialAnalysis trial_of(std::vector<GroupAnalysis> groups) {
+  TrialAnalysis trial;
+  trial.groups = std::move(groups);
+  return trial;
+}
+
+} // namespace
+
+TEST_CASE("Each sign has its own few words") {
+  CHECK(sign_words(DrenchSign::works) == "Works");
+  CHECK(sign_words(DrenchSign::works_with_care) == "Works, but take care");
+  CHECK(sign_words(DrenchSign::some_survive) == "Some worms live on");
+  CHECK(sign_words(DrenchSign::may_fail) == "May be failing");
+  CHECK(sign_words(DrenchSign::failing) == "Failing");
+  CHECK(sign_words(DrenchSign::cannot_tell) == "Can't tell yet");
+}
+
+TEST_CASE("Signs are drawings of 24 by 24 units, named by their words and told apart by shape") {
+  std::set<std::string> shapes;
+  for (const DrenchSign sign : all_drench_signs) {
+    pugi::xml_document drawing;
+    REQUIRE(drawing.load_string(sign_drawing(sign).c_str()));
+    pugi::xml_node svg = drawing.child("svg");
+    CHECK(std::string(svg.attribute("viewBox").value()) == "0 0 24 24");
+    CHECK(std::string(svg.child("title").text().get()) == sign_words(sign));
+    svg.remove_child("title");
+    std::ostringstream shape;
+    for (const pugi::xml_node child : svg.children())
+      child.print(shape);
+    shapes.insert(shape.str());
+  }
+  // Some that live on and some that may are drawn alike.
+  CHECK(shapes.size() == all_drench_signs.size() - 1);
+}
+
+TEST_CASE("Eggs left are told in the words of the design") {
+  const auto first_sentence = [](Design design) {
+    const std::string text = words(fallen_by(0.92, {}, design));
+    return text.substr(0, text.find(". ") + 1);
+  };
+  CHECK(first_sentence(Design::paired) ==
+        "Of every 100 worm eggs before the drench, about 8 were left after it.");
+  const std::string untreated =
+      "For every 100 worm eggs in untreated animals, the treated ones had about 8.";
+  CHECK(first_sentence(Design::two_group) == untreated);
+  CHECK(first_sentence(Design::baseline) == untreated);
+  CHECK(first_sentence(Design::controlled) ==
+        "Set against the untreated animals, about 8 of every 100 worm eggs were left after the "
+        "drench.");
+}
+
+TEST_CASE("What luck leaves open is told in whole eggs, and never as none") {
+  // Eggs left of 100 are 100 less the fall in percent, so limits change places.
+  CHECK(words(fallen_by(0.97, {{0.95, 0.998}})) ==
+        "Of every 100 worm eggs before the drench, about 3 were left after it. Allowing for luck, "
+        "it may be anything up to 5. That is too many.");
+  CHECK(words(fallen_by(0.998, {{0.996, 0.999}})) ==
+        "Of every 100 worm eggs before the drench, fewer than 1 was left after it. Allowing for "
+        "luck, it is still fewer than 1. That is too many.");
+  CHECK(words(fallen_by(0.92, {{0.919, 0.921}})) ==
+        "Of every 100 worm eggs before the drench, about 8 were left after it. Luck can hardly "
+        "have changed that. That is too many.");
+  CHECK(words(fallen_by(1, {{0.98, 1}})) ==
+        "No worm egg was found after the drench. Allowing for luck, up to 2 of every 100 may be "
+        "left. That is too many.");
+  CHECK(words(fallen_by(1, {{0.998, 1}}, Design::two_group)) ==
+        "No worm egg was found in the treated animals. Allowing for luck, fewer than 1 of every "
+        "100 may be left. That is too many.");
+}
+
+TEST_CASE("More eggs than before is told as such") {
+  CHECK(words(fallen_by(-0.5, {{-1, -0.2}})) ==
+        "There were more worm eggs after the drench than before: 150 for every 100. Allowing for "
+        "luck, it may be 120 to 200. That is too many.");
+  CHECK(words(fallen_by(-0.5, {}, Design::two_group)) ==
+        "The treated animals had more worm eggs than the untreated: 150 for every 100. How sure "
+        "that is cannot be worked out. That is too many.");
+}
+
+TEST_CASE("Without a fall the test says nothing") {
+  CHECK(farmer_sentences({}) ==
+        "Nothing could be compared, so this test says nothing of the drench.");
+}
+
+TEST_CASE("What a result means is told by its sign") {
+  using enum VerdictClass;
+  CHECK(meaning(DrenchSign::works, susceptible) == "That is what a drench that works does.");
+  CHECK(meaning(DrenchSign::works_with_care, susceptible) ==
+        "That is enough for the rule, but there is a reason for care.");
+  CHECK(meaning(DrenchSign::some_survive, low_resistant) ==
+        "Most worms die, but more live on than should.");
+  CHECK(meaning(DrenchSign::may_fail, suspected) == "That may be too many.");
+  CHECK(meaning(DrenchSign::failing, resistant) == "That is too many.");
+  CHECK(meaning(DrenchSign::cannot_tell, inconclusive) ==
+        "A drench that works could give this, and so could one that fails.");
+  CHECK(meaning(DrenchSign::cannot_tell, not_applicable) ==
+        "No rule at hand says if that is enough.");
+  WormAnalysis worm;
+  worm.worm = "haemonchus";
+  Verdict verdict;
+  verdict.verdict_class = resistant;
+  worm.judgement.verdicts = {verdict};
+  CHECK(meaning(DrenchSign::works_with_care, susceptible, {worm}) ==
+        "That looks good, but haemonchus got through.");
+}
+
+TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {
+  const std::string start = "Each tray stands for 100 eggs without the drench. Dark: still there. "
+                            "With a dot: may still be there. Pale: gone.";
+  CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.95, 0.9)})) ==
+        start + " The marks at 5 and 10 eggs are the limits that Valley 2030 judges by.");
+  const std::string unnamed = " The marks are the limits that the drench is judged by.";
+  CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.99, 0.95)})) == start + unnamed);
+  CHECK(tray_words(trial_of({judged_by(0.95, std::nullopt)})) == start + unnamed);
+  CHECK(tray_words(trial_of({judged_by({}, {}), judged_by(0.99, 0.95)})) == start + unnamed);
+  CHECK(tray_words(trial_of({judged_by({}, {})})) == start);
+}
+
+TEST_CASE("Untreated animals are told by what they had at the second sample") {
+  ControlAnalysis control;
+  CHECK(control_sentences(control) == "Some animals were left untreated, to compare with.");
+  control.reduction = -0.28;
+  CHECK(control_sentences(control) ==
+        "Untreated animals had 128 eggs at the second sample for every 100 at the first: that is "
+        "what season, feed and luck do without a drench.");
+  control.reduction = 0.4;
+  CHECK(control_sentences(control).starts_with("Untreated animals had 60 eggs "));
+}

@@ -1,0 +1,56 @@
+#include "simulation/audit_page.hpp"
+
+#include "eggfall/base/verbosity.hpp"
+#include "simulation/audit_text.hpp"
+#include "simulation/invented_audit.hpp"
+#include "support/support.hpp"
+
+#include <string>
+
+using namespace eggfall;
+using namespace invented_audit;
+
+namespace {
+
+AuditResult result_to_show() {
+  AuditResult result = two_cells();
+  result.version = "9.8.7";
+  result.settings.trials = 200;
+  result.settings.seed = 4;
+  return result;
+}
+
+} // namespace
+
+TEST_CASE("An audit's page starts with how it was made, its figures and the screen's text") {
+  const AuditResult result = result_to_show();
+  const std::string page = audit_page(result, {"An audit", {"a.svg", "b.svg"}});
+  CHECK_THAT(page, Catch::StartsWith("# An audit\n") &&
+                       Catch::Contains("version 9.8.7: 3 settings, 200 trials of each, seed 4"));
+  CHECK_THAT(page, Catch::Contains("\n![An audit](a.svg)\n\n![An audit](b.svg)\n"));
+  CHECK_THAT(page, Catch::Contains("```\n" + audit_text(result, Verbosity::full) + "```\n"));
+  CHECK_THAT(audit_page(result, {"An audit", {}}), !Catch::Contains("!["));
+}
+
+TEST_CASE("An audit's page has a row a cell with coverage and width, bold below the target") {
+  const std::string page = audit_page(result_to_show(), {"An audit", {}});
+  // 90 of 100 and 80 of 100 against 88; 960 points over 96 intervals and 500 over 100.
+  CHECK_THAT(page, Catch::Contains(
+                       "\n| 15 | 10 | 0.7 | 0.5 | 98.0% |  | 90.0 / 10.0 | **80.0** / 5.0 |\n"));
+  // 150 of 200, 3,600 points over 180; none of the other method's could be used.
+  CHECK_THAT(page, Catch::Contains(
+                       "\n| 15 | 10 | 0.7 | 0.5 | 80.0% |  | **75.0** / 20.0 | **0.0** / - |\n"));
+  CHECK_THAT(page, Catch::Contains("\n## Each cell of the design paired\n") &&
+                       Catch::Contains("\n## Each cell of the design two-group\n"));
+}
+
+TEST_CASE("An audit's page has the worst coverage of each kind of truth") {
+  AuditResult result = result_to_show();
+  CHECK_THAT(audit_page(result, {"An audit", {}}),
+             Catch::Contains("\n| nothing unusual | 2 | **75.0** | **0.0** |\n"));
+  // A cell with something unusual is of a kind of its own.
+  result.cells[1].cell.model.undosed = 0.04;
+  const std::string page = audit_page(result, {"An audit", {}});
+  CHECK_THAT(page, Catch::Contains("\n| nothing unusual | 1 | 90.0 | **80.0** |\n"
+                                   "| 4% not dosed | 1 | **75.0** | **0.0** |\n"));
+}

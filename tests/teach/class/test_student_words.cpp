@@ -1,0 +1,46 @@
+#include "teach/class/student_words.hpp"
+
+#include "support/support.hpp"
+
+using namespace eggfall;
+
+TEST_CASE("class words: host and drench are named as far as they are known") {
+  Scenario scenario;
+  CHECK(host_words(scenario) == "animals");
+  scenario.host = "goats";
+  CHECK(host_words(scenario) == "goats");
+  ScenarioGroup group;
+  group.name = "white";
+  CHECK(drench_words(group) == "white");
+  group.classes = {DrugClass::bz, DrugClass::lv};
+  CHECK(drench_words(group) == "white (BZ+LV)");
+  group.drench = "white drench";
+  CHECK(drench_words(group) == "white drench (BZ+LV)");
+  group.classes.clear();
+  CHECK(drench_words(group) == "white drench");
+}
+
+TEST_CASE("class words: numbers are written as one would on paper") {
+  CHECK(written(16.583333) == "16.58");
+  CHECK(written(0.00123456) == "0.001235");
+  CHECK(written(12) == "12");
+  CHECK(written(0) == "0");
+  CHECK(percent_written(0.93) == "93.0%");
+  CHECK(percent_written(1) == "100.0%");
+  CHECK(percent_written(-0.1234) == "-12.3%");
+}
+
+TEST_CASE("class words: limits and classes that do not exist are said not to") {
+  Interval interval;
+  interval.lower = 0.881;
+  interval.upper = 0.975;
+  CHECK(limits_written(interval) == "88.1% to 97.5%");
+  interval.lower.reset();
+  CHECK(limits_written(interval) == "no limits");
+  Verdict verdict;
+  CHECK(class_written(verdict) == "none"); // a criterion that could give no class
+  verdict.verdict_class = VerdictClass::low_resistant;
+  CHECK(class_written(verdict) == "low resistant");
+  verdict.verdict_class = VerdictClass::inconclusive;
+  CHECK(class_written(verdict) == "inconclusive");
+}
