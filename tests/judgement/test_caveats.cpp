@@ -170,7 +170,7 @@ TEST_CASE("Caveats on days") {
             .starts_with("The second sample was taken as late as day 21"));
   set_days(group, 1, 1, 10);
   for (const CaveatCode code : {CaveatCode::sampled_early, CaveatCode::sampled_late,
-                           CaveatCode::days_missing, CaveatCode::sampled_long_before})
+                                CaveatCode::days_missing, CaveatCode::sampled_long_before})
     CHECK(text(analysed({group}), code).empty());
   SECTION("day 14 serves when classes are compared together") {
     set_days(group, 1, 1, 15);

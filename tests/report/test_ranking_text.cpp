@@ -159,8 +159,8 @@ TEST_CASE("Ranking and combinations in JSON") {
   REQUIRE(json["combinations"].size() == 1);
   const auto& both = json["combinations"][0];
   CHECK(both["parts"][1]["group"] == "yellow");
-  const double expected =
-      100 * (1 - (1 - *trial.groups[0].evidence.reduction) * (1 - *trial.groups[1].evidence.reduction));
+  const double expected = 100 * (1 - (1 - *trial.groups[0].evidence.reduction) *
+                                         (1 - *trial.groups[1].evidence.reduction));
   CHECK_THAT(both["expected_percent"].get<double>(), support::close_to(expected));
   CHECK(both["expected_lower_percent"].get<double>() < expected);
   CHECK(both["expected_upper_percent"].get<double>() > expected);

@@ -103,7 +103,8 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
         }
         if (row.design == group.evidence.design && !verdict.interval && row.design &&
             settings.criteria.level == analysis.level)
-          CHECK(row.interval->lower == group.evidence.headline.lower); // no cut-off, yet to be drawn
+          CHECK(row.interval->lower ==
+                group.evidence.headline.lower); // no cut-off, yet to be drawn
       }
     }
     // At least susceptible, resistant and not applicable were there to be compared.

@@ -73,7 +73,8 @@ TEST_CASE("The tray shows as many eggs as the interval leaves") {
   CHECK(all == 100);
   CHECK(dark == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.upper))));
   const std::size_t with_dot = document.select_nodes("//circle").size();
-  CHECK(dark + with_dot == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.lower))));
+  CHECK(dark + with_dot ==
+        static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.lower))));
 }
 
 TEST_CASE("No egg found leaves one that may be there") {
