@@ -37,15 +37,15 @@ endfunction()
 
 set(json nlohmann_json::nlohmann_json)
 eggfall_room(base TOGETHER 20 LINK Random123::Random123)
-eggfall_room(formats TOGETHER 20 OPTION -O2
+eggfall_room(formats TOGETHER 20
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
-eggfall_room(trial TOGETHER 20 OPTION -O2)
+eggfall_room(trial TOGETHER 20)
 # Where the work is done.
 eggfall_room(statistics TOGETHER 8 ALONE mean_posterior.cpp paired_posterior.cpp
   LINK Eigen3::Eigen Random123::Random123)
 eggfall_room(judgement TOGETHER 20 OPTION -O1 LINK ${json} tomlplusplus::tomlplusplus)
 eggfall_room(report TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
-eggfall_room(simulation TOGETHER 8 OPTION -O2
+eggfall_room(simulation TOGETHER 12 ALONE count_model.cpp
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml Random123::Random123)
 eggfall_room(plan TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
