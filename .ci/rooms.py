@@ -69,6 +69,8 @@ class Rooms:
         if path.parts[len(ROOT.parts)] == "include" and target is private:
             self.say(where, f'found "{quoted}"; a public header may not include a private one')
         theirs = room_of(target)
+        if theirs not in self.order:
+            return  # check() tells that it stands in no room
         if self.order.index(theirs) > self.order.index(mine):
             self.say(where, f'"{quoted}" is of the room {theirs}, which comes after {mine}; a file '
                             f"includes its own room and those before it ({', '.join(self.order)})")

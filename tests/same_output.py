@@ -6,7 +6,8 @@
 OLD and NEW are two programs `eggfall`, such as that of an older commit and today's. Each command of
 the list below is run by both, in folders of their own; what they print, what they write, byte by byte,
 and how they end is compared. FOLDER keeps both sides (by default a temporary one). Exit code 0: the
-same everywhere; 1: not, and the first differing line of each is shown.
+same everywhere; 1: not, and the first differing line of each is shown. A command that the old program
+does not end as the list says is told too: two programs that refuse it alike would compare nothing.
 """
 
 import difflib
@@ -22,6 +23,25 @@ EXAMPLES = ROOT / "examples"
 COMMANDS = ["analyse", "plan", "sheet", "factor", "simulate", "audit", "teach", "cutoffs", "survey"]
 LESSONS = ["class", "clear-answer", "few-eggs", "no-egg-left", "uneven-flock", "rising-season",
            "lazy-bench", "missed-at-the-gate", "light-doses", "hidden-worm", "not-found-again"]
+REFUSED = 2
+ANY_END = None
+
+# Worms told on the slide and by larvae, beside an untreated control: no example has these together.
+WORMS_WITH_CONTROL = "group,role,class,host,animal,eggs_before,eggs_after,eggs_before:nematodirus," \
+    "eggs_after:nematodirus\n" + "".join(
+        f"{group},{role},ML,sheep,{tag},{before},{after},{kind_before},{kind_after}\n"
+        for group, role, animals in (
+            ("clear", "treated", ((1, 59, 6, 22, 1), (2, 132, 7, 2, 0), (3, 47, 5, 14, 9),
+                                  (4, 81, 0, 6, 2), (5, 33, 3, 11, 0), (6, 64, 2, 9, 4))),
+            ("none", "control", ((7, 55, 48, 9, 12), (8, 71, 90, 4, 3), (9, 38, 30, 15, 11),
+                                 (10, 62, 70, 7, 6))))
+        for tag, before, after, kind_before, kind_after in animals)
+LARVAE_WITH_CONTROL = "group,time,worm,larvae\n" + "".join(
+    f"{group},{time},{worm},{larvae}\n"
+    for group, time, counts in (("clear", "before", (30, 50, 20)), ("clear", "after", (60, 0, 4)),
+                                ("none", "before", (28, 52, 20)), ("none", "after", (35, 45, 20)))
+    for worm, larvae in zip(("haemonchus", "teladorsagia", "nematodirus"), counts))
+
 CHAMBER = ["--faeces-g", "3", "--total-ml", "45", "--chambers", "2", "--chamber-ml", "0.5"]
 
 
@@ -32,7 +52,6 @@ def analyses():
         "brackenhill.csv": [], "combination.csv": [], "doses.csv": ["--host", "sheep"],
         "repeat-counts.csv": ["--host", "sheep"], "pools.csv": ["--host", "sheep"], "region.csv": [],
         "mixed-worms.csv": ["--larvae", EXAMPLES / "mixed-worms-larvae.csv"],
-        "pilot.csv": ["--factor", "15"], "mob.csv": ["--factor", "15"],
     }
     for table, options in tables.items():
         yield f"analyse {table}", ["analyse", EXAMPLES / table, *options, *everything]
@@ -43,6 +62,15 @@ def analyses():
         yield (f"analyse larvae by {design}",
                ["analyse", EXAMPLES / "mixed-worms.csv", "--larvae",
                 EXAMPLES / "mixed-worms-larvae.csv", "--design", design, *everything])
+        yield (f"analyse worms with a control by {design}",
+               ["analyse", "../worms.csv", "--factor", "5", "--larvae", "../larvae.csv", "--design",
+                design, *everything])
+    yield ("analyse worms by the 1992 rule",
+           ["analyse", "../worms.csv", "--factor", "5", "--larvae", "../larvae.csv", "--criteria",
+            "waavp-1992", *everything])
+    for table in ("pilot.csv", "mob.csv"):
+        yield (f"analyse {table}, which has no counts after treatment",
+               ["analyse", EXAMPLES / table, "--factor", "15"], REFUSED)
     for criteria in ("waavp-1992", "waavp-2023-research", "waavp-2023-clinical"):
         yield f"analyse by {criteria}", ["analyse", first, "--criteria", criteria, *everything]
     yield "analyse by own cut-offs", ["analyse", first, "--cutoffs", EXAMPLES / "own-cut-offs.toml",
@@ -57,7 +85,7 @@ def analyses():
         if table.is_file():
             yield f"analyse the kept input {table.name}", ["analyse", table, "--factor", "15", "--host",
                                                            "sheep", "--json", "a.json", "--csv",
-                                                           "a.csv", "--simulations", "20"]
+                                                           "a.csv", "--simulations", "20"], ANY_END
 
 
 def others():
@@ -69,6 +97,8 @@ def others():
     yield "simulate --list", ["simulate", "--list"]
     yield "hidden larvae", ["simulate", "--lesson", "hidden-worm", "--counts", "counts.csv",
                             "--larvae-table", "larvae.csv"]
+    yield "analyse the hidden larvae", ["analyse", "../hidden-larvae/counts.csv", "--larvae",
+                                        "../hidden-larvae/larvae.csv", "--json", "a.json"]
     yield "survey", ["survey", EXAMPLES / "region.csv", "--csv", "rows.csv", "--json", "survey.json"]
     for shard in (1, 2):
         yield f"survey shard {shard}", ["survey", EXAMPLES / "region.csv", "--shard", f"{shard}/2",
@@ -94,9 +124,12 @@ def others():
     yield "audit merged", ["audit", "--merge", "../audit-shard-1/part.json",
                            "../audit-shard-2/part.json", "--json", "all.json"]
     yield "audit of cultures", ["audit", "--grid", "cultures", "--trials", "6", "--json", "a.json"]
-    for lesson in ("class", "few-eggs"):
-        yield f"teach {lesson}", ["teach", "--folder", "pack", "--lesson", lesson, "--students", "6"]
-    yield "cutoffs", ["cutoffs", "--json", "c.json"]
+    for seed in ("1", "2"):
+        yield f"teach {seed}", ["teach", "--folder", "pack", "--students", "6", "--seed", seed]
+    yield "teach without a drench to tell", ["teach", "--folder", "pack", "--lesson",
+                                             "few-eggs"], REFUSED
+    yield "cutoffs", ["cutoffs"]
+    yield "cutoffs as JSON", ["cutoffs", "--file", EXAMPLES / "own-cut-offs.toml", "--json", "c.json"]
     for name in ("waavp-1992", "waavp-2023-clinical"):
         yield f"cutoffs {name}", ["cutoffs", name]
     yield "cutoffs of one's own", ["cutoffs", "--file", EXAMPLES / "own-cut-offs.toml"]
@@ -104,9 +137,9 @@ def others():
     yield "help", ["--help"]
     for command in COMMANDS:
         yield f"help of {command}", [command, "--help"]
-        yield f"{command} without what it needs", [command, "--nonsense"]
-    yield "a missing table", ["analyse", "missing.csv"]
-    yield "a table that is none", ["analyse", ROOT / "README.md", "--factor", "15"]
+        yield f"{command} without what it needs", [command, "--nonsense"], REFUSED
+    yield "a missing table", ["analyse", "missing.csv"], REFUSED
+    yield "a table that is none", ["analyse", ROOT / "README.md", "--factor", "15"], REFUSED
 
 
 def folder_of(name):
@@ -114,6 +147,7 @@ def folder_of(name):
 
 
 def run(program, name, arguments, side):
+    """Leaves what a command writes in a folder of its own, and gives the exit code."""
     folder = side / folder_of(name)
     folder.mkdir(parents=True)
     done = subprocess.run([program, *map(str, arguments)], cwd=folder, capture_output=True, check=False,
@@ -121,6 +155,7 @@ def run(program, name, arguments, side):
     (folder / "standard-output").write_bytes(done.stdout)
     (folder / "standard-error").write_bytes(done.stderr)
     (folder / "exit-code").write_text(f"{done.returncode}\n")
+    return done.returncode
 
 
 def lines(path):
@@ -145,16 +180,25 @@ def differences(old, new):
 
 def main(old, new, folder):
     sides = (folder / "old", folder / "new")
-    commands = [*analyses(), *others()]
-    for name, arguments in commands:
-        for program, side in zip((old, new), sides):
-            run(program, name, arguments, side)
+    for side in sides:
+        if side.exists():
+            sys.exit(f"{side}: it is there already; expected a folder without the results of a last run")
+        side.mkdir(parents=True)
+        (side / "worms.csv").write_text(WORMS_WITH_CONTROL)
+        (side / "larvae.csv").write_text(LARVAE_WITH_CONTROL)
+    commands = [(*command, 0) if len(command) == 2 else command for command in [*analyses(), *others()]]
+    astray = 0
+    for name, arguments, expected in commands:
+        ends = [run(program, name, arguments, side) for program, side in zip((old, new), sides)]
+        if expected is not ANY_END and ends[0] != expected:
+            print(f"{name}: the old program ended with {ends[0]}; expected {expected}\n")
+            astray += 1
     found = list(differences(*sides))
     for file, text in found:
         print(f"{file}\n{text}\n")
     compared = sum(path.is_file() for path in sides[0].rglob("*"))
-    print(f"{len(commands)} commands, {compared} files: {len(found)} differ")
-    return 1 if found else 0
+    print(f"{len(commands)} commands, {compared} files: {len(found)} differ, {astray} commands go astray")
+    return 1 if found or astray else 0
 
 
 if __name__ == "__main__":

@@ -19,7 +19,7 @@ file(READ src/data/cut_offs.toml EGGFALL_CUT_OFFS_TOML)
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/cut_offs.toml)
 configure_file(src/judgement/published_cut_offs.cpp.in judgement/published_cut_offs.cpp @ONLY)
 
-# So are the audit's own grids,
+# The audit's own grids are compiled in like the cut-offs.
 foreach(grid calibration stress cultures pools lesson)
   string(TOUPPER ${grid} name)
   file(READ src/data/audit_${grid}.toml EGGFALL_${name}_TOML)
@@ -27,7 +27,7 @@ foreach(grid calibration stress cultures pools lesson)
 endforeach()
 configure_file(src/simulation/built_in_grids.cpp.in simulation/built_in_grids.cpp @ONLY)
 
-# and the invented tests that teach, each named for its lesson.
+# The invented tests that teach are too, each named for its lesson.
 set(EGGFALL_SCENARIOS "")
 foreach(scenario class clear-answer few-eggs no-egg-left uneven-flock rising-season lazy-bench
         missed-at-the-gate light-doses hidden-worm not-found-again)
@@ -37,7 +37,7 @@ foreach(scenario class clear-answer few-eggs no-egg-left uneven-flock rising-sea
 endforeach()
 configure_file(src/simulation/scenario_texts.cpp.in simulation/scenario_texts.cpp @ONLY)
 
-# What the page of sliders is made of.
+# The page of sliders is made of an audit and of a script.
 eggfall_literals(src/data/lesson_audit.json EGGFALL_LESSON_AUDIT)
 eggfall_literals(src/data/lesson_page.js EGGFALL_LESSON_SCRIPT)
 configure_file(src/teach/slider/slider_texts.cpp.in teach/slider_texts.cpp @ONLY)

@@ -1,5 +1,5 @@
 # The rooms (DEVELOPERS.md) and how each is compiled. A file includes its own room and those before
-# it; .ci/rooms.py holds the order.
+# it: .ci/rooms.toml holds the order, .ci/rooms.py looks that it is kept.
 include(src/cmake/compiled_in.cmake)
 
 # What takes the compiler's time is templates of libraries, made anew in each file. So a room's files
@@ -7,8 +7,8 @@ include(src/cmake/compiled_in.cmake)
 # changes one file again and again is better off with the preset "dev", where this is off.
 option(EGGFALL_UNITY "Compile the files of a room together" ON)
 
-# The objects of one room. OPTION stands after the build type's own: -O1 where results are put into
-# words, since there no work is done that optimising could save.
+# The objects of one room. OPTION stands after the build type's own: -O1 where results are judged and
+# put into words, since that takes a thousandth of the time that their numbers take.
 #   eggfall_room(NAME [OPTION option] [LINK target...] [TOGETHER files] [ALONE file...])
 function(eggfall_room room)
   cmake_parse_arguments(PARSE_ARGV 1 ARG "" "OPTION;TOGETHER" "LINK;ALONE")
@@ -44,6 +44,9 @@ eggfall_room(trial TOGETHER 20)
 eggfall_room(statistics TOGETHER 8 ALONE mean_posterior.cpp paired_posterior.cpp
   LINK Eigen3::Eigen Random123::Random123)
 eggfall_room(judgement TOGETHER 20 OPTION -O1 LINK ${json} tomlplusplus::tomlplusplus)
+# The one file of that room that works long: it simulates.
+set_source_files_properties(src/judgement/larger_trial.cpp PROPERTIES
+  SKIP_UNITY_BUILD_INCLUSION ON COMPILE_OPTIONS $<$<CONFIG:Release>:-O3>)
 eggfall_room(report TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(simulation TOGETHER 12 ALONE count_model.cpp
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml Random123::Random123)

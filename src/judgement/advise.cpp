@@ -58,7 +58,7 @@ public:
 
 private:
   bool has(CaveatCode code, Severity severity) const {
-    return eggfall::has(caveats_, code, severity);
+    return has_caveat(caveats_, code, severity);
   }
 
   /// Of worms that survive, whatever the verdict on all together.

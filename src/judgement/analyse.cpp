@@ -35,13 +35,13 @@ struct TrialContext {
   const Trial& trial;
   const Group* control;
   const AnalysisSettings& settings;
-  CaveatContext caveats;
+  CaveatContext of_caveats;
 };
 
 /// The stages, one after another.
 GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   const AnalysisSettings& settings = context.settings;
-  const CutOffs& cut_offs = context.caveats.cut_offs;
+  const CutOffs& cut_offs = context.of_caveats.cut_offs;
   const JudgementContext judging{
       cut_offs,
       settings,
@@ -50,14 +50,14 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   const std::vector<Evidence> by_design = evidence_by_design(
       group, context.control, settings.design, judging.bootstrap, settings.priors);
   GroupEvidence evidence = shown_evidence(group, by_design, settings.level);
-  FieldCheck field =
-      check_field(group, by_design.empty() ? nullptr : &by_design.front().comparison(),
-                  usual_days(cut_offs, group, context.trial),
-                  context.caveats.control != nullptr ? &context.caveats.control->days : nullptr);
-  Judgement judgement = judge_group(evidence, by_design, judging);
+  FieldCheck field = check_field(
+      group, by_design.empty() ? nullptr : &by_design.front().comparison(),
+      usual_days(cut_offs, group, context.trial),
+      context.of_caveats.control != nullptr ? &context.of_caveats.control->days : nullptr);
+  Judgement judgement = judge_group(group, by_design, judging);
   judgement.worms =
-      analyse_worms(group, context.control, evidence, by_design, judging, context.caveats);
-  std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.caveats);
+      analyse_worms(group, context.control, evidence, by_design, judging, context.of_caveats);
+  std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
   judgement.standing = standing_of(judgement, caveats);
   Advice advice = advise(evidence, field, judgement, caveats);
   return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),

@@ -2,6 +2,8 @@
 
 #include "base/enum_names.hpp"
 
+#include <algorithm>
+
 namespace eggfall {
 namespace {
 
@@ -63,6 +65,12 @@ std::string_view to_string(Severity severity) {
 
 std::string_view to_string(CaveatCode code) {
   return name_of(code_names, code, "a caveat");
+}
+
+bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity) {
+  return std::ranges::any_of(caveats, [&](const Caveat& caveat) {
+    return caveat.code == code && caveat.severity == severity;
+  });
 }
 
 } // namespace eggfall

@@ -15,6 +15,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {

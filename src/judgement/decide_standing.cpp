@@ -14,22 +14,22 @@ constexpr double may_fall_short = 1.0 / 3;
 std::optional<Care> care_for(const Judgement& judgement, const std::vector<Caveat>& caveats) {
   if (std::ranges::any_of(judgement.worms, may_survive))
     return Care::worm_may_survive;
-  if (has(caveats, CaveatCode::larvae_without_eggs, Severity::serious))
+  if (has_caveat(caveats, CaveatCode::larvae_without_eggs, Severity::serious))
     return Care::larvae_without_eggs;
   if (judgement.probabilities && judgement.probabilities->below_expected > may_fall_short)
     return Care::truth_may_be_lower;
   if (!criteria_not_met(judgement.verdicts).empty())
     return Care::stricter_rule;
-  if (has(caveats, CaveatCode::repeats_disagree, Severity::warning))
+  if (has_caveat(caveats, CaveatCode::repeats_disagree, Severity::warning))
     return Care::repeats_disagree;
-  if (has(caveats, CaveatCode::sampled_early, Severity::warning))
+  if (has_caveat(caveats, CaveatCode::sampled_early, Severity::warning))
     return Care::sampled_early;
-  if (has(caveats, CaveatCode::overdosed, Severity::warning))
+  if (has_caveat(caveats, CaveatCode::overdosed, Severity::warning))
     return Care::overdosed;
-  if (has(caveats, CaveatCode::missing_after, Severity::warning))
+  if (has_caveat(caveats, CaveatCode::missing_after, Severity::warning))
     return Care::missing_after;
   const bool any_serious = !caveats.empty() && caveats.front().severity == Severity::serious;
-  if (any_serious || has(caveats, CaveatCode::one_animal, Severity::warning))
+  if (any_serious || has_caveat(caveats, CaveatCode::one_animal, Severity::warning))
     return Care::other_warning;
   return std::nullopt;
 }
@@ -78,12 +78,6 @@ std::vector<std::string> criteria_not_met(const std::vector<Verdict>& verdicts) 
         verdict.verdict_class == VerdictClass::suspected)
       titles.push_back(verdict.criteria_title);
   return titles;
-}
-
-bool has(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity) {
-  return std::ranges::any_of(caveats, [&](const Caveat& caveat) {
-    return caveat.code == code && caveat.severity == severity;
-  });
 }
 
 } // namespace eggfall

@@ -19,7 +19,4 @@ Standing standing_of(const WormAnalysis& worm);
 /// Titles of the criteria by which a group is resistant, low resistant or suspected.
 std::vector<std::string> criteria_not_met(const std::vector<Verdict>& verdicts);
 
-/// Whether there is a caveat of this code and severity.
-bool has(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity);
-
 } // namespace eggfall

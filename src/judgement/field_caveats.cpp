@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {

@@ -1,5 +1,7 @@
 #include "eggfall/judgement/group_evidence.hpp"
 
+#include "eggfall/base/error.hpp"
+
 #include <algorithm>
 #include <utility>
 
@@ -39,6 +41,8 @@ std::vector<AnimalResult> animal_results(const Group& group) {
 }
 
 const SampleSummary& compared_with(const GroupEvidence& evidence) {
+  if (evidence.larvae)
+    throw CalculationError("a worm told by larvae has no counts to compare with");
   const bool by_control = evidence.design && !pairs_animals(*evidence.design);
   return by_control ? *evidence.control : evidence.before;
 }

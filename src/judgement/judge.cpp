@@ -112,30 +112,36 @@ const Evidence* evidence_judged_by(const Criteria& criteria,
   return by_design.empty() ? nullptr : &by_design.front();
 }
 
-Judgement judge_group(const GroupEvidence& shown, const std::vector<Evidence>& by_design,
-                      const JudgementContext& context) {
-  Judgement judgement;
-  for (const Criteria& criteria : context.cut_offs.criteria)
-    judgement.verdicts.push_back(
-        judge(criteria, shown.group, evidence_judged_by(criteria, by_design)));
-  if (by_design.empty())
-    return judgement;
-  const Evidence& evidence = by_design.front();
-  const Verdict& verdict = judgement.first_verdict();
-  judgement.best_lower = best_lower(evidence, context);
-  judgement.probabilities = probabilities(verdict, evidence);
-  judgement.larger_trials = had_it_been_larger(verdict, evidence, context);
-  judgement.sensitivity = sensitivity(verdict, context.criteria(), shown.group, evidence);
-  return judgement;
-}
-
-Judgement judge_larvae(const GroupEvidence& shown, const WormEvidence& larvae,
+Judgement judge_counts(const Group& group, const std::vector<Evidence>& by_design,
                        const JudgementContext& context) {
   Judgement judgement;
   for (const Criteria& criteria : context.cut_offs.criteria)
-    judgement.verdicts.push_back(judge(criteria, shown.group, &larvae));
+    judgement.verdicts.push_back(judge(criteria, group, evidence_judged_by(criteria, by_design)));
+  if (by_design.empty())
+    return judgement;
+  judgement.best_lower = best_lower(by_design.front(), context);
+  judgement.probabilities = probabilities(judgement.first_verdict(), by_design.front());
+  return judgement;
+}
+
+Judgement judge_larvae(const Group& group, const WormEvidence& larvae,
+                       const JudgementContext& context) {
+  Judgement judgement;
+  for (const Criteria& criteria : context.cut_offs.criteria)
+    judgement.verdicts.push_back(judge(criteria, group, &larvae));
   judgement.best_lower = best_lower(larvae, first_given(judgement.verdicts));
   judgement.probabilities = probabilities(judgement.first_verdict(), larvae);
+  return judgement;
+}
+
+Judgement judge_group(const Group& group, const std::vector<Evidence>& by_design,
+                      const JudgementContext& context) {
+  Judgement judgement = judge_counts(group, by_design, context);
+  if (by_design.empty())
+    return judgement;
+  const Verdict& verdict = judgement.first_verdict();
+  judgement.larger_trials = had_it_been_larger(verdict, by_design.front(), context);
+  judgement.sensitivity = sensitivity(verdict, context.criteria(), group, by_design.front());
   return judgement;
 }
 

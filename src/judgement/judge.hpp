@@ -4,11 +4,12 @@
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/judgement/verdict.hpp"
+#include "eggfall/statistics/bootstrap.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
 #include "eggfall/trial/trial.hpp"
 
-#include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -54,13 +55,18 @@ struct JudgementContext {
   const Criteria& criteria() const { return cut_offs.criteria.front(); }
 };
 
-/// The verdicts on `shown`, which was made of `by_design`, and what goes with the first; not yet
-/// its worms and its standing.
-Judgement judge_group(const GroupEvidence& shown, const std::vector<Evidence>& by_design,
-                      const JudgementContext& context);
-
-/// The same of a worm by its larvae.
-Judgement judge_larvae(const GroupEvidence& shown, const WormEvidence& larvae,
+/// The verdicts on a group, or on one kind of its eggs, with what the first rests on: best_lower
+/// and probabilities. `by_design` is the evidence of `group`. Not yet its worms and its standing.
+Judgement judge_counts(const Group& group, const std::vector<Evidence>& by_design,
                        const JudgementContext& context);
+
+/// The same of a worm by its larvae; `group` is what its thresholds hang on.
+Judgement judge_larvae(const Group& group, const WormEvidence& larvae,
+                       const JudgementContext& context);
+
+/// judge_counts() of a whole group, and what the first verdict would be under other priors, or had
+/// the trial been larger.
+Judgement judge_group(const Group& group, const std::vector<Evidence>& by_design,
+                      const JudgementContext& context);
 
 } // namespace eggfall

@@ -72,7 +72,7 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
 }
 
 /// An arm whose animals were sampled twice, with its counts after above the bar.
-Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtension& step,
+Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtension& extension,
                     RandomStream& stream) {
   const double kappa = 1 / (state.tau * state.tau);
   const auto levels = [&](double total_level, double z, double shift) {
@@ -92,10 +92,10 @@ Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtensi
     const PairLevels own =
         levels(total_levels.back(),
                draw_z(after, total, state.log_ratio + shift, state.tau, stream), shift);
-    result.above.push_back(counted_on(arm.above[i], own.after, step.volume, stream));
-    result.below.push_back(counted_on(arm.below[i], own.before, step.volume, stream));
+    result.above.push_back(counted_on(arm.above[i], own.after, extension.volume, stream));
+    result.below.push_back(counted_on(arm.below[i], own.before, extension.volume, stream));
   }
-  for (std::size_t i = 0; i < step.more_animals; ++i) {
+  for (std::size_t i = 0; i < extension.more_animals; ++i) {
     const std::size_t like = stream.below(static_cast<std::uint32_t>(arm.above.size()));
     const double v = gamma_draw(kappa, stream);
     const double u = gamma_draw(kappa, stream);
@@ -111,14 +111,14 @@ Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtensi
 
 /// Counts of animals sampled once.
 std::vector<Count> continued_counts(const std::vector<Count>& counts, const MeanState& state,
-                                    const TrialExtension& step, RandomStream& stream) {
+                                    const TrialExtension& extension, RandomStream& stream) {
   std::vector<Count> result;
   for (const Count& count : counts) {
     const double mean = state.mean_epg / count.factor.value();
     const double level = gamma_draw(state.k + count.eggs.value(), stream) * mean / (mean + state.k);
-    result.push_back(counted_on(count, level, step.volume, stream));
+    result.push_back(counted_on(count, level, extension.volume, stream));
   }
-  for (std::size_t i = 0; i < step.more_animals; ++i) {
+  for (std::size_t i = 0; i < extension.more_animals; ++i) {
     const Count& like = counts[i % counts.size()];
     const double level =
         gamma_draw(state.k, stream) * state.mean_epg / like.factor.value() / state.k;
@@ -143,18 +143,19 @@ public:
       means_ = draw_two_means(treated.above, last.below, priors.mean, size, stream);
   }
 
-  Comparison continued(std::size_t i, const TrialExtension& step, RandomStream& stream) const {
+  Comparison continued(std::size_t i, const TrialExtension& extension, RandomStream& stream) const {
     Comparison result;
     result.design = comparison_.design;
     const Arm& treated = comparison_.arms.front();
     const Arm& last = comparison_.arms.back();
     if (paired())
-      result.arms.push_back(continued_pairs(treated, pairs_[0][i], step, stream));
+      result.arms.push_back(continued_pairs(treated, pairs_[0][i], extension, stream));
     if (comparison_.design == Design::controlled)
-      result.arms.push_back(turned(continued_pairs(turned(last), pairs_[1][i], step, stream)));
+      result.arms.push_back(turned(continued_pairs(turned(last), pairs_[1][i], extension, stream)));
     if (!paired()) {
-      result.arms.push_back({continued_counts(treated.above, means_[i].above, step, stream), {}});
-      result.arms.push_back({{}, continued_counts(last.below, means_[i].below, step, stream)});
+      result.arms.push_back(
+          {continued_counts(treated.above, means_[i].above, extension, stream), {}});
+      result.arms.push_back({{}, continued_counts(last.below, means_[i].below, extension, stream)});
     }
     return result;
   }
@@ -178,7 +179,7 @@ std::vector<TrialExtension> usual_extensions() {
 std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const PosteriorPriors& priors, double level,
                                               double lower_threshold, double expected,
-                                              const std::vector<TrialExtension>& steps,
+                                              const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings) {
   check_level(level);
   constexpr std::size_t resamples = 1'000;
@@ -196,14 +197,14 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
   const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);
 
   std::vector<LargerTrialOutcome> outcomes;
-  for (std::size_t t = 0; t < steps.size(); ++t) {
-    LargerTrialOutcome outcome{steps[t], settings.simulations, 0, 0, 0, 0};
+  for (std::size_t t = 0; t < extensions.size(); ++t) {
+    LargerTrialOutcome outcome{extensions[t], settings.simulations, 0, 0, 0, 0};
     const double share = 1.0 / static_cast<double>(settings.simulations);
     for (std::size_t s = 0; s < settings.simulations; ++s) {
       RandomStream stream(
           {settings.seed, settings.group,
            first_replicate + static_cast<std::uint32_t>(t * settings.simulations + s)});
-      const Comparison next = unknowns.continued(s, steps[t], stream);
+      const Comparison next = unknowns.continued(s, extensions[t], stream);
       // The bootstrap's own streams are those of replicates below `first_replicate`.
       const Interval interval =
           Evidence(next, {resamples, settings.seed, settings.group}, priors).headline(level);

@@ -9,7 +9,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <iterator>
 #include <optional>
 #include <utility>
 
@@ -53,7 +52,7 @@ void add_cultured(std::vector<WormAnalysis>& worms, const Group& group, const Gr
                               worm_shares(all.design(), cultured, pointer_to(control_left), worm));
     cultured.worm = worm;
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
-    Judgement judgement = judge_larvae(evidence, larvae, judging);
+    Judgement judgement = judge_larvae(cultured, larvae, judging);
     worms.push_back(analysed(WormSource::larval_culture, std::move(evidence), std::move(judgement),
                              shown, context));
   }
@@ -70,7 +69,7 @@ WormAnalysis told_on_the_slide(const Group& group, const Group* control, const s
       evidence_by_design(own, pointer_to(control_own), judging.settings.design, judging.bootstrap,
                          judging.settings.priors);
   GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
-  Judgement judgement = judge_group(evidence, by_design, judging);
+  Judgement judgement = judge_counts(own, by_design, judging);
   return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), shown,
                   context);
 }
@@ -81,16 +80,13 @@ std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control
                                         const GroupEvidence& shown,
                                         const std::vector<Evidence>& by_design,
                                         const JudgementContext& judging,
-                                        const CaveatContext& caveats) {
-  AnalysisSettings settings = judging.settings;
-  settings.simulations = 0; // what a larger trial would show is told of the whole group alone
-  const JudgementContext judging_worms{judging.cut_offs, settings, judging.bootstrap};
+                                        const CaveatContext& context) {
   const std::vector<std::string> kinds = kinds_told_apart(group);
   std::vector<WormAnalysis> worms;
   if (!by_design.empty())
-    add_cultured(worms, group, control, kinds, shown, by_design.front(), judging_worms, caveats);
+    add_cultured(worms, group, control, kinds, shown, by_design.front(), judging, context);
   for (const std::string& kind : kinds)
-    worms.push_back(told_on_the_slide(group, control, kind, shown, judging_worms, caveats));
+    worms.push_back(told_on_the_slide(group, control, kind, shown, judging, context));
   return worms;
 }
 

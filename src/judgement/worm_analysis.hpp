@@ -20,7 +20,7 @@ std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control
                                         const GroupEvidence& shown,
                                         const std::vector<Evidence>& by_design,
                                         const JudgementContext& judging,
-                                        const CaveatContext& caveats);
+                                        const CaveatContext& context);
 
 /// The names of those worms that `is_so` is true of.
 std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),

@@ -166,8 +166,8 @@ Json to_json(const GroupAnalysis& group) {
                                    {"interval", to_json(other.interval)},
                                    {"class", to_string(other.verdict_class)}});
   for (const LargerTrialOutcome& outcome : group.judgement.larger_trials)
-    json["next_steps"].push_back({{"volume", outcome.step.volume},
-                                  {"more_animals", outcome.step.more_animals},
+    json["next_steps"].push_back({{"volume", outcome.extension.volume},
+                                  {"more_animals", outcome.extension.more_animals},
                                   {"simulations", outcome.simulations},
                                   {"clear_percent", in_percent(outcome.clear)},
                                   {"susceptible_percent", in_percent(outcome.susceptible)},

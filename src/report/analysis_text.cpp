@@ -1,11 +1,8 @@
 #include "eggfall/report/analysis_text.hpp"
 
-#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
-#include "judgement/sample_words.hpp"
-#include "judgement/worm_analysis.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/field_table.hpp"
 #include "report/ranking_text.hpp"

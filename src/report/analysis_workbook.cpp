@@ -3,7 +3,6 @@
 #include "eggfall/base/percent.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
-#include "judgement/worm_analysis.hpp"
 
 #include <algorithm>
 #include <iterator>

@@ -5,7 +5,6 @@
 #include "formats/drawing/html_page.hpp"
 #include "judgement/eggs_left.hpp"
 #include "judgement/provenance_words.hpp"
-#include "judgement/worm_analysis.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/ranking_words.hpp"
 #include "report/result_words.hpp"

@@ -1,7 +1,6 @@
 #include "report/farmer_part.hpp"
 
 #include "base/date.hpp"
-#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/html_page.hpp"

@@ -2,7 +2,6 @@
 
 #include "base/number_words.hpp"
 #include "base/text.hpp"
-#include "judgement/sample_words.hpp"
 
 #include <fmt/format.h>
 

@@ -3,7 +3,6 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
 

@@ -143,13 +143,13 @@ std::string larger_trials_text(const GroupAnalysis& analysis) {
   for (std::size_t i = 0; i < outcomes.size(); ++i) {
     const LargerTrialOutcome& outcome = outcomes[i];
     const std::string percent_clear = fmt::format("{:.0f}%", 100 * outcome.clear);
-    if (outcome.step.more_animals == 0)
+    if (outcome.extension.more_animals == 0)
       text += fmt::format("{} {:g} times the volume counted {}", i == 0 ? "" : ",",
-                          outcome.step.volume, percent_clear);
+                          outcome.extension.volume, percent_clear);
     else
-      text += fmt::format("{} {} more{} {}", animals ? "," : ";", outcome.step.more_animals,
+      text += fmt::format("{} {} more{} {}", animals ? "," : ";", outcome.extension.more_animals,
                           animals ? "" : more, percent_clear);
-    animals = outcome.step.more_animals > 0;
+    animals = outcome.extension.more_animals > 0;
   }
   return text + fmt::format(" ({} simulations each)", outcomes.front().simulations);
 }

@@ -2,7 +2,6 @@
 
 #include "eggfall/judgement/trial_analysis.hpp"
 
-#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -39,7 +38,7 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts);
 std::string chance_text(const GroupAnalysis& analysis);
 
 /// "... 2 times the volume counted 35%, 4 times the volume counted 45%; 5 more animals 30%, ...".
-/// There must be next steps.
+/// There must be larger trials.
 std::string larger_trials_text(const GroupAnalysis& analysis);
 
 /// Why the intervals differ, where they do; empty otherwise.

@@ -8,7 +8,7 @@ namespace eggfall {
 namespace {
 
 std::string indented(std::string_view text) {
-  return paragraph(text, screen_width, "  ");
+  return eggfall::paragraph(text, screen_width, "  ");
 }
 
 std::string group_line(const ScenarioGroup& group) {

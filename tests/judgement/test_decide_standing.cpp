@@ -191,9 +191,9 @@ TEST_CASE("Criteria that are not met are those that find resistance, or suspect 
 TEST_CASE("A caveat is there if one has both its code and its severity") {
   const std::vector<Caveat> caveats{caveat(CaveatCode::overdosed, Severity::note),
                                     caveat(CaveatCode::dropped, Severity::warning)};
-  CHECK(has(caveats, CaveatCode::overdosed, Severity::note));
-  CHECK(has(caveats, CaveatCode::dropped, Severity::warning));
-  CHECK_FALSE(has(caveats, CaveatCode::overdosed, Severity::warning));
-  CHECK_FALSE(has(caveats, CaveatCode::few_larvae, Severity::note));
-  CHECK_FALSE(has({}, CaveatCode::dropped, Severity::warning));
+  CHECK(has_caveat(caveats, CaveatCode::overdosed, Severity::note));
+  CHECK(has_caveat(caveats, CaveatCode::dropped, Severity::warning));
+  CHECK_FALSE(has_caveat(caveats, CaveatCode::overdosed, Severity::warning));
+  CHECK_FALSE(has_caveat(caveats, CaveatCode::few_larvae, Severity::note));
+  CHECK_FALSE(has_caveat({}, CaveatCode::dropped, Severity::warning));
 }

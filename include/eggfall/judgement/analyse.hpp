@@ -6,14 +6,14 @@
 
 namespace eggfall {
 
-/// From counts to verdicts: for every treated group of `trial` the comparison, the
-/// reduction, its intervals, a verdict by each criterion, and the caveats.
+/// From counts to verdicts: every treated group of `trial`, and each of its worms, stage by stage
+/// (see GroupAnalysis); the control group; and the drenches compared with one another.
 ///
 /// Deterministic: bootstrap streams are keyed by the seed, the names of trial and
 /// group, and the replicate.
 /// A group that settings.design does not fit has no reduction, and a caveat says so.
-/// @throws InputError for a level outside (0, 1), resamples out of range, or criteria
-///   not among `cut_offs`.
+/// @throws InputError for a level outside (0, 1), resamples out of range, criteria not among
+///   `cut_offs`, or as check_doses().
 TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                       const AnalysisSettings& settings);
 

@@ -3,6 +3,7 @@
 #include <array>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace eggfall {
 
@@ -108,5 +109,8 @@ struct Caveat {
   std::string text; ///< One sentence or two, with this trial's numbers.
   Severity severity = Severity::note;
 };
+
+/// Whether there is one of this code and severity.
+bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity);
 
 } // namespace eggfall

@@ -27,6 +27,7 @@ struct FieldCheck {
 
 /// `comparison` is that of the design shown, or nullptr; `control` is when the control group was
 /// sampled, or nullptr.
+/// @throws InputError as check_doses().
 FieldCheck check_field(const Group& group, const Comparison* comparison, const UsualDays& usual,
                        const DayCheck* control);
 

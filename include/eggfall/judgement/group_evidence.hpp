@@ -70,9 +70,11 @@ struct PosteriorPart {
 };
 
 /// What the counts of a group, or of one worm in it, say about the drench, whatever any rule makes
-/// of it.
+/// of it. Of a worm told by larvae there are no animals: `group` then holds what its thresholds
+/// hang on and the cultures, and samples, other designs and animals are empty.
 struct GroupEvidence {
-  Group group;                          ///< As read; its host may have come from an option.
+  /// As read (its host may have come from an option); of a worm told on the slide, of_kind() it.
+  Group group;
   std::optional<Design> design;         ///< Empty: nothing could be compared.
   std::size_t animals = 0;              ///< Treated animals in the comparison.
   SampleSummary before;                 ///< Treated animals: those compared if the design pairs
@@ -96,6 +98,7 @@ struct GroupEvidence {
 
 /// The counts that those after treatment are compared with: the control's where the design takes
 /// them, or else those before treatment.
+/// @throws CalculationError for a worm told by larvae, which has no counts of its own.
 const SampleSummary& compared_with(const GroupEvidence& evidence);
 
 } // namespace eggfall

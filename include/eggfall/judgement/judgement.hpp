@@ -35,16 +35,17 @@ struct WormAnalysis;
 /// What the criteria make of the evidence.
 struct Judgement {
   std::vector<Verdict> verdicts; ///< By the counts alone; the one asked for first.
-  /// The lower limit, by the method and at the level of the first verdict, had no egg been
-  /// found after treatment: the most that these counts before could have shown. Of a worm told by
-  /// larvae: had none of its larvae been found; only where its own lower limit falls short.
+  /// The lower limit of the headline at the level of the first criterion, had no egg been found
+  /// after treatment: the most that these counts before could have shown. Of a worm told by larvae:
+  /// had none of its larvae been found, at the level of verdict_of() it; only where its own lower
+  /// limit falls short.
   std::optional<double> best_lower;
   /// Empty without a posterior behind the first verdict, or if GroupEvidence::outside_posterior.
   std::optional<EfficacyProbabilities> probabilities;
   std::vector<PriorSensitivity> sensitivity;     ///< At half and double the scale.
   std::vector<LargerTrialOutcome> larger_trials; ///< If the first verdict is inconclusive.
   std::vector<WormAnalysis> worms;               ///< By larval culture, then by eggs told apart.
-  Standing standing;
+  Standing standing;                             ///< Decided last, when the caveats are known.
 
   /// The verdict by the criteria shown first. There must be one.
   const Verdict& first_verdict() const { return verdicts.front(); }
@@ -63,7 +64,8 @@ std::string_view to_string(WormSource source);
 struct WormAnalysis {
   std::string worm;
   WormSource source = WormSource::larval_culture;
-  GroupEvidence evidence; ///< Of its own eggs or larvae; its design is that of the group.
+  GroupEvidence
+      evidence; ///< Of its own larvae by the group's design, or of its own eggs by theirs.
   Judgement judgement;
   std::vector<Caveat> caveats; ///< The most serious first.
 };
@@ -79,7 +81,7 @@ struct WormFound {
 WormFound found_before(const WormAnalysis& worm);
 WormFound found_after(const WormAnalysis& worm);
 
-/// The design of its group; paired if nothing could be compared.
+/// The design of its evidence; paired if nothing could be compared.
 Design design_of(const WormAnalysis& worm);
 
 /// The first that is one: not every criterion has a rule for a group or a worm, or finds what it

@@ -18,9 +18,9 @@ struct TrialExtension {
 /// Twice and four times the volume; 5, 10 and 20 more animals.
 std::vector<TrialExtension> usual_extensions();
 
-/// How often a step gave each class among simulated continuations of a trial.
+/// How often an extension gave each class among simulated continuations of a trial.
 struct LargerTrialOutcome {
-  TrialExtension step;
+  TrialExtension extension;
   std::size_t simulations = 0;
   double clear = 0; ///< Share of classes other than inconclusive.
   double susceptible = 0;
@@ -29,25 +29,25 @@ struct LargerTrialOutcome {
 };
 
 struct LargerTrialSettings {
-  std::size_t simulations = 100; ///< For each step.
+  std::size_t simulations = 100; ///< For each extension.
   std::uint64_t seed = 1;
   std::uint64_t group = 0; ///< See stream_group().
 };
 
-/// Simulates what a next step would bring, from the posterior: the unknowns are drawn, then each
-/// animal's own levels given its counts, then further counts, or further animals like those seen;
-/// the class is that of two_one_sided() on the headline interval of old and new counts together:
-/// what this trial, had it been larger, would have shown. Further animals take their level from
-/// the animals seen, which varies a little less than the model's.
+/// Simulates what an extension would have brought, from the posterior: the unknowns are drawn, then
+/// each animal's own levels given its counts, then further counts, or further animals like those
+/// seen; the class is that of two_one_sided() on the headline interval of old and new counts
+/// together: what this trial, had it been larger, would have shown. Further animals take their
+/// level from the animals seen, which varies a little less than the model's.
 ///
-/// Simulation s of step t draws from the stream (seed, group, s) at its own place for t, so that
-/// the result depends on neither order nor threads.
-/// Returns nothing if the comparison has no posterior, or a count above 5,000 eggs.
+/// Simulation s of extension t draws from the stream (seed, group, s) at its own place for t, so
+/// that the result depends on neither order nor threads. Returns nothing if the comparison has no
+/// posterior, or a count above 5,000 eggs.
 /// @throws InputError unless 0 < level < 1.
 std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const PosteriorPriors& priors, double level,
                                               double lower_threshold, double expected,
-                                              const std::vector<TrialExtension>& steps,
+                                              const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings);
 
 } // namespace eggfall

@@ -4,7 +4,6 @@
 
 #include <array>
 #include <optional>
-#include <string_view>
 
 namespace eggfall {
 
