@@ -188,7 +188,7 @@ TEST_CASE("What a larger trial would have shown is told step by step") {
   analysis.evidence.after = summarise(support::counts({1, 2}, 50));
   const auto step = [](double volume, std::size_t animals, double clear) {
     LargerTrialOutcome outcome;
-    outcome.step = {volume, animals};
+    outcome.extension = {volume, animals};
     outcome.simulations = 100;
     outcome.clear = clear;
     return outcome;
