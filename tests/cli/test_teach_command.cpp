@@ -130,7 +130,9 @@ TEST_CASE("teach: the first page leads to every page of the pack, and a seed mak
   };
   const std::string folder = made("one");
   std::set<std::string> linked{"index.html"};
-  for (const pugi::xpath_node link : page(folder + "/index.html").select_nodes("//a"))
+  const pugi::xml_document index =
+      page(folder + "/index.html"); // its nodes live as long as it does
+  for (const pugi::xpath_node link : index.select_nodes("//a"))
     linked.insert(link.node().attribute("href").value());
   std::set<std::string> pages;
   for (const auto& entry : std::filesystem::directory_iterator(folder))
