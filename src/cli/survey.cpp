@@ -25,7 +25,9 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <list>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -109,7 +111,27 @@ struct Token {
   std::vector<SurveyRow> rows;
   std::string csv;
 };
-using TokenPtr = std::shared_ptr<Token>;
+
+/// The tokens between reading and writing, first read first. They are owned here, since a pipeline
+/// that an error ends forgets what is on its way in it.
+class TokensUnderWay {
+public:
+  Token* add(TrialBatch batch) {
+    const std::lock_guard lock(mutex_);
+    tokens_.push_back({std::move(batch), {}, {}});
+    return &tokens_.back();
+  }
+
+  /// The first of all is done with.
+  void remove_first() {
+    const std::lock_guard lock(mutex_);
+    tokens_.pop_front();
+  }
+
+private:
+  std::mutex mutex_;
+  std::list<Token> tokens_; ///< Whose places stay while others come and go.
+};
 
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
 /// order. Memory is bounded by the batches under way.
@@ -118,15 +140,16 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
   const auto bytes = total_size(options.tables);
   const auto progress =
       bytes ? std::make_unique<Progress>(*bytes) : std::make_unique<Progress>("trials");
-  const auto read = [&](tbb::flow_control& flow) -> TokenPtr {
+  TokensUnderWay under_way;
+  const auto read = [&](tbb::flow_control& flow) -> Token* {
     auto batch = source.next();
     if (!batch) {
       flow.stop();
       return nullptr;
     }
-    return std::make_shared<Token>(Token{std::move(*batch), {}, {}});
+    return under_way.add(std::move(*batch));
   };
-  const auto judge_trials = [&](TokenPtr token) {
+  const auto judge_trials = [&](Token* token) {
     for (const NumberedTrial& numbered : token->batch.trials)
       for (SurveyRow& row : survey_rows(numbered.trial, numbered.number, survey.settings)) {
         if (csv)
@@ -135,20 +158,21 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
       }
     return token;
   };
-  const auto write = [&](const TokenPtr& token) {
+  const auto write = [&](const Token* token) {
     for (const SurveyRow& row : token->rows)
       add(survey, row);
     if (csv)
       csv->append(token->csv);
     progress->step(bytes ? token->batch.bytes : token->batch.trials.size());
+    under_way.remove_first(); // written in the order of reading, so it is this one
   };
   const std::size_t tokens =
       4 * tbb::global_control::active_value(tbb::global_control::max_allowed_parallelism);
   using tbb::filter_mode;
-  tbb::parallel_pipeline(
-      tokens, tbb::make_filter<void, TokenPtr>(filter_mode::serial_in_order, read) &
-                  tbb::make_filter<TokenPtr, TokenPtr>(filter_mode::parallel, judge_trials) &
-                  tbb::make_filter<TokenPtr, void>(filter_mode::serial_in_order, write));
+  tbb::parallel_pipeline(tokens,
+                         tbb::make_filter<void, Token*>(filter_mode::serial_in_order, read) &
+                             tbb::make_filter<Token*, Token*>(filter_mode::parallel, judge_trials) &
+                             tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
   survey.in_tables = source.in_tables();
   survey.surveyed = source.taken();
   tell_notes(source.notes());
