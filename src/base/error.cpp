@@ -30,7 +30,7 @@ std::string place_in_sheet(const Problem& problem) {
 }
 
 std::string place_in_text(const Problem& problem) {
-  std::string text = problem.source.name;
+  std::string text = problem.source.shown();
   if (problem.line > 0)
     text += fmt::format(":{}", problem.line);
   if (problem.column > 0)

@@ -35,4 +35,9 @@ double in_percent(double proportion) {
   return std::round(100 * digits * proportion) / digits;
 }
 
+double of_percent(double percent) {
+  constexpr double digits = 1e11;
+  return std::round(digits * percent) / (100 * digits);
+}
+
 } // namespace eggfall

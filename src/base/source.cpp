@@ -2,13 +2,15 @@
 
 #include "base/cell_reference.hpp"
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 
 #include <fmt/format.h>
 
 namespace eggfall {
 
 std::string Source::shown() const {
-  return is_sheet() ? fmt::format("{}, sheet {}", name, in_quotes(sheet)) : name;
+  return is_sheet() ? fmt::format("{}, sheet {}", without_controls(name), in_quotes(sheet))
+                    : without_controls(name);
 }
 
 std::string Source::line(std::size_t number) const {

@@ -1,5 +1,7 @@
 #include "base/text.hpp"
 
+#include "base/user_text.hpp"
+
 #include <boost/locale/utf.hpp>
 
 #include <algorithm>
@@ -70,7 +72,7 @@ std::string in_quotes(std::string_view text) {
     const bool valid = boost::locale::utf::is_valid_codepoint(point);
     if (!valid)
       at = start + 1;
-    if (valid && point >= 0x20U && point != 0x7FU)
+    if (valid && may_be_shown(static_cast<std::uint32_t>(point)))
       out.append(start, at);
     else
       out += '?';
@@ -220,13 +222,6 @@ std::optional<std::uint64_t> parse_whole_number(std::string_view text) {
       end != text.data() + text.size())
     return std::nullopt;
   return value;
-}
-
-std::string without_controls(std::string_view text) {
-  std::string clean(text);
-  std::ranges::replace_if(
-      clean, [](char c) { return static_cast<unsigned char>(c) < 0x20U || c == 0x7F; }, ' ');
-  return clean;
 }
 
 } // namespace eggfall

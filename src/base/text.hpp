@@ -18,8 +18,8 @@ std::string lower_case(std::string_view text);
 /// Without spaces, tabs and no-break spaces at either end.
 std::string_view trimmed(std::string_view text);
 
-/// `text` in double quotes, cut to 40 characters; control bytes, and those that are not UTF-8, are
-/// shown as '?'.
+/// `text` in double quotes, cut to 40 characters; bytes that are not UTF-8, and characters that are
+/// not to be shown (may_be_shown()), are shown as '?'.
 std::string in_quotes(std::string_view text);
 
 /// Byte offset of the first sequence that is not valid UTF-8, if any.
@@ -57,8 +57,5 @@ std::optional<double> parse_number(std::string_view text);
 
 /// A whole number in digits alone, of at most 18 of them; nothing for anything else.
 std::optional<std::uint64_t> parse_whole_number(std::string_view text);
-
-/// Control bytes (line breaks, escapes) turned into spaces.
-std::string without_controls(std::string_view text);
 
 } // namespace eggfall

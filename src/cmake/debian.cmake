@@ -49,7 +49,7 @@ a test can tell, and makes packs for teaching.")
 set(CPACK_DEBIAN_DEVEL_PACKAGE_NAME libeggfall-dev)
 set(CPACK_DEBIAN_DEVEL_PACKAGE_SECTION libdevel)
 set(CPACK_DEBIAN_DEVEL_PACKAGE_DEPENDS
-  "libfmt-dev, libpugixml-dev, libtomlplusplus-dev, libcsv-dev, libzip-dev")
+  "libfmt-dev, libpugixml-dev, libtomlplusplus-dev, libcsv-dev, libzip-dev, libutf8proc-dev")
 set(CPACK_DEBIAN_DEVEL_DESCRIPTION "faecal egg count reduction tests, C++ library
 The library that the program eggfall is made of: reading tables of worm egg
 counts, the fall of each group with its intervals, verdicts by published

@@ -37,7 +37,7 @@ write_basic_package_version_file(${CMAKE_CURRENT_BINARY_DIR}/eggfallConfigVersio
 install(FILES
   ${CMAKE_CURRENT_BINARY_DIR}/eggfallConfig.cmake
   ${CMAKE_CURRENT_BINARY_DIR}/eggfallConfigVersion.cmake
-  src/cmake/FindLibCSV.cmake src/cmake/FindLibZip.cmake
+  src/cmake/FindLibCSV.cmake src/cmake/FindLibZip.cmake src/cmake/FindUtf8proc.cmake
   DESTINATION ${config_dir})
 
 find_program(DPKG_DEB dpkg-deb)

@@ -36,7 +36,7 @@ function(eggfall_room room)
 endfunction()
 
 set(json nlohmann_json::nlohmann_json)
-eggfall_room(base TOGETHER 20 LINK Random123::Random123)
+eggfall_room(base TOGETHER 20 LINK Random123::Random123 Utf8proc::Utf8proc)
 eggfall_room(formats TOGETHER 20
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
 eggfall_room(trial TOGETHER 20)
@@ -66,7 +66,8 @@ target_include_directories(eggfall_core
   PUBLIC $<BUILD_INTERFACE:${CMAKE_CURRENT_SOURCE_DIR}/include>)
 # Who links the library installed needs what is linked here; no public header includes any of these.
 target_link_libraries(eggfall_core PRIVATE
-  fmt::fmt tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
+  fmt::fmt tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip
+  Utf8proc::Utf8proc)
 if(EGGFALL_COVERAGE)
   target_link_options(eggfall_core PUBLIC $<BUILD_INTERFACE:--coverage>)
 endif()

@@ -1,6 +1,7 @@
 #include "formats/csv_stream.hpp"
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 
 #include <fmt/format.h>
 
@@ -151,8 +152,7 @@ void CsvStream::rethrow_failure() const {
 
 void CsvStream::add_cell(std::string_view cell) {
   row_.line = row_start_;
-  const std::string text = without_controls(cell.substr(0, longest_cell + 1));
-  row_.cells.emplace_back(trimmed(text)); // a line break may begin or end it
+  row_.cells.push_back(normalised(cell.substr(0, longest_cell + 1)));
   if (too_long_ == 0 && cell.size() > longest_cell)
     too_long_ = row_.cells.size();
 }

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
 
@@ -13,6 +14,7 @@
 #include <stdexcept>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace eggfall {
 
@@ -63,6 +65,20 @@ inline double within(const Json& json, double least, double most) {
   return value;
 }
 
+/// Every text in it normalised(), since titles and names in it go to screens and pages again.
+inline void normalise_texts(Json& json) {
+  std::vector<Json*> left{&json}; // not by recursion: what was read may be nested at will
+  while (!left.empty()) {
+    Json& value = *left.back();
+    left.pop_back();
+    if (value.is_string())
+      value = normalised(value.get_ref<const std::string&>());
+    else if (value.is_structured())
+      for (Json& each : value)
+        left.push_back(&each);
+  }
+}
+
 /// What `read` makes of a JSON text.
 /// @throws InputError that says `found` (and why) and `expected`, for what is no JSON and for what
 ///   `read` refuses by an exception of the JSON library, InputError or std::invalid_argument.
@@ -71,7 +87,9 @@ auto read_json(std::string_view json, const std::string& source, std::string_vie
                std::string expected, Read&& read) {
   std::string why;
   try {
-    return read(Json::parse(json));
+    Json parsed = Json::parse(json);
+    normalise_texts(parsed);
+    return read(parsed);
   } catch (const Json::parse_error& error) {
     why = fmt::format("not JSON, from byte {} on", error.byte);
   } catch (const Json::exception&) {

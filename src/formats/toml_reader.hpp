@@ -1,6 +1,7 @@
 #pragma once
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 
 #include <fmt/format.h>
@@ -81,7 +82,9 @@ public:
     if (node == nullptr)
       return std::nullopt;
     auto value = node->value_exact<std::string>();
-    if (!value || trimmed(*value).empty())
+    if (value)
+      *value = normalised(*value);
+    if (!value || value->empty())
       refuse(*node, key, value ? "an empty text" : std::string(kind(*node)), "a text in quotes");
     return value;
   }
@@ -149,12 +152,14 @@ public:
     std::vector<std::string> values;
     if (array != nullptr)
       for (const toml::node& item : *array) {
-        const auto value = item.value_exact<std::string>();
-        if (!value || trimmed(*value).empty())
+        auto value = item.value_exact<std::string>();
+        if (value)
+          *value = normalised(*value);
+        if (!value || value->empty())
           refuse(item, key, std::string(kind(item)), "a text in quotes");
         if (*value == "any")
           refuse(item, key, "\"any\" in an array", "it alone, or names");
-        values.push_back(*value);
+        values.push_back(std::move(*value));
       }
     if (values.empty())
       refuse(*node, key, array != nullptr ? "an empty array" : std::string(kind(*node)),

@@ -3,6 +3,7 @@
 #include "base/cell_reference.hpp"
 #include "base/date.hpp"
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 #include "formats/table_builder.hpp"
 #include "formats/xml_nodes.hpp"
@@ -45,6 +46,8 @@ std::string without_escapes(std::string_view text) {
   return out;
 }
 
+constexpr std::size_t largest_sheet = std::size_t{64} << 20U; ///< Bytes of text in its cells.
+
 class SheetReader {
 public:
   SheetReader(const Workbook& workbook, const Source& source)
@@ -52,9 +55,12 @@ public:
 
   /// `row` with the cells of a row element, up to the last with a value.
   void read_row(const pugi::xml_node& element, TableRow& row) {
-    ++at_.row;
+    const std::size_t row_before = at_.row++;
     if (const auto number = parse_whole_number(element.attribute("r").value()))
       at_.row = *number;
+    if (at_.row <= row_before)
+      refuse(fmt::format("a row {} after the row {}", at_.row, row_before),
+             "each row once, in their order");
     if (at_.row == 0 || at_.row > last_cell.row)
       refuse(fmt::format("a row {}", at_.row), fmt::format("rows from 1 to {}", last_cell.row));
     row.line = at_.row;
@@ -66,15 +72,21 @@ public:
 
 private:
   void read_cell(const pugi::xml_node& cell, TableRow& row) {
-    ++at_.column;
+    const std::size_t column_before = at_.column++;
     if (const auto reference = parse_cell_reference(cell.attribute("r").value()))
       at_.column = reference->column;
+    if (at_.column <= column_before)
+      refuse("a cell again, or out of its order", "each cell once, in their order");
     if (at_.column > last_cell.column)
       refuse(fmt::format("a column {}", at_.column),
              fmt::format("columns from 1 to {}", last_cell.column));
     std::string text = checked(cell_text(cell, row));
     if (text.empty())
       return;
+    bytes_ += text.size();
+    if (bytes_ > largest_sheet) // one text may stand in all of a small workbook's cells
+      refuse(fmt::format("more than {} MiB of text in the cells so far", largest_sheet >> 20U),
+             "a smaller sheet");
     if (row.cells.size() < at_.column)
       row.cells.resize(at_.column);
     row.cells[at_.column - 1] = std::move(text);
@@ -136,7 +148,7 @@ private:
       refuse(fmt::format("a cell of more than {} bytes", longest_cell), "a shorter one");
     if (first_invalid_utf8(text))
       refuse("a text that is not UTF-8", "a workbook that is not damaged");
-    return std::string(trimmed(without_controls(text))); // a line break may end it
+    return normalised(text);
   }
 
   void unreadable(TableRow& row, std::string found, std::string expected) const {
@@ -151,6 +163,7 @@ private:
   const Workbook& workbook_;
   const Source& source_;
   CellReference at_;
+  std::size_t bytes_ = 0; ///< Of all cells so far.
 };
 
 } // namespace

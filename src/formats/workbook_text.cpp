@@ -1,6 +1,6 @@
 #include "formats/workbook_text.hpp"
 
-#include "base/text.hpp"
+#include "base/user_text.hpp"
 
 #include <boost/locale/utf.hpp>
 
@@ -32,21 +32,17 @@ std::string sheet_text(std::string_view text) {
   using boost::locale::utf::utf_traits;
   constexpr std::size_t most = 32'767; // in UTF-16 units, as spreadsheets count
   constexpr std::string_view mark = " [cut]";
-  constexpr std::string_view replacement = "\xEF\xBF\xBD";
   const std::string clean = with_escapes(without_controls(text));
   std::string out;
   std::size_t units = 0;
   std::size_t room_for_mark = 0; // bytes of `out` that leave room for it
   for (const char *at = clean.data(), *const end = at + clean.size(); at != end;) {
     const char* const start = at;
-    const auto point = utf_traits<char>::decode(at, end);
-    const bool valid =
-        boost::locale::utf::is_valid_codepoint(point) && (point & 0xFFFEU) != 0xFFFEU;
-    const std::size_t wide = valid && point > 0xFFFFU ? 2 : 1;
+    const std::size_t wide = utf_traits<char>::decode(at, end) > 0xFFFFU ? 2 : 1;
     if (units + wide > most)
       return out.substr(0, room_for_mark).append(mark);
     units += wide;
-    out += valid ? std::string_view(start, static_cast<std::size_t>(at - start)) : replacement;
+    out.append(start, at);
     if (units + mark.size() <= most)
       room_for_mark = out.size();
   }

@@ -79,7 +79,7 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
       add_element(article, "p", caveat.text);
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
-  next.append_child(pugi::node_pcdata).set_value(group.advice.next_step.c_str());
+  append_words(next, group.advice.next_step);
 }
 
 } // namespace

@@ -6,6 +6,14 @@
 
 using namespace eggfall;
 
+TEST_CASE("Percents are proportions without noise") {
+  CHECK(99.9 / 100 != 0.999);
+  CHECK(of_percent(99.9) == 0.999);
+  CHECK(of_percent(90) == 0.9);
+  CHECK(of_percent(50) == 0.5);
+  CHECK(of_percent(68.27) == 0.6827);
+}
+
 TEST_CASE("A percentage has one decimal, and is 100.0% only for the whole") {
   CHECK(percent(0.9574) == "95.7%");
   CHECK(percent(0) == "0.0%");

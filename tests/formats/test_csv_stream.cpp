@@ -36,8 +36,8 @@ std::string rows_of(std::string_view text, std::size_t size) {
 } // namespace
 
 TEST_CASE("Cells are parted as RFC 4180 says, wherever the text is cut") {
-  // A byte-order mark, a quoted delimiter, doubled quotes, a quoted line end, which becomes two
-  // spaces, a blank line, and no line end at last.
+  // A byte-order mark, a quoted delimiter, doubled quotes, a quoted line end, which becomes a
+  // space, a blank line, and no line end at last.
   const std::string text = "\xEF\xBB\xBFname;note\r\n"
                            "a;\"x;y \"\"z\"\"\"\r\n"
                            "\r\n"
@@ -45,7 +45,7 @@ TEST_CASE("Cells are parted as RFC 4180 says, wherever the text is cut") {
                            " c ;last";
   const std::string rows = "1 name|note\n"
                            "2 a|x;y \"z\"\n"
-                           "4 b|two  lines\n"
+                           "4 b|two lines\n"
                            "6 c|last\n";
   for (std::size_t size = 1; size <= text.size(); ++size)
     CHECK(rows_of(text, size) == rows);

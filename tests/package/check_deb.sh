@@ -29,10 +29,11 @@ for package in "$program" "$library"; do
 done
 [ "$(field "$program" Section)" = science ]
 [ "$(field "$library" Section)" = libdevel ]
-for needed in libc6 'libstdc++6' libfmt libpugixml libtomlplusplus libcsv libzip libtbb libxlsxwriter; do
+for needed in libc6 'libstdc++6' libfmt libpugixml libtomlplusplus libcsv libzip libutf8proc libtbb \
+  libxlsxwriter; do
   field "$program" Depends | grep -qF "$needed" || fail "the program does not depend on $needed"
 done
-for needed in libfmt-dev libpugixml-dev libtomlplusplus-dev libcsv-dev libzip-dev; do
+for needed in libfmt-dev libpugixml-dev libtomlplusplus-dev libcsv-dev libzip-dev libutf8proc-dev; do
   field "$library" Depends | grep -qF "$needed" || fail "the library does not depend on $needed"
 done
 
@@ -48,7 +49,7 @@ files "$program" | diff -u "$work/program" -
   cmake=usr/lib/cmake/eggfall
   printf '%s\n' usr/lib/libeggfall.a $cmake/eggfallConfig.cmake $cmake/eggfallConfigVersion.cmake \
     $cmake/eggfallTargets.cmake $cmake/eggfallTargets-release.cmake $cmake/FindLibCSV.cmake \
-    $cmake/FindLibZip.cmake usr/share/doc/libeggfall-dev/copyright \
+    $cmake/FindLibZip.cmake $cmake/FindUtf8proc.cmake usr/share/doc/libeggfall-dev/copyright \
     usr/share/doc/libeggfall-dev/changelog.gz
   cd "$source" && find include -type f | sed 's,^,usr/,'
 } | LC_ALL=C sort >"$work/library"

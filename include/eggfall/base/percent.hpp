@@ -17,6 +17,10 @@ std::string percent_beside(double proportion, double threshold);
 /// number that JSON and workbooks hold.
 double in_percent(double proportion);
 
+/// A number of percent as a proportion, without the noise of the division: 99.9 is 0.999, though
+/// 99.9 / 100 is 0.9990000000000001.
+double of_percent(double percent);
+
 /// "not available" for nothing.
 std::string percent_or_missing(const std::optional<double>& proportion);
 

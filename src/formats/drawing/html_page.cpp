@@ -1,6 +1,7 @@
 #include "formats/drawing/html_page.hpp"
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 
 #include <algorithm>
@@ -117,8 +118,12 @@ pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_
   if (!css_class.empty())
     node.append_attribute("class").set_value(std::string(css_class).c_str());
   if (!text.empty())
-    node.append_child(pugi::node_pcdata).set_value(std::string(text).c_str());
+    append_words(node, text);
   return node;
+}
+
+void append_words(pugi::xml_node parent, std::string_view text) {
+  parent.append_child(pugi::node_pcdata).set_value(without_controls(text).c_str());
 }
 
 pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
@@ -150,7 +155,7 @@ pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::strin
   pugi::xml_node node = add_element(parent, name, "", "wide");
   node.append_attribute("tabindex").set_value("0");
   node.append_attribute("role").set_value("group");
-  node.append_attribute("aria-label").set_value(std::string(label).c_str());
+  node.append_attribute("aria-label").set_value(without_controls(label).c_str());
   return node;
 }
 

@@ -35,6 +35,10 @@ private:
   std::vector<std::string> scripts_;
 };
 
+/// More text in `parent`, after what is there; it is kept from steering the page
+/// (without_controls()), as are all texts of these functions.
+void append_words(pugi::xml_node parent, std::string_view text);
+
 /// A new element, last in `parent`, with a class if that is not empty.
 pugi::xml_node add_element(pugi::xml_node parent, const char* name, std::string_view text = "",
                            std::string_view css_class = "");

@@ -1,6 +1,6 @@
 #include "formats/drawing/svg_drawing.hpp"
 
-#include "base/text.hpp"
+#include "base/user_text.hpp"
 
 #include <fmt/format.h>
 
@@ -20,7 +20,7 @@ void set(pugi::xml_node node, const char* attribute, std::string_view value) {
   pugi::xml_attribute found = node.attribute(attribute);
   if (!found)
     found = node.append_attribute(attribute);
-  found.set_value(std::string(value).c_str());
+  found.set_value(without_controls(value).c_str());
 }
 
 void set(pugi::xml_node node, const char* attribute, double value) {
@@ -61,7 +61,6 @@ pugi::xml_node add_dot(pugi::xml_node parent, SvgPoint centre, double radius) {
 }
 
 void add_words(pugi::xml_node parent, const char* name, std::string_view text) {
-  // XML has no way to write most control characters.
   parent.append_child(name).text().set(without_controls(text).c_str());
 }
 

@@ -297,10 +297,6 @@ void add_number(pugi::xml_node parent, const PanelCell& cell, std::size_t number
       fmt::format("{}", number));
 }
 
-void append_text(pugi::xml_node parent, std::string_view text) {
-  parent.append_child(pugi::node_pcdata).set_value(std::string(text).c_str());
-}
-
 void add_sliders(pugi::xml_node body, const Lesson& lesson) {
   pugi::xml_node form = add_element(body, "form", "", "sliders");
   set(form, "hidden", "hidden"); // until the script runs
@@ -334,20 +330,20 @@ void add_setting(pugi::xml_node body, const Lesson& lesson) {
   constexpr std::array before{"Animals in each group: ", "; one egg seen stands for ", "; k ",
                               "; the drench removes "};
   for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
-    append_text(line, before[s]);
+    append_words(line, before[s]);
     const Slider& slider = lesson.sliders[s];
     set(add_element(line, "b", slider.words[slider.start]), "data-step", fmt::format("{}", s));
   }
-  append_text(line, ". Of 100 such tests the formula of 1992 held the truth in ");
+  append_words(line, ". Of 100 such tests the formula of 1992 held the truth in ");
   const auto add_held = [&](std::size_t p) {
     pugi::xml_node part = add_element(line, "b");
     set(part, "data-panel", fmt::format("{}", p));
     add_number(part, lesson.cells[lesson.start].panels[p], held_number);
   };
   add_held(0);
-  append_text(line, ", the posterior in ");
+  append_words(line, ", the posterior in ");
   add_held(1);
-  append_text(line, ". Both should in 95.");
+  append_words(line, ". Both should in 95.");
 }
 
 void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelCell& cell,
@@ -384,15 +380,15 @@ void add_panel(pugi::xml_node parent, const Lesson& lesson, std::size_t p,
       "A line for each test, its fall as a dot and its interval as a bar, and the truth as an "
       "upright line. The sentence above says how many hold the truth.");
   pugi::xml_node audited = add_element(part, "p");
-  append_text(audited, fmt::format("Of {} audited tests ", settings.trials));
+  append_words(audited, fmt::format("Of {} audited tests ", settings.trials));
   add_number(audited, cell, held_number);
-  append_text(audited,
-              fmt::format("% had an interval that held the truth (it should be {:g}%), and ",
-                          100 * settings.level));
+  append_words(audited,
+               fmt::format("% had an interval that held the truth (it should be {:g}%), and ",
+                           100 * settings.level));
   add_number(audited, cell, none_number);
-  append_text(audited, "% had none. Mean width, in points of percent: ");
+  append_words(audited, "% had none. Mean width, in points of percent: ");
   add_number(audited, cell, width_number);
-  append_text(audited, ".");
+  append_words(audited, ".");
   add_verdicts(part, panel, cell, settings.criteria[panel.criterion]);
 }
 
@@ -468,7 +464,7 @@ void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& less
   }
   pugi::xml_node made = add_element(body, "p", "The audit was made by ", "note");
   add_element(made, "code", command_words(settings));
-  append_text(
+  append_words(
       made,
       fmt::format(" with eggfall {}. The tests drawn are its first {} of each setting, worked "
                   "out again for this page by eggfall {}.",

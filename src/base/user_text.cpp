@@ -1,0 +1,139 @@
+#include "base/user_text.hpp"
+
+#include "eggfall/base/error.hpp"
+
+#include <boost/locale/utf.hpp>
+#include <utf8proc.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <memory>
+
+namespace eggfall {
+namespace {
+
+using boost::locale::utf::utf_traits;
+
+constexpr std::string_view replacement = "\xEF\xBF\xBD"; // U+FFFD
+
+bool is_ascii_text(std::string_view text) {
+  return std::ranges::all_of(text, [](char c) { return c >= ' ' && c <= '~'; });
+}
+
+bool within(std::uint32_t point, std::uint32_t first, std::uint32_t last) {
+  return point >= first && point <= last;
+}
+
+/// C0 and C1 (a terminal takes U+009B as it takes ESC [), and separators of lines and paragraphs.
+bool ends_or_controls(std::uint32_t point) {
+  return point < 0x20U || within(point, 0x7FU, 0x9FU) || point == 0x2028U || point == 0x2029U;
+}
+
+/// Unicode's format characters that turn the direction of writing, or are of no width.
+bool is_unseen(std::uint32_t point) {
+  return point == 0xADU || point == 0x61CU || point == 0x180EU || point == 0x200BU ||
+         point == 0x200EU || point == 0x200FU || within(point, 0x202AU, 0x202EU) ||
+         within(point, 0x2060U, 0x206FU) || point == 0xFEFFU || within(point, 0xFFF9U, 0xFFFBU);
+}
+
+/// Those that Unicode promises never to use; XML refuses some of them.
+bool is_no_character(std::uint32_t point) {
+  return within(point, 0xFDD0U, 0xFDEFU) || (point & 0xFFFEU) == 0xFFFEU;
+}
+
+bool is_blank(std::uint32_t point) {
+  return utf8proc_category(static_cast<utf8proc_int32_t>(point)) == UTF8PROC_CATEGORY_ZS;
+}
+
+/// `use(point, bytes)` of each character; of a byte that is no UTF-8, with a point that is none.
+template <typename Use> void each_character(std::string_view text, Use use) {
+  const char* at = text.data();
+  const char* const end = text.data() + text.size();
+  while (at != end) {
+    const char* const start = at;
+    const auto point = utf_traits<char>::decode(at, end);
+    const bool valid = boost::locale::utf::is_valid_codepoint(point);
+    if (!valid)
+      at = start + 1;
+    use(valid ? static_cast<std::uint32_t>(point) : 0xFFFFU,
+        std::string_view(start, static_cast<std::size_t>(at - start)));
+  }
+}
+
+std::string mapped(std::string_view text, int how) {
+  utf8proc_uint8_t* result = nullptr;
+  const utf8proc_ssize_t size = utf8proc_map(reinterpret_cast<const utf8proc_uint8_t*>(text.data()),
+                                             static_cast<utf8proc_ssize_t>(text.size()), &result,
+                                             static_cast<utf8proc_option_t>(how));
+  const std::unique_ptr<utf8proc_uint8_t, decltype(&std::free)> owned(result, std::free);
+  if (size < 0)
+    throw CalculationError(std::string("a text that cannot be normalised: ") +
+                           utf8proc_errmsg(size));
+  return {reinterpret_cast<const char*>(result), static_cast<std::size_t>(size)};
+}
+
+std::string with_single_blanks(std::string_view text) {
+  std::string out;
+  bool blank = false;
+  each_character(text, [&](std::uint32_t point, std::string_view bytes) {
+    if (is_blank(point)) {
+      blank = true;
+      return;
+    }
+    if (blank && !out.empty())
+      out += ' ';
+    blank = false;
+    out += bytes;
+  });
+  return out;
+}
+
+} // namespace
+
+bool may_be_shown(std::uint32_t code_point) {
+  return !ends_or_controls(code_point) && !is_unseen(code_point) && !is_no_character(code_point);
+}
+
+std::string without_controls(std::string_view text) {
+  if (is_ascii_text(text))
+    return std::string(text);
+  std::string clean;
+  clean.reserve(text.size());
+  each_character(text, [&](std::uint32_t point, std::string_view bytes) {
+    if (ends_or_controls(point))
+      clean += ' ';
+    else if (is_no_character(point))
+      clean += replacement;
+    else if (!is_unseen(point))
+      clean += bytes;
+  });
+  return clean;
+}
+
+std::string for_screen(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  while (true) {
+    const std::size_t end = text.find('\n');
+    out += without_controls(text.substr(0, end));
+    if (end == std::string_view::npos)
+      return out;
+    out += '\n';
+    text.remove_prefix(end + 1);
+  }
+}
+
+std::string normalised(std::string_view text) {
+  const std::string clean = without_controls(text);
+  if (is_ascii_text(clean) && !clean.starts_with(' ') && !clean.ends_with(' ') &&
+      clean.find("  ") == std::string::npos)
+    return clean;
+  return with_single_blanks(mapped(clean, UTF8PROC_STABLE | UTF8PROC_COMPOSE));
+}
+
+std::string look_of(std::string_view text) {
+  return mapped(normalised(text), UTF8PROC_STABLE | UTF8PROC_COMPAT | UTF8PROC_COMPOSE |
+                                      UTF8PROC_CASEFOLD | UTF8PROC_IGNORE | UTF8PROC_LUMP);
+}
+
+} // namespace eggfall
