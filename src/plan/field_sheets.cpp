@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "plan/allocation.hpp"
+#include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
@@ -51,6 +52,9 @@ void check_groups(const std::vector<PlannedGroup>& groups) {
   for (const PlannedGroup& group : groups) {
     if (group.name.empty())
       throw InputError("a group without a name; expected one");
+    if (is_sum_word(group.name))
+      throw InputError(fmt::format("the group {}, which tables say of a sum; expected another name",
+                                   in_quotes(group.name)));
     if (!names.insert(group.name).second)
       throw InputError(
           fmt::format("the group {} twice; expected each once", in_quotes(group.name)));

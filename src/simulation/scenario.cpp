@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "statistics/random_draws.hpp"
+#include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
@@ -89,6 +90,10 @@ void check(const Scenario& scenario) {
   for (const ScenarioGroup& group : scenario.groups) {
     if (trimmed(group.name).empty())
       throw InputError("groups: found one without a name; expected a name for each");
+    if (is_sum_word(group.name))
+      throw InputError(
+          fmt::format("groups: found {}, which tables say of a sum; expected another name",
+                      in_quotes(group.name)));
     if (!names.insert(group.name).second)
       throw InputError(
           fmt::format("groups: found {} twice; expected each name once", in_quotes(group.name)));

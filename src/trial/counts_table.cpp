@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "formats/csv_row.hpp"
+#include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
@@ -98,8 +99,10 @@ std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool 
     columns.push_back({"trial", [](const Row& row) { return csv_cell(row.trial.name); }, true});
   columns.push_back({"group", [](const Row& row) { return csv_cell(row.group.name); }, true});
   columns.push_back({"animal", [](const Row& row) { return csv_cell(row.animal.tag); }, true});
-  columns.push_back({"role", [](const Row& row) {
-                       return std::string(row.group.role == Role::control ? "control" : "");
+  columns.push_back({"role", [](const Row& row) -> std::string {
+                       if (row.group.role == Role::control)
+                         return "control";
+                       return sounds_untreated(row.group.name) ? "treated" : "";
                      }});
   columns.push_back({"drench", [](const Row& row) { return csv_cell(row.group.drench); }});
   columns.push_back({"class", [](const Row& row) { return to_string(row.group.classes); }});
@@ -129,14 +132,22 @@ void check_name(std::string_view name, std::string_view what) {
     throw InputError(fmt::format("{}: found an empty name; expected one", what));
 }
 
+/// One that tells a row apart.
+void check_row_name(std::string_view name, std::string_view what) {
+  check_name(name, what);
+  if (is_sum_word(name))
+    throw InputError(fmt::format("{}: found {}, which tables say of a sum; expected another name",
+                                 what, in_quotes(name)));
+}
+
 std::vector<Row> rows_of(const std::vector<Trial>& trials) {
   std::vector<Row> rows;
   for (const Trial& trial : trials) {
     check_name(trial.name, "trial");
     for (const Group& group : trial.groups) {
-      check_name(group.name, "group");
+      check_row_name(group.name, "group");
       for (const Animal& animal : group.animals) {
-        check_name(animal.tag, "animal");
+        check_row_name(animal.tag, "animal");
         rows.push_back({trial, group, animal});
       }
     }

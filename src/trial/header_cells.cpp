@@ -20,8 +20,11 @@ std::string words_joined(std::string_view text) {
   return key;
 }
 
-/// What comes after a colon is no name of ours, and keeps its blanks.
+/// What comes after a colon is no name of ours, and keeps its blanks. One at the end is a mark of
+/// whoever wrote the header.
 std::string header_key(std::string_view text) {
+  while (text.ends_with(':') || text.ends_with(' '))
+    text.remove_suffix(1);
   const auto colon = text.find(':');
   if (colon == std::string_view::npos)
     return words_joined(text);
@@ -92,6 +95,15 @@ Column HeaderCells::needed(std::string_view name, std::string_view or_else) {
   return found;
 }
 
+void HeaderCells::refuse_misspelt(const Column& column) {
+  for (std::size_t i = 0; i < keys_.size() && !column; ++i)
+    if (!claimed_[i] && edit_distance(keys_[i], column.name) == 1) {
+      problem({column.name, i}, in_quotes(row_.cells[i]),
+              fmt::format("{}, if that is meant, or a name less like it", column.name));
+      return;
+    }
+}
+
 void HeaderCells::missing(std::string_view name, std::string_view or_else) {
   constexpr std::size_t near = 3;
   std::string seen = quoted_list(row_.cells, row_.cells.size());
@@ -115,7 +127,8 @@ void HeaderCells::problem(const Column& column, std::string found, std::string e
 
 /// Only for a likeness that can hardly be by chance.
 std::string HeaderCells::meant_by(std::string_view key) const {
-  constexpr std::size_t shortest = 5;
+  constexpr std::size_t shortest = 4;
+  constexpr std::size_t short_word = 4; // "ear" is no year: few mistype the first letter
   struct Guess {
     std::size_t distance;
     std::string name; ///< Empty: like a column that is there already.
@@ -123,7 +136,8 @@ std::string HeaderCells::meant_by(std::string_view key) const {
   std::optional<Guess> best;
   const auto consider = [&](std::string_view seen, std::string_view known, std::string name) {
     const std::size_t distance = edit_distance(seen, known);
-    if (distance > 0 && known.size() >= shortest && 3 * distance < known.size() &&
+    const bool begins_alike = known.size() > short_word || seen.starts_with(known.substr(0, 1));
+    if (distance > 0 && known.size() >= shortest && begins_alike && 3 * distance < known.size() &&
         (!best || distance < best->distance))
       best = {distance, std::move(name)};
   };
@@ -194,15 +208,16 @@ std::string RowCells::needed(const Column& column) const {
   return std::string(cell);
 }
 
-std::optional<double> RowCells::number(const Column& column, double largest,
+std::optional<double> RowCells::number(const Column& column, const PossibleValues& possible,
                                        std::string_view what) const {
   const std::string_view cell = text(column);
   if (cell.empty())
     return std::nullopt;
   const auto value = parse_number(cell);
-  if (value && *value > 0 && *value <= largest)
+  if (value && possible.hold(*value))
     return value;
-  problem(column, in_quotes(cell), fmt::format("{} above 0 and at most {}", what, largest));
+  problem(column, in_quotes(cell),
+          fmt::format("{} from {} to {}", what, possible.least, possible.most));
   return std::nullopt;
 }
 

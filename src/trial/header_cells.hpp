@@ -2,6 +2,7 @@
 
 #include "base/problems.hpp"
 #include "formats/table.hpp"
+#include "trial/possible_values.hpp"
 
 #include <chrono>
 #include <cstddef>
@@ -52,6 +53,10 @@ public:
   /// The same, and its absence is a problem. `or_else` names what may stand in its place.
   Column needed(std::string_view name, std::string_view or_else = {});
   void missing(std::string_view name, std::string_view or_else = {});
+
+  /// For a column whose absence nobody would notice, but that turns a result round: a problem if it
+  /// is not there and one that nobody asked for has almost its name.
+  void refuse_misspelt(const Column& column);
 
   void problem(const Column& column, std::string found, std::string expected);
 
@@ -106,8 +111,9 @@ public:
   /// An empty cell is a problem.
   std::string needed(const Column& column) const;
 
-  /// Above 0.
-  std::optional<double> number(const Column& column, double largest, std::string_view what) const;
+  /// Nothing for an empty cell.
+  std::optional<double> number(const Column& column, const PossibleValues& possible,
+                               std::string_view what) const;
 
   /// A whole number in digits; nothing for an empty cell.
   std::optional<std::uint32_t> whole_number(const Column& column, std::uint32_t smallest,

@@ -1,7 +1,7 @@
 #include "trial/label_dose.hpp"
 
-#include "eggfall/base/error.hpp"
-#include "trial/largest_values.hpp"
+#include "base/check_range.hpp"
+#include "trial/possible_values.hpp"
 
 #include <fmt/format.h>
 
@@ -11,22 +11,20 @@
 namespace eggfall {
 namespace {
 
-double in_range(double value, double largest, std::string_view what) {
-  if (!(value > 0 && value <= largest))
-    throw InputError(
-        fmt::format("{}: found {:g}; expected more than 0, at most {:g}", what, value, largest));
+double in_range(double value, const PossibleValues& possible, std::string_view what) {
+  check_range(what, value, possible.least, possible.most);
   return value;
 }
 
 } // namespace
 
 LabelDose LabelDose::by_volume(double ml_per_kg) {
-  return LabelDose(in_range(ml_per_kg, largest_dose_ml, "the label's dose, mL per kg"));
+  return LabelDose(in_range(ml_per_kg, rates_ml_per_kg, "the label's dose, mL per kg"));
 }
 
 LabelDose LabelDose::by_substance(double mg_per_kg, double mg_per_ml) {
-  in_range(mg_per_kg, largest_mg, "the label's dose, mg per kg");
-  in_range(mg_per_ml, largest_mg, "the strength of the drench, mg per mL");
+  in_range(mg_per_kg, milligrams, "the label's dose, mg per kg");
+  in_range(mg_per_ml, milligrams, "the strength of the drench, mg per mL");
   LabelDose dose = by_volume(mg_per_kg / mg_per_ml);
   dose.mg_per_kg_ = mg_per_kg;
   dose.mg_per_ml_ = mg_per_ml;
@@ -34,8 +32,8 @@ LabelDose LabelDose::by_substance(double mg_per_kg, double mg_per_ml) {
 }
 
 double LabelDose::dose_ml(double weight_kg, double step_ml) const {
-  in_range(weight_kg, heaviest_kg, "a weight, kg");
-  in_range(step_ml, largest_dose_ml, "the steps of a dose, mL");
+  in_range(weight_kg, weights_kg, "a weight, kg");
+  in_range(step_ml, doses_ml, "the steps of a dose, mL");
   constexpr double rounding = 1e-9; // 0.2 x 30 must be 6 and not a step more
   const double steps = std::ceil(ml_per_kg_ * weight_kg / step_ml - rounding);
   const double steps_a_ml = std::round(1 / step_ml);

@@ -7,9 +7,9 @@ namespace eggfall {
 /// The dose rate on a product's label: by volume, or by substance and strength.
 class LabelDose {
 public:
-  /// @throws InputError unless 0 < `ml_per_kg` <= 2,000.
+  /// @throws InputError unless `ml_per_kg` is from 0.0001 to 2,000.
   static LabelDose by_volume(double ml_per_kg);
-  /// @throws InputError unless both are above 0 and at most 10,000, or if the rate by volume is out
+  /// @throws InputError unless both are from 0.001 to 10,000, or if the rate by volume is out
   ///   of range.
   static LabelDose by_substance(double mg_per_kg, double mg_per_ml);
 
@@ -20,7 +20,8 @@ public:
 
   /// ml_per_kg x `weight_kg`, rounded up to a whole number of `step_ml`: a drench gun has steps,
   /// and too little is the error to avoid (practice).
-  /// @throws InputError unless 0 < weight_kg <= 2,000 and 0 < step_ml <= 2,000.
+  /// @throws InputError unless the weight is from 0.1 to 2,000 kg and the step from 0.001 to 2,000
+  /// mL.
   double dose_ml(double weight_kg, double step_ml) const;
 
 private:

@@ -3,7 +3,9 @@
 #include "base/text.hpp"
 #include "formats/table.hpp"
 #include "trial/header_cells.hpp"
-#include "trial/largest_values.hpp"
+#include "trial/lookalikes.hpp"
+#include "trial/possible_values.hpp"
+#include "trial/sum_rows.hpp"
 
 #include <fmt/format.h>
 
@@ -37,10 +39,13 @@ AnimalList read_animals(std::string_view bytes, const Source& source) {
   problems.throw_if_any();
 
   AnimalList list;
+  SumRows sums;
   std::unordered_map<std::string, std::size_t> line_of;
   for (const TableRow& cells : table.rows) {
     const RowCells row = header.cells_of(cells);
-    ListedAnimal listed{row.needed(animal), row.number(weight, heaviest_kg, "a weight in kg"),
+    if (sums.takes(row, {animal}))
+      continue;
+    ListedAnimal listed{row.needed(animal), row.number(weight, weights_kg, "a weight in kg"),
                         epg_of(row, epg)};
     if (listed.tag.empty())
       continue;
@@ -52,6 +57,12 @@ AnimalList read_animals(std::string_view bytes, const Source& source) {
     list.animals.push_back(std::move(listed));
   }
   problems.throw_if_any();
+  Lookalikes tags;
+  for (const ListedAnimal& each : list.animals)
+    tags.add(each.tag);
+  tags.tell("animals", table.source, list.notes);
+  if (auto note = sums.note(table.source))
+    list.notes.push_back(std::move(*note));
   if (auto note = header.note())
     list.notes.push_back(std::move(*note));
   return list;

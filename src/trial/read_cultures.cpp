@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "formats/table.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/sum_rows.hpp"
 
 #include <fmt/format.h>
 
@@ -135,11 +136,16 @@ TrialTable read_cultures(std::string_view bytes, const Source& source, std::vect
   problems.throw_if_any();
 
   CultureRows rows(columns, trials);
-  for (const TableRow& row : table.rows)
-    rows.add(header.cells_of(row));
+  SumRows sums;
+  for (const TableRow& table_row : table.rows)
+    if (const RowCells row = header.cells_of(table_row);
+        !sums.takes(row, {columns.group, columns.worm}))
+      rows.add(row);
   problems.throw_if_any();
 
   TrialTable result{std::move(trials), {}};
+  if (auto note = sums.note(table.source))
+    result.notes.push_back(std::move(*note));
   if (auto note = header.note())
     result.notes.push_back(std::move(*note));
   return result;

@@ -3,6 +3,8 @@
 #include "formats/table.hpp"
 #include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/lookalikes.hpp"
+#include "trial/sum_rows.hpp"
 #include "trial/trial_builder.hpp"
 
 #include <unordered_map>
@@ -20,8 +22,11 @@ TrialTable read_trials(std::string_view bytes, const Source& source, const ReadO
   // The rows of a trial may lie scattered over the table.
   std::vector<TrialBuilder> trials;
   std::unordered_map<std::string, std::size_t> index_of;
+  SumRows sums;
   for (const TableRow& table_row : table.rows) {
     const RowCells row = header.cells_of(table_row);
+    if (sums.takes(row, {columns.group, columns.animal}))
+      continue;
     std::string name(TrialBuilder::name_of(row, columns, options));
     const auto [at, fresh] = index_of.emplace(std::move(name), trials.size());
     if (fresh)
@@ -30,6 +35,14 @@ TrialTable read_trials(std::string_view bytes, const Source& source, const ReadO
   }
 
   TrialTable result;
+  Lookalikes names;
+  for (const TrialBuilder& rows : trials)
+    names.add(rows.name());
+  names.tell("trials", table.source, result.notes);
+  if (auto note = sums.note(table.source))
+    result.notes.push_back(std::move(*note));
+  if (trials.empty())
+    problems.add({table.source, 0, 0, {}, "sums and means alone", "a row for each animal"});
   ControlOption control(options.control);
   for (TrialBuilder& rows : trials) {
     result.trials.push_back(rows.finish(table.source, problems, result.notes));

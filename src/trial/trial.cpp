@@ -37,13 +37,14 @@ constexpr std::array<std::pair<std::string_view, std::string_view>, 15> host_spe
     {"pig", "pigs"},
 }};
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 6> worm_spellings{{
+constexpr std::array<std::pair<std::string_view, std::string_view>, 7> worm_spellings{{
     {"strongyle", "strongyles"},
     {"strongylid", "strongyles"},
     {"cyathostomin", "strongyles"},
     {"cyathostomins", "strongyles"},
     {"ascarid", "ascarids"},
     {"parascaris", "ascarids"},
+    {"nem", "nematodirus"},
 }};
 
 template <std::size_t N>

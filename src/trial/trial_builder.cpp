@@ -2,7 +2,9 @@
 
 #include "base/date.hpp"
 #include "base/text.hpp"
-#include "trial/largest_values.hpp"
+#include "trial/lookalikes.hpp"
+#include "trial/name_words.hpp"
+#include "trial/possible_values.hpp"
 #include "trial/repeat_counts.hpp"
 
 #include <fmt/format.h>
@@ -10,7 +12,6 @@
 #include <chrono>
 #include <cmath>
 #include <cstdint>
-#include <map>
 #include <string_view>
 
 namespace eggfall {
@@ -27,7 +28,9 @@ struct FactorCell {
 FactorCell read_factor(const RowCells& row, const Column& column, const FactorCell& otherwise) {
   if (row.text(column).empty())
     return otherwise;
-  const auto value = row.number(column, MultiplicationFactor::largest, "a multiplication factor");
+  const auto value =
+      row.number(column, {MultiplicationFactor::smallest, MultiplicationFactor::largest},
+                 "a multiplication factor");
   if (!value)
     return {{}, true};
   return {MultiplicationFactor(*value)};
@@ -177,9 +180,9 @@ void check_dates(const Animal& animal, const RowCells& row, const TrialColumns& 
 std::optional<double> read_label_rate(const RowCells& row, const TrialColumns& columns,
                                       const std::optional<double>& mg_per_ml) {
   const auto ml_per_kg =
-      row.number(columns.label_ml_per_kg, largest_dose_ml, "a dose rate in mL per kg");
+      row.number(columns.label_ml_per_kg, rates_ml_per_kg, "a dose rate in mL per kg");
   const auto mg_per_kg =
-      row.number(columns.label_mg_per_kg, largest_mg, "a dose rate in mg per kg");
+      row.number(columns.label_mg_per_kg, milligrams, "a dose rate in mg per kg");
   if (mg_per_kg && row.text(columns.mg_per_ml).empty())
     row.problem(columns.label_mg_per_kg, in_quotes(row.text(columns.label_mg_per_kg)),
                 "the strength of the drench beside it, in a column mg_per_ml");
@@ -234,10 +237,10 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
                        animals};
   animal.after = read_counts(row, after, animal.repeats_after);
   read_kinds(animal, row, columns, before, after);
-  animal.weight_kg = row.number(columns.weight_kg, heaviest_kg, "a weight in kg");
-  animal.dose_ml = row.number(columns.dose_ml, largest_dose_ml, "a dose in mL");
+  animal.weight_kg = row.number(columns.weight_kg, weights_kg, "a weight in kg");
+  animal.dose_ml = row.number(columns.dose_ml, doses_ml, "a dose in mL");
   check_pool(animals, row, columns);
-  animal.mg_per_ml = row.number(columns.mg_per_ml, largest_mg, "a strength in mg per mL");
+  animal.mg_per_ml = row.number(columns.mg_per_ml, milligrams, "a strength in mg per mL");
   animal.label_ml_per_kg = read_label_rate(row, columns, animal.mg_per_ml);
   animal.date_before = row.date(columns.date_before);
   animal.date_treated = row.date(columns.date_treated);
@@ -268,14 +271,16 @@ std::optional<int> year_of_first_treatment(const Group& group) {
   return first ? std::optional(static_cast<int>(first->year())) : std::nullopt;
 }
 
-/// "w" and "W" are two groups, but hardly meant as two.
 void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
-  std::map<std::string, std::string> seen;
+  Lookalikes groups;
+  for (const Group& group : trial.groups)
+    groups.add(group.name);
+  groups.tell("groups", source, notes);
   for (const Group& group : trial.groups) {
-    const auto [at, fresh] = seen.emplace(lower_case(group.name), group.name);
-    if (!fresh)
-      notes.push_back(fmt::format("{}: taken as two groups: {} and {}", source.shown(),
-                                  in_quotes(at->second), in_quotes(group.name)));
+    Lookalikes tags;
+    for (const Animal& animal : group.animals)
+      tags.add(animal.tag);
+    tags.tell(fmt::format("animals of group {}", in_quotes(group.name)), source, notes);
   }
 }
 
@@ -366,6 +371,14 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
                       fmt::format("treated, against the option --control {}", group.name),
                       "control, or an empty cell"});
       group.role = Role::control;
+    } else if (options_.needed == NeededCounts::before_and_after && !group_rows_[i].role &&
+               sounds_untreated(group.name)) {
+      problems.add(
+          {source, group.animals.empty() ? 0 : group.animals.front().line, 0, columns_.role.name,
+           fmt::format("no role for group {}, whose name says untreated", in_quotes(group.name)),
+           fmt::format("control in its column role, or the option --control {}; treated, "
+                       "if it was",
+                       in_quotes(group.name))});
     }
     if (group.role != Role::control)
       continue;

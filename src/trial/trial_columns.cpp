@@ -1,6 +1,7 @@
 #include "trial/trial_columns.hpp"
 
 #include "base/text.hpp"
+#include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
@@ -82,11 +83,6 @@ std::map<std::string, CountColumn> kinds_on(HeaderCells& header, std::string_vie
     const std::string name = fmt::format("{}_{}", unit, occasion);
     const auto any = [](std::string_view) { return true; };
     for (const NamesakeColumn& each : header.columns_starting(name + ":", any)) {
-      if (each.rest.empty()) {
-        header.problem(each.column, "no worm after the colon",
-                       fmt::format("its name, such as {}:nematodirus", name));
-        continue;
-      }
       const auto [first, fresh] =
           kinds.emplace(canonical_worm(each.rest), CountColumn{each.column, unit == "epg", {}});
       if (!fresh)
@@ -112,6 +108,11 @@ std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& c
   auto before = kinds_on(header, "before");
   auto after = kinds_on(header, "after");
   std::vector<KindColumns> kinds;
+  for (const auto& [worm, column] : before)
+    for (const auto& [other, other_column] : before)
+      if (worm < other && may_be_one_worm(worm, other))
+        header.problem(other_column.count, fmt::format("this beside {}", column.count.name),
+                       "one column for a worm, or names that tell two worms apart");
   const auto lacks_other = [&](const Column& column, std::string_view occasion,
                                const std::string& worm) {
     header.problem(column, fmt::format("no column eggs_{}:{} beside it", occasion, worm),
@@ -153,6 +154,8 @@ TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
       dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
       label_mg_per_kg(header.column("label_mg_per_kg")),
       label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
-      date_treated(header.column("date_treated")), date_after(header.column("date_after")) {}
+      date_treated(header.column("date_treated")), date_after(header.column("date_after")) {
+  header.refuse_misspelt(role); // or the untreated animals would be judged as drenched
+}
 
 } // namespace eggfall

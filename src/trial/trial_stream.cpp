@@ -4,6 +4,7 @@
 #include "formats/table_stream.hpp"
 #include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/sum_rows.hpp"
 #include "trial/trial_builder.hpp"
 
 #include <fmt/format.h>
@@ -40,6 +41,8 @@ public:
     if (more_notes_)
       notes_.push_back(
           fmt::format("{}: and more groups with names so much alike", table_.source().shown()));
+    if (auto note = sums_.note(table_.source()))
+      notes_.push_back(std::move(*note));
     if (auto note = header_->note())
       notes_.push_back(std::move(*note));
     return std::exchange(complete_, {});
@@ -55,6 +58,8 @@ private:
       problems_.throw_if_any();
     }
     const RowCells row = header_->cells_of(table_row);
+    if (sums_.takes(row, {columns_->group, columns_->animal}))
+      return;
     const std::string_view name = TrialBuilder::name_of(row, *columns_, options_);
     if (!trial_ || trial_->name() != name) {
       end_trial();
@@ -102,6 +107,7 @@ private:
   TableBuilder::Take take_ = [this](TableRow&& row) { add(row); };
   std::optional<HeaderCells> header_;
   std::optional<TrialColumns> columns_;
+  SumRows sums_;
   std::optional<TrialBuilder> trial_; ///< Whose rows are coming.
   std::size_t rows_ = 0;              ///< Of that trial.
   std::size_t last_line_ = 0;

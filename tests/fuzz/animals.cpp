@@ -33,8 +33,8 @@ void fuzz::read_and_use(std::string_view bytes) {
   std::set<std::string> tags;
   for (const eggfall::ListedAnimal& animal : list.animals) {
     promise(!animal.tag.empty() && tags.insert(animal.tag).second, "each animal has its own tag");
-    promise(!animal.weight_kg || (*animal.weight_kg > 0 && *animal.weight_kg <= 2'000),
-            "a weight is above 0 and at most 2,000 kg");
+    promise(!animal.weight_kg || (*animal.weight_kg >= 0.1 && *animal.weight_kg <= 2'000),
+            "a weight is from 0.1 to 2,000 kg");
     promise(!animal.epg || (*animal.epg >= 0 && *animal.epg <= 1'000'000),
             "an EPG is from 0 to 1,000,000");
   }

@@ -170,15 +170,15 @@ const std::vector<MalformedTable>& malformed_tables() {
        {}},
       {"a factor of zero", "group,animal,eggs_before,eggs_after,factor_before\nA,1,5,1,0\n",
        "t.csv:2: column 5 (factor_before): found \"0\"; expected a multiplication "
-       "factor above 0 and at most 100000",
+       "factor from 0.001 to 100000",
        with_factor()},
       {"a factor in words", "group,animal,eggs_before,eggs_after,factor_after\nA,1,5,1,fifty\n",
        "t.csv:2: column 5 (factor_after): found \"fifty\"; expected a multiplication "
-       "factor above 0 and at most 100000",
+       "factor from 0.001 to 100000",
        with_factor()},
       {"an absurd factor", "group,animal,eggs_before,eggs_after,factor_after\nA,1,5,1,1e7\n",
        "t.csv:2: column 5 (factor_after): found \"1e7\"; expected a multiplication "
-       "factor above 0 and at most 100000",
+       "factor from 0.001 to 100000",
        with_factor()},
       {"no group name", "group,animal,eggs_before,eggs_after\n,1,5,1\n",
        "t.csv:2: column 1 (group): found nothing; expected a name", with_factor()},
@@ -260,16 +260,16 @@ const std::vector<MalformedTable>& malformed_tables() {
        "the treatment",
        with_factor()},
       {"a weight of zero", "group,animal,eggs_before,eggs_after,weight_kg\nA,1,5,1,0\n",
-       "t.csv:2: column 5 (weight_kg): found \"0\"; expected a weight in kg above 0 and "
-       "at most 2000",
+       "t.csv:2: column 5 (weight_kg): found \"0\"; expected a weight in kg from 0.1 "
+       "to 2000",
        with_factor()},
       {"an absurd weight", "group,animal,eggs_before,eggs_after,weight_kg\nA,1,5,1,31000\n",
-       "t.csv:2: column 5 (weight_kg): found \"31000\"; expected a weight in kg above 0 "
-       "and at most 2000",
+       "t.csv:2: column 5 (weight_kg): found \"31000\"; expected a weight in kg from 0.1 "
+       "to 2000",
        with_factor()},
       {"a dose in words", "group,animal,eggs_before,eggs_after,dose_ml\nA,1,5,1,full\n",
-       "t.csv:2: column 5 (dose_ml): found \"full\"; expected a dose in mL above 0 and "
-       "at most 2000",
+       "t.csv:2: column 5 (dose_ml): found \"full\"; expected a dose in mL from 0.001 "
+       "to 2000",
        with_factor()},
       {"a thousands comma", "group,animal,eggs_before,eggs_after\nA,1,\"1,250\",1\n",
        "t.csv:2: column 3 (eggs_before): found \"1,250\"; expected a whole number of eggs seen, 0 "
@@ -368,7 +368,7 @@ const std::vector<MalformedTable>& malformed_tables() {
       {"a factor of a repeat in words",
        "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before_2\nA,1,5,1,2,fine\n",
        "t.csv:2: column 6 (factor_before_2): found \"fine\"; expected a multiplication factor "
-       "above 0 and at most 100000",
+       "from 0.001 to 100000",
        with_factor()},
       {"repeats without a factor",
        "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before_2,factor_after\nA,1,5,1,"
@@ -406,8 +406,9 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"a kind of egg without a name",
        "group,animal,eggs_before,eggs_after,eggs_before:\nA,1,5,1,2\n",
-       "t.csv:1: column 5 (eggs_before:): found no worm after the colon; expected its name, such "
-       "as eggs_before:nematodirus",
+       "t.csv:1: column 5 (eggs_before): found a second column of this name (the first is column "
+       "3); "
+       "expected one",
        with_factor()},
       {"a kind of egg twice",
        "group,animal,eggs_before,eggs_after,eggs_before:ascarid,eggs_before:Parascaris,eggs_after:"
@@ -445,13 +446,13 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"a strength in words",
        "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml\nA,1,5,1,5,2.5%\n",
-       "t.csv:2: column 6 (mg_per_ml): found \"2.5%\"; expected a strength in mg per mL above 0 "
-       "and at most 10000",
+       "t.csv:2: column 6 (mg_per_ml): found \"2.5%\"; expected a strength in mg per mL from 0.001 "
+       "to 10000",
        with_factor()},
       {"a label rate of nothing",
        "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml\nA,1,5,1,0,25\n",
-       "t.csv:2: column 5 (label_mg_per_kg): found \"0\"; expected a dose rate in mg per kg above "
-       "0 and at most 10000",
+       "t.csv:2: column 5 (label_mg_per_kg): found \"0\"; expected a dose rate in mg per kg from "
+       "0.001 to 10000",
        with_factor()},
       {"label rates that disagree",
        "group,animal,eggs_before,eggs_after,label_mg_per_kg,mg_per_ml,label_ml_per_kg\nA,1,5,1,5,"

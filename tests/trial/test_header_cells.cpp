@@ -77,7 +77,7 @@ TEST_CASE("A column that is there twice, or not at all, is told") {
 
 TEST_CASE("Columns of one start are claimed with the rest of their names") {
   Header header({"Eggs before: Nematodirus battus", "eggs_before_2", "eggs_before", "eggs_before_x",
-                 "EGGS_BEFORE:"});
+                 "EGGS_BEFORE: Trichuris :"});
   header.cells.column("eggs_before");
   const auto digits = [](std::string_view rest) { return rest == "2"; };
   const std::vector<NamesakeColumn> repeats = header.cells.columns_starting("eggs_before_", digits);
@@ -89,7 +89,7 @@ TEST_CASE("Columns of one start are claimed with the rest of their names") {
   REQUIRE(kinds.size() == 2);
   CHECK(kinds[0].rest == "nematodirus battus");
   CHECK(kinds[0].column.name == "eggs_before:nematodirus battus");
-  CHECK(kinds[1].rest.empty());
+  CHECK(kinds[1].rest == "trichuris"); // without the mark at its end
   CHECK(header.cells.columns_starting("eggs_before:", any).empty());
   CHECK(header.cells.note() == "t.csv: not used: column \"eggs_before_x\"");
 }
@@ -111,7 +111,7 @@ TEST_CASE("The numbers of a row are taken up to their limits") {
   std::size_t line = 1;
   const auto weight_in = [&](const std::string& cell) {
     const TableRow row{++line, {cell, "1"}, {}};
-    return header.cells.cells_of(row).number(weight, 2'000, "a weight in kg");
+    return header.cells.cells_of(row).number(weight, {0.5, 2'000}, "a weight in kg");
   };
   const auto pool_in = [&](const std::string& cell) {
     const TableRow row{++line, {"1", cell}, {}};
@@ -124,7 +124,7 @@ TEST_CASE("The numbers of a row are taken up to their limits") {
   CHECK(pool_in("1000") == 1'000U);
   CHECK_FALSE(pool_in(""));
   const TableRow row{++line, {"1", "1"}, {}};
-  CHECK_FALSE(header.cells.cells_of(row).number(absent, 10, "a dose"));
+  CHECK_FALSE(header.cells.cells_of(row).number(absent, {0, 10}, "a dose"));
   CHECK_FALSE(header.problems.any());
 
   line = 1;
@@ -134,10 +134,10 @@ TEST_CASE("The numbers of a row are taken up to their limits") {
   CHECK_FALSE(pool_in("1001"));
   CHECK_FALSE(pool_in("4294967297")); // 2^32 + 1, which must not become 1
   const std::string of_pool = "; expected a whole number of animals from 1 to 1000";
-  CHECK(header.told() == "t.csv:2: column 1 (weight): found \"0\"; expected a weight in kg above 0 "
-                         "and at most 2000\n"
+  CHECK(header.told() == "t.csv:2: column 1 (weight): found \"0\"; expected a weight in kg from "
+                         "0.5 to 2000\n"
                          "t.csv:3: column 1 (weight): found \"2000.5\"; expected a weight in kg "
-                         "above 0 and at most 2000\n"
+                         "from 0.5 to 2000\n"
                          "t.csv:4: column 2 (pool): found \"0\"" +
                              of_pool + "\nt.csv:5: column 2 (pool): found \"1001\"" + of_pool +
                              "\nt.csv:6: column 2 (pool): found \"4294967297\"" + of_pool);
@@ -174,7 +174,7 @@ TEST_CASE("An unreadable cell is told once, and only in a column that is used") 
                      {{0, "the error #N/A", "a value, or an empty cell"},
                       {1, "the error #REF!", "a value, or an empty cell"}}};
   const RowCells cells = header.cells.cells_of(row);
-  CHECK_FALSE(cells.number(weight, 2'000, "a weight in kg"));
+  CHECK_FALSE(cells.number(weight, {0.5, 2'000}, "a weight in kg"));
   CHECK(header.told() == "t.xlsx, sheet \"Counts\", A2 (weight): found the error #N/A; expected a "
                          "value, or an empty cell");
 }

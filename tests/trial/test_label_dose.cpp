@@ -25,7 +25,7 @@ TEST_CASE("A label's rate by substance is one by volume at a strength") {
 
 TEST_CASE("A rate, a weight or a step that cannot be is refused") {
   CHECK(support::input_error([] { LabelDose::by_volume(0); }) ==
-        "the label's dose, mL per kg: found 0; expected more than 0, at most 2000");
+        "the label's dose, mL per kg: found 0; expected 0.0001 to 2000");
   CHECK_THROWS_AS(LabelDose::by_substance(5, 0), InputError);
   CHECK_THROWS_AS(LabelDose::by_substance(-5, 1), InputError);
   CHECK_THROWS_AS(LabelDose::by_volume(0.2).dose_ml(0, 0.1), InputError);

@@ -31,8 +31,8 @@ TEST_CASE("A malformed list of animals gets one clear message") {
   CHECK(error("animal,weight_kg\n,30\n") ==
         "m.csv:2: column 1 (animal): found nothing; expected a name");
   CHECK(error("animal,weight_kg\n1,heavy\n") ==
-        "m.csv:2: column 2 (weight_kg): found \"heavy\"; expected a weight in kg above 0 and at "
-        "most 2000");
+        "m.csv:2: column 2 (weight_kg): found \"heavy\"; expected a weight in kg from 0.1 to "
+        "2000");
   CHECK(error("animal,epg\n1,-50\n") == "m.csv:2: column 2 (epg): found \"-50\"; expected eggs per "
                                         "gram from 0 to 1000000, with no mark for thousands");
   CHECK(error("animal,epg\n1,1.250\n").find("with no mark for thousands") != std::string::npos);

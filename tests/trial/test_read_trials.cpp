@@ -233,3 +233,136 @@ TEST_CASE("A column much like one of ours is noted as such") {
   CHECK(notes("egg_after") == Notes{"t.csv: not used: column \"egg_after\""});
   CHECK(notes("ear") == Notes{"t.csv: not used: column \"ear\""});
 }
+
+TEST_CASE("A group whose name says untreated, without a role, is a question and not a drench") {
+  const std::string counts = "group,animal,eggs_before,eggs_after\nw,1,9,0\nw,2,8,0\n";
+  for (const std::string name :
+       {"control", "Controls", "untreated", "Untreated ewes", "keepers", "not treated", "no drench",
+        "undrenched", "mob B (control)", "CONTROL_GROUP"}) {
+    const std::string table = counts + name + ",3,9,9\n" + name + ",4,8,8\n";
+    const auto read = [&] { only_trial(table); };
+    CHECK(support::input_error(read) ==
+          "t.csv:4: role: found no role for group \"" + name +
+              "\", whose name says untreated; expected control in its column role, or the option "
+              "--control \"" +
+              name + "\"; treated, if it was");
+    ReadOptions told = factor_50();
+    told.control = name;
+    CHECK(control_of(only_trial(table, told))->name == name);
+    // A pilot's groups are not compared.
+    ReadOptions pilot = factor_50();
+    pilot.needed = NeededCounts::before;
+    CHECK(only_trial(table, pilot).groups.size() == 2);
+  }
+  const std::string with_role = "group,animal,role,eggs_before,eggs_after\n"
+                                "w,1,,9,0\nfly control,2,treated,8,0\n";
+  CHECK(only_trial(with_role).groups[1].role == Role::treated);
+  // No word of it is the word.
+  CHECK(only_trial(counts + "controlled release,3,9,0\nuncontrolled,4,9,9\n").groups.size() == 3);
+}
+
+TEST_CASE("A column that is almost role is asked about") {
+  for (const std::string name : {"roles", "Rol", "Rolle", "r ole"}) {
+    const auto read = [&] {
+      only_trial("group,animal," + name +
+                 ",eggs_before,eggs_after\nw,1,treated,9,0\nk,2,control,9,9\n");
+    };
+    CHECK(support::input_error(read) == "t.csv:1: column 3 (role): found \"" + name +
+                                            "\"; expected role, if that is meant, or a name less "
+                                            "like it");
+  }
+  for (const std::string name : {"Role:", "ROLE", " role : "}) {
+    const Trial trial = only_trial("group,animal," + name +
+                                   ",eggs_before,eggs_after\nw,1,treated,9,0\nk,2,control,9,9\n");
+    CHECK(control_of(trial)->name == "k");
+  }
+  // Beside a role, a likeness is no matter.
+  CHECK(only_trial("group,animal,role,rolls,eggs_before,eggs_after\nw,1,,x,9,0\n").groups.size() ==
+        1);
+}
+
+TEST_CASE("Short names of columns are guessed too") {
+  for (const auto& [seen, meant] :
+       {std::pair{"hosts", "host"}, {"Worms", "worm"}, {"yeer", "year"}}) {
+    const TrialTable table =
+        read_trials("group,animal,eggs_before,eggs_after," + std::string(seen) + "\nw,1,9,0,x\n",
+                    "t.csv", factor_50());
+    CHECK(table.notes == std::vector<std::string>{"t.csv: not used: column \"" + std::string(seen) +
+                                                  "\" (is " + meant + " meant?)"});
+  }
+}
+
+TEST_CASE("Names are one if they look it by blanks and forms, and told if by case and the like") {
+  const std::string header = "group,animal,eggs_before,eggs_after\n";
+  const auto groups = [&](const std::string& rows) {
+    return read_trials(header + rows, "t.csv", factor_50());
+  };
+  // A no-break space, two blanks, a zero-width space, a byte order mark, and two ways to write an
+  // e.
+  const TrialTable one = groups("white drench,1,9,0\nwhite\xC2\xA0"
+                                "drench,2,9,0\nwhite  drench,3,9,0\n"
+                                "white\xE2\x80\x8B drench,4,9,0\n\xEF\xBB\xBFwhite drench,5,9,0\n");
+  REQUIRE(one.trials[0].groups.size() == 1);
+  CHECK(one.trials[0].groups[0].name == "white drench");
+  CHECK(one.notes.empty());
+  CHECK(groups("m\xC3\xA9rino,1,9,0\nme\xCC\x81rino,2,9,0\n").trials[0].groups.size() == 1);
+
+  const TrialTable two = groups("W-1,1,9,0\nw\xE2\x80\x93"
+                                "1,2,9,0\n");
+  CHECK(two.trials[0].groups.size() == 2);
+  CHECK(two.notes ==
+        std::vector<std::string>{"t.csv: taken as two groups: \"W-1\" and \"w\xE2\x80\x93"
+                                 "1\""});
+
+  // Tags are no other than groups.
+  CHECK(support::input_error([&] {
+          groups("w,A 1,9,0\nw,A\xC2\xA0"
+                 "1,8,0\n");
+        }) ==
+        "t.csv:3: column 2 (animal): found \"A 1\" again; expected each animal once in group \"w\" "
+        "(it is on line 2 already)");
+  CHECK(groups("w,a1,9,0\nw,A1,8,0\nw,b,8,0\nx,a1,9,0\n").notes ==
+        std::vector<std::string>{"t.csv: taken as two animals of group \"w\": \"a1\" and \"A1\""});
+  CHECK(
+      groups("w,a1,9,0\nw,A1,8,0\nw,b,8,0\nw,B,9,0\nw,c,8,0\nw,C,9,0\nw,d,8,0\nw,D,9,0\n").notes ==
+      std::vector<std::string>{"t.csv: taken as two animals of group \"w\": \"a1\" and \"A1\"; "
+                               "\"b\" and \"B\"; \"c\" and \"C\"; and 1 more"});
+}
+
+TEST_CASE("Two columns of what may be one worm are a question") {
+  const auto table = [](const std::string& kinds) {
+    return support::input_error([&] {
+      only_trial("group,animal,eggs_before,eggs_after," + kinds + "\nw,1,9,0,4,3,2,1\n");
+    });
+  };
+  CHECK(table("eggs_before:trich,eggs_after:trich,eggs_before:trichuris,eggs_after:trichuris") ==
+        "t.csv:1: column 7 (eggs_before:trichuris): found this beside eggs_before:trich; expected "
+        "one "
+        "column for a worm, or names that tell two worms apart");
+  CHECK(
+      table("eggs_before:nem,eggs_after:nem,eggs_before:Nematodirus,eggs_after:Nematodirus") ==
+      "t.csv:1: column 7 (eggs_before:nematodirus): found a second column of this worm (the first "
+      "is column 5); expected one\nt.csv:1: column 8 (eggs_after:nematodirus): found a second "
+      "column "
+      "of this worm (the first is column 6); expected one");
+}
+
+TEST_CASE("Numbers that no bench or scale gives are refused with their place") {
+  const auto told = [](const std::string& column, const std::string& value) {
+    return support::input_error([&] {
+      only_trial("group,animal,eggs_before,eggs_after," + column + "\nw,1,9,0," + value + "\n");
+    });
+  };
+  CHECK(
+      told("factor_before", "1e-300") ==
+      "t.csv:2: column 5 (factor_before): found \"1e-300\"; expected a multiplication factor from "
+      "0.001 to 100000");
+  CHECK(
+      told("weight_kg", "1e-300") ==
+      "t.csv:2: column 5 (weight_kg): found \"1e-300\"; expected a weight in kg from 0.1 to 2000");
+  CHECK(told("dose_ml", "0.0001") ==
+        "t.csv:2: column 5 (dose_ml): found \"0.0001\"; expected a dose in mL from 0.001 to 2000");
+  CHECK(told("label_ml_per_kg", "1e-300") == "t.csv:2: column 5 (label_ml_per_kg): found "
+                                             "\"1e-300\"; expected a dose rate in mL per kg from "
+                                             "0.0001 to 2000");
+}
