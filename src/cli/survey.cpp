@@ -75,9 +75,6 @@ Survey survey_asked_for(const SurveyOptions& options) {
   Survey survey =
       empty_survey(std::move(settings), parse_shard(options.work.shard), std::move(breakdowns));
   survey.reading = read_options(options.reading, "-");
-  for (const std::string& table : options.tables)
-    survey.tables.push_back(table == "-" ? "standard input"
-                                         : std::filesystem::path(table).filename().string());
   return survey;
 }
 
@@ -173,6 +170,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                          tbb::make_filter<void, Token*>(filter_mode::serial_in_order, read) &
                              tbb::make_filter<Token*, Token*>(filter_mode::parallel, judge_trials) &
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
+  survey.tables = source.tables_read();
   survey.in_tables = source.in_tables();
   survey.surveyed = source.taken();
   tell_notes(source.notes());
@@ -192,15 +190,10 @@ void run_survey(const SurveyOptions& options) {
   if (options.tables.empty() == options.parts.empty())
     throw InputError("found no table; expected TABLE, or --merge with the parts of a survey");
   const bool on_screen = screen_is_free({options.json_file, options.csv_file});
-  std::vector<std::string> outputs;
-  for (const std::string& path : {options.csv_file, options.json_file})
-    if (!path.empty())
-      outputs.push_back(path);
-  std::vector<std::string> inputs = options.tables;
+  const std::vector<std::string> outputs = given({options.csv_file, options.json_file});
+  std::vector<std::string> inputs = given({options.cut_offs_file});
+  inputs.insert(inputs.end(), options.tables.begin(), options.tables.end());
   inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
-  if (!options.cut_offs_file.empty())
-    inputs.push_back(options.cut_offs_file);
-  check_places(outputs);
   check_outputs(outputs, inputs);
   check_tables(options.tables);
 

@@ -1,6 +1,9 @@
 #include "cli/trial_source.hpp"
 
+#include "base/user_text.hpp"
+
 #include <algorithm>
+#include <filesystem>
 #include <iterator>
 #include <utility>
 
@@ -36,11 +39,13 @@ bool TrialSource::read_on() {
       return false;
     const std::string& table = tables_[table_];
     file_.emplace(table);
+    digest_ = {};
     stream_.emplace(Source(table == "-" ? "standard input" : table, options_.sheet),
                     read_options(options_, table));
   }
   const std::string_view bytes = file_->read(piece);
   bytes_ += bytes.size();
+  digest_.add(bytes);
   if (!bytes.empty()) {
     take(stream_->feed(bytes));
     return true;
@@ -48,7 +53,10 @@ bool TrialSource::read_on() {
   take(stream_->finish());
   std::ranges::copy(stream_->notes(), std::back_inserter(notes_));
   stream_.reset();
-  ++table_;
+  const std::string& table = tables_[table_++];
+  const std::string name =
+      table == "-" ? "standard input" : std::filesystem::path(table).filename();
+  tables_read_.push_back({normalised(name), digest_.text()});
   return true;
 }
 

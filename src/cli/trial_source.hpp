@@ -3,6 +3,7 @@
 #include "cli/input_file.hpp"
 #include "cli/reading_options.hpp"
 
+#include "base/content_digest.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/trial.hpp"
 #include "eggfall/trial/trial_stream.hpp"
@@ -38,8 +39,9 @@ public:
   ///   the first on no trial of it is given any more.
   std::optional<TrialBatch> next();
 
-  const SurveySize& in_tables() const { return in_tables_; } ///< Read so far.
-  const SurveySize& taken() const { return taken_; }         ///< Those of the shard.
+  const std::vector<SurveyTable>& tables_read() const { return tables_read_; } ///< To their ends.
+  const SurveySize& in_tables() const { return in_tables_; }                   ///< Read so far.
+  const SurveySize& taken() const { return taken_; } ///< Those of the shard.
   const std::vector<std::string>& notes() const { return notes_; }
 
 private:
@@ -50,6 +52,8 @@ private:
   ReadingOptions options_;
   Shard shard_;
   std::size_t table_ = 0; ///< The one that is read, or is next.
+  ContentDigest digest_;  ///< Of its bytes so far.
+  std::vector<SurveyTable> tables_read_;
   std::optional<InputFile> file_;
   std::optional<TrialStream> stream_;
   std::deque<NumberedTrial> waiting_;

@@ -1,6 +1,7 @@
 #include "eggfall/survey/survey.hpp"
 
 #include "base/enum_names.hpp"
+#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
 #include "trial/egg_kinds.hpp"
@@ -43,7 +44,8 @@ std::string in_words(const std::vector<SurveyField>& by) {
 
 /// What all parts of a survey must have alike.
 bool alike(const Survey& a, const Survey& b) {
-  return a.version == b.version && a.shard.of == b.shard.of && a.tables == b.tables &&
+  return a.version == b.version && a.shard.of == b.shard.of &&
+         std::ranges::equal(a.tables, b.tables, {}, &SurveyTable::name, &SurveyTable::name) &&
          a.in_tables == b.in_tables && a.settings == b.settings && a.reading == b.reading &&
          std::ranges::equal(a.breakdowns, b.breakdowns, {}, &Breakdown::by, &Breakdown::by);
 }
@@ -131,6 +133,12 @@ Survey merged(const std::vector<Survey>& parts) {
       throw InputError(fmt::format("part {} is of another survey than the first; expected the "
                                    "same version, tables, settings, --by and number of parts",
                                    p + 1));
+    for (std::size_t t = 0; t < parts[p].tables.size(); ++t)
+      if (parts[p].tables[t] != parts.front().tables[t])
+        throw InputError(
+            fmt::format("part {} read another table {} than the first: they are of one "
+                        "name, but not of one content; expected parts of one survey",
+                        p + 1, in_quotes(parts[p].tables[t].name)));
     shards.push_back(parts[p].shard);
   }
   check_complete(shards);

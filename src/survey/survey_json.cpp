@@ -11,7 +11,9 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view survey_schema = "eggfall.survey/1";
+constexpr std::string_view survey_schema = "eggfall.survey/2";
+/// Which kept no digest of the tables.
+constexpr std::string_view schema_before = "eggfall.survey/1";
 /// Of trials, groups or animals; sums of so many in a million parts fit their type.
 constexpr std::uint64_t most = 1'000'000'000'000;
 
@@ -149,6 +151,8 @@ Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t group
 }
 
 Survey read_survey(const Json& json) {
+  require(json.at("schema") != schema_before,
+          "of an earlier version, which does not tell one table from another; survey them again");
   require(json.at("schema") == survey_schema, "another schema");
   Survey survey;
   survey.version = json.at("version");
@@ -156,7 +160,8 @@ Survey read_survey(const Json& json) {
   survey.shard = {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)};
   require(survey.shard.index >= 1 && survey.shard.index <= survey.shard.of, "an impossible part");
   read_settings(json.at("settings"), survey);
-  survey.tables = json.at("tables").get<std::vector<std::string>>();
+  for (const Json& table : json.at("tables"))
+    survey.tables.push_back({table.at("name"), table.at("digest")});
   survey.in_tables = read_size(json.at("in_tables"));
   survey.surveyed = read_size(json.at("surveyed"));
   const std::uint64_t groups = survey.surveyed.groups;
@@ -176,11 +181,14 @@ std::string survey_json(const Survey& survey) {
   Json breakdowns = Json::array();
   for (const Breakdown& breakdown : survey.breakdowns)
     breakdowns.push_back(to_json(breakdown));
+  Json tables = Json::array();
+  for (const SurveyTable& table : survey.tables)
+    tables.push_back({{"name", table.name}, {"digest", table.digest}});
   const Json json{{"schema", survey_schema},
                   {"version", survey.version},
                   {"shard", {{"index", survey.shard.index}, {"of", survey.shard.of}}},
                   {"settings", settings_json(survey)},
-                  {"tables", survey.tables},
+                  {"tables", tables},
                   {"in_tables", to_json(survey.in_tables)},
                   {"surveyed", to_json(survey.surveyed)},
                   {"all", all},

@@ -52,7 +52,7 @@ std::string joined(const std::vector<std::string>& values) {
 std::string name_of(const Stratum& stratum) {
   std::vector<std::string> values;
   for (const std::string& value : stratum)
-    values.push_back(value.empty() ? "not given" : without_controls(value));
+    values.push_back(value.empty() ? "not given" : value);
   return joined(values);
 }
 

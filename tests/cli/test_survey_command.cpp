@@ -108,6 +108,33 @@ TEST_CASE("survey: the rows and JSON of the shards are together those of one run
   CHECK(missing.errors == "eggfall: part 1/3 is missing; expected all 3 parts\n");
 }
 
+TEST_CASE("survey: parts that read other tables of the same name and size are not joined") {
+  const ScratchDirectory scratch;
+  const std::string table = in_quotes(scratch.path("t.csv"));
+  const std::string one = sixty_farms();
+  std::string other = one;
+  const std::size_t last_digit = other.find_last_of("0123456789");
+  other[last_digit] = other[last_digit] == '0' ? '1' : '0';
+  const auto part = [&](const std::string& text, const std::string& number) {
+    write_text(scratch.path("t.csv"), text);
+    REQUIRE(run(quick + table + " --shard " + number + "/2 --json " +
+                in_quotes(scratch.path(number + ".json")))
+                .exit_code == 0);
+  };
+  const std::string merge = "eggfall survey --merge " + in_quotes(scratch.path("1.json")) + " " +
+                            in_quotes(scratch.path("2.json"));
+  part(one, "1");
+  part(other, "2");
+  const Run refused = run(merge);
+  CHECK(refused.exit_code == 2);
+  CHECK(refused.output.empty());
+  CHECK(refused.errors ==
+        "eggfall: part 2 read another table \"t.csv\" than the first: they are of "
+        "one name, but not of one content; expected parts of one survey\n");
+  part(one, "2");
+  CHECK(run(merge).exit_code == 0);
+}
+
 TEST_CASE("survey: verdicts and limits are those of analyse, and the tallies count them") {
   const ScratchDirectory scratch;
   const std::string table = in_quotes(scratch.path("t.csv"));

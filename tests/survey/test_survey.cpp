@@ -56,7 +56,7 @@ std::vector<SurveyRow> ten_rows() {
 /// What a shard makes of them.
 Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> by = {}) {
   Survey survey = empty_survey(settings_by(), shard, std::move(by));
-  survey.tables = {"ten.csv"};
+  survey.tables = {{"ten.csv", "crc64:0123456789abcdef"}};
   const auto rows = ten_rows();
   survey.in_tables = {rows.size(), rows.size(), 15 * rows.size()};
   for (std::size_t i = 0; i < rows.size(); ++i)
@@ -171,11 +171,17 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
   differs([](Survey& s) { s.version = "0.0.9"; });
   differs([](Survey& s) { s.settings.seed = 2; });
   differs([](Survey& s) { s.settings.criteria.cut_offs.front().expected = 0.9; });
-  differs([](Survey& s) { s.tables = {"eleven.csv"}; });
+  differs([](Survey& s) { s.tables[0].name = "eleven.csv"; });
   differs([](Survey& s) { s.in_tables.animals += 1; });
   differs([](Survey& s) { s.reading.host = "goats"; });
   differs([](Survey& s) { s.breakdowns.pop_back(); });
   differs([](Survey& s) { s.shard.of = 4; });
+  Survey of_other_table = c;
+  of_other_table.tables[0].digest = "crc64:0123456789abcde0";
+  CHECK(
+      message({a, b, of_other_table}) ==
+      "part 3 read another table \"ten.csv\" than the first: they are of one name, but not of one "
+      "content; expected parts of one survey");
   Survey short_of_one = c;
   short_of_one.surveyed.trials -= 1;
   CHECK(message({a, b, short_of_one}) ==
@@ -185,7 +191,7 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
 TEST_CASE("The JSON of a survey gives what is missing as null") {
   const auto json = nlohmann::json::parse(
       survey_json(survey_of({}, {{SurveyField::region}, {SurveyField::year}})));
-  CHECK(json["schema"] == "eggfall.survey/1");
+  CHECK(json["schema"] == "eggfall.survey/2");
   CHECK(json["all"]["tested"] == 10);
   CHECK(json["all"]["judged"] == 9);
   CHECK(json["all"]["not_judged"] == 1);
@@ -202,7 +208,7 @@ TEST_CASE("The JSON of a survey gives what is missing as null") {
 TEST_CASE("What is no result of a survey is refused with one message") {
   const std::string good = survey_json(survey_of({}));
   for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
-           {"eggfall.survey/1", "eggfall.survey/9"},
+           {"eggfall.survey/2", "eggfall.survey/9"},
            {"\"of\": 1", "\"of\": 0"},
            {"\"index\": 1", "\"index\": 2"},
            {"\"resistant\": 2", "\"resistant\": 3"},

@@ -29,7 +29,7 @@ Survey invented() {
   survey.reading.factor_after = MultiplicationFactor(16.67);
   survey.reading.host = "goats";
   survey.reading.control = "untreated";
-  survey.tables = {"a.csv", "b.csv"};
+  survey.tables = {{"a.csv", "crc64:0000000000000001"}, {"b.csv", "crc64:0000000000000002"}};
   survey.in_tables = {7, 9, 140, 2};
   survey.surveyed = {4, 6, 90, 1};
   survey.all.strata[{}] = {2, 0, 1, 0, 2, 1};
@@ -120,6 +120,11 @@ TEST_CASE("A survey whose strata are doubled or do not add up is refused, with t
         because("an impossible part"));
   CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.analysis/1"; }) ==
         because("another schema"));
+  CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.survey/1"; }) ==
+        because("of an earlier version, which does not tell one table from another; survey them "
+                "again"));
+  CHECK(refused([](nlohmann::json& json) { json["tables"][0] = "a.csv"; }) ==
+        because("a part of it is missing, or not of its kind"));
   CHECK(refused([](nlohmann::json& json) { json["tables"] = "a.csv"; }) ==
         because("a part of it is missing, or not of its kind"));
   CHECK(support::input_error([] { read_survey_json("", "x.json"); }).find("not JSON") !=

@@ -51,16 +51,25 @@ struct SurveySize {
 
 void add(SurveySize& size, const Trial& trial);
 
+/// A table that a survey read.
+struct SurveyTable {
+  std::string name; ///< Of its file, without the directory.
+  std::string
+      digest; ///< Of its bytes: parts of a survey of which one saw another table do not add up.
+
+  bool operator==(const SurveyTable&) const = default;
+};
+
 /// Many trials, tallied. Whole numbers all, so that the tallies of parts add up to those of one
 /// run, in any order.
 struct Survey {
   std::string version; ///< Of the program that made it.
   SurveySettings settings;
-  ReadOptions reading;             ///< As given; its trial_name, which each table has, is not used.
-  Shard shard;                     ///< {1, 1}: the whole.
-  std::vector<std::string> tables; ///< Names, without their directories.
-  SurveySize in_tables;            ///< All that the tables hold ...
-  SurveySize surveyed;             ///< ... and what this part of them holds.
+  ReadOptions reading; ///< As given; its trial_name, which each table has, is not used.
+  Shard shard;         ///< {1, 1}: the whole.
+  std::vector<SurveyTable> tables;
+  SurveySize in_tables; ///< All that the tables hold ...
+  SurveySize surveyed;  ///< ... and what this part of them holds.
   Breakdown all;
   std::vector<Breakdown> breakdowns;
 };
@@ -78,7 +87,8 @@ bool takes(Shard shard, std::uint64_t trial_number);
 void add(Survey& survey, const SurveyRow& row);
 
 /// The sum of all shards of a survey, in any order: just what one run gives.
-/// @throws InputError unless the parts are of one survey (version, settings, tables, breakdowns),
+/// @throws InputError unless the parts are of one survey (version, settings, tables and
+///   what is in them, breakdowns),
 ///   each shard is there once, and all trials of the tables are in them.
 Survey merged(const std::vector<Survey>& parts);
 
