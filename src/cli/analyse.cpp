@@ -10,6 +10,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/report/analysis_csv.hpp"
 #include "eggfall/report/analysis_json.hpp"
@@ -118,13 +119,15 @@ std::string screen_text(const std::vector<TrialAnalysis>& trials, Verbosity verb
 
 void run_analyse(const AnalyseOptions& options) {
   AnalysisSettings settings = options.settings;
-  settings.level = options.level_percent / 100;
+  settings.level = of_percent(options.level_percent);
   if (options.design != "auto")
     settings.design = parse_design(options.design);
-  const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file,
-                                         options.xlsx_file};
+  const std::vector<std::string> outputs =
+      given({options.json_file, options.csv_file, options.report_file, options.xlsx_file});
+  std::vector<std::string> inputs = given({options.larvae_file, options.cut_offs_file});
+  inputs.insert(inputs.end(), options.tables.begin(), options.tables.end());
   const bool on_screen = screen_is_free(outputs);
-  check_places(outputs);
+  check_outputs(outputs, inputs);
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const TrialTable table = read_tables(options);
@@ -158,11 +161,6 @@ void run_analyse(const AnalyseOptions& options) {
     std::ranges::move(figure_files(trials, options.figures_directory), std::back_inserter(files));
   if (!options.xlsx_file.empty())
     files.push_back({options.xlsx_file, workbook_bytes(analysis_sheets(trials, settings))});
-  std::vector<std::string> inputs = options.tables;
-  if (!options.larvae_file.empty())
-    inputs.push_back(options.larvae_file);
-  if (!options.cut_offs_file.empty())
-    inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
     show(screen_text(trials, options.verbose ? Verbosity::full : Verbosity::brief));

@@ -11,6 +11,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "eggfall/statistics/evidence.hpp"
@@ -99,9 +100,7 @@ std::vector<AuditCriterion> chosen(std::vector<AuditCriterion> criteria,
 
 AuditSettings settings(const AuditOptions& options) {
   AuditSettings result = options.settings;
-  if (result.trials < 1 || result.trials > AuditSettings::most_trials)
-    throw InputError(fmt::format("--trials: found {}; expected 1 to 10,000,000", result.trials));
-  result.level = options.level_percent / 100;
+  result.level = of_percent(options.level_percent);
   result.priors = scaled(result.priors, options.prior_scale);
   for (const std::string& name : options.methods) {
     if (name == "posterior") // whichever the design has
@@ -178,7 +177,10 @@ void run_audit(const AuditOptions& options) {
   const bool on_screen = screen_is_free({options.json_file, options.csv_file});
   if (options.page_file == "-")
     throw InputError("--page: found -; expected a file, since figures are written beside it");
-  check_places({options.json_file, options.csv_file, options.page_file}); // before hours of work
+  std::vector<std::string> inputs =
+      given({is_built_in(options.grid) ? "" : options.grid, options.cut_offs_file});
+  inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
+  check_outputs(given({options.json_file, options.csv_file, options.page_file}), inputs);
   const ThreadLimit limit(options.work.threads);
   const AuditResult result = options.parts.empty() ? audited(cells(options), settings(options),
                                                              parse_shard(options.work.shard))
@@ -190,11 +192,6 @@ void run_audit(const AuditOptions& options) {
     files.push_back({options.csv_file, audit_csv(result)});
   if (!options.page_file.empty())
     std::ranges::move(page_files(result, options.page_file), std::back_inserter(files));
-  std::vector<std::string> inputs = options.parts;
-  if (!options.grid.empty() && !is_built_in(options.grid))
-    inputs.push_back(options.grid);
-  if (!options.cut_offs_file.empty())
-    inputs.push_back(options.cut_offs_file);
   write_files(files, inputs);
   if (on_screen)
     show(audit_text(result, options.verbose ? Verbosity::full : Verbosity::brief));
@@ -248,7 +245,7 @@ void add_audit(CLI::App& app, Action& action) {
                                 ->check(grid_names());
   add_cell_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
-      ->check(whole_number())
+      ->check(whole_number(AuditSettings::most_trials, 1))
       ->capture_default_str();
   command
       .add_option("--method", options->methods,

@@ -1,5 +1,6 @@
 #include "cli/command_line.hpp"
 
+#include "cli/guarded_values.hpp"
 #include "cli/help.hpp"
 
 #include "eggfall/base/version.hpp"
@@ -35,6 +36,7 @@ std::unique_ptr<CLI::App> command_line(Action& action) {
   add_simulate(*app, action);
   add_teach(*app, action);
   add_cutoffs(*app, action);
+  guard_values(*app);
   return app;
 }
 

@@ -42,7 +42,7 @@ void run_cutoffs(const CutoffsOptions& options) {
     text += criteria_explained(*found);
   }
   if (!options.json_file.empty())
-    write_files({{options.json_file, cut_offs_json(cut_offs)}}, {options.file});
+    write_files({{options.json_file, cut_offs_json(cut_offs)}}, given({options.file}));
   if (options.json_file != "-")
     show(text);
 }

@@ -49,6 +49,11 @@ void run_factor(const FactorOptions& options) {
                         "twenty)\n",
                         volume, options.bench.chambers, *options.bench.chamber_volume_ml,
                         factor.value(), factor.value(), most_unseen(factor).value());
+    const auto counted_apart = static_cast<std::size_t>(options.bench.chambers);
+    if (options.eggs.size() > 1 && options.eggs.size() != counted_apart)
+      throw InputError(fmt::format("--eggs: found {} numbers; expected {} of them, one for each "
+                                   "chamber, or one for all chambers together",
+                                   options.eggs.size(), counted_apart));
     std::uint64_t total = 0;
     for (const std::uint32_t eggs : options.eggs)
       total += EggsSeen(eggs).value();

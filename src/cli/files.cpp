@@ -1,5 +1,6 @@
 #include "cli/files.hpp"
 
+#include "cli/file_identity.hpp"
 #include "cli/input_file.hpp"
 #include "cli/refuse_file.hpp"
 #include "cli/staged_file.hpp"
@@ -17,16 +18,33 @@
 #include <filesystem>
 #include <string_view>
 #include <system_error>
+#include <utility>
 
 namespace eggfall::cli {
 namespace {
 
-bool same_file(const std::string& a, const std::string& b) {
+bool is_null_device(const FileIdentity& file) {
+  return file == identity_of_output("/dev/null");
+}
+
+/// One file, but none into which two results may go, since nothing stays of them.
+bool is_one_output(const std::optional<FileIdentity>& a, const std::optional<FileIdentity>& b) {
+  return a && a == b && !is_null_device(*a);
+}
+
+/// @throws InputError if no file can be made there.
+void check_place(const std::string& path) {
   std::error_code ignored;
-  return a != "-" && b != "-" &&
-         (a == b || std::filesystem::equivalent(a, b, ignored) ||
-          std::filesystem::weakly_canonical(std::filesystem::absolute(a), ignored) ==
-              std::filesystem::weakly_canonical(std::filesystem::absolute(b), ignored));
+  if (std::filesystem::is_directory(path, ignored))
+    refuse_file(path, "a directory", "a file");
+  std::filesystem::path folder = std::filesystem::path(path).parent_path();
+  if (folder.empty())
+    folder = ".";
+  if (!std::filesystem::is_directory(folder, ignored))
+    cannot_write(path, "no such directory");
+  if (can_be_replaced(path) && !std::filesystem::is_symlink(path, ignored) &&
+      access(folder.c_str(), W_OK | X_OK) != 0)
+    cannot_write(path, fmt::format("no new file in its folder: {}", std::strerror(errno)));
 }
 
 } // namespace
@@ -76,32 +94,32 @@ bool screen_is_free(const std::vector<std::string>& paths) {
   return dashes == 0;
 }
 
-void check_places(const std::vector<std::string>& paths) {
-  for (const std::string& path : paths) {
-    if (path == "-" || path.empty())
-      continue;
-    std::error_code ignored;
-    if (std::filesystem::is_directory(path, ignored))
-      refuse_file(path, "a directory", "a file");
-    std::filesystem::path folder = std::filesystem::path(path).parent_path();
-    if (folder.empty())
-      folder = ".";
-    if (!std::filesystem::is_directory(folder, ignored))
-      cannot_write(path, "no such directory");
-    if (can_be_replaced(path) && !std::filesystem::is_symlink(path, ignored) &&
-        access(folder.c_str(), W_OK | X_OK) != 0)
-      cannot_write(path, fmt::format("no new file in its folder: {}", std::strerror(errno)));
-  }
+std::vector<std::string> given(std::initializer_list<std::string> paths) {
+  std::vector<std::string> all(paths);
+  std::erase(all, "");
+  return all;
 }
 
-void check_outputs(const std::vector<std::string>& paths, const std::vector<std::string>& inputs) {
-  for (std::size_t i = 0; i < paths.size(); ++i) {
-    for (const std::string& input : inputs)
-      if (same_file(paths[i], input))
-        refuse_file(paths[i], "the name of an input", "another file to write to");
-    for (std::size_t j = 0; j < i; ++j)
-      if (same_file(paths[i], paths[j]))
-        refuse_file(paths[i], "the same file for two outputs", "a file for each");
+void check_outputs(std::vector<std::string> paths, const std::vector<std::string>& inputs) {
+  for (const std::string& path : paths)
+    if (path != "-")
+      check_place(path);
+  // The usual text, unless a result takes its place; a terminal or a pipe bears both.
+  const auto screen = identity_of_output("-");
+  if (screen_is_free(paths) && screen && screen->is_regular)
+    paths.emplace_back("-");
+  std::vector<std::optional<FileIdentity>> read;
+  for (const std::string& input : inputs)
+    read.push_back(identity_of_input(input));
+  std::vector<std::optional<FileIdentity>> written;
+  for (const std::string& path : paths) {
+    const std::string shown = path == "-" ? "standard output" : path;
+    const auto file = identity_of_output(path);
+    if (file && file->is_regular && std::ranges::find(read, file) != read.end())
+      refuse_file(shown, "an input of this command", "another file to write to");
+    if (std::ranges::any_of(written, [&](const auto& other) { return is_one_output(other, file); }))
+      refuse_file(shown, "the same file for two outputs", "a file for each");
+    written.push_back(file);
   }
 }
 
@@ -109,7 +127,7 @@ void write_files(const std::vector<OutputFile>& files, const std::vector<std::st
   std::vector<std::string> paths;
   for (const OutputFile& file : files)
     paths.push_back(file.path);
-  check_outputs(paths, inputs);
+  check_outputs(std::move(paths), inputs);
   std::vector<StagedFile> staged;
   for (const bool replaceable : {true, false})
     for (const OutputFile& file : files)

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,13 +23,14 @@ struct OutputFile {
   std::string text;
 };
 
-/// Before long work: @throws InputError if a file that is to be written has no directory to be in,
-/// or
-///   one where no file can be made, or is a directory itself. "-" and "" are no files.
-void check_places(const std::vector<std::string>& paths);
+/// Those that were named on the command line: "" is none.
+std::vector<std::string> given(std::initializer_list<std::string> paths);
 
-/// @throws InputError if a file that is to be written is one of the `inputs`, or named twice.
-void check_outputs(const std::vector<std::string>& paths, const std::vector<std::string>& inputs);
+/// What is known of the places of results ("-" is standard output) before long work.
+/// @throws InputError if one has no directory to be in, or one where no file can be made, or is a
+///   directory itself; if it is one of the `inputs` ("-" is standard input), or two results, or the
+///   text for the screen, would go to one file, however their paths are written.
+void check_outputs(std::vector<std::string> paths, const std::vector<std::string>& inputs);
 
 /// Makes a directory, and those above it, where there is none.
 /// @throws InputError if that cannot be done.

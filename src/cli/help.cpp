@@ -57,13 +57,14 @@ std::string HelpFormatter::make_subcommand(const CLI::App* command) const {
   return two_columns(command->get_name(), command->get_description());
 }
 
-CLI::Validator whole_number(std::uint64_t most) {
-  return {[most](std::string& text) {
+CLI::Validator whole_number(std::uint64_t most, std::uint64_t least) {
+  return {[most, least](std::string& text) {
             const auto value = parse_whole_number(text);
-            return value && *value <= most
-                       ? std::string()
-                       : fmt::format("found {}; expected a whole number, at most {}",
-                                     in_quotes(text), most);
+            if (value && *value >= least && *value <= most)
+              return std::string();
+            const std::string range = least > 0 ? fmt::format(" from {} to {}", least, most)
+                                                : fmt::format(", at most {}", most);
+            return fmt::format("found {}; expected a whole number{}", in_quotes(text), range);
           },
           ""};
 }

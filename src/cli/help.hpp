@@ -21,8 +21,8 @@ public:
   std::string make_subcommand(const CLI::App* command) const override;
 };
 
-/// A whole number in digits alone; CLI11 2.1 would wrap -1 round and cut off what is too
-/// large.
-CLI::Validator whole_number(std::uint64_t most = 999'999'999'999'999'999U);
+/// A whole number in digits alone, from `least` to `most`; CLI11 2.1 would wrap -1 round and cut
+/// off what is too large.
+CLI::Validator whole_number(std::uint64_t most = 999'999'999'999'999'999U, std::uint64_t least = 0);
 
 } // namespace eggfall::cli

@@ -2,6 +2,7 @@
 #include "cli/scratch.hpp"
 #include "cli/screen.hpp"
 
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
@@ -17,8 +18,10 @@ namespace {
 
 using namespace eggfall::cli;
 
+using eggfall::for_screen;
+
 int fail(const ExitCode& code, const std::string& message) {
-  std::cerr << "eggfall: " << message << '\n';
+  std::cerr << "eggfall: " << for_screen(message) << '\n';
   return code.number;
 }
 

@@ -60,6 +60,9 @@ struct PlanOptions {
   bool verbose = false;
 };
 
+/// Of money or of minutes; more is a typing error, and the sums of a test would lose their digits.
+constexpr double most_of_a_sample = 100'000;
+
 /// "50", "50:1.2" or "50:1.2:6": factor, cost and minutes of a sample.
 CountingChoice parse_counting(const std::string& text) {
   std::vector<double> numbers;
@@ -67,10 +70,12 @@ CountingChoice parse_counting(const std::string& text) {
   while (true) {
     const std::size_t colon = rest.find(':');
     const auto number = parse_number(rest.substr(0, colon));
-    if (!number || *number < 0 || numbers.size() == 3)
+    if (!number || *number < 0 || numbers.size() == 3 ||
+        (!numbers.empty() && *number > most_of_a_sample))
       throw InputError(fmt::format("--factor: found {}; expected FACTOR, FACTOR:COST or "
-                                   "FACTOR:COST:MINUTES, such as 15:2.5:8",
-                                   in_quotes(text)));
+                                   "FACTOR:COST:MINUTES, such as 15:2.5:8, with a cost and minutes "
+                                   "of at most {}",
+                                   in_quotes(text), most_of_a_sample));
     numbers.push_back(*number);
     if (colon == std::string_view::npos)
       break;
@@ -169,9 +174,11 @@ Plan plan_of(const PlanOptions& options) {
 }
 
 void run_plan(const PlanOptions& options) {
-  const std::vector<std::string> outputs{options.json_file, options.csv_file, options.report_file};
+  const std::vector<std::string> outputs =
+      given({options.json_file, options.csv_file, options.report_file});
+  const std::vector<std::string> inputs = given({options.pilot, options.cut_offs_file});
   const bool on_screen = screen_is_free(outputs);
-  check_places(outputs);
+  check_outputs(outputs, inputs);
   const ThreadLimit limit(options.threads);
   const Plan plan = plan_of(options);
   std::vector<OutputFile> files;
@@ -181,10 +188,6 @@ void run_plan(const PlanOptions& options) {
     files.push_back({options.csv_file, plan_csv(plan)});
   if (!options.report_file.empty())
     files.push_back({options.report_file, plan_report(plan)});
-  std::vector<std::string> inputs;
-  for (const std::string& input : {options.pilot, options.cut_offs_file})
-    if (!input.empty())
-      inputs.push_back(input);
   write_files(files, inputs);
   if (on_screen)
     show(plan_text(plan, options.verbose ? Verbosity::full : Verbosity::brief));
@@ -224,7 +227,7 @@ void add_flock_options(CLI::App& command, PlanOptions& options) {
       ->check(CLI::Range(0.001, 1000.0))
       ->capture_default_str();
   command.add_option("--available", options.animals, "Animals there are, for all groups together")
-      ->check(whole_number(1'000'000));
+      ->check(whole_number(1'000'000, 1));
 }
 
 void add_choice_options(CLI::App& command, PlanOptions& options) {
@@ -233,7 +236,7 @@ void add_choice_options(CLI::App& command, PlanOptions& options) {
                   "Group sizes to choose from (default: "
                   "6,8,10,12,15,20)")
       ->delimiter(',')
-      ->check(whole_number(1'000));
+      ->check(whole_number(1'000, 1));
   command
       .add_option("--factor", options.counting,
                   "Ways of counting to choose from, joined by commas: EPG per egg seen, and what a "
@@ -270,7 +273,7 @@ void add_plan(CLI::App& app, Action& action) {
   add_cut_offs_option(command, options->cut_offs_file);
   CLI::Option* const trials =
       command.add_option("--trials", options->trials, "Simulated tests of each design, at most")
-          ->check(whole_number(AuditSettings::most_trials))
+          ->check(whole_number(AuditSettings::most_trials, 1))
           ->capture_default_str();
   command
       .add_flag("--quick", options->quick,

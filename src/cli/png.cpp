@@ -8,6 +8,7 @@
 #include <dlfcn.h>
 #include <librsvg/rsvg.h>
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 
@@ -58,10 +59,13 @@ std::optional<std::string> png_of(const std::string& svg, int width) {
                                                 &has_box, &box);
   if (has_box == FALSE || !(box.width > 0) || !(box.height > 0))
     throw CalculationError("a figure that is no SVG");
-  const RsvgRectangle all{0, 0, static_cast<double>(width), width * box.height / box.width};
+  constexpr double highest = 32'000; // cairo draws no more than 32,767 pixels
+  const double scale = std::min(width / box.width, highest / box.height);
+  const RsvgRectangle all{0, 0, std::max(1.0, std::round(scale * box.width)), scale * box.height};
   const Owned<cairo_surface_t> surface(
       libraries.find<decltype(cairo_image_surface_create)>("cairo_image_surface_create")(
-          CAIRO_FORMAT_ARGB32, width, static_cast<int>(std::lround(all.height))),
+          CAIRO_FORMAT_ARGB32, static_cast<int>(std::lround(all.width)),
+          static_cast<int>(std::lround(all.height))),
       libraries.find<decltype(cairo_surface_destroy)>("cairo_surface_destroy"));
   const Owned<cairo_t> context(
       libraries.find<decltype(cairo_create)>("cairo_create")(surface.get()),

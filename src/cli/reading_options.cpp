@@ -3,6 +3,7 @@
 #include "cli/values.hpp"
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
@@ -42,7 +43,9 @@ ReadOptions read_options(const ReadingOptions& options, const std::string& table
   read.factor_after = factor(options.factor_after, options.factor);
   read.host = options.host;
   read.control = options.control;
-  read.trial_name = table == "-" ? "trial" : std::filesystem::path(table).stem().string();
+  read.trial_name = table == "-" ? "" : normalised(std::filesystem::path(table).stem().string());
+  if (read.trial_name.empty()) // or nothing in the file's name can be shown
+    read.trial_name = "trial";
   return read;
 }
 

@@ -2,6 +2,8 @@
 
 #include "cli/staged_file.hpp"
 
+#include "base/user_text.hpp"
+
 #include <fcntl.h>
 #include <unistd.h>
 
@@ -18,13 +20,13 @@ void hold_standard_streams() {
 
 void show(std::string_view text) {
   StagedFile screen("-");
-  screen.append(text);
+  screen.append(for_screen(text));
   screen.finish();
 }
 
 void tell_notes(const std::vector<std::string>& notes) {
   for (const std::string& note : notes)
-    std::cerr << "eggfall: note: " << note << '\n';
+    std::cerr << "eggfall: note: " << for_screen(note) << '\n';
 }
 
 } // namespace eggfall::cli

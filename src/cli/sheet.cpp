@@ -12,6 +12,7 @@
 #include "plan/blank_counts.hpp"
 #include "plan/field_sheets.hpp"
 #include "plan/field_sheets_text.hpp"
+#include "trial/name_words.hpp"
 #include "trial/read_animals.hpp"
 
 #include <CLI/CLI.hpp>
@@ -165,10 +166,18 @@ FieldSheetQuestion question_of(const SheetOptions& options) {
     question.blocks = parse_blocked_by(options.block_by);
   question.seed = options.seed;
   question.bench = bench_of(options);
-  for (const std::string& kind : options.told_apart)
-    if (const std::string worm = canonical_worm(kind);
-        std::ranges::find(question.told_apart, worm) == question.told_apart.end())
-      question.told_apart.push_back(worm);
+  for (const std::string& kind : options.told_apart) {
+    const std::string worm = canonical_worm(kind);
+    if (std::ranges::find(question.told_apart, worm) != question.told_apart.end())
+      continue;
+    for (const std::string& other : question.told_apart)
+      if (may_be_one_worm(worm, other))
+        throw InputError(
+            fmt::format("--told-apart: found {} beside {}; expected each worm once, or "
+                        "names that tell two worms apart",
+                        in_quotes(worm), in_quotes(other)));
+    question.told_apart.push_back(worm);
+  }
   question.dose_step_ml = options.dose_step_ml;
   if (!options.day0.empty()) {
     question.day0 = parse_date(options.day0);
@@ -184,9 +193,10 @@ void run_sheet(const SheetOptions& options) {
   if (options.html_file.empty() && options.counts_file.empty())
     throw InputError("nothing to write; expected --html FILE (sheets to print), --counts FILE (a "
                      "table to fill in), or both");
-  const std::vector<std::string> outputs{options.html_file, options.counts_file};
+  const std::vector<std::string> outputs = given({options.html_file, options.counts_file});
+  const std::vector<std::string> inputs = given({options.list, options.cut_offs_file});
   const bool on_screen = screen_is_free(outputs);
-  check_places(outputs);
+  check_outputs(outputs, inputs);
   const FieldSheets sheets =
       field_sheets(question_of(options), chosen_cut_offs(options.cut_offs_file));
   std::vector<OutputFile> files;
@@ -194,10 +204,6 @@ void run_sheet(const SheetOptions& options) {
     files.push_back({options.html_file, sheets_page(sheets)});
   if (!options.counts_file.empty())
     files.push_back({options.counts_file, blank_counts(sheets)});
-  std::vector<std::string> inputs;
-  for (const std::string& input : {options.list, options.cut_offs_file})
-    if (!input.empty())
-      inputs.push_back(input);
   write_files(files, inputs);
   if (!on_screen)
     return;
@@ -242,7 +248,7 @@ void add_sheet(CLI::App& app, Action& action) {
           ->type_name(file_value);
   add_sheet_option(command, options->sheet);
   command.add_option("--animals", options->animals, "Without a list: animals a group")
-      ->check(whole_number(10'000))
+      ->check(whole_number(10'000, 1))
       ->excludes(list);
   command
       .add_option("--group", options->groups,

@@ -88,12 +88,10 @@ void run_simulate(const SimulateOptions& options) {
   if (options.counts_file.empty())
     throw InputError("nothing to write; expected --counts FILE (the table of counts), or --list to "
                      "see the lessons");
-  if (options.trials < 1)
-    throw InputError(fmt::format("--trials: found 0; expected 1 to {}", most_trials));
-  const std::vector<std::string> outputs{options.counts_file, options.larvae_file,
-                                         options.truth_file};
+  const std::vector<std::string> outputs =
+      given({options.counts_file, options.larvae_file, options.truth_file});
   const bool on_screen = screen_is_free(outputs);
-  check_places(outputs);
+  check_outputs(outputs, inputs_of(options.scenario));
   const Scenario scenario = changed(chosen_scenario(options.scenario), options.numbers);
   std::vector<SimulatedTrial> simulated;
   std::vector<Trial> trials;
@@ -146,7 +144,7 @@ void add_simulate(CLI::App& app, Action& action) {
                   "Write what it comes from, JSON (docs/data-format.md)")
       ->type_name(file_value);
   command.add_option("--trials", options->trials, "Tests in the table")
-      ->check(whole_number(most_trials))
+      ->check(whole_number(most_trials, 1))
       ->capture_default_str();
   command.add_option("--seed", options->seed, "Seed: another one, another test")
       ->check(whole_number())

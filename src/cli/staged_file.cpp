@@ -1,5 +1,6 @@
 #include "cli/staged_file.hpp"
 
+#include "cli/file_identity.hpp"
 #include "cli/refuse_file.hpp"
 #include "cli/screen.hpp"
 #include "eggfall/base/error.hpp"
@@ -22,16 +23,6 @@ namespace {
 
 std::filesystem::path folder_of(const std::filesystem::path& path) {
   return path.has_parent_path() ? path.parent_path() : ".";
-}
-
-/// Where a chain of symbolic links ends, be there a file or not.
-std::filesystem::path end_of_links(std::filesystem::path path) {
-  constexpr int longest_chain = 40;
-  for (int i = 0; i < longest_chain && std::filesystem::is_symlink(path); ++i)
-    path = path.parent_path() / std::filesystem::read_symlink(path);
-  if (std::filesystem::is_symlink(path))
-    throw std::system_error(ELOOP, std::generic_category());
-  return path;
 }
 
 std::optional<struct stat> status_of(const std::filesystem::path& path) {

@@ -1,5 +1,6 @@
 #include "cli/carry_out.hpp"
 #include "cli/chosen_cut_offs.hpp"
+#include "cli/class_folder.hpp"
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
@@ -73,6 +74,7 @@ void run_teach(const TeachOptions& options) {
   const CutOffs cut_offs = chosen_cut_offs("");
   const StudentPack pack =
       student_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
+  check_class_folder(options.folder, options.students);
   make_directory(options.folder + "/tables"); // before the long work
   AuditResult audited = exercise_audit(pack, cut_offs);
   carry_out(audited, audit_tasks(audited.cells.size(), audited.settings, audited.shard));
@@ -93,7 +95,7 @@ void add_teach(CLI::App& app, Action& action) {
       ->required();
   add_scenario_option(command, options->scenario);
   command.add_option("--students", options->students, "Worksheets, each a test of its own")
-      ->check(whole_number(StudentPack::most_students))
+      ->check(whole_number(StudentPack::most_students, 1))
       ->capture_default_str();
   command.add_option("--seed", options->seed, "Seed: another one, another class")
       ->check(whole_number())

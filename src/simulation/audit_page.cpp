@@ -1,5 +1,6 @@
 #include "simulation/audit_page.hpp"
 
+#include "base/user_text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "simulation/audit_text.hpp"
@@ -7,9 +8,43 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <string_view>
 
 namespace eggfall {
 namespace {
+
+/// Words that Markdown is to show as they are: its marks, and those of HTML, set aside.
+std::string markdown_words(std::string_view text) {
+  constexpr std::string_view marks = R"(\`*_{}[]()<>#&!|~)";
+  std::string out;
+  for (const char c : without_controls(text)) {
+    if (marks.find(c) != std::string_view::npos)
+      out += '\\';
+    out += c;
+  }
+  return out;
+}
+
+/// The name of a file beside the page, as a link takes it.
+std::string link_target(std::string_view file) {
+  constexpr std::string_view plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                     "0123456789-._~";
+  std::string out;
+  for (const char c : file)
+    out += plain.find(c) != std::string_view::npos
+               ? std::string(1, c)
+               : fmt::format("%{:02X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
+  return out;
+}
+
+/// Text as it stands on a screen, between fences longer than any run of their mark in it, so that
+/// no title in it can end it.
+std::string fenced(std::string_view text) {
+  std::string fence = "```";
+  while (text.find(fence) != std::string_view::npos)
+    fence += '`';
+  return fmt::format("{0}\n{1}{0}\n", fence, for_screen(text));
+}
 
 std::string markdown_row(const std::vector<std::string>& cells) {
   return fmt::format("| {} |\n", fmt::join(cells, " | "));
@@ -92,16 +127,17 @@ std::string cell_table(const AuditResult& result, Design design) {
 
 std::string audit_page(const AuditResult& result, const AuditPage& page) {
   const AuditSettings& settings = result.settings;
+  const std::string title = markdown_words(page.title);
   std::string out = fmt::format(
       "# {}\n\nMade by `eggfall audit --page`, version {}: {} settings, {} trials of each, seed "
       "{}, "
       "{} bootstrap resamples a trial. Do not edit; docs/audit.md says how to read "
       "it.\n\n",
-      page.title, result.version, result.cells.size(), settings.trials, settings.seed,
+      title, result.version, result.cells.size(), settings.trials, settings.seed,
       settings.resamples);
   for (const std::string& figure : page.figures)
-    out += fmt::format("![{}]({})\n\n", page.title, figure);
-  out += "```\n" + audit_text(result, Verbosity::full) + "```\n";
+    out += fmt::format("![{}]({})\n\n", title, link_target(figure));
+  out += fenced(audit_text(result, Verbosity::full));
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## The worst cells of the design {}, by kind of truth\n\nLowest percent of "

@@ -7,6 +7,8 @@
 namespace eggfall {
 namespace {
 
+constexpr std::string_view truth_schema = "eggfall.truth/1";
+
 Json model_json(const ScenarioGroup& group) {
   Json json{{"shape", to_string(group.model.shape)}};
   AuditCell cell;
@@ -52,14 +54,19 @@ Json trial_json(const SimulatedTrial& simulated) {
 
 std::string truth_json(const Scenario& scenario, std::uint64_t seed,
                        const std::vector<SimulatedTrial>& trials) {
-  Json json{{"schema", "eggfall.truth/1"}, {"version", version()},      {"seed", seed},
-            {"scenario", scenario.name},   {"lesson", scenario.lesson}, {"farm", scenario.farm},
-            {"groups", Json::array()},     {"trials", Json::array()}};
+  Json json{{"schema", truth_schema},    {"version", version()},      {"seed", seed},
+            {"scenario", scenario.name}, {"lesson", scenario.lesson}, {"farm", scenario.farm},
+            {"groups", Json::array()},   {"trials", Json::array()}};
   for (const ScenarioGroup& group : scenario.groups)
     json["groups"].push_back(group_json(group));
   for (const SimulatedTrial& trial : trials)
     json["trials"].push_back(trial_json(trial));
   return json.dump(2) + "\n";
+}
+
+bool is_truth_json(std::string_view text) {
+  const Json json = Json::parse(text, nullptr, false);
+  return json.is_object() && json.contains("schema") && json.at("schema") == truth_schema;
 }
 
 } // namespace eggfall

@@ -1,6 +1,7 @@
 #include "eggfall/statistics/interval.hpp"
 
 #include "eggfall/base/error.hpp"
+#include "eggfall/trial/egg_count.hpp"
 
 #include <fmt/format.h>
 
@@ -35,6 +36,11 @@ const MethodName& row(Method method) {
       return candidate;
   throw CalculationError("a method without a name");
 }
+
+/// Two EPG above zero that can be typed in lie no further apart. A quantile of so few animals may
+/// reach further, to what is no number at all.
+constexpr double largest_ratio =
+    EggsSeen::largest * MultiplicationFactor::largest / MultiplicationFactor::smallest;
 
 } // namespace
 
@@ -72,7 +78,9 @@ Interval reduction_interval(Method method, double level, const RatioLimits& rho)
   interval.method = method;
   interval.level = level;
   interval.why_not = rho.why_not;
-  if (rho.usable()) {
+  if (rho.usable() && !(rho.upper <= largest_ratio)) {
+    interval.why_not = "so few animals that it would reach beyond any counts there can be";
+  } else if (rho.usable()) {
     interval.lower = 1 - rho.upper;
     interval.upper = 1 - rho.lower;
     interval.error = rho.error;

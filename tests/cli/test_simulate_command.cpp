@@ -61,7 +61,7 @@ TEST_CASE("simulate: what cannot be is refused with exit code 2 and leaves no fi
   refused("--animals 2.5", "--animals: found 2.5; expected a whole number");
   refused("--lesson few-eggs --control-animals 5", "no control group");
   refused("--larvae-table x.csv", "found no cultures");
-  refused("--trials 0", "expected 1 to");
+  refused("--trials 0", "expected a whole number from 1 to");
   refused("--scenario nowhere.toml", "nowhere.toml");
   const Run nothing = run("eggfall simulate");
   CHECK(nothing.exit_code == 2);

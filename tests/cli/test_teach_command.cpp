@@ -160,7 +160,7 @@ TEST_CASE("teach: what cannot be is refused with exit code 2 and leaves no folde
     CHECK_FALSE(std::filesystem::exists(scratch.path("pack")));
   };
   refused("--lesson few-eggs", "1 treated groups and 0 controls");
-  refused("--students 0", "expected 1 to 200");
+  refused("--students 0", "expected a whole number from 1 to 200");
   refused("--students 500", "--students");
   refused("--lesson moon", "expected one of class");
   write_text(scratch.path("taken"), "a file");

@@ -30,6 +30,18 @@ TEST_CASE("A ratio without limits gives a reduction without limits, and the reas
   CHECK(interval.why_not == "no egg was found");
 }
 
+TEST_CASE("Limits beyond any counts there can be are none") {
+  const auto with_upper = [](double ratio) {
+    return reduction_interval(Method::paired_log_ratio, 0.999, {0, ratio, {}});
+  };
+  CHECK(with_upper(1e14).usable()); // 1,000,000 eggs at a factor of 100,000, over one at 0.001
+  for (const double ratio : {1.01e14, 1e300, HUGE_VAL, std::nan("")}) {
+    CHECK_FALSE(with_upper(ratio).usable());
+    CHECK(with_upper(ratio).why_not ==
+          "so few animals that it would reach beyond any counts there can be");
+  }
+}
+
 TEST_CASE("One limit alone is no interval") {
   Interval interval;
   interval.lower = 0.9;

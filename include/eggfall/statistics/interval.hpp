@@ -73,7 +73,8 @@ enum class Outcome {
 /// Both as proportions; a truth is held by a limit that differs from it by 1e-12 or less.
 Outcome outcome(const Interval& interval, double truth);
 
-/// reduction = 1 - rho, so the lower limit comes from the upper limit of rho.
+/// reduction = 1 - rho, so the lower limit comes from the upper limit of rho. None where that is no
+/// number, or exceeds 1e14, the ratio of the largest EPG that can be typed in to the smallest.
 Interval reduction_interval(Method method, double level, const RatioLimits& rho);
 
 /// @throws InputError unless 0 < level < 1.

@@ -58,7 +58,7 @@ void add_pages(pugi::xml_node body, std::string_view heading, const std::vector<
     add_element(item, "a", page.title)
         .append_attribute("href")
         .set_value(std::string(page.file).c_str());
-    item.append_child(pugi::node_pcdata).set_value(fmt::format(": {}", page.use).c_str());
+    append_words(item, fmt::format(": {}", page.use));
   }
 }
 
@@ -104,6 +104,14 @@ std::string start_page(const StudentPack& pack) {
   add_element(body, "p", cautions());
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
   return page.text();
+}
+
+std::vector<std::string> pack_entries() {
+  std::vector<std::string> entries{"index.html", "truth.json", "tables"};
+  for (const auto& pages : {listed(handed_out), listed(kept_back)})
+    for (const PackPage& page : pages)
+      entries.emplace_back(page.file);
+  return entries;
 }
 
 std::string class_pack_text(const StudentPack& pack, const std::string& folder) {

@@ -3,6 +3,7 @@
 #include "teach/class/student_pack.hpp"
 
 #include <string>
+#include <vector>
 
 namespace eggfall {
 
@@ -12,5 +13,8 @@ std::string start_page(const StudentPack& pack);
 /// The same in short, and how many of the class's intervals hold the truth; for a terminal 80
 /// columns wide.
 std::string class_pack_text(const StudentPack& pack, const std::string& folder);
+
+/// What the folder of a pack has at its top: pages, the truth, the folder of tables.
+std::vector<std::string> pack_entries();
 
 } // namespace eggfall
