@@ -178,6 +178,7 @@ void add_analyse(CLI::App& app, Action& action) {
       ->type_name(file_value)
       ->required();
   add_reading_options(command, options->reading);
+  add_units_option(command, options->settings.units_confirmed);
   command
       .add_option("--larvae", options->larvae_file,
                   "Larvae told apart in cultures, CSV or .xlsx (docs/data-format.md): judges "

@@ -37,6 +37,12 @@ void add_reading_options(CLI::App& command, ReadingOptions& options) {
   command.add_option("--control", options.control, "Name of the untreated control group");
 }
 
+void add_units_option(CLI::App& command, bool& confirmed) {
+  command.add_flag(
+      "--units-confirmed", confirmed,
+      "The counts are eggs, and before and after are right, though they look otherwise");
+}
+
 ReadOptions read_options(const ReadingOptions& options, const std::string& table) {
   ReadOptions read;
   read.factor_before = factor(options.factor_before, options.factor);

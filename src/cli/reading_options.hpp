@@ -26,6 +26,9 @@ void add_sheet_option(CLI::App& command, std::string& sheet);
 
 void add_reading_options(CLI::App& command, ReadingOptions& options);
 
+/// `--units-confirmed`: what looks like EPG typed as eggs, or swapped, is as the table says.
+void add_units_option(CLI::App& command, bool& confirmed);
+
 /// The same for one table, whose trial is named after its file.
 /// @throws InputError for an impossible factor.
 ReadOptions read_options(const ReadingOptions& options, const std::string& table);

@@ -67,8 +67,9 @@ std::vector<SurveyField> parse_breakdown(const std::string& text) {
 
 Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
-  settings.criteria = with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria)
-                          .criteria.front();
+  CutOffs cut_offs = with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria);
+  settings.criteria = std::move(cut_offs.criteria.front());
+  settings.windows = std::move(cut_offs.windows);
   std::vector<std::vector<SurveyField>> breakdowns;
   for (const std::string& by : options.by)
     breakdowns.push_back(parse_breakdown(by));
@@ -247,6 +248,7 @@ void add_survey(CLI::App& app, Action& action) {
   command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
       ->check(whole_number())
       ->capture_default_str();
+  add_units_option(command, options->settings.units_confirmed);
   add_work_options(command, options->work);
   command
       .add_option("--csv", options->csv_file,

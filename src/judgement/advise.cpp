@@ -27,10 +27,10 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   std::string next_step() const {
-    const VerdictClass found = judgement_.standing.verdict_class;
-    if (!surviving_.empty() && found != VerdictClass::resistant)
-      return against_survivors();
-    switch (found) {
+    if (const std::vector<Bar>& bars = judgement_.standing.bars; !bars.empty())
+      return bars.front().code == BarCode::surviving_worm ? against_survivors()
+                                                          : lift(bars.front());
+    switch (judgement_.standing.verdict_class) {
     case VerdictClass::susceptible:
       return judgement_.standing.care ? with_care(*judgement_.standing.care) : go_on_checking();
     case VerdictClass::low_resistant:
@@ -61,6 +61,17 @@ private:
     return has_caveat(caveats_, code, severity);
   }
 
+  /// What to do about a bar. A drench that the counts alone call poor is not cleared by it.
+  std::string lift(const Bar& bar) const {
+    const VerdictClass by_counts = judgement_.standing.by_counts_alone;
+    const bool poor = by_counts == VerdictClass::resistant ||
+                      by_counts == VerdictClass::low_resistant ||
+                      by_counts == VerdictClass::suspected;
+    return bar.next_step + (poor || !surviving_.empty()
+                                ? " Until the test is repeated, do not rely on this drench alone."
+                                : "");
+  }
+
   /// Of worms that survive, whatever the verdict on all together.
   std::string against_survivors() const {
     const std::string then = fmt::format(
@@ -70,7 +81,7 @@ private:
       return fmt::format("{}do not count on it against {}: {}", put_right_first(),
                          listed(surviving_), then);
     const bool verdict_on_the_rest =
-        judgement_.standing.verdict_class != VerdictClass::not_applicable;
+        judgement_.standing.by_counts_alone != VerdictClass::not_applicable;
     return fmt::format(
         "Do not count on this drench against {}{}. First rule out a wrong weight, dose, or setting "
         "of the gun or syringe; then {}",

@@ -2,8 +2,10 @@
 
 #include "eggfall/base/random_stream.hpp"
 #include "judgement/advise.hpp"
+#include "judgement/analyse_control.hpp"
 #include "judgement/caveats.hpp"
 #include "judgement/decide_standing.hpp"
+#include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "judgement/judge.hpp"
 #include "judgement/worm_analysis.hpp"
@@ -15,20 +17,6 @@
 
 namespace eggfall {
 namespace {
-
-ControlAnalysis analyse_control(const Group& control) {
-  ControlAnalysis analysis;
-  analysis.group = control;
-  analysis.before = summarise(counts_when(control.animals, &Animal::before));
-  analysis.after = summarise(counts_when(control.animals, &Animal::after));
-  if (const auto paired = compare(Design::paired, control, nullptr)) {
-    analysis.sampled_twice = paired->arms.front().above.size();
-    analysis.reduction = Evidence(*paired, {}, {}).reduction();
-  }
-  analysis.animal_results = animal_results(control);
-  analysis.days = check_days(control, {}); // untreated, so no day is usual: its dates count
-  return analysis;
-}
 
 /// What all groups of a trial are analysed with.
 struct TrialContext {
@@ -55,10 +43,16 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
       usual_days(cut_offs, group, context.trial),
       context.of_caveats.control != nullptr ? &context.of_caveats.control->days : nullptr);
   Judgement judgement = judge_group(group, by_design, judging);
-  judgement.worms =
-      analyse_worms(group, context.control, evidence, by_design, judging, context.of_caveats);
+  judgement.worms = analyse_worms({group, evidence, by_design, field, context.control}, judging,
+                                  context.of_caveats);
   std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
-  judgement.standing = standing_of(judgement, caveats);
+  const ControlAnalysis* const control = context.of_caveats.control;
+  decide(judgement, caveats,
+         find_bars({group, judgement.first_verdict(), field, evidence.animals,
+                    !judgement.worms.empty(), settings.units_confirmed,
+                    verdict_by_control(judging.criteria(), group, by_design),
+                    control != nullptr ? control->change : std::nullopt}),
+         field);
   Advice advice = advise(evidence, field, judgement, caveats);
   return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),
           std::move(advice)};

@@ -172,8 +172,10 @@ private:
 
   SamplingWindow read_window(const Section& section) const {
     section.allow_only(
-        {"drug_class", "drench_contains", "first_day", "last_day", "source", "provenance"});
+        {"host", "drug_class", "drench_contains", "first_day", "last_day", "source", "provenance"});
     SamplingWindow window;
+    for (const std::string& host : section.texts("host"))
+      window.hosts.push_back(canonical_host(host));
     window.drug_class = drug_class(section, section.needed_text("drug_class"));
     window.drench_contains = lower_case(section.text("drench_contains").value_or(""));
     window.first_day = section.day("first_day");
@@ -294,6 +296,8 @@ const SamplingWindow* window_for(const CutOffs& cut_offs, const Group& group) {
   const std::string drench = lower_case(group.drench + " " + group.name);
   for (const SamplingWindow& window : cut_offs.windows)
     if (window.drug_class == group.classes.front() &&
+        (window.hosts.empty() ||
+         std::ranges::find(window.hosts, group.host) != window.hosts.end()) &&
         drench.find(window.drench_contains) != std::string::npos)
       return &window;
   return nullptr;

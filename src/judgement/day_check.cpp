@@ -66,6 +66,7 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
   for (const DrugClass drug_class : group.classes) {
     Group alone;
     alone.name = group.name;
+    alone.host = group.host;
     alone.drench = group.drench;
     alone.classes = {drug_class};
     const SamplingWindow* window = window_for(cut_offs, alone);

@@ -1,7 +1,16 @@
 #include "judgement/decide_standing.hpp"
 
+#include "base/number_words.hpp"
+#include "base/text.hpp"
+#include "judgement/field_caveats.hpp"
+#include "judgement/worm_analysis.hpp"
+
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
+#include <string>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -52,22 +61,72 @@ DrenchSign sign_of(VerdictClass verdict_class) {
   return DrenchSign::cannot_tell;
 }
 
+std::vector<std::string> surviving_worms(const std::vector<WormAnalysis>& worms) {
+  return worms_that(survives, worms);
+}
+
+Bar surviving_worm(const std::vector<std::string>& names) {
+  const std::string worms = listed(names);
+  return {BarCode::surviving_worm,
+          fmt::format("Told apart, {} {} the drench, whatever the fall of all worms together.",
+                      worms, names.size() == 1 ? "survives" : "survive"),
+          fmt::format("It fails against {}.", worms),
+          fmt::format("Do not count on this drench against {}: choose with your veterinarian what "
+                      "still kills {}.",
+                      worms, names.size() == 1 ? "it" : "them")};
+}
+
+std::string taken_for_granted(const FieldCheck& field) {
+  std::vector<std::string> parts;
+  if (!field.days.first_day)
+    parts.push_back(
+        fmt::format("the second sample was taken on {}", days_in_words(field.days.usual)));
+  if (field.doses.checked == 0)
+    parts.emplace_back("each animal got the label's dose for its weight");
+  return in_words(parts);
+}
+
+/// What the first bar leaves of a class.
+Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
+  Standing standing;
+  standing.by_counts_alone = by_counts;
+  standing.verdict_class = bars.empty() ? by_counts : class_behind(bars.front().code);
+  standing.sign = sign_of(standing.verdict_class);
+  standing.bars = std::move(bars);
+  return standing;
+}
+
 } // namespace
 
-Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats) {
-  const VerdictClass verdict_class = judgement.first_verdict().verdict_class;
-  Standing standing{verdict_class, sign_of(verdict_class), std::nullopt};
-  if (verdict_class != VerdictClass::susceptible)
+Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats,
+                     std::vector<Bar> bars) {
+  const VerdictClass by_counts = judgement.first_verdict().verdict_class;
+  if (const auto survivors = surviving_worms(judgement.worms); !survivors.empty())
+    if (by_counts != VerdictClass::resistant)
+      bars.push_back(surviving_worm(survivors));
+  Standing standing = barred(by_counts, std::move(bars));
+  if (standing.verdict_class != VerdictClass::susceptible)
     return standing;
   standing.care = care_for(judgement, caveats);
-  if (standing.care || std::ranges::any_of(judgement.worms, survives))
+  if (standing.care)
     standing.sign = DrenchSign::works_with_care;
   return standing;
 }
 
-Standing standing_of(const WormAnalysis& worm) {
-  const VerdictClass verdict_class = verdict_of(worm).verdict_class;
-  return {verdict_class, sign_of(verdict_class), std::nullopt};
+void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vector<Bar> bars,
+            const FieldCheck& field) {
+  Standing& standing = judgement.standing;
+  standing = standing_of(judgement, caveats, std::move(bars));
+  if (standing.sign != DrenchSign::cannot_tell)
+    standing.provided = taken_for_granted(field);
+  if (judgement.standing.bars.empty())
+    return;
+  judgement.probabilities.reset();
+  judgement.larger_trials.clear();
+}
+
+Standing standing_of(const WormAnalysis& worm, std::vector<Bar> bars) {
+  return barred(verdict_of(worm).verdict_class, std::move(bars));
 }
 
 std::vector<std::string> criteria_not_met(const std::vector<Verdict>& verdicts) {

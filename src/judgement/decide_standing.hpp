@@ -10,11 +10,17 @@
 // Whether a drench is called good, and with what care, is decided here and nowhere else.
 namespace eggfall {
 
-/// The standing of a group: `judgement` is complete but for it.
-Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats);
+/// The standing of a group: what the bars leave of its first verdict. `judgement` is complete but
+/// for it, its worms with their standings; `bars` are find_bars() of the group.
+Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats,
+                     std::vector<Bar> bars);
 
-/// That of one worm: what its first given verdict says.
-Standing standing_of(const WormAnalysis& worm);
+/// Gives a group its standing; where a bar decides, what speaks for the counts alone is withheld.
+void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vector<Bar> bars,
+            const FieldCheck& field);
+
+/// That of one worm: what its own bars leave of its first given verdict.
+Standing standing_of(const WormAnalysis& worm, std::vector<Bar> bars);
 
 /// Titles of the criteria by which a group is resistant, low resistant or suspected.
 std::vector<std::string> criteria_not_met(const std::vector<Verdict>& verdicts);

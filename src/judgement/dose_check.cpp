@@ -110,6 +110,11 @@ DoseCheck check_doses(const Group& group, const DoseBounds& bounds) {
       check.highest = i;
   }
   check.reduction_without_under = reduction_without(check.under, group);
+  for (std::size_t i = 0; i < group.animals.size(); ++i)
+    check.dosed_enough += group.animals[i].before && group.animals[i].after &&
+                                  !std::ranges::binary_search(check.under, i)
+                              ? 1
+                              : 0;
   check.one_dose_ml = one_dose(check.animals);
   return check;
 }

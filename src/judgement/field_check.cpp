@@ -1,5 +1,7 @@
 #include "eggfall/judgement/field_check.hpp"
 
+#include "judgement/unit_check.hpp"
+
 namespace eggfall {
 namespace {
 
@@ -20,6 +22,7 @@ FieldCheck check_field(const Group& group, const Comparison* comparison, const U
   if (control != nullptr)
     check.control = ControlDays{apart(check.days.first_samples, control->first_samples),
                                 apart(check.days.second_samples, control->second_samples)};
+  check.units = doubt_units(group);
   return check;
 }
 

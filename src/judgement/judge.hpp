@@ -45,6 +45,15 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
   return verdict;
 }
 
+/// The verdict by the controlled design, where there is one and another is shown.
+inline std::optional<Verdict> verdict_by_control(const Criteria& criteria, const Group& group,
+                                                 const std::vector<Evidence>& by_design) {
+  for (std::size_t i = 1; i < by_design.size(); ++i)
+    if (by_design[i].design() == Design::controlled)
+      return judge(criteria, group, &by_design[i]);
+  return std::nullopt;
+}
+
 /// What judging a group needs beside its evidence.
 struct JudgementContext {
   const CutOffs& cut_offs; ///< with_criteria_first().

@@ -52,7 +52,7 @@ const Verdict& verdict_of(const WormAnalysis& worm) {
 }
 
 bool survives(const WormAnalysis& worm) {
-  const VerdictClass found = verdict_of(worm).verdict_class;
+  const VerdictClass found = worm.judgement.standing.verdict_class;
   return found == VerdictClass::resistant || found == VerdictClass::low_resistant;
 }
 

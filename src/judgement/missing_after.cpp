@@ -25,6 +25,15 @@ std::optional<MissingAfter> missing_after(const Group& treated, const Comparison
     }
   if (missing.tags.empty())
     return std::nullopt;
+  double animals_before = 0;
+  double eggs_before = 0;
+  for (const Animal& animal : treated.animals)
+    if (animal.before) {
+      animals_before += animal.before->animals;
+      eggs_before += animal.before->epg_of_all();
+    }
+  missing.share_of_animals = static_cast<double>(missing.animals) / animals_before;
+  missing.share_of_eggs = eggs_before > 0 ? missing_before / eggs_before : 0;
   const Arm& arm = comparison.arms.front();
   const double after = total(arm.above);
   double before = total(arm.below) + missing_before;

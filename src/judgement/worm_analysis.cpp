@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
 #include "judgement/decide_standing.hpp"
+#include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "trial/egg_kinds.hpp"
 
@@ -15,16 +16,21 @@
 namespace eggfall {
 namespace {
 
-/// The stages after the evidence.
+/// The stages after the evidence. The field work is the whole group's.
 WormAnalysis analysed(WormSource source, GroupEvidence evidence, Judgement judgement,
-                      const GroupEvidence& of_group, const CaveatContext& context) {
+                      const AnalysedGroup& of, const JudgementContext& judging,
+                      const CaveatContext& context) {
   WormAnalysis worm;
   worm.worm = evidence.group.worm;
   worm.source = source;
   worm.evidence = std::move(evidence);
   worm.judgement = std::move(judgement);
-  worm.caveats = find_caveats(worm, of_group, context);
-  worm.judgement.standing = standing_of(worm);
+  worm.caveats = find_caveats(worm, of.shown, context);
+  const std::size_t animals =
+      source == WormSource::larval_culture ? of.shown.animals : worm.evidence.animals;
+  worm.judgement.standing =
+      standing_of(worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, true,
+                                   judging.settings.units_confirmed}));
   return worm;
 }
 
@@ -40,13 +46,13 @@ const Group* pointer_to(const std::optional<Group>& group) {
 
 /// By larval culture. Larvae of `kinds`, whose eggs are not among the counts that larvae split, are
 /// left out.
-void add_cultured(std::vector<WormAnalysis>& worms, const Group& group, const Group* control,
-                  const std::vector<std::string>& kinds, const GroupEvidence& shown,
-                  const Evidence& all, const JudgementContext& judging,
+void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& of,
+                  const std::vector<std::string>& kinds, const JudgementContext& judging,
                   const CaveatContext& context) {
+  const Evidence& all = of.by_design.front();
   const auto without_kinds = [&](const Group& one) { return without_larvae_of(one, kinds); };
-  Group cultured = without_kinds(group);
-  const std::optional<Group> control_left = changed(control, without_kinds);
+  Group cultured = without_kinds(of.group);
+  const std::optional<Group> control_left = changed(of.control, without_kinds);
   for (const std::string& worm : cultured_worms(all.design(), cultured, pointer_to(control_left))) {
     const WormEvidence larvae(all,
                               worm_shares(all.design(), cultured, pointer_to(control_left), worm));
@@ -54,39 +60,35 @@ void add_cultured(std::vector<WormAnalysis>& worms, const Group& group, const Gr
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
     Judgement judgement = judge_larvae(cultured, larvae, judging);
     worms.push_back(analysed(WormSource::larval_culture, std::move(evidence), std::move(judgement),
-                             shown, context));
+                             of, judging, context));
   }
 }
 
 /// By the eggs of one kind, counted in columns of their own.
-WormAnalysis told_on_the_slide(const Group& group, const Group* control, const std::string& kind,
-                               const GroupEvidence& shown, const JudgementContext& judging,
-                               const CaveatContext& context) {
+WormAnalysis told_on_the_slide(const AnalysedGroup& of, const std::string& kind,
+                               const JudgementContext& judging, const CaveatContext& context) {
   const auto of_this_kind = [&](const Group& one) { return of_kind(one, kind); };
-  const Group own = of_this_kind(group);
-  const std::optional<Group> control_own = changed(control, of_this_kind);
+  const Group own = of_this_kind(of.group);
+  const std::optional<Group> control_own = changed(of.control, of_this_kind);
   const std::vector<Evidence> by_design =
       evidence_by_design(own, pointer_to(control_own), judging.settings.design, judging.bootstrap,
                          judging.settings.priors);
   GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
   Judgement judgement = judge_counts(own, by_design, judging);
-  return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), shown,
-                  context);
+  return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), of,
+                  judging, context);
 }
 
 } // namespace
 
-std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control,
-                                        const GroupEvidence& shown,
-                                        const std::vector<Evidence>& by_design,
-                                        const JudgementContext& judging,
+std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& of, const JudgementContext& judging,
                                         const CaveatContext& context) {
-  const std::vector<std::string> kinds = kinds_told_apart(group);
+  const std::vector<std::string> kinds = kinds_told_apart(of.group);
   std::vector<WormAnalysis> worms;
-  if (!by_design.empty())
-    add_cultured(worms, group, control, kinds, shown, by_design.front(), judging, context);
+  if (!of.by_design.empty())
+    add_cultured(worms, of, kinds, judging, context);
   for (const std::string& kind : kinds)
-    worms.push_back(told_on_the_slide(group, control, kind, shown, judging, context));
+    worms.push_back(told_on_the_slide(of, kind, judging, context));
   return worms;
 }
 

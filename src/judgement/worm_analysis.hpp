@@ -12,14 +12,18 @@
 // The worms of a group, each by the stages that the group itself goes through.
 namespace eggfall {
 
+/// The group whose worms are told apart, as far as it is analysed.
+struct AnalysedGroup {
+  const Group& group;
+  const GroupEvidence& shown;             ///< Made of `by_design`.
+  const std::vector<Evidence>& by_design; ///< Against `control`, where a design has one.
+  const FieldCheck& field;
+  const Group* control; ///< Or nullptr.
+};
+
 /// Those of the larval cultures, then those whose eggs were told apart on the slide. Larvae of the
 /// latter are left out of the cultures: their eggs are not among the counts that larvae split.
-/// `shown` was made of `by_design`, the evidence of `group`, against `control` where its design has
-/// one (or nullptr).
-std::vector<WormAnalysis> analyse_worms(const Group& group, const Group* control,
-                                        const GroupEvidence& shown,
-                                        const std::vector<Evidence>& by_design,
-                                        const JudgementContext& judging,
+std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& of, const JudgementContext& judging,
                                         const CaveatContext& context);
 
 /// The names of those worms that `is_so` is true of.

@@ -100,6 +100,19 @@ Json to_json(const std::vector<Caveat>& caveats) {
   return array;
 }
 
+Json to_json(const Standing& standing) {
+  Json bars = Json::array();
+  for (const Bar& bar : standing.bars)
+    bars.push_back({{"code", to_string(bar.code)},
+                    {"text", bar.text},
+                    {"next_step", bar.next_step},
+                    {"provenance", to_string(bar.provenance)}});
+  return {{"class", to_string(standing.verdict_class)},
+          {"by_counts_alone", to_string(standing.by_counts_alone)},
+          {"bars", bars},
+          {"provided", text(standing.provided)}};
+}
+
 Json to_json(const std::vector<WormAnalysis>& worms) {
   const auto larvae = [](const std::optional<WormShare>& share) {
     return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
@@ -121,6 +134,7 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
                      {"headline", to_json(worm.evidence.headline)},
                      {"intervals", to_json(worm.evidence.intervals)},
                      {"verdicts", to_json(worm.judgement.verdicts)},
+                     {"standing", to_json(worm.judgement.standing)},
                      {"caveats", to_json(worm.caveats)}});
   return array;
 }
@@ -144,6 +158,7 @@ Json to_json(const GroupAnalysis& group) {
       {"headline", group.evidence.design ? to_json(group.evidence.headline) : Json(nullptr)},
       {"intervals", to_json(group.evidence.intervals)},
       {"verdicts", to_json(group.judgement.verdicts)},
+      {"standing", to_json(group.judgement.standing)},
       {"probabilities",
        group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json::object()},
       {"sensitivity", Json::array()},
@@ -253,7 +268,8 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
               {"prior_middle_eggs", settings.priors.mean.middle_eggs},
               {"prior_cv_ratio", settings.priors.mean.cv_ratio},
               {"design", settings.design ? Json(to_string(*settings.design)) : Json(nullptr)},
-              {"criteria", text(settings.criteria)}}},
+              {"criteria", text(settings.criteria)},
+              {"units_confirmed", settings.units_confirmed}}},
             {"trials", Json::array()}};
   for (const TrialAnalysis& trial : trials) {
     Json groups = Json::array();
@@ -261,11 +277,13 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
       groups.push_back(to_json(group));
     Json control = nullptr;
     if (trial.control)
-      control = {{"group", trial.control->group.name},
-                 {"reduction_percent", in_percent(trial.control->reduction)},
-                 {"before", to_json(trial.control->before)},
-                 {"after", to_json(trial.control->after)},
-                 {"per_animal", to_json(trial.control->animal_results)}};
+      control = {
+          {"group", trial.control->group.name},
+          {"reduction_percent", in_percent(trial.control->reduction)},
+          {"change", trial.control->change ? to_json(*trial.control->change) : Json(nullptr)},
+          {"before", to_json(trial.control->before)},
+          {"after", to_json(trial.control->after)},
+          {"per_animal", to_json(trial.control->animal_results)}};
     Json combinations = Json::array();
     for (const Combination& combination : trial.combinations)
       combinations.push_back(to_json(combination));

@@ -80,7 +80,7 @@ std::string worms_table(const GroupAnalysis& analysis) {
       fmt::format("{:g}% interval", 100 * worms.front().evidence.headline.level), "verdict");
   std::string beware;
   for (const WormAnalysis& worm : worms) {
-    const VerdictClass verdict = verdict_of(worm).verdict_class;
+    const VerdictClass verdict = worm.judgement.standing.verdict_class;
     out += worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
                     worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
                     worm.evidence.headline.usable()
@@ -191,7 +191,9 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   out += entry("Fall", fall_text(analysis));
   if (analysis.evidence.design)
     out += entry("Counts", counts_text(analysis));
-  out += entry("Verdict", verdict_text(analysis.judgement.first_verdict(), analysis));
+  for (const Bar& bar : analysis.judgement.standing.bars)
+    out += entry(&bar == &analysis.judgement.standing.bars.front() ? "But" : "", bar.text, "- ");
+  out += entry("Verdict", first_verdict_text(analysis));
   if (const std::string others = other_verdicts(analysis.judgement.verdicts); !others.empty())
     out += entry("Also", others);
   out += worms_table(analysis);

@@ -70,16 +70,23 @@ Row before_interval(const TrialAnalysis& trial, const GroupAnalysis& group, Row 
                 {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class))});
 }
 
+/// Those that stand behind them.
+Row after_interval(const std::string& worm, const Standing& standing) {
+  return {cell_text(worm), cell_text(to_string(standing.verdict_class)),
+          cell_text(bar_codes(standing))};
+}
+
 void add_intervals(ResultSheet& sheet, const Row& first, const std::vector<Interval>& intervals,
-                   const std::string& worm) {
+                   const Row& last) {
   for (const Interval& interval : intervals)
     sheet.rows.push_back(
-        joined(first, {cell_text(to_string(interval.method)), interval.level,
-                       percent_cell(interval.lower), percent_cell(interval.upper),
-                       interval.usable(), cell_text(interval.why_not), cell_text(worm)}));
+        joined(joined(first, {cell_text(to_string(interval.method)), interval.level,
+                              percent_cell(interval.lower), percent_cell(interval.upper),
+                              interval.usable(), cell_text(interval.why_not)}),
+               last));
   if (intervals.empty())
     sheet.rows.push_back(joined(
-        first, {{}, {}, {}, {}, false, cell_text("nothing could be compared"), cell_text(worm)}));
+        joined(first, {{}, {}, {}, {}, false, cell_text("nothing could be compared")}), last));
 }
 
 /// The interval shown first, if there is one.
@@ -113,7 +120,9 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
                      "criteria",
                      "verdict",
                      "reason",
-                     "next_step"},
+                     "next_step",
+                     "standing",
+                     "bars"},
                     {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
@@ -130,7 +139,9 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
       row = joined(std::move(row), headline_cells(group));
       sheet.rows.push_back(joined(
           std::move(row), {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
-                           cell_text(verdict.reason), cell_text(group.advice.next_step)}));
+                           cell_text(verdict.reason), cell_text(group.advice.next_step),
+                           cell_text(to_string(group.judgement.standing.verdict_class)),
+                           cell_text(bar_codes(group.judgement.standing))}));
     }
   return sheet;
 }
@@ -261,21 +272,22 @@ double InPercent::percent() const {
 }
 
 ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
-  ResultSheet sheet{"Intervals",
-                    {"trial", "group", "design", "animals", "eggs_before", "eggs_after",
-                     "mean_epg_before", "mean_epg_after", "reduction_percent", "criteria", "class",
-                     "method", "level", "lower_percent", "upper_percent", "usable", "why_not",
-                     "worm"},
-                    {}};
+  ResultSheet sheet{
+      "Intervals",
+      {"trial",      "group",           "design",         "animals",           "eggs_before",
+       "eggs_after", "mean_epg_before", "mean_epg_after", "reduction_percent", "criteria",
+       "class",      "method",          "level",          "lower_percent",     "upper_percent",
+       "usable",     "why_not",         "worm",           "standing",          "bars"},
+      {}};
   for (const TrialAnalysis& trial : trials)
     for (const GroupAnalysis& group : trial.groups) {
       add_intervals(
           sheet,
           before_interval(trial, group, compared_cells(group), group.judgement.first_verdict()),
-          group.evidence.intervals, {});
+          group.evidence.intervals, after_interval({}, group.judgement.standing));
       for (const WormAnalysis& worm : group.judgement.worms)
         add_intervals(sheet, before_interval(trial, group, compared_cells(worm), verdict_of(worm)),
-                      worm.evidence.intervals, worm.worm);
+                      worm.evidence.intervals, after_interval(worm.worm, worm.judgement.standing));
     }
   return sheet;
 }

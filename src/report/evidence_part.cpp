@@ -159,13 +159,13 @@ void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
   if (!pairs_animals(design_of(group.judgement.worms.front())))
     table.heads[1] = "Control";
   for (const WormAnalysis& worm : group.judgement.worms) {
-    const Verdict& verdict = verdict_of(worm);
+    const VerdictClass stands = worm.judgement.standing.verdict_class;
     table.rows.push_back(
         {worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
          percent_or_missing(worm.evidence.reduction), limits_text(worm.evidence.headline),
-         verdict.verdict_class == VerdictClass::not_applicable
+         stands == VerdictClass::not_applicable
              ? "none"
-             : fmt::format("{} by {}", to_string(verdict.verdict_class), verdict.criteria_title)});
+             : fmt::format("{} by {}", to_string(stands), verdict_of(worm).criteria_title)});
   }
   add_wide_table(part, table);
   if (const std::string note = worms_note(group); !note.empty())
@@ -259,7 +259,13 @@ void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::str
       part, "p",
       fmt::format("Fall: {}.{}", fall_text(group),
                   group.evidence.design ? " " + capitalised(counts_text(group)) + "." : ""));
-  add_element(part, "p", "Verdict: " + verdict_text(group.judgement.first_verdict(), group) + ".");
+  const Standing& standing = group.judgement.standing;
+  add_element(part, "p", fmt::format("Standing: {}.", verdict_words(group)));
+  std::vector<std::string> bars;
+  for (const Bar& bar : standing.bars)
+    bars.push_back(fmt::format("{} ({})", bar.text, to_string(bar.provenance)));
+  add_list(part, bars);
+  add_element(part, "p", "Verdict: " + first_verdict_text(group) + ".");
   if (group.judgement.probabilities)
     add_element(part, "p", capitalised(chance_text(group)) + ".");
   if (!group.judgement.larger_trials.empty())

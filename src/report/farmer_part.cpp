@@ -66,7 +66,7 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   pugi::xml_node heading = add_element(article, "h2", "", "standing");
   add_svg(heading, sign_drawing(sign));
   add_element(heading, "span", group.evidence.group.name + ": ", "name");
-  add_element(heading, "span", sign_words(sign));
+  add_element(heading, "span", standing_words(group.judgement.standing));
   if (const std::string what = group_description(group.evidence.group); !what.empty())
     add_element(article, "p", what, "note");
   add_element(article, "p", farmer_sentences(group));

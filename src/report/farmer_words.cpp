@@ -64,14 +64,16 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
 }
 
 std::string meaning(const GroupAnalysis& analysis) {
-  const auto surviving = worms_that(survives, analysis.judgement.worms);
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (!bars.empty())
+    return bars.front().code == BarCode::surviving_worm
+               ? bars.front().plain
+               : bars.front().plain + " So this test cannot tell if the drench works.";
   switch (analysis.judgement.standing.sign) {
   case DrenchSign::works:
     return "That is what a drench that works does.";
   case DrenchSign::works_with_care:
-    return surviving.empty()
-               ? "That is enough for the rule, but there is a reason for care."
-               : fmt::format("That looks good, but {} got through.", in_words(surviving));
+    return "That is enough for the rule, but there is a reason for care.";
   case DrenchSign::some_survive:
     return "Most worms die, but more live on than should.";
   case DrenchSign::may_fail:
@@ -104,6 +106,15 @@ std::string_view sign_words(DrenchSign sign) {
     break;
   }
   return "Can't tell yet";
+}
+
+std::string standing_words(const Standing& standing) {
+  std::string words(sign_words(standing.sign));
+  if (!standing.bars.empty() && standing.bars.front().code == BarCode::surviving_worm)
+    words = standing.bars.front().plain;
+  if (words.ends_with('.'))
+    words.pop_back();
+  return words;
 }
 
 std::string sign_drawing(DrenchSign sign) {
@@ -167,7 +178,9 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
   std::string text = eggs_words(analysis, *left);
   text += ' ' +
           (left->most ? range_words(*left) : std::string("How sure that is cannot be worked out."));
-  return text + ' ' + meaning(analysis);
+  text += ' ' + meaning(analysis);
+  const std::string& provided = analysis.judgement.standing.provided;
+  return provided.empty() ? text : text + fmt::format(" This holds if {}.", provided);
 }
 
 std::string tray_words(const TrialAnalysis& trial) {

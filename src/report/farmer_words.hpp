@@ -11,6 +11,9 @@ namespace eggfall {
 /// "Works", "Failing", "Can't tell yet", ...
 std::string_view sign_words(DrenchSign sign);
 
+/// The same of a standing: of a worm that survives, "It fails against haemonchus".
+std::string standing_words(const Standing& standing);
+
 /// A sign for it that is known by its shape: an SVG document of 24 by 24 units.
 std::string sign_drawing(DrenchSign sign);
 

@@ -25,11 +25,10 @@ std::string table(const TrialAnalysis& trial) {
   for (const RankedGroup& group : trial.ranking->groups)
     out += named_row(
         group.group, name_width,
-        fmt::format(
-            "{:>9}  {:<14}{:>9}{:>20}",
-            percent_or_missing(analysis_of(trial, group.group).evidence.reduction),
-            to_string(analysis_of(trial, group.group).judgement.first_verdict().verdict_class),
-            of_100(group.best), of_100(group.close_to_best)));
+        fmt::format("{:>9}  {:<14}{:>9}{:>20}",
+                    percent_or_missing(analysis_of(trial, group.group).evidence.reduction),
+                    to_string(analysis_of(trial, group.group).judgement.standing.verdict_class),
+                    of_100(group.best), of_100(group.close_to_best)));
   return out;
 }
 

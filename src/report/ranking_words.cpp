@@ -16,7 +16,7 @@ namespace {
 using Names = std::vector<std::string>;
 
 VerdictClass verdict_of(const TrialAnalysis& trial, const std::string& group) {
-  return analysis_of(trial, group).judgement.first_verdict().verdict_class;
+  return analysis_of(trial, group).judgement.standing.verdict_class;
 }
 
 /// Those that the intervals of pairs show to remove more than `group`, best first.

@@ -64,8 +64,9 @@ std::string verdict_words(const GroupAnalysis& analysis) {
                              fmt::format("{} worm{}", worms.size(), plural(worms.size())));
   };
   std::string text(to_string(verdict));
-  if (verdict == VerdictClass::susceptible && !surviving.empty())
-    text += named_or_counted(" but for {}", surviving);
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (!bars.empty() && bars.front().code == BarCode::surviving_worm)
+    text += named_or_counted(": {}", surviving);
   else if (verdict == VerdictClass::susceptible && !doubtful.empty())
     text += named_or_counted(", {} in doubt", doubtful);
   return text;
@@ -106,6 +107,21 @@ std::string counts_text(const GroupAnalysis& analysis) {
 std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) {
   return fmt::format("{} by {}: {}{}", to_string(verdict.verdict_class), verdict.criteria_title,
                      verdict.reason, basis_text(verdict, analysis));
+}
+
+std::string bar_codes(const Standing& standing) {
+  std::vector<std::string_view> codes;
+  for (const Bar& bar : standing.bars)
+    codes.push_back(to_string(bar.code));
+  return fmt::format("{}", fmt::join(codes, "+"));
+}
+
+std::string first_verdict_text(const GroupAnalysis& analysis) {
+  const Standing& standing = analysis.judgement.standing;
+  const std::string text = verdict_text(analysis.judgement.first_verdict(), analysis);
+  if (!standing.bars.empty())
+    return "by the counts alone " + text;
+  return standing.provided.empty() ? text : fmt::format("if {}: {}", standing.provided, text);
 }
 
 std::string other_verdicts(const std::vector<Verdict>& verdicts) {

@@ -18,6 +18,13 @@ std::string verdict_words(const GroupAnalysis& analysis);
 /// "90% interval 85.2% to 95.9% (posterior, guarded)". The interval must be usable.
 std::string interval_text(const Interval& interval);
 
+/// The first verdict as it stands behind the standing: by the counts alone where a bar decides, and
+/// with what it takes for granted.
+std::string first_verdict_text(const GroupAnalysis& analysis);
+
+/// "day+control"; for tables.
+std::string bar_codes(const Standing& standing);
+
 /// The fall and its interval, "none: counts rose by ...", or "not available".
 std::string fall_text(const GroupAnalysis& analysis);
 

@@ -114,7 +114,9 @@ bool takes(Shard shard, std::uint64_t trial_number) {
 }
 
 void add(Survey& survey, const SurveyRow& row) {
-  const auto v = static_cast<std::size_t>(row.verdict_class);
+  const auto v = static_cast<std::size_t>(row.standing.verdict_class);
+  if (!row.standing.bars.empty())
+    ++survey.barred[static_cast<std::size_t>(row.standing.bars.front().code)];
   ++survey.all.strata[{}][v];
   for (Breakdown& breakdown : survey.breakdowns) {
     Stratum stratum;
@@ -147,6 +149,8 @@ Survey merged(const std::vector<Survey>& parts) {
   for (std::size_t p = 1; p < parts.size(); ++p) {
     add(sum.surveyed, parts[p].surveyed);
     add(sum.all, parts[p].all);
+    for (std::size_t b = 0; b < sum.barred.size(); ++b)
+      sum.barred[b] += parts[p].barred[b];
     for (std::size_t b = 0; b < sum.breakdowns.size(); ++b)
       add(sum.breakdowns[b], parts[p].breakdowns[b]);
   }

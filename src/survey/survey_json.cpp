@@ -168,6 +168,9 @@ Survey read_survey(const Json& json) {
   Json all = Json::array();
   all.push_back(json.at("all"));
   survey.all = read_breakdown(Json::array(), all, groups);
+  for (const BarCode code : all_bar_codes)
+    survey.barred[static_cast<std::size_t>(code)] =
+        whole(json.at("barred").at(std::string(to_string(code))), groups);
   for (const Json& breakdown : json.at("breakdowns"))
     survey.breakdowns.push_back(read_breakdown(breakdown.at("by"), breakdown.at("strata"), groups));
   return survey;
@@ -181,6 +184,9 @@ std::string survey_json(const Survey& survey) {
   Json breakdowns = Json::array();
   for (const Breakdown& breakdown : survey.breakdowns)
     breakdowns.push_back(to_json(breakdown));
+  Json barred = Json::object();
+  for (const BarCode code : all_bar_codes)
+    barred[std::string(to_string(code))] = survey.barred[static_cast<std::size_t>(code)];
   Json tables = Json::array();
   for (const SurveyTable& table : survey.tables)
     tables.push_back({{"name", table.name}, {"digest", table.digest}});
@@ -192,6 +198,7 @@ std::string survey_json(const Survey& survey) {
                   {"in_tables", to_json(survey.in_tables)},
                   {"surveyed", to_json(survey.surveyed)},
                   {"all", all},
+                  {"barred", barred},
                   {"breakdowns", breakdowns}};
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }

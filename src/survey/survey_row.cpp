@@ -2,8 +2,12 @@
 
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/random_stream.hpp"
+#include "judgement/analyse_control.hpp"
+#include "judgement/decide_standing.hpp"
+#include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "judgement/judge.hpp"
+#include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
@@ -27,12 +31,63 @@ Group described(const Group& group) {
   return result;
 }
 
-SurveyRow row_of(const Group& group, const Group* control, const SurveySettings& settings,
+/// What all groups of a trial are judged with.
+struct TrialContext {
+  const Trial& trial;
+  const Group* control;
+  CutOffs cut_offs; ///< The survey's criterion, and the days.
+  AnalysisSettings settings;
+  std::optional<ControlAnalysis> control_analysis;
+
+  TrialContext(const Trial& of, const SurveySettings& survey)
+      : trial(of), control(control_of(of)), cut_offs{{survey.criteria}, survey.windows} {
+    settings.level = survey.criteria.level;
+    settings.resamples = survey.resamples;
+    settings.seed = survey.seed;
+    settings.simulations = 0;
+    settings.priors = survey.priors;
+    settings.units_confirmed = survey.units_confirmed;
+    if (control != nullptr)
+      control_analysis = analyse_control(*control);
+  }
+
+  const Criteria& criteria() const { return cut_offs.criteria.front(); }
+};
+
+/// The standing by the stages of analyse(), as far as it needs them: of the worms, those whose eggs
+/// are counted apart.
+Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_design,
+                            const Verdict& verdict, const TrialContext& context,
+                            const BootstrapSettings& bootstrap) {
+  const ControlAnalysis* const control =
+      context.control_analysis ? &*context.control_analysis : nullptr;
+  const FieldCheck field =
+      check_field(group, by_design.empty() ? nullptr : &by_design.front().comparison(),
+                  usual_days(context.cut_offs, group, context.trial),
+                  control != nullptr ? &control->days : nullptr);
+  Judgement judgement;
+  judgement.verdicts = {verdict};
+  if (!kinds_told_apart(group).empty()) {
+    const GroupEvidence shown = shown_evidence(group, by_design, context.settings.level);
+    judgement.worms = analyse_worms({group, shown, by_design, field, context.control},
+                                    {context.cut_offs, context.settings, bootstrap},
+                                    {context.cut_offs, context.criteria(), control, 1, {}});
+  }
+  const std::size_t animals =
+      by_design.empty() ? 0 : by_design.front().comparison().arms.front().above.size();
+  return standing_of(judgement, {},
+                     find_bars({group, verdict, field, animals, !judgement.worms.empty(),
+                                context.settings.units_confirmed,
+                                verdict_by_control(context.criteria(), group, by_design),
+                                control != nullptr ? control->change : std::nullopt}));
+}
+
+SurveyRow row_of(const Group& group, const TrialContext& context,
                  const BootstrapSettings& bootstrap) {
   SurveyRow row;
   const std::vector<Evidence> all =
-      evidence_by_design(group, control, std::nullopt, bootstrap, settings.priors);
-  const Evidence* evidence = evidence_judged_by(settings.criteria, all);
+      evidence_by_design(group, context.control, std::nullopt, bootstrap, context.settings.priors);
+  const Evidence* evidence = evidence_judged_by(context.criteria(), all);
   const Comparison* comparison = evidence != nullptr ? &evidence->comparison() : nullptr;
   const TreatedCounts shown = treated_counts(group, comparison);
   if (!shown.before.empty())
@@ -41,17 +96,17 @@ SurveyRow row_of(const Group& group, const Group* control, const SurveySettings&
     row.eggs_after = totals_of(shown.after).eggs;
   row.mean_epg_before = mean_epg(shown.before);
   row.mean_epg_after = mean_epg(shown.after);
-  Verdict verdict = judge(settings.criteria, group, evidence);
+  const Verdict verdict = judge(context.criteria(), group, evidence);
   if (evidence != nullptr) {
     row.design = comparison->design;
     row.animals = shown.after.size();
     row.reduction = evidence->reduction();
     row.interval =
-        verdict.interval ? std::move(verdict.interval) : interval_for(settings.criteria, *evidence);
+        verdict.interval ? verdict.interval : interval_for(context.criteria(), *evidence);
   }
-  row.verdict_class = verdict.verdict_class;
-  if (row.verdict_class == VerdictClass::not_applicable)
-    row.reason = std::move(verdict.reason);
+  row.standing = standing_in_survey(group, all, verdict, context, bootstrap);
+  if (verdict.verdict_class == VerdictClass::not_applicable)
+    row.reason = verdict.reason;
   return row;
 }
 
@@ -60,13 +115,13 @@ SurveyRow row_of(const Group& group, const Group* control, const SurveySettings&
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings) {
   std::vector<SurveyRow> rows;
-  const Group* control = control_of(trial);
+  const TrialContext context(trial, settings);
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
     SurveyRow row;
     try {
-      row = row_of(group, control, settings,
+      row = row_of(group, context,
                    {settings.resamples, settings.seed, stream_group(trial.name, group.name)});
     } catch (const CalculationError& error) { // must not end a survey of thousands
       row.reason = fmt::format("the calculation failed: {}", error.what());

@@ -4,6 +4,7 @@
 #include "eggfall/survey/survey_summary.hpp"
 #include "formats/csv_row.hpp"
 #include "report/cut_offs_text.hpp"
+#include "report/result_words.hpp"
 
 #include <fmt/format.h>
 
@@ -22,27 +23,20 @@ std::string counted(std::uint64_t number, std::string_view noun) {
   return fmt::format("{} {}{}", number, noun, number == 1 ? "" : "s");
 }
 
-/// The classes that a rule can give, with the heads of their columns.
+/// Classes that share a column of the tables, and its head.
 struct ClassColumn {
-  VerdictClass verdict_class;
+  std::vector<VerdictClass> classes;
   std::string_view head;
 };
 
+/// Open is what a rule leaves so, or a bar.
 std::vector<ClassColumn> columns_of(Rule rule) {
-  switch (rule) {
-  case Rule::two_one_sided:
-    return {{VerdictClass::susceptible, "susc."},
-            {VerdictClass::low_resistant, "low"},
-            {VerdictClass::resistant, "res."},
-            {VerdictClass::inconclusive, "open"}};
-  case Rule::reduction_and_lower_limit:
-    return {{VerdictClass::susceptible, "susc."},
-            {VerdictClass::resistant, "res."},
-            {VerdictClass::suspected, "open"}};
-  case Rule::reduction_alone:
-    break;
-  }
-  return {{VerdictClass::susceptible, "susc."}, {VerdictClass::resistant, "res."}};
+  std::vector<ClassColumn> columns{{{VerdictClass::susceptible}, "susc."}};
+  if (rule == Rule::two_one_sided)
+    columns.push_back({{VerdictClass::low_resistant}, "low"});
+  columns.push_back({{VerdictClass::resistant}, "res."});
+  columns.push_back({{VerdictClass::inconclusive, VerdictClass::suspected}, "open"});
+  return columns;
 }
 
 std::string joined(const std::vector<std::string>& values) {
@@ -105,9 +99,12 @@ private:
   std::string row(std::string_view name, const VerdictTally& tally) const {
     const StratumSummary summary = summarise(tally);
     std::string out = begin(name) + fmt::format("{:>{}}", summary.tested, number_width_ + 1);
-    for (const ClassColumn& column : columns_)
-      out += fmt::format("{:>{}}", tally[static_cast<std::size_t>(column.verdict_class)],
-                         number_width_);
+    for (const ClassColumn& column : columns_) {
+      std::uint64_t groups = 0;
+      for (const VerdictClass each : column.classes)
+        groups += tally[static_cast<std::size_t>(each)];
+      out += fmt::format("{:>{}}", groups, number_width_);
+    }
     out += fmt::format("{:>{}}", summary.tested - summary.judged, number_width_);
     if (summary.judged == 0)
       return out + fmt::format("{:>{}}{:>{}}\n", "-", share_width, "-", most_width);
@@ -136,20 +133,34 @@ std::string legend(Rule rule) {
   std::string classes = "susc.: susceptible; ";
   if (rule == Rule::two_one_sided)
     classes += "low: low resistant; ";
-  classes += "res.: resistant; ";
-  if (rule == Rule::two_one_sided)
-    classes += "open: inconclusive; ";
-  if (rule == Rule::reduction_and_lower_limit)
-    classes += "open: suspected; ";
-  classes += "none: no class, for lack of counts or of a cut-off (the rows that --csv "
-             "writes give each reason).";
-  std::string shares = fmt::format(
-      "Resistant: of 100 groups with a class, those {}resistant, with {:g}% limits (Jeffreys). ",
+  classes +=
+      fmt::format("res.: resistant; open: inconclusive{}; none: no class, for lack of counts, "
+                  "of a cut-off, or of a test that can tell (the rows that --csv writes give "
+                  "each reason).",
+                  rule == Rule::reduction_and_lower_limit ? " or suspected" : "");
+  const std::string shares = fmt::format(
+      "Resistant: of 100 groups with a class, those {}resistant, with {:g}% limits (Jeffreys). An "
+      "open group may be either; most: the share if every open one were resistant.",
       rule == Rule::two_one_sided ? "resistant or low " : "", 100 * StratumSummary::level);
-  shares += rule == Rule::reduction_alone
-                ? "Most: the same, since this rule leaves none open."
-                : "An open group may be either; most: the share if every open one were resistant.";
   return paragraph(classes) + paragraph(shares);
+}
+
+/// How many groups lost the class of their counts, and why.
+std::string barred_text(const Survey& survey) {
+  std::uint64_t all = 0;
+  std::vector<std::string> reasons;
+  for (const BarCode code : all_bar_codes)
+    if (const std::uint64_t groups = survey.barred[static_cast<std::size_t>(code)]; groups > 0) {
+      all += groups;
+      reasons.push_back(fmt::format("{} {}", to_string(code), groups));
+    }
+  if (all == 0)
+    return {};
+  return '\n' +
+         paragraph(fmt::format("{} not in the class of {} counts alone, for the trial does not "
+                               "bear it (docs/bars.md): {}.",
+                               all == 1 ? "1 group is" : fmt::format("{} groups are", all),
+                               all == 1 ? "its" : "their", joined(reasons)));
 }
 
 std::string note_on_sampling() {
@@ -201,14 +212,15 @@ std::string survey_text(const Survey& survey) {
   for (const Breakdown& breakdown : survey.breakdowns)
     if (says_something(breakdown))
       out += tables.table(name_of(breakdown.by), breakdown);
+  out += barred_text(survey);
   if (survey.shard.of > 1)
     return out + '\n' +
            paragraph(fmt::format("This is part {} of {}: join all parts by eggfall survey --merge.",
                                  survey.shard.index, survey.shard.of));
   if (const std::uint64_t apart = survey.surveyed.groups_with_kinds; apart > 0)
     out += '\n' + paragraph(fmt::format(
-                      "{} {} eggs of a kind of worm counted apart. These classes leave such eggs "
-                      "out (the rows name them); eggfall analyse judges each kind.",
+                      "{} {} eggs of a kind of worm counted apart. The counts leave such eggs "
+                      "out (the rows name them); a kind that survives makes its group resistant.",
                       counted(apart, "group"), apart == 1 ? "has" : "have"));
   return out + '\n' + legend(criteria.rule) + '\n' + note_on_sampling() + memory_note(criteria) +
          '\n' + paragraph(what_next(all));
@@ -217,7 +229,7 @@ std::string survey_text(const Survey& survey) {
 std::string survey_csv_header() {
   return "trial_number,trial,group,class,drench,host,worm,region,year,design,animals,eggs_before,"
          "eggs_after,mean_epg_before,mean_epg_after,reduction_percent,lower_percent,"
-         "upper_percent,level,method,criteria,verdict,reason,eggs_apart\r\n";
+         "upper_percent,level,method,criteria,verdict,reason,eggs_apart,standing,bars\r\n";
 }
 
 std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
@@ -244,9 +256,11 @@ std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
                   interval ? fmt::format("{}", row.interval->level) : std::string(),
                   interval ? std::string(to_string(row.interval->method)) : std::string(),
                   csv_cell(criteria.name),
-                  std::string(to_string(row.verdict_class)),
+                  std::string(to_string(row.standing.by_counts_alone)),
                   csv_cell(row.reason),
-                  csv_cell(fmt::format("{}", fmt::join(row.kinds, "+")))}) +
+                  csv_cell(fmt::format("{}", fmt::join(row.kinds, "+"))),
+                  std::string(to_string(row.standing.verdict_class)),
+                  bar_codes(row.standing)}) +
          "\r\n";
 }
 

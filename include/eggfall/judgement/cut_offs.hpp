@@ -86,11 +86,14 @@ struct Criteria {
 
 /// Days from treatment to the second sample, for one drug class.
 struct SamplingWindow {
+  std::vector<std::string> hosts; ///< canonical_host(); empty: any.
   DrugClass drug_class = DrugClass::bz;
   std::string drench_contains; ///< Lower case; empty: any drench of the class.
   int first_day = 0;
   int last_day = 0;
   Citation citation;
+
+  bool operator==(const SamplingWindow&) const = default;
 };
 
 struct CutOffs {
@@ -120,7 +123,7 @@ CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group);
 /// The minima of `criteria` that concern a group.
 std::vector<const Minimum*> minima_for(const Criteria& criteria, const Group& group);
 
-/// The window for a group treated with a single class, if one is known.
+/// The first window that fits a group treated with a single class, if one does.
 const SamplingWindow* window_for(const CutOffs& cut_offs, const Group& group);
 
 } // namespace eggfall

@@ -39,6 +39,7 @@ struct DoseCheck {
   /// 1 - (sum after)/(sum before) of the animals sampled twice without those in `under`, in EPG x
   /// animals of the sample; empty if none is in it, fewer than two are left, or they had no egg.
   std::optional<double> reduction_without_under;
+  std::size_t dosed_enough = 0;       ///< Animals sampled twice and not in `under`.
   std::optional<std::size_t> lowest;  ///< Index of the lowest share, the first of equals.
   std::optional<std::size_t> highest; ///< Of the highest.
   /// The dose in mL if all animals dosed, two or more, got the same: one setting of the gun.

@@ -6,6 +6,8 @@
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/trial/trial.hpp"
 
+#include <cstddef>
+#include <cstdint>
 #include <optional>
 
 namespace eggfall {
@@ -17,12 +19,22 @@ struct ControlDays {
   std::optional<int> second_samples;
 };
 
+/// Why the numbers of a group may not be what the table says they are.
+struct UnitDoubt {
+  enum class Kind { epg_as_eggs, swapped };
+  Kind kind = Kind::epg_as_eggs;
+  std::size_t counts = 0;     ///< Above zero.
+  std::uint32_t divisor = 0;  ///< What they have in common, if they look like EPG.
+  std::optional<double> rise; ///< (EPG after)/(EPG before), if they look swapped.
+};
+
 /// What the work in the field shows of one group, beside its counts.
 struct FieldCheck {
   DoseCheck doses;
   DayCheck days;
   std::optional<MissingAfter> missing_after; ///< If the design pairs, and any animal is.
   std::optional<ControlDays> control;        ///< If there is a control group.
+  std::optional<UnitDoubt> units;
 };
 
 /// `comparison` is that of the design shown, or nullptr; `control` is when the control group was

@@ -45,7 +45,9 @@ struct Judgement {
   std::vector<PriorSensitivity> sensitivity;     ///< At half and double the scale.
   std::vector<LargerTrialOutcome> larger_trials; ///< If the first verdict is inconclusive.
   std::vector<WormAnalysis> worms;               ///< By larval culture, then by eggs told apart.
-  Standing standing;                             ///< Decided last, when the caveats are known.
+  Standing
+      standing; ///< Decided last, when the caveats are known. Where a bar decides, there are no
+                ///< probabilities and no larger trials, which would speak for the counts alone.
 
   /// The verdict by the criteria shown first. There must be one.
   const Verdict& first_verdict() const { return verdicts.front(); }
@@ -91,7 +93,7 @@ const Verdict& first_given(const std::vector<Verdict>& verdicts);
 /// The first_given() verdict on the worm: some criteria demand an interval that larvae cannot give.
 const Verdict& verdict_of(const WormAnalysis& worm);
 
-/// Whether verdict_of() finds the worm resistant, strongly or not.
+/// Whether the worm stands as resistant, strongly or not.
 bool survives(const WormAnalysis& worm);
 
 /// Whether it may survive, for all that the trial shows: it is not called susceptible, though it

@@ -35,6 +35,7 @@ struct ControlAnalysis {
   SampleSummary after;
   std::size_t sampled_twice = 0;
   std::optional<double> reduction; ///< Of the animals sampled twice.
+  std::optional<Interval> change;  ///< 95% limits of it, by the posterior; if there are any.
   std::vector<AnimalResult> animal_results;
   DayCheck days;
 };
@@ -59,6 +60,7 @@ struct AnalysisSettings {
   std::size_t simulations = LargerTrialSettings().simulations; ///< For each larger trial; 0: none.
   PosteriorPriors priors;
   std::optional<Design> design; ///< Empty: preferred_design() of each group.
+  bool units_confirmed = false; ///< The counts are eggs, though they look like EPG (UnitDoubt).
   std::string criteria;         ///< Name of the criteria shown first; empty: the first of all.
 };
 

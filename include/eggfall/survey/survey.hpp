@@ -33,7 +33,8 @@ std::string value_of(SurveyField field, const Group& group);
 /// A group's value of each field of a breakdown.
 using Stratum = std::vector<std::string>;
 
-/// How often each class was given in each stratum. Strata without a group are not there.
+/// How often groups stood in each class (Standing) in each stratum. Strata without a group are not
+/// there.
 struct Breakdown {
   std::vector<SurveyField> by; ///< Empty: one stratum of all groups.
   std::map<Stratum, VerdictTally> strata;
@@ -72,6 +73,8 @@ struct Survey {
   SurveySize surveyed;  ///< ... and what this part of them holds.
   Breakdown all;
   std::vector<Breakdown> breakdowns;
+  /// Groups whose counts alone gave a class, by the first bar that took it away; by BarCode.
+  std::array<std::uint64_t, all_bar_codes.size()> barred{};
 };
 
 /// A survey of no trial yet. No breakdown asked for: by each field alone. Of the criteria it keeps

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "eggfall/judgement/cut_offs.hpp"
-#include "eggfall/judgement/verdict.hpp"
+#include "eggfall/judgement/standing.hpp"
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/statistics/posterior.hpp"
@@ -19,7 +19,9 @@ namespace eggfall {
 struct SurveySettings {
   static constexpr std::size_t default_resamples = 1'000;
 
-  Criteria criteria; ///< The one criterion of all verdicts.
+  Criteria criteria;                   ///< The one criterion of all verdicts.
+  std::vector<SamplingWindow> windows; ///< Days to the second sample, as in CutOffs.
+  bool units_confirmed = false;        ///< AnalysisSettings::units_confirmed.
   std::size_t resamples = default_resamples;
   std::uint64_t seed = 1;
   PosteriorPriors priors;
@@ -40,8 +42,9 @@ struct SurveyRow {
   std::optional<double> mean_epg_after;
   std::optional<double> reduction;  ///< A proportion, as are the limits.
   std::optional<Interval> interval; ///< interval_for() the criterion.
-  VerdictClass verdict_class = VerdictClass::not_applicable;
-  /// kinds_told_apart(), whose eggs are in none of the numbers here.
+  Standing standing;                ///< Without Standing::care, which a survey does not look for.
+  /// kinds_told_apart(), whose eggs are in none of the numbers here; one that survives is in the
+  /// standing.
   std::vector<std::string> kinds;
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };

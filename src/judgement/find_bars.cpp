@@ -1,0 +1,299 @@
+#include "judgement/find_bars.hpp"
+
+#include "base/number_words.hpp"
+#include "eggfall/base/percent.hpp"
+#include "judgement/field_caveats.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <string_view>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+// All practice: no publication sets them (docs/bars.md says what they cost).
+constexpr int first_day_of_a_test = 7;
+constexpr int first_day_of_a_short_test = 3; ///< Of levamisole, and pyrantel and its kin.
+constexpr int last_day_of_a_test = 21;
+constexpr int first_good_day_of_ml = 10; ///< Before it, an ML may only have stopped egg laying.
+constexpr double share_on_wrong_days = 0.2;
+constexpr int days_apart_from_control = 3;
+constexpr double missing_animals = 0.2;
+constexpr double missing_eggs = 1.0 / 3;
+constexpr std::size_t fewest_animals = 5;
+constexpr double over_the_label = 1.4; ///< From here on a goat's dose was more than the label's.
+
+bool is_good(VerdictClass verdict_class) {
+  return verdict_class == VerdictClass::susceptible;
+}
+
+bool is_poor(VerdictClass verdict_class) {
+  return verdict_class == VerdictClass::resistant || verdict_class == VerdictClass::low_resistant ||
+         verdict_class == VerdictClass::suspected;
+}
+
+/// "the counts fell by 79.5%"
+std::string fall_words(std::string_view what, double fall) {
+  return fmt::format("{} {} by {}", what, fall < 0 ? "rose" : "fell", percent(std::abs(fall)));
+}
+
+class BarFinder {
+public:
+  explicit BarFinder(const BarQuestion& question)
+      : of_(question), class_(question.verdict.verdict_class) {}
+
+  std::vector<Bar> find() {
+    units_in_doubt();
+    day();
+    if (is_good(class_) || is_poor(class_)) {
+      control();
+      missing();
+      dose();
+      goat_dose();
+      few_animals();
+    }
+    return std::move(bars_);
+  }
+
+private:
+  void add(Bar bar) { bars_.push_back(std::move(bar)); }
+
+  void units_in_doubt() {
+    if (!of_.field.units || of_.units_confirmed)
+      return;
+    const UnitDoubt& doubt = *of_.field.units;
+    if (doubt.kind == UnitDoubt::Kind::epg_as_eggs)
+      add({BarCode::units_in_doubt,
+           fmt::format("All {} counts above zero are multiples of {}, as eggs counted one by one "
+                       "hardly ever are (fewer than 1 time in 1,000) and EPG always. Taken for "
+                       "eggs, they would prove far more than was seen.",
+                       doubt.counts, doubt.divisor),
+           fmt::format("The counts look like eggs per gram, not like eggs seen: all are multiples "
+                       "of {}.",
+                       doubt.divisor),
+           fmt::format("Look at the bench sheet. If these are EPG, name the columns epg_before and "
+                       "epg_after, with a factor of {} or what the method has; if they are eggs, "
+                       "say so with --units-confirmed.",
+                       doubt.divisor)});
+    else
+      add({BarCode::units_in_doubt,
+           fmt::format("After treatment there were {:.0f} times as many eggs as before. No season "
+                       "does that in so few days: the columns before and after look swapped.",
+                       *doubt.rise),
+           fmt::format("There were {:.0f} times as many eggs after the drench as before: the two "
+                       "samples look swapped.",
+                       *doubt.rise),
+           "Look at the bench sheet. If the columns are swapped, change their names; if they are "
+           "right, say so with --units-confirmed."});
+  }
+
+  bool all_classes_among(std::initializer_list<DrugClass> some) const {
+    return !of_.group.classes.empty() &&
+           std::ranges::all_of(of_.group.classes, [&](DrugClass each) {
+             return std::ranges::find(some, each) != some.end();
+           });
+  }
+
+  /// The days of the animals whose day is outside of `first` to `last`, if they are too many.
+  std::vector<int> wrong_days(int first, int last) const {
+    std::vector<int> wrong;
+    std::size_t dated = 0;
+    for (const AnimalDays& animal : of_.field.days.animals)
+      if (animal.after) {
+        ++dated;
+        if (*animal.after < first || *animal.after > last)
+          wrong.push_back(*animal.after);
+      }
+    if (static_cast<double>(wrong.size()) <= share_on_wrong_days * static_cast<double>(dated))
+      wrong.clear();
+    return wrong;
+  }
+
+  void day() {
+    const int first = all_classes_among({DrugClass::lv, DrugClass::pyr}) ? first_day_of_a_short_test
+                                                                         : first_day_of_a_test;
+    if (const std::vector<int> wrong = wrong_days(first, last_day_of_a_test); !wrong.empty()) {
+      const auto [least, most] = std::ranges::minmax(wrong);
+      const bool late = most > last_day_of_a_test;
+      add_day(
+          late ? most : least,
+          fmt::format("Only from day {} to {} does a fall show what this drench did (practice): "
+                      "{}. This was no reduction test.",
+                      first, last_day_of_a_test,
+                      late ? "later, newly picked-up worms lay, and a good drench looks poor"
+                           : "earlier, a drench may only have stopped the worms laying, and a "
+                             "dead one looks good"),
+          late ? "too late" : "too early");
+      return;
+    }
+    const auto& classes = of_.group.classes;
+    if (is_good(class_) && std::ranges::find(classes, DrugClass::ml) != classes.end())
+      if (const std::vector<int> wrong = wrong_days(first_good_day_of_ml, last_day_of_a_test);
+          !wrong.empty())
+        add_day(std::ranges::min(wrong),
+                fmt::format("Before day {} a macrocyclic lactone may only have stopped the worms "
+                            "laying (practice), so that a fall proves nothing yet.",
+                            first_good_day_of_ml),
+                "too early");
+  }
+
+  void add_day(int day, const std::string& why, std::string_view when) {
+    add({BarCode::day,
+         fmt::format("The second sample was taken on day {} after treatment. {}", day, why),
+         fmt::format("The second sample was taken {}, on day {}.", when, day),
+         fmt::format("Test again, with the second sample on {}.",
+                     days_in_words(of_.field.days.usual))});
+  }
+
+  /// Dates that are not given are taken for the same.
+  bool control_on_these_days() const {
+    const auto near = [](const std::optional<int>& apart) {
+      return apart.value_or(0) <= days_apart_from_control;
+    };
+    return of_.field.control && near(of_.field.control->first_samples) &&
+           near(of_.field.control->second_samples);
+  }
+
+  /// Whether the untreated animals' own change is more than their luck.
+  bool control_changed() const {
+    return of_.control_change && of_.control_change->usable() &&
+           (*of_.control_change->lower > 0 || *of_.control_change->upper < 0);
+  }
+
+  void control() {
+    if (!of_.by_control || of_.verdict.design == Design::controlled || !control_on_these_days())
+      return;
+    const Verdict& other = *of_.by_control;
+    const bool opposed = (is_good(class_) && is_poor(other.verdict_class)) ||
+                         (is_poor(class_) && is_good(other.verdict_class));
+    if (other.verdict_class == class_ || !other.reduction || (!control_changed() && !opposed))
+      return;
+    const double fall = *of_.verdict.reduction;
+    // The control's own fall is what divides the two.
+    const double season = 1 - (1 - fall) / (1 - *other.reduction);
+    const std::string untreated = *other.reduction < 1
+                                      ? fall_words("the counts of untreated animals", season)
+                                      : "the counts of untreated animals changed";
+    add({BarCode::control,
+         fmt::format(
+             "Meanwhile {}, without a drench. {}, but allowing for the untreated the drench's "
+             "own fall is {}, which by the same rule is {}.",
+             untreated, capitalised_fall(fall), percent(*other.reduction),
+             to_string(other.verdict_class)),
+         fmt::format("Meanwhile {} without any drench, so the drench's own part is not clear.",
+                     untreated),
+         "Go by the fall that allows for the untreated animals (--design controlled), and test "
+         "again, with ten untreated animals or more, when counts hold."});
+  }
+
+  static std::string capitalised_fall(double fall) { return fall_words("The treated ones", fall); }
+
+  void missing() {
+    const std::optional<MissingAfter>& gone = of_.field.missing_after;
+    if (!gone || (gone->share_of_animals < missing_animals && gone->share_of_eggs < missing_eggs))
+      return;
+    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    const bool good_hangs =
+        is_good(class_) && gone->fall_if_unchanged && *gone->fall_if_unchanged < *lower;
+    const bool poor_hangs =
+        is_poor(class_) && gone->fall_if_none && *gone->fall_if_none >= *of_.verdict.expected;
+    if (!good_hangs && !poor_hangs)
+      return;
+    const std::string who =
+        fmt::format("{} of the animals sampled before ({:.0f} of 100, with {:.0f} of 100 of the "
+                    "eggs)",
+                    gone->animals, 100 * gone->share_of_animals, 100 * gone->share_of_eggs);
+    add({BarCode::missing,
+         good_hangs
+             ? fmt::format(
+                   "{} were not sampled again. Had their counts not changed, the fall would "
+                   "be {}.",
+                   who, percent(*gone->fall_if_unchanged))
+             : fmt::format("{} were not sampled again. Had they had no egg left, the fall would be "
+                           "{}.",
+                           who, percent(*gone->fall_if_none)),
+         fmt::format("{} animal{} {} not found again, and what became of {} decides.",
+                     gone->animals, plural(gone->animals), gone->animals == 1 ? "was" : "were",
+                     gone->animals == 1 ? "it" : "them"),
+         "Find out what became of the missing animals: if any died, call the veterinarian now. "
+         "Sample them too, or test again."});
+  }
+
+  void dose() {
+    const DoseCheck& doses = of_.field.doses;
+    if (is_good(class_) && !doses.over.empty())
+      add({BarCode::dose,
+           fmt::format("{} animal{} got {:g} times the label's dose for the weight or more, which "
+                       "can hide early resistance.",
+                       doses.over.size(), plural(doses.over.size()), doses.bounds.over),
+           fmt::format("{} animal{} got far too much, which can hide worms that a right dose "
+                       "leaves.",
+                       doses.over.size(), plural(doses.over.size())),
+           "Ask the veterinarian how long meat and milk of these animals must be withheld, and "
+           "test again with the label's dose for each weight."});
+    if (!is_poor(class_) || doses.under.empty())
+      return;
+    const auto& threshold = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    const bool explained =
+        doses.reduction_without_under && *doses.reduction_without_under >= *threshold;
+    if (!explained && doses.dosed_enough >= fewest_animals)
+      return;
+    add({BarCode::dose,
+         fmt::format(
+             "{} animal{} got less than the label's dose for the weight; {}.", doses.under.size(),
+             plural(doses.under.size()),
+             explained
+                 ? fmt::format("those given enough fell by {}, which reaches {:g}%",
+                               percent_beside(*doses.reduction_without_under, *threshold),
+                               100 * *threshold)
+                 : fmt::format("only {} got enough, too few to judge by", doses.dosed_enough)),
+         fmt::format("{} animal{} got too little of the drench, which may be the whole reason.",
+                     doses.under.size(), plural(doses.under.size())),
+         doses.one_dose_ml ? "Weigh the animals, set the gun for the heaviest, and test again."
+                           : "Give each animal the dose for its weight, and test again."});
+  }
+
+  void goat_dose() {
+    const DoseCheck& doses = of_.field.doses;
+    if (of_.group.host != "goats" || !is_poor(class_) || !doses.highest ||
+        *doses.animals[*doses.highest].share >= over_the_label)
+      return;
+    Bar bar{BarCode::goat_dose,
+            "These goats got no more than the label's dose. Most labels are made for sheep, and "
+            "goats clear benzimidazoles, levamisole and macrocyclic lactones faster (from memory): "
+            "such a dose may fail in goats though the worms are not resistant.",
+            "Goats clear a drench faster than sheep: the label's dose may have been too small for "
+            "them.",
+            "Ask the veterinarian what dose is right for goats, and test again with it; too much "
+            "levamisole poisons."};
+    bar.provenance = Provenance::memory;
+    add(std::move(bar));
+  }
+
+  void few_animals() {
+    if (of_.animals >= fewest_animals)
+      return;
+    add({BarCode::few_animals,
+         fmt::format("Only {} animal{} (or pools) could be compared: below {} one odd animal "
+                     "decides.",
+                     of_.animals, plural(of_.animals), fewest_animals),
+         fmt::format("Only {} animal{} could be compared.", of_.animals, plural(of_.animals)),
+         "Test again with ten animals or more, better fifteen."});
+  }
+
+  const BarQuestion& of_;
+  VerdictClass class_;
+  std::vector<Bar> bars_;
+};
+
+} // namespace
+
+std::vector<Bar> find_bars(const BarQuestion& question) {
+  return BarFinder(question).find();
+}
+
+} // namespace eggfall

@@ -1,0 +1,31 @@
+#pragma once
+
+#include "eggfall/judgement/field_check.hpp"
+#include "eggfall/judgement/standing.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <vector>
+
+namespace eggfall {
+
+/// Where the bars of a group, or of one of its worms, are looked for.
+struct BarQuestion {
+  const Group& group;     ///< With the worm that is judged, if one is told apart.
+  const Verdict& verdict; ///< By the counts alone.
+  const FieldCheck& field;
+  std::size_t animals = 0;                ///< Treated animals (or pools) compared.
+  bool worms_told_apart = false;          ///< Any worm of the group was.
+  bool units_confirmed = false;           ///< By whoever typed them: what looks like EPG are eggs.
+  std::optional<Verdict> by_control = {}; ///< By the controlled design, where that is not shown.
+  std::optional<Interval> control_change = {}; ///< ControlAnalysis::change.
+};
+
+/// What bars this trial from giving its class, in the order of BarCode; of worms that survive
+/// nothing yet. The triggers are practice, and docs/bars.md says what each costs; one that lifts
+/// no class is not there, but for those that leave none at all.
+std::vector<Bar> find_bars(const BarQuestion& question);
+
+} // namespace eggfall

@@ -1,0 +1,52 @@
+#include "eggfall/judgement/standing.hpp"
+
+#include "base/enum_names.hpp"
+
+namespace eggfall {
+namespace {
+
+constexpr Names<BarCode, all_bar_codes.size()> bar_names{{
+    {BarCode::not_covered, "not-covered"},
+    {BarCode::units_in_doubt, "units-in-doubt"},
+    {BarCode::day, "day"},
+    {BarCode::control, "control"},
+    {BarCode::missing, "missing"},
+    {BarCode::dose, "dose"},
+    {BarCode::goat_dose, "goat-dose"},
+    {BarCode::few_animals, "few-animals"},
+    {BarCode::few_eggs, "few-eggs"},
+    {BarCode::narrow_drench, "narrow-drench"},
+    {BarCode::surviving_worm, "surviving-worm"},
+}};
+
+} // namespace
+
+std::string_view to_string(BarCode code) {
+  return name_of(bar_names, code, "a bar to judgement");
+}
+
+std::optional<BarCode> parse_bar_code(std::string_view name) {
+  return value_named(bar_names, name);
+}
+
+VerdictClass class_behind(BarCode code) {
+  switch (code) {
+  case BarCode::not_covered:
+  case BarCode::units_in_doubt:
+  case BarCode::day:
+    return VerdictClass::not_applicable;
+  case BarCode::surviving_worm:
+    return VerdictClass::resistant;
+  case BarCode::control:
+  case BarCode::missing:
+  case BarCode::dose:
+  case BarCode::goat_dose:
+  case BarCode::few_animals:
+  case BarCode::few_eggs:
+  case BarCode::narrow_drench:
+    break;
+  }
+  return VerdictClass::inconclusive;
+}
+
+} // namespace eggfall

@@ -1,0 +1,75 @@
+#include "judgement/unit_check.hpp"
+
+#include <cmath>
+#include <cstdint>
+#include <numeric>
+
+namespace eggfall {
+namespace {
+
+constexpr double rare = 0.001;     ///< Chance of a common divisor of eggs counted one by one.
+constexpr double swapped_rise = 5; ///< Times as many eggs after treatment as before.
+constexpr std::uint64_t fewest_after = 20; ///< Of eggs seen: fewer rise so far by luck.
+
+class CountsAboveZero {
+public:
+  void add(const std::optional<Count>& count, const std::vector<Count>& repeats) {
+    if (!repeats.empty())
+      for (const Count& each : repeats)
+        add(each.eggs.value());
+    else if (count)
+      add(count->eggs.value());
+  }
+
+  std::uint32_t divisor() const { return divisor_; }
+  std::size_t number() const { return number_; }
+  bool in_doubt() const {
+    return divisor_ > 1 &&
+           static_cast<double>(number_) * std::log(static_cast<double>(divisor_)) > -std::log(rare);
+  }
+
+private:
+  void add(std::uint32_t eggs) {
+    if (eggs == 0)
+      return;
+    divisor_ = std::gcd(divisor_, eggs);
+    ++number_;
+  }
+
+  std::uint32_t divisor_ = 0;
+  std::size_t number_ = 0;
+};
+
+/// EPG times animals, and eggs seen, of the animals sampled twice.
+struct Sampled {
+  double epg = 0;
+  std::uint64_t eggs = 0;
+
+  void add(const Count& count) {
+    epg += count.epg_of_all();
+    eggs += count.eggs.value();
+  }
+};
+
+} // namespace
+
+std::optional<UnitDoubt> doubt_units(const Group& group) {
+  CountsAboveZero counts;
+  Sampled before;
+  Sampled after;
+  for (const Animal& animal : group.animals) {
+    counts.add(animal.before, animal.repeats_before);
+    counts.add(animal.after, animal.repeats_after);
+    if (!animal.before || !animal.after)
+      continue;
+    before.add(*animal.before);
+    after.add(*animal.after);
+  }
+  if (counts.in_doubt())
+    return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, counts.number(), counts.divisor(), {}};
+  if (after.eggs >= fewest_after && before.epg > 0 && after.epg >= swapped_rise * before.epg)
+    return UnitDoubt{UnitDoubt::Kind::swapped, counts.number(), {}, after.epg / before.epg};
+  return std::nullopt;
+}
+
+} // namespace eggfall
