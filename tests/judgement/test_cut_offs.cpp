@@ -49,7 +49,7 @@ const Criteria& named(const CutOffs& cut_offs, const std::string& name) {
 TEST_CASE("The published cut-offs are read, each with a source") {
   const CutOffs cut_offs = published_cut_offs();
   for (const char* name :
-       {"waavp-1992", "waavp-2006", "waavp-2023-research", "waavp-2023-clinical", "two-sided-2019"})
+       {"waavp-1992", "waavp-2006", "waavp-2023-research", "waavp-2023-clinical"})
     CHECK(std::ranges::count(cut_offs.criteria, name, &Criteria::name) == 1);
   for (const Criteria& criteria : cut_offs.criteria)
     for (const CutOff& row : criteria.cut_offs) {

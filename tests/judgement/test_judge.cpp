@@ -37,7 +37,7 @@ TEST_CASE("The criteria asked for come first, and the others stay in their order
   CHECK(first[1] == published.criteria[0]);
   CHECK(support::input_error([&] { with_criteria_first(published, "x"); }) ==
         "--criteria: found \"x\"; expected one of waavp-2023-clinical, "
-        "waavp-2023-research, waavp-1992, waavp-2006, two-sided-2019");
+        "waavp-2023-research, waavp-1992, waavp-2006");
   CHECK_THROWS_AS(with_criteria_first({}, ""), InputError);
 }
 
