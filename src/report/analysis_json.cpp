@@ -145,7 +145,7 @@ Json to_json(const GroupAnalysis& group) {
       {"intervals", to_json(group.evidence.intervals)},
       {"verdicts", to_json(group.judgement.verdicts)},
       {"probabilities",
-       group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json::object()},
+       group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json(nullptr)},
       {"sensitivity", Json::array()},
       {"next_steps", Json::array()},
       {"caveats", to_json(group.caveats)},
