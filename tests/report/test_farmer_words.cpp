@@ -163,8 +163,11 @@ TEST_CASE("What a result means is told by its sign") {
 }
 
 TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {
-  const std::string start = "Each tray stands for 100 eggs without the drench. Dark: still there. "
-                            "With a dot: may still be there. Pale: gone.";
+  // A limit of 90% is not "for sure".
+  const std::string start =
+      "Each tray stands for 100 eggs without the drench. Allowing for luck, the "
+      "dark ones are left at the least; those with a dot may be left too; the "
+      "pale ones are gone.";
   CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.95, 0.9)})) ==
         start + " The marks at 5 and 10 eggs are the limits that Valley 2030 judges by.");
   const std::string unnamed = " The marks are the limits that the drench is judged by.";
