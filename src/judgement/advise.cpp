@@ -99,19 +99,19 @@ private:
   }
 
   std::string go_on_checking() const {
-    return fmt::format("In these counts nothing speaks against this drench{}. Go on checking: a "
+    return fmt::format("In these counts nothing speaks against this drench.{} Go on checking: a "
                        "count on {} after a drench shows early when that changes.",
                        not_looked_at(), days_in_words(field_.days.usual));
   }
 
-  /// "; not looked at: ...", what a good result leaves open; empty if nothing is.
+  /// " Not looked at: ...", what a good result leaves open; empty if nothing is.
   std::string not_looked_at() const {
     std::vector<std::string> open;
     if (worms_untold(evidence_.group, judgement_.worms))
-      open.emplace_back("whether one kind of worm survives (no larvae were told apart)");
+      open.emplace_back("whether one kind of worm lives on (no larvae were told apart)");
     if (evidence_.design == Design::paired && !field_.control)
-      open.emplace_back("what the season did (no animals were left untreated)");
-    return open.empty() ? "" : fmt::format("; not looked at: {}", in_words(open));
+      open.emplace_back("what the season did (none was left untreated)");
+    return open.empty() ? "" : fmt::format(" Not looked at: {}.", in_words(open));
   }
 
   std::string look_at_animals() const {
