@@ -48,10 +48,11 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
 /// Whether the chances say less than what the verdict claims by its limits, at a level of L: its
 /// lower limit is at or above the lower threshold, yet more than (1 - L)/2 lies below that; or its
 /// upper limit is below the expected efficacy, yet less than 1 - (1 - L)/2 lies below that. The
-/// limits are guarded and the chances are the bare posterior's, so that one does not follow from
-/// the other. Not so the reverse: a drench may be susceptible, which asks for the lower threshold,
-/// though it probably falls short of the expected efficacy; and where the guard has moved a limit
-/// out, the verdict claims less than the chances would (surer_than()).
+/// limits are guarded and the chances are the bare posterior's: as long as the guard only moves
+/// limits out, none should, but nothing in the two makes it so. The reverse is no contradiction: a
+/// drench may be susceptible, which asks for the lower threshold, though it probably falls short of
+/// the expected efficacy; and where the guard has moved a limit out, the verdict claims less than
+/// the chances would (surer_than()).
 /// `verdict` must have a usable interval and both thresholds.
 bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances);
 
