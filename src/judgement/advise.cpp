@@ -11,11 +11,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cstdint>
 #include <string>
 #include <string_view>
 
 namespace eggfall {
 namespace {
+
+/// Eggs seen before treatment, or in the control, from which a finer count tells next to nothing
+/// more (practice).
+constexpr std::uint64_t plenty_of_eggs = 200;
 
 /// Looks at one group's result, and says what to do.
 class Adviser {
@@ -105,9 +110,19 @@ private:
   }
 
   std::string go_on_checking() const {
-    return fmt::format("Nothing here speaks against this drench on this farm. Go on checking: a "
+    return fmt::format("In these counts nothing speaks against this drench.{} Go on checking: a "
                        "count on {} after a drench shows early when that changes.",
-                       days_in_words(field_.days.usual));
+                       not_looked_at(), days_in_words(field_.days.usual));
+  }
+
+  /// " Not looked at: ...", what a good result leaves open; empty if nothing is.
+  std::string not_looked_at() const {
+    std::vector<std::string> open;
+    if (worms_untold(evidence_.group, judgement_.worms))
+      open.emplace_back("whether one kind of worm lives on (no larvae were told apart)");
+    if (evidence_.design == Design::paired && !field_.control)
+      open.emplace_back("what the season did (none was left untreated)");
+    return open.empty() ? "" : fmt::format(" Not looked at: {}.", in_words(open));
   }
 
   std::string look_at_animals() const {
@@ -127,21 +142,44 @@ private:
   std::string without_verdict() const {
     if (!evidence_.reduction)
       return "Check the table, or repeat the test: there is nothing to judge in these counts.";
-    return fmt::format("There is no verdict: {}. Add what is missing to the table and run it "
-                       "again, or go over the numbers with your veterinarian.",
-                       judgement_.first_verdict().reason);
+    const Verdict& verdict = judgement_.first_verdict();
+    constexpr std::string_view ask = "go over the numbers with your veterinarian";
+    if (!verdict.missing_column.empty())
+      return fmt::format(
+          "There is no verdict: the column {} of the table is missing or empty, and the rules "
+          "differ by it. Fill it in and run it again, or {}.",
+          verdict.missing_column, ask);
+    if (verdict.expected)
+      return fmt::format("There is no verdict by {}: it needs limits that these counts do not "
+                         "give. {}.",
+                         verdict.criteria_title, capitalised(std::string(ask)));
+    return fmt::format("There is no verdict by {}: {}. {}; {}.", verdict.criteria_title,
+                       verdict.reason, other_rules(), ask);
   }
 
+  /// Whether any other rule covers a group that the first has no cut-off for.
+  std::string other_rules() const {
+    std::vector<std::string> titles;
+    for (const Verdict& verdict : judgement_.verdicts)
+      if (verdict.verdict_class != VerdictClass::not_applicable)
+        titles.push_back(verdict.criteria_title);
+    return titles.empty() ? "No published rule known to this program covers what was given"
+                          : fmt::format("It is judged by {}", in_words(titles));
+  }
+
+  /// By what limits the test: more eggs seen, or more animals.
   std::string how_to_repeat() const {
-    const bool few_eggs = has(CaveatCode::few_eggs_counted, Severity::serious) ||
-                          has(CaveatCode::detection_limit, Severity::serious);
+    const bool eggs_in_plenty = compared_with(evidence_).eggs >= plenty_of_eggs;
+    const bool few_eggs =
+        !eggs_in_plenty && (has(CaveatCode::few_eggs_counted, Severity::serious) ||
+                            has(CaveatCode::detection_limit, Severity::serious));
     const bool few_animals = has(CaveatCode::few_animals, Severity::serious);
     std::string more = fmt::format("with more {}s", sampled_unit(evidence_.after));
     if (few_eggs && few_animals)
       return more + " and a finer count (a lower factor)";
     if (few_eggs)
       return "with a finer count (a lower factor, or more chambers of each sample)";
-    if (few_animals)
+    if (few_animals || eggs_in_plenty)
       return more;
     return more + ", or a finer count after treatment";
   }
@@ -209,10 +247,10 @@ private:
              "this drench.";
     case Care::truth_may_be_lower:
       return fmt::format("The rule is met, but the true fall {} below what is expected. Use this "
-                         "drench with care, check counts after each use, and test again soon with "
-                         "a finer count.",
+                         "drench with care, check counts after each use, and test again soon {}.",
                          judgement_.probabilities->below_expected > 0.5 ? "is more likely than not"
-                                                                        : "may well be");
+                                                                        : "may well be",
+                         how_to_repeat());
     case Care::stricter_rule:
       return fmt::format(
           "By the rule shown first this drench is good enough, but not by all others "

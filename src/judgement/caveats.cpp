@@ -259,9 +259,12 @@ private:
   }
 
   void no_interval() {
+    // The reason is the method's own, and stands beside it in the tables of intervals.
     if (!evidence_.headline.usable())
       add(Severity::serious, CaveatCode::no_interval,
-          fmt::format("There is no interval: {}.", evidence_.headline.why_not));
+          "How far luck alone may have moved the fall cannot be worked out from these counts: "
+          "there "
+          "is no interval.");
   }
 
   void optimistic_interval() {
@@ -293,10 +296,9 @@ private:
   void animals_differ() {
     if (evidence_.outside_posterior)
       add(Severity::serious, CaveatCode::animals_differ,
-          "Most animals fell alike and a few did not, so that the group's fall lies outside what "
-          "the posterior's model expects; the interval was widened by the bootstrap, and no "
-          "chances "
-          "are given. Look at those animals first: undosed, underdosed, or carrying other worms?");
+          "Most animals fell alike and a few did not: more so than luck explains. The range was "
+          "widened to allow for that, and no chances are given. Look at those animals first: "
+          "undosed, underdosed, or carrying other worms?");
   }
 
   void one_animal() {
@@ -452,7 +454,7 @@ private:
                                    *compared_with().mean_epg;
     const std::string where = of_unequal_pools(after) ? "the largest pool" : "the whole group";
     const auto& expected = judgement_.first_verdict().expected;
-    const bool coarse = expected && one_egg < *expected;
+    const bool coarse = expected && one_egg < *expected && !failed_beyond_one_egg();
     if (coarse)
       add(Severity::serious, CaveatCode::detection_limit,
           fmt::format("The count is too coarse: one egg seen after treatment stands for {:g} EPG, "
@@ -464,6 +466,12 @@ private:
           fmt::format("One egg seen after treatment stands for {:g} EPG; a single one in {} makes "
                       "the fall {}, so a fall above that cannot be told from 100%.",
                       factor, where, percent(one_egg)));
+  }
+
+  /// Whether the drench fails by many eggs, so that what a single one would do is idle.
+  bool failed_beyond_one_egg() const {
+    return judgement_.first_verdict().verdict_class == VerdictClass::resistant &&
+           evidence_.after.eggs >= bounds_.many_eggs_after;
   }
 
   void zero_before() {

@@ -14,15 +14,16 @@ namespace eggfall {
 /// Bounds of the caveats that no publication sets; all are common practice. Those of doses and
 /// days are in dose_check.hpp and day_check.hpp.
 struct CaveatBounds {
-  std::size_t fewest_animals = 5;  ///< Below this, "few-animals" whatever the criterion.
-  double dominant_share = 0.5;     ///< Of the eggs after treatment in one animal.
-  std::uint64_t dominant_eggs = 5; ///< Fewer eggs in all say nothing of one animal.
-  double control_change = 0.25;    ///< Fall or rise in the untreated control.
-  std::size_t few_positive = 4;    ///< Animals with eggs after treatment.
-  double fine_for_pools = 15;      ///< EPG per egg seen at which pools agreed with single
-  double coarse_for_pools = 50;    ///< counts, and at which they misled (docs/methods.md).
-  double repeats_disagree = 0.001; ///< P value of the dispersion of repeat counts.
-  int longest_before = 14;         ///< Days from the first sample to treatment.
+  std::size_t fewest_animals = 5;     ///< Below this, "few-animals" whatever the criterion.
+  double dominant_share = 0.5;        ///< Of the eggs after treatment in one animal.
+  std::uint64_t dominant_eggs = 5;    ///< Fewer eggs in all say nothing of one animal.
+  std::uint64_t many_eggs_after = 10; ///< From here on a single egg more decides nothing.
+  double control_change = 0.25;       ///< Fall or rise in the untreated control.
+  std::size_t few_positive = 4;       ///< Animals with eggs after treatment.
+  double fine_for_pools = 15;         ///< EPG per egg seen at which pools agreed with single
+  double coarse_for_pools = 50;       ///< counts, and at which they misled (docs/methods.md).
+  double repeats_disagree = 0.001;    ///< P value of the dispersion of repeat counts.
+  int longest_before = 14;            ///< Days from the first sample to treatment.
   int days_apart = 3; ///< Within a group, from the control, and between treated groups.
 };
 

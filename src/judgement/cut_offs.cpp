@@ -259,24 +259,30 @@ CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group) {
   const bool host_known = std::ranges::any_of(
       criteria.cut_offs, [&](const CutOff& row) { return host_fits(row.scope, group.host); });
   if (!host_known && group.host.empty())
-    return {nullptr, "its cut-offs differ by host, and the host is not given (column host, or "
-                     "the option --host)"};
+    return {nullptr,
+            "its cut-offs differ by host, and the host is not given (column host, or "
+            "the option --host)",
+            "host"};
   if (!host_known)
     return {nullptr, fmt::format("it has no cut-off for {}", group.host)};
   const bool class_known = std::ranges::any_of(criteria.cut_offs, [&](const CutOff& row) {
     return host_fits(row.scope, group.host) && classes_fit(row.scope, group.classes);
   });
   if (!class_known && group.classes.empty())
-    return {nullptr, fmt::format("its cut-offs for {} differ by drug class, and the class is not "
-                                 "given (column class)",
-                                 group.host)};
+    return {nullptr,
+            fmt::format("its cut-offs for {} differ by drug class, and the class is not "
+                        "given (column class)",
+                        group.host),
+            "class"};
   if (!class_known)
     return {nullptr, fmt::format("it has no cut-off for {} and class {}", group.host,
                                  to_string(group.classes))};
   if (group.worm.empty())
-    return {nullptr, fmt::format("its cut-offs for {} differ by worm, and the worm is not given "
-                                 "(column worm)",
-                                 group.host)};
+    return {nullptr,
+            fmt::format("its cut-offs for {} differ by worm, and the worm is not given "
+                        "(column worm)",
+                        group.host),
+            "worm"};
   return {nullptr,
           fmt::format("it has no cut-off for {}, class {} and {}", group.host,
                       group.classes.empty() ? "unknown" : to_string(group.classes), group.worm)};

@@ -17,6 +17,22 @@ bool by_guarded_posterior(const Verdict& verdict) {
          verdict.interval->method == Method::guarded_posterior;
 }
 
+/// What may be said of a drench: that it is good enough for the lower threshold, and that it falls
+/// short of the expected efficacy.
+struct Claims {
+  bool good = false;
+  bool poor = false;
+};
+
+Claims claims_of_limits(const Verdict& verdict) {
+  return {*verdict.interval->lower >= *verdict.lower, *verdict.interval->upper < *verdict.expected};
+}
+
+Claims claims_of_chances(const Verdict& verdict, const EfficacyProbabilities& chances) {
+  const double allowed = (1 - verdict.interval->level) / 2;
+  return {chances.below_lower <= allowed, chances.below_expected >= 1 - allowed};
+}
+
 template <typename SomeEvidence>
 std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
                                                    const SomeEvidence& evidence) {
@@ -28,6 +44,8 @@ std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
   result.below_lower = density.probability_efficacy_below(*verdict.lower).value;
   result.between = result.below_expected - result.below_lower;
   result.at_least_expected = 1 - result.below_expected;
+  if (contradicts(verdict, result))
+    return std::nullopt;
   return result;
 }
 
@@ -83,6 +101,18 @@ std::vector<LargerTrialOutcome> had_it_been_larger(const Verdict& verdict, const
 }
 
 } // namespace
+
+bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances) {
+  const Claims by_limits = claims_of_limits(verdict);
+  const Claims by_chances = claims_of_chances(verdict, chances);
+  return (by_limits.good && !by_chances.good) || (by_limits.poor && !by_chances.poor);
+}
+
+bool surer_than(const Verdict& verdict, const EfficacyProbabilities& chances) {
+  const Claims by_limits = claims_of_limits(verdict);
+  const Claims by_chances = claims_of_chances(verdict, chances);
+  return (by_chances.good && !by_limits.good) || (by_chances.poor && !by_limits.poor);
+}
 
 CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first) {
   if (cut_offs.criteria.empty())

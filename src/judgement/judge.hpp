@@ -54,6 +54,21 @@ inline std::optional<Verdict> verdict_by_control(const Criteria& criteria, const
   return std::nullopt;
 }
 
+/// Whether the chances say less than what the verdict claims by its limits, at a level of L: its
+/// lower limit is at or above the lower threshold, yet more than (1 - L)/2 lies below that; or its
+/// upper limit is below the expected efficacy, yet less than 1 - (1 - L)/2 lies below that. The
+/// limits are guarded and the chances are the bare posterior's: as long as the guard only moves
+/// limits out, none should, but nothing in the two makes it so. The reverse is no contradiction: a
+/// drench may be susceptible, which asks for the lower threshold, though it probably falls short of
+/// the expected efficacy; and where the guard has moved a limit out, the verdict claims less than
+/// the chances would (surer_than()).
+/// `verdict` must have a usable interval and both thresholds.
+bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances);
+
+/// Whether the chances alone would claim what the verdict does not, since the guard has moved a
+/// limit out beyond its threshold. `verdict` as for contradicts().
+bool surer_than(const Verdict& verdict, const EfficacyProbabilities& chances);
+
 /// What judging a group needs beside its evidence.
 struct JudgementContext {
   const CutOffs& cut_offs; ///< with_criteria_first().

@@ -86,6 +86,7 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   const bool uses_interval = criteria.rule != Rule::reduction_alone;
   if (choice.cut_off == nullptr) {
     verdict.reason = choice.why_not;
+    verdict.missing_column = choice.missing_column;
     return verdict;
   }
   const CutOff& cut_off = *choice.cut_off;

@@ -170,7 +170,10 @@ std::vector<NamedMinimum> published_minima(const CutOffs& cut_offs, const Planne
   std::vector<NamedMinimum> minima;
   for (const Criteria& criteria : cut_offs.criteria)
     for (const Minimum* minimum : minima_for(criteria, group))
-      minima.push_back({criteria.title, *minimum});
+      minima.push_back({minimum->citation.source == criteria.citation.source
+                            ? criteria.title
+                            : minimum->citation.source,
+                        *minimum});
   return minima;
 }
 

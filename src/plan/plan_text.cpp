@@ -115,13 +115,14 @@ std::string asks_text(const Minimum& minimum) {
 std::string published_text(const std::vector<NamedMinimum>& minima) {
   std::string text = "To stand beside this:";
   std::vector<const Minimum*> told;
-  for (const auto& [title, minimum] : minima) {
+  for (const auto& [asked_by, minimum] : minima) {
     const bool again = std::ranges::any_of(
         told, [&minimum = minimum](const Minimum* other) { return *other == minimum; });
     told.push_back(&minimum);
     if (!again)
-      text += fmt::format(" {} asks for {} ({}; {}).", title, asks_text(minimum),
-                          minimum.citation.source, to_string(minimum.citation.provenance));
+      text += fmt::format(" {} asks for {} ({}{}).", asked_by, asks_text(minimum),
+                          asked_by == minimum.citation.source ? "" : minimum.citation.source + "; ",
+                          to_string(minimum.citation.provenance));
   }
   return text + " The guideline of 2023 (Kaplan et al., Veterinary Parasitology 318:109936) offers "
                 "three options of group size; their numbers are not among this program's notes, so "

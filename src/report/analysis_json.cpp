@@ -160,7 +160,7 @@ Json to_json(const GroupAnalysis& group) {
       {"verdicts", to_json(group.judgement.verdicts)},
       {"standing", to_json(group.judgement.standing)},
       {"probabilities",
-       group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json::object()},
+       group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json(nullptr)},
       {"sensitivity", Json::array()},
       {"next_steps", Json::array()},
       {"caveats", to_json(group.caveats)},

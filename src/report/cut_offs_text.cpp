@@ -101,7 +101,7 @@ std::string criteria_explained(const Criteria& criteria) {
     out += paragraph(text, "  ");
   }
   if (!criteria.minima.empty())
-    out += "\nThe least it asks for\n";
+    out += "\nThe least that is asked for\n";
   for (const Minimum& row : criteria.minima) {
     std::vector<std::string> asks;
     if (row.animals)

@@ -184,8 +184,8 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
 }
 
 std::string tray_words(const TrialAnalysis& trial) {
-  std::string text = "Each tray stands for 100 eggs without the drench. Dark: still there. With a "
-                     "dot: may still be there. Pale: gone.";
+  std::string text = "Each tray stands for 100 eggs without the drench. Dark: left at the least, "
+                     "allowing for luck. With a dot: may be left too. Pale: gone.";
   const Verdict& first = trial.groups.front().judgement.first_verdict();
   const bool alike = std::ranges::all_of(trial.groups, [&](const GroupAnalysis& group) {
     const Verdict& verdict = group.judgement.first_verdict();

@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "judgement/judge.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
@@ -33,6 +34,17 @@ std::string rise_text(const GroupAnalysis& analysis) {
 std::string sample_text(const SampleSummary& sample, std::string_view when) {
   return fmt::format("{} {} ({} egg{} seen)", mean_text(sample.mean_epg), when, sample.eggs,
                      sample.eggs == 1 ? "" : "s");
+}
+
+/// Why the chances and the verdict look at odds, where they do.
+std::string beside_the_verdict(const Verdict& verdict, const EfficacyProbabilities& chances) {
+  if (surer_than(verdict, chances))
+    return "; the verdict claims less, since its interval also allows for how far the animals "
+           "differed";
+  if (verdict.verdict_class == VerdictClass::susceptible && chances.below_expected > 0.5)
+    return fmt::format("; the rule asks that it is not below {:g}%, not that it reaches {:g}%",
+                       100 * *verdict.lower, 100 * *verdict.expected);
+  return {};
 }
 
 /// What a verdict rests on, where that is not the fall and interval shown first.
@@ -145,7 +157,8 @@ std::string chance_text(const GroupAnalysis& analysis) {
   return fmt::format("if the model and its prior hold, of 100 farms with counts like these {} "
                      "would have a true efficacy below {:g}%, and {} below {:g}%",
                      farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
-                     100 * *verdict.lower);
+                     100 * *verdict.lower) +
+         beside_the_verdict(verdict, of);
 }
 
 std::string larger_trials_text(const GroupAnalysis& analysis) {

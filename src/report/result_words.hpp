@@ -40,8 +40,9 @@ std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis);
 /// Those that apply, but for the first; empty if none does.
 std::string other_verdicts(const std::vector<Verdict>& verdicts);
 
-/// "... of 100 farms with counts like these about 83 would have a true efficacy below 95%, ...".
-/// The group must have probabilities.
+/// "... of 100 farms with counts like these about 83 would have a true efficacy below 95%, ...",
+/// and why that is no contradiction where it looks at odds with the verdict. The group must have
+/// probabilities.
 std::string chance_text(const GroupAnalysis& analysis);
 
 /// "... 2 times the volume counted 35%, 4 times the volume counted 45%; 5 more animals 30%, ...".

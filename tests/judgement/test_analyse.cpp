@@ -178,7 +178,7 @@ TEST_CASE("The criteria asked for come first, and unknown ones are refused") {
   settings.criteria = "by-eye";
   CHECK(support::input_error([&] { analyse(trial, published_cut_offs(), settings); }) ==
         "--criteria: found \"by-eye\"; expected one of waavp-2023-clinical, waavp-2023-research, "
-        "waavp-1992, waavp-2006, two-sided-2019");
+        "waavp-1992, waavp-2006");
   settings = {};
   settings.level = 1.2;
   CHECK_THROWS_AS(analyse(trial, published_cut_offs(), settings), InputError);

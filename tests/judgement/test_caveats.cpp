@@ -100,6 +100,22 @@ TEST_CASE("Caveats on what the counts can show") {
         "One egg stands for 15 EPG before treatment and 5 after; the results allow for it.");
 }
 
+TEST_CASE("What one egg could do is idle where many are left") {
+  const auto severity = [](std::vector<std::uint32_t> after) {
+    const GroupAnalysis of =
+        analysed({support::group("T", {3, 4, 5, 3}, std::move(after), 50, 50)});
+    for (const Caveat& caveat : of.caveats)
+      if (caveat.code == CaveatCode::detection_limit)
+        return std::pair(of.judgement.first_verdict().verdict_class, caveat.severity);
+    FAIL("no caveat on the detection limit");
+    return std::pair(VerdictClass::not_applicable, Severity::note);
+  };
+  // One egg of 15 makes 93.3%, below the expected 95%.
+  CHECK(severity({3, 4, 2, 1}) == std::pair(VerdictClass::resistant, Severity::note));
+  CHECK(severity({3, 4, 1, 1}) == std::pair(VerdictClass::resistant, Severity::serious));
+  CHECK(severity({0, 1, 0, 0}) == std::pair(VerdictClass::inconclusive, Severity::serious));
+}
+
 TEST_CASE("One animal of two with as many eggs is not blamed, and pools are called so") {
   CHECK(text(analysed({support::group("T", {30, 40, 50}, {6, 6, 0})}), CaveatCode::one_animal)
             .empty());

@@ -129,15 +129,18 @@ TEST_CASE("Published minima are those of every set of criteria for the flock") {
     PlannedFlock flock;
     flock.host = host;
     const auto minima = published_minima(published_cut_offs(), flock);
-    return std::ranges::count(minima, title, &NamedMinimum::criteria_title);
+    return std::ranges::count(minima, title, &NamedMinimum::asked_by);
   };
   // WAAVP 1992 asks for 10 sheep a group, and says nothing of horses.
   CHECK(asks("sheep", "WAAVP 1992") == 1);
   CHECK(asks("horses", "WAAVP 1992") == 0);
+  // The 40 eggs a horse are the AAEP's (2024, p. 14), not the 2023 guideline's.
+  CHECK(asks("horses", "AAEP Internal Parasite Control Guidelines 2024, p. 14") == 2);
+  CHECK(asks("horses", "WAAVP 2023, clinical") == 0);
   PlannedFlock sheep;
   sheep.host = "sheep";
   const auto minima = published_minima(published_cut_offs(), sheep);
-  const auto found = std::ranges::find(minima, "WAAVP 1992", &NamedMinimum::criteria_title);
+  const auto found = std::ranges::find(minima, "WAAVP 1992", &NamedMinimum::asked_by);
   REQUIRE(found != minima.end());
   CHECK(found->minimum.animals == 10);
 }

@@ -69,7 +69,7 @@ TEST_CASE("A criterion is explained with its rule, rows, minima and sources") {
       "Interval: the guarded posterior. Cut-offs (the first that fits a group is used) sheep, "
       "goats; BZ; haemonchus: expected 99%, lower 95%. Another page (from memory: check against "
       "the published guideline) any host; any class; any worm: expected 95%, lower 90% The least "
-      "it asks for sheep; any class; any worm: 10 animals a group, a mean of 150 EPG before "
+      "that is asked for sheep; any class; any worm: 10 animals a group, a mean of 150 EPG before "
       "treatment. Custom (common practice, no source)");
 }
 

@@ -1,5 +1,11 @@
 #include "report/farmer_words.hpp"
 
+#include "base/text.hpp"
+#include "eggfall/judgement/analyse.hpp"
+#include "eggfall/trial/read_trials.hpp"
+#include "report/farmer_part.hpp"
+#include "support/invented_trials.hpp"
+#include "support/page_words.hpp"
 #include "support/support.hpp"
 
 #include <pugixml.hpp>
@@ -163,8 +169,9 @@ TEST_CASE("What a result means is told by its sign") {
 }
 
 TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {
-  const std::string start = "Each tray stands for 100 eggs without the drench. Dark: still there. "
-                            "With a dot: may still be there. Pale: gone.";
+  // A limit of 90% is not "for sure".
+  const std::string start = "Each tray stands for 100 eggs without the drench. Dark: left at the "
+                            "least, allowing for luck. With a dot: may be left too. Pale: gone.";
   CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.95, 0.9)})) ==
         start + " The marks at 5 and 10 eggs are the limits that Valley 2030 judges by.");
   const std::string unnamed = " The marks are the limits that the drench is judged by.";
@@ -172,6 +179,46 @@ TEST_CASE("The tray's marks are named where all groups are judged by the same li
   CHECK(tray_words(trial_of({judged_by(0.95, std::nullopt)})) == start + unnamed);
   CHECK(tray_words(trial_of({judged_by({}, {}), judged_by(0.99, 0.95)})) == start + unnamed);
   CHECK(tray_words(trial_of({judged_by({}, {})})) == start);
+}
+
+TEST_CASE("What farmers read of invented trials names no method") {
+  AnalysisSettings settings;
+  settings.resamples = 200; // for words, not for limits
+  settings.simulations = 1;
+  std::set<CaveatCode> serious;
+  const auto check = [&](const Trial& trial) {
+    const TrialAnalysis analysis = analyse(trial, published_cut_offs(), settings);
+    pugi::xml_document page;
+    add_farmer_part(page, analysis);
+    std::string words = lower_case(support::words_of(page.first_child()));
+    for (const GroupAnalysis& group : analysis.groups)
+      for (const Caveat& caveat : group.caveats)
+        if (caveat.severity == Severity::serious) { // the page shows two of them
+          serious.insert(caveat.code);
+          words += lower_case(caveat.text);
+        }
+    CAPTURE(trial.name, words);
+    for (const char* method : {"posterior", "bootstrap", "logarithm", "prior"})
+      CHECK(words.find(method) == std::string::npos);
+  };
+  for (const std::size_t animals : {2, 4, 8})
+    for (const Trial& trial : read_trials(invented_trials(60, animals, animals), "t", {}).trials)
+      check(trial);
+  // Two of 14 untouched, nothing before, nothing to compare with by the rule of 1992.
+  const auto invented = [](const std::vector<std::uint32_t>& before,
+                           const std::vector<std::uint32_t>& after) {
+    return Trial{"invented", {support::group("T", before, after, 15, 15)}};
+  };
+  check(invented({40, 25, 60, 33, 18, 52, 44, 29, 61, 37, 22, 48, 35, 50},
+                 {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 40, 55}));
+  check(invented({0, 0, 0}, {1, 2, 3}));
+  check(invented({}, {1, 2, 3}));
+  settings.criteria = "waavp-1992";
+  check(invented({40, 25, 60, 33}, {0, 0, 0, 0}));
+  CHECK(serious.contains(CaveatCode::animals_differ));
+  CHECK(serious.contains(CaveatCode::few_eggs_counted));
+  CHECK(serious.contains(CaveatCode::detection_limit));
+  CHECK(serious.contains(CaveatCode::no_estimate));
 }
 
 TEST_CASE("Untreated animals are told by what they had at the second sample") {

@@ -23,6 +23,10 @@ Verdict verdict(VerdictClass verdict_class, const std::string& title = "Valley 2
   result.design = Design::paired;
   result.expected = 0.95;
   result.lower = 0.9;
+  result.interval.emplace();
+  result.interval->level = 0.9;
+  result.interval->lower = 0.85;
+  result.interval->upper = 0.97;
   return result;
 }
 
@@ -170,7 +174,9 @@ TEST_CASE("Other verdicts are those after the first that apply") {
 }
 
 TEST_CASE("Chances are told of 100 farms, and are never none or all") {
-  GroupAnalysis analysis = group(inconclusive);
+  GroupAnalysis analysis = group(low_resistant);
+  analysis.judgement.first_verdict().interval->lower = 0.91;
+  analysis.judgement.first_verdict().interval->upper = 0.94;
   const auto words = [&](double below_expected, double below_lower) {
     analysis.judgement.probabilities = EfficacyProbabilities{below_expected, below_lower, 0, 0};
     return chance_text(analysis);
@@ -181,6 +187,25 @@ TEST_CASE("Chances are told of 100 farms, and are never none or all") {
   CHECK(words(0.996, 0.004) ==
         "if the model and its prior hold, of 100 farms with counts like these more than 99 would "
         "have a true efficacy below 95%, and fewer than 1 below 90%");
+}
+
+TEST_CASE("Chances that look at odds with the verdict are explained") {
+  const auto words = [](VerdictClass verdict_class, double lower, double upper,
+                        const EfficacyProbabilities& chances) {
+    GroupAnalysis analysis = group(verdict_class);
+    analysis.judgement.first_verdict().interval->lower = lower;
+    analysis.judgement.first_verdict().interval->upper = upper;
+    analysis.judgement.probabilities = chances;
+    return chance_text(analysis);
+  };
+  const std::string not_reached =
+      "; the rule asks that it is not below 90%, not that it reaches 95%";
+  const std::string claims_less =
+      "; the verdict claims less, since its interval also allows for how far the animals differed";
+  CHECK(words(susceptible, 0.91, 0.96, {0.94, 0.02, 0.92, 0.06}).ends_with(not_reached));
+  CHECK(words(susceptible, 0.91, 0.96, {0.5, 0.02, 0.48, 0.5}).ends_with(" below 90%"));
+  CHECK(words(inconclusive, 0.89, 0.99, {0.6, 0.02, 0.58, 0.4}).ends_with(claims_less));
+  CHECK(words(inconclusive, 0.85, 0.97, {0.94, 0.4, 0.54, 0.06}).ends_with(" below 90%"));
 }
 
 TEST_CASE("What a larger trial would have shown is told step by step") {

@@ -40,7 +40,8 @@ struct Judgement {
   /// had none of its larvae been found, at the level of verdict_of() it; only where its own lower
   /// limit falls short.
   std::optional<double> best_lower;
-  /// Empty without a posterior behind the first verdict, or if GroupEvidence::outside_posterior.
+  /// Empty without a posterior behind the first verdict, if GroupEvidence::outside_posterior, or
+  /// if they would contradict that verdict.
   std::optional<EfficacyProbabilities> probabilities;
   std::vector<PriorSensitivity> sensitivity;     ///< At half and double the scale.
   std::vector<LargerTrialOutcome> larger_trials; ///< If the first verdict is inconclusive.

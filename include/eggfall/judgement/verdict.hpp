@@ -38,7 +38,8 @@ struct Verdict {
   std::optional<Design> design;     ///< The design it comes from.
   std::optional<double> expected;   ///< The thresholds compared with, as proportions.
   std::optional<double> lower;
-  std::string reason; ///< The numbers compared, in a sentence; or why it does not apply.
+  std::string reason;         ///< The numbers compared, in a sentence; or why it does not apply.
+  std::string missing_column; ///< CutOffChoice::missing_column.
   Citation citation;
 };
 

@@ -110,9 +110,10 @@ std::vector<AuditCell> cells(const PlanQuestion& question);
 /// bootstrap resamples.
 AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed);
 
-/// What criteria ask of a test.
+/// What is asked of a test, and who asks: the criterion's title, or the source of the minimum where
+/// another guideline than the criterion's own asks for it.
 struct NamedMinimum {
-  std::string criteria_title;
+  std::string asked_by;
   Minimum minimum;
 };
 

@@ -11,8 +11,8 @@ namespace eggfall {
 // Figures of an analysis, as SVG documents of 360 units width, read without colour; each holds a
 // title and a description in words.
 
-/// Of 100 eggs before, those left: for sure, perhaps, and gone; with the thresholds of the verdict
-/// shown first. Nothing without a reduction.
+/// Of 100 eggs before, those left: at the least, perhaps, and gone; with the thresholds of the
+/// verdict shown first. Nothing without a reduction.
 std::optional<std::string> eggs_left_figure(const GroupAnalysis& analysis);
 
 /// The fall of every treated group with its interval, against the thresholds of its verdict.

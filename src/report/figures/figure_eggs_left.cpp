@@ -25,7 +25,7 @@ SvgPoint centre_of(int egg) {
           tray_top + (row + 0.5) * row_height};
 }
 
-/// Full: left for sure; a dot inside: perhaps left; an outline: gone.
+/// Full: left at the least, allowing for luck; a dot inside: perhaps left; an outline: gone.
 void draw_egg(pugi::xml_node parent, int egg, int surely, int perhaps) {
   const SvgPoint centre = centre_of(egg);
   pugi::xml_node oval = parent.append_child("ellipse");
@@ -60,8 +60,8 @@ std::optional<std::string> eggs_left_figure(const GroupAnalysis& analysis) {
   const int perhaps = std::max(whole(most), most > 0 ? 1 : 0);
   NarrowFigure figure(
       fmt::format("Of 100 eggs, those left after {}", analysis.evidence.group.name),
-      fmt::format("A tray of 100 eggs, filled from the left: {} left for sure, {} more that may be "
-                  "left, {} gone.",
+      fmt::format("A tray of 100 eggs, filled from the left. Allowing for luck, {} are left at the "
+                  "least, {} more may be left, and {} are gone.",
                   surely, perhaps - surely, all_eggs - perhaps));
   pugi::xml_node eggs = add_group(figure.svg(), "eggs");
   for (int egg = 0; egg < all_eggs; ++egg)

@@ -51,8 +51,11 @@ std::optional<std::string> posterior_figure(const GroupAnalysis& analysis) {
   const Verdict& verdict = analysis.judgement.first_verdict();
   NarrowFigure figure(
       fmt::format("Where the true fall may lie, {}", analysis.evidence.group.name),
-      "The higher the curve, the likelier that fall; lines stand at the thresholds of the verdict "
-      "shown first, and above them how much of the curve lies on each side.");
+      fmt::format("The higher the curve, the likelier that fall; lines stand at the thresholds of "
+                  "the verdict shown first{}.",
+                  analysis.judgement.probabilities
+                      ? ", and above them how much of the curve lies on each side"
+                      : ""));
   const RatioLimits wide = analysis.evidence.density->limits(0.99);
   std::vector<double> falls{1 - wide.upper, 1 - wide.lower};
   if (verdict.expected)
