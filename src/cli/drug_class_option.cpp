@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "trial/drug_words.hpp"
 
 #include <fmt/format.h>
 
@@ -11,7 +12,7 @@ DrugClass class_option(const std::string& text) {
   const auto drug_class = parse_drug_class(text);
   if (!drug_class)
     throw InputError(
-        fmt::format("--class: found {}; expected BZ, LV, ML, AD, SI or PYR", in_quotes(text)));
+        fmt::format("--class: found {}; expected {}", in_quotes(text), expected_class(text)));
   return *drug_class;
 }
 

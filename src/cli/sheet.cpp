@@ -12,6 +12,7 @@
 #include "plan/blank_counts.hpp"
 #include "plan/field_sheets.hpp"
 #include "plan/field_sheets_text.hpp"
+#include "trial/drug_words.hpp"
 #include "trial/name_words.hpp"
 #include "trial/read_animals.hpp"
 
@@ -73,9 +74,8 @@ PlannedGroup parse_group(const std::string& text) {
     const auto classes = parse_drug_classes(parts[1]);
     if (!classes)
       throw InputError(fmt::format("--group: found the class {}; expected NAME:CLASS or "
-                                   "NAME:CLASS:DRENCH, a class BZ, LV, ML, AD, SI or PYR, or "
-                                   "several joined by +",
-                                   in_quotes(parts[1])));
+                                   "NAME:CLASS:DRENCH, a class {}",
+                                   in_quotes(parts[1]), expected_classes(parts[1])));
     group.classes = *classes;
   }
   if (parts.size() > 2)

@@ -6,6 +6,7 @@
 #include "formats/toml_reader.hpp"
 #include "simulation/audit_grid.hpp"
 #include "simulation/scenario_texts.hpp"
+#include "trial/drug_words.hpp"
 
 #include <algorithm>
 
@@ -67,8 +68,7 @@ ScenarioGroup read_group(const Section& section, const CountModel& common) {
   if (const auto text = section.text("class")) {
     const auto classes = parse_drug_classes(*text);
     if (!classes)
-      section.refuse_key("class", in_quotes(*text),
-                         "BZ, LV, ML, AD, SI or PYR, or several joined by +");
+      section.refuse_key("class", in_quotes(*text), expected_classes(*text));
     group.classes = *classes;
   }
   if (const auto rate = section.number("label_ml_per_kg", 0.001, 100))

@@ -2,10 +2,10 @@
 
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
+#include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 
 #include <algorithm>
-#include <array>
-#include <utility>
 
 namespace eggfall {
 namespace {
@@ -19,45 +19,6 @@ constexpr Names<DrugClass, all_drug_classes.size()> class_names{{
     {DrugClass::pyr, "PYR"},
 }};
 
-constexpr std::array<std::pair<std::string_view, std::string_view>, 15> host_spellings{{
-    {"lamb", "sheep"},
-    {"lambs", "sheep"},
-    {"ewe", "sheep"},
-    {"ewes", "sheep"},
-    {"goat", "goats"},
-    {"kid", "goats"},
-    {"kids", "goats"},
-    {"cow", "cattle"},
-    {"cows", "cattle"},
-    {"calf", "cattle"},
-    {"calves", "cattle"},
-    {"horse", "horses"},
-    {"foal", "horses"},
-    {"foals", "horses"},
-    {"pig", "pigs"},
-}};
-
-constexpr std::array<std::pair<std::string_view, std::string_view>, 7> worm_spellings{{
-    {"strongyle", "strongyles"},
-    {"strongylid", "strongyles"},
-    {"cyathostomin", "strongyles"},
-    {"cyathostomins", "strongyles"},
-    {"ascarid", "ascarids"},
-    {"parascaris", "ascarids"},
-    {"nem", "nematodirus"},
-}};
-
-template <std::size_t N>
-std::string
-canonical(std::string_view text,
-          const std::array<std::pair<std::string_view, std::string_view>, N>& spellings) {
-  std::string lower = lower_case(text);
-  for (const auto& [spelling, name] : spellings)
-    if (lower == spelling)
-      return std::string(name);
-  return lower;
-}
-
 } // namespace
 
 std::string_view to_string(DrugClass drug_class) {
@@ -68,7 +29,7 @@ std::optional<DrugClass> parse_drug_class(std::string_view text) {
   for (const auto& [value, name] : class_names)
     if (lower_case(name) == lower_case(text))
       return value;
-  return std::nullopt;
+  return class_called(text);
 }
 
 std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text) {
@@ -99,11 +60,13 @@ std::string to_string(const std::vector<DrugClass>& classes) {
 }
 
 std::string canonical_host(std::string_view text) {
-  return canonical(text, host_spellings);
+  const auto known = known_host(text);
+  return known ? std::string(known->name) : lower_case(text);
 }
 
 std::string canonical_worm(std::string_view text) {
-  return canonical(text, worm_spellings);
+  const auto known = known_worm(text);
+  return known ? std::string(known->name) : lower_case(text);
 }
 
 std::string_view to_string(Role role) {

@@ -2,6 +2,7 @@
 
 #include "base/date.hpp"
 #include "base/text.hpp"
+#include "trial/drug_words.hpp"
 #include "trial/lookalikes.hpp"
 #include "trial/name_words.hpp"
 #include "trial/possible_values.hpp"
@@ -142,7 +143,7 @@ std::vector<DrugClass> drug_classes(const RowCells& row, const Column& column) {
     return {};
   if (auto classes = parse_drug_classes(cell))
     return std::move(*classes);
-  row.problem(column, in_quotes(cell), "BZ, LV, ML, AD, SI or PYR, or several joined by +");
+  row.problem(column, in_quotes(cell), expected_classes(cell));
   return {};
 }
 

@@ -217,6 +217,15 @@ const std::vector<MalformedTable>& malformed_tables() {
        "t.csv:2: column 5 (class): found \"BZ+XX\"; expected BZ, LV, ML, AD, SI or PYR, "
        "or several joined by +",
        with_factor()},
+      {"a misspelt class", "group,animal,eggs_before,eggs_after,class\nA,1,5,1,BX\n",
+       "t.csv:2: column 5 (class): found \"BX\"; expected BZ, LV, ML, AD, SI or PYR, or "
+       "several joined by + (is BZ meant?)",
+       with_factor()},
+      {"a substance of no class", "group,animal,eggs_before,eggs_after,class\nA,1,5,1,closantel\n",
+       "t.csv:2: column 5 (class): found \"closantel\"; expected BZ, LV, ML, AD, SI or PYR, or "
+       "several joined by + (closantel is of none of these classes: give no class, and name it as "
+       "the drench)",
+       with_factor()},
       {"two drenches in a group",
        "group,animal,eggs_before,eggs_after,drench\nA,1,5,1,white\nA,2,5,1,yellow\n",
        "t.csv:3: column 5 (drench): found \"yellow\"; expected the same as in the first "

@@ -38,9 +38,22 @@ TEST_CASE("Names that begin alike may be of one worm") {
   CHECK(may_be_one_worm("haemonchus", "haemonchus contortus"));
   CHECK(may_be_one_worm("trichuris", "trich"));
   CHECK(may_be_one_worm("nematodirus", "nematodirus"));
+  CHECK(may_be_one_worm("ostertagia", "teladorsagia")); // the old name and the new
+  CHECK(may_be_one_worm("brown stomach worm", "ostertagia"));
   CHECK_FALSE(may_be_one_worm("haemonchus", "teladorsagia"));
   CHECK_FALSE(may_be_one_worm("trichostrongylus", "trichuris"));
   CHECK_FALSE(may_be_one_worm("ne", "nematodirus")); // too short to tell
+}
+
+TEST_CASE("Words are looked up without case, marks and apostrophes") {
+  CHECK(plain_words(" H. contortus ") == "h contortus");
+  CHECK(plain_words("h.contortus") == "h contortus");
+  CHECK(plain_words("Barber's  pole-worm") == "barbers pole worm");
+  CHECK(plain_words("barber\xE2\x80\x99s_pole (worm)") == "barbers pole worm");
+  CHECK(plain_words("(0.2 mg/kg)") == "0 2 mg kg");
+  CHECK(plain_words("W\xC3\xBCrmer") == "w\xC3\xBCrmer");
+  CHECK(plain_words("+-.").empty());
+  CHECK(plain_words("").empty());
 }
 
 TEST_CASE("A cell says that its row is a sum by the whole of it") {

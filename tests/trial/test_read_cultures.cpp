@@ -2,6 +2,12 @@
 
 #include "support/support.hpp"
 
+#include <fmt/format.h>
+
+#include <string>
+#include <utility>
+#include <vector>
+
 using namespace eggfall;
 
 namespace {
@@ -85,8 +91,11 @@ TEST_CASE("A malformed larvae table gets one clear message") {
         "1000000 (leave out the line of a worm that was not looked for)");
   CHECK(message(
             "x,white,before,ascarid,62\nx,white,after,ascarid,1\nx,white,before,Parascaris,3\n") ==
-        "l.csv:4: column 4 (worm): found \"ascarids\" again; expected each worm once for group "
-        "\"white\" before treatment (it is on line 2 already)");
+        "l.csv:4: column 4 (worm): found \"Parascaris\", which is \"ascarid\" by another name; "
+        "expected each worm once for group \"white\" before treatment (it is on line 2 already)");
+  CHECK(message("x,white,after,haemonchus,62\nx,white,after,Haemonchus,1\n") ==
+        "l.csv:3: column 4 (worm): found \"Haemonchus\" again; expected each worm once for group "
+        "\"white\" after treatment (it is on line 2 already)");
   CHECK(message("x,white,later,haemonchus,62\nz,white,before,haemonchus,1\n") ==
         "l.csv:2: column 3 (time): found \"later\"; expected before or after\n"
         "l.csv:3: column 1 (trial): found the unknown trial \"z\"; expected a trial of the counts: "
@@ -100,6 +109,111 @@ TEST_CASE("A malformed larvae table gets one clear message") {
   CHECK(error("group,time,worm,larvae,time\nwhite,before,haemonchus,62,after\n", one) ==
         "l.csv:1: column 5 (time): found a second column of this name (the first is column 2); "
         "expected one");
+}
+
+TEST_CASE("A worm under two of its names is one worm before and after") {
+  const TrialTable read = read_cultures("group,time,worm,larvae\nwhite,before,haemonchus,62\n"
+                                        "white,before,black scour worm,38\n"
+                                        "white,after,Haemonchus contortus,91\n"
+                                        "white,after,T. colubriformis,9\n",
+                                        "l.csv", one);
+  const Group& white = read.trials[0].groups[0];
+  CHECK(white.culture_before == Culture{{"haemonchus", 62}, {"trichostrongylus", 38}});
+  CHECK(white.culture_after == Culture{{"haemonchus", 91}, {"trichostrongylus", 9}});
+}
+
+namespace {
+
+/// What becomes of two names, one before treatment and one after.
+std::string of_names(const std::string& before, const std::string& after) {
+  return error("group,time,worm,larvae\nwhite,before," + before + ",62\nwhite,before,cooperia,5\n" +
+                   "white,after," + after + ",91\nwhite,after,cooperia,6\n",
+               one);
+}
+
+bool is_read(const std::string& before, const std::string& after) {
+  return !read_cultures("group,time,worm,larvae\nwhite,before," + before + ",62\nwhite,after," +
+                            after + ",91\n",
+                        "l.csv", one)
+              .trials.empty();
+}
+
+const std::string one_name =
+    "; expected one name for one worm (or, if they are two, a line for each in both cultures, with "
+    "0 larvae where it was not seen)";
+
+} // namespace
+
+TEST_CASE("Two names of which each is in one culture alone are asked about if they may be one") {
+  CHECK(of_names("trich a", "trich b") ==
+        "l.csv:4: column 3 (worm): found \"trich a\" before treatment (line 2) and \"trich b\" "
+        "after treatment" +
+            one_name);
+  // Cut short, misspelt, or an old name beside the new one of the same worm.
+  for (const auto& [before, after] :
+       {std::pair{"Trich", "Trichostrongylus"}, std::pair{"Haemonchos", "Haemonchus"},
+        std::pair{"Nematodirus", "Nematodyrus"}, std::pair{"Ostertagia", "Teladorsagia"},
+        std::pair{"type 1", "type 2"}}) {
+    INFO(before);
+    CHECK_THAT(of_names(before, after), Catch::Contains(before) && Catch::EndsWith(one_name));
+    CHECK_THAT(of_names(after, before), Catch::Contains(after) && Catch::EndsWith(one_name));
+  }
+}
+
+TEST_CASE("Names that cannot be of one worm are two worms") {
+  CHECK(is_read("haemonchus", "trichuris"));
+  CHECK(is_read("strongylus", "strongyles"));    // near, and both known
+  CHECK(is_read("strongyloides", "strongylus")); // the same
+  CHECK(is_read("alpha", "omega"));
+  CHECK(is_read("worm of pens", "lamb parasite"));
+}
+
+TEST_CASE("Names that stand in both cultures are two worms, be they alike") {
+  CHECK(read_cultures("group,time,worm,larvae\nwhite,before,trich a,62\nwhite,before,trich b,0\n"
+                      "white,after,trich a,0\nwhite,after,trich b,91\n",
+                      "l.csv", one)
+            .trials[0]
+            .groups[0]
+            .culture_after == Culture{{"trich a", 0}, {"trich b", 91}});
+  // One of them in both: the other is another worm.
+  CHECK(read_cultures("group,time,worm,larvae\nwhite,before,trich a,62\nwhite,before,trich b,3\n"
+                      "white,after,trich a,9\n",
+                      "l.csv", one)
+            .trials[0]
+            .groups[0]
+            .culture_after.size() == 1);
+}
+
+TEST_CASE("Two names are asked about in the control's cultures too, and once") {
+  std::vector<Trial> trials{trial("x", {"white", "yellow", "control"})};
+  trials[0].groups[2].role = Role::control;
+  const std::string header = "group,time,worm,larvae\n";
+  CHECK(error(header + "white,after,trich b,9\ncontrol,after,trich a,62\n", trials) ==
+        "l.csv:3: column 3 (worm): found \"trich b\" after treatment in group \"white\" (line 2) "
+        "and \"trich a\" after treatment in group \"control\"" +
+            one_name);
+  // The control's own two names concern both treated groups.
+  CHECK(error(header + "control,before,trich a,9\ncontrol,after,trich b,62\n", trials) ==
+        "l.csv:3: column 3 (worm): found \"trich a\" before treatment (line 2) and \"trich b\" "
+        "after treatment" +
+            one_name);
+  // Two treated groups are not compared with each other.
+  CHECK_FALSE(
+      read_cultures(header + "white,after,trich a,9\nyellow,after,trich b,62\n", "l.csv", trials)
+          .trials.empty());
+}
+
+TEST_CASE("A culture has at most fifty worms") {
+  const auto with = [](int worms) {
+    std::string table = "group,time,worm,larvae\n";
+    for (int i = 0; i < worms; ++i)
+      table += fmt::format("white,before,{},1\n", i);
+    return table;
+  };
+  CHECK(read_cultures(with(50), "l.csv", one).trials[0].groups[0].culture_before.size() == 50);
+  CHECK(error(with(51), one) ==
+        "l.csv:52: column 3 (worm): found 51 worms in the culture of group \"white\" before "
+        "treatment; expected at most 50");
 }
 
 TEST_CASE("Long lists of what is known are cut") {

@@ -9,7 +9,8 @@
 
 using namespace eggfall;
 
-TEST_CASE("A class is read by the trade's abbreviation, in whatever case") {
+TEST_CASE(
+    "A class is read by the trade's abbreviation, a substance or in words, whatever the case") {
   std::vector<DrugClass> all;
   for (const char* name : {"BZ", "lv", "Ml", "AD", "si", "PYR"}) {
     const auto parsed = parse_drug_class(name);
@@ -18,7 +19,12 @@ TEST_CASE("A class is read by the trade's abbreviation, in whatever case") {
   }
   CHECK(to_string(all) == "BZ+LV+ML+AD+SI+PYR");
   CHECK(all == std::vector<DrugClass>(all_drug_classes.begin(), all_drug_classes.end()));
-  for (const char* none : {"", "BZs", "ivermectin", " BZ"})
+  CHECK(parse_drug_class("Ivermectin") == DrugClass::ml);
+  CHECK(parse_drug_class("fenbendazole") == DrugClass::bz);
+  CHECK(parse_drug_class("morantel") == DrugClass::pyr);
+  CHECK(parse_drug_class("BENZIMIDAZOLES") == DrugClass::bz);
+  CHECK(parse_drug_class("macrocyclic lactone") == DrugClass::ml);
+  for (const char* none : {"", "BZs", "closantel", "triclabendazole", "white", " BZ"})
     CHECK_FALSE(parse_drug_class(none));
   CHECK_THROWS_AS(to_string(static_cast<DrugClass>(99)), CalculationError);
 }
@@ -28,7 +34,9 @@ TEST_CASE("A mixture names each class once, in one order") {
   CHECK(parse_drug_classes("lv + bz") == Classes{DrugClass::bz, DrugClass::lv});
   CHECK(parse_drug_classes("ML+BZ+ml") == Classes{DrugClass::bz, DrugClass::ml});
   CHECK(parse_drug_classes("pyr") == Classes{DrugClass::pyr});
-  for (const char* none : {"", "BZ+", "+BZ", "BZ+XX", "BZ,LV"})
+  CHECK(parse_drug_classes("derquantel + Abamectin") == Classes{DrugClass::ml, DrugClass::si});
+  CHECK(parse_drug_classes("ivermectin+ML") == Classes{DrugClass::ml});
+  for (const char* none : {"", "BZ+", "+BZ", "BZ+XX", "BZ,LV", "BZ+closantel"})
     CHECK_FALSE(parse_drug_classes(none));
   CHECK(to_string(Classes()).empty());
 }
@@ -41,7 +49,9 @@ TEST_CASE("A host has one spelling, and an unknown one is kept") {
   CHECK(canonical_host("calf") == "cattle");
   CHECK(canonical_host("foals") == "horses");
   CHECK(canonical_host("pig") == "pigs");
-  CHECK(canonical_host("Alpaca") == "alpaca");
+  CHECK(canonical_host("wether") == "sheep");
+  CHECK(canonical_host("Alpaca") == "alpacas");
+  CHECK(canonical_host("Yak") == "yak");
   CHECK(canonical_host("").empty());
 }
 
@@ -51,6 +61,8 @@ TEST_CASE("A worm has one spelling, and an unknown one is kept") {
   CHECK(canonical_worm("Parascaris") == "ascarids");
   CHECK(canonical_worm("ascarids") == "ascarids");
   CHECK(canonical_worm("Haemonchus") == "haemonchus");
+  CHECK(canonical_worm("H. contortus") == "haemonchus");
+  CHECK(canonical_worm("Worm X") == "worm x");
 }
 
 TEST_CASE("Larvae are added up beyond what one of them may number") {

@@ -19,7 +19,9 @@ namespace eggfall {
 /// @throws InputError, with up to 20 problems, for anything read_table() refuses; a missing,
 /// doubled
 ///   or misspelt column; a trial or group that is not among `trials`; a time, or a number of
-///   larvae, that is none; a worm twice in one culture.
+///   larvae, that is none; a worm twice in one culture, be it under two names; two names in
+///   cultures that are compared, each in one of them alone, that may be of one worm (one is cut
+///   short or almost the other), since that worm's larvae would seem gone after treatment.
 TrialTable read_cultures(std::string_view bytes, const Source& source, std::vector<Trial> trials);
 
 } // namespace eggfall

@@ -18,11 +18,11 @@ namespace eggfall {
 /// Chemical classes of anthelmintic, by the trade's abbreviations.
 enum class DrugClass {
   bz,  ///< Benzimidazoles.
-  lv,  ///< Levamisole and morantel type: imidazothiazoles.
+  lv,  ///< Levamisole: imidazothiazoles.
   ml,  ///< Macrocyclic lactones (avermectins, moxidectin).
   ad,  ///< Amino-acetonitrile derivatives.
   si,  ///< Spiroindoles.
-  pyr, ///< Pyrantel and kin: tetrahydropyrimidines.
+  pyr, ///< Pyrantel and morantel: tetrahydropyrimidines.
 };
 
 inline constexpr std::array all_drug_classes{DrugClass::bz, DrugClass::lv, DrugClass::ml,
@@ -30,21 +30,23 @@ inline constexpr std::array all_drug_classes{DrugClass::bz, DrugClass::lv, DrugC
 
 std::string_view to_string(DrugClass drug_class);
 
-/// Reads "BZ" or "bz"; nothing if it is no class known here.
+/// Reads "BZ" or "bz", the name of a substance of one class ("ivermectin"), or that of a class in
+/// words ("benzimidazoles"), whatever its case; nothing if it is no class known here.
 std::optional<DrugClass> parse_drug_class(std::string_view text);
 
-/// Reads "BZ" or "lv + bz": each class once, in the order of DrugClass; nothing if a part is none.
+/// Reads "BZ", "lv + bz" or "abamectin + derquantel": each class once, in the order of DrugClass;
+/// nothing if a part is none.
 std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text);
 
 /// "BZ+LV"; empty when no class is given.
 std::string to_string(const std::vector<DrugClass>& classes);
 
-/// One spelling a host: "Goat" and "goats" give "goats". An unknown host is
+/// One spelling a host: "Goat", "goats" and "doe" give "goats". An unknown host is
 /// kept in lower case, so that a user's own cut-offs may name it.
 std::string canonical_host(std::string_view text);
 
-/// One spelling a worm: "Strongyle" and "cyathostomins" give "strongyles"; an
-/// unknown worm is kept in lower case.
+/// One spelling a worm: "Strongyle" and "cyathostomins" give "strongyles", "H. contortus" and
+/// "barber's pole worm" give "haemonchus"; an unknown worm is kept in lower case.
 std::string canonical_worm(std::string_view text);
 
 enum class Role { treated, control };

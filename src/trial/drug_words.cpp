@@ -1,0 +1,192 @@
+#include "trial/drug_words.hpp"
+
+#include "base/enum_names.hpp"
+#include "base/text.hpp"
+#include "trial/name_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+
+namespace eggfall {
+namespace {
+
+constexpr Names<DrugClass, all_drug_classes.size()> class_words{{
+    {DrugClass::bz, "benzimidazoles"},
+    {DrugClass::lv, "levamisole"},
+    {DrugClass::ml, "macrocyclic lactones (avermectins, moxidectin)"},
+    {DrugClass::ad, "amino-acetonitrile derivatives (monepantel)"},
+    {DrugClass::si, "spiroindoles (derquantel)"},
+    {DrugClass::pyr, "pyrantel and kin"},
+}};
+
+/// What else classes are called, as plain_words() has it.
+constexpr Names<DrugClass, all_drug_classes.size()> class_names_besides{{
+    {DrugClass::bz, "benzimidazole|probenzimidazole|probenzimidazoles|pro benzimidazole|"
+                    "pro benzimidazoles"},
+    {DrugClass::lv, "imidazothiazole|imidazothiazoles"},
+    {DrugClass::ml, "macrocyclic lactone|macrocyclic lactones|avermectin|avermectins|milbemycin|"
+                    "milbemycins"},
+    {DrugClass::ad, "amino acetonitrile derivative|amino acetonitrile derivatives|"
+                    "aminoacetonitrile derivative|aminoacetonitrile derivatives|aad|aads"},
+    {DrugClass::si, "spiroindole|spiroindoles"},
+    {DrugClass::pyr, "tetrahydropyrimidine|tetrahydropyrimidines"},
+}};
+
+/// Substances of one class, by name.
+struct ClassEntry {
+  DrugClass drug_class;
+  std::string_view group;
+  std::string_view names;
+};
+
+constexpr std::array class_entries{
+    ClassEntry{DrugClass::bz, "benzimidazoles",
+               "albendazole|ricobendazole|fenbendazole|oxfendazole|oxibendazole|mebendazole"},
+    ClassEntry{DrugClass::bz, "pro-benzimidazoles", "febantel|netobimin"},
+    ClassEntry{DrugClass::lv, "imidazothiazoles", "levamisole"},
+    ClassEntry{DrugClass::pyr, "tetrahydropyrimidines", "pyrantel|morantel"},
+    ClassEntry{DrugClass::ml, "avermectins", "ivermectin|abamectin|doramectin|eprinomectin"},
+    ClassEntry{DrugClass::ml, "milbemycins", "moxidectin"},
+    ClassEntry{DrugClass::ad, "amino-acetonitrile derivatives", "monepantel"},
+    ClassEntry{DrugClass::si, "spiroindoles", "derquantel"},
+};
+
+constexpr std::string_view of_blood_feeders =
+    "It acts against worms that feed on blood, such as Haemonchus, and fluke alone. So its test is "
+    "a test of Haemonchus, and needs larvae cultured before and after.";
+
+constexpr std::array other_substances{
+    Substance{"closantel",
+              SubstanceKind::narrow,
+              {},
+              "salicylanilides",
+              "It acts against worms that feed on blood, such as Haemonchus, and fluke alone, and "
+              "persists for weeks. So its test is a test of Haemonchus, and needs larvae cultured "
+              "before and after."},
+    Substance{"rafoxanide", SubstanceKind::narrow, {}, "salicylanilides", of_blood_feeders},
+    Substance{"oxyclozanide", SubstanceKind::narrow, {}, "salicylanilides", of_blood_feeders},
+    Substance{
+        "nitroxynil", SubstanceKind::narrow, {}, "kin of the salicylanilides", of_blood_feeders},
+    Substance{"naphthalophos",
+              SubstanceKind::narrow,
+              {},
+              "organophosphates",
+              "It acts against some roundworms, Haemonchus above all. So its test is a test of "
+              "Haemonchus, and needs larvae cultured before and after."},
+    Substance{"triclabendazole",
+              SubstanceKind::not_for_roundworms,
+              {},
+              "drenches for liver fluke",
+              "It acts against liver fluke and not against roundworms, so eggs of roundworms say "
+              "nothing of it."},
+    Substance{"praziquantel",
+              SubstanceKind::not_for_roundworms,
+              {},
+              "drenches for tapeworms",
+              "It acts against tapeworms and not against roundworms, so eggs of roundworms say "
+              "nothing of it."},
+};
+
+const Substance* substance_called(std::string_view word) {
+  const auto& all = known_substances();
+  const auto found = std::ranges::find(all, word, &Substance::name);
+  return found == all.end() ? nullptr : &*found;
+}
+
+/// The first part of a mixture that is no class; empty if there is none.
+std::string_view part_without_class(std::string_view mixture) {
+  while (true) {
+    const std::size_t plus = std::min(mixture.find('+'), mixture.size());
+    const std::string_view part = trimmed(mixture.substr(0, plus));
+    if (!parse_drug_class(part))
+      return part;
+    if (plus == mixture.size())
+      return {};
+    mixture.remove_prefix(plus + 1);
+  }
+}
+
+/// What to do about a word that is no class; empty if nothing can be said of it.
+std::string way_out(std::string_view word) {
+  const Substance* const substance = substance_called(plain_words(word));
+  if (substance == nullptr)
+    return is_meant(nearest_classes(word));
+  return fmt::format(" ({} is of none of these classes: give no class, and name it as the drench)",
+                     substance->name);
+}
+
+constexpr std::string_view abbreviations = "BZ, LV, ML, AD, SI or PYR";
+
+} // namespace
+
+const std::vector<Substance>& known_substances() {
+  static const std::vector<Substance> all = [] {
+    std::vector<Substance> substances;
+    for (const ClassEntry& entry : class_entries)
+      for (const std::string_view name : listed_words(entry.names))
+        substances.push_back({name, SubstanceKind::broad, entry.drug_class, entry.group, ""});
+    substances.insert(substances.end(), other_substances.begin(), other_substances.end());
+    return substances;
+  }();
+  return all;
+}
+
+std::vector<Substance> substances_in(std::string_view text) {
+  const std::string words = plain_words(text);
+  std::vector<Substance> found;
+  for (std::size_t from = 0; from < words.size();) {
+    const std::size_t end = std::min(words.find(' ', from), words.size());
+    const std::string_view word = std::string_view(words).substr(from, end - from);
+    const Substance* const substance = substance_called(word);
+    if (substance != nullptr && std::ranges::find(found, word, &Substance::name) == found.end())
+      found.push_back(*substance);
+    from = end + 1;
+  }
+  return found;
+}
+
+std::string class_in_words(DrugClass drug_class) {
+  return std::string(name_of(class_words, drug_class, "a drug class"));
+}
+
+std::optional<DrugClass> class_called(std::string_view words) {
+  const std::string plain = plain_words(words);
+  if (const Substance* const substance = substance_called(plain))
+    return substance->drug_class;
+  for (const auto& [drug_class, in_words] : class_words)
+    if (plain_words(in_words) == plain)
+      return drug_class;
+  for (const auto& [drug_class, names] : class_names_besides)
+    if (const auto listed = listed_words(names); std::ranges::find(listed, plain) != listed.end())
+      return drug_class;
+  return std::nullopt;
+}
+
+std::vector<std::string_view> nearest_classes(std::string_view word) {
+  std::vector<std::string_view> words;
+  for (const DrugClass drug_class : all_drug_classes)
+    words.push_back(to_string(drug_class));
+  for (const Substance& substance : known_substances())
+    if (substance.drug_class)
+      words.push_back(substance.name);
+  for (const auto& [drug_class, in_words] : class_words)
+    words.push_back(in_words);
+  for (const auto& [drug_class, names] : class_names_besides)
+    for (const std::string_view name : listed_words(names))
+      words.push_back(name);
+  return nearest_words(word, words);
+}
+
+std::string expected_class(std::string_view found) {
+  return fmt::format("{}{}", abbreviations, way_out(found));
+}
+
+std::string expected_classes(std::string_view found) {
+  return fmt::format("{}, or several joined by +{}", abbreviations,
+                     way_out(part_without_class(found)));
+}
+
+} // namespace eggfall
