@@ -62,8 +62,9 @@ void add_method_part(pugi::xml_node body, const std::vector<TrialAnalysis>& tria
   add_element(
       part, "p",
       "The interval shown first is the posterior's, guarded: moved out to the bootstrap's "
-      "where that reaches further, since no one knows that the model fits. The same counts, "
-      "seed and version give the same numbers on every machine.");
+      "where that reaches further, since no one knows that the model fits, and to what the luck "
+      "of counting allows by itself where that reaches further still, since few eggs cannot say "
+      "more. The same counts, seed and version give the same numbers on every machine.");
   add_element(part, "p", settings_text(settings), "note");
   std::vector<std::string> from_memory;
   for (const TrialAnalysis& trial : trials)

@@ -3,6 +3,7 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/statistics/egg_totals.hpp"
 #include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/count_luck.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -52,7 +53,14 @@ Interval Evidence::guarded_interval(double level, double by) const {
       Method::guarded_posterior, level,
       guarded(posterior_limits(eggfall::posterior(comparison_, scaled(priors_, by), quadrature_),
                                level),
-              level));
+              level)
+          .rho);
+}
+
+std::optional<GuardedBy> Evidence::guarded_by(double level) const {
+  check_level(level);
+  const GuardedLimits result = guarded(posterior_limits(posterior(), level), level);
+  return result.rho.usable() ? std::optional(result.by) : std::nullopt;
 }
 
 bool Evidence::outside_posterior() const {
@@ -64,12 +72,36 @@ bool Evidence::outside_posterior() const {
   return rho < limits.lower || rho > limits.upper;
 }
 
-RatioLimits Evidence::guarded(const RatioLimits& posterior_limits, double level) const {
-  RatioLimits result = posterior_limits;
-  const RatioLimits resampled = limits(Method::bootstrap_bca, level);
-  if (result.usable() && resampled.usable()) {
-    result.lower = std::min(result.lower, resampled.lower);
-    result.upper = std::max(result.upper, resampled.upper);
+RatioLimits Evidence::luck_limits(double level) const {
+  if (!luck_)
+    luck_ = std::make_shared<const CountLuck>(comparison_);
+  return luck_->limits(level);
+}
+
+Evidence::GuardedLimits Evidence::guarded(RatioLimits posterior_limits, double level) const {
+  GuardedLimits result{std::move(posterior_limits), {}};
+  if (!result.rho.usable())
+    return result;
+  const auto let_fall_to = [&](double rho, Witness witness) {
+    if (rho > result.rho.upper) {
+      result.rho.upper = rho;
+      result.by.lower = witness;
+    }
+  };
+  const auto let_rise_to = [&](double rho, Witness witness) {
+    if (rho < result.rho.lower) {
+      result.rho.lower = rho;
+      result.by.upper = witness;
+    }
+  };
+  if (const RatioLimits resampled = limits(Method::bootstrap_bca, level); resampled.usable()) {
+    let_fall_to(resampled.upper, Witness::animals);
+    let_rise_to(resampled.lower, Witness::animals);
+  }
+  if (const RatioLimits luck = luck_limits(level); luck.usable()) {
+    let_fall_to(luck.upper, Witness::luck);
+    if (luck.lower > 0) // with no egg after treatment it bounds the reduction from below alone
+      let_rise_to(luck.lower, Witness::luck);
   }
   return result;
 }
@@ -81,7 +113,7 @@ RatioLimits Evidence::limits(Method method, double level) const {
   case Method::controlled_posterior:
     return posterior_limits(posterior(), level);
   case Method::guarded_posterior:
-    return guarded(posterior_limits(posterior(), level), level);
+    return guarded(posterior_limits(posterior(), level), level).rho;
   case Method::bootstrap_percentile:
   case Method::bootstrap_bca:
     if (!resamples_)

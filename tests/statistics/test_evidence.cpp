@@ -1,5 +1,6 @@
 #include "eggfall/statistics/evidence.hpp"
 
+#include "statistics/count_luck.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
@@ -39,4 +40,55 @@ TEST_CASE("Where no method gives limits the headline says why") {
   CHECK_FALSE(headline.why_not.empty());
   CHECK_FALSE(evidence.outside_posterior());
   CHECK_FALSE(evidence.reduction());
+}
+
+namespace {
+
+/// What the guarded interval listens to, of paired counts.
+struct Heard {
+  Evidence evidence;
+  Interval guarded = evidence.interval(Method::guarded_posterior, 0.90);
+  Interval posterior = evidence.interval(Method::paired_posterior, 0.90);
+  Interval animals = evidence.interval(Method::bootstrap_bca, 0.90);
+  RatioLimits luck = CountLuck(evidence.comparison()).limits(0.90);
+  std::optional<GuardedBy> by = evidence.guarded_by(0.90);
+};
+
+Heard heard(const std::vector<std::uint32_t>& before, const std::vector<std::uint32_t>& after) {
+  return {Evidence(*compare(Design::paired, support::group("T", before, after), nullptr),
+                   {1'000, 1, 1}, {})};
+}
+
+} // namespace
+
+TEST_CASE("With few eggs the guarded interval is no narrower than the luck of counting") {
+  const Heard few = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, {0, 1, 0, 0, 0, 0, 0, 0, 0, 0});
+  REQUIRE(few.posterior.usable());
+  REQUIRE(1 - few.luck.upper < *few.posterior.lower);
+  CHECK(*few.guarded.lower == 1 - few.luck.upper);
+  CHECK(few.by->lower == Witness::luck);
+  // The same counts with the prior made wider and narrower: no prior makes eggs of none.
+  for (const double by : {0.5, 2.0})
+    CHECK(*few.evidence.guarded_interval(0.90, by).lower <= 1 - few.luck.upper);
+}
+
+TEST_CASE("Where no egg was found the luck of counting bounds the fall from below alone") {
+  const Heard none = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, {0, 0, 0, 0, 0, 0, 0, 0, 0, 0});
+  REQUIRE(none.luck.lower == 0);
+  CHECK(*none.guarded.lower <= 1 - none.luck.upper);
+  CHECK(*none.guarded.upper == *none.posterior.upper);
+  CHECK(none.by->upper == Witness::posterior);
+}
+
+TEST_CASE("Each witness is named where it reaches furthest") {
+  // Two of fourteen animals uncured: a matter of animals, not of how many eggs were counted.
+  const Heard uncured = heard({40, 25, 60, 33, 18, 52, 44, 29, 61, 37, 22, 48, 35, 50},
+                              {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 40, 55});
+  CHECK(uncured.by->lower == Witness::animals);
+  CHECK(*uncured.guarded.lower == *uncured.animals.lower);
+  // Many eggs, one like another: the prior of what may vary reaches furthest.
+  const Heard alike = heard({200, 210, 190, 205, 195, 200}, {20, 21, 19, 21, 20, 19});
+  CHECK(*alike.by == GuardedBy{Witness::posterior, Witness::posterior});
+  CHECK_FALSE(heard({0, 0, 0}, {0, 0, 0}).by);
+  CHECK_THROWS_AS(alike.evidence.guarded_by(1.0), InputError);
 }

@@ -6,6 +6,7 @@
 #include "eggfall/report/analysis_csv.hpp"
 #include "eggfall/report/analysis_page.hpp"
 #include "eggfall/report/analysis_text.hpp"
+#include "statistics/count_luck.hpp"
 
 #include <fmt/format.h>
 
@@ -81,6 +82,16 @@ private:
     if (resampled.usable())
       check("guarded-posterior: encloses the bootstrap", encloses(guarded, resampled),
             [&] { return two(guarded, resampled); });
+    check_luck(guarded);
+  }
+
+  void check_luck(const Interval& guarded) {
+    const RatioLimits luck = CountLuck(*trial_.comparison).limits(level);
+    if (!luck.usable())
+      return;
+    check("guarded-posterior: no narrower than the luck of counting",
+          *guarded.lower <= 1 - luck.upper && (luck.lower == 0 || *guarded.upper >= 1 - luck.lower),
+          [&] { return two(guarded, reduction_interval(Method::guarded_posterior, level, luck)); });
   }
 
   void check_same_again(Method own) {

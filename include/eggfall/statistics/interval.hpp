@@ -9,8 +9,8 @@ namespace eggfall {
 
 /// Ways to put limits on a reduction.
 enum class Method {
-  guarded_posterior, ///< A posterior's limits, moved out to the bootstrap's where those lie
-                     ///< outside.
+  guarded_posterior, ///< A posterior's limits, moved out to those of the bootstrap and of the luck
+                     ///< of counting where these lie outside.
   paired_posterior,
   two_group_posterior,
   controlled_posterior,

@@ -433,11 +433,13 @@ void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& less
                           "{:g}%. Slipping: between the two. Susceptible is the verdict on worms "
                           "that the drench kills, resistant on worms that it does not.",
                           100 * cut_off.expected, 100 * *cut_off.lower));
-  add_element(body, "p",
-              "The formula of 1992 takes the log of the ratio of the two groups' means, with the "
-              "variance that their counts show; it has no interval where no egg is seen. The "
-              "posterior weighs every fall by how well it explains the counts; guarded means that "
-              "its limits are moved out to those of a bootstrap where these lie outside.");
+  add_element(
+      body, "p",
+      "The formula of 1992 takes the log of the ratio of the two groups' means, with the "
+      "variance that their counts show; it has no interval where no egg is seen. The "
+      "posterior weighs every fall by how well it explains the counts; guarded means that "
+      "its limits are moved out to those of a bootstrap, and to what the luck of counting allows "
+      "by itself, where these lie outside.");
   add_element(
       body, "p",
       fmt::format("k says how evenly the worms are spread over the flock: the smaller, the more of "
