@@ -88,20 +88,20 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
                                   best.needs.animals, chances_text(rarest_answers(best, aim))));
   sentences.push_back(fmt::format(
       "Of the designs compared that reach {} both ways{}, it asks for least: {}.", wanted(aim),
-      meets && !aim.minima.empty() ? " and have what the criteria ask for" : "",
+      meets && !aim.minima.empty() ? " and have what guidelines ask for" : "",
       demand_text(best.needs)));
   if (const Share reached = power(best, aim); reached.value - 2 * reached.error < aim.power)
     sentences.push_back(
         "That is close to what was asked for: within the luck of this simulation it "
         "may fall a little short.");
   if (!meets)
-    sentences.push_back(fmt::format(
-        "It has not all that the criteria themselves ask for ({}), and some will not accept it.",
-        minima_text(aim.minima)));
+    sentences.push_back(
+        fmt::format("It has not all that guidelines ask for ({}), and some will not accept it.",
+                    minima_text(aim.minima)));
   const PlannedOption* const cheapest = least_demanding(plan.all, aim);
   if (cheapest != nullptr && cheapest->option != best.option)
     sentences.push_back(
-        fmt::format("The cheapest that reaches {} is {}, with {}: {}; it has not what the criteria "
+        fmt::format("The cheapest that reaches {} is {}, with {}: {}; it has not what guidelines "
                     "ask for ({}).",
                     wanted(aim), in_words(cheapest->option), demand_text(cheapest->needs),
                     chances_text(rarest_answers(*cheapest, aim)), minima_text(aim.minima)));

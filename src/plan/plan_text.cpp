@@ -112,6 +112,15 @@ std::string asks_text(const Minimum& minimum) {
   return in_words(asks);
 }
 
+/// "WAAVP 1992 asks for ...", or of a source that is no criterion "... are asked for (...)".
+std::string asked_text(const std::string& asked_by, const Minimum& minimum) {
+  const std::string from =
+      fmt::format("({}; {})", minimum.citation.source, to_string(minimum.citation.provenance));
+  return asked_by == minimum.citation.source
+             ? fmt::format("{} are asked for {}.", capitalised(asks_text(minimum)), from)
+             : fmt::format("{} asks for {} {}.", asked_by, asks_text(minimum), from);
+}
+
 std::string published_text(const std::vector<NamedMinimum>& minima) {
   std::string text = "To stand beside this:";
   std::vector<const Minimum*> told;
@@ -120,9 +129,7 @@ std::string published_text(const std::vector<NamedMinimum>& minima) {
         told, [&minimum = minimum](const Minimum* other) { return *other == minimum; });
     told.push_back(&minimum);
     if (!again)
-      text += fmt::format(" {} asks for {} ({}{}).", asked_by, asks_text(minimum),
-                          asked_by == minimum.citation.source ? "" : minimum.citation.source + "; ",
-                          to_string(minimum.citation.provenance));
+      text += ' ' + asked_text(asked_by, minimum);
   }
   return text + " The guideline of 2023 (Kaplan et al., Veterinary Parasitology 318:109936) offers "
                 "three options of group size; their numbers are not among this program's notes, so "

@@ -28,6 +28,12 @@ TEST_CASE("A plan fits 80 columns, and its CSV holds what it shows") {
   }
   CHECK_THAT(text, Catch::Contains("99/0") && Catch::Contains("0/81") &&
                        Catch::Contains("WAAVP 1992 asks for at least 10 animals a group"));
+  PlannedFlock horses;
+  horses.host = "horses";
+  plan.published = published_minima(published_cut_offs(), horses);
+  CHECK_THAT(flowing(plan_text(plan, Verbosity::brief)),
+             Catch::Contains("To stand beside this: 40 eggs counted an animal are asked for (AAEP "
+                             "Internal Parasite Control Guidelines 2024, p. 14; published)."));
   const std::string csv = plan_csv(plan);
   CHECK_THAT(csv, Catch::Contains("paired,6,50,6,12,12,18,,BZ,waavp-2023-clinical,80.000000,100,"
                                   "0.000000,40.000000,41.000000,0.000000,0.000000,0.000000,"
