@@ -49,6 +49,8 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   const ControlAnalysis* const control = context.of_caveats.control;
   decide(judgement, caveats,
          find_bars({group, judgement.first_verdict(), field, evidence.animals,
+                    limited_by_luck(judgement.first_verdict(),
+                                    evidence_judged_by(judging.criteria(), by_design)),
                     !judgement.worms.empty(), settings.units_confirmed,
                     verdict_by_control(judging.criteria(), group, by_design),
                     control != nullptr ? control->change : std::nullopt}),

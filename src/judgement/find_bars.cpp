@@ -1,8 +1,11 @@
 #include "judgement/find_bars.hpp"
 
 #include "base/number_words.hpp"
+#include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
+#include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
@@ -47,6 +50,7 @@ public:
       : of_(question), class_(question.verdict.verdict_class) {}
 
   std::vector<Bar> find() {
+    not_covered();
     units_in_doubt();
     day();
     if (is_good(class_) || is_poor(class_)) {
@@ -56,11 +60,71 @@ public:
       goat_dose();
       few_animals();
     }
+    few_eggs();
+    if (is_good(class_) || is_poor(class_))
+      narrow_drench();
     return std::move(bars_);
   }
 
 private:
   void add(Bar bar) { bars_.push_back(std::move(bar)); }
+
+  /// Of a rule of one's own for these worms nobody else need approve.
+  bool by_own_rule() const {
+    return class_ != VerdictClass::not_applicable &&
+           of_.verdict.citation.provenance == Provenance::user;
+  }
+
+  static Provenance provenance_of(WordSource source) {
+    return source == WordSource::memory ? Provenance::memory : Provenance::practice;
+  }
+
+  void not_covered() {
+    if (by_own_rule())
+      return;
+    const auto host = known_host(of_.group.host);
+    if (const auto other = not_a_roundworm(of_.group.worm))
+      add({BarCode::not_covered,
+           fmt::format("No rule here is for {}: {}", other->called, other->why),
+           fmt::format("This was a count of {}, and no rule here is for that.", other->called),
+           "Go over the numbers with your veterinarian: what tells of these is another test.",
+           provenance_of(other->source)});
+    else if (host && !host->has_cut_offs)
+      add({BarCode::not_covered,
+           fmt::format("No published rule here is for {}. The fall stands for what it is, and no "
+                       "class is given.",
+                       host->name),
+           fmt::format("No rule here is for {}.", host->name),
+           "Go over the numbers with your veterinarian; a rule of your own can be given by "
+           "--cutoffs.",
+           provenance_of(host->source)});
+    else if (const auto drench = only_of(SubstanceKind::not_for_roundworms))
+      add({BarCode::not_covered, std::string(drench->remark),
+           fmt::format("{} is not for the worms of this test.",
+                       capitalised(std::string(drench->name))),
+           "Ask your veterinarian for the test that fits this drench.",
+           provenance_of(drench->source)});
+  }
+
+  /// The first substance of the drench, if all that are named are of this kind.
+  std::optional<Substance> only_of(SubstanceKind kind) const {
+    const std::vector<Substance> named = substances_in(of_.group.drench + " " + of_.group.name);
+    const bool all =
+        std::ranges::all_of(named, [&](const Substance& each) { return each.kind == kind; });
+    return of_.group.classes.empty() && all && !named.empty() ? std::optional(named.front())
+                                                              : std::nullopt;
+  }
+
+  void narrow_drench() {
+    const auto drench = only_of(SubstanceKind::narrow);
+    if (!drench || of_.worms_told_apart || !of_.group.worm.empty())
+      return;
+    add({BarCode::narrow_drench, std::string(drench->remark),
+         fmt::format("{} is for some worms only, and which worms these were is not known.",
+                     capitalised(std::string(drench->name))),
+         "Have larvae cultured from both samples, and judge each worm by itself (--larvae).",
+         provenance_of(drench->source)});
+  }
 
   void units_in_doubt() {
     if (!of_.field.units || of_.units_confirmed)
@@ -283,6 +347,16 @@ private:
                      of_.animals, plural(of_.animals), fewest_animals),
          fmt::format("Only {} animal{} could be compared.", of_.animals, plural(of_.animals)),
          "Test again with ten animals or more, better fifteen."});
+  }
+
+  void few_eggs() {
+    if (class_ != VerdictClass::inconclusive || !of_.limited_by_luck)
+      return;
+    add({BarCode::few_eggs,
+         "So few eggs were counted that the luck of counting alone could give such a result.",
+         "Too few eggs were counted to tell.",
+         "Test again with a finer count (a lower factor, or more chambers), or when the animals "
+         "carry more."});
   }
 
   const BarQuestion& of_;

@@ -17,6 +17,7 @@ struct BarQuestion {
   const Verdict& verdict; ///< By the counts alone.
   const FieldCheck& field;
   std::size_t animals = 0;                ///< Treated animals (or pools) compared.
+  bool limited_by_luck = false;           ///< limited_by_luck() of the verdict.
   bool worms_told_apart = false;          ///< Any worm of the group was.
   bool units_confirmed = false;           ///< By whoever typed them: what looks like EPG are eggs.
   std::optional<Verdict> by_control = {}; ///< By the controlled design, where that is not shown.

@@ -45,6 +45,16 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
   return verdict;
 }
 
+/// Whether the lower limit that a verdict rests on is that of the luck of counting alone.
+/// `evidence` is that of the verdict, or nullptr.
+inline bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
+  if (evidence == nullptr || !verdict.interval ||
+      verdict.interval->method != Method::guarded_posterior)
+    return false;
+  const auto by = evidence->guarded_by(verdict.interval->level);
+  return by && by->lower == Witness::luck;
+}
+
 /// The verdict by the controlled design, where there is one and another is shown.
 inline std::optional<Verdict> verdict_by_control(const Criteria& criteria, const Group& group,
                                                  const std::vector<Evidence>& by_design) {

@@ -29,8 +29,8 @@ WormAnalysis analysed(WormSource source, GroupEvidence evidence, Judgement judge
   const std::size_t animals =
       source == WormSource::larval_culture ? of.shown.animals : worm.evidence.animals;
   worm.judgement.standing =
-      standing_of(worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, true,
-                                   judging.settings.units_confirmed}));
+      standing_of(worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, false,
+                                   true, judging.settings.units_confirmed}));
   return worm;
 }
 

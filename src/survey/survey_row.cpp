@@ -75,11 +75,13 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
   }
   const std::size_t animals =
       by_design.empty() ? 0 : by_design.front().comparison().arms.front().above.size();
-  return standing_of(judgement, {},
-                     find_bars({group, verdict, field, animals, !judgement.worms.empty(),
-                                context.settings.units_confirmed,
-                                verdict_by_control(context.criteria(), group, by_design),
-                                control != nullptr ? control->change : std::nullopt}));
+  return standing_of(
+      judgement, {},
+      find_bars({group, verdict, field, animals,
+                 limited_by_luck(verdict, evidence_judged_by(context.criteria(), by_design)),
+                 !judgement.worms.empty(), context.settings.units_confirmed,
+                 verdict_by_control(context.criteria(), group, by_design),
+                 control != nullptr ? control->change : std::nullopt}));
 }
 
 SurveyRow row_of(const Group& group, const TrialContext& context,

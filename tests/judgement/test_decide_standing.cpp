@@ -1,5 +1,6 @@
 #include "judgement/decide_standing.hpp"
 
+#include "eggfall/base/error.hpp"
 #include "support/support.hpp"
 
 #include <cstddef>
@@ -35,7 +36,12 @@ WormAnalysis worm(VerdictClass verdict_class) {
   result.evidence.after = summarise(support::counts({8}, 1));
   result.evidence.reduction = 0.92;
   result.judgement.verdicts = {verdict(verdict_class)};
+  result.judgement.standing = standing_of(result, {});
   return result;
+}
+
+Bar bar(BarCode code) {
+  return {code, "why", "plainly why", "what to do"};
 }
 
 Judgement judged(VerdictClass verdict_class) {
@@ -49,7 +55,7 @@ struct Result {
   Judgement judgement = judged(susceptible);
   std::vector<Caveat> caveats;
 
-  Standing standing() const { return standing_of(judgement, caveats); }
+  Standing standing() const { return standing_of(judgement, caveats, {}); }
 };
 
 void add_chance_below(Result& result, double chance) {
@@ -96,7 +102,7 @@ TEST_CASE("Each class of a group has its sign, and no care unless the rule is me
       {inconclusive, DrenchSign::cannot_tell}, {not_applicable, DrenchSign::cannot_tell}};
   REQUIRE(signs.size() == all_verdict_classes.size());
   for (const auto& [verdict_class, sign] : signs) {
-    const Standing standing = standing_of(judged(verdict_class), {});
+    const Standing standing = standing_of(judged(verdict_class), {}, {});
     CHECK(standing.verdict_class == verdict_class);
     CHECK(standing.sign == sign);
     CHECK_FALSE(standing.care);
@@ -134,17 +140,95 @@ TEST_CASE("A drench that does not meet its rule keeps its sign, whatever else is
       add(result);
     result.judgement.first_verdict().verdict_class = verdict_class;
     CHECK_FALSE(result.standing().care);
-    CHECK(result.standing().sign == standing_of(judged(verdict_class), {}).sign);
+    CHECK(result.standing().sign == standing_of(judged(verdict_class), {}, {}).sign);
   }
 }
 
-TEST_CASE("A worm that survives makes a good drench one to take care of, without a reason beside") {
+TEST_CASE("A worm that survives makes its drench stand as resistant, by name") {
   Result result;
   result.judgement.worms = {worm(susceptible), worm(resistant)};
-  CHECK_FALSE(result.standing().care);
-  CHECK(result.standing().sign == DrenchSign::works_with_care);
+  result.judgement.worms[1].worm = "haemonchus";
+  for (const VerdictClass by_counts :
+       {susceptible, low_resistant, suspected, inconclusive, not_applicable}) {
+    result.judgement.first_verdict().verdict_class = by_counts;
+    const Standing standing = result.standing();
+    CHECK(standing.verdict_class == resistant);
+    CHECK(standing.by_counts_alone == by_counts);
+    CHECK(standing.sign == DrenchSign::failing);
+    CHECK_FALSE(standing.care);
+    REQUIRE(standing.bars.size() == 1);
+    CHECK(standing.bars[0].code == BarCode::surviving_worm);
+    CHECK(standing.bars[0].plain == "It fails against haemonchus.");
+  }
+  result.judgement.first_verdict().verdict_class = resistant;
+  CHECK(result.standing().bars.empty()); // the counts say so already
   result.judgement.worms = {worm(susceptible)};
+  result.judgement.first_verdict().verdict_class = susceptible;
   CHECK(result.standing().sign == DrenchSign::works);
+}
+
+TEST_CASE("A worm with a bar of its own does not stand as resistant, and bars nothing") {
+  Result result;
+  WormAnalysis one = worm(resistant);
+  one.judgement.standing = standing_of(one, {bar(BarCode::day)});
+  CHECK(one.judgement.standing.verdict_class == not_applicable);
+  CHECK_FALSE(survives(one));
+  CHECK(may_survive(one));
+  result.judgement.worms = {one};
+  CHECK(result.standing().bars.empty());
+  CHECK(result.standing().care == Care::worm_may_survive);
+}
+
+TEST_CASE("The first bar decides what is left of a class, whatever the class was") {
+  for (const BarCode code : all_bar_codes)
+    for (const VerdictClass by_counts : all_verdict_classes) {
+      Result result;
+      result.judgement.first_verdict().verdict_class = by_counts;
+      const Standing standing =
+          standing_of(result.judgement, {}, {bar(code), bar(BarCode::few_eggs)});
+      CHECK(standing.verdict_class == class_behind(code));
+      CHECK(standing.by_counts_alone == by_counts);
+      CHECK(standing.bars.size() == 2);
+      // A barred trial never shows a tick.
+      CHECK(standing.sign != DrenchSign::works);
+      CHECK(standing.sign != DrenchSign::works_with_care);
+      CHECK_FALSE(standing.care);
+    }
+  CHECK(class_behind(BarCode::day) == not_applicable);
+  CHECK(class_behind(BarCode::units_in_doubt) == not_applicable);
+  CHECK(class_behind(BarCode::not_covered) == not_applicable);
+  CHECK(class_behind(BarCode::control) == inconclusive);
+  CHECK(class_behind(BarCode::missing) == inconclusive);
+  CHECK(class_behind(BarCode::surviving_worm) == resistant);
+}
+
+TEST_CASE("Where a bar decides, what speaks for the counts alone is withheld") {
+  FieldCheck field;
+  Result result;
+  add_chance_below(result, 0.1);
+  result.judgement.larger_trials.emplace_back();
+  decide(result.judgement, {}, {}, field);
+  CHECK(result.judgement.probabilities);
+  CHECK(result.judgement.larger_trials.size() == 1);
+  CHECK(result.judgement.standing.provided ==
+        "the second sample was taken on day 7 to 21 and each animal got the label's dose for its "
+        "weight");
+  field.days.first_day = 12;
+  field.doses.checked = 10;
+  decide(result.judgement, {}, {}, field);
+  CHECK(result.judgement.standing.provided.empty());
+  decide(result.judgement, {}, {bar(BarCode::missing)}, {});
+  CHECK_FALSE(result.judgement.probabilities);
+  CHECK(result.judgement.larger_trials.empty());
+  CHECK(result.judgement.standing.provided.empty());
+}
+
+TEST_CASE("Bars have names that stay") {
+  for (const BarCode code : all_bar_codes)
+    CHECK(parse_bar_code(to_string(code)) == code);
+  CHECK(to_string(BarCode::units_in_doubt) == "units-in-doubt");
+  CHECK_FALSE(parse_bar_code("gate"));
+  CHECK_THROWS_AS(to_string(static_cast<BarCode>(99)), CalculationError);
 }
 
 TEST_CASE("A chance of a lower truth of less than a third is no reason for care") {
@@ -171,13 +255,13 @@ TEST_CASE("Caveats that are less than a warning are no reason for care, and any 
 
 TEST_CASE("A worm stands as the first verdict given on it says") {
   WormAnalysis one = worm(not_applicable);
-  CHECK(standing_of(one).sign == DrenchSign::cannot_tell);
-  CHECK(standing_of(one).verdict_class == not_applicable);
+  CHECK(standing_of(one, {}).sign == DrenchSign::cannot_tell);
+  CHECK(standing_of(one, {}).verdict_class == not_applicable);
   one.judgement.verdicts.push_back(verdict(resistant));
-  CHECK(standing_of(one).sign == DrenchSign::failing);
-  CHECK(standing_of(one).verdict_class == resistant);
-  CHECK(standing_of(worm(susceptible)).sign == DrenchSign::works);
-  CHECK_FALSE(standing_of(worm(susceptible)).care);
+  CHECK(standing_of(one, {}).sign == DrenchSign::failing);
+  CHECK(standing_of(one, {}).verdict_class == resistant);
+  CHECK(standing_of(worm(susceptible), {}).sign == DrenchSign::works);
+  CHECK_FALSE(standing_of(worm(susceptible), {}).care);
 }
 
 TEST_CASE("Criteria that are not met are those that find resistance, or suspect it") {

@@ -40,7 +40,8 @@ const Caveat* find(const std::vector<Caveat>& caveats, CaveatCode code) {
 
 /// The advice on a result as it now is.
 std::string next_step(GroupAnalysis group) {
-  group.judgement.standing = standing_of(group.judgement, group.caveats);
+  group.judgement.standing =
+      standing_of(group.judgement, group.caveats, group.judgement.standing.bars);
   return advise(group.evidence, group.field, group.judgement, group.caveats).next_step;
 }
 

@@ -33,7 +33,8 @@ SurveyRow row(const std::string& region, std::optional<int> year, VerdictClass v
   result.group.region = region;
   result.group.year = year;
   result.group.classes = {drug_class};
-  result.verdict_class = verdict_class;
+  result.standing.verdict_class = verdict_class;
+  result.standing.by_counts_alone = verdict_class;
   return result;
 }
 
