@@ -85,6 +85,11 @@ void check(const Scenario& scenario) {
                                  last_year));
   if (!(scenario.mean_kg >= 0.1 && scenario.mean_kg <= 1000))
     throw InputError(fmt::format("mean_kg: found {:g}; expected 0.1 to 1000", scenario.mean_kg));
+  if (scenario.worm == scenario.other_worm)
+    throw InputError(
+        fmt::format("other_worm: found {} again; expected another worm than worm (names "
+                    "of one worm are one)",
+                    in_quotes(scenario.other_worm)));
   std::set<std::string> names;
   std::size_t controls = 0;
   for (const ScenarioGroup& group : scenario.groups) {

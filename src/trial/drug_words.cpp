@@ -156,8 +156,8 @@ std::optional<DrugClass> class_called(std::string_view words) {
   const std::string plain = plain_words(words);
   if (const Substance* const substance = substance_called(plain))
     return substance->drug_class;
-  for (const auto& [drug_class, in_words] : class_words)
-    if (plain_words(in_words) == plain)
+  for (const auto& [drug_class, phrase] : class_words)
+    if (plain_words(phrase) == plain)
       return drug_class;
   for (const auto& [drug_class, names] : class_names_besides)
     if (const auto listed = listed_words(names); std::ranges::find(listed, plain) != listed.end())
@@ -172,8 +172,8 @@ std::vector<std::string_view> nearest_classes(std::string_view word) {
   for (const Substance& substance : known_substances())
     if (substance.drug_class)
       words.push_back(substance.name);
-  for (const auto& [drug_class, in_words] : class_words)
-    words.push_back(in_words);
+  for (const auto& [drug_class, phrase] : class_words)
+    words.push_back(phrase);
   for (const auto& [drug_class, names] : class_names_besides)
     for (const std::string_view name : listed_words(names))
       words.push_back(name);

@@ -74,7 +74,10 @@ TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file")
   refused("--epg 300 --factor 50:x", "--factor: found \"50:x\"; expected FACTOR, FACTOR:COST");
   refused("--epg 300 --factor 50:1:2:3", "such as 15:2.5:8");
   refused("--epg 300 --factor 0", "factor");
-  refused("--epg 300 --class QQ", "--class: found \"QQ\"");
+  refused("--epg 300 --class QQ", "--class: found \"QQ\"; expected BZ, LV, ML, AD, SI or PYR\n");
+  refused(
+      "--epg 300 --class ivermektin",
+      "--class: found \"ivermektin\"; expected BZ, LV, ML, AD, SI or PYR (is ivermectin meant?)");
   refused("--epg 300 --available 7 --class BZ,ML", "7 animals; expected 12 or more");
   refused("--epg 300 --host llamas", "llamas");
   refused("--epg 300 --design baseline", "--design");

@@ -144,6 +144,9 @@ TEST_CASE("Words of a scenario that mean nothing are refused with what is expect
   CHECK_THAT(refused("shape = \"normal\"\n"), Catch::Contains("gamma, log-normal or weibull"));
   CHECK_THAT(refused("days_after = 61\n"), Catch::Contains("days_after"));
   CHECK_THAT(refused("mean_kg = 0\n"), Catch::Contains("mean_kg"));
+  CHECK_THAT(refused("worm = \"Haemonchus\"\nother_worm = \"H. contortus\"\n"),
+             Catch::Contains("other_worm: found \"haemonchus\" again"));
+  CHECK_THAT(refused("", "class = \"BX\"\n"), Catch::Contains("(is BZ meant?)"));
   CHECK_THAT(refused("", "role = \"watched\"\n"),
              Catch::Contains("small.toml:5:") && Catch::Contains("control"));
   CHECK_THAT(refused("", "label_ml_per_kg = 101\n"), Catch::Contains("label_ml_per_kg"));

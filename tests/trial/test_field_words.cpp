@@ -186,7 +186,7 @@ TEST_CASE("Each stranger says what its counts cannot show") {
 
 TEST_CASE("A question names the known words nearest to an unknown one") {
   CHECK(nearest_hosts("sheeep") == Words{"sheep"});
-  CHECK(nearest_hosts("Cattel") == Words{"cattle"});
+  CHECK(nearest_hosts("Cattel") == Words{"cattle", "camel"});
   CHECK(nearest_hosts("ewe").empty()); // known
   CHECK(nearest_hosts("okapi").empty());
   CHECK(nearest_hosts("").empty());
