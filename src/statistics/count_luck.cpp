@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <map>
 #include <numeric>
 #include <utility>
@@ -33,13 +34,16 @@ double solve_rising(const Rising& function, double value, double middle, double 
   double high = middle;
   double at_low = excess(low);
   double at_high = at_low;
-  for (double reach = step; at_low >= 0 && low > -farthest; reach *= 2) {
+  double reach = step;
+  while (at_low >= 0 && low > -farthest) {
     high = std::exchange(low, low - reach);
     at_high = std::exchange(at_low, excess(low));
+    reach *= 2;
   }
-  for (double reach = step; at_high < 0 && high < farthest; reach *= 2) {
+  while (at_high < 0 && high < farthest) {
     low = std::exchange(high, high + reach);
     at_low = std::exchange(at_high, excess(high));
+    reach *= 2;
   }
   if (at_low >= 0 || at_high <= 0)
     return at_low >= 0 ? low : high;
@@ -77,8 +81,8 @@ PooledEggs PooledEggs::of_pairs(const Arm& arm) {
                             static_cast<double>(arm.below[i].eggs.value());
         both > 0)
       eggs[arm.below[i].factor.value() / arm.above[i].factor.value()] += both;
-  for (const auto& [ratio, both] : eggs)
-    pooled.parts_.push_back({std::log(ratio), both});
+  for (const auto& [of_factors, both] : eggs)
+    pooled.parts_.push_back({std::log(of_factors), both});
   return pooled;
 }
 
@@ -134,11 +138,12 @@ double PooledEggs::sum_of_binomials(double log_ratio) const {
   const double reach = 22 + 8 * std::sqrt(variance);
   if (std::abs(away) > reach)
     return away > 0 ? 0 : 1;
-  const double half_nodes = std::ceil((std::abs(away) + reach) / 2);
+  const auto half_nodes = static_cast<std::size_t>(std::ceil((std::abs(away) + reach) / 2));
+  const double step = boost::math::constants::pi<double>() / static_cast<double>(half_nodes);
   constexpr double negligible = -40; // in log |E[exp(i t X)]|, which falls all the way to t = pi
   double sum = 0;
-  for (double node = 0.5; node < half_nodes; ++node) {
-    const double t = node * boost::math::constants::pi<double>() / half_nodes;
+  for (std::size_t node = 0; node < half_nodes; ++node) {
+    const double t = (static_cast<double>(node) + 0.5) * step;
     const double half_sine = std::sin(t / 2);
     double log_size = 0;
     double angle = -away * t;
@@ -152,7 +157,7 @@ double PooledEggs::sum_of_binomials(double log_ratio) const {
       break;
     sum += std::exp(log_size) * std::sin(angle) / std::tan(t / 2);
   }
-  return std::clamp(0.5 + sum / (2 * half_nodes), 0.0, 1.0);
+  return std::clamp(0.5 + sum / (2 * static_cast<double>(half_nodes)), 0.0, 1.0);
 }
 
 double PooledEggs::quantile(double probability) const {

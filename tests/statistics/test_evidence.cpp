@@ -62,7 +62,10 @@ Heard heard(const std::vector<std::uint32_t>& before, const std::vector<std::uin
 } // namespace
 
 TEST_CASE("With few eggs the guarded interval is no narrower than the luck of counting") {
-  const Heard few = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, {0, 1, 0, 0, 0, 0, 0, 0, 0, 0});
+  const std::vector<std::uint32_t> two_each(15, 2);
+  std::vector<std::uint32_t> one_egg(15, 0);
+  one_egg[3] = 1;
+  const Heard few = heard(two_each, one_egg);
   REQUIRE(few.posterior.usable());
   REQUIRE(1 - few.luck.upper < *few.posterior.lower);
   CHECK(*few.guarded.lower == 1 - few.luck.upper);
@@ -70,12 +73,17 @@ TEST_CASE("With few eggs the guarded interval is no narrower than the luck of co
   // The same counts with the prior made wider and narrower: no prior makes eggs of none.
   for (const double by : {0.5, 2.0})
     CHECK(*few.evidence.guarded_interval(0.90, by).lower <= 1 - few.luck.upper);
+  // Turned around it is a rise that so few eggs cannot be sure of.
+  const Heard rise = heard(one_egg, two_each);
+  CHECK(*rise.guarded.upper == 1 - rise.luck.lower);
+  CHECK(rise.by->upper == Witness::luck);
 }
 
 TEST_CASE("Where no egg was found the luck of counting bounds the fall from below alone") {
-  const Heard none = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, {0, 0, 0, 0, 0, 0, 0, 0, 0, 0});
+  const Heard none = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, std::vector<std::uint32_t>(10, 0));
   REQUIRE(none.luck.lower == 0);
-  CHECK(*none.guarded.lower <= 1 - none.luck.upper);
+  CHECK(*none.guarded.lower == 1 - none.luck.upper);
+  CHECK(none.by->lower == Witness::luck);
   CHECK(*none.guarded.upper == *none.posterior.upper);
   CHECK(none.by->upper == Witness::posterior);
 }
