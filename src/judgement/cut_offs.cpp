@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "formats/toml_reader.hpp"
+#include "trial/drug_words.hpp"
 
 #include <fmt/format.h>
 
@@ -74,7 +75,8 @@ private:
   }
 
   static DrugClass drug_class(const Section& section, std::string_view word) {
-    const auto parsed = parse_drug_class(word);
+    // A rule for a substance alone is none for its class.
+    const auto parsed = substances_in(word).empty() ? parse_drug_class(word) : std::nullopt;
     if (!parsed)
       section.refuse_key("drug_class", in_quotes(word), "BZ, LV, ML, AD, SI or PYR");
     return *parsed;

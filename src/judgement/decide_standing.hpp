@@ -1,6 +1,7 @@
 #pragma once
 
 #include "eggfall/judgement/caveat.hpp"
+#include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/standing.hpp"
 

@@ -74,7 +74,7 @@ TEST_CASE("The usual days of a combination are those common to its classes, or d
 TEST_CASE("A combination's days rest on all its windows, and are as sure as the weakest") {
   CutOffs cut_offs;
   const auto add = [&](DrugClass drug_class, int first, int last, const Citation& citation) {
-    cut_offs.windows.push_back({drug_class, "", first, last, citation});
+    cut_offs.windows.push_back({{}, drug_class, "", first, last, citation});
   };
   add(DrugClass::bz, 8, 10, {"A", Provenance::published});
   add(DrugClass::lv, 3, 12, {"B", Provenance::memory});

@@ -31,7 +31,8 @@ GroupAnalysis group(const std::string& name, std::vector<Caveat> caveats = {}) {
   Verdict verdict;
   verdict.verdict_class = VerdictClass::susceptible;
   result.judgement.verdicts = {verdict};
-  result.judgement.standing = {VerdictClass::susceptible, DrenchSign::works, {}};
+  result.judgement.standing.verdict_class = VerdictClass::susceptible;
+  result.judgement.standing.sign = DrenchSign::works;
   result.caveats = std::move(caveats);
   result.advice.next_step = "Go on.";
   return result;

@@ -31,7 +31,8 @@ GroupAnalysis fallen_by(double fall, std::optional<std::pair<double, double>> li
     group.evidence.headline.lower = limits->first;
     group.evidence.headline.upper = limits->second;
   }
-  group.judgement.standing = {VerdictClass::resistant, DrenchSign::failing, {}};
+  group.judgement.standing.verdict_class = VerdictClass::resistant;
+  group.judgement.standing.sign = DrenchSign::failing;
   return group;
 }
 
@@ -43,7 +44,8 @@ std::string words(const GroupAnalysis& group) {
 std::string meaning(DrenchSign sign, VerdictClass verdict_class,
                     std::vector<WormAnalysis> worms = {}) {
   GroupAnalysis group = fallen_by(0.92, {{0.85, 0.96}});
-  group.judgement.standing = {verdict_class, sign, {}};
+  group.judgement.standing.verdict_class = verdict_class;
+  group.judgement.standing.sign = sign;
   group.judgement.worms = std::move(worms);
   const std::string text = words(group);
   const std::string start = "Of every 100 worm eggs before the drench, about 8 were left after it. "

@@ -4,6 +4,7 @@
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "judgement/judge.hpp"
+#include "report/result_words.hpp"
 #include "support/invented_region.hpp"
 #include "support/support.hpp"
 #include "survey/survey_text.hpp"
@@ -81,7 +82,9 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
         CHECK(row.trial_number == number);
         CHECK(row.trial == trial.name);
         CHECK(row.group.name == group.evidence.group.name);
-        CHECK(row.verdict_class == verdict.verdict_class);
+        CHECK(row.standing.by_counts_alone == verdict.verdict_class);
+        CHECK(row.standing.verdict_class == group.judgement.standing.verdict_class);
+        CHECK(bar_codes(row.standing) == bar_codes(group.judgement.standing));
         const bool judged = verdict.verdict_class != VerdictClass::not_applicable;
         CHECK(row.reason == (judged ? "" : verdict.reason));
         classes |= std::size_t{1} << static_cast<std::size_t>(verdict.verdict_class);
@@ -139,7 +142,7 @@ TEST_CASE("A group that was never sampled has a row that says so") {
   const auto rows =
       survey_rows({"A", {support::group("T", {}, {})}}, 1, judged_by("waavp-2023-clinical"));
   REQUIRE(rows.size() == 1);
-  CHECK(rows.front().verdict_class == VerdictClass::not_applicable);
+  CHECK(rows.front().standing.verdict_class == VerdictClass::not_applicable);
   CHECK(rows.front().reason == "there is no fall to judge");
   CHECK_FALSE(rows.front().design);
   CHECK_FALSE(rows.front().interval);

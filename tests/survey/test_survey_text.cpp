@@ -143,14 +143,16 @@ TEST_CASE("A row of a survey, cell by cell") {
   interval.lower = 0.875;
   interval.upper = 0.99;
   row.interval = interval;
-  row.verdict_class = VerdictClass::low_resistant;
+  row.standing.verdict_class = VerdictClass::inconclusive;
+  row.standing.by_counts_alone = VerdictClass::low_resistant;
+  row.standing.bars = {{BarCode::control, "", "", ""}, {BarCode::missing, "", "", ""}};
   row.kinds = {"nematodirus", "trichuris"};
   // The apostrophe keeps a spreadsheet from carrying the name out as a formula.
   CHECK(survey_csv_row(row, criteria) ==
         "12,\"farm, far\",white,BZ+LV,'=Ivory,sheep,haemonchus,North,2031,two-group,15,300,12,300,"
         "12.5,96.000000,87.500000,99.000000,0.9,guarded-posterior,valley-2030,low resistant,,"
-        "nematodirus+trichuris\r\n");
+        "nematodirus+trichuris,inconclusive,control+missing\r\n");
   const std::string header = survey_csv_header();
-  CHECK(header.ends_with("verdict,reason,eggs_apart\r\n"));
-  CHECK(std::ranges::count(header, ',') == 23);
+  CHECK(header.ends_with("verdict,reason,eggs_apart,standing,bars\r\n"));
+  CHECK(std::ranges::count(header, ',') == 25);
 }

@@ -1,0 +1,50 @@
+#include "judgement/unit_check.hpp"
+
+#include "support/support.hpp"
+
+using namespace eggfall;
+
+namespace {
+
+std::optional<UnitDoubt> doubt(const std::vector<std::uint32_t>& before,
+                               const std::vector<std::uint32_t>& after) {
+  return doubt_units(support::group("w", before, after, 50, 50));
+}
+
+} // namespace
+
+TEST_CASE("Counts that all share a divisor look like EPG") {
+  // 18 eggs, typed as EPG at a factor of 50.
+  const auto typed = doubt({200, 150, 0, 300, 250}, {0, 0, 0, 0, 0});
+  REQUIRE(typed);
+  CHECK(typed->kind == UnitDoubt::Kind::epg_as_eggs);
+  CHECK(typed->divisor == 50);
+  CHECK(typed->counts == 4);
+  CHECK(doubt({100, 50}, {0, 0})); // 50^-2 = 0.0004
+  CHECK_FALSE(doubt({14, 3, 22, 9}, {0, 0, 1, 0}));
+  CHECK_FALSE(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16}, {})); // 2^-9 = 0.002
+  CHECK(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16, 18}, {}));   // 2^-10 = 0.00098
+  CHECK_FALSE(doubt({500}, {0}));                           // one count is 1/500
+  CHECK_FALSE(doubt({0, 0}, {0, 0}));
+}
+
+TEST_CASE("Repeated counts are looked at one by one, not as their sum") {
+  Group group = support::group("w", {10, 20, 30, 40, 50}, {0, 0, 0, 0, 0});
+  CHECK(doubt_units(group));
+  for (Animal& animal : group.animals) {
+    const std::uint32_t eggs = animal.before->eggs.value();
+    animal.repeats_before = {{EggsSeen(eggs / 2 + 1), MultiplicationFactor(1)},
+                             {EggsSeen(eggs / 2 - 1), MultiplicationFactor(1)}};
+  }
+  CHECK_FALSE(doubt_units(group));
+}
+
+TEST_CASE("Five times as many eggs after as before look swapped") {
+  const auto swapped = doubt({0, 1, 3, 2, 1}, {14, 31, 22, 9, 41});
+  REQUIRE(swapped);
+  CHECK(swapped->kind == UnitDoubt::Kind::swapped);
+  CHECK_THAT(*swapped->rise, support::close_to(117.0 / 7));
+  CHECK_FALSE(doubt({14, 31, 22, 9, 41}, {0, 1, 3, 2, 1}));
+  CHECK_FALSE(doubt({14, 31, 22, 9, 41}, {50, 111, 90, 37, 140})); // a season can do that
+  CHECK_FALSE(doubt({0, 1, 0}, {3, 4, 2}));                        // luck can
+}
