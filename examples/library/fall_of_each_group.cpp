@@ -36,7 +36,13 @@ void print(const eggfall::GroupAnalysis& group) {
   else
     std::cout << ", no interval: " << group.evidence.headline.why_not;
 
-  // One verdict by each of the published criteria. They do not always agree.
+  // What is to be thought of the drench: the class that the trial bears, or why it bears none.
+  const eggfall::Standing& standing = group.judgement.standing;
+  std::cout << "\n  stands as " << to_string(standing.verdict_class);
+  for (const eggfall::Bar& bar : standing.bars)
+    std::cout << "\n  but: " << bar.text;
+
+  // One verdict by each of the published criteria, by the counts alone. They do not always agree.
   for (const eggfall::Verdict& verdict : group.judgement.verdicts)
     std::cout << "\n  " << to_string(verdict.verdict_class) << " by " << verdict.criteria;
   std::cout << '\n';

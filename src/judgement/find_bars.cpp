@@ -132,7 +132,7 @@ private:
     const UnitDoubt& doubt = *of_.field.units;
     if (doubt.kind == UnitDoubt::Kind::epg_as_eggs)
       add({BarCode::units_in_doubt,
-           fmt::format("All {} counts above zero are multiples of {}, as eggs counted one by one "
+           fmt::format("The {} different counts above zero are all multiples of {}, as eggs counted one by one "
                        "hardly ever are (fewer than 1 time in 1,000) and EPG always. Taken for "
                        "eggs, they would prove far more than was seen.",
                        doubt.counts, doubt.divisor),

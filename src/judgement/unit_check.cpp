@@ -3,6 +3,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numeric>
+#include <set>
 
 namespace eggfall {
 namespace {
@@ -22,10 +23,10 @@ public:
   }
 
   std::uint32_t divisor() const { return divisor_; }
-  std::size_t number() const { return number_; }
+  std::size_t number() const { return different_.size(); }
   bool in_doubt() const {
     return divisor_ > 1 &&
-           static_cast<double>(number_) * std::log(static_cast<double>(divisor_)) > -std::log(rare);
+           static_cast<double>(number()) * std::log(static_cast<double>(divisor_)) > -std::log(rare);
   }
 
 private:
@@ -33,11 +34,11 @@ private:
     if (eggs == 0)
       return;
     divisor_ = std::gcd(divisor_, eggs);
-    ++number_;
+    different_.insert(eggs);
   }
 
   std::uint32_t divisor_ = 0;
-  std::size_t number_ = 0;
+  std::set<std::uint32_t> different_;
 };
 
 /// EPG times animals, and eggs seen, of the animals sampled twice.

@@ -122,7 +122,7 @@ TEST_CASE("No chance that is shown contradicts its verdict") {
   settings.simulations = 1;
   std::size_t good = 0;
   std::size_t poor = 0;
-  for (const std::size_t animals : {3, 6, 12})
+  for (const std::size_t animals : {5, 8, 12})
     for (const Trial& trial :
          read_trials(invented_trials(120, animals, 1 + animals), "t", {}).trials)
       for (const GroupAnalysis& group : analyse(trial, published_cut_offs(), settings).groups) {

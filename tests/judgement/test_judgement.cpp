@@ -1,5 +1,6 @@
 #include "eggfall/judgement/judgement.hpp"
 
+#include "judgement/decide_standing.hpp"
 #include "support/support.hpp"
 
 #include <cstdint>
@@ -29,6 +30,8 @@ WormAnalysis by_eggs(std::uint32_t before, std::uint32_t after,
   worm.evidence.before = summarise(support::counts({before}, 50));
   worm.evidence.after = summarise(support::counts({after}, 50));
   worm.judgement.verdicts = std::move(verdicts);
+  if (!worm.judgement.verdicts.empty())
+    worm.judgement.standing = standing_of(worm, {});
   return worm;
 }
 

@@ -22,9 +22,10 @@ TEST_CASE("Counts that all share a divisor look like EPG") {
   CHECK(typed->counts == 4);
   CHECK(doubt({100, 50}, {0, 0})); // 50^-2 = 0.0004
   CHECK_FALSE(doubt({14, 3, 22, 9}, {0, 0, 1, 0}));
-  CHECK_FALSE(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16}, {})); // 2^-9 = 0.002
-  CHECK(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16, 18}, {}));   // 2^-10 = 0.00098
-  CHECK_FALSE(doubt({500}, {0}));                           // one count is 1/500
+  CHECK_FALSE(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16}, {}));   // 2^-9 = 0.002
+  CHECK(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16, 18}, {}));     // 2^-10 = 0.00098
+  CHECK_FALSE(doubt({500}, {0}));                             // one count is 1/500
+  CHECK_FALSE(doubt(std::vector<std::uint32_t>(15, 40), {})); // equal counts tell it once
   CHECK_FALSE(doubt({0, 0}, {0, 0}));
 }
 

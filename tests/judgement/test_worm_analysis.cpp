@@ -76,8 +76,7 @@ TEST_CASE("A worm that survives is shown behind a total that passes") {
     }
   const std::string screen = analysis_summary(
       analyse({"t", {mixed_infection()}}, published_cut_offs(), {}), Verbosity::brief);
-  CHECK_THAT(screen,
-             Catch::Contains("SUSCEPTIBLE BUT FOR HAEMONCHUS\n") && Catch::Contains("6/100"));
+  CHECK_THAT(screen, Catch::Contains("RESISTANT: HAEMONCHUS\n") && Catch::Contains("6/100"));
 }
 
 TEST_CASE("A worm that may survive keeps a total that passes from being trusted") {
@@ -301,5 +300,5 @@ TEST_CASE("Eggs told apart on the slide are counted directly") {
   CHECK(worm["eggs_after"] == 45);
   CHECK(worm["larvae_before"].is_null());
   CHECK_THAT(analysis_csv({analyse({"t", {group}}, published_cut_offs(), {})}),
-             Catch::Contains("T,paired,5,70,45,14,9,") && Catch::Contains(",nematodirus\r\n"));
+             Catch::Contains("T,paired,5,70,45,14,9,") && Catch::Contains(",nematodirus,"));
 }

@@ -28,6 +28,10 @@ TEST_CASE("The library's example prints what analyse finds", "[.package]") {
             "{}: fall {}, 90% interval {} to {}\n", group.at("group").get<std::string>(),
             percent_of(group.at("reduction_percent")), percent_of(headline.at("lower_percent")),
             percent_of(headline.at("upper_percent")));
+        const auto& standing = group.at("standing");
+        expected += fmt::format("  stands as {}\n", standing.at("class").get<std::string>());
+        for (const auto& bar : standing.at("bars"))
+          expected += fmt::format("  but: {}\n", bar.at("text").get<std::string>());
         for (const auto& verdict : group.at("verdicts"))
           expected += fmt::format("  {} by {}\n", verdict.at("class").get<std::string>(),
                                   verdict.at("criteria").get<std::string>());

@@ -15,7 +15,7 @@ namespace {
 const std::string header =
     "trial,group,design,animals,eggs_before,eggs_after,mean_epg_before,mean_epg_after,"
     "reduction_percent,criteria,class,method,level,lower_percent,upper_percent,usable,why_not,"
-    "worm\r\n";
+    "worm,standing,bars\r\n";
 
 /// One paired group of 10 and 2 eggs, judged and with one interval.
 TrialAnalysis one_interval() {
@@ -26,6 +26,8 @@ TrialAnalysis one_interval() {
   group.evidence.before = summarise(support::counts({10}, 50));
   group.evidence.after = summarise(support::counts({2}, 50));
   group.evidence.reduction = 0.8;
+  group.judgement.standing.verdict_class = VerdictClass::inconclusive;
+  group.judgement.standing.bars = {{BarCode::control, "", "", ""}};
   Interval interval;
   interval.lower = -0.25;
   interval.upper = 0.9;
@@ -62,7 +64,7 @@ TEST_CASE("CSV has one row a group and method, of even width") {
 TEST_CASE("A row of the CSV, cell by cell") {
   CHECK(analysis_csv({one_interval()}) ==
         header + "t,g,paired,1,10,2,500,100,80.000000,valley,low resistant,guarded-posterior,0.9,"
-                 "-25.000000,90.000000,true,,\r\n");
+                 "-25.000000,90.000000,true,,,inconclusive,control\r\n");
   CHECK(analysis_csv({}) == header);
 }
 
@@ -73,8 +75,8 @@ TEST_CASE("A group without an interval has a row that says so, with empty cells"
   evidence.group.name = "=g";
   trial.groups[0].judgement.verdicts[0].verdict_class = VerdictClass::not_applicable;
   // The apostrophe keeps a spreadsheet from carrying the name out as a formula.
-  CHECK(analysis_csv({trial}) ==
-        header + "t,'=g,,0,,,,,,valley,not applicable,,,,,false,nothing could be compared,\r\n");
+  CHECK(analysis_csv({trial}) == header + "t,'=g,,0,,,,,,valley,not applicable,,,,,false,nothing "
+                                          "could be compared,,inconclusive,control\r\n");
 }
 
 TEST_CASE("Rows of worms follow those of their group, with the worm's own numbers") {
@@ -88,9 +90,10 @@ TEST_CASE("Rows of worms follow those of their group, with the worm's own number
   none.why_not = "too few larvae";
   worm.evidence.intervals = {none};
   worm.judgement.verdicts = trial.groups[0].judgement.verdicts;
+  worm.judgement.standing.verdict_class = VerdictClass::resistant;
   trial.groups[0].judgement.worms = {worm};
   const std::string text = analysis_csv({trial});
   CHECK(text.ends_with("t,g,paired,1,,,,,50.000000,valley,low resistant,guarded-posterior,0.9,,,"
-                       "false,too few larvae,haemonchus\r\n"));
+                       "false,too few larvae,haemonchus,resistant,\r\n"));
   CHECK(std::ranges::count(text, '\n') == 3);
 }

@@ -99,7 +99,9 @@ TEST_CASE("The workbook has six sheets with the columns of docs/data-format.md, 
                                                    "criteria",
                                                    "verdict",
                                                    "reason",
-                                                   "next_step"});
+                                                   "next_step",
+                                                   "standing",
+                                                   "bars"});
   CHECK(sheet(sheets, "Verdicts").columns ==
         Columns{"trial", "group", "worm", "criteria", "class", "design", "reduction_percent",
                 "expected_percent", "lower_percent", "method", "level", "interval_lower_percent",

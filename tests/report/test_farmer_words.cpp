@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/trial/read_trials.hpp"
+#include "judgement/decide_standing.hpp"
 #include "report/farmer_part.hpp"
 #include "support/invented_trials.hpp"
 #include "support/page_words.hpp"
@@ -161,13 +162,28 @@ TEST_CASE("What a result means is told by its sign") {
         "A drench that works could give this, and so could one that fails.");
   CHECK(meaning(DrenchSign::cannot_tell, not_applicable) ==
         "No rule at hand says if that is enough.");
-  WormAnalysis worm;
-  worm.worm = "haemonchus";
-  Verdict verdict;
-  verdict.verdict_class = resistant;
-  worm.judgement.verdicts = {verdict};
-  CHECK(meaning(DrenchSign::works_with_care, susceptible, {worm}) ==
-        "That looks good, but haemonchus got through.");
+}
+
+TEST_CASE("The farmer reads the first bar in plain words, and no class behind it") {
+  GroupAnalysis group = fallen_by(0.92, {{0.85, 0.96}});
+  const auto barred_by = [&](BarCode code, const std::string& plain) {
+    Judgement judgement;
+    judgement.verdicts.emplace_back();
+    judgement.first_verdict().verdict_class = VerdictClass::susceptible;
+    group.judgement.standing = standing_of(judgement, {}, {{code, "for the vet", plain, "next"}});
+    return words(group);
+  };
+  CHECK_THAT(
+      barred_by(BarCode::day, "The second sample was taken too late, on day 42."),
+      Catch::EndsWith("it may be 4 to 15. The second sample was taken too late, on day 42. So "
+                      "this test cannot tell if the drench works."));
+  CHECK(standing_words(group.judgement.standing) == "Can't tell yet");
+  CHECK_THAT(barred_by(BarCode::surviving_worm, "It fails against haemonchus."),
+             Catch::EndsWith("it may be 4 to 15. It fails against haemonchus."));
+  CHECK(standing_words(group.judgement.standing) == "It fails against haemonchus");
+  group.judgement.standing = {};
+  group.judgement.standing.provided = "it rained";
+  CHECK_THAT(words(group), Catch::EndsWith(" This holds if it rained."));
 }
 
 TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {

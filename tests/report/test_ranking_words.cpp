@@ -1,5 +1,6 @@
 #include "report/ranking_words.hpp"
 
+#include "judgement/decide_standing.hpp"
 #include "support/support.hpp"
 
 #include <string>
@@ -18,6 +19,7 @@ GroupAnalysis group(const std::string& name, VerdictClass verdict_class) {
   Verdict verdict;
   verdict.verdict_class = verdict_class;
   result.judgement.verdicts = {verdict};
+  result.judgement.standing = standing_of(result.judgement, {}, {});
   return result;
 }
 
@@ -133,6 +135,7 @@ TEST_CASE("Worms that survive are named beside the places that hide them") {
   WormAnalysis worm;
   worm.worm = "haemonchus";
   worm.judgement.verdicts = group("", resistant).judgement.verdicts;
+  worm.judgement.standing = standing_of(worm, {});
   trial.groups[1].judgement.worms = {worm};
   CHECK_THAT(ranking_sentences(trial).front(),
              Catch::EndsWith(" These places are of all worms together: haemonchus survives b."));
@@ -203,6 +206,7 @@ TEST_CASE("Worms behind a combination are named where one survives") {
   WormAnalysis worm;
   worm.worm = "haemonchus";
   worm.judgement.verdicts = group("", low_resistant).judgement.verdicts;
+  worm.judgement.standing = standing_of(worm, {});
   trial.groups[0].judgement.worms = {worm};
   CHECK(combination_sentences(trial).back() ==
         taken_for_granted + " Here haemonchus survives white.");

@@ -1,5 +1,6 @@
 #include "report/result_words.hpp"
 
+#include "judgement/decide_standing.hpp"
 #include "support/support.hpp"
 
 #include <cstddef>
@@ -46,6 +47,7 @@ WormAnalysis worm(const std::string& name, VerdictClass verdict_class) {
   result.evidence.after = summarise(support::counts({8}, 1));
   result.evidence.reduction = 0.92;
   result.judgement.verdicts = {verdict(verdict_class)};
+  result.judgement.standing = standing_of(result, {});
   return result;
 }
 
@@ -54,7 +56,7 @@ GroupAnalysis group(VerdictClass verdict_class, std::vector<WormAnalysis> worms 
   result.evidence.design = Design::paired;
   result.judgement.verdicts = {verdict(verdict_class)};
   result.judgement.worms = std::move(worms);
-  result.judgement.standing.verdict_class = verdict_class;
+  result.judgement.standing = standing_of(result.judgement, {}, {});
   return result;
 }
 
@@ -80,26 +82,39 @@ TEST_CASE("A group is described by what is known of it beside its name") {
   CHECK(group_description(known) == "Ivory, BZ+LV, sheep, haemonchus");
 }
 
-TEST_CASE("The verdict in words names the worms that a good total hides") {
+TEST_CASE("The standing in words names the worms that survive behind a good total") {
   CHECK(verdict_words(group(susceptible)) == "susceptible");
   CHECK(verdict_words(group(low_resistant)) == "low resistant");
   CHECK(verdict_words(group(susceptible, {worm("haemonchus", resistant)})) ==
-        "susceptible but for haemonchus");
+        "resistant: haemonchus");
   CHECK(verdict_words(group(susceptible, {worm("haemonchus", inconclusive)})) ==
         "susceptible, haemonchus in doubt");
   // Of both kinds those that survive are named.
   CHECK(verdict_words(
             group(susceptible, {worm("cooperia", inconclusive), worm("haemonchus", resistant)})) ==
-        "susceptible but for haemonchus");
+        "resistant: haemonchus");
   CHECK(verdict_words(group(susceptible, {worm("haemonchus", susceptible)})) == "susceptible");
   // A poor total hides nothing.
   CHECK(verdict_words(group(resistant, {worm("haemonchus", resistant)})) == "resistant");
 }
 
+TEST_CASE("The first verdict is told by the counts alone where a bar decides, and with its ifs") {
+  GroupAnalysis one = group(susceptible);
+  CHECK(first_verdict_text(one) == verdict_text(one.judgement.first_verdict(), one));
+  one.judgement.standing.provided = "the sky was blue";
+  CHECK_THAT(first_verdict_text(one), Catch::StartsWith("if the sky was blue: susceptible by "));
+  one.judgement.standing = standing_of(
+      one.judgement, {}, {{BarCode::day, "a", "b", "c"}, {BarCode::dose, "a", "b", "c"}});
+  CHECK_THAT(first_verdict_text(one), Catch::StartsWith("by the counts alone susceptible by "));
+  CHECK(verdict_words(one) == "not applicable");
+  CHECK(bar_codes(one.judgement.standing) == "day+dose");
+  CHECK(bar_codes({}).empty());
+}
+
 TEST_CASE("Worms whose names are too long for a heading are counted") {
-  CHECK(verdict_words(group(
-            susceptible, {worm("haemonchus", resistant), worm("teladorsagia", resistant),
-                          worm("trichostrongylus", resistant)})) == "susceptible but for 3 worms");
+  CHECK(verdict_words(
+            group(susceptible, {worm("haemonchus", resistant), worm("teladorsagia", resistant),
+                                worm("trichostrongylus", resistant)})) == "resistant: 3 worms");
   CHECK(verdict_words(group(susceptible, {worm(std::string(40, 'x'), inconclusive)})) ==
         "susceptible, 1 worm in doubt");
 }

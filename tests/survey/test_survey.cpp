@@ -282,7 +282,8 @@ TEST_CASE("Rows are as wide as their header, and quoted where they must be") {
   const auto commas = std::ranges::count(header, ',');
   const std::string plain = survey_csv_row(row("North", std::nullopt, susceptible), criteria);
   CHECK(std::ranges::count(plain, ',') == commas);
-  CHECK(plain == "0,t,g,BZ,,sheep,,North,,,0,,,,,,,,,,waavp-2023-clinical,susceptible,,\r\n");
+  CHECK(plain ==
+        "0,t,g,BZ,,sheep,,North,,,0,,,,,,,,,,waavp-2023-clinical,susceptible,,,susceptible,\r\n");
   const std::string quoted = survey_csv_row(ten_rows().back(), criteria);
   CHECK(quoted.find(R"(,"South, far ""end""",)") != std::string::npos);
 }

@@ -23,7 +23,7 @@ struct ControlDays {
 struct UnitDoubt {
   enum class Kind { epg_as_eggs, swapped };
   Kind kind = Kind::epg_as_eggs;
-  std::size_t counts = 0;     ///< Above zero.
+  std::size_t counts = 0; ///< Above zero, equal ones once.
   std::uint32_t divisor = 0;  ///< What they have in common, if they look like EPG.
   std::optional<double> rise; ///< (EPG after)/(EPG before), if they look swapped.
 };
