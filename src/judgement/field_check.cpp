@@ -16,6 +16,7 @@ FieldCheck check_field(const Group& group, const Comparison* comparison, const U
                        const DayCheck* control) {
   FieldCheck check;
   check.doses = check_doses(group);
+  check.gross_doses = check_doses(group, bounds_that_bar);
   check.days = check_days(group, usual);
   if (comparison != nullptr)
     check.missing_after = missing_after(group, *comparison);

@@ -132,7 +132,8 @@ private:
     const UnitDoubt& doubt = *of_.field.units;
     if (doubt.kind == UnitDoubt::Kind::epg_as_eggs)
       add({BarCode::units_in_doubt,
-           fmt::format("The {} different counts above zero are all multiples of {}, as eggs counted one by one "
+           fmt::format("The {} different counts above zero are all multiples of {}, as eggs "
+                       "counted one by one "
                        "hardly ever are (fewer than 1 time in 1,000) and EPG always. Taken for "
                        "eggs, they would prove far more than was seen.",
                        doubt.counts, doubt.divisor),
@@ -228,13 +229,23 @@ private:
            (*of_.control_change->lower > 0 || *of_.control_change->upper < 0);
   }
 
+  bool opposed(const Verdict& other) const {
+    return (is_good(class_) && is_poor(other.verdict_class)) ||
+           (is_poor(class_) && is_good(other.verdict_class));
+  }
+
+  /// Whether a fall lies where this class does not.
+  bool across_threshold(double fall) const {
+    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    return is_good(class_) ? fall < *lower : fall >= *of_.verdict.expected;
+  }
+
   void control() {
     if (!of_.by_control || of_.verdict.design == Design::controlled || !control_on_these_days())
       return;
     const Verdict& other = *of_.by_control;
-    const bool opposed = (is_good(class_) && is_poor(other.verdict_class)) ||
-                         (is_poor(class_) && is_good(other.verdict_class));
-    if (other.verdict_class == class_ || !other.reduction || (!control_changed() && !opposed))
+    if (other.verdict_class == class_ || !other.reduction ||
+        !(control_changed() || opposed(other) || across_threshold(*other.reduction)))
       return;
     const double fall = *of_.verdict.reduction;
     // The control's own fall is what divides the two.
@@ -288,7 +299,7 @@ private:
   }
 
   void dose() {
-    const DoseCheck& doses = of_.field.doses;
+    const DoseCheck& doses = of_.field.gross_doses;
     if (is_good(class_) && !doses.over.empty())
       add({BarCode::dose,
            fmt::format("{} animal{} got {:g} times the label's dose for the weight or more, which "

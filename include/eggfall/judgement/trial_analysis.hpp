@@ -35,7 +35,7 @@ struct ControlAnalysis {
   SampleSummary after;
   std::size_t sampled_twice = 0;
   std::optional<double> reduction; ///< Of the animals sampled twice.
-  std::optional<Interval> change;  ///< 95% limits of it, by the posterior; if there are any.
+  std::optional<Interval> change;  ///< 92.5% limits of it, by the posterior; if there are any.
   std::vector<AnimalResult> animal_results;
   DayCheck days;
 };
