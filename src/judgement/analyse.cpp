@@ -11,6 +11,8 @@
 #include "judgement/worm_analysis.hpp"
 #include "trial/trial_lookup.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
 #include <utility>
@@ -60,12 +62,19 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
           std::move(advice)};
 }
 
-/// What a group brings into a comparison with others.
-DrenchPosterior drench_posterior(const GroupEvidence& evidence) {
+/// What a group brings into a comparison with others: nothing, if it was no test of its drench.
+DrenchPosterior drench_posterior(const GroupAnalysis& analysis) {
+  const GroupEvidence& evidence = analysis.evidence;
   const Group& group = evidence.group;
-  return {group.name,        group.classes,    group.host,
-          group.worm,        evidence.design,  evidence.reduction,
-          evidence.headline, evidence.density, evidence.why_no_density};
+  DrenchPosterior drench{group.name,        group.classes,    group.host,
+                         group.worm,        evidence.design,  evidence.reduction,
+                         evidence.headline, evidence.density, evidence.why_no_density};
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (!bars.empty() && class_behind(bars.front().code) == VerdictClass::not_applicable) {
+    drench.density.reset();
+    drench.why_not = fmt::format("it was no test of its drench ({})", to_string(bars.front().code));
+  }
+  return drench;
 }
 
 } // namespace
@@ -93,7 +102,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
     if (group.role != Role::treated)
       continue;
     result.groups.push_back(analyse_group(group, context));
-    drenches.push_back(drench_posterior(result.groups.back().evidence));
+    drenches.push_back(drench_posterior(result.groups.back()));
   }
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);

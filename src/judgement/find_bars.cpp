@@ -241,10 +241,12 @@ private:
   }
 
   void control() {
-    if (!of_.by_control || of_.verdict.design == Design::controlled || !control_on_these_days())
+    // A comparison with the control after treatment, or of both, allows for the season already.
+    if (!of_.by_control || of_.verdict.design != Design::paired || !control_on_these_days())
       return;
     const Verdict& other = *of_.by_control;
-    if (other.verdict_class == class_ || !other.reduction ||
+    if (other.verdict_class == class_ || other.verdict_class == VerdictClass::not_applicable ||
+        !other.reduction ||
         !(control_changed() || opposed(other) || across_threshold(*other.reduction)))
       return;
     const double fall = *of_.verdict.reduction;
@@ -319,8 +321,8 @@ private:
       return;
     add({BarCode::dose,
          fmt::format(
-             "{} animal{} got less than the label's dose for the weight; {}.", doses.under.size(),
-             plural(doses.under.size()),
+             "{} animal{} got less than {:.0f}% of the label's dose for the weight; {}.",
+             doses.under.size(), plural(doses.under.size()), 100 * doses.bounds.under,
              explained
                  ? fmt::format("those given enough fell by {}, which reaches {:g}%",
                                percent_beside(*doses.reduction_without_under, *threshold),

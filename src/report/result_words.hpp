@@ -12,7 +12,7 @@ namespace eggfall {
 /// "BZ, sheep": what is known of a group beside its name; empty if nothing.
 std::string group_description(const Group& group);
 
-/// "susceptible", "susceptible but for haemonchus", or "susceptible, haemonchus in doubt".
+/// "susceptible", "resistant: haemonchus", or "susceptible, haemonchus in doubt".
 std::string verdict_words(const GroupAnalysis& analysis);
 
 /// "90% interval 85.2% to 95.9% (posterior, guarded)". The interval must be usable.

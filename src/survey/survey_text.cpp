@@ -157,8 +157,8 @@ std::string barred_text(const Survey& survey) {
   if (all == 0)
     return {};
   return '\n' +
-         paragraph(fmt::format("{} not in the class of {} counts alone, for the trial does not "
-                               "bear it (docs/bars.md): {}.",
+         paragraph(fmt::format("{} barred from the class of {} counts, or from any, by a flaw of "
+                               "the trial (docs/bars.md): {}.",
                                all == 1 ? "1 group is" : fmt::format("{} groups are", all),
                                all == 1 ? "its" : "their", joined(reasons)));
 }

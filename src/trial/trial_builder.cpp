@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "base/text.hpp"
 #include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 #include "trial/lookalikes.hpp"
 #include "trial/name_words.hpp"
 #include "trial/possible_values.hpp"
@@ -13,6 +14,7 @@
 #include <chrono>
 #include <cmath>
 #include <cstdint>
+#include <set>
 #include <string_view>
 
 namespace eggfall {
@@ -285,6 +287,21 @@ void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::
   }
 }
 
+/// Hosts and worms that are not known, but near to a known one: no cut-off would be found for them.
+void note_unknown_words(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
+  std::set<std::string> told;
+  const auto tell = [&](std::string_view what, const std::string& word, bool known,
+                        const std::vector<std::string_view>& nearest) {
+    if (!word.empty() && !known && !nearest.empty() && told.insert(word).second)
+      notes.push_back(fmt::format("{}: the {} {} is not known{}", source.shown(), what,
+                                  in_quotes(word), is_meant(nearest)));
+  };
+  for (const Group& group : trial.groups) {
+    tell("host", group.host, known_host(group.host).has_value(), nearest_hosts(group.host));
+    tell("worm", group.worm, known_worm(group.worm).has_value(), nearest_worms(group.worm));
+  }
+}
+
 } // namespace
 
 TrialBuilder::TrialBuilder(std::string name, const TrialColumns& columns,
@@ -396,6 +413,7 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
                   fmt::format("only a control group in trial {}", in_quotes(trial_.name)),
                   "at least one treated group"});
   note_lookalikes(trial_, source, notes);
+  note_unknown_words(trial_, source, notes);
   return std::move(trial_);
 }
 

@@ -302,3 +302,18 @@ TEST_CASE("What the table does not say is said to be taken for granted, and bars
   CHECK(standing(on_day(9, "sheep", "BZ", 1)).provided ==
         "each animal got the label's dose for its weight");
 }
+
+TEST_CASE("A rule that compares with the control after treatment allows for the season already") {
+  const std::string table = head + ",role\n" + rows("w", 4, ",treated") +
+                            rows("keepers", 24, ",control", 101);
+  ReadOptions options;
+  options.factor_before = options.factor_after = MultiplicationFactor(15);
+  options.host = "sheep";
+  AnalysisSettings settings;
+  settings.simulations = 0;
+  settings.criteria = "waavp-1992";
+  const auto trial = read_trials(table, "t.csv", options).trials.front();
+  const auto group = analyse(trial, published_cut_offs(), settings).groups.front();
+  CHECK(group.judgement.first_verdict().design == Design::two_group);
+  CHECK(codes(group.judgement.standing).empty());
+}

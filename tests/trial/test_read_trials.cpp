@@ -366,3 +366,20 @@ TEST_CASE("Numbers that no bench or scale gives are refused with their place") {
                                              "\"1e-300\"; expected a dose rate in mL per kg from "
                                              "0.0001 to 2000");
 }
+
+TEST_CASE("A host or a worm that is not known is asked about, if a known one is near") {
+  const auto notes = [](const std::string& column, const std::string& word) {
+    return read_trials("group,animal,eggs_before,eggs_after," + column + "\nw,1,9,0," + word +
+                           "\nw,2,8,0," + word + "\n",
+                       "t.csv", factor_50())
+        .notes;
+  };
+  CHECK(notes("host", "shep") ==
+        std::vector<std::string>{"t.csv: the host \"shep\" is not known (is sheep meant?)"});
+  CHECK(notes("worm", "hemonchus") ==
+        std::vector<std::string>{
+            "t.csv: the worm \"hemonchus\" is not known (is haemonchus meant?)"});
+  CHECK(notes("host", "reindeer").empty());
+  CHECK(notes("host", "ewes").empty());
+  CHECK(notes("worm", "strongyles").empty());
+}
