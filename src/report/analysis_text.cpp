@@ -241,7 +241,8 @@ std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
     out += control_block(*trial.control, verbosity) + '\n';
   if (const std::string ranking = ranking_summary(trial, verbosity); !ranking.empty())
     out += ranking + '\n';
-  const std::string note = prior_note(trial) + check_note(titles_from_memory(trial));
+  const std::string note = paragraph(class_letters(trial), screen_width) + prior_note(trial) +
+                           check_note(titles_from_memory(trial));
   if (note.empty())
     out.pop_back();
   return out + note;

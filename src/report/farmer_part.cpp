@@ -91,6 +91,8 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
                           trial.groups.size() == 1 ? "Does the drench" : "Do the drenches",
                           trial.trial));
   add_element(part, "p", setting_words(trial));
+  if (const std::string letters = class_letters(trial); !letters.empty())
+    add_element(part, "p", letters, "note");
   for (const GroupAnalysis& group : trial.groups)
     add_drench(part, group);
   if (trial.control)

@@ -6,6 +6,7 @@
 #include "judgement/judge.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
+#include "trial/drug_words.hpp"
 #include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
@@ -249,6 +250,18 @@ std::string group_description(const Group& group) {
     if (!word.empty())
       what += (what.empty() ? "" : ", ") + word;
   return what;
+}
+
+std::string class_letters(const TrialAnalysis& trial) {
+  std::string text;
+  for (const DrugClass drug_class : all_drug_classes)
+    if (std::ranges::any_of(trial.groups, [&](const GroupAnalysis& group) {
+          return std::ranges::find(group.evidence.group.classes, drug_class) !=
+                 group.evidence.group.classes.end();
+        }))
+      text += fmt::format("{}{}: {}", text.empty() ? "" : "; ", to_string(drug_class),
+                          class_in_words(drug_class));
+  return text.empty() ? text : text + '.';
 }
 
 std::string worms_note(const GroupAnalysis& analysis) {

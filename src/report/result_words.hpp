@@ -18,6 +18,10 @@ std::string verdict_words(const GroupAnalysis& analysis);
 /// "90% interval 85.2% to 95.9% (posterior, guarded)". The interval must be usable.
 std::string interval_text(const Interval& interval);
 
+/// What the letters of the trial's drug classes stand for: "BZ: benzimidazoles; LV: levamisole.";
+/// empty if no group has a class.
+std::string class_letters(const TrialAnalysis& trial);
+
 /// The first verdict as it stands behind the standing: by the counts alone where a bar decides, and
 /// with what it takes for granted.
 std::string first_verdict_text(const GroupAnalysis& analysis);

@@ -160,6 +160,9 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
     animal.weight_kg = 30;
     animal.epg = 200;
   }
+  question.host = "goats";
+  CHECK_THAT(cautions_on(), Catch::Contains("ask the veterinarian what is right for goats"));
+  question.host = "sheep";
   CHECK_THAT(cautions_on(), !Catch::Contains("left open") &&
                                 Catch::Contains("earlier counts serve to make groups alike") &&
                                 Catch::Contains("Look after the control"));

@@ -361,3 +361,14 @@ TEST_CASE("Criteria noted from memory are named once, and only if they gave a ve
   trial.groups = {first, second};
   CHECK(titles_from_memory(trial) == std::vector<std::string>{"A", "D"});
 }
+
+TEST_CASE("The letters of classes are spelt out, each once, in their order") {
+  TrialAnalysis trial;
+  CHECK(class_letters(trial).empty());
+  trial.groups = {group(susceptible), group(resistant)};
+  CHECK(class_letters(trial).empty());
+  trial.groups[0].evidence.group.classes = {DrugClass::bz, DrugClass::ml};
+  trial.groups[1].evidence.group.classes = {DrugClass::bz};
+  CHECK(class_letters(trial) ==
+        "BZ: benzimidazoles; ML: macrocyclic lactones (avermectins, moxidectin).");
+}
