@@ -25,8 +25,8 @@ public:
   std::uint32_t divisor() const { return divisor_; }
   std::size_t number() const { return different_.size(); }
   bool in_doubt() const {
-    return divisor_ > 1 &&
-           static_cast<double>(number()) * std::log(static_cast<double>(divisor_)) > -std::log(rare);
+    return divisor_ > 1 && static_cast<double>(number()) * std::log(static_cast<double>(divisor_)) >
+                               -std::log(rare);
   }
 
 private:

@@ -138,7 +138,8 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
                                    listed(undosed)));
   if (question.host == "goats" && std::ranges::any_of(question.groups, &PlannedGroup::treated))
     cautions.emplace_back(
-        "Goats clear a drench faster than sheep do, and a label's dose made for sheep may be too small "
+        "Goats clear a drench faster than sheep do, and a label's dose made for sheep may be too "
+        "small "
         "for them (from memory): ask the veterinarian what is right for goats before dosing.");
   if (!question.mob.empty() && std::ranges::any_of(question.mob, [](const ListedAnimal& each) {
         return each.epg.has_value();

@@ -31,5 +31,6 @@ TEST_CASE("analyse: doses, days and missing animals of the bundled careless tria
         Approx(100 * (1 - 107.0 / 403)));
   CHECK(group["missing_after"]["fall_if_none_percent"].get<double>() ==
         Approx(100 * (1 - 38.0 / 403)));
-  CHECK(group["next_step"].get<std::string>().starts_with("Weigh the animals, set the gun for the heaviest"));
+  CHECK(group["next_step"].get<std::string>().starts_with(
+      "Weigh the animals, set the gun for the heaviest"));
 }

@@ -304,8 +304,8 @@ TEST_CASE("What the table does not say is said to be taken for granted, and bars
 }
 
 TEST_CASE("A rule that compares with the control after treatment allows for the season already") {
-  const std::string table = head + ",role\n" + rows("w", 4, ",treated") +
-                            rows("keepers", 24, ",control", 101);
+  const std::string table =
+      head + ",role\n" + rows("w", 4, ",treated") + rows("keepers", 24, ",control", 101);
   ReadOptions options;
   options.factor_before = options.factor_after = MultiplicationFactor(15);
   options.host = "sheep";
