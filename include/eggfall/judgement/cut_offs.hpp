@@ -118,7 +118,7 @@ struct CutOffChoice {
   const CutOff* cut_off = nullptr; ///< Lives as long as the criteria.
   std::string why_not;
   /// The column of a counts table whose empty cell leaves it open; empty if filling in none helps.
-  std::string missing_column;
+  std::string missing_column = {};
 };
 CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group);
 
