@@ -3,6 +3,7 @@
 #include "eggfall/base/percent.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
+#include "report/result_words.hpp"
 
 #include <algorithm>
 #include <iterator>

@@ -249,10 +249,15 @@ TrialTable read_cultures(std::string_view bytes, const Source& source, std::vect
 
   CultureRows rows(columns, trials, table.source, problems);
   SumRows sums;
+  bool any_worm = false;
   for (const TableRow& table_row : table.rows)
     if (const RowCells row = header.cells_of(table_row);
-        !sums.takes(row, {columns.group, columns.worm}))
+        !sums.takes(row, {columns.group, columns.worm})) {
       rows.add(row);
+      any_worm = true;
+    }
+  if (!any_worm)
+    problems.add({table.source, 0, 0, {}, "sums alone", "a row for each worm"});
   rows.refuse_worms_of_two_names();
   problems.throw_if_any();
 

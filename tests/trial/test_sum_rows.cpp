@@ -71,6 +71,14 @@ TEST_CASE("A table of sums alone is refused") {
       "t.csv: found sums and means alone; expected a row for each animal");
 }
 
+TEST_CASE("A table of sums of larvae alone is refused") {
+  TrialTable counts =
+      read_trials("group,animal,eggs_before,eggs_after\nw,1,10,0\n", "t.csv", factor_of_one());
+  CHECK_THROWS_WITH(read_cultures("group,time,worm,larvae\nw,before,Total,100\n", "l.csv",
+                                  std::move(counts.trials)),
+                    "l.csv: found sums alone; expected a row for each worm");
+}
+
 TEST_CASE("Sums of larvae are no worm, and a mob's mean is no animal of it") {
   TrialTable counts =
       read_trials("group,animal,eggs_before,eggs_after\nw,1,10,0\n", "t.csv", factor_of_one());
