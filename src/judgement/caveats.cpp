@@ -223,8 +223,10 @@ private:
     }
     const auto& best = judgement_.best_lower;
     const auto& lower = judgement_.first_verdict().lower;
+    // What a good drench could have shown is idle where this one failed.
+    const bool failed = judgement_.first_verdict().verdict_class == VerdictClass::resistant;
     if (best && lower && *best < *lower)
-      add(Severity::serious, CaveatCode::few_eggs_counted,
+      add(failed ? Severity::note : Severity::serious, CaveatCode::few_eggs_counted,
           fmt::format("Only {} egg{} {} counted {}: had none been found after treatment, the lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good.",

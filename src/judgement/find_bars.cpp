@@ -85,7 +85,7 @@ private:
     const auto host = known_host(of_.group.host);
     if (const auto other = not_a_roundworm(of_.group.worm))
       add({BarCode::not_covered,
-           fmt::format("No rule here is for {}: {}", other->called, other->why),
+           fmt::format("No rule here is for {}. {}", other->called, other->why),
            fmt::format("This was a count of {}, and no rule here is for that.", other->called),
            "Go over the numbers with your veterinarian: what tells of these is another test.",
            provenance_of(other->source)});

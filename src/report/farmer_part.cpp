@@ -55,7 +55,11 @@ std::string setting_words(const TrialAnalysis& trial) {
 }
 
 /// What may harm animals, or leaves next to nothing to go by, is told however slight it is.
-bool is_for_farmer(const Caveat& caveat) {
+bool is_for_farmer(const Caveat& caveat, const Standing& standing) {
+  const bool told_already = !standing.bars.empty() && caveat.code == CaveatCode::worm_survives &&
+                            standing.bars.front().code == BarCode::surviving_worm;
+  if (told_already) // in plain words
+    return false;
   return caveat.severity == Severity::serious || caveat.code == CaveatCode::overdosed ||
          caveat.code == CaveatCode::one_animal;
 }
@@ -75,7 +79,8 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   std::size_t serious = 0;
   constexpr std::size_t most_serious = 2;
   for (const Caveat& caveat : group.caveats)
-    if (is_for_farmer(caveat) && (caveat.severity != Severity::serious || serious++ < most_serious))
+    if (is_for_farmer(caveat, group.judgement.standing) &&
+        (caveat.severity != Severity::serious || serious++ < most_serious))
       add_element(article, "p", caveat.text);
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");

@@ -55,6 +55,13 @@ TEST_CASE("Caveats on the number of animals and eggs") {
   CHECK(eggs.judgement.best_lower == eggs.judgement.first_verdict().interval->lower);
   CHECK(text(eggs, CaveatCode::few_eggs_counted)
             .starts_with("Only 15 eggs were counted before treatment: had "));
+  CHECK(has_caveat(eggs.caveats, CaveatCode::few_eggs_counted, Severity::serious));
+  // What a good drench could have shown is idle where this one failed.
+  const GroupAnalysis failed =
+      analysed({support::group("T", {4, 4, 3, 4, 5}, {4, 3, 4, 4, 5}, 50, 50)});
+  REQUIRE(failed.judgement.first_verdict().verdict_class == VerdictClass::resistant);
+  CHECK(has_caveat(failed.caveats, CaveatCode::few_eggs_counted, Severity::note));
+  CHECK_FALSE(has_caveat(failed.caveats, CaveatCode::few_eggs_counted, Severity::serious));
   const GroupAnalysis many = analysed({trial_a_group()});
   CHECK(*many.judgement.best_lower > *many.judgement.first_verdict().interval->lower);
   CHECK(text(many, CaveatCode::few_eggs_counted).empty());

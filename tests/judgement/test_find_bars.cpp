@@ -317,3 +317,14 @@ TEST_CASE("A rule that compares with the control after treatment allows for the 
   CHECK(group.judgement.first_verdict().design == Design::two_group);
   CHECK(codes(group.judgement.standing).empty());
 }
+
+TEST_CASE("A group that no rule is for does not end the others") {
+  const std::string table = head + ",host,worm\n" + rows("a", 1, ",alpaca,") +
+                            rows("b", 1, ",sheep,liver fluke") + rows("c", 1, ",unicorn,") +
+                            rows("d", 1, ",sheep,") + rows("e", 40, ",sheep,");
+  std::vector<VerdictClass> stand;
+  for (const GroupAnalysis& group : analysed(table).groups)
+    stand.push_back(group.judgement.standing.verdict_class);
+  CHECK(stand ==
+        std::vector{not_applicable, not_applicable, not_applicable, susceptible, resistant});
+}
