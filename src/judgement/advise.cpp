@@ -68,10 +68,7 @@ private:
 
   /// What to do about a bar. A drench that the counts alone call poor is not cleared by it.
   std::string lift(const Bar& bar) const {
-    const VerdictClass by_counts = judgement_.standing.by_counts_alone;
-    const bool poor = by_counts == VerdictClass::resistant ||
-                      by_counts == VerdictClass::low_resistant ||
-                      by_counts == VerdictClass::suspected;
+    const bool poor = finds_resistance(judgement_.standing.by_counts_alone);
     return bar.next_step + (poor || !surviving_.empty()
                                 ? " Until the test is repeated, do not rely on this drench alone."
                                 : "");

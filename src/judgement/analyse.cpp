@@ -50,12 +50,13 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
   const ControlAnalysis* const control = context.of_caveats.control;
   decide(judgement, caveats,
-         find_bars({group, judgement.first_verdict(), field, evidence.animals,
-                    limited_by_luck(judgement.first_verdict(),
-                                    evidence_judged_by(judging.criteria(), by_design)),
-                    !judgement.worms.empty(), settings.units_confirmed,
-                    verdict_by_control(judging.criteria(), group, by_design),
-                    control != nullptr ? control->change : std::nullopt}),
+         find_bars(
+             {group, judgement.first_verdict(), field, evidence.animals,
+              limited_by_luck(judgement.first_verdict(),
+                              evidence_judged_by(judging.criteria(), by_design)),
+              !judgement.worms.empty(), settings.units_confirmed,
+              verdict_by_control(judgement.first_verdict(), judging.criteria(), group, by_design),
+              control != nullptr ? control->change : std::nullopt}),
          field);
   Advice advice = advise(evidence, field, judgement, caveats);
   return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),

@@ -132,9 +132,7 @@ Standing standing_of(const WormAnalysis& worm, std::vector<Bar> bars) {
 std::vector<std::string> criteria_not_met(const std::vector<Verdict>& verdicts) {
   std::vector<std::string> titles;
   for (const Verdict& verdict : verdicts)
-    if (verdict.verdict_class == VerdictClass::resistant ||
-        verdict.verdict_class == VerdictClass::low_resistant ||
-        verdict.verdict_class == VerdictClass::suspected)
+    if (finds_resistance(verdict.verdict_class))
       titles.push_back(verdict.criteria_title);
   return titles;
 }

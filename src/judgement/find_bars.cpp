@@ -34,11 +34,6 @@ bool is_good(VerdictClass verdict_class) {
   return verdict_class == VerdictClass::susceptible;
 }
 
-bool is_poor(VerdictClass verdict_class) {
-  return verdict_class == VerdictClass::resistant || verdict_class == VerdictClass::low_resistant ||
-         verdict_class == VerdictClass::suspected;
-}
-
 /// "the counts fell by 79.5%"
 std::string fall_words(std::string_view what, double fall) {
   return fmt::format("{} {} by {}", what, fall < 0 ? "rose" : "fell", percent(std::abs(fall)));
@@ -53,7 +48,7 @@ public:
     not_covered();
     units_in_doubt();
     day();
-    if (is_good(class_) || is_poor(class_)) {
+    if (is_good(class_) || finds_resistance(class_)) {
       control();
       missing();
       dose();
@@ -61,7 +56,7 @@ public:
       few_animals();
     }
     few_eggs();
-    if (is_good(class_) || is_poor(class_))
+    if (is_good(class_) || finds_resistance(class_))
       narrow_drench();
     return std::move(bars_);
   }
@@ -230,8 +225,8 @@ private:
   }
 
   bool opposed(const Verdict& other) const {
-    return (is_good(class_) && is_poor(other.verdict_class)) ||
-           (is_poor(class_) && is_good(other.verdict_class));
+    return (is_good(class_) && finds_resistance(other.verdict_class)) ||
+           (finds_resistance(class_) && is_good(other.verdict_class));
   }
 
   /// Whether a fall lies where this class does not.
@@ -276,8 +271,8 @@ private:
     const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
     const bool good_hangs =
         is_good(class_) && gone->fall_if_unchanged && *gone->fall_if_unchanged < *lower;
-    const bool poor_hangs =
-        is_poor(class_) && gone->fall_if_none && *gone->fall_if_none >= *of_.verdict.expected;
+    const bool poor_hangs = finds_resistance(class_) && gone->fall_if_none &&
+                            *gone->fall_if_none >= *of_.verdict.expected;
     if (!good_hangs && !poor_hangs)
       return;
     const std::string who =
@@ -312,7 +307,7 @@ private:
                        doses.over.size(), plural(doses.over.size())),
            "Ask the veterinarian how long meat and milk of these animals must be withheld, and "
            "test again with the label's dose for each weight."});
-    if (!is_poor(class_) || doses.under.empty())
+    if (!finds_resistance(class_) || doses.under.empty())
       return;
     const auto& threshold = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
     const bool explained =
@@ -336,7 +331,7 @@ private:
 
   void goat_dose() {
     const DoseCheck& doses = of_.field.doses;
-    if (of_.group.host != "goats" || !is_poor(class_) || !doses.highest ||
+    if (of_.group.host != "goats" || !finds_resistance(class_) || !doses.highest ||
         *doses.animals[*doses.highest].share >= over_the_label)
       return;
     Bar bar{BarCode::goat_dose,

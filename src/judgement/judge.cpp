@@ -102,6 +102,27 @@ std::vector<LargerTrialOutcome> had_it_been_larger(const Verdict& verdict, const
 
 } // namespace
 
+bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
+  if (evidence == nullptr || verdict.verdict_class != VerdictClass::inconclusive ||
+      !verdict.interval || verdict.interval->method != Method::guarded_posterior)
+    return false;
+  const auto by = evidence->guarded_by(verdict.interval->level);
+  return by && by->lower == Witness::luck;
+}
+
+std::optional<Verdict> verdict_by_control(const Verdict& verdict, const Criteria& criteria,
+                                          const Group& group,
+                                          const std::vector<Evidence>& by_design) {
+  const bool has_class =
+      verdict.verdict_class == VerdictClass::susceptible || finds_resistance(verdict.verdict_class);
+  if (!has_class || verdict.design != Design::paired)
+    return std::nullopt;
+  for (const Evidence& evidence : by_design)
+    if (evidence.design() == Design::controlled)
+      return judge(criteria, group, &evidence);
+  return std::nullopt;
+}
+
 bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances) {
   const Claims by_limits = claims_of_limits(verdict);
   const Claims by_chances = claims_of_chances(verdict, chances);

@@ -45,24 +45,17 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
   return verdict;
 }
 
-/// Whether the lower limit that a verdict rests on is that of the luck of counting alone.
-/// `evidence` is that of the verdict, or nullptr.
-inline bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
-  if (evidence == nullptr || !verdict.interval ||
-      verdict.interval->method != Method::guarded_posterior)
-    return false;
-  const auto by = evidence->guarded_by(verdict.interval->level);
-  return by && by->lower == Witness::luck;
-}
+/// Whether a verdict is inconclusive with a lower limit that is the luck of counting alone. Of any
+/// other verdict that is not asked, for the answer costs an interval. `evidence` is that of the
+/// verdict, or nullptr.
+bool limited_by_luck(const Verdict& verdict, const Evidence* evidence);
 
-/// The verdict by the controlled design, where there is one and another is shown.
-inline std::optional<Verdict> verdict_by_control(const Criteria& criteria, const Group& group,
-                                                 const std::vector<Evidence>& by_design) {
-  for (std::size_t i = 1; i < by_design.size(); ++i)
-    if (by_design[i].design() == Design::controlled)
-      return judge(criteria, group, &by_design[i]);
-  return std::nullopt;
-}
+/// What the controlled design says beside a class that the paired one gives, where there is a
+/// control. Of any other verdict that is not asked, for the answer costs a posterior and a
+/// bootstrap.
+std::optional<Verdict> verdict_by_control(const Verdict& verdict, const Criteria& criteria,
+                                          const Group& group,
+                                          const std::vector<Evidence>& by_design);
 
 /// Whether the chances say less than what the verdict claims by its limits, at a level of L: its
 /// lower limit is at or above the lower threshold, yet more than (1 - L)/2 lies below that; or its

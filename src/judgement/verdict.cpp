@@ -55,6 +55,11 @@ std::string_view to_string(VerdictClass verdict_class) {
   return name_of(class_names, verdict_class, "a verdict class");
 }
 
+bool finds_resistance(VerdictClass verdict_class) {
+  return verdict_class == VerdictClass::resistant || verdict_class == VerdictClass::low_resistant ||
+         verdict_class == VerdictClass::suspected;
+}
+
 VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_threshold,
                            double expected) {
   const bool good = lower_limit >= lower_threshold;

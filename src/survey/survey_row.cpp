@@ -80,7 +80,7 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
       find_bars({group, verdict, field, animals,
                  limited_by_luck(verdict, evidence_judged_by(context.criteria(), by_design)),
                  !judgement.worms.empty(), context.settings.units_confirmed,
-                 verdict_by_control(context.criteria(), group, by_design),
+                 verdict_by_control(verdict, context.criteria(), group, by_design),
                  control != nullptr ? control->change : std::nullopt}));
 }
 

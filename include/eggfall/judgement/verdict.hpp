@@ -28,6 +28,9 @@ inline constexpr std::array all_verdict_classes{
 
 std::string_view to_string(VerdictClass verdict_class);
 
+/// Whether a class finds resistance, strongly or not, or suspects it.
+bool finds_resistance(VerdictClass verdict_class);
+
 /// A class with all that it rests on.
 struct Verdict {
   std::string criteria;       ///< Criteria::name.
