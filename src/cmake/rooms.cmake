@@ -40,6 +40,7 @@ eggfall_room(base TOGETHER 20 LINK Random123::Random123 Utf8proc::Utf8proc)
 eggfall_room(formats TOGETHER 20
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
 eggfall_room(trial TOGETHER 20)
+eggfall_room(intake TOGETHER 20 OPTION -O1 LINK ${json} tomlplusplus::tomlplusplus)
 # Where the work is done.
 eggfall_room(statistics TOGETHER 8 ALONE mean_posterior.cpp paired_posterior.cpp
   LINK Eigen3::Eigen Random123::Random123)
@@ -55,7 +56,7 @@ eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
 eggfall_room(teach TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 
 # The library: all rooms that know no file, thread, terminal or clock.
-set(EGGFALL_CORE base formats trial statistics judgement report simulation plan survey teach)
+set(EGGFALL_CORE base formats trial intake statistics judgement report simulation plan survey teach)
 list(TRANSFORM EGGFALL_CORE REPLACE "(.+)" "$<TARGET_OBJECTS:eggfall_\\1>")
 add_library(eggfall_core STATIC ${EGGFALL_CORE})
 # Outside, the library is eggfall::eggfall, whether installed or added as a subdirectory.
