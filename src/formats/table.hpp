@@ -21,6 +21,11 @@ struct TableRow {
   std::size_t line = 0;
   std::vector<std::string> cells;
   std::vector<UnreadableCell> unreadable; ///< Their texts in `cells` say nothing.
+  /// Columns, from 1, that the cells stood in where the row was put together from others; 0: none.
+  /// Empty: each stands where it is.
+  std::vector<std::size_t> places;
+
+  std::size_t place(std::size_t cell) const { return places.empty() ? cell + 1 : places[cell]; }
 };
 
 /// A text or a sheet as rows of cells; blank lines are left out.

@@ -180,6 +180,24 @@ public:
     refuse(*table_.get(key), key, in_quotes(value), "one of " + list);
   }
 
+  bool is_number(std::string_view key) const {
+    const toml::node* const node = table_.get(key);
+    return node != nullptr && node->is_number();
+  }
+
+  /// `use(name, text)` of each text in the table of this key, whose names are the user's own.
+  template <typename F> void each_text(std::string_view key, F&& use) const {
+    const toml::node* const node = table_.get(key);
+    if (node == nullptr)
+      return;
+    const toml::table* const table = node->as_table();
+    if (table == nullptr)
+      refuse(*node, key, std::string(kind(*node)), fmt::format("a section headed [{}]", key));
+    const Section section(*table, std::string(key), source_);
+    for (const auto& [name, value] : *table)
+      use(normalised(name.str()), section.needed_text(name.str()));
+  }
+
   template <typename F> void each(std::string_view key, F&& use) const {
     const toml::node* const node = table_.get(key);
     if (node == nullptr)

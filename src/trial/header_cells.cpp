@@ -20,17 +20,6 @@ std::string words_joined(std::string_view text) {
   return key;
 }
 
-/// What comes after a colon is no name of ours, and keeps its blanks. One at the end is a mark of
-/// whoever wrote the header.
-std::string header_key(std::string_view text) {
-  while (text.ends_with(':') || text.ends_with(' '))
-    text.remove_suffix(1);
-  const auto colon = text.find(':');
-  if (colon == std::string_view::npos)
-    return words_joined(text);
-  return words_joined(text.substr(0, colon)) + ':' + lower_case(trimmed(text.substr(colon + 1)));
-}
-
 /// The key of what it may be one of several of: without "_2" or ":nematodirus".
 std::string_view stem(std::string_view key) {
   key = key.substr(0, key.find(':'));
@@ -40,6 +29,15 @@ std::string_view stem(std::string_view key) {
 }
 
 } // namespace
+
+std::string header_key(std::string_view text) {
+  while (text.ends_with(':') || text.ends_with(' '))
+    text.remove_suffix(1);
+  const auto colon = text.find(':');
+  if (colon == std::string_view::npos)
+    return words_joined(text);
+  return words_joined(text.substr(0, colon)) + ':' + lower_case(trimmed(text.substr(colon + 1)));
+}
 
 std::optional<double> parse_epg(std::string_view cell) {
   const auto point = cell.find('.');
@@ -186,7 +184,7 @@ bool RowCells::is_unreadable(const Column& column) const {
 }
 
 Problem RowCells::told(const Column& column, std::string found, std::string expected) const {
-  return {source_,     row_.line,        column ? *column.index + 1 : 0,
+  return {source_,     row_.line,        column ? row_.place(*column.index) : 0,
           column.name, std::move(found), std::move(expected)};
 }
 

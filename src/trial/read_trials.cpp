@@ -6,6 +6,7 @@
 #include "trial/lookalikes.hpp"
 #include "trial/sum_rows.hpp"
 #include "trial/trial_builder.hpp"
+#include "trial/trials_of.hpp"
 
 #include <unordered_map>
 #include <utility>
@@ -13,7 +14,10 @@
 namespace eggfall {
 
 TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options) {
-  const Table table = read_table(bytes, source, "animal");
+  return trials_of(read_table(bytes, source, "animal"), options);
+}
+
+TrialTable trials_of(const Table& table, const ReadOptions& options) {
   Problems problems;
   HeaderCells header(table.header, table.source, problems);
   const TrialColumns columns(header, options.needed);

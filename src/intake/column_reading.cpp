@@ -1,0 +1,265 @@
+#include "intake/column_reading.hpp"
+
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "eggfall/trial/trial.hpp"
+#include "trial/field_words.hpp"
+#include "trial/header_cells.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <utility>
+#include <vector>
+
+namespace eggfall {
+namespace {
+
+using Kind = ColumnReading::Kind;
+
+/// Attributes whose head is their word alone, the telling ones before those that go with others:
+/// "Treatment group" is a group, "Sheep weight" a weight.
+constexpr std::array<std::pair<HeadWord, std::string_view>, 15> attributes{{
+    {HeadWord::factor, "factor"},
+    {HeadWord::weight, "weight_kg"},
+    {HeadWord::dose, "dose_ml"},
+    {HeadWord::strength, "mg_per_ml"},
+    {HeadWord::pool, "animals_in_pool"},
+    {HeadWord::group, "group"},
+    {HeadWord::role, "role"},
+    {HeadWord::drug_class, "class"},
+    {HeadWord::drench, "drench"},
+    {HeadWord::animal, "animal"},
+    {HeadWord::trial, "trial"},
+    {HeadWord::farm, "farm"},
+    {HeadWord::host, "host"},
+    {HeadWord::region, "region"},
+    {HeadWord::year, "year"},
+}};
+
+class Pieces {
+public:
+  explicit Pieces(std::vector<HeadPiece> pieces) : pieces_(std::move(pieces)) {}
+
+  bool have(HeadWord word) const {
+    return std::ranges::any_of(pieces_,
+                               [&](const HeadPiece& piece) { return piece.means == word; });
+  }
+  const std::vector<HeadPiece>& all() const { return pieces_; }
+
+  /// Words without a meaning, in their own spelling.
+  std::string rest() const {
+    std::string text;
+    for (const HeadPiece& piece : pieces_)
+      if (!piece.means && !piece.number)
+        text += (text.empty() ? "" : " ") + piece.text;
+    return text;
+  }
+
+  std::optional<int> last_number() const {
+    std::optional<int> last;
+    for (const HeadPiece& piece : pieces_)
+      if (piece.number)
+        last = piece.number;
+    return last;
+  }
+
+private:
+  std::vector<HeadPiece> pieces_;
+};
+
+/// "eggs_before_2" and "epg_after:nematodirus", the counts table's own names.
+bool read_own_count(ColumnReading& column, std::string_view key) {
+  for (const CountUnit unit : {CountUnit::eggs, CountUnit::epg})
+    for (const Occasion occasion : all_occasions) {
+      const std::string start = fmt::format("{}_{}", to_string(unit), to_string(occasion));
+      if (!key.starts_with(start))
+        continue;
+      const std::string_view rest = key.substr(start.size());
+      const auto number =
+          rest.starts_with('_') ? parse_whole_number(rest.substr(1)) : std::nullopt;
+      if (!rest.empty() && !rest.starts_with(':') && !(number && *number <= 9999))
+        continue;
+      column.kind = Kind::count;
+      column.unit = unit;
+      column.time.occasion = occasion;
+      column.time.text = to_string(occasion);
+      if (rest.starts_with(':'))
+        column.worm = canonical_worm(rest.substr(1));
+      column.repeat = number ? static_cast<int>(*number) : 0;
+      return true;
+    }
+  return false;
+}
+
+bool read_own_name(ColumnReading& column, std::string_view key) {
+  if (read_own_count(column, key))
+    return true;
+  if (key == "when") {
+    column.kind = Kind::when;
+    return true;
+  }
+  if (key == "eggs" || key == "epg") {
+    column.kind = Kind::count;
+    column.unit = key == "eggs" ? CountUnit::eggs : CountUnit::epg;
+    return true;
+  }
+  if (std::ranges::find(layout_columns(), key) == layout_columns().end() &&
+      !key.starts_with("factor_before_") && !key.starts_with("factor_after_"))
+    return false;
+  column.kind = Kind::attribute;
+  column.name = key;
+  return true;
+}
+
+/// A count, with what the pieces say of its time, its unit and its worm.
+void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_view head) {
+  column.kind = Kind::count;
+  column.time = time_point(pieces.all(), head);
+  if (pieces.have(HeadWord::epg))
+    column.unit = CountUnit::epg;
+  else if (pieces.have(HeadWord::eggs))
+    column.unit = CountUnit::eggs;
+  const std::optional<int> number = pieces.last_number();
+  if (number && !column.time.day) {
+    if (column.time.occasion)
+      column.repeat = *number;
+    else
+      column.time.place = *number;
+  }
+  column.label = pieces.rest();
+  if (const auto worm = known_worm(column.label); worm && worm->name != "strongyles") {
+    column.worm = worm->name;
+    column.label.clear();
+  } else if (worm) {
+    column.label.clear();
+  }
+}
+
+/// A date in the head itself, "EPG 3/5/2031".
+std::optional<WrittenDate> date_in(std::string_view head, const TableWords& words) {
+  if (auto date = written_date(head, words))
+    return date;
+  for (std::size_t start = 0; start < head.size();) {
+    const std::size_t end = std::min(head.find_first_of(" ()", start), head.size());
+    if (end > start)
+      if (auto date = written_date(head.substr(start, end - start), words))
+        return date;
+    start = end + 1;
+  }
+  return std::nullopt;
+}
+
+void read_date_head(ColumnReading& column, const Pieces& pieces) {
+  const TimePoint time = time_point(pieces.all(), "");
+  column.kind = Kind::attribute;
+  column.name = "date";
+  if (pieces.have(HeadWord::treated) || pieces.have(HeadWord::drench))
+    column.name = "date_treated";
+  else if (time.occasion == Occasion::before || time.place == 1)
+    column.name = "date_before";
+  else if (time.occasion == Occasion::after || time.place == 2)
+    column.name = "date_after";
+}
+
+void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
+  const Pieces pieces(layout.words.pieces_of(head));
+  if (pieces.have(HeadWord::ignored))
+    return;
+  const bool counts = pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) ||
+                      pieces.have(HeadWord::epg);
+  if (pieces.have(HeadWord::factor)) {
+    const TimePoint time = time_point(pieces.all(), "");
+    column.kind = Kind::attribute;
+    column.name = "factor";
+    if (time.occasion)
+      column.name += fmt::format("_{}", to_string(*time.occasion));
+    return;
+  }
+  if (pieces.have(HeadWord::date) && !counts) {
+    read_date_head(column, pieces);
+    return;
+  }
+  if (auto date = date_in(head, layout.words)) {
+    read_count_head(column, pieces, head);
+    column.time = {};
+    column.time.text = head;
+    column.time.date = std::move(date);
+    column.label.clear();
+    return;
+  }
+  if (counts) {
+    read_count_head(column, pieces, head);
+    return;
+  }
+  if (pieces.have(HeadWord::treated)) {
+    column.kind = Kind::attribute;
+    column.name = "date_treated";
+    return;
+  }
+  const TimePoint time = time_point(pieces.all(), head);
+  if (time.day || (time.occasion && !pieces.have(HeadWord::weight)) || time.place) {
+    read_count_head(column, pieces, head);
+    return;
+  }
+  for (const auto& [word, name] : attributes)
+    if (pieces.have(word)) {
+      column.kind = Kind::attribute;
+      column.name = name;
+      return;
+    }
+  if (pieces.have(HeadWord::worm)) {
+    column.kind = Kind::attribute;
+    column.name = "worm";
+    return;
+  }
+  if (pieces.have(HeadWord::day) || pieces.have(HeadWord::week) || pieces.have(HeadWord::occasion)) {
+    column.kind = Kind::when;
+    return;
+  }
+  if (!pieces.all().empty() && pieces.all().size() == 1 && pieces.all()[0].number) {
+    read_count_head(column, pieces, head); // a bare "14" may be a day; the rows tell whether it is
+    return;
+  }
+  if (const auto worm = known_worm(head)) {
+    read_count_head(column, pieces, head);
+    return;
+  }
+  column.label = head;
+}
+
+} // namespace
+
+ColumnReading read_head(std::size_t index, std::string_view head, std::string_view above,
+                        const Layout& layout) {
+  ColumnReading column;
+  column.index = index;
+  column.head = above.empty() ? std::string(head) : fmt::format("{} {}", above, head);
+  for (const auto& [ours, theirs] : layout.columns)
+    if (look_of(theirs) == look_of(head) || look_of(theirs) == look_of(column.head)) {
+      read_own_name(column, ours);
+      column.by_layout = true;
+      return column;
+    }
+  if (!read_own_name(column, header_key(head)))
+    read_words(column, column.head, layout);
+  return column;
+}
+
+std::string our_name(const ColumnReading& column, std::optional<Occasion> occasion) {
+  if (column.kind == Kind::attribute)
+    return column.name;
+  if (column.kind == Kind::when)
+    return "when";
+  std::string name(column.unit ? to_string(*column.unit) : "counts");
+  if (occasion)
+    name += fmt::format("_{}", to_string(*occasion));
+  if (column.repeat > 0)
+    name += fmt::format("_{}", column.repeat);
+  if (!column.worm.empty())
+    name += ':' + column.worm;
+  return name;
+}
+
+} // namespace eggfall

@@ -1,0 +1,42 @@
+#pragma once
+
+#include "intake/layout.hpp"
+#include "intake/time_point.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace eggfall {
+
+/// What a column of a sheet is taken for, by its head.
+struct ColumnReading {
+  enum class Kind {
+    unused,    ///< Nothing that is needed, or not understood.
+    attribute, ///< Of an animal, its group or its trial: `name` is ours.
+    when,      ///< The times of samples, in a table with one row a sample.
+    count,
+  };
+  std::size_t index = 0;
+  std::string head; ///< As written, with what stands above it if that was read too.
+  Kind kind = Kind::unused;
+  std::string name; ///< Our column of an attribute, such as "weight_kg"; "date" of a sample's day.
+  bool by_layout = false; ///< Its owner says so.
+
+  // Of counts alone.
+  std::optional<CountUnit> unit;
+  TimePoint time;
+  int repeat = 0;    ///< The number behind a time, "pre EPG 2"; 0: none.
+  std::string worm;  ///< canonical_worm(); empty: the main counts.
+  std::string label; ///< Words left over, in their own spelling: a group's name, perhaps.
+};
+
+/// Of the head of a column, with what stands above it in a second row of heads ("" if nothing).
+ColumnReading read_head(std::size_t index, std::string_view head, std::string_view above,
+                        const Layout& layout);
+
+/// "epg_before:nematodirus", as a counts table calls it; of a count without a time "epg".
+std::string our_name(const ColumnReading& column, std::optional<Occasion> occasion);
+
+} // namespace eggfall

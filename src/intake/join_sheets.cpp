@@ -1,0 +1,287 @@
+#include "intake/join_sheets.hpp"
+
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "intake/group_names.hpp"
+#include "intake/open_question.hpp"
+#include "intake/time_point.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <chrono>
+#include <iterator>
+#include <map>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+bool has_both(const NamedSheet& each) {
+  return each.sheet.occasions.size() == 2;
+}
+
+void set_occasion(SheetAnimals& sheet, Occasion occasion) {
+  for (RawAnimal& animal : sheet.animals) {
+    std::map<CountKey, RawCount> counts;
+    for (auto& [key, count] : animal.counts) {
+      CountKey moved = key;
+      moved.occasion = occasion;
+      counts.emplace(std::move(moved), std::move(count));
+    }
+    animal.counts = std::move(counts);
+    // A date, or a factor, of the one time was kept as of before.
+    for (const std::string_view what : {"date_", "factor_"}) {
+      auto moved = animal.attributes.extract(fmt::format("{}before", what));
+      if (moved && occasion == Occasion::after) {
+        moved.key() = fmt::format("{}after", what);
+        animal.attributes.erase(moved.key());
+        animal.attributes.insert(std::move(moved));
+      } else if (moved) {
+        animal.attributes.insert(std::move(moved));
+      }
+    }
+  }
+  sheet.occasions = {occasion};
+  sheet.time_is_open = false;
+}
+
+/// The time that a name or titles say, if they say one.
+std::optional<Occasion> occasion_in(const std::vector<std::string>& texts, const Layout& layout) {
+  std::optional<Occasion> found;
+  for (const std::string& text : texts) {
+    const TimePoint time = time_point(layout.words.pieces_of(text), text);
+    std::optional<Occasion> said = time.occasion;
+    if (!said && time.day)
+      said = *time.day <= 0 ? Occasion::before : Occasion::after;
+    if (!said && time.place && *time.place <= 2)
+      said = time.place == 1 ? Occasion::before : Occasion::after;
+    if (!said)
+      continue;
+    if (found && found != said)
+      return std::nullopt;
+    found = said;
+  }
+  return found;
+}
+
+std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const Layout& layout,
+                                               std::optional<DateOrder> order) {
+  std::optional<std::chrono::sys_days> first;
+  for (const RawAnimal& animal : sheet.animals) {
+    const auto at = animal.attributes.find("date_before");
+    const auto date = at == animal.attributes.end() ? std::nullopt
+                                                    : written_date(at->second.text, layout.words);
+    if (!date)
+      continue;
+    const auto day = in_order(*date, order);
+    if (day && (!first || std::chrono::sys_days(*day) < *first))
+      first = std::chrono::sys_days(*day);
+  }
+  return first;
+}
+
+class SheetJoiner {
+public:
+  SheetJoiner(const Layout& layout, std::optional<DateOrder> order, Problems& problems,
+              ReadingLog& log)
+      : layout_(layout), order_(order), problems_(problems), log_(log) {}
+
+  std::vector<JoinedAnimals> join(std::vector<NamedSheet> sheets) {
+    std::vector<JoinedAnimals> joined;
+    std::vector<NamedSheet> halves;
+    for (NamedSheet& each : sheets)
+      if (has_both(each))
+        joined.push_back({each.name, each.sheet.source, std::move(each.sheet.animals),
+                          std::move(each.sheet.around)});
+      else
+        halves.push_back(std::move(each));
+    if (halves.empty())
+      return joined;
+    if (halves.size() == 1) {
+      // Half of a trial: the strict reader says what is missing.
+      if (!layout_.occasions.empty())
+        set_occasion(halves[0].sheet, layout_.occasions[0]);
+      else if (halves[0].sheet.time_is_open)
+        if (const auto said = said_by_names(halves[0]))
+          set_occasion(halves[0].sheet, *said);
+      joined.push_back({halves[0].name, halves[0].sheet.source, std::move(halves[0].sheet.animals),
+                        std::move(halves[0].sheet.around)});
+      return joined;
+    }
+    if (halves.size() > 2)
+      throw OpenQuestion({halves[2].sheet.source, 0, 0, {},
+                          fmt::format("{} sheets with counts of one time each, {}", halves.size(),
+                                      shown_list(halves)),
+                          {}},
+                         {{"sheet", halves[0].table + "," + halves[1].table,
+                           "the two of one trial, or others of them"}});
+    settle_times(halves);
+    const auto before = std::ranges::find_if(halves, [](const NamedSheet& each) {
+      return each.sheet.occasions.contains(Occasion::before);
+    });
+    NamedSheet& first = *before;
+    NamedSheet& second = before == halves.begin() ? halves[1] : halves[0];
+    joined.push_back(join_two(first, second));
+    return joined;
+  }
+
+private:
+  static std::string shown_list(const std::vector<NamedSheet>& sheets) {
+    std::vector<std::string> names;
+    for (const NamedSheet& each : sheets)
+      names.push_back(each.table);
+    return quoted_list(names, 12);
+  }
+
+  std::optional<Occasion> said_by_names(const NamedSheet& each) const {
+    if (const auto said = occasion_in({each.table}, layout_))
+      return said;
+    return occasion_in(each.sheet.around, layout_);
+  }
+
+  void settle_times(std::vector<NamedSheet>& halves) {
+    const auto tell = [&](const NamedSheet& each, std::string_view why) {
+      log_.tell(fmt::format("{}: counts {} treatment ({})", each.sheet.source.shown(),
+                            to_string(*each.sheet.occasions.begin()), why));
+    };
+    if (layout_.occasions.size() >= halves.size()) {
+      for (std::size_t i = 0; i < halves.size(); ++i)
+        set_occasion(halves[i].sheet, layout_.occasions[i]);
+    } else {
+      for (NamedSheet& each : halves)
+        if (each.sheet.time_is_open)
+          if (const auto said = said_by_names(each)) {
+            set_occasion(each.sheet, *said);
+            tell(each, "its name or a title says so");
+          }
+      settle_by_days(halves, tell);
+      settle_the_other(halves, tell);
+    }
+    const bool open = halves[0].sheet.time_is_open || halves[1].sheet.time_is_open;
+    if (open || halves[0].sheet.occasions == halves[1].sheet.occasions)
+      throw OpenQuestion(
+          {halves[1].sheet.source, 0, 0, {},
+           fmt::format("two sheets of counts, {}, and nothing that tells which of them is before "
+                       "treatment and which after",
+                       shown_list(halves)),
+           {}},
+          {{"occasions", "before,after", "in the order given"}, {"occasions", "after,before", ""}});
+  }
+
+  template <typename Tell> void settle_by_days(std::vector<NamedSheet>& halves, const Tell& tell) {
+    if (!halves[0].sheet.time_is_open || !halves[1].sheet.time_is_open)
+      return;
+    const auto a = first_day(halves[0].sheet, layout_, order_);
+    const auto b = first_day(halves[1].sheet, layout_, order_);
+    if (!a || !b || *a == *b)
+      return;
+    set_occasion(halves[0].sheet, *a < *b ? Occasion::before : Occasion::after);
+    set_occasion(halves[1].sheet, *a < *b ? Occasion::after : Occasion::before);
+    for (const NamedSheet& each : halves)
+      tell(each, "by its dates");
+  }
+
+  template <typename Tell>
+  static void settle_the_other(std::vector<NamedSheet>& halves, const Tell& tell) {
+    for (std::size_t i = 0; i < 2; ++i) {
+      SheetAnimals& open = halves[i].sheet;
+      const SheetAnimals& other = halves[1 - i].sheet;
+      if (!open.time_is_open || other.time_is_open)
+        continue;
+      set_occasion(open, other.occasions.contains(Occasion::before) ? Occasion::after
+                                                                    : Occasion::before);
+      tell(halves[i], "as the other sheet is not");
+    }
+  }
+
+  JoinedAnimals join_two(NamedSheet& first, NamedSheet& second) {
+    for (const NamedSheet* each : {&first, &second})
+      if (!each->sheet.has_tags)
+        throw OpenQuestion(
+            {each->sheet.source, 0, 0, {},
+             "no column that names animals (rows of two sheets are never paired by their order)",
+             {}},
+            {{"column", "animal=THEIRS", "the head of the column that names them"}});
+    const bool by_group = first.sheet.has_groups && second.sheet.has_groups;
+    std::map<std::pair<std::string, std::string>, std::vector<std::size_t>> index_of;
+    const auto key = [&](const RawAnimal& animal) {
+      return std::pair{by_group ? look_of(animal.group) : std::string(), animal.tag.text};
+    };
+    JoinedAnimals joined{first.name, first.sheet.source, std::move(first.sheet.animals),
+                         std::move(first.sheet.around)};
+    for (std::size_t i = 0; i < joined.animals.size(); ++i)
+      index_of[key(joined.animals[i])].push_back(i);
+    std::size_t matched = 0;
+    std::vector<std::string> alone;
+    for (RawAnimal& animal : second.sheet.animals) {
+      const auto at = index_of.find(key(animal));
+      if (at == index_of.end()) {
+        alone.push_back(animal.tag.text);
+        if (first.sheet.has_groups && !second.sheet.has_groups)
+          problems_.add(animal.tag.problem(
+              in_quotes(animal.tag.text),
+              fmt::format("an animal of {}, which says what group it is in",
+                          first.sheet.source.shown())));
+        joined.animals.push_back(std::move(animal));
+        continue;
+      }
+      if (at->second.size() > 1) {
+        problems_.add(animal.tag.problem(
+            in_quotes(animal.tag.text),
+            fmt::format("a name that one animal alone has in {} (several groups have it: give the "
+                        "group here too)",
+                        first.sheet.source.shown())));
+        continue;
+      }
+      RawAnimal& own = joined.animals[at->second.front()];
+      const bool again = std::ranges::any_of(
+          animal.counts, [&](const auto& count) { return own.counts.contains(count.first); });
+      if (again) {
+        problems_.add(animal.tag.problem(fmt::format("{} again", in_quotes(animal.tag.text)),
+                                         "each animal once in a sheet of one time"));
+        continue;
+      }
+      if (!first.sheet.has_groups && second.sheet.has_groups)
+        own.group = animal.group;
+      own.counts.merge(animal.counts);
+      own.attributes.merge(animal.attributes);
+      ++matched;
+    }
+    if (!first.sheet.has_groups && second.sheet.has_groups)
+      for (const RawAnimal& animal : joined.animals)
+        if (animal.group == only_group)
+          problems_.add(animal.tag.problem(
+              in_quotes(animal.tag.text),
+              fmt::format("an animal of {}, which says what group it is in",
+                          second.sheet.source.shown())));
+    joined.around.insert(joined.around.end(), second.sheet.around.begin(),
+                         second.sheet.around.end());
+    const std::size_t left = joined.animals.size() - alone.size() - matched;
+    log_.tell(fmt::format("{} and {}: joined by the names of {} animals{}", first.sheet.source.shown(),
+                          second.sheet.source.shown(), matched,
+                          left + alone.size() == 0
+                              ? std::string()
+                              : fmt::format("; in the first alone: {}; in the second alone: {}", left,
+                                            alone.empty() ? std::string("0")
+                                                          : fmt::format("{} ({})", alone.size(),
+                                                                        quoted_list(alone, 6)))));
+    return joined;
+  }
+
+  const Layout& layout_;
+  std::optional<DateOrder> order_;
+  Problems& problems_;
+  ReadingLog& log_;
+};
+
+} // namespace
+
+std::vector<JoinedAnimals> joined_sheets(std::vector<NamedSheet> sheets, const Layout& layout,
+                                         std::optional<DateOrder> order, Problems& problems,
+                                         ReadingLog& log) {
+  return SheetJoiner(layout, order, problems, log).join(std::move(sheets));
+}
+
+} // namespace eggfall

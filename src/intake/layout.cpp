@@ -1,0 +1,275 @@
+#include "intake/layout.hpp"
+
+#include "base/enum_names.hpp"
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "eggfall/base/error.hpp"
+#include "formats/toml_reader.hpp"
+#include "trial/field_words.hpp"
+#include "trial/trial_columns.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+namespace eggfall {
+namespace {
+
+constexpr Names<Occasion, 2> occasion_names{{
+    {Occasion::before, "before"},
+    {Occasion::after, "after"},
+}};
+
+constexpr Names<CountUnit, 2> unit_names{{
+    {CountUnit::eggs, "eggs"},
+    {CountUnit::epg, "epg"},
+}};
+
+constexpr Names<DateOrder, 2> order_names{{
+    {DateOrder::day_first, "day-first"},
+    {DateOrder::month_first, "month-first"},
+}};
+
+constexpr Names<CellWord, 2> answer_names{{
+    {CellWord::none_seen, "none-seen"},
+    {CellWord::not_sampled, "not-sampled"},
+}};
+
+template <typename Enum, std::size_t N>
+Enum named(std::string_view text, const Names<Enum, N>& names, std::string_view key) {
+  if (const auto value = value_named(names, lower_case(text)))
+    return *value;
+  std::string list;
+  for (const auto& [value, name] : names)
+    list += (list.empty() ? "" : " or ") + std::string(name);
+  throw InputError(fmt::format("--{}: found {}; expected {}", key, in_quotes(text), list));
+}
+
+/// "a=b", at the last sign of equality if `at_last`, for a word in a table may hold one.
+std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
+                                           std::string_view key, std::string_view example) {
+  const std::size_t at = at_last ? text.rfind('=') : text.find('=');
+  if (at != std::string_view::npos) {
+    std::string left = normalised(text.substr(0, at));
+    std::string right = normalised(text.substr(at + 1));
+    if (!left.empty() && !right.empty())
+      return {std::move(left), std::move(right)};
+  }
+  throw InputError(
+      fmt::format("--{}: found {}; expected {}", key, in_quotes(text), example));
+}
+
+void check_column(std::string_view name, std::string_view where) {
+  const auto& known = layout_columns();
+  const bool numbered_or_worm =
+      name.find(':') != std::string_view::npos ||
+      (!name.empty() && std::isdigit(static_cast<unsigned char>(name.back())) != 0);
+  const std::string_view stem = name.substr(0, name.find_first_of(":0123456789"));
+  const bool fits =
+      std::ranges::find(known, name) != known.end() ||
+      (numbered_or_worm && std::ranges::any_of(known, [&](std::string_view each) {
+         return (each.starts_with("eggs_") || each.starts_with("epg_")) &&
+                (stem == each || stem == std::string(each) + '_');
+       }));
+  if (fits)
+    return;
+  throw InputError(fmt::format("{}: found the column {}; expected one of {}{}", where,
+                               in_quotes(name), fmt::join(known, ", "),
+                               is_meant(nearest_words(name, known))));
+}
+
+double factor_of(const Section& root, std::string_view key) {
+  return *root.number(key, MultiplicationFactor::smallest, MultiplicationFactor::largest);
+}
+
+/// A day may be written as a number or as a text.
+std::optional<std::string> day_of(const Section& root, std::string_view key) {
+  if (!root.has(key))
+    return std::nullopt;
+  if (root.is_number(key))
+    return fmt::format("{}", *root.number(key, -1000, 1000));
+  return root.text(key);
+}
+
+std::string toml_text(std::string_view text) {
+  std::string out = "\"";
+  for (const char c : text) {
+    if (c == '"' || c == '\\')
+      out += '\\';
+    out += c;
+  }
+  return out + '"';
+}
+
+} // namespace
+
+std::string_view to_string(Occasion occasion) {
+  return name_of(occasion_names, occasion, "a time of sampling");
+}
+
+std::string_view to_string(CountUnit unit) {
+  return name_of(unit_names, unit, "a unit of counts");
+}
+
+const std::vector<std::string_view>& layout_columns() {
+  static const std::vector<std::string_view> names{
+      "group",         "animal",       "when",         "eggs",
+      "epg",           "eggs_before",  "eggs_after",   "epg_before",
+      "epg_after",     "factor",       "factor_before", "factor_after",
+      "role",          "trial",        "drench",       "class",
+      "host",          "worm",         "region",       "year",
+      "animals_in_pool", "weight_kg",  "dose_ml",      "mg_per_ml",
+      "label_mg_per_kg", "label_ml_per_kg", "date",    "date_before",
+      "date_treated",  "date_after"};
+  return names;
+}
+
+DateOrder parse_date_order(std::string_view text) {
+  return named(text, order_names, "dates");
+}
+
+CountUnit parse_count_unit(std::string_view text) {
+  return named(text, unit_names, "counts");
+}
+
+Occasion parse_occasion(std::string_view text) {
+  return named(text, occasion_names, "occasions");
+}
+
+void add_column(Layout& layout, std::string_view text) {
+  auto [ours, theirs] = halves(text, false, "column", "OURS=THEIRS, such as animal=\"Ear tag\"");
+  ours = lower_case(ours);
+  check_column(ours, "--column");
+  layout.columns[ours] = std::move(theirs);
+}
+
+void add_cell(Layout& layout, std::string_view text) {
+  const auto [word, meaning] =
+      halves(text, true, "cell", "WORD=none-seen or WORD=not-sampled, such as nd=none-seen");
+  layout.cells[look_of(word)] = named(meaning, answer_names, "cell");
+}
+
+Layout read_layout(std::string_view toml, const std::string& source) {
+  return read_toml(toml, source, "eggfall.layout/1", [&](const Section& root) {
+    root.allow_only({"schema", "columns", "cells", "dates", "counts", "day-before", "day-after",
+                     "mean-of", "occasions", "factor", "factor-before", "factor-after", "host",
+                     "control", "head", "cell", "role", "sum", "month", "host-word"});
+    Layout layout;
+    const auto own = [&](std::string_view key, const auto& use) {
+      try {
+        use();
+      } catch (const InputError& error) {
+        if (!error.problems().empty())
+          throw;
+        const std::string_view what = error.what();
+        const std::size_t found = what.find("found ");
+        const std::size_t expected = what.find("; expected ");
+        root.refuse_key(key, std::string(what.substr(found + 6, expected - found - 6)),
+                        std::string(what.substr(expected + 11)));
+      }
+    };
+    root.each_text("columns", [&](const std::string& ours, const std::string& theirs) {
+      own("columns", [&] {
+        check_column(ours, "columns");
+        layout.columns[ours] = theirs;
+      });
+    });
+    root.each_text("cells", [&](const std::string& word, const std::string& meaning) {
+      own("cells", [&] { layout.cells[look_of(word)] = named(meaning, answer_names, "cells"); });
+    });
+    if (const auto text = root.text("dates"))
+      own("dates", [&] { layout.dates = parse_date_order(*text); });
+    if (const auto text = root.text("counts"))
+      own("counts", [&] { layout.counts = parse_count_unit(*text); });
+    layout.day_before = day_of(root, "day-before");
+    layout.day_after = day_of(root, "day-after");
+    if (const auto mean_of = root.number("mean-of", 2, static_cast<double>(most_repeats))) {
+      if (*mean_of != std::floor(*mean_of))
+        root.refuse_key("mean-of", fmt::format("{}", *mean_of), "a whole number of counts");
+      layout.mean_of = static_cast<unsigned>(*mean_of);
+    }
+    for (const std::string& text : root.texts("occasions"))
+      own("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
+    for (const auto& [key, factor] : {std::pair{"factor", &layout.factor},
+                                      std::pair{"factor-before", &layout.factor_before},
+                                      std::pair{"factor-after", &layout.factor_after}})
+      if (root.has(key))
+        *factor = factor_of(root, key);
+    layout.host = root.text("host").value_or("");
+    layout.control = root.text("control").value_or("");
+    layout.words = layout.words.with(root);
+    return layout;
+  });
+}
+
+std::string layout_toml(const Layout& layout) {
+  std::string out = "schema = \"eggfall.layout/1\"\n";
+  const auto text = [&](std::string_view key, std::string_view value) {
+    out += fmt::format("{} = {}\n", key, toml_text(value));
+  };
+  if (layout.dates)
+    text("dates", name_of(order_names, *layout.dates, "an order of dates"));
+  if (layout.counts)
+    text("counts", to_string(*layout.counts));
+  if (layout.day_before)
+    text("day-before", *layout.day_before);
+  if (layout.day_after)
+    text("day-after", *layout.day_after);
+  if (layout.mean_of)
+    out += fmt::format("mean-of = {}\n", *layout.mean_of);
+  if (!layout.occasions.empty()) {
+    std::string list;
+    for (const Occasion occasion : layout.occasions)
+      list += (list.empty() ? "" : ", ") + toml_text(to_string(occasion));
+    out += fmt::format("occasions = [{}]\n", list);
+  }
+  for (const auto& [key, factor] : {std::pair{"factor", layout.factor},
+                                    std::pair{"factor-before", layout.factor_before},
+                                    std::pair{"factor-after", layout.factor_after}})
+    if (factor)
+      out += fmt::format("{} = {}\n", key, *factor);
+  if (!layout.host.empty())
+    text("host", layout.host);
+  if (!layout.control.empty())
+    text("control", layout.control);
+  if (!layout.columns.empty())
+    out += "\n[columns]\n";
+  for (const auto& [ours, theirs] : layout.columns)
+    out += fmt::format("{} = {}\n", toml_text(ours), toml_text(theirs));
+  if (!layout.cells.empty())
+    out += "\n[cells]\n";
+  for (const auto& [word, meaning] : layout.cells)
+    out += fmt::format("{} = {}\n", toml_text(word), toml_text(name_of(answer_names, meaning, "a meaning of a cell")));
+  return out;
+}
+
+Layout joined(Layout said, const Layout& kept) {
+  said.columns.insert(kept.columns.begin(), kept.columns.end());
+  said.cells.insert(kept.cells.begin(), kept.cells.end());
+  const auto fill = [](auto& own, const auto& other) {
+    if (!own)
+      own = other;
+  };
+  fill(said.dates, kept.dates);
+  fill(said.counts, kept.counts);
+  fill(said.day_before, kept.day_before);
+  fill(said.day_after, kept.day_after);
+  fill(said.mean_of, kept.mean_of);
+  if (said.occasions.empty())
+    said.occasions = kept.occasions;
+  // One factor said for both times is said for each of them.
+  if (!said.factor) {
+    fill(said.factor_before, kept.factor_before);
+    fill(said.factor_after, kept.factor_after);
+    said.factor = kept.factor;
+  }
+  if (said.host.empty())
+    said.host = kept.host;
+  if (said.control.empty())
+    said.control = kept.control;
+  said.words = kept.words;
+  return said;
+}
+
+} // namespace eggfall

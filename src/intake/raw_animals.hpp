@@ -1,0 +1,76 @@
+#pragma once
+
+#include "base/problems.hpp"
+#include "eggfall/base/source.hpp"
+#include "intake/layout.hpp"
+#include "intake/reading_log.hpp"
+#include "intake/sheet_reading.hpp"
+
+#include <compare>
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// A cell and where it stands, so that whatever is wrong with it can be told there.
+struct RawCell {
+  std::string text;
+  Source source;
+  std::size_t line = 0;
+  std::size_t column = 0; ///< From 1.
+  std::string head;       ///< Of its column, as written.
+
+  Problem problem(std::string found, std::string expected) const {
+    return {source, line, column, head, std::move(found), std::move(expected)};
+  }
+};
+
+/// Which of an animal's counts a cell holds.
+struct CountKey {
+  Occasion occasion = Occasion::before;
+  std::string worm; ///< Empty: the main counts.
+  int repeat = 0;   ///< 0: the only one.
+
+  auto operator<=>(const CountKey&) const = default;
+};
+
+struct RawCount {
+  RawCell cell;
+  std::optional<CountUnit> unit; ///< If its head says so.
+};
+
+/// An animal as the sheets have it, its cells not read yet.
+struct RawAnimal {
+  std::string group;
+  RawCell tag;
+  std::map<std::string, RawCell> attributes; ///< By our name of the column.
+  std::map<CountKey, RawCount> counts;
+};
+
+/// The animals of one sheet.
+struct SheetAnimals {
+  Source source;
+  std::vector<RawAnimal> animals;
+  std::set<Occasion> occasions; ///< Of which it has counts.
+  bool time_is_open = false;    ///< One time, which nothing in the sheet tells: kept as before.
+  bool has_tags = false;        ///< Animals have names of their own.
+  bool has_groups = false;      ///< The sheet says which group an animal is in.
+  std::vector<std::string> around;
+};
+
+/// Puts the rows of a sheet together: one row an animal; or one row a sample, folded by animal; or
+/// columns for each group side by side, unfolded.
+///
+/// Where no column names groups, the drench does, or else the role, or titles above the rows, or
+/// heads above the columns; or else all animals are one group. Where none names animals, they are
+/// called by their rows.
+/// @throws OpenQuestion where two columns could name the groups, or there are more times of sampling
+///   than two.
+SheetAnimals animals_of(const SheetReading& reading, const Layout& layout,
+                        std::optional<DateOrder> order, Problems& problems, ReadingLog& log);
+
+} // namespace eggfall

@@ -1,0 +1,173 @@
+#include "intake/settle_attributes.hpp"
+
+#include "base/date.hpp"
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "intake/open_question.hpp"
+#include "intake/time_point.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+/// "32.5 kg" without its unit; the whole of anything else.
+std::string without_unit(const std::string& text, const TableWords& words) {
+  if (parse_number(text))
+    return text;
+  const std::size_t end = text.find_first_not_of("0123456789.,");
+  if (end == std::string::npos || end == 0)
+    return text;
+  const std::string_view rest = trimmed(std::string_view(text).substr(end));
+  const std::vector<HeadPiece> pieces = words.pieces_of(rest);
+  const bool unit = pieces.size() == 1 && pieces[0].means == HeadWord::unit;
+  return unit ? text.substr(0, end) : text;
+}
+
+class AttributeSettler {
+public:
+  AttributeSettler(const Layout& layout, std::optional<DateOrder> order, Problems& problems,
+                   ReadingLog& log)
+      : layout_(layout), order_(order), problems_(problems), log_(log) {}
+
+  void settle(RawAnimal& animal) {
+    for (auto& [name, cell] : animal.attributes) {
+      if (name.starts_with("date_"))
+        settle_date(cell);
+      else if (name == "role")
+        settle_role(cell);
+      else if (name == "host")
+        cell.text = layout_.words.host(cell.text).value_or(cell.text);
+      else if (name == "weight_kg" || name == "dose_ml" || name == "mg_per_ml")
+        cell.text = without_unit(cell.text, layout_.words);
+    }
+    settle_drench(animal);
+  }
+
+  void tell() {
+    for (const auto& [word, role] : roles_)
+      log_.add(fmt::format("{} is taken for the role {}", in_quotes(word), role));
+    if (!untreated_.empty()) {
+      constexpr std::size_t most_listed = 6;
+      log_.tell(fmt::format("groups whose drench is {} are taken for the untreated control",
+                            quoted_list(std::vector<std::string>(untreated_.begin(),
+                                                                 untreated_.end()),
+                                        most_listed)));
+    }
+  }
+
+private:
+  void settle_date(RawCell& cell) {
+    const auto date = written_date(cell.text, layout_.words);
+    if (!date) {
+      problems_.add(cell.problem(in_quotes(cell.text),
+                                 "a date with its year, such as 2031-04-27, 27/4/2031 or 27 April "
+                                 "2031"));
+      return;
+    }
+    if (const auto day = in_order(*date, order_))
+      cell.text = iso_date(*day);
+  }
+
+  void settle_role(RawCell& cell) {
+    const auto role = layout_.words.role(cell.text);
+    if (!role)
+      return;
+    const std::string_view ours = to_string(*role);
+    if (lower_case(cell.text) != ours)
+      roles_.emplace(cell.text, ours);
+    cell.text = ours;
+  }
+
+  void settle_drench(RawAnimal& animal) {
+    const auto drench = animal.attributes.find("drench");
+    if (drench == animal.attributes.end() ||
+        layout_.words.role(drench->second.text) != Role::control)
+      return;
+    const auto role = animal.attributes.find("role");
+    if (role != animal.attributes.end() && role->second.text == "treated") {
+      problems_.add(drench->second.problem(in_quotes(drench->second.text) + " for a treated animal",
+                                           "the drench it was given, or the role control"));
+      return;
+    }
+    untreated_.insert(drench->second.text);
+    RawCell said = drench->second;
+    said.text = to_string(Role::control);
+    animal.attributes.erase(drench);
+    animal.attributes["role"] = std::move(said);
+  }
+
+  const Layout& layout_;
+  std::optional<DateOrder> order_;
+  Problems& problems_;
+  ReadingLog& log_;
+  std::map<std::string, std::string> roles_;
+  std::set<std::string> untreated_;
+};
+
+[[noreturn]] void ask_for_order(const PlacedDate& date, const Source& source,
+                                const TableWords& words) {
+  const auto read = written_date(date.text, words);
+  throw OpenQuestion({source, 0, 0, {},
+                      fmt::format("dates of which none tells day from month, such as {} on {}",
+                                  in_quotes(date.text), date.place),
+                      {}},
+                     {{"dates", "day-first", date_in_words(*read->day_first)},
+                      {"dates", "month-first", date_in_words(*read->month_first)}});
+}
+
+/// Of a sheet, with their places.
+void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& words) {
+  const Source& source = sheet.sheet->source;
+  for (const ColumnReading& column : sheet.columns) {
+    if (column.time.date)
+      orders.add(*column.time.date, column.head, source.line(sheet.header_line));
+    const bool dated = column.kind == ColumnReading::Kind::when ||
+                       (column.kind == ColumnReading::Kind::attribute &&
+                        column.name.starts_with("date"));
+    if (!dated)
+      continue;
+    for (const SampleRow& row : sheet.rows)
+      if (const std::string_view cell = row.cell(column.index); !cell.empty())
+        if (const auto date = written_date(cell, words))
+          orders.add(*date, std::string(cell), source.line(row.row->line));
+  }
+}
+
+} // namespace
+
+std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
+                                       const Layout& layout, ReadingLog& log) {
+  DateOrders orders;
+  for (const SheetReading& sheet : sheets)
+    add_dates(orders, sheet, layout.words);
+  if (layout.dates)
+    return layout.dates;
+  if (const auto agreed = orders.agreed())
+    return agreed;
+  const Source& source = sheets.front().sheet->source;
+  if (const auto both = orders.contradiction())
+    throw InputError({Problem{
+        source, 0, 0, {},
+        fmt::format("{} on {}, where the month is first, and {} on {}, where the day is",
+                    in_quotes(both->second.text), both->second.place, in_quotes(both->first.text),
+                    both->first.place),
+        "dates in one order"}});
+  static_cast<void>(log);
+  ask_for_order(*orders.undecided(), source, layout.words);
+}
+
+void settle_attributes(std::vector<RawAnimal>& animals, const Layout& layout,
+                       std::optional<DateOrder> order, Problems& problems, ReadingLog& log) {
+  AttributeSettler settler(layout, order, problems, log);
+  for (RawAnimal& animal : animals)
+    settler.settle(animal);
+  settler.tell();
+}
+
+} // namespace eggfall

@@ -1,0 +1,480 @@
+#include "intake/settle_counts.hpp"
+
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "intake/count_cell.hpp"
+#include "intake/open_question.hpp"
+#include "trial/trial_columns.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <map>
+#include <numeric>
+#include <set>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+using Says = CountCell::Says;
+
+/// One cell of counts on its way.
+struct SettledCount {
+  RawAnimal* animal;
+  const CountKey* key;
+  RawCount* count;
+  CountCell cell;
+  std::optional<double> factor; ///< Of the cell itself, before means are turned into sums.
+};
+
+/// "lambs.csv, line 5 (103)"
+std::string place(const SettledCount& each) {
+  return fmt::format("{} ({})", each.count->cell.source.line(each.count->cell.line),
+                     each.animal->tag.text);
+}
+
+std::string counted(std::size_t count, std::string_view thing) {
+  return fmt::format("{} {}{}", count, thing, count == 1 ? "" : "s");
+}
+
+class CountSettler {
+public:
+  CountSettler(std::vector<RawAnimal>& animals, const std::vector<std::string>& around,
+               const Layout& layout, const ReadOptions& options, Problems& problems,
+               ReadingLog& log)
+      : around_(around), layout_(layout), options_(options), problems_(problems), log_(log) {
+    for (RawAnimal& animal : animals)
+      for (auto& [key, count] : animal.counts)
+        counts_.push_back({&animal, &key, &count, read_count_cell(count.cell.text, layout),
+                           factor_of(animal, key)});
+  }
+
+  void settle() {
+    refuse_what_is_no_count();
+    refuse_without_factor();
+    ask_for_words();
+    refuse_units_at_odds();
+    for (const Occasion occasion : all_occasions)
+      settle_unit(occasion);
+    ask_for_means();
+    for (SettledCount& each : counts_)
+      settle_one(each);
+    sum_means();
+    tell();
+  }
+
+private:
+  std::optional<double> factor_of(const RawAnimal& animal, const CountKey& key) const {
+    const std::string name = fmt::format("factor_{}", to_string(key.occasion));
+    for (const std::string& column : {fmt::format("{}_{}", name, key.repeat), name,
+                                      std::string("factor")})
+      if (const auto at = animal.attributes.find(column); at != animal.attributes.end())
+        if (const auto factor = parse_number(at->second.text); factor && *factor > 0)
+          return factor;
+    const auto& option =
+        key.occasion == Occasion::before ? options_.factor_before : options_.factor_after;
+    return option ? std::optional(option->value()) : std::nullopt;
+  }
+
+  /// What one egg stands for in a cell, which may be a mean of several counts.
+  std::optional<double> step(const SettledCount& each) const {
+    return each.factor ? std::optional(*each.factor / layout_.mean_of.value_or(1)) : std::nullopt;
+  }
+
+  void refuse_what_is_no_count() {
+    for (const SettledCount& each : counts_) {
+      if (each.cell.says != Says::no_count)
+        continue;
+      const std::string word = in_quotes(each.count->cell.text);
+      const bool has_digit = each.count->cell.text.find_first_of("0123456789") != std::string::npos;
+      problems_.add_once(
+          "cell " + word,
+          each.count->cell.problem(
+              word, has_digit
+                        ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
+                        : fmt::format("a number of eggs or EPG, or a word that is known: --cell "
+                                      "{0}=none-seen or --cell {0}=not-sampled says what it means",
+                                      word)));
+    }
+    problems_.throw_if_any();
+  }
+
+  /// What all whole counts are multiples of, as a hint to the factor; 1 if they are few.
+  std::uint64_t common_step() const {
+    constexpr std::size_t least = 4;
+    std::uint64_t step = 0;
+    std::size_t numbers = 0;
+    for (const SettledCount& each : counts_) {
+      if (each.cell.says != Says::number || each.cell.value == 0)
+        continue;
+      const double value = each.cell.thousands ? *each.cell.thousands : each.cell.value;
+      if (value != std::floor(value) || value > 1e9)
+        return 1;
+      step = std::gcd(step, static_cast<std::uint64_t>(value));
+      ++numbers;
+    }
+    return numbers < least ? 1 : step;
+  }
+
+  void refuse_without_factor() {
+    for (const SettledCount& each : counts_) {
+      if (each.factor || each.cell.says == Says::nothing || each.cell.says == Says::not_sampled)
+        continue;
+      const std::uint64_t step = common_step();
+      const std::string hint =
+          step > 1 ? fmt::format("; all counts are multiples of {0}: --factor {0}, if one egg seen "
+                                 "stands for {0} EPG",
+                                 step)
+                   : std::string();
+      problems_.add_once(
+          fmt::format("factor {}", to_string(each.key->occasion)),
+          each.count->cell.problem(
+              "a count without a multiplication factor",
+              fmt::format("a column factor_{}, or the option --factor ('eggfall factor' works it out "
+                          "from the bench figures{})",
+                          to_string(each.key->occasion), hint)));
+    }
+    problems_.throw_if_any();
+  }
+
+  void ask_for_words() const {
+    std::map<std::string, std::vector<const SettledCount*>> by_word;
+    for (const SettledCount& each : counts_)
+      if (each.cell.says == Says::two_readings)
+        by_word[look_of(each.count->cell.text)].push_back(&each);
+    if (by_word.empty())
+      return;
+    const auto& [word, cells] = *by_word.begin();
+    const RawCell& first = cells.front()->count->cell;
+    throw OpenQuestion(
+        first.problem(fmt::format("{} in {} of counts, which stands for no egg seen in some "
+                                  "laboratories and for no sample in others",
+                                  in_quotes(first.text), counted(cells.size(), "cell")),
+                      {}),
+        {{"cell", first.text + "=none-seen", ""}, {"cell", first.text + "=not-sampled", ""}});
+  }
+
+  void refuse_units_at_odds() {
+    for (const SettledCount& each : counts_)
+      if (each.cell.unit && each.count->unit && *each.cell.unit != *each.count->unit)
+        problems_.add(each.count->cell.problem(
+            in_quotes(each.count->cell.text),
+            *each.count->unit == CountUnit::epg ? "EPG, as its column says"
+                                                : "eggs seen, as its column says"));
+    problems_.throw_if_any();
+  }
+
+  // Eggs or EPG.
+
+  void settle_unit(Occasion occasion) {
+    std::vector<SettledCount*> open;
+    for (SettledCount& each : counts_)
+      if (each.key->occasion == occasion && !each.count->unit)
+        open.push_back(&each);
+    if (open.empty())
+      return;
+    const CountUnit unit = unit_of(open, occasion);
+    for (SettledCount* each : open)
+      each->count->unit = unit;
+  }
+
+  CountUnit unit_of(const std::vector<SettledCount*>& open, Occasion occasion) {
+    const std::string head = in_quotes(open.front()->count->cell.head);
+    const auto told = [&](CountUnit unit, std::string_view why) {
+      log_.tell(fmt::format("{} are taken for {}: {}", head,
+                            unit == CountUnit::epg ? "eggs per gram" : "eggs seen", why));
+      return unit;
+    };
+    if (layout_.counts)
+      return *layout_.counts;
+    std::set<CountUnit> in_cells;
+    for (const SettledCount* each : open)
+      if (each->cell.unit)
+        in_cells.insert(*each->cell.unit);
+    if (in_cells.size() == 1)
+      return told(*in_cells.begin(), "cells say so");
+    if (const auto said = unit_around())
+      return told(said->first, fmt::format("{} says so", in_quotes(said->second)));
+    if (std::ranges::any_of(open, [](const SettledCount* each) {
+          return each->cell.says == Says::number && !each->cell.thousands &&
+                 each->cell.value != std::floor(each->cell.value);
+        }))
+      return told(CountUnit::epg, "there are fractions among them");
+    if (all_multiples(open))
+      return told(CountUnit::epg,
+                  fmt::format("all are multiples of the factor {}", *open.front()->factor));
+    // At a multiplication factor of 1 they are the same.
+    if (std::ranges::all_of(open, [](const SettledCount* each) { return each->factor == 1.0; }))
+      return CountUnit::eggs;
+    if (std::ranges::all_of(open, [](const SettledCount* each) {
+          return each->cell.says != Says::number || each->cell.value == 0;
+        }))
+      if (const auto other = unit_of_other(occasion))
+        return *other;
+    throw OpenQuestion(
+        {open.front()->count->cell.source, 0, open.front()->count->cell.column,
+         open.front()->count->cell.head,
+         fmt::format("counts {} treatment that may be eggs seen or eggs per gram",
+                     to_string(occasion)),
+         {}},
+        {{"counts", "epg", "eggs per gram"}, {"counts", "eggs", "eggs seen under the microscope"}});
+  }
+
+  /// Where no egg was seen at all, eggs and EPG are one, and the other time's unit is as good.
+  std::optional<CountUnit> unit_of_other(Occasion occasion) const {
+    for (const SettledCount& each : counts_)
+      if (each.key->occasion != occasion && each.count->unit)
+        return each.count->unit;
+    return CountUnit::eggs;
+  }
+
+  /// A unit that a title or a note names, if all name one.
+  std::optional<std::pair<CountUnit, std::string>> unit_around() const {
+    std::optional<std::pair<CountUnit, std::string>> found;
+    for (const std::string& text : around_)
+      for (const HeadPiece& piece : layout_.words.pieces_of(text)) {
+        if (piece.means != HeadWord::epg)
+          continue;
+        found = {CountUnit::epg, text};
+      }
+    return found;
+  }
+
+  /// Whether eggs seen would all be multiples of the factor by a luck of less than 1 in a million.
+  static bool all_multiples(const std::vector<SettledCount*>& open) {
+    constexpr double luck = 1e-6;
+    double chance = 1;
+    for (const SettledCount* each : open) {
+      if (each->cell.says == Says::below && each->cell.value > 1)
+        chance = 0;
+      if (each->cell.says != Says::number || !each->factor)
+        continue;
+      const double value = each->cell.thousands ? *each->cell.thousands : each->cell.value;
+      if (value == 0)
+        continue;
+      if (!eggs_of_rounded(value, each->cell.decimals, *each->factor))
+        return false;
+      chance /= std::max(1.0, *each->factor);
+    }
+    return chance < luck;
+  }
+
+  // Means of several counts.
+
+  bool is_whole(const SettledCount& each, double of_step) const {
+    if (each.cell.says != Says::number)
+      return true;
+    if (*each.count->unit == CountUnit::eggs) {
+      const double eggs = each.cell.value * *each.factor / of_step;
+      return std::abs(eggs - std::round(eggs)) < 1e-6 || each.cell.thousands;
+    }
+    return eggs_of_rounded(each.cell.value, each.cell.decimals, of_step).has_value() ||
+           (each.cell.thousands && eggs_of_rounded(*each.cell.thousands, 0, of_step));
+  }
+
+  /// Counts that need a fraction of an egg are told with the likely cause.
+  void ask_for_means() const {
+    constexpr unsigned most_likely = 4;
+    const auto fits = [&](unsigned parts) {
+      return std::ranges::all_of(counts_, [&](const SettledCount& each) {
+        return !each.factor || is_whole(each, *step(each) / parts);
+      });
+    };
+    const auto odd = std::ranges::find_if(counts_, [&](const SettledCount& each) {
+      return each.factor && !is_whole(each, *step(each));
+    });
+    if (odd == counts_.end())
+      return;
+    for (unsigned parts = 2; parts <= most_likely; ++parts) {
+      if (layout_.mean_of || !fits(parts))
+        continue;
+      throw OpenQuestion(
+          odd->count->cell.problem(
+              fmt::format("{}, which needs a fraction of an egg at a factor of {}: all counts would "
+                          "be whole eggs as means of {} counts of each sample",
+                          in_quotes(odd->count->cell.text), *odd->factor, parts),
+              {}),
+          {{"mean-of", fmt::format("{}", parts), "they are such means"},
+           {fmt::format("factor-{}", to_string(odd->key->occasion)),
+            fmt::format("{:.6g}", *odd->factor / parts),
+            "or whatever else one egg stands for in truth"}});
+    }
+  }
+
+  // One cell.
+
+  void settle_one(SettledCount& each) {
+    RawCell& cell = each.count->cell;
+    switch (each.cell.says) {
+    case Says::nothing:
+      return;
+    case Says::none_seen:
+      words_[look_of(cell.text)].push_back(&each);
+      settled_[&each] = 0;
+      return;
+    case Says::not_sampled:
+      words_[look_of(cell.text)].push_back(&each);
+      settled_[&each] = std::nullopt;
+      return;
+    case Says::below:
+      settle_below(each);
+      return;
+    case Says::number:
+      settle_number(each);
+      return;
+    default: // was told already
+      return;
+    }
+  }
+
+  /// Fewer than one egg is none.
+  void settle_below(const SettledCount& each) {
+    const double one_egg = *each.count->unit == CountUnit::eggs ? 1 : *step(each);
+    constexpr double rounding = 1.01;
+    if (each.cell.value > one_egg * rounding)
+      throw OpenQuestion(
+          each.count->cell.problem(
+              fmt::format("{} at a factor of {}, by which one egg seen is {:g} EPG, so that eggs may "
+                          "have been seen",
+                          in_quotes(each.count->cell.text), *each.factor, one_egg),
+              {}),
+          {{"cell", each.count->cell.text + "=none-seen", "no egg was seen"},
+           {fmt::format("factor-{}", to_string(each.key->occasion)),
+            fmt::format("{:g}", each.cell.value), "if that is the method's factor"}});
+    words_[look_of(each.count->cell.text)].push_back(&each);
+    settled_[&each] = 0;
+  }
+
+  void settle_number(const SettledCount& each) {
+    const RawCell& cell = each.count->cell;
+    const bool in_eggs = *each.count->unit == CountUnit::eggs;
+    const auto eggs_in = [&](double value, int decimals) -> std::optional<double> {
+      if (in_eggs) {
+        const double eggs = value * layout_.mean_of.value_or(1);
+        return std::abs(eggs - std::round(eggs)) < 1e-6 ? std::optional(std::round(eggs))
+                                                        : std::nullopt;
+      }
+      return eggs_of_rounded(value, decimals, *step(each));
+    };
+    const auto plain = eggs_in(each.cell.value, each.cell.decimals);
+    const auto thousands = each.cell.thousands ? eggs_in(*each.cell.thousands, 0) : std::nullopt;
+    if (plain && thousands && *plain != *thousands) {
+      problems_.add(cell.problem(
+          in_quotes(cell.text),
+          fmt::format("a number without a mark: {:g}, or {:g}?", *each.cell.thousands,
+                      each.cell.value)));
+      return;
+    }
+    if (!plain && !thousands) {
+      refuse_fraction(each);
+      return;
+    }
+    if (each.cell.marked && thousands)
+      thousands_.push_back(&each);
+    if (!each.cell.remark.empty())
+      remarks_.push_back(&each);
+    settled_[&each] = plain ? *plain : *thousands;
+  }
+
+  void refuse_fraction(const SettledCount& each) {
+    const RawCell& cell = each.count->cell;
+    if (*each.count->unit == CountUnit::eggs) {
+      problems_.add(cell.problem(in_quotes(cell.text), "a whole number of eggs seen, 0 or more"));
+      return;
+    }
+    const double factor = *step(each);
+    const double below = std::floor(each.cell.value / factor);
+    problems_.add(cell.problem(
+        fmt::format("{} EPG", cell.text),
+        fmt::format("a whole multiple of the factor {:g}, such as {:g} or {:g} (is the factor right, "
+                    "and written with all its digits?)",
+                    factor, below * factor, (below + 1) * factor)));
+  }
+
+  /// The numbers as the counts table has them: eggs, or exact multiples of the factor.
+  void sum_means() {
+    problems_.throw_if_any();
+    for (SettledCount& each : counts_) {
+      const auto at = settled_.find(&each);
+      RawCell& cell = each.count->cell;
+      if (each.cell.says == Says::nothing || at == settled_.end())
+        continue;
+      if (!at->second) {
+        cell.text.clear();
+        continue;
+      }
+      each.count->unit = CountUnit::eggs;
+      cell.text = fmt::format("{}", *at->second);
+    }
+    if (!layout_.mean_of)
+      return;
+    for (SettledCount& each : counts_)
+      if (each.factor)
+        each.animal->attributes[factor_name(*each.key)] =
+            RawCell{fmt::format("{}", *step(each)), each.count->cell.source,
+                    each.count->cell.line, 0, {}};
+  }
+
+  static std::string factor_name(const CountKey& key) {
+    return key.repeat > 0
+               ? fmt::format("factor_{}_{}", to_string(key.occasion), key.repeat)
+               : fmt::format("factor_{}", to_string(key.occasion));
+  }
+
+  // What was understood.
+
+  static std::string places(const std::vector<const SettledCount*>& cells) {
+    constexpr std::size_t most_listed = 4;
+    std::string list;
+    for (std::size_t i = 0; i < std::min(cells.size(), most_listed); ++i)
+      list += (i == 0 ? "" : ", ") + place(*cells[i]);
+    return cells.size() > most_listed ? fmt::format("{} and {} more", list,
+                                                    cells.size() - most_listed)
+                                      : list;
+  }
+
+  void tell() {
+    for (const auto& [word, cells] : words_) {
+      const bool none = settled_.at(cells.front()).has_value();
+      log_.tell(fmt::format("{} is taken for {} in {}: {}", in_quotes(word),
+                            none ? "no egg seen" : "not sampled", counted(cells.size(), "cell"),
+                            places(cells)));
+    }
+    if (!thousands_.empty())
+      log_.tell(fmt::format("{} of counts with a mark for thousands, such as {}",
+                            counted(thousands_.size(), "cell"),
+                            in_quotes(thousands_.front()->count->cell.head)));
+    for (const SettledCount* each : remarks_)
+      log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),
+                            place(*each)));
+    if (layout_.mean_of)
+      log_.tell(fmt::format("counts are means of {0} counts of a sample: {0} times as many eggs were "
+                            "seen, and one stands for as much less",
+                            *layout_.mean_of));
+  }
+
+  const std::vector<std::string>& around_;
+  const Layout& layout_;
+  const ReadOptions& options_;
+  Problems& problems_;
+  ReadingLog& log_;
+  std::vector<SettledCount> counts_;
+  std::map<const SettledCount*, std::optional<double>> settled_; ///< Eggs; nothing: not sampled.
+  std::map<std::string, std::vector<const SettledCount*>> words_;
+  std::vector<const SettledCount*> thousands_;
+  std::vector<const SettledCount*> remarks_;
+};
+
+} // namespace
+
+void settle_counts(std::vector<RawAnimal>& animals, const std::vector<std::string>& around,
+                   const Layout& layout, const ReadOptions& options, Problems& problems,
+                   ReadingLog& log) {
+  CountSettler(animals, around, layout, options, problems, log).settle();
+}
+
+} // namespace eggfall

@@ -1,0 +1,418 @@
+#include "intake/sheet_reading.hpp"
+
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "trial/drug_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <functional>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+using Kind = ColumnReading::Kind;
+
+std::size_t filled_cells(const TableRow& row) {
+  return static_cast<std::size_t>(
+      std::ranges::count_if(row.cells, [](const std::string& cell) { return !cell.empty(); }));
+}
+
+bool is_number(std::string_view cell) {
+  return parse_number(cell).has_value();
+}
+
+std::vector<ColumnReading> read_heads(const TableRow& row, const std::vector<std::string>& above,
+                                      const Layout& layout) {
+  std::vector<ColumnReading> columns;
+  for (std::size_t i = 0; i < row.cells.size(); ++i)
+    columns.push_back(read_head(i, row.cells[i], above.empty() ? "" : above[i], layout));
+  return columns;
+}
+
+/// How much a row looks like the header: heads that are understood, less numbers, which stand in
+/// the rows below (but for days, "0" and "14").
+int header_score(const TableRow& row, const Layout& layout) {
+  int score = 0;
+  bool counts = false;
+  for (std::size_t i = 0; i < row.cells.size(); ++i) {
+    if (row.cells[i].empty())
+      continue;
+    const ColumnReading column = read_head(i, row.cells[i], "", layout);
+    counts = counts || column.kind == Kind::count;
+    if (is_number(row.cells[i]))
+      --score;
+    else if (column.kind != Kind::unused)
+      score += 2;
+  }
+  return counts ? score + 1 : score;
+}
+
+/// Place of the header among the rows; nothing if no row has two heads that are understood.
+std::optional<std::size_t> find_header(const RawSheet& sheet, const Layout& layout) {
+  constexpr std::size_t most_looked_at = 60;
+  constexpr int least = 3; // two heads, or one and a count
+  std::optional<std::size_t> best;
+  int best_score = least - 1;
+  for (std::size_t i = 0; i < std::min(sheet.rows.size(), most_looked_at); ++i)
+    if (const int score = header_score(sheet.rows[i], layout); score > best_score) {
+      best = i;
+      best_score = score;
+    }
+  return best;
+}
+
+/// A row of heads above the header, as "White drench" above "pre" and "post": each goes for the
+/// columns up to the next.
+std::vector<std::string> spread_heads(const TableRow& above, std::size_t columns,
+                                      const std::vector<ColumnReading>& below) {
+  std::vector<std::string> spread(columns);
+  std::string last;
+  for (std::size_t i = 0; i < columns; ++i) {
+    if (i < above.cells.size() && !above.cells[i].empty())
+      last = above.cells[i];
+    // What has one meaning of its own, such as a weight, is not of the group or time above it.
+    const bool of_it = below[i].kind == Kind::count || below[i].kind == Kind::unused ||
+                       below[i].name == "animal" || below[i].name == "date";
+    if (of_it)
+      spread[i] = last;
+  }
+  return spread;
+}
+
+/// Whether two columns of counts cannot be told apart, or one has no time.
+bool heads_are_short(const std::vector<ColumnReading>& columns) {
+  std::size_t counts = 0;
+  bool short_of = false;
+  for (std::size_t i = 0; i < columns.size(); ++i) {
+    if (columns[i].kind != Kind::count)
+      continue;
+    ++counts;
+    if (!columns[i].time)
+      short_of = true;
+    for (std::size_t j = 0; j < i; ++j)
+      if (columns[j].kind == Kind::count && look_of(columns[j].head) == look_of(columns[i].head))
+        short_of = true;
+  }
+  return counts > 1 && short_of;
+}
+
+/// All cells of a column that are not empty.
+std::vector<std::string_view> cells_of(const SheetReading& reading, std::size_t column) {
+  std::vector<std::string_view> cells;
+  for (const SampleRow& row : reading.rows)
+    if (const std::string_view cell = row.cell(column); !cell.empty())
+      cells.push_back(cell);
+  return cells;
+}
+
+bool all_of(const std::vector<std::string_view>& cells,
+            const std::function<bool(std::string_view)>& fits) {
+  return !cells.empty() && std::ranges::all_of(cells, fits);
+}
+
+class SheetReader {
+public:
+  SheetReader(const RawSheet& sheet, const Layout& layout, Problems& problems, ReadingLog& log)
+      : sheet_(sheet), layout_(layout), problems_(problems), log_(log) {
+    reading_.sheet = &sheet;
+  }
+
+  std::optional<SheetReading> read() {
+    const auto header = find_header(sheet_, layout_);
+    if (!header)
+      return std::nullopt;
+    read_header(*header);
+    if (reading_.counts().empty())
+      return std::nullopt;
+    for (std::size_t i = *header + 1; i < sheet_.rows.size(); ++i)
+      take_row(sheet_.rows[i]);
+    settle_sections();
+    look_into_cells();
+    tell_passed_over();
+    return std::move(reading_);
+  }
+
+private:
+  void read_header(std::size_t at) {
+    const TableRow& row = sheet_.rows[at];
+    reading_.header_line = row.line;
+    reading_.columns = read_heads(row, {}, layout_);
+    std::size_t titles = at;
+    if (at > 0 && filled_cells(sheet_.rows[at - 1]) > 0 && heads_are_short(reading_.columns)) {
+      const TableRow& above = sheet_.rows[at - 1];
+      const bool title = filled_cells(above) == 1 && !above.cells[0].empty();
+      if (!title) {
+        reading_.columns = read_heads(
+            row, spread_heads(above, row.cells.size(), reading_.columns), layout_);
+        titles = at - 1;
+      }
+    }
+    for (std::size_t i = 0; i < titles; ++i)
+      for (const std::string& cell : sheet_.rows[i].cells)
+        if (!cell.empty())
+          reading_.around.push_back(cell);
+    if (titles > 0)
+      passed("titles", sheet_.rows[0].line, sheet_.rows[titles - 1].line);
+  }
+
+  bool is_header_again(const TableRow& row) const {
+    std::size_t same = 0;
+    for (std::size_t i = 0; i < row.cells.size(); ++i) {
+      if (row.cells[i].empty())
+        continue;
+      if (i >= reading_.columns.size() || !reading_.columns[i].head.ends_with(row.cells[i]))
+        return false;
+      ++same;
+    }
+    return same > 1;
+  }
+
+  std::string_view of_attribute(const SampleRow& row, std::string_view name) const {
+    const ColumnReading* const column = reading_.attribute(name);
+    return column != nullptr ? row.cell(column->index) : std::string_view();
+  }
+
+  /// By a word such as "Mean" where an animal or a group would be named, or in the first cell.
+  bool sums_up(const SampleRow& row) const {
+    const auto first = std::ranges::find_if(
+        row.row->cells, [](const std::string& cell) { return !cell.empty(); });
+    return layout_.words.sums_up(*first) || layout_.words.sums_up(of_attribute(row, "animal")) ||
+           layout_.words.sums_up(of_attribute(row, "group"));
+  }
+
+  bool has_count(const SampleRow& row) const {
+    return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
+      return !row.cell(column->index).empty();
+    });
+  }
+
+  void take_row(const TableRow& table_row) {
+    const SampleRow row{&table_row, {}};
+    if (is_header_again(table_row)) {
+      passed("the header again", table_row.line, table_row.line);
+      return;
+    }
+    if (sums_up(row)) {
+      passed("sums and means", table_row.line, table_row.line);
+      return;
+    }
+    if (!has_count(row)) {
+      const std::size_t filled = filled_cells(table_row);
+      const std::string_view tag = of_attribute(row, "animal");
+      const bool names_one = !tag.empty() && (filled > 1 || is_like_a_tag(tag));
+      if (!names_one) {
+        keep_title(table_row);
+        return;
+      }
+    }
+    check_width(table_row);
+    reading_.rows.push_back(row);
+  }
+
+  /// A number, or a word with a digit in it: what an animal is called that was never sampled.
+  static bool is_like_a_tag(std::string_view text) {
+    return text.find_first_of("0123456789") != std::string_view::npos &&
+           text.find(' ') == std::string_view::npos;
+  }
+
+  void keep_title(const TableRow& row) {
+    std::string text;
+    for (const std::string& cell : row.cells)
+      if (!cell.empty()) {
+        reading_.around.push_back(cell);
+        if (text.empty())
+          text = cell;
+      }
+    if (filled_cells(row) == 1)
+      titles_.push_back({row.line, std::move(text), reading_.rows.size()});
+    else
+      passed("notes", row.line, row.line);
+  }
+
+  /// Cells beyond the header are remarks in a sheet; in a text they show that a cell was split.
+  void check_width(const TableRow& row) {
+    const std::size_t columns = reading_.columns.size();
+    const std::size_t cells = row.cells.size();
+    if (cells <= columns)
+      return;
+    if (sheet_.source.is_sheet())
+      passed("cells beyond the header", row.line, row.line);
+    else
+      problems_.add({sheet_.source, row.line, 0, {}, fmt::format("{} cells", cells),
+                     fmt::format("{}, as in the header (a decimal comma needs semicolons between "
+                                 "cells, or quotes)",
+                                 columns)});
+  }
+
+  /// Titles that stand above rows name groups, if no column does and every row has one above it.
+  void settle_sections() {
+    std::vector<Title> above;
+    for (const Title& title : titles_)
+      if (title.rows_before < reading_.rows.size())
+        above.push_back(title);
+    const bool of_groups = reading_.attribute("group") == nullptr &&
+                           reading_.attribute("drench") == nullptr && !above.empty() &&
+                           above.front().rows_before == 0;
+    for (const Title& title : titles_) {
+      const bool names_rows = of_groups && title.rows_before < reading_.rows.size();
+      if (!names_rows) {
+        passed("notes", title.line, title.line);
+        continue;
+      }
+      for (std::size_t i = title.rows_before; i < reading_.rows.size(); ++i)
+        reading_.rows[i].section = title.text;
+    }
+    if (of_groups)
+      log_.tell(fmt::format("{}: titles above rows are taken for the groups below them: {}",
+                            sheet_.source.shown(), section_list()));
+  }
+
+  std::string section_list() const {
+    std::vector<std::string> names;
+    for (const SampleRow& row : reading_.rows)
+      if (std::ranges::find(names, row.section) == names.end())
+        names.push_back(row.section);
+    constexpr std::size_t most_listed = 12;
+    return quoted_list(names, most_listed);
+  }
+
+  /// What the heads leave open.
+  void look_into_cells() {
+    const bool has_when = reading_.when() != nullptr;
+    for (ColumnReading& column : reading_.columns) {
+      if (column.by_layout)
+        continue;
+      const auto cells = cells_of(reading_, column.index);
+      const auto is_date = [&](std::string_view cell) {
+        return written_date(cell, layout_.words).has_value();
+      };
+      const auto is_role = [&](std::string_view cell) {
+        return layout_.words.role(cell).has_value();
+      };
+      if (column.name == "date_treated" && !all_of(cells, is_date) && all_of(cells, is_role))
+        column.name = "role";
+      else if (column.name == "class" &&
+               std::ranges::none_of(cells, [](std::string_view cell) {
+                 return parse_drug_classes(cell).has_value();
+               }) && header_is_not_ours())
+        column.kind = Kind::unused;
+      else if (column.kind == Kind::count && !column.unit && all_of(cells, is_date))
+        make_date(column);
+      else if (column.kind == Kind::unused && !has_when && all_of(cells, [&](auto cell) {
+                 return time_point(layout_.words.pieces_of(cell), cell).operator bool();
+               }))
+        column.kind = Kind::when;
+      else if ((column.kind == Kind::unused || column.name == "group") && all_of(cells, is_role) &&
+               reading_.attribute("role") == nullptr)
+        take_role(column);
+    }
+  }
+
+  /// A table in our own words is held to them.
+  bool header_is_not_ours() const {
+    return !std::ranges::any_of(reading_.columns, [](const ColumnReading& column) {
+      return column.head == "group" || column.head == "eggs_before" || column.head == "epg_before";
+    });
+  }
+
+  void make_date(ColumnReading& column) {
+    column.kind = Kind::attribute;
+    column.name = column.time.occasion == Occasion::after || column.time.place == 2 ? "date_after"
+                  : column.time.occasion || column.time.place                       ? "date_before"
+                                                                                   : "date";
+  }
+
+  void take_role(ColumnReading& column) {
+    if (column.name != "group") {
+      column.kind = Kind::attribute;
+      column.name = "role";
+      return;
+    }
+    log_.tell(fmt::format("{}: the groups of {} are called by their roles, treated and untreated",
+                          sheet_.source.shown(), in_quotes(column.head)));
+    ColumnReading role = column;
+    role.name = "role";
+    also_.push_back(std::move(role));
+  }
+
+  void passed(const std::string& what, std::size_t from, std::size_t to) {
+    std::string lines = sheet_.source.line(from);
+    if (to > from)
+      lines += fmt::format(" to {}", to);
+    auto at = std::ranges::find(passed_, what, [](const auto& each) { return each.first; });
+    if (at == passed_.end())
+      at = passed_.insert(passed_.end(), {what, {}});
+    at->second.push_back(std::move(lines));
+  }
+
+  void tell_passed_over() {
+    reading_.columns.insert(reading_.columns.end(), also_.begin(), also_.end());
+    constexpr std::size_t most_listed = 8;
+    for (const auto& [what, lines] : passed_) {
+      std::string list;
+      for (std::size_t i = 0; i < std::min(lines.size(), most_listed); ++i)
+        list += (i == 0 ? "" : ", ") + lines[i];
+      if (lines.size() > most_listed)
+        list += fmt::format(" and {} more", lines.size() - most_listed);
+      std::string line =
+          fmt::format("{}: passed over, as {}: {}", sheet_.source.shown(), what, list);
+      if (what == "titles")
+        log_.add(std::move(line));
+      else
+        log_.tell(std::move(line));
+    }
+  }
+
+  struct Title {
+    std::size_t line;
+    std::string text;
+    std::size_t rows_before; ///< Rows of samples that stand above it.
+  };
+
+  const RawSheet& sheet_;
+  const Layout& layout_;
+  Problems& problems_;
+  ReadingLog& log_;
+  SheetReading reading_;
+  std::vector<Title> titles_;
+  std::vector<ColumnReading> also_; ///< Second meanings of columns.
+  std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
+};
+
+} // namespace
+
+const ColumnReading* SheetReading::attribute(std::string_view name) const {
+  const ColumnReading* found = nullptr;
+  for (const ColumnReading& column : columns)
+    if (column.kind == Kind::attribute && column.name == name &&
+        (found == nullptr || (column.by_layout && !found->by_layout)))
+      found = &column;
+  return found;
+}
+
+const ColumnReading* SheetReading::when() const {
+  const auto at = std::ranges::find(columns, Kind::when, &ColumnReading::kind);
+  return at == columns.end() ? nullptr : &*at;
+}
+
+std::vector<const ColumnReading*> SheetReading::counts() const {
+  std::vector<const ColumnReading*> found;
+  const bool by_layout = std::ranges::any_of(columns, [](const ColumnReading& column) {
+    return column.kind == Kind::count && column.by_layout;
+  });
+  for (const ColumnReading& column : columns)
+    if (column.kind == Kind::count && (!by_layout || column.by_layout))
+      found.push_back(&column);
+  return found;
+}
+
+std::optional<SheetReading> read_sheet_columns(const RawSheet& sheet, const Layout& layout,
+                                               Problems& problems, ReadingLog& log) {
+  return SheetReader(sheet, layout, problems, log).read();
+}
+
+} // namespace eggfall

@@ -1,0 +1,52 @@
+#pragma once
+
+#include "base/problems.hpp"
+#include "formats/raw_sheets.hpp"
+#include "intake/column_reading.hpp"
+#include "intake/layout.hpp"
+#include "intake/reading_log.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// A row with samples in it.
+struct SampleRow {
+  const TableRow* row = nullptr;
+  std::string section; ///< A title above it that names its group; empty: none.
+
+  /// Empty beyond the row's last cell.
+  std::string_view cell(std::size_t column) const {
+    return column < row->cells.size() ? std::string_view(row->cells[column]) : std::string_view();
+  }
+};
+
+/// A sheet as columns with a meaning and rows of samples.
+struct SheetReading {
+  const RawSheet* sheet = nullptr; ///< Must outlive this.
+  std::size_t header_line = 0;
+  std::vector<ColumnReading> columns; ///< One for each cell of the header.
+  std::vector<SampleRow> rows;
+  std::vector<std::string> around; ///< Titles above, and notes among and below the rows.
+
+  const ColumnReading* attribute(std::string_view name) const;
+  const ColumnReading* when() const;
+  std::vector<const ColumnReading*> counts() const;
+};
+
+/// Finds the header (among the first 60 rows that are not blank, the one with the most heads that
+/// are understood) and what each column is; tells rows of samples from titles, notes, sums, and the
+/// header written again. Nothing if the sheet has no column of counts.
+///
+/// What a head leaves open, its cells may say: a column of "before" and "after" tells times, and one
+/// headed "Treated" may hold dates or roles.
+///
+/// Rows with more cells than the header, or cut short before a count, are problems in a text.
+std::optional<SheetReading> read_sheet_columns(const RawSheet& sheet, const Layout& layout,
+                                               Problems& problems, ReadingLog& log);
+
+} // namespace eggfall

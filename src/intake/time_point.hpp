@@ -1,0 +1,56 @@
+#pragma once
+
+#include "eggfall/base/source.hpp"
+#include "intake/layout.hpp"
+
+#include <chrono>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// What a header or a cell says of the time of a sample: by a word ("pre"), a day or a week from
+/// treatment ("Day 14"), a place in a row ("2nd", "FEC2") or a date.
+struct TimePoint {
+  std::string text;                 ///< As written.
+  std::optional<Occasion> occasion; ///< Said by a word.
+  std::optional<double> day;        ///< From treatment, which is day 0.
+  std::optional<int> place;         ///< From 1.
+  std::optional<WrittenDate> date;
+
+  explicit operator bool() const { return occasion || day || place || date; }
+};
+
+/// Of the pieces of a header or a cell; nothing is said without one of the above.
+TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text);
+
+/// Of a cell in a column of times, which may also be a bare number (a day) or a date.
+TimePoint time_point_of_cell(std::string_view cell, const TableWords& words);
+
+/// The date in that order, where the order matters; nothing if it does and none is known.
+std::optional<std::chrono::year_month_day> in_order(const WrittenDate& date,
+                                                    std::optional<DateOrder> order);
+
+/// Where a time point stands, for a question.
+struct PlacedTime {
+  TimePoint time;
+  std::size_t line = 0;
+  std::size_t column = 0;
+};
+
+/// Which of these times counts as before treatment and which as after; nothing for one that counts
+/// as neither, because the layout names others.
+///
+/// Without the layout's days: words say it; of numbered days the only one up to 0 is before and the
+/// only one later is after; two places in a row, or two dates, are before and after in their order.
+/// @param order of dates, if it is known; needed for dates of which the order matters.
+/// @throws OpenQuestion if there are more times than two.
+std::vector<std::optional<Occasion>> occasions_of(const std::vector<PlacedTime>& times,
+                                                  const Layout& layout,
+                                                  std::optional<DateOrder> order,
+                                                  const Source& source);
+
+} // namespace eggfall

@@ -1,0 +1,231 @@
+#include "intake/understand.hpp"
+
+#include "base/problems.hpp"
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "formats/raw_sheets.hpp"
+#include "intake/counts_rows.hpp"
+#include "intake/join_sheets.hpp"
+#include "intake/open_question.hpp"
+#include "intake/raw_animals.hpp"
+#include "intake/reading_log.hpp"
+#include "intake/settle_attributes.hpp"
+#include "intake/settle_counts.hpp"
+#include "intake/sheet_reading.hpp"
+#include "trial/header_cells.hpp"
+#include "trial/trials_of.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <deque>
+#include <exception>
+#include <iterator>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+/// Whether a header is in our own words: a group, an animal and a count of ours.
+bool is_our_header(const TableRow& header) {
+  bool group = false;
+  bool animal = false;
+  bool count = false;
+  for (const std::string& cell : header.cells) {
+    const std::string key = header_key(cell);
+    group = group || key == "group";
+    animal = animal || key == "animal";
+    count = count || key.starts_with("eggs_before") || key.starts_with("epg_before") ||
+            key.starts_with("eggs_after") || key.starts_with("epg_after");
+  }
+  return group && animal && count;
+}
+
+/// A layout that changes even what a table in our own form says.
+bool overrules_our_form(const Layout& layout) {
+  return !layout.columns.empty() || layout.mean_of;
+}
+
+class TableReader {
+public:
+  TableReader(const ReadOptions& options, const Layout& layout)
+      : options_(options), layout_(layout) {}
+
+  /// A table in our own form is done with; any other waits for read_others().
+  void take(const TableBytes& table) {
+    ReadOptions options = options_;
+    options.trial_name = table.trial_name;
+    std::exception_ptr refused;
+    if (!overrules_our_form(layout_)) {
+      try {
+        add(read_trials(table.bytes, table.source, options));
+        return;
+      } catch (const InputError&) {
+        refused = std::current_exception();
+      }
+    }
+    take_apart(table, refused);
+  }
+
+  UnderstoodTables finish() {
+    if (!sheets_.empty()) {
+      try {
+        read_others();
+      } catch (const OpenQuestion&) {
+        throw;
+      } catch (const InputError&) {
+        if (refused_)
+          std::rethrow_exception(refused_);
+        throw;
+      }
+    }
+    result_.told = log_.told();
+    result_.all = log_.all();
+    return std::move(result_);
+  }
+
+private:
+  struct ReadSheet {
+    const TableBytes* table;
+    SheetReading reading;
+  };
+
+  void add(TrialTable table) {
+    std::ranges::move(table.trials, std::back_inserter(result_.table.trials));
+    std::ranges::move(table.notes, std::back_inserter(result_.table.notes));
+  }
+
+  /// @param refused by the reader of counts tables; null if it was not asked.
+  void take_apart(const TableBytes& table, const std::exception_ptr& refused) {
+    try {
+      books_.push_back(read_raw(table.bytes, table.source));
+    } catch (const InputError&) {
+      if (refused)
+        std::rethrow_exception(refused);
+      throw;
+    }
+    const RawBook& book = books_.back();
+    const bool ours = !book.sheets.empty() && !book.sheets[0].rows.empty() &&
+                      is_our_header(book.sheets[0].rows[0]);
+    if (ours && refused && !refused_)
+      refused_ = refused;
+    if (!book.encoding.empty() && book.encoding != "UTF-8")
+      log_.tell(fmt::format("{}: read as a text in {}", table.source.shown(), book.encoding));
+    std::vector<std::string> without;
+    std::size_t found = 0;
+    for (const RawSheet& sheet : book.sheets) {
+      if (auto reading = read_sheet_columns(sheet, layout_, problems_, log_)) {
+        sheets_.push_back({&table, std::move(*reading)});
+        ++found;
+      } else {
+        without.push_back(sheet.source.is_sheet() ? sheet.source.sheet : sheet.source.name);
+      }
+    }
+    problems_.throw_if_any();
+    if (found == 0)
+      refuse_without_counts(table, book, refused);
+    if (!without.empty())
+      log_.tell(fmt::format("{}: no counts in {} {}", table.source.name,
+                            without.size() == 1 ? "the sheet" : "the sheets",
+                            quoted_list(without, 12)));
+  }
+
+  [[noreturn]] void refuse_without_counts(const TableBytes& table, const RawBook& book,
+                                          const std::exception_ptr& refused) const {
+    if (refused && !book.sheets.empty() && !book.sheets[0].rows.empty() &&
+        is_our_header(book.sheets[0].rows[0]))
+      std::rethrow_exception(refused);
+    constexpr std::size_t most_listed = 12;
+    const TableRow* widest = nullptr;
+    for (const RawSheet& sheet : book.sheets)
+      for (const TableRow& row : sheet.rows)
+        if (widest == nullptr || row.cells.size() > widest->cells.size())
+          widest = &row;
+    std::vector<std::string> cells;
+    if (widest != nullptr)
+      std::ranges::copy_if(widest->cells, std::back_inserter(cells),
+                           [](const std::string& cell) { return !cell.empty(); });
+    throw InputError({Problem{
+        table.source, widest != nullptr ? widest->line : 0, 0, {},
+        widest != nullptr
+            ? fmt::format("no header with a column of counts; the widest row is {}",
+                          quoted_list(cells, most_listed))
+            : "no rows",
+        "a header such as animal, group, EPG before, EPG after; or what the columns are called: "
+        "--column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS"}});
+  }
+
+  void read_others() {
+    std::vector<SheetReading> readings;
+    for (const ReadSheet& each : sheets_)
+      readings.push_back(each.reading);
+    const std::optional<DateOrder> order = date_order_of(readings, layout_, log_);
+    std::vector<NamedSheet> named;
+    for (const ReadSheet& each : sheets_) {
+      const Source& source = each.reading.sheet->source;
+      named.push_back({each.table->trial_name,
+                       source.is_sheet() ? source.sheet : each.table->trial_name,
+                       animals_of(each.reading, layout_, order, problems_, log_)});
+    }
+    problems_.throw_if_any();
+    const bool one_table = sheets_.size() > 1 && std::ranges::all_of(sheets_, [&](const auto& each) {
+                             return each.table == sheets_.front().table;
+                           });
+    if (one_table)
+      keep_whole_sheets(named);
+    for (JoinedAnimals& joined :
+         joined_sheets(std::move(named), layout_, order, problems_, log_)) {
+      problems_.throw_if_any();
+      read_joined(joined, order);
+    }
+  }
+
+  /// Of a workbook with several sheets of both times, the first is read, as of any workbook; others
+  /// are told, with the option that reads them.
+  void keep_whole_sheets(std::vector<NamedSheet>& sheets) {
+    const auto whole = [](const NamedSheet& each) { return each.sheet.occasions.size() == 2; };
+    const auto first = std::ranges::find_if(sheets, whole);
+    if (first == sheets.end())
+      return;
+    std::vector<std::string> others;
+    for (const NamedSheet& each : sheets)
+      if (&each != &*first)
+        others.push_back(each.table);
+    log_.tell(fmt::format("{}: the sheet {} is read; {} {} counts too (--sheet reads another)",
+                          first->sheet.source.name, in_quotes(first->table),
+                          quoted_list(others, 12), others.size() == 1 ? "has" : "have"));
+    NamedSheet kept = std::move(*first);
+    sheets.clear();
+    sheets.push_back(std::move(kept));
+  }
+
+  void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
+    settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
+    settle_attributes(joined.animals, layout_, order, problems_, log_);
+    problems_.throw_if_any();
+    ReadOptions options = options_;
+    options.trial_name = joined.name;
+    add(trials_of(counts_rows(joined), options));
+  }
+
+  const ReadOptions& options_;
+  const Layout& layout_;
+  Problems problems_;
+  ReadingLog log_;
+  std::deque<RawBook> books_; ///< Of which the readings point into.
+  std::vector<ReadSheet> sheets_;
+  std::exception_ptr refused_; ///< By a table in our own words.
+  UnderstoodTables result_;
+};
+
+} // namespace
+
+UnderstoodTables understand_tables(const std::vector<TableBytes>& tables,
+                                   const ReadOptions& options, const Layout& layout) {
+  TableReader reader(options, layout);
+  for (const TableBytes& table : tables)
+    reader.take(table);
+  return reader.finish();
+}
+
+} // namespace eggfall
