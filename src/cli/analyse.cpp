@@ -174,14 +174,14 @@ void add_analyse(CLI::App& app, Action& action) {
       *app.add_subcommand("analyse", "From tables of egg counts to a verdict per drench group");
   command
       .add_option("TABLE", options->tables,
-                  "Counts tables, CSV or .xlsx (docs/data-format.md); - is standard input")
+                  "Counts tables, CSV, .xlsx or .ods (docs/data-format.md); - is standard input")
       ->type_name(file_value)
       ->required();
   add_reading_options(command, options->reading);
   add_units_option(command, options->settings.units_confirmed);
   command
       .add_option("--larvae", options->larvae_file,
-                  "Larvae told apart in cultures, CSV or .xlsx (docs/data-format.md): judges "
+                  "Larvae told apart in cultures, CSV, .xlsx or .ods (docs/data-format.md): judges "
                   "each worm")
       ->type_name(file_value);
   command.add_option("--larvae-sheet", options->larvae_sheet,

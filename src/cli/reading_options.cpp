@@ -23,7 +23,7 @@ std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
 
 void add_sheet_option(CLI::App& command, std::string& sheet) {
   command.add_option("--sheet", sheet,
-                     "The sheet to read of a workbook, .xlsx (default: the first)");
+                     "The sheet to read of a workbook, .xlsx or .ods (default: the first)");
 }
 
 void add_reading_options(CLI::App& command, ReadingOptions& options) {

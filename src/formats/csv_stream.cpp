@@ -1,7 +1,7 @@
 #include "formats/csv_stream.hpp"
 
 #include "base/text.hpp"
-#include "base/user_text.hpp"
+#include "formats/table_limits.hpp"
 
 #include <fmt/format.h>
 
@@ -10,9 +10,6 @@
 
 namespace eggfall {
 namespace {
-
-/// Of a row or line that has not ended; so much is kept in memory.
-constexpr std::size_t longest_open = most_columns * (longest_cell + 48);
 
 bool ends_line(char c) {
   return c == '\n' || c == '\r';
@@ -28,22 +25,15 @@ char delimiter_of(std::string_view header_line) {
 
 } // namespace
 
-CsvStream::CsvStream(TableBuilder& rows) : rows_(rows) {
-  if (csv_init(&parser_, CSV_STRICT | CSV_STRICT_FINI) != 0)
-    throw CalculationError("the CSV parser could not start");
-}
-
-CsvStream::~CsvStream() {
-  csv_free(&parser_);
-}
+CsvStream::CsvStream(TableBuilder& rows) : rows_(rows), parser_(CSV_STRICT | CSV_STRICT_FINI) {}
 
 void CsvStream::feed(std::string_view piece, const TableBuilder::Take& take) {
   while (!piece.empty()) {
     const auto end = std::ranges::find_if(piece, ends_line);
     if (end == piece.end()) {
       open_line_ += piece;
-      if (open_line_.size() > longest_open)
-        rows_.refuse(lines_ + 1, fmt::format("a line of more than {} bytes", longest_open),
+      if (open_line_.size() > longest_row)
+        rows_.refuse(lines_ + 1, fmt::format("a line of more than {} bytes", longest_row),
                      "lines of a table");
       return;
     }
@@ -64,10 +54,9 @@ void CsvStream::finish(const TableBuilder::Take& take) {
     read_line(std::exchange(open_line_, {}), take);
   if (!text_seen_)
     rows_.refuse_nothing();
-  if (csv_fini(&parser_, on_cell, on_row, this) != 0)
-    rows_.refuse(row_start_, "a double quote that is never closed", "a closing quote");
-  rethrow_failure();
-  if (row_ended_)
+  if (!parser_.finish())
+    rows_.refuse(parser_.row_start(), "a double quote that is never closed", "a closing quote");
+  if (parser_.row_ended())
     end_row(take);
 }
 
@@ -78,11 +67,8 @@ void CsvStream::read_line(std::string_view line, const TableBuilder::Take& take)
     ++lines_;
     line = checked_line(line);
   }
-  const bool mid_row = row_start_ != 0;
-  if (!mid_row && line.find_first_not_of(" \t\r\n") == std::string_view::npos)
+  if (!parser_.is_within_row() && line.find_first_not_of(" \t\r\n") == std::string_view::npos)
     return;
-  if (!mid_row)
-    row_start_ = lines_;
   if (!parsing_)
     start_parser(line);
   parse_line(line, take);
@@ -112,59 +98,28 @@ std::string_view CsvStream::checked_line(std::string_view line) {
 
 void CsvStream::start_parser(std::string_view header_line) {
   header_line.remove_prefix(std::min(header_line.find_first_not_of(" \t"), header_line.size()));
-  csv_set_delim(&parser_, static_cast<unsigned char>(delimiter_of(header_line)));
+  parser_.separate_by(delimiter_of(header_line));
   parsing_ = true;
 }
 
 void CsvStream::parse_line(std::string_view line, const TableBuilder::Take& take) {
-  if (csv_parse(&parser_, line.data(), line.size(), on_cell, on_row, this) != line.size())
+  if (!parser_.feed(line, lines_))
     rows_.refuse(lines_, "a double quote in the middle of a cell",
                  "quotes around the whole cell, and doubled inside it");
-  rethrow_failure();
-  row_size_ += line.size();
-  if (row_ended_)
+  if (parser_.row_ended())
     end_row(take);
-  else if (row_size_ > longest_open)
-    rows_.refuse(row_start_,
-                 fmt::format("a double quote that is not closed in {} bytes", longest_open),
+  else if (parser_.row_size() > longest_row)
+    rows_.refuse(parser_.row_start(),
+                 fmt::format("a double quote that is not closed in {} bytes", longest_row),
                  "a closing quote");
 }
 
-void CsvStream::on_cell(void* cell, std::size_t size, void* self) {
-  auto* const stream = static_cast<CsvStream*>(self);
-  try {
-    stream->add_cell({static_cast<const char*>(cell), size});
-  } catch (...) { // must not cross libcsv's C frames
-    if (!stream->failure_)
-      stream->failure_ = std::current_exception();
-  }
-}
-
-// The row is looked at later, for the same reason. A line holds the end of one row at most.
-void CsvStream::on_row(int /*end_of_line*/, void* self) {
-  static_cast<CsvStream*>(self)->row_ended_ = true;
-}
-
-void CsvStream::rethrow_failure() const {
-  if (failure_)
-    std::rethrow_exception(failure_);
-}
-
-void CsvStream::add_cell(std::string_view cell) {
-  row_.line = row_start_;
-  row_.cells.push_back(normalised(cell.substr(0, longest_cell + 1)));
-  if (too_long_ == 0 && cell.size() > longest_cell)
-    too_long_ = row_.cells.size();
-}
-
 void CsvStream::end_row(const TableBuilder::Take& take) {
-  row_ended_ = false;
-  row_start_ = 0;
-  row_size_ = 0;
-  if (too_long_ != 0)
-    rows_.refuse(row_.line, fmt::format("a cell of more than {} bytes", longest_cell),
-                 "a shorter one (is a quote left open?)", too_long_);
-  rows_.add(row_, take);
+  if (parser_.too_long() != 0)
+    rows_.refuse(parser_.row().line, fmt::format("a cell of more than {} bytes", longest_cell),
+                 "a shorter one (is a quote left open?)", parser_.too_long());
+  parser_.next_row();
+  rows_.add(parser_.row(), take);
 }
 
 } // namespace eggfall

@@ -42,9 +42,9 @@ struct Table {
 /// holds most of), double quotes allowed, any line ending, UTF-8 with or without a byte-order mark,
 /// after a first line such as "sep=;" or none.
 ///
-/// Or an .xlsx workbook, known by its first bytes: the sheet that `source` names, or else the
-/// first; the first row that is not empty is the header. A cell is read as its value, whatever its
-/// number format shows, but dates become YYYY-MM-DD.
+/// Or an .xlsx or .ods workbook, known by its first bytes: the sheet that `source` names, or else
+/// the first; the first row that is not empty is the header. A cell is read as its value, whatever
+/// its number format shows, but dates become YYYY-MM-DD.
 ///
 /// @throws InputError if the table is empty, larger than 64 MiB, has only a header or a header
 ///   of one column, has more than 1,000,000 rows, more than 20,000,000 cells (empty ones included)

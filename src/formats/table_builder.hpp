@@ -3,6 +3,7 @@
 #include "base/problems.hpp"
 #include "eggfall/base/source.hpp"
 #include "formats/table.hpp"
+#include "formats/table_limits.hpp"
 
 #include <cstddef>
 #include <functional>
@@ -10,9 +11,6 @@
 #include <string_view>
 
 namespace eggfall {
-
-inline constexpr std::size_t longest_cell = 1'000; ///< In bytes.
-inline constexpr std::size_t most_columns = 1'000;
 
 /// Makes a table of rows as they come, from a text or a sheet: the first that is not blank is the
 /// header, and the others are as wide as it.

@@ -1,8 +1,6 @@
 #include "formats/table_stream.hpp"
 
-#include "base/text.hpp"
-#include "formats/workbook.hpp"
-#include "formats/workbook_rows.hpp"
+#include "formats/spreadsheet.hpp"
 
 #include <fmt/format.h>
 
@@ -12,7 +10,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t bytes_that_tell = 4;
 constexpr std::size_t largest_workbook = 64U << 20U;
 
 } // namespace
@@ -40,17 +37,10 @@ void TableStream::feed(std::string_view piece, const TableBuilder::Take& take) {
 }
 
 void TableStream::look_at_start(const TableBuilder::Take& take) {
-  if (held_.starts_with("PK\x03\x04") || held_.starts_with("PK\x05\x06")) {
+  if (is_spreadsheet(held_, {source_.name, wanted_sheet_})) {
     kind_ = Kind::workbook;
     return;
   }
-  if (held_.starts_with("\xD0\xCF\x11\xE0"))
-    rows_.refuse(0, "a spreadsheet workbook of the old kind (.xls), or one with a password",
-                 "an .xlsx workbook without a password, or a text table; save the sheet as \"CSV "
-                 "UTF-8\"");
-  if (!wanted_sheet_.empty())
-    rows_.refuse(0, "a text table",
-                 fmt::format("a workbook with a sheet {}", in_quotes(wanted_sheet_)));
   kind_ = Kind::text;
   text_.feed(std::exchange(held_, {}), take);
 }
@@ -66,9 +56,9 @@ void TableStream::finish(const TableBuilder::Take& take) {
 }
 
 void TableStream::read_workbook(const TableBuilder::Take& take) {
-  const Workbook workbook(held_, source_.name);
+  const Spreadsheet workbook(held_, source_.name);
   source_.sheet = workbook.sheet_name(wanted_sheet_);
-  read_sheet(workbook, source_, [&](TableRow& row) { rows_.add(row, take); });
+  workbook.read_sheet(source_, [&](TableRow& row) { rows_.add(row, take); });
 }
 
 } // namespace eggfall

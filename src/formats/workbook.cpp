@@ -1,11 +1,7 @@
 #include "formats/workbook.hpp"
 
-#include "base/quoted_list.hpp"
-#include "base/text.hpp"
-#include "eggfall/base/error.hpp"
+#include "formats/workbook_parts.hpp"
 #include "formats/xml_nodes.hpp"
-
-#include <fmt/format.h>
 
 #include <algorithm>
 #include <filesystem>
@@ -54,9 +50,6 @@ std::string relation_id(const pugi::xml_node& node) {
   return {};
 }
 
-/// Too many for any table, and each takes far more memory than it takes bytes.
-constexpr std::ptrdiff_t most_tags = 30'000'000;
-
 } // namespace
 
 std::string string_item_text(const pugi::xml_node& item) {
@@ -70,17 +63,7 @@ std::string string_item_text(const pugi::xml_node& item) {
   return text;
 }
 
-Workbook::Workbook(std::string_view bytes, const std::string& source)
-    : source_(source), archive_(bytes, source) {
-  const auto refuse = [&](std::string found) {
-    throw InputError({Problem{source_,
-                              0,
-                              0,
-                              {},
-                              std::move(found),
-                              "an .xlsx workbook with a worksheet, or a text table; save the sheet "
-                              "as \"CSV UTF-8\""}});
-  };
+Workbook::Workbook(ZipArchive archive) : archive_(std::move(archive)) {
   std::string main_part;
   if (const auto package = xml(relations_part("")))
     for (const Relation& each : relations(*package, ""))
@@ -88,32 +71,17 @@ Workbook::Workbook(std::string_view bytes, const std::string& source)
         main_part = each.part;
   const auto workbook = main_part.empty() ? std::nullopt : xml(main_part);
   if (!workbook || !is_named(workbook->document_element(), "workbook"))
-    refuse("a zip file that is no .xlsx workbook");
+    refuse_no_workbook(archive_);
   const pugi::xml_node root = workbook->document_element();
   if (child_named(root, "workbookPr").attribute("date1904").as_bool())
     date_system_ = DateSystem::from_1904;
   read_sheets(main_part, root);
   if (sheets_.empty())
-    refuse("a workbook without a worksheet");
+    refuse_without_sheet(archive_);
 }
 
 std::optional<pugi::xml_document> Workbook::xml(const std::string& part) const {
-  auto text = archive_.part(part);
-  if (!text)
-    return std::nullopt;
-  if (std::ranges::count(*text, '<') > most_tags)
-    throw InputError(
-        {Problem{source_,
-                 0,
-                 0,
-                 {},
-                 fmt::format("more than {} tags in its part {}", most_tags, in_quotes(part)),
-                 "a smaller workbook"}});
-  pugi::xml_document document;
-  constexpr unsigned options = pugi::parse_default | pugi::parse_ws_pcdata_single;
-  if (!document.load_buffer(text->data(), text->size(), options))
-    archive_.refuse_damaged(part);
-  return document;
+  return xml_part(archive_, part, pugi::parse_default | pugi::parse_ws_pcdata_single);
 }
 
 void Workbook::read_sheets(const std::string& part, const pugi::xml_node& workbook) {
@@ -163,22 +131,11 @@ void Workbook::read_styles(const std::string& part) {
   }
 }
 
-std::string Workbook::sheet_name(const std::string& wanted) const {
-  constexpr std::size_t most_listed = 20;
-  if (wanted.empty())
-    return sheets_.front().name;
+std::vector<std::string> Workbook::sheet_names() const {
   std::vector<std::string> names;
-  for (const SheetPart& sheet : sheets_) {
-    if (lower_case(sheet.name) == lower_case(wanted)) // a workbook has no two such
-      return sheet.name;
+  for (const SheetPart& sheet : sheets_)
     names.push_back(sheet.name);
-  }
-  throw InputError({Problem{source_,
-                            0,
-                            0,
-                            {},
-                            "no sheet " + in_quotes(wanted),
-                            "one of its sheets " + quoted_list(names, most_listed)}});
+  return names;
 }
 
 pugi::xml_document Workbook::sheet(const std::string& name) const {

@@ -19,13 +19,12 @@ std::string string_item_text(const pugi::xml_node& item);
 /// An .xlsx workbook: its worksheets by name, and what their cells refer to.
 class Workbook {
 public:
-  /// `source` names it in messages; `bytes` must outlive this.
-  /// @throws InputError if it is damaged, too large, has a password, or is no .xlsx workbook.
-  Workbook(std::string_view bytes, const std::string& source);
+  /// @throws InputError if it is damaged, too large, has a password, is no workbook, or is one
+  ///   without a worksheet.
+  explicit Workbook(ZipArchive archive);
 
-  /// The name of the sheet wanted, as the workbook writes it, or of the first if `wanted` is empty.
-  /// @throws InputError, listing the sheets, if there is none of that name.
-  std::string sheet_name(const std::string& wanted) const;
+  /// At least one, in their order.
+  std::vector<std::string> sheet_names() const;
 
   /// The worksheet of that name, which must be one of the workbook's.
   /// @throws InputError if it is damaged or too large.
@@ -50,7 +49,6 @@ private:
   void read_shared_strings(const std::string& part);
   void read_styles(const std::string& part);
 
-  std::string source_;
   ZipArchive archive_;
   std::vector<SheetPart> sheets_;
   std::vector<std::string> shared_strings_;

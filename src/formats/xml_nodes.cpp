@@ -14,6 +14,22 @@ pugi::xml_node child_named(const pugi::xml_node& parent, std::string_view name) 
   return parent.find_child([&](const pugi::xml_node& child) { return is_named(child, name); });
 }
 
+std::string_view attribute_named(const pugi::xml_node& node, std::string_view name) {
+  return node
+      .find_attribute(
+          [&](const pugi::xml_attribute& each) { return local_name(each.name()) == name; })
+      .value();
+}
+
+pugi::xml_node next_within(const pugi::xml_node& root, const pugi::xml_node& node, bool into) {
+  if (into && !node.first_child().empty())
+    return node.first_child();
+  pugi::xml_node at = node;
+  while (at != root && at.next_sibling().empty())
+    at = at.parent();
+  return at == root ? pugi::xml_node() : at.next_sibling();
+}
+
 std::string text_within(const pugi::xml_node& node) {
   std::string text;
   for (const pugi::xml_node& child : node)

@@ -9,13 +9,6 @@
 #include <utility>
 
 namespace eggfall {
-namespace {
-
-[[noreturn]] void refuse(const std::string& source, std::string found, std::string expected) {
-  throw InputError({Problem{source, 0, 0, {}, std::move(found), std::move(expected)}});
-}
-
-} // namespace
 
 ZipArchive::ZipArchive(std::string_view bytes, std::string source) : source_(std::move(source)) {
   zip_error_t error;
@@ -32,10 +25,22 @@ ZipArchive::ZipArchive(std::string_view bytes, std::string source) : source_(std
 }
 
 void ZipArchive::refuse_damaged(std::string_view what) const {
-  refuse(source_,
-         what.empty() ? "a workbook that is damaged or cut short"
+  refuse(what.empty() ? "a workbook that is damaged or cut short"
                       : fmt::format("a workbook that is damaged (in its part {})", in_quotes(what)),
-         "a whole .xlsx workbook; save or copy it again");
+         "a whole .xlsx or .ods workbook; save or copy it again");
+}
+
+void ZipArchive::refuse_password() const {
+  refuse("a workbook with a password",
+         "one without; open it in a spreadsheet and save it again without the password");
+}
+
+void ZipArchive::refuse(std::string found, std::string expected) const {
+  throw InputError({Problem{source_, 0, 0, {}, std::move(found), std::move(expected)}});
+}
+
+bool ZipArchive::has(const std::string& name) const {
+  return zip_name_locate(archive_.get(), name.c_str(), ZIP_FL_NOCASE) >= 0;
 }
 
 std::optional<std::string> ZipArchive::part(const std::string& name) const {
@@ -46,7 +51,7 @@ std::optional<std::string> ZipArchive::part(const std::string& name) const {
   zip_stat_t stat;
   if (zip_stat_index(archive_.get(), at, 0, &stat) == 0 &&
       (stat.valid & ZIP_STAT_ENCRYPTION_METHOD) != 0 && stat.encryption_method != ZIP_EM_NONE)
-    refuse(source_, "a workbook with a password", "one without");
+    refuse_password();
   const std::unique_ptr<zip_file_t, Close> file(zip_fopen_index(archive_.get(), at, 0));
   if (!file)
     refuse_damaged(name);
@@ -61,8 +66,7 @@ std::optional<std::string> ZipArchive::part(const std::string& name) const {
     text.append(piece.data(), static_cast<std::size_t>(size));
     // What the file says of its size is not to be believed.
     if (text.size() > largest_part)
-      refuse(source_,
-             fmt::format("a part {} of more than {} MiB", in_quotes(name), largest_part >> 20U),
+      refuse(fmt::format("a part {} of more than {} MiB", in_quotes(name), largest_part >> 20U),
              "a smaller workbook");
   }
 }

@@ -34,15 +34,15 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"half a workbook",
        "PK\x03\x04rest",
-       "t.csv: found a workbook that is damaged or cut short; expected a whole .xlsx workbook; "
-       "save "
-       "or copy it again",
+       "t.csv: found a workbook that is damaged or cut short; expected a whole .xlsx or .ods "
+       "workbook; save or copy it again",
        {}},
       {"an old workbook",
        "\xD0\xCF\x11\xE0rest",
        "t.csv: found a spreadsheet workbook of the old kind (.xls), or one with a password; "
-       "expected "
-       "an .xlsx workbook without a password, or a text table; save the sheet as \"CSV UTF-8\"",
+       "expected an .xlsx or .ods workbook without a password, or a text table; open it in a "
+       "spreadsheet and save it as .xlsx, .ods or \"CSV UTF-8\" (without the password, if it has "
+       "one)",
        {}},
       {"Latin-1", "group,animal,eggs_before,eggs_after\nA,caf\xE9,5,1\n",
        "t.csv:2: found the byte 0xE9, which is not UTF-8; expected UTF-8; save the "

@@ -247,16 +247,17 @@ TEST_CASE("Sheets come in the order of the workbook, found by their relations") 
 }
 
 TEST_CASE("What is no workbook, or a damaged one, is refused with one message") {
-  const std::string none = "; expected an .xlsx workbook with a worksheet, or a text table; save "
-                           "the sheet as \"CSV UTF-8\"";
-  const std::string damaged = "; expected a whole .xlsx workbook; save or copy it again";
+  const std::string none =
+      "; expected an .xlsx or .ods workbook with a worksheet, or a text table; "
+      "save the sheet as \"CSV UTF-8\"";
+  const std::string damaged = "; expected a whole .xlsx or .ods workbook; save or copy it again";
   const std::string whole = bytes_of("brackenhill.xlsx");
   for (const std::size_t size :
        {std::size_t{4}, std::size_t{100}, whole.size() / 2, whole.size() - 1})
     CHECK(refused(whole.substr(0, size)) ==
           "t.xlsx: found a workbook that is damaged or cut short" + damaged);
   CHECK(refused(zip_of({{"mimetype", "text"}})) ==
-        "t.xlsx: found a zip file that is no .xlsx workbook" + none);
+        "t.xlsx: found a zip file that is no .xlsx or .ods workbook" + none);
   CHECK(refused(zip_of(with_part(parts_of_workbook(""), "xl/workbook.xml",
                                  "<workbook><sheets/></workbook>"))) ==
         "t.xlsx: found a workbook without a worksheet" + none);
@@ -265,11 +266,13 @@ TEST_CASE("What is no workbook, or a damaged one, is refused with one message") 
         "t.xlsx: found a workbook that is damaged (in its part \"xl/worksheets/sheet1.xml\")" +
             damaged);
   CHECK(refused(locked_zip_of(parts_of_workbook(""))) ==
-        "t.xlsx: found a workbook with a password; expected one without");
+        "t.xlsx: found a workbook with a password; expected one without; open it in a spreadsheet "
+        "and save it again without the password");
   CHECK(refused(bytes_of("days-from-1904.xls")) ==
         "t.xlsx: found a spreadsheet workbook of the old kind (.xls), or one with a password; "
-        "expected an .xlsx workbook without a password, or a text table; save the sheet as \"CSV "
-        "UTF-8\"");
+        "expected an .xlsx or .ods workbook without a password, or a text table; open it in a "
+        "spreadsheet and save it as .xlsx, .ods or \"CSV UTF-8\" (without the password, if it has "
+        "one)");
 }
 
 TEST_CASE("A damaged byte of a workbook never goes unnoticed in its cells") {
