@@ -3,6 +3,7 @@
 #include "cli/files.hpp"
 #include "cli/help.hpp"
 #include "cli/png.hpp"
+#include "cli/read_tables.hpp"
 #include "cli/reading_options.hpp"
 #include "cli/screen.hpp"
 #include "cli/values.hpp"
@@ -17,7 +18,6 @@
 #include "eggfall/report/analysis_page.hpp"
 #include "eggfall/report/analysis_text.hpp"
 #include "eggfall/trial/read_cultures.hpp"
-#include "eggfall/trial/read_trials.hpp"
 #include "report/analysis_workbook.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/safety_note.hpp"
@@ -29,7 +29,6 @@
 #include <iterator>
 #include <memory>
 #include <optional>
-#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -69,25 +68,15 @@ struct AnalyseOptions {
   AnalysisSettings settings;
 };
 
-/// All tables' trials, with their cultures; a name may not come twice.
-TrialTable read_tables(const AnalyseOptions& options) {
-  TrialTable all;
-  std::set<std::string> names;
-  for (const std::string& path : options.tables) {
-    TrialTable table = read_trials(read_file(path), {path, options.reading.sheet},
-                                   read_options(options.reading, path));
-    for (const Trial& trial : table.trials)
-      if (!names.insert(trial.name).second)
-        refuse_trial_again(path, trial.name);
-    std::ranges::move(table.trials, std::back_inserter(all.trials));
-    std::ranges::move(table.notes, std::back_inserter(all.notes));
-  }
+/// All tables' trials, with their cultures.
+UnderstoodTables all_tables(const AnalyseOptions& options) {
+  UnderstoodTables all = read_tables(options.tables, options.reading);
   if (!options.larvae_file.empty()) {
     TrialTable cultured =
         read_cultures(read_file(options.larvae_file), {options.larvae_file, options.larvae_sheet},
-                      std::move(all.trials));
-    all.trials = std::move(cultured.trials);
-    std::ranges::move(cultured.notes, std::back_inserter(all.notes));
+                      std::move(all.table.trials));
+    all.table.trials = std::move(cultured.trials);
+    std::ranges::move(cultured.notes, std::back_inserter(all.table.notes));
   }
   return all;
 }
@@ -130,8 +119,9 @@ void run_analyse(const AnalyseOptions& options) {
   check_outputs(outputs, inputs);
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
-  const TrialTable table = read_tables(options);
-  tell_notes(table.notes);
+  const UnderstoodTables understood = all_tables(options);
+  const TrialTable& table = understood.table;
+  tell_reading(understood);
   const std::size_t groups = treated_groups(table.trials);
   if (groups > most_groups)
     throw InputError(fmt::format("found {} treated groups; expected at most {} (eggfall survey "

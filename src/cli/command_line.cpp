@@ -28,6 +28,7 @@ std::unique_ptr<CLI::App> command_line(Action& action) {
   app->require_subcommand(1);
   app->formatter(std::make_shared<HelpFormatter>());
   add_analyse(*app, action);
+  add_read(*app, action);
   add_survey(*app, action);
   add_factor(*app, action);
   add_audit(*app, action);

@@ -13,6 +13,7 @@ using Action = std::function<void()>;
 
 /// Each adds its subcommand to `app`; if that is chosen, `action` is set to its work.
 void add_analyse(CLI::App& app, Action& action);
+void add_read(CLI::App& app, Action& action);
 void add_factor(CLI::App& app, Action& action);
 void add_survey(CLI::App& app, Action& action);
 void add_audit(CLI::App& app, Action& action);

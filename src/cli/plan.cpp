@@ -4,6 +4,7 @@
 #include "cli/drug_class_option.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
+#include "cli/read_tables.hpp"
 #include "cli/reading_options.hpp"
 #include "cli/screen.hpp"
 #include "cli/values.hpp"
@@ -12,7 +13,6 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/plan/plan.hpp"
-#include "eggfall/trial/read_trials.hpp"
 #include "judgement/judge.hpp"
 #include "plan/plan_json.hpp"
 #include "plan/plan_page.hpp"
@@ -93,13 +93,12 @@ CountingChoice parse_counting(const std::string& text) {
 std::vector<Count> pilot_counts(const PlanOptions& options) {
   ReadingOptions reading;
   reading.factor = parse_counting(options.counting.front()).factor.value();
-  ReadOptions how = read_options(reading, options.pilot);
-  how.needed = NeededCounts::before;
-  const TrialTable table =
-      read_trials(read_file(options.pilot), {options.pilot, options.sheet}, how);
-  tell_notes(table.notes);
+  reading.sheet = options.sheet;
+  const UnderstoodTables understood =
+      read_tables({options.pilot}, reading, NeededCounts::before);
+  tell_reading(understood);
   std::vector<Count> counts;
-  for (const Trial& trial : table.trials)
+  for (const Trial& trial : understood.table.trials)
     for (const Group& group : trial.groups)
       for (const Animal& animal : group.animals)
         if (animal.before)

@@ -35,6 +35,7 @@ void add_reading_options(CLI::App& command, ReadingOptions& options) {
   command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
       ->check(hosts());
   command.add_option("--control", options.control, "Name of the untreated control group");
+  add_layout_options(command, options.layout);
 }
 
 void add_units_option(CLI::App& command, bool& confirmed) {
@@ -43,12 +44,17 @@ void add_units_option(CLI::App& command, bool& confirmed) {
       "The counts are eggs, and before and after are right, though they look otherwise");
 }
 
-ReadOptions read_options(const ReadingOptions& options, const std::string& table) {
+ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
+                         const std::string& table) {
   ReadOptions read;
   read.factor_before = factor(options.factor_before, options.factor);
   read.factor_after = factor(options.factor_after, options.factor);
-  read.host = options.host;
-  read.control = options.control;
+  if (!read.factor_before)
+    read.factor_before = factor(layout.factor_before, layout.factor);
+  if (!read.factor_after)
+    read.factor_after = factor(layout.factor_after, layout.factor);
+  read.host = options.host.empty() ? layout.host : options.host;
+  read.control = options.control.empty() ? layout.control : options.control;
   read.trial_name = table == "-" ? "" : normalised(std::filesystem::path(table).stem().string());
   if (read.trial_name.empty()) // or nothing in the file's name can be shown
     read.trial_name = "trial";

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "cli/layout_options.hpp"
+
 #include "eggfall/trial/read_trials.hpp"
 
 #include <optional>
@@ -19,6 +21,7 @@ struct ReadingOptions {
   std::string host;
   std::string control;
   std::string sheet; ///< Of workbooks; empty: the first.
+  LayoutOptions layout;
 };
 
 /// `--sheet`, for a command that reads tables.
@@ -29,9 +32,10 @@ void add_reading_options(CLI::App& command, ReadingOptions& options);
 /// `--units-confirmed`: what looks like EPG typed as eggs, or swapped, is as the table says.
 void add_units_option(CLI::App& command, bool& confirmed);
 
-/// The same for one table, whose trial is named after its file.
+/// The same for one table, whose trial is named after its file; the layout says what options do not.
 /// @throws InputError for an impossible factor.
-ReadOptions read_options(const ReadingOptions& options, const std::string& table);
+ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
+                         const std::string& table);
 
 /// Says that a trial of this name was in an earlier table.
 [[noreturn]] void refuse_trial_again(const std::string& table, const std::string& trial);

@@ -75,7 +75,7 @@ Survey survey_asked_for(const SurveyOptions& options) {
     breakdowns.push_back(parse_breakdown(by));
   Survey survey =
       empty_survey(std::move(settings), parse_shard(options.work.shard), std::move(breakdowns));
-  survey.reading = read_options(options.reading, "-");
+  survey.reading = read_options(options.reading, {}, "-");
   return survey;
 }
 

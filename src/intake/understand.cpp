@@ -21,6 +21,7 @@
 #include <deque>
 #include <exception>
 #include <iterator>
+#include <set>
 #include <utility>
 
 namespace eggfall {
@@ -58,7 +59,7 @@ public:
     std::exception_ptr refused;
     if (!overrules_our_form(layout_)) {
       try {
-        add(read_trials(table.bytes, table.source, options));
+        add(read_trials(table.bytes, table.source, options), table.source);
         return;
       } catch (const InputError&) {
         refused = std::current_exception();
@@ -81,6 +82,9 @@ public:
     }
     result_.told = log_.told();
     result_.all = log_.all();
+    for (Trial& trial : result_.table.trials)
+      if (understood_.contains(trial.name))
+        trial.reading = result_.all;
     return std::move(result_);
   }
 
@@ -90,7 +94,12 @@ private:
     SheetReading reading;
   };
 
-  void add(TrialTable table) {
+  /// A trial may not come in two tables.
+  void add(TrialTable table, const Source& source) {
+    for (const Trial& trial : table.trials)
+      if (!names_.insert(trial.name).second)
+        throw InputError({Problem{source, 0, 0, {}, "a trial " + in_quotes(trial.name) + " again",
+                                  "each trial in one table only (a column trial names them)"}});
     std::ranges::move(table.trials, std::back_inserter(result_.table.trials));
     std::ranges::move(table.notes, std::back_inserter(result_.table.notes));
   }
@@ -205,7 +214,10 @@ private:
     problems_.throw_if_any();
     ReadOptions options = options_;
     options.trial_name = joined.name;
-    add(trials_of(counts_rows(joined), options));
+    TrialTable table = trials_of(counts_rows(joined), options);
+    for (const Trial& trial : table.trials)
+      understood_.insert(trial.name);
+    add(std::move(table), joined.source);
   }
 
   const ReadOptions& options_;
@@ -214,6 +226,8 @@ private:
   ReadingLog log_;
   std::deque<RawBook> books_; ///< Of which the readings point into.
   std::vector<ReadSheet> sheets_;
+  std::set<std::string> names_;      ///< Of all trials so far.
+  std::set<std::string> understood_; ///< Of those whose tables were not in our own form.
   std::exception_ptr refused_; ///< By a table in our own words.
   UnderstoodTables result_;
 };

@@ -86,6 +86,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   const CutOffs criteria = with_criteria_first(cut_offs, settings.criteria);
   TrialAnalysis result;
   result.trial = trial.name;
+  result.reading = trial.reading;
   const Group* control = control_of(trial);
   if (control != nullptr)
     result.control = analyse_control(*control);

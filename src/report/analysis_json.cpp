@@ -292,6 +292,8 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                               {"groups", std::move(groups)},
                               {"ranking", trial.ranking ? to_json(*trial.ranking) : Json(nullptr)},
                               {"combinations", std::move(combinations)}});
+    if (!trial.reading.empty())
+      json["trials"].back()["reading"] = trial.reading;
   }
   // Names from the command line may be no UTF-8; their bytes are then replaced.
   return json.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";

@@ -241,6 +241,12 @@ std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
     out += control_block(*trial.control, verbosity) + '\n';
   if (const std::string ranking = ranking_summary(trial, verbosity); !ranking.empty())
     out += ranking + '\n';
+  if (verbosity == Verbosity::full && !trial.reading.empty()) {
+    out += "How the table was read\n";
+    for (const std::string& line : trial.reading)
+      out += entry("", line, "- ");
+    out += '\n';
+  }
   const std::string note = paragraph(class_letters(trial), screen_width) + prior_note(trial) +
                            check_note(titles_from_memory(trial));
   if (note.empty())

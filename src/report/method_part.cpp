@@ -53,6 +53,24 @@ std::string settings_text(const AnalysisSettings& settings) {
       settings.criteria.empty() ? "the first of all" : settings.criteria);
 }
 
+/// What tables that were not in our own form were taken for, each line once.
+void add_reading(pugi::xml_node part, const std::vector<TrialAnalysis>& trials) {
+  std::vector<std::string> lines;
+  for (const TrialAnalysis& trial : trials)
+    for (const std::string& line : trial.reading)
+      if (std::ranges::find(lines, line) == lines.end())
+        lines.push_back(line);
+  if (lines.empty())
+    return;
+  add_element(part, "h2", "How the table was read");
+  add_element(part, "p",
+              "The counts came in a table of its owner's own form. Compare what it was taken for "
+              "with the table itself.");
+  pugi::xml_node list = add_element(part, "ul");
+  for (const std::string& line : lines)
+    add_element(list, "li", line);
+}
+
 } // namespace
 
 void add_method_part(pugi::xml_node body, const std::vector<TrialAnalysis>& trials,
@@ -66,6 +84,7 @@ void add_method_part(pugi::xml_node body, const std::vector<TrialAnalysis>& tria
       "of counting allows by itself where that reaches further still, since few eggs cannot say "
       "more. The same counts, seed and version give the same numbers on every machine.");
   add_element(part, "p", settings_text(settings), "note");
+  add_reading(part, trials);
   std::vector<std::string> from_memory;
   for (const TrialAnalysis& trial : trials)
     for (const std::string& title : titles_from_memory(trial))

@@ -96,19 +96,19 @@ void add_occasion(std::vector<WrittenColumn>& columns, std::string_view name,
 std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool several) {
   std::vector<WrittenColumn> columns;
   if (several)
-    columns.push_back({"trial", [](const Row& row) { return csv_cell(row.trial.name); }, true});
-  columns.push_back({"group", [](const Row& row) { return csv_cell(row.group.name); }, true});
-  columns.push_back({"animal", [](const Row& row) { return csv_cell(row.animal.tag); }, true});
+    columns.push_back({"trial", [](const Row& row) { return row.trial.name; }, true});
+  columns.push_back({"group", [](const Row& row) { return row.group.name; }, true});
+  columns.push_back({"animal", [](const Row& row) { return row.animal.tag; }, true});
   columns.push_back({"role", [](const Row& row) -> std::string {
                        if (row.group.role == Role::control)
                          return "control";
                        return sounds_untreated(row.group.name) ? "treated" : "";
                      }});
-  columns.push_back({"drench", [](const Row& row) { return csv_cell(row.group.drench); }});
+  columns.push_back({"drench", [](const Row& row) { return row.group.drench; }});
   columns.push_back({"class", [](const Row& row) { return to_string(row.group.classes); }});
-  columns.push_back({"host", [](const Row& row) { return csv_cell(row.group.host); }});
-  columns.push_back({"worm", [](const Row& row) { return csv_cell(row.group.worm); }});
-  columns.push_back({"region", [](const Row& row) { return csv_cell(row.group.region); }});
+  columns.push_back({"host", [](const Row& row) { return row.group.host; }});
+  columns.push_back({"worm", [](const Row& row) { return row.group.worm; }});
+  columns.push_back({"region", [](const Row& row) { return row.group.region; }});
   columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
   columns.push_back({"animals_in_pool", pool_cell});
   add_occasion(columns, "before", occasion_before);
@@ -167,14 +167,14 @@ void append_culture(std::string& text, const std::vector<std::string>& names, st
 
 } // namespace
 
-std::string counts_table(const std::vector<Trial>& trials) {
+CountsCells counts_cells(const std::vector<Trial>& trials) {
   const std::vector<Row> rows = rows_of(trials);
   std::set<std::string> worms;
   for (const Row& row : rows)
     for (const auto& [worm, samples] : row.animal.kinds)
       worms.insert(worm);
-  std::vector<std::string> heads;
-  std::vector<std::vector<std::string>> lines(rows.size());
+  CountsCells written;
+  written.rows.resize(rows.size());
   for (const WrittenColumn& column : all_columns(worms, trials.size() > 1)) {
     std::vector<std::string> cells;
     cells.reserve(rows.size());
@@ -183,13 +183,25 @@ std::string counts_table(const std::vector<Trial>& trials) {
     const bool empty = std::ranges::all_of(cells, [](const auto& cell) { return cell.empty(); });
     if (empty && !column.needed)
       continue;
-    heads.push_back(csv_cell(column.head));
+    written.columns.push_back(column.head);
     for (std::size_t i = 0; i < rows.size(); ++i)
-      lines[i].push_back(std::move(cells[i]));
+      written.rows[i].push_back(std::move(cells[i]));
   }
-  std::string text = csv_row(heads) + "\r\n";
-  for (const std::vector<std::string>& line : lines)
-    text += csv_row(line) + "\r\n";
+  return written;
+}
+
+std::string counts_table(const std::vector<Trial>& trials) {
+  const CountsCells cells = counts_cells(trials);
+  const auto line = [](const std::vector<std::string>& row) {
+    std::vector<std::string> quoted;
+    quoted.reserve(row.size());
+    for (const std::string& cell : row)
+      quoted.push_back(csv_cell(cell));
+    return csv_row(quoted) + "\r\n";
+  };
+  std::string text = line(cells.columns);
+  for (const std::vector<std::string>& row : cells.rows)
+    text += line(row);
   return text;
 }
 

@@ -7,6 +7,15 @@
 
 namespace eggfall {
 
+/// The cells of a counts table (docs/data-format.md), as texts; every row is as wide as `columns`.
+struct CountsCells {
+  std::vector<std::string> columns;
+  std::vector<std::vector<std::string>> rows;
+};
+
+/// The cells of the table that counts_table() writes. Throws as it does.
+CountsCells counts_cells(const std::vector<Trial>& trials);
+
 /// Trials as a counts table, CSV (docs/data-format.md): read_trials() makes the same trials of it.
 /// A column that no animal needs is left out; repeated counts of a sample are written as their sum.
 /// @throws InputError for a tag, group or trial that a counts table cannot hold: an empty one.

@@ -116,6 +116,9 @@ struct Group {
 struct Trial {
   std::string name;
   std::vector<Group> groups; ///< At most one of them has the role control.
+  /// What its tables were taken for, line by line; empty for counts tables in our own form, which
+  /// leave nothing to be understood.
+  std::vector<std::string> reading = {};
 };
 
 /// The trial's control group, or nullptr. The pointer lives as long as `trial`.
