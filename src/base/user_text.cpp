@@ -6,8 +6,10 @@
 #include <utf8proc.h>
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <memory>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -72,6 +74,20 @@ std::string mapped(std::string_view text, int how) {
   return {reinterpret_cast<const char*>(result), static_cast<std::size_t>(size)};
 }
 
+constexpr int look = UTF8PROC_STABLE | UTF8PROC_COMPAT | UTF8PROC_COMPOSE | UTF8PROC_CASEFOLD |
+                     UTF8PROC_IGNORE | UTF8PROC_LUMP;
+
+std::string replaced(std::string_view text, std::string_view from, std::string_view to) {
+  std::string out;
+  std::size_t at = 0;
+  for (std::size_t next = 0; (next = text.find(from, at)) != std::string_view::npos;
+       at = next + from.size()) {
+    out += text.substr(at, next - at);
+    out += to;
+  }
+  return out += text.substr(at);
+}
+
 std::string with_single_blanks(std::string_view text) {
   std::string out;
   bool blank = false;
@@ -87,6 +103,96 @@ std::string with_single_blanks(std::string_view text) {
   });
   return out;
 }
+
+bool is_apostrophe(std::uint32_t point) {
+  return point == '\'' || point == '`' || point == 0x2019U;
+}
+
+enum class Sort { small, capital, other_letter, digit, none };
+
+Sort sort_of(std::uint32_t point) {
+  if (point >= '0' && point <= '9')
+    return Sort::digit;
+  switch (utf8proc_category(static_cast<utf8proc_int32_t>(point))) {
+  case UTF8PROC_CATEGORY_LL:
+    return Sort::small;
+  case UTF8PROC_CATEGORY_LU:
+  case UTF8PROC_CATEGORY_LT:
+    return Sort::capital;
+  case UTF8PROC_CATEGORY_LM:
+  case UTF8PROC_CATEGORY_LO:
+  case UTF8PROC_CATEGORY_MN:
+  case UTF8PROC_CATEGORY_MC:
+    return Sort::other_letter;
+  default:
+    return Sort::none;
+  }
+}
+
+/// Takes a text apart, character by character; what a mark is may depend on its neighbours.
+class RunFinder {
+public:
+  explicit RunFinder(std::string_view text) {
+    each_character(text, [&](std::uint32_t point, std::string_view bytes) {
+      characters_.push_back(
+          {point, static_cast<std::size_t>(bytes.data() - text.data()), bytes.size()});
+    });
+  }
+
+  std::vector<WordRun> runs() const {
+    std::vector<WordRun> found;
+    Sort before = Sort::none;
+    for (std::size_t i = 0; i < characters_.size(); ++i) {
+      const Sort sort = sort_at(i);
+      if (sort != Sort::none)
+        add(found, characters_[i], before, sort);
+      before = sort;
+    }
+    return found;
+  }
+
+private:
+  struct Character {
+    std::uint32_t point;
+    std::size_t at;
+    std::size_t size;
+  };
+
+  static void add(std::vector<WordRun>& runs, const Character& character, Sort before, Sort sort) {
+    const bool digits = sort == Sort::digit;
+    const bool at_hump = before == Sort::small && sort == Sort::capital;
+    if (before == Sort::none || at_hump || digits != (before == Sort::digit))
+      runs.push_back({character.at, 0, digits, at_hump});
+    runs.back().size += character.size;
+  }
+
+  std::uint32_t point_at(std::size_t i) const {
+    return i < characters_.size() ? characters_[i].point : ' ';
+  }
+  bool is_letter_at(std::size_t i) const {
+    const Sort sort = sort_of(point_at(i));
+    return sort != Sort::none && sort != Sort::digit;
+  }
+
+  Sort sort_at(std::size_t i) const {
+    const std::uint32_t point = point_at(i);
+    const bool after_letter = i > 0 && is_letter_at(i - 1);
+    if (is_apostrophe(point)) {
+      const bool before_last_s =
+          (point_at(i + 1) == 's' || point_at(i + 1) == 'S') && !is_letter_at(i + 2);
+      return after_letter && before_last_s ? Sort::other_letter : Sort::none;
+    }
+    if (point == '+' || point == '&')
+      return sort_of(point_at(i + 1)) == Sort::digit ? Sort::none : Sort::other_letter;
+    if (point == 0x2116U) // "No" in one character
+      return Sort::other_letter;
+    if (point == 0xB0U) // the sign of degrees
+      return after_letter && (point_at(i - 1) | 0x20U) == 'n' ? Sort::other_letter : Sort::none;
+    return sort_of(point);
+  }
+
+  std::vector<Character> characters_;
+};
 
 } // namespace
 
@@ -132,8 +238,31 @@ std::string normalised(std::string_view text) {
 }
 
 std::string look_of(std::string_view text) {
-  return mapped(normalised(text), UTF8PROC_STABLE | UTF8PROC_COMPAT | UTF8PROC_COMPOSE |
-                                      UTF8PROC_CASEFOLD | UTF8PROC_IGNORE | UTF8PROC_LUMP);
+  return mapped(normalised(text), look);
+}
+
+std::string unaccented_look_of(std::string_view text) {
+  return mapped(normalised(text), look | UTF8PROC_STRIPMARK);
+}
+
+std::string spelt_out_look_of(std::string_view text) {
+  constexpr std::array<std::pair<std::string_view, std::string_view>, 7> spelt{{
+      {"\xC3\xA4", "ae"}, // ä
+      {"\xC3\xB6", "oe"}, // ö
+      {"\xC3\xBC", "ue"}, // ü
+      {"\xC3\xA6", "ae"}, // æ
+      {"\xC3\xB8", "oe"}, // ø
+      {"\xC3\xA5", "aa"}, // å
+      {"\xC5\x93", "oe"}, // œ
+  }};
+  std::string out = look_of(text);
+  for (const auto& [letter, letters] : spelt)
+    out = replaced(out, letter, letters);
+  return unaccented_look_of(out);
+}
+
+std::vector<WordRun> word_runs(std::string_view text) {
+  return RunFinder(text).runs();
 }
 
 } // namespace eggfall

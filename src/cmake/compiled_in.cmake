@@ -1,16 +1,25 @@
 # Data that is compiled in, so that the program needs no file beside it. Sets EGGFALL_COMPILED_IN_<room>
 # to the sources made of it.
 
-# The text of a file as raw string literals, in pieces, since a literal may be too long.
+# The text of a file as raw string literals, in pieces, since a literal may be too long. A piece ends at
+# the end of a line where there is one, so that no character of several bytes is cut.
 function(eggfall_literals file variable)
   file(READ ${file} text)
   set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS ${file})
   string(LENGTH "${text}" length)
   set(pieces "")
-  foreach(from RANGE 0 ${length} 30000)
+  set(from 0)
+  while(from LESS length)
     string(SUBSTRING "${text}" ${from} 30000 piece)
+    string(FIND "${piece}" "\n" end REVERSE)
+    if(end GREATER 0)
+      math(EXPR end "${end} + 1")
+      string(SUBSTRING "${piece}" 0 ${end} piece)
+    endif()
     string(APPEND pieces "\n      R\"piece(${piece})piece\",")
-  endforeach()
+    string(LENGTH "${piece}" size)
+    math(EXPR from "${from} + ${size}")
+  endwhile()
   set(${variable} "${pieces}" PARENT_SCOPE)
 endfunction()
 

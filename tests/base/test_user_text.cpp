@@ -76,3 +76,57 @@ TEST_CASE("Names that a reader takes for one have one look") {
                                       "e"));
   CHECK(look_of("white") != look_of("whites"));
 }
+
+TEST_CASE("Accents are set aside, and umlauts spelt out, for looking words up") {
+  const std::string march = "M\xC3\xA4rz"; // with an umlaut
+  CHECK(unaccented_look_of(march) == "marz");
+  CHECK(unaccented_look_of("MA\xCC\x88RZ") == "marz"); // a and U+0308
+  CHECK(spelt_out_look_of(march) == "maerz");
+  CHECK(spelt_out_look_of("MA\xCC\x88RZ") == "maerz");
+  CHECK(unaccented_look_of("t\xC3\xA9moin") == "temoin");
+  CHECK(spelt_out_look_of("t\xC3\xA9moin") == "temoin");
+  CHECK(spelt_out_look_of("\xC5\x92ufs") == "oeufs"); // U+0152
+  CHECK(unaccented_look_of("Gr\xC3\xB6\xC3\x9F"
+                           "e") == "grosse");
+  CHECK(unaccented_look_of("N\xC2\xBA") == "no"); // U+00BA, a raised o
+}
+
+namespace {
+
+/// "eggs|Before^", where ^ marks a hump.
+std::string runs_in(const std::string& text) {
+  std::string out;
+  for (const WordRun& run : word_runs(text))
+    out += (out.empty() ? "" : "|") + text.substr(run.at, run.size) + (run.digits ? "#" : "") +
+           (run.at_hump ? "^" : "");
+  return out;
+}
+
+} // namespace
+
+TEST_CASE("Runs of letters and of digits are parted by all else") {
+  CHECK(runs_in("FEC1, pre-drench (epg)") == "FEC|1#|pre|drench|epg");
+  CHECK(runs_in("eggsBefore") == "eggs|Before^");
+  CHECK(runs_in("eggs Before") == "eggs|Before");
+  CHECK(runs_in("EPGpre") == "EPGpre");
+  CHECK(runs_in("14th") == "14#|th");
+  CHECK(runs_in("m\xC3\xA4rz_2031") == "m\xC3\xA4rz|2031#");
+  CHECK(runs_in("\xC3\x89"
+                "cole\xC3\x89t\xC3\xA9") == "\xC3\x89"
+                                            "cole|\xC3\x89t\xC3\xA9^");
+  CHECK(runs_in("").empty());
+  CHECK(runs_in(" -/#%?").empty());
+}
+
+TEST_CASE("Apostrophes, pluses and degrees part words or do not, by their neighbours") {
+  CHECK(runs_in("ewe's no") == "ewe's|no");
+  CHECK(runs_in("ewe\xE2\x80\x99s no") == "ewe\xE2\x80\x99s|no");
+  CHECK(runs_in("d'oeufs") == "d|oeufs");
+  CHECK(runs_in("d'song") == "d|song");
+  CHECK(runs_in("BZ+LEV & ML") == "BZ+LEV|&|ML");
+  CHECK(runs_in("D+14") == "D|14#");
+  CHECK(runs_in("N\xC2\xB0 12") == "N\xC2\xB0|12#");
+  CHECK(runs_in("12 \xC2\xB0"
+                "C") == "12#|C");
+  CHECK(runs_in("\xE2\x84\x96 7") == "\xE2\x84\x96|7#"); // U+2116
+}
