@@ -1,5 +1,8 @@
 #include "cli/trial_source.hpp"
 
+#include "cli/files.hpp"
+#include "cli/read_tables.hpp"
+
 #include "base/user_text.hpp"
 
 #include <algorithm>
@@ -11,6 +14,8 @@ namespace eggfall::cli {
 namespace {
 
 constexpr std::size_t piece = 1U << 16U;
+/// Some 100,000 animals.
+constexpr std::size_t largest_kept_by_hand = 4U << 20U;
 constexpr std::size_t trials_a_batch = 8; ///< Some ten milliseconds of work.
 
 } // namespace
@@ -37,11 +42,9 @@ bool TrialSource::read_on() {
   if (!stream_) {
     if (table_ == tables_.size())
       return false;
-    const std::string& table = tables_[table_];
-    file_.emplace(table);
-    digest_ = {};
-    stream_.emplace(Source(table == "-" ? "standard input" : table, options_.sheet),
-                    read_options(options_, table));
+    if (read_whole(tables_[table_]))
+      return true;
+    start_stream();
   }
   const std::string_view bytes = file_->read(piece);
   bytes_ += bytes.size();
@@ -53,11 +56,41 @@ bool TrialSource::read_on() {
   take(stream_->finish());
   std::ranges::copy(stream_->notes(), std::back_inserter(notes_));
   stream_.reset();
+  end_table();
+  return true;
+}
+
+void TrialSource::start_stream() {
+  const std::string& table = tables_[table_];
+  file_.emplace(table);
+  digest_ = {};
+  stream_.emplace(Source(table == "-" ? "standard input" : table, options_.sheet),
+                  read_options(options_, chosen_layout(options_.layout, tables_).layout, table));
+}
+
+/// A table of a size that a person keeps may have any form, and is understood as a whole; one that is
+/// larger was written by a program, and is read piece by piece, in our own form.
+bool TrialSource::read_whole(const std::string& table) {
+  const auto size = size_of(table);
+  if (!size || *size > largest_kept_by_hand)
+    return false;
+  digest_ = {};
+  const std::string bytes = read_file(table);
+  bytes_ += bytes.size();
+  digest_.add(bytes);
+  UnderstoodTables understood = read_tables({table}, options_);
+  std::ranges::move(understood.told, std::back_inserter(notes_));
+  std::ranges::move(understood.table.notes, std::back_inserter(notes_));
+  take(std::move(understood.table.trials));
+  end_table();
+  return true;
+}
+
+void TrialSource::end_table() {
   const std::string& table = tables_[table_++];
   const std::string name =
       table == "-" ? "standard input" : std::filesystem::path(table).filename();
   tables_read_.push_back({normalised(name), digest_.text()});
-  return true;
 }
 
 void TrialSource::take(std::vector<Trial> trials) {

@@ -46,6 +46,9 @@ public:
 
 private:
   bool read_on();
+  bool read_whole(const std::string& table);
+  void start_stream();
+  void end_table();
   void take(std::vector<Trial> trials);
 
   std::vector<std::string> tables_;

@@ -152,14 +152,16 @@ std::optional<WrittenDate> date_in(std::string_view head, const TableWords& word
 }
 
 void read_date_head(ColumnReading& column, const Pieces& pieces) {
-  const TimePoint time = time_point(pieces.all(), "");
+  TimePoint time = time_point(pieces.all(), "");
+  if (!time)
+    time.place = pieces.last_number();
   column.kind = Kind::attribute;
   column.name = "date";
   if (pieces.have(HeadWord::treated) || pieces.have(HeadWord::drench))
     column.name = "date_treated";
-  else if (time.occasion == Occasion::before || time.place == 1)
+  else if (time.occasion == Occasion::before || time.place == 1 || (time.day && *time.day <= 0))
     column.name = "date_before";
-  else if (time.occasion == Occasion::after || time.place == 2)
+  else if (time.occasion == Occasion::after || time.place == 2 || (time.day && *time.day > 0))
     column.name = "date_after";
 }
 
@@ -252,7 +254,7 @@ std::string our_name(const ColumnReading& column, std::optional<Occasion> occasi
     return column.name;
   if (column.kind == Kind::when)
     return "when";
-  std::string name(column.unit ? to_string(*column.unit) : "counts");
+  std::string name(column.unit ? to_string(*column.unit) : "count");
   if (occasion)
     name += fmt::format("_{}", to_string(*occasion));
   if (column.repeat > 0)

@@ -73,8 +73,8 @@ GroupNames::GroupNames(const SheetReading& reading, ReadingLog& log)
                                     "either could name the groups",
                                     in_quotes(column_->head), in_quotes(drench->head)),
                         {}},
-                       {{"column", "group=" + drench->head, "compare these"},
-                        {"column", "group=" + column_->head, "each with one drench, once mended"}});
+                       {answer("column", "group=" + drench->head, "compare these"),
+                        answer("column", "group=" + column_->head, "each with one drench, once mended")});
 }
 
 std::string GroupNames::of(const SampleRow& row) {

@@ -115,8 +115,8 @@ public:
                           fmt::format("{} sheets with counts of one time each, {}", halves.size(),
                                       shown_list(halves)),
                           {}},
-                         {{"sheet", halves[0].table + "," + halves[1].table,
-                           "the two of one trial, or others of them"}});
+                         {answer("sheet", halves[0].table + "," + halves[1].table,
+                           "the two of one trial, or others of them")});
     settle_times(halves);
     const auto before = std::ranges::find_if(halves, [](const NamedSheet& each) {
       return each.sheet.occasions.contains(Occasion::before);
@@ -167,7 +167,7 @@ private:
                        "treatment and which after",
                        shown_list(halves)),
            {}},
-          {{"occasions", "before,after", "in the order given"}, {"occasions", "after,before", ""}});
+          {answer("occasions", "before,after", "in the order given"), answer("occasions", "after,before")});
   }
 
   template <typename Tell> void settle_by_days(std::vector<NamedSheet>& halves, const Tell& tell) {
@@ -203,7 +203,7 @@ private:
             {each->sheet.source, 0, 0, {},
              "no column that names animals (rows of two sheets are never paired by their order)",
              {}},
-            {{"column", "animal=THEIRS", "the head of the column that names them"}});
+            {answer("column", "animal=THEIRS", "the head of the column that names them")});
     const bool by_group = first.sheet.has_groups && second.sheet.has_groups;
     std::map<std::pair<std::string, std::string>, std::vector<std::size_t>> index_of;
     const auto key = [&](const RawAnimal& animal) {

@@ -154,7 +154,7 @@ Layout read_layout(std::string_view toml, const std::string& source) {
   return read_toml(toml, source, "eggfall.layout/1", [&](const Section& root) {
     root.allow_only({"schema", "columns", "cells", "dates", "counts", "day-before", "day-after",
                      "mean-of", "occasions", "factor", "factor-before", "factor-after", "host",
-                     "control", "head", "cell", "role", "sum", "month", "host-word"});
+                     "control", "head", "cell", "role", "sum", "month", "host-word", "weekday"});
     Layout layout;
     const auto own = [&](std::string_view key, const auto& use) {
       try {

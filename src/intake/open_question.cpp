@@ -7,10 +7,13 @@ namespace eggfall {
 namespace {
 
 /// As a shell takes it.
-std::string quoted_value(const std::string& value) {
+std::string as_option(const LayoutSetting& setting) {
+  const std::string& value = setting.value;
   const bool plain = value.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
                                              "0123456789_-=,./:") == std::string::npos;
-  return plain ? value : '"' + value + '"';
+  // Behind a blank, what begins with a hyphen would be an option of its own.
+  const char parted = value.starts_with('-') ? '=' : ' ';
+  return "--" + setting.key + parted + (plain ? value : '"' + value + '"');
 }
 
 Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
@@ -18,7 +21,11 @@ Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
   for (const LayoutAnswer& answer : answers) {
     if (&answer != &answers.front())
       place.expected += &answer == &answers.back() ? ", or " : ", ";
-    place.expected += "--" + answer.key + ' ' + quoted_value(answer.value);
+    for (const LayoutSetting& setting : answer.settings) {
+      if (&setting != &answer.settings.front())
+        place.expected += ' ';
+      place.expected += as_option(setting);
+    }
     if (!answer.means.empty())
       place.expected += " (" + answer.means + ')';
   }
@@ -26,6 +33,10 @@ Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
 }
 
 } // namespace
+
+LayoutAnswer answer(std::string key, std::string value, std::string means) {
+  return {{{std::move(key), std::move(value)}}, std::move(means)};
+}
 
 OpenQuestion::OpenQuestion(Problem place, std::vector<LayoutAnswer> answers)
     : InputError({with_answers(std::move(place), answers)}), answers_(std::move(answers)) {}

@@ -7,12 +7,20 @@
 
 namespace eggfall {
 
-/// One way to answer a question about a table: a key of a Layout, and the value for it.
-struct LayoutAnswer {
-  std::string key;   ///< "dates"; on a command line it is the option --dates.
-  std::string value; ///< "day-first".
-  std::string means; ///< In words; empty if the value says it.
+/// A key of a Layout, on a command line an option, and the value for it: dates, day-first.
+struct LayoutSetting {
+  std::string key;
+  std::string value;
 };
+
+/// One way to answer a question about a table.
+struct LayoutAnswer {
+  std::vector<LayoutSetting> settings; ///< All of them together.
+  std::string means;                   ///< In words; empty if the values say it.
+};
+
+/// An answer of one setting.
+LayoutAnswer answer(std::string key, std::string value, std::string means = {});
 
 /// Two readings of a table are possible and lead to different results, so its owner is asked.
 class OpenQuestion : public InputError {

@@ -178,8 +178,8 @@ private:
                                            : Occasion::after),
                        in_quotes(of_twin->head)),
            {}},
-          {{"column", named_column(*of_twin, all), "each that is wanted, before and after"},
-           {"column", named_column(*twin, all), ""}});
+          {answer("column", named_column(*of_twin, all), "and so each that is wanted"),
+           answer("column", named_column(*twin, all))});
     std::vector<Block> blocks;
     for (std::size_t i = 0; i < all.counts.size(); ++i) {
       const std::string label =
@@ -330,7 +330,7 @@ private:
                           "samples before and after in rows of their own, and no column that names "
                           "animals (rows are never paired by their order)",
                           {}},
-                         {{"column", "animal=THEIRS", "the head of the column that names them"}});
+                         {answer("column", "animal=THEIRS", "the head of the column that names them")});
     settle_times(samples, when);
     log_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
@@ -408,8 +408,7 @@ private:
     throw OpenQuestion({source_, samples.front().row->row->line, when.index + 1, when.head,
                         fmt::format("{} days of sampling, {}", names.size(), quoted_list(names, 12)),
                         {}},
-                       {{"day-before", names[0], "and"},
-                        {"day-after", names[1], "or others of them"}});
+                       {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"}});
   }
 
   std::string times_told(const std::vector<Sample>& samples) const {

@@ -117,8 +117,8 @@ private:
                       fmt::format("dates of which none tells day from month, such as {} on {}",
                                   in_quotes(date.text), date.place),
                       {}},
-                     {{"dates", "day-first", date_in_words(*read->day_first)},
-                      {"dates", "month-first", date_in_words(*read->month_first)}});
+                     {answer("dates", "day-first", date_in_words(*read->day_first)),
+                      answer("dates", "month-first", date_in_words(*read->month_first))});
 }
 
 /// Of a sheet, with their places.

@@ -58,8 +58,7 @@ public:
     refuse_without_factor();
     ask_for_words();
     refuse_units_at_odds();
-    for (const Occasion occasion : all_occasions)
-      settle_unit(occasion);
+    settle_unit();
     ask_for_means();
     for (SettledCount& each : counts_)
       settle_one(each);
@@ -155,7 +154,7 @@ private:
                                   "laboratories and for no sample in others",
                                   in_quotes(first.text), counted(cells.size(), "cell")),
                       {}),
-        {{"cell", first.text + "=none-seen", ""}, {"cell", first.text + "=not-sampled", ""}});
+        {answer("cell", first.text + "=none-seen"), answer("cell", first.text + "=not-sampled")});
   }
 
   void refuse_units_at_odds() {
@@ -170,27 +169,36 @@ private:
 
   // Eggs or EPG.
 
-  void settle_unit(Occasion occasion) {
+  /// Columns of one sheet that do not say are taken for one unit, before and after.
+  void settle_unit() {
     std::vector<SettledCount*> open;
     for (SettledCount& each : counts_)
-      if (each.key->occasion == occasion && !each.count->unit)
+      if (!each.count->unit)
         open.push_back(&each);
     if (open.empty())
       return;
-    const CountUnit unit = unit_of(open, occasion);
+    const CountUnit unit = unit_of(open);
     for (SettledCount* each : open)
       each->count->unit = unit;
   }
 
-  CountUnit unit_of(const std::vector<SettledCount*>& open, Occasion occasion) {
-    const std::string head = in_quotes(open.front()->count->cell.head);
+  static std::string heads_of(const std::vector<SettledCount*>& open) {
+    std::vector<std::string> heads;
+    for (const SettledCount* each : open)
+      if (std::ranges::find(heads, each->count->cell.head) == heads.end())
+        heads.push_back(each->count->cell.head);
+    constexpr std::size_t most_listed = 8;
+    return quoted_list(heads, most_listed);
+  }
+
+  CountUnit unit_of(const std::vector<SettledCount*>& open) {
     const auto told = [&](CountUnit unit, std::string_view why) {
-      log_.tell(fmt::format("{} are taken for {}: {}", head,
+      log_.tell(fmt::format("counts under {} are taken for {}: {}", heads_of(open),
                             unit == CountUnit::epg ? "eggs per gram" : "eggs seen", why));
       return unit;
     };
     if (layout_.counts)
-      return *layout_.counts;
+      return told(*layout_.counts, "as said");
     std::set<CountUnit> in_cells;
     for (const SettledCount* each : open)
       if (each->cell.unit)
@@ -198,50 +206,37 @@ private:
     if (in_cells.size() == 1)
       return told(*in_cells.begin(), "cells say so");
     if (const auto said = unit_around())
-      return told(said->first, fmt::format("{} says so", in_quotes(said->second)));
+      return told(CountUnit::epg, fmt::format("{} says so", in_quotes(*said)));
     if (std::ranges::any_of(open, [](const SettledCount* each) {
           return each->cell.says == Says::number && !each->cell.thousands &&
                  each->cell.value != std::floor(each->cell.value);
         }))
       return told(CountUnit::epg, "there are fractions among them");
     if (all_multiples(open))
-      return told(CountUnit::epg,
-                  fmt::format("all are multiples of the factor {}", *open.front()->factor));
-    // At a multiplication factor of 1 they are the same.
-    if (std::ranges::all_of(open, [](const SettledCount* each) { return each->factor == 1.0; }))
-      return CountUnit::eggs;
+      return told(CountUnit::epg, "all are multiples of the factor, which eggs seen would not be");
+    // At a multiplication factor of 1 they are the same, and so are counts of no egg at all.
     if (std::ranges::all_of(open, [](const SettledCount* each) {
-          return each->cell.says != Says::number || each->cell.value == 0;
+          return each->factor == 1.0 || each->cell.says == Says::none_seen ||
+                 each->cell.says == Says::nothing || each->cell.says == Says::not_sampled ||
+                 (each->cell.says == Says::number && each->cell.value == 0);
         }))
-      if (const auto other = unit_of_other(occasion))
-        return *other;
-    throw OpenQuestion(
-        {open.front()->count->cell.source, 0, open.front()->count->cell.column,
-         open.front()->count->cell.head,
-         fmt::format("counts {} treatment that may be eggs seen or eggs per gram",
-                     to_string(occasion)),
-         {}},
-        {{"counts", "epg", "eggs per gram"}, {"counts", "eggs", "eggs seen under the microscope"}});
+      return CountUnit::eggs;
+    throw OpenQuestion({open.front()->count->cell.source, 0, open.front()->count->cell.column,
+                        open.front()->count->cell.head,
+                        fmt::format("counts under {} that may be eggs seen or eggs per gram",
+                                    heads_of(open)),
+                        {}},
+                       {answer("counts", "epg", "eggs per gram"),
+                        answer("counts", "eggs", "eggs seen under the microscope")});
   }
 
-  /// Where no egg was seen at all, eggs and EPG are one, and the other time's unit is as good.
-  std::optional<CountUnit> unit_of_other(Occasion occasion) const {
-    for (const SettledCount& each : counts_)
-      if (each.key->occasion != occasion && each.count->unit)
-        return each.count->unit;
-    return CountUnit::eggs;
-  }
-
-  /// A unit that a title or a note names, if all name one.
-  std::optional<std::pair<CountUnit, std::string>> unit_around() const {
-    std::optional<std::pair<CountUnit, std::string>> found;
+  /// A title or a note that says eggs per gram.
+  std::optional<std::string> unit_around() const {
     for (const std::string& text : around_)
-      for (const HeadPiece& piece : layout_.words.pieces_of(text)) {
-        if (piece.means != HeadWord::epg)
-          continue;
-        found = {CountUnit::epg, text};
-      }
-    return found;
+      for (const HeadPiece& piece : layout_.words.pieces_of(text))
+        if (piece.means == HeadWord::epg)
+          return text;
+    return std::nullopt;
   }
 
   /// Whether eggs seen would all be multiples of the factor by a luck of less than 1 in a million.
@@ -294,14 +289,13 @@ private:
         continue;
       throw OpenQuestion(
           odd->count->cell.problem(
-              fmt::format("{}, which needs a fraction of an egg at a factor of {}: all counts would "
+              fmt::format("{}, which needs a fraction of an egg at a factor of {}; all counts would "
                           "be whole eggs as means of {} counts of each sample",
                           in_quotes(odd->count->cell.text), *odd->factor, parts),
               {}),
-          {{"mean-of", fmt::format("{}", parts), "they are such means"},
-           {fmt::format("factor-{}", to_string(odd->key->occasion)),
-            fmt::format("{:.6g}", *odd->factor / parts),
-            "or whatever else one egg stands for in truth"}});
+          {answer(fmt::format("factor-{}", to_string(odd->key->occasion)),
+                  fmt::format("{:.6g}", *odd->factor / parts), "if one egg seen stands for that"),
+           answer("mean-of", fmt::format("{}", parts), "if they are such means")});
     }
   }
 
@@ -342,9 +336,9 @@ private:
                           "have been seen",
                           in_quotes(each.count->cell.text), *each.factor, one_egg),
               {}),
-          {{"cell", each.count->cell.text + "=none-seen", "no egg was seen"},
-           {fmt::format("factor-{}", to_string(each.key->occasion)),
-            fmt::format("{:g}", each.cell.value), "if that is the method's factor"}});
+          {answer("cell", each.count->cell.text + "=none-seen", "no egg was seen"),
+           answer(fmt::format("factor-{}", to_string(each.key->occasion)),
+                  fmt::format("{:g}", each.cell.value), "if one egg seen stands for that")});
     words_[look_of(each.count->cell.text)].push_back(&each);
     settled_[&each] = 0;
   }

@@ -283,6 +283,7 @@ private:
   /// What the heads leave open.
   void look_into_cells() {
     const bool has_when = reading_.when() != nullptr;
+    refuse_almost_role();
     for (ColumnReading& column : reading_.columns) {
       if (column.by_layout)
         continue;
@@ -310,6 +311,16 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+  }
+
+  /// Or the untreated animals would be judged as drenched, and prove any drench dead.
+  void refuse_almost_role() {
+    if (reading_.attribute("role") != nullptr)
+      return;
+    for (const ColumnReading& column : reading_.columns)
+      if (column.kind == Kind::unused && edit_distance(lower_case(column.head), "role") == 1)
+        problems_.add({sheet_.source, reading_.header_line, column.index + 1, column.head,
+                       in_quotes(column.head), "role, if that is meant, or a name less like it"});
   }
 
   /// A table in our own words is held to them.
@@ -342,7 +353,7 @@ private:
   void passed(const std::string& what, std::size_t from, std::size_t to) {
     std::string lines = sheet_.source.line(from);
     if (to > from)
-      lines += fmt::format(" to {}", to);
+      lines = fmt::format("{}s {} to {}", sheet_.source.is_sheet() ? "row" : "line", from, to);
     auto at = std::ranges::find(passed_, what, [](const auto& each) { return each.first; });
     if (at == passed_.end())
       at = passed_.insert(passed_.end(), {what, {}});

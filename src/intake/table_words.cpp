@@ -62,7 +62,7 @@ public:
     read_book(root, "role", words_.roles_,
               [](const Section& section) { return section.choice("means", role_word_names); });
     read_book(root, "month", words_.months_, month_meant);
-    read_book(root, "host", words_.hosts_, host_meant);
+    read_book(root, "host-word", words_.hosts_, host_meant);
     read_book(root, "sum", words_.sums_, true_for_all);
     read_book(root, "weekday", words_.weekdays_, true_for_all);
     return std::move(words_);
@@ -118,7 +118,7 @@ std::string_view to_string(CellWord word) {
 const TableWords& TableWords::known() {
   static const TableWords words =
       read_toml(known_table_words(), "table words", "eggfall.words/1", [](const Section& root) {
-        root.allow_only({"schema", "head", "cell", "role", "sum", "month", "weekday", "host"});
+        root.allow_only({"schema", "head", "cell", "role", "sum", "month", "weekday", "host-word"});
         return TableWordsReader(false).read(root);
       });
   return words;

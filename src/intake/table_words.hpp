@@ -33,7 +33,7 @@ public:
   static const TableWords& known();
 
   /// With a user's own words before them: sections [[head]], [[cell]], [[role]], [[month]] and
-  /// [[host]] of `root` with the keys means and words, and [[sum]] and [[weekday]] with words
+  /// [[host-word]] of `root` with the keys means and words, and [[sum]] and [[weekday]] with words
   /// alone. Other keys of `root` are its owner's.
   /// @throws InputError, with line and column, for what cannot be, such as a phrase of two
   /// meanings.

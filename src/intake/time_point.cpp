@@ -10,7 +10,7 @@
 
 #include <algorithm>
 #include <chrono>
-#include <map>
+#include <set>
 #include <utility>
 
 namespace eggfall {
@@ -68,16 +68,119 @@ bool is_named(const TimePoint& time, const std::string& text, std::optional<Date
   return false;
 }
 
-[[noreturn]] void ask_which(const std::vector<PlacedTime>& times, const std::vector<std::string>& names,
-                            const Source& source) {
-  constexpr std::size_t most_listed = 12;
-  // The first two are offered, as those that a reduction test is made of.
-  throw OpenQuestion({source, times.front().line, times.front().column, {},
-                      fmt::format("{} times of sampling, {}", names.size(),
-                                  quoted_list(names, most_listed)),
-                      {}},
-                     {{"day-before", names[0], "and"}, {"day-after", names[1], "or others of them"}});
-}
+using Occasions = std::vector<std::optional<Occasion>>;
+
+/// Decides which times are before and after.
+class OccasionFinder {
+public:
+  OccasionFinder(const std::vector<PlacedTime>& times, std::optional<DateOrder> order,
+                 const Source& source)
+      : times_(times), order_(order), source_(source) {}
+
+  Occasions by_layout(const Layout& layout) const {
+    Occasions found(times_.size());
+    for (std::size_t i = 0; i < times_.size(); ++i) {
+      const TimePoint& time = times_[i].time;
+      if (layout.day_before && is_named(time, *layout.day_before, order_, layout.words))
+        found[i] = Occasion::before;
+      else if (layout.day_after && is_named(time, *layout.day_after, order_, layout.words))
+        found[i] = Occasion::after;
+      else if (!layout.day_before || !layout.day_after)
+        found[i] = time.occasion;
+    }
+    return found;
+  }
+
+  Occasions by_times() const {
+    const bool words_say_all = std::ranges::all_of(
+        times_, [](const PlacedTime& each) { return each.time.occasion.has_value(); });
+    return words_say_all ? by_words() : by_ranks();
+  }
+
+private:
+  /// Ranks of the times of an occasion, or of those without one, each once.
+  std::set<double> ranks_of(std::optional<Occasion> occasion) const {
+    std::set<double> ranks;
+    for (const PlacedTime& each : times_)
+      if (each.time.occasion == occasion)
+        if (const auto rank = rank_of(each.time, order_))
+          ranks.insert(*rank);
+    return ranks;
+  }
+
+  Occasions by_words() const {
+    // "Post day 7" and "Post day 14" are two times after treatment, and one of them is the test's.
+    for (const Occasion occasion : all_occasions)
+      if (ranks_of(occasion).size() > 1)
+        ask();
+    Occasions found;
+    for (const PlacedTime& each : times_)
+      found.push_back(each.time.occasion);
+    return found;
+  }
+
+  Occasions by_ranks() const {
+    const auto last_before = last_rank_before();
+    Occasions found(times_.size());
+    for (std::size_t i = 0; i < times_.size(); ++i) {
+      found[i] = times_[i].time.occasion;
+      const auto rank = rank_of(times_[i].time, order_);
+      if (!found[i] && rank && last_before)
+        found[i] = *rank <= *last_before ? Occasion::before : Occasion::after;
+    }
+    return found;
+  }
+
+  bool is_said(Occasion occasion) const {
+    return std::ranges::any_of(
+        times_, [&](const PlacedTime& each) { return each.time.occasion == occasion; });
+  }
+
+  /// The last rank that counts as before treatment; nothing if no time has a rank.
+  std::optional<double> last_rank_before() const {
+    const std::set<double> ranks = ranks_of(std::nullopt);
+    if (ranks.empty())
+      return std::nullopt;
+    const bool before_said = is_said(Occasion::before);
+    const bool after_said = is_said(Occasion::after);
+    if (before_said || after_said) {
+      if (ranks.size() > 1 || (before_said && after_said))
+        ask();
+      return before_said ? *ranks.begin() - 1 : *ranks.begin();
+    }
+    const bool days = std::ranges::any_of(
+        times_, [](const PlacedTime& each) { return each.time.day.has_value(); });
+    const auto up_to_treatment =
+        days ? std::distance(ranks.begin(), ranks.upper_bound(0)) : std::ptrdiff_t{0};
+    const auto later = static_cast<std::ptrdiff_t>(ranks.size()) - up_to_treatment;
+    if (days && up_to_treatment <= 1 && later <= 1)
+      return 0;
+    if (ranks.size() == 2 && up_to_treatment == 0)
+      return *ranks.begin();
+    if (ranks.size() > 1)
+      ask();
+    return *ranks.begin();
+  }
+
+  [[noreturn]] void ask() const {
+    constexpr std::size_t most_listed = 12;
+    std::vector<std::string> names;
+    for (const PlacedTime& each : times_)
+      if (each.time && std::ranges::find(names, each.time.text) == names.end())
+        names.push_back(each.time.text);
+    // The first two are offered, as those that a reduction test is made of.
+    const std::string second = names.size() > 1 ? names[1] : names[0];
+    throw OpenQuestion({source_, times_.front().line, times_.front().column, {},
+                        fmt::format("{} times of sampling, {}", names.size(),
+                                    quoted_list(names, most_listed)),
+                        {}},
+                       {{{{"day-before", names[0]}, {"day-after", second}}, "or others of them"}});
+  }
+
+  const std::vector<PlacedTime>& times_;
+  std::optional<DateOrder> order_;
+  const Source& source_;
+};
 
 } // namespace
 
@@ -126,78 +229,8 @@ std::vector<std::optional<Occasion>> occasions_of(const std::vector<PlacedTime>&
                                                   const Layout& layout,
                                                   std::optional<DateOrder> order,
                                                   const Source& source) {
-  std::vector<std::optional<Occasion>> found(times.size());
-  if (layout.day_before || layout.day_after) {
-    for (std::size_t i = 0; i < times.size(); ++i)
-      if (layout.day_before && is_named(times[i].time, *layout.day_before, order, layout.words))
-        found[i] = Occasion::before;
-      else if (layout.day_after && is_named(times[i].time, *layout.day_after, order, layout.words))
-        found[i] = Occasion::after;
-      else if (!layout.day_before || !layout.day_after)
-        found[i] = times[i].time.occasion;
-    return found;
-  }
-  // Each rank once, in order, with the text that shows it.
-  std::map<double, std::string> ranks;
-  for (const PlacedTime& each : times)
-    if (!each.time.occasion)
-      if (const auto rank = rank_of(each.time, order))
-        ranks.emplace(*rank, each.time.text);
-  const bool words_say_all = std::ranges::all_of(
-      times, [](const PlacedTime& each) { return each.time.occasion.has_value(); });
-  if (words_say_all) {
-    // "Post day 7" and "Post day 14" are two times after treatment, and one of them is the test's.
-    for (const Occasion occasion : all_occasions) {
-      std::map<double, std::string> days;
-      for (const PlacedTime& each : times)
-        if (each.time.occasion == occasion)
-          if (const auto rank = rank_of(each.time, order))
-            days.emplace(*rank, each.time.text);
-      if (days.size() > 1) {
-        std::vector<std::string> names;
-        for (const PlacedTime& each : times)
-          if (std::ranges::find(names, each.time.text) == names.end())
-            names.push_back(each.time.text);
-        ask_which(times, names, source);
-      }
-    }
-    for (std::size_t i = 0; i < times.size(); ++i)
-      found[i] = times[i].time.occasion;
-    return found;
-  }
-  const bool as_days = std::ranges::any_of(
-      times, [](const PlacedTime& each) { return each.time.day.has_value(); });
-  const auto later = as_days ? ranks.upper_bound(0) : ranks.begin();
-  const auto up_to_0 = static_cast<std::size_t>(std::distance(ranks.begin(), later));
-  const std::size_t after_0 = ranks.size() - up_to_0;
-  const bool said_before = std::ranges::any_of(times, [](const PlacedTime& each) {
-    return each.time.occasion == Occasion::before;
-  });
-  const bool said_after = std::ranges::any_of(times, [](const PlacedTime& each) {
-    return each.time.occasion == Occasion::after;
-  });
-  std::optional<double> last_before;
-  if (as_days && up_to_0 <= 1 && after_0 <= 1)
-    last_before = 0;
-  else if (ranks.size() == 2 && up_to_0 != 2 && !said_before && !said_after)
-    last_before = ranks.begin()->first;
-  else if (ranks.size() == 1 && !as_days && (said_before || said_after))
-    last_before = said_before ? ranks.begin()->first - 1 : ranks.begin()->first;
-  if (!last_before || (as_days && ((said_before && up_to_0 > 0) || (said_after && after_0 > 0)))) {
-    std::vector<std::string> names;
-    for (const PlacedTime& each : times)
-      if (each.time && std::ranges::find(names, each.time.text) == names.end())
-        names.push_back(each.time.text);
-    if (names.size() < 2)
-      return found;
-    ask_which(times, names, source);
-  }
-  for (std::size_t i = 0; i < times.size(); ++i)
-    if (times[i].time.occasion)
-      found[i] = times[i].time.occasion;
-    else if (const auto rank = rank_of(times[i].time, order))
-      found[i] = *rank <= *last_before ? Occasion::before : Occasion::after;
-  return found;
+  const OccasionFinder finder(times, order, source);
+  return layout.day_before || layout.day_after ? finder.by_layout(layout) : finder.by_times();
 }
 
 } // namespace eggfall

@@ -146,7 +146,7 @@ means = 5
 words = ["toukokuu"]
 [[weekday]]
 words = ["lauantai"]
-[[host]]
+[[host-word]]
 means = "ewes"
 words = ["lampaat"]
 )");
