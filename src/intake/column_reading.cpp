@@ -166,7 +166,7 @@ void read_date_head(ColumnReading& column, const Pieces& pieces) {
 }
 
 void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
-  const Pieces pieces(layout.words.pieces_of(head));
+  const Pieces pieces(layout.words().pieces_of(head));
   if (pieces.have(HeadWord::ignored))
     return;
   const bool counts = pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) ||
@@ -183,7 +183,7 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     read_date_head(column, pieces);
     return;
   }
-  if (auto date = date_in(head, layout.words)) {
+  if (auto date = date_in(head, layout.words())) {
     read_count_head(column, pieces, head);
     column.time = {};
     column.time.text = head;

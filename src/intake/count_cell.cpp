@@ -109,7 +109,7 @@ std::optional<CountUnit> unit_in(std::string_view text, const TableWords& words)
 std::optional<CountCell::Says> word_says(std::string_view text, const Layout& layout) {
   const auto said = layout.cells.find(look_of(text));
   const auto word = said != layout.cells.end() ? std::optional(said->second)
-                                               : layout.words.cell(text);
+                                               : layout.words().cell(text);
   if (!word)
     return std::nullopt;
   switch (*word) {
@@ -158,7 +158,7 @@ CountCell read_count_cell(std::string_view text, const Layout& layout) {
   const std::string_view rest = trimmed(text.substr(number.size()));
   if (number.empty() || !may_be_a_remark(rest) || !read_number(cell, number))
     return cell;
-  if (const auto unit = unit_in(rest, layout.words))
+  if (const auto unit = unit_in(rest, layout.words()))
     cell.unit = unit;
   else
     cell.remark = rest;

@@ -160,7 +160,7 @@ private:
   bool take_parts() {
     std::size_t end = from_;
     for (const WordRun& run : runs_) {
-      marks_.push_back(std::string(look_.substr(end, run.at - end)));
+      marks_.emplace_back(look_.substr(end, run.at - end));
       end = run.end();
       const std::string text = word(run);
       if (run.digits) {
@@ -174,7 +174,7 @@ private:
       else if (!says_nothing(text))
         return false;
     }
-    marks_.push_back(std::string(look_.substr(end)));
+    marks_.emplace_back(look_.substr(end));
     const bool ends = marks_.back().empty() || marks_.back() == ".";
     return marks_.front().empty() && ends && std::ranges::all_of(marks_, [](const auto& marks) {
              return marks.find_first_not_of(" ,./-") == std::string::npos;

@@ -51,7 +51,7 @@ void set_occasion(SheetAnimals& sheet, Occasion occasion) {
 std::optional<Occasion> occasion_in(const std::vector<std::string>& texts, const Layout& layout) {
   std::optional<Occasion> found;
   for (const std::string& text : texts) {
-    const TimePoint time = time_point(layout.words.pieces_of(text), text);
+    const TimePoint time = time_point(layout.words().pieces_of(text), text);
     std::optional<Occasion> said = time.occasion;
     if (!said && time.day)
       said = *time.day <= 0 ? Occasion::before : Occasion::after;
@@ -72,7 +72,7 @@ std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const 
   for (const RawAnimal& animal : sheet.animals) {
     const auto at = animal.attributes.find("date_before");
     const auto date = at == animal.attributes.end() ? std::nullopt
-                                                    : written_date(at->second.text, layout.words);
+                                                    : written_date(at->second.text, layout.words());
     if (!date)
       continue;
     const auto day = in_order(*date, order);

@@ -198,7 +198,7 @@ Layout read_layout(std::string_view toml, const std::string& source) {
         *factor = factor_of(root, key);
     layout.host = root.text("host").value_or("");
     layout.control = root.text("control").value_or("");
-    layout.words = layout.words.with(root);
+    layout.words() = layout.words().with(root);
     return layout;
   });
 }

@@ -54,7 +54,11 @@ struct Layout {
   std::string host;
   std::string control;
 
-  TableWords words = TableWords::known(); ///< With those of the owner before them.
+  std::optional<TableWords> own_words; ///< The owner's, and behind them those that are known.
+
+  /// The words to read by. (Reading those compiled in takes longer than most tables do, so none are
+  /// asked for before they are needed.)
+  const TableWords& words() const { return own_words ? *own_words : TableWords::known(); }
 };
 
 /// The names that Layout::columns may hold.

@@ -317,7 +317,7 @@ private:
       }
       last_tag = sample.tag;
       const RawCell at = cell(row, when);
-      sample.time = time_point_of_cell(at.text, layout_.words);
+      sample.time = time_point_of_cell(at.text, layout_.words());
       if (!sample.time) {
         problems_.add(at.problem(at.text.empty() ? "nothing" : in_quotes(at.text),
                                  "before or after, a day from treatment, or a date"));

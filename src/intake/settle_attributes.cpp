@@ -42,9 +42,9 @@ public:
       else if (name == "role")
         settle_role(cell);
       else if (name == "host")
-        cell.text = layout_.words.host(cell.text).value_or(cell.text);
+        cell.text = layout_.words().host(cell.text).value_or(cell.text);
       else if (name == "weight_kg" || name == "dose_ml" || name == "mg_per_ml")
-        cell.text = without_unit(cell.text, layout_.words);
+        cell.text = without_unit(cell.text, layout_.words());
     }
     settle_drench(animal);
   }
@@ -63,7 +63,7 @@ public:
 
 private:
   void settle_date(RawCell& cell) {
-    const auto date = written_date(cell.text, layout_.words);
+    const auto date = written_date(cell.text, layout_.words());
     if (!date) {
       problems_.add(cell.problem(in_quotes(cell.text),
                                  "a date with its year, such as 2031-04-27, 27/4/2031 or 27 April "
@@ -75,7 +75,7 @@ private:
   }
 
   void settle_role(RawCell& cell) {
-    const auto role = layout_.words.role(cell.text);
+    const auto role = layout_.words().role(cell.text);
     if (!role)
       return;
     const std::string_view ours = to_string(*role);
@@ -87,7 +87,7 @@ private:
   void settle_drench(RawAnimal& animal) {
     const auto drench = animal.attributes.find("drench");
     if (drench == animal.attributes.end() ||
-        layout_.words.role(drench->second.text) != Role::control)
+        layout_.words().role(drench->second.text) != Role::control)
       return;
     const auto role = animal.attributes.find("role");
     if (role != animal.attributes.end() && role->second.text == "treated") {
@@ -145,7 +145,7 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
                                        const Layout& layout, ReadingLog& log) {
   DateOrders orders;
   for (const SheetReading& sheet : sheets)
-    add_dates(orders, sheet, layout.words);
+    add_dates(orders, sheet, layout.words());
   if (layout.dates)
     return layout.dates;
   if (const auto agreed = orders.agreed())
@@ -159,7 +159,7 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
                     both->first.place),
         "dates in one order"}});
   static_cast<void>(log);
-  ask_for_order(*orders.undecided(), source, layout.words);
+  ask_for_order(*orders.undecided(), source, layout.words());
 }
 
 void settle_attributes(std::vector<RawAnimal>& animals, const Layout& layout,

@@ -233,7 +233,7 @@ private:
   /// A title or a note that says eggs per gram.
   std::optional<std::string> unit_around() const {
     for (const std::string& text : around_)
-      for (const HeadPiece& piece : layout_.words.pieces_of(text))
+      for (const HeadPiece& piece : layout_.words().pieces_of(text))
         if (piece.means == HeadWord::epg)
           return text;
     return std::nullopt;

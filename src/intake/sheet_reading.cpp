@@ -180,8 +180,8 @@ private:
   bool sums_up(const SampleRow& row) const {
     const auto first = std::ranges::find_if(
         row.row->cells, [](const std::string& cell) { return !cell.empty(); });
-    return layout_.words.sums_up(*first) || layout_.words.sums_up(of_attribute(row, "animal")) ||
-           layout_.words.sums_up(of_attribute(row, "group"));
+    return layout_.words().sums_up(*first) || layout_.words().sums_up(of_attribute(row, "animal")) ||
+           layout_.words().sums_up(of_attribute(row, "group"));
   }
 
   bool has_count(const SampleRow& row) const {
@@ -289,10 +289,10 @@ private:
         continue;
       const auto cells = cells_of(reading_, column.index);
       const auto is_date = [&](std::string_view cell) {
-        return written_date(cell, layout_.words).has_value();
+        return written_date(cell, layout_.words()).has_value();
       };
       const auto is_role = [&](std::string_view cell) {
-        return layout_.words.role(cell).has_value();
+        return layout_.words().role(cell).has_value();
       };
       if (column.name == "date_treated" && !all_of(cells, is_date) && all_of(cells, is_role))
         column.name = "role";
@@ -304,7 +304,7 @@ private:
       else if (column.kind == Kind::count && !column.unit && all_of(cells, is_date))
         make_date(column);
       else if (column.kind == Kind::unused && !has_when && all_of(cells, [&](auto cell) {
-                 return time_point(layout_.words.pieces_of(cell), cell).operator bool();
+                 return time_point(layout_.words().pieces_of(cell), cell).operator bool();
                }))
         column.kind = Kind::when;
       else if ((column.kind == Kind::unused || column.name == "group") && all_of(cells, is_role) &&

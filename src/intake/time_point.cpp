@@ -81,9 +81,9 @@ public:
     Occasions found(times_.size());
     for (std::size_t i = 0; i < times_.size(); ++i) {
       const TimePoint& time = times_[i].time;
-      if (layout.day_before && is_named(time, *layout.day_before, order_, layout.words))
+      if (layout.day_before && is_named(time, *layout.day_before, order_, layout.words()))
         found[i] = Occasion::before;
-      else if (layout.day_after && is_named(time, *layout.day_after, order_, layout.words))
+      else if (layout.day_after && is_named(time, *layout.day_after, order_, layout.words()))
         found[i] = Occasion::after;
       else if (!layout.day_before || !layout.day_after)
         found[i] = time.occasion;
