@@ -53,26 +53,26 @@ bool OdsWorkbook::is_in(const ZipArchive& archive) {
   return !archive.has("_rels/.rels") && (archive.has(content_part) || archive.has(manifest_part));
 }
 
-std::vector<pugi::xml_node> OdsWorkbook::tables() const {
+std::vector<OdsWorkbook::NamedTable> OdsWorkbook::tables() const {
   const pugi::xml_node body = child_named(content_.document_element(), "body");
-  std::vector<pugi::xml_node> found;
+  std::vector<NamedTable> found;
   for (const pugi::xml_node& each : child_named(body, "spreadsheet"))
     if (is_named(each, "table") && !is_copy_of_another_file(each))
-      found.push_back(each);
+      found.push_back(
+          {sheet_name_or_number(attribute_named(each, "name"), found.size() + 1), each});
   return found;
 }
 
 std::vector<std::string> OdsWorkbook::sheet_names() const {
   std::vector<std::string> names;
-  for (const pugi::xml_node& table : tables())
-    names.emplace_back(attribute_named(table, "name"));
+  for (NamedTable& table : tables())
+    names.push_back(std::move(table.name));
   return names;
 }
 
 pugi::xml_node OdsWorkbook::sheet(const std::string& name) const {
-  const std::vector<pugi::xml_node> all = tables();
-  return *std::ranges::find_if(
-      all, [&](const pugi::xml_node& table) { return attribute_named(table, "name") == name; });
+  const std::vector<NamedTable> all = tables();
+  return std::ranges::find(all, name, &NamedTable::name)->table;
 }
 
 } // namespace eggfall

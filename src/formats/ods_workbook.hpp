@@ -26,7 +26,12 @@ public:
   pugi::xml_node sheet(const std::string& name) const;
 
 private:
-  std::vector<pugi::xml_node> tables() const;
+  struct NamedTable {
+    std::string name;
+    pugi::xml_node table;
+  };
+
+  std::vector<NamedTable> tables() const;
 
   pugi::xml_document content_;
 };

@@ -10,6 +10,7 @@
 #include <array>
 #include <cerrno>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <utility>
 
@@ -30,11 +31,12 @@ std::size_t line_at(std::string_view text, std::size_t offset) {
   return 1 + static_cast<std::size_t>(std::ranges::count(text.substr(0, offset), '\n'));
 }
 
-/// An open conversion to UTF-8.
+/// Bytes on their way to UTF-8.
 class Conversion {
 public:
-  explicit Conversion(const char* from) : handle_(iconv_open("UTF-8", from)) {
-    if (handle_ == reinterpret_cast<iconv_t>(-1)) // as POSIX says
+  Conversion(const char* from, std::string_view bytes)
+      : handle_(iconv_open("UTF-8", from)), bytes_(bytes) {
+    if (reinterpret_cast<std::intptr_t>(handle_) == -1) // as POSIX says
       throw CalculationError(fmt::format("this system cannot convert {} to UTF-8", from));
   }
   ~Conversion() { iconv_close(handle_); }
@@ -43,26 +45,30 @@ public:
   Conversion(Conversion&&) = delete;
   Conversion& operator=(Conversion&&) = delete;
 
-  /// Appends what can be converted to `out`, and takes it off `bytes`.
-  /// @return 0, or EILSEQ or EINVAL for what `bytes` starts with then.
-  int convert(std::string_view& bytes, std::string& out) {
+  /// Appends to `out` what can be converted of the bytes that are left.
+  /// @return 0, or EILSEQ or EINVAL for what these start with then.
+  int convert(std::string& out) {
     std::array<char, 1U << 14U> piece;
     for (;;) {
-      char* from = const_cast<char*>(bytes.data()); // POSIX asks so, and writes nothing
-      std::size_t left = bytes.size();
+      char* from = bytes_.data() + done_; // iconv asks for a char*, and writes nothing there
+      std::size_t left = bytes_.size() - done_;
       char* to = piece.data();
       std::size_t room = piece.size();
       const std::size_t result = iconv(handle_, &from, &left, &to, &room);
       const int error = result == static_cast<std::size_t>(-1) ? errno : 0;
       out.append(piece.data(), piece.size() - room);
-      bytes.remove_prefix(bytes.size() - left);
+      done_ = bytes_.size() - left;
       if (error != E2BIG)
         return error;
     }
   }
 
+  void pass_over_byte() { ++done_; }
+
 private:
   iconv_t handle_;
+  std::string bytes_;
+  std::size_t done_ = 0;
 };
 
 /// "UTF-16LE" or "UTF-16BE" for a text without a byte-order mark that can be nothing else.
@@ -81,7 +87,7 @@ const char* utf16_by_zeros(std::string_view bytes) {
 
 DecodedText from_utf16(std::string_view bytes, const char* order, const std::string& source) {
   DecodedText result{{}, "UTF-16"};
-  const int error = Conversion(order).convert(bytes, result.text);
+  const int error = Conversion(order, bytes).convert(result.text);
   const std::size_t line = line_at(result.text, result.text.size());
   // A whole pair of bytes that misses its other half at the end is no more than cut off either.
   if (error == EINVAL)
@@ -95,10 +101,10 @@ DecodedText from_utf16(std::string_view bytes, const char* order, const std::str
 DecodedText from_windows(std::string_view bytes) {
   constexpr std::string_view replacement = "\xEF\xBF\xBD"; // U+FFFD
   DecodedText result{{}, "Windows-1252"};
-  Conversion conversion("WINDOWS-1252");
-  while (conversion.convert(bytes, result.text) != 0) {
+  Conversion conversion("WINDOWS-1252", bytes);
+  while (conversion.convert(result.text) != 0) {
     result.text += replacement;
-    bytes.remove_prefix(1);
+    conversion.pass_over_byte();
   }
   return result;
 }

@@ -103,7 +103,8 @@ void Workbook::read_sheets(const std::string& part, const pugi::xml_node& workbo
   for (const pugi::xml_node& each : child_named(workbook, "sheets")) {
     const auto at = by_id.find(relation_id(each));
     if (at != by_id.end() && at->second.type == "worksheet")
-      sheets_.push_back({each.attribute("name").value(), at->second.part});
+      sheets_.push_back({sheet_name_or_number(each.attribute("name").value(), sheets_.size() + 1),
+                         at->second.part});
   }
 }
 

@@ -32,6 +32,10 @@ std::optional<pugi::xml_document> xml_part(const ZipArchive& archive, const std:
   return document;
 }
 
+std::string sheet_name_or_number(std::string_view name, std::size_t number) {
+  return name.empty() ? fmt::format("Sheet{}", number) : std::string(name);
+}
+
 void refuse_no_workbook(const ZipArchive& archive) {
   archive.refuse("a zip file that is no .xlsx or .ods workbook", a_workbook_or_text);
 }

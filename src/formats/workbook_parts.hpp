@@ -4,8 +4,10 @@
 
 #include <pugixml.hpp>
 
+#include <cstddef>
 #include <optional>
 #include <string>
+#include <string_view>
 
 namespace eggfall {
 
@@ -13,6 +15,9 @@ namespace eggfall {
 /// @throws InputError if it is damaged, encrypted, too large, or of more than 30,000,000 tags.
 std::optional<pugi::xml_document> xml_part(const ZipArchive& archive, const std::string& part,
                                            unsigned options);
+
+/// The name of a sheet, or "Sheet2" for the second of a workbook whose writer gave it none.
+std::string sheet_name_or_number(std::string_view name, std::size_t number);
 
 /// @throws InputError for a zip file that holds something else.
 [[noreturn]] void refuse_no_workbook(const ZipArchive& archive);

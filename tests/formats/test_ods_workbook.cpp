@@ -32,6 +32,17 @@ TEST_CASE("The tables of an .ods workbook come in their order, hidden or not") {
   CHECK(std::string(workbook.sheet("Larvae").attribute("table:display").value()) == "false");
 }
 
+TEST_CASE("A sheet without a name is called by its number, in workbooks of either kind") {
+  CHECK(ods_workbook(parts_of_ods("<table:table table:name=\"Counts\"/><table:table/>"))
+            .sheet_names() == std::vector<std::string>{"Counts", "Sheet2"});
+  const std::string xlsx =
+      zip_of(with_part(parts_of_workbook("<row><c><v>1</v></c></row>"), "xl/workbook.xml",
+                       "<workbook><sheets><sheet sheetId=\"1\" r:id=\"r1\"/></sheets></workbook>"));
+  CHECK(support::input_error([&] {
+          read_table(xlsx, {"t.xlsx", "sheet1"}, "animal");
+        }).starts_with("t.xlsx, sheet \"Sheet1\": found only a header row"));
+}
+
 TEST_CASE("A password of an .ods workbook is told, and how to take it off") {
   const std::string expected =
       "t.ods: found a workbook with a password; expected one without; open "

@@ -4,6 +4,7 @@
 #include "formats/table.hpp"
 #include "trial/read_animals.hpp"
 
+#include "support/made_ods.hpp"
 #include "support/made_workbook.hpp"
 #include "support/support.hpp"
 
@@ -102,6 +103,50 @@ TEST_CASE("Counts, larvae and animals come out of sheets as out of texts") {
   const AnimalList mob = read_animals(bytes, {"t.xlsx", "Mob"});
   REQUIRE(mob.animals.size() == 8);
   CHECK(mob.animals[0] == ListedAnimal{"701", 30.5, 50});
+}
+
+TEST_CASE("Counts, larvae and animals come out of .ods sheets too") {
+  const auto row = [](const std::string& cells) {
+    return "<table:table-row>" + cells + "</table:table-row>";
+  };
+  const auto table = [](const std::string& name, const std::string& rows) {
+    return "<table:table table:name=\"" + name + "\">" + rows + "</table:table>";
+  };
+  const std::string bytes = zip_of(parts_of_ods(
+      table("Counts",
+            row(ods_text("group") + ods_text("animal") + ods_text("eggs_before") +
+                ods_text("eggs_after")) +
+                row(ods_text("white") + ods_number("401") + ods_number("12") + ods_number("1")) +
+                row(ods_text("white") + ods_number("402") + ods_number("7"))) +
+      table("Larvae",
+            row(ods_text("group") + ods_text("time") + ods_text("worm") + ods_text("larvae")) +
+                row(ods_text("white") + ods_text("after") + ods_text("haemonchus") +
+                    ods_number("9"))) +
+      table("Mob", row(ods_text("animal") + ods_text("weight_kg")) +
+                       row(ods_number("701") + ods_number("30.5")))));
+  TrialTable counts = read_trials(bytes, "t.ods", factor_50());
+  REQUIRE(counts.trials.size() == 1);
+  REQUIRE(counts.trials[0].groups[0].animals.size() == 2);
+  CHECK(counts.trials[0].groups[0].animals[0].tag == "401");
+  CHECK(counts.trials[0].groups[0].animals[0].before->eggs.value() == 12);
+  CHECK_FALSE(counts.trials[0].groups[0].animals[1].after);
+  const TrialTable cultured = read_cultures(bytes, {"t.ods", "Larvae"}, std::move(counts.trials));
+  CHECK(cultured.trials[0].groups[0].culture_after[0].larvae == 9);
+  const AnimalList mob = read_animals(bytes, {"t.ods", "Mob"});
+  REQUIRE(mob.animals.size() == 1);
+  CHECK(mob.animals[0].tag == "701");
+  // An error that an older program stored as 0 is no count of no eggs.
+  CHECK(support::input_error([&] {
+          read_trials(ods_of(row(ods_text("group") + ods_text("animal") + ods_text("eggs_before") +
+                                 ods_text("eggs_after")) +
+                             row(ods_text("white") + ods_number("401") + ods_number("12") +
+                                 "<table:table-cell table:formula=\"of:=[.Z9]/0\" "
+                                 "office:value-type=\"float\" office:value=\"0\"><text:p>#DIV/0!"
+                                 "</text:p></table:table-cell>")),
+                      "t.ods", factor_50());
+        }) ==
+        "t.ods, sheet \"Counts\", D2 (eggs_after): found the error #DIV/0!; expected a value, "
+        "or an empty cell");
 }
 
 TEST_CASE("A workbook that comes in pieces gives the same trials") {
