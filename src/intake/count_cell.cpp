@@ -146,7 +146,8 @@ CountCell read_count_cell(std::string_view text, const Layout& layout) {
   text = trimmed(text);
   if (text.empty())
     return cell;
-  if (const auto says = word_says(text, layout)) {
+  const bool digits_alone = std::ranges::all_of(text, is_digit); // as most are, so they come first
+  if (const auto says = digits_alone ? std::nullopt : word_says(text, layout)) {
     cell.says = *says;
     return cell;
   }

@@ -40,6 +40,11 @@ const SampleRow* first_of_two_drenches(const SheetReading& reading, const Column
 
 GroupNames::GroupNames(const SheetReading& reading, ReadingLog& log)
     : column_(reading.attribute("group")) {
+  choose(reading, log);
+  merged_ = column_ != nullptr && is_merged(reading, *column_);
+}
+
+void GroupNames::choose(const SheetReading& reading, ReadingLog& log) {
   const ColumnReading* const drench = reading.attribute("drench");
   const ColumnReading* const role = reading.attribute("role");
   const std::string shown = reading.sheet->source.shown();
@@ -77,16 +82,30 @@ GroupNames::GroupNames(const SheetReading& reading, ReadingLog& log)
                         answer("column", "group=" + column_->head, "each with one drench, once mended")});
 }
 
+bool is_merged(const SheetReading& reading, const ColumnReading& column) {
+  std::set<std::string_view> seen;
+  bool empty = false;
+  for (const SampleRow& row : reading.rows) {
+    const std::string_view cell = row.cell(column.index);
+    empty = empty || cell.empty();
+    if (!cell.empty() && !seen.insert(cell).second)
+      return false;
+  }
+  return empty && !seen.empty();
+}
+
 std::string GroupNames::of(const SampleRow& row) {
   if (sections_)
     return row.section;
   if (column_ == nullptr)
     return std::string(only_group);
   const std::string_view cell = row.cell(column_->index);
-  if (cell.empty() && !last_.empty())
-    ++filled_down_;
-  if (!cell.empty())
+  if (!cell.empty() || !merged_) {
     last_ = cell;
+    return last_;
+  }
+  if (!last_.empty())
+    ++filled_down_;
   return last_;
 }
 

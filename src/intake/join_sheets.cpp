@@ -82,6 +82,19 @@ std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const 
   return first;
 }
 
+/// "lambs" of "lambs before" and "lambs after"; the first name if they share too little.
+std::string common_name(const std::string& a, const std::string& b) {
+  if (a == b)
+    return a;
+  constexpr std::size_t least = 3;
+  const auto [end, ignored] = std::ranges::mismatch(a, b);
+  std::string_view common(a.data(), static_cast<std::size_t>(end - a.begin()));
+  while (!common.empty() && std::string_view(" -_.(,").find(common.back()) != std::string_view::npos)
+    common.remove_suffix(1);
+  const bool in_a_character = end != a.end() && static_cast<unsigned char>(*end) >= 0x80;
+  return common.size() < least || in_a_character ? a : std::string(common);
+}
+
 class SheetJoiner {
 public:
   SheetJoiner(const Layout& layout, std::optional<DateOrder> order, Problems& problems,
@@ -209,7 +222,7 @@ private:
     const auto key = [&](const RawAnimal& animal) {
       return std::pair{by_group ? look_of(animal.group) : std::string(), animal.tag.text};
     };
-    JoinedAnimals joined{first.name, first.sheet.source, std::move(first.sheet.animals),
+    JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source, std::move(first.sheet.animals),
                          std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
       index_of[key(joined.animals[i])].push_back(i);

@@ -60,6 +60,10 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
       fmt::format("--{}: found {}; expected {}", key, in_quotes(text), example));
 }
 
+/// Lists of the owner's own words, in the form of src/data/table_words.toml.
+constexpr std::array<std::string_view, 7> own_lists{"head",  "cell",    "role",     "sum",
+                                                    "month", "weekday", "host-word"};
+
 void check_column(std::string_view name, std::string_view where) {
   const auto& known = layout_columns();
   const bool numbered_or_worm =
@@ -152,11 +156,13 @@ void add_cell(Layout& layout, std::string_view text) {
 
 Layout read_layout(std::string_view toml, const std::string& source) {
   return read_toml(toml, source, "eggfall.layout/1", [&](const Section& root) {
-    root.allow_only({"schema", "columns", "cells", "dates", "counts", "day-before", "day-after",
-                     "mean-of", "occasions", "factor", "factor-before", "factor-after", "host",
-                     "control", "head", "cell", "role", "sum", "month", "host-word", "weekday"});
+    std::vector<std::string_view> keys{
+        "schema",  "columns",   "cells",  "dates",         "counts",       "day-before", "day-after",
+        "mean-of", "occasions", "factor", "factor-before", "factor-after", "host",       "control"};
+    keys.insert(keys.end(), own_lists.begin(), own_lists.end());
+    root.allow_only(keys);
     Layout layout;
-    const auto own = [&](std::string_view key, const auto& use) {
+    const auto told = [&](std::string_view key, const auto& use) {
       try {
         use();
       } catch (const InputError& error) {
@@ -170,18 +176,18 @@ Layout read_layout(std::string_view toml, const std::string& source) {
       }
     };
     root.each_text("columns", [&](const std::string& ours, const std::string& theirs) {
-      own("columns", [&] {
+      told("columns", [&] {
         check_column(ours, "columns");
         layout.columns[ours] = theirs;
       });
     });
     root.each_text("cells", [&](const std::string& word, const std::string& meaning) {
-      own("cells", [&] { layout.cells[look_of(word)] = named(meaning, answer_names, "cells"); });
+      told("cells", [&] { layout.cells[look_of(word)] = named(meaning, answer_names, "cells"); });
     });
     if (const auto text = root.text("dates"))
-      own("dates", [&] { layout.dates = parse_date_order(*text); });
+      told("dates", [&] { layout.dates = parse_date_order(*text); });
     if (const auto text = root.text("counts"))
-      own("counts", [&] { layout.counts = parse_count_unit(*text); });
+      told("counts", [&] { layout.counts = parse_count_unit(*text); });
     layout.day_before = day_of(root, "day-before");
     layout.day_after = day_of(root, "day-after");
     if (const auto mean_of = root.number("mean-of", 2, static_cast<double>(most_repeats))) {
@@ -190,7 +196,7 @@ Layout read_layout(std::string_view toml, const std::string& source) {
       layout.mean_of = static_cast<unsigned>(*mean_of);
     }
     for (const std::string& text : root.texts("occasions"))
-      own("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
+      told("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
     for (const auto& [key, factor] : {std::pair{"factor", &layout.factor},
                                       std::pair{"factor-before", &layout.factor_before},
                                       std::pair{"factor-after", &layout.factor_after}})
@@ -198,7 +204,8 @@ Layout read_layout(std::string_view toml, const std::string& source) {
         *factor = factor_of(root, key);
     layout.host = root.text("host").value_or("");
     layout.control = root.text("control").value_or("");
-    layout.words() = layout.words().with(root);
+    if (std::ranges::any_of(own_lists, [&](const std::string_view key) { return root.has(key); }))
+      layout.own_words = TableWords::known().with(root);
     return layout;
   });
 }
@@ -268,7 +275,7 @@ Layout joined(Layout said, const Layout& kept) {
     said.host = kept.host;
   if (said.control.empty())
     said.control = kept.control;
-  said.words = kept.words;
+  said.own_words = kept.own_words;
   return said;
 }
 

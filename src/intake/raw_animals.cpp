@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <utility>
 
 namespace eggfall {
@@ -123,22 +124,24 @@ private:
       result_.has_groups = true;
   }
 
-  /// Where both stand side by side for one sample, the eggs are what was seen.
+  /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand for
+  /// the same EPG in each row.
   Block eggs_rather_than_epg(const Block& all) {
-    const auto twin_in_eggs = [&](std::size_t of) {
+    const auto twin_in_eggs = [&](std::size_t of) -> const ColumnReading* {
       for (std::size_t i = 0; i < all.counts.size(); ++i)
         if (i != of && all.counts[i]->unit == CountUnit::eggs &&
             all.counts[of]->unit == CountUnit::epg && all.occasions[i] == all.occasions[of] &&
             all.counts[i]->worm == all.counts[of]->worm &&
             all.counts[i]->repeat == all.counts[of]->repeat &&
             lower_case(all.counts[i]->label) == lower_case(all.counts[of]->label))
-          return true;
-      return false;
+          return all.counts[i];
+      return nullptr;
     };
     Block kept;
     std::vector<std::string> heads;
     for (std::size_t i = 0; i < all.counts.size(); ++i)
-      if (twin_in_eggs(i)) {
+      if (const ColumnReading* const eggs = twin_in_eggs(i)) {
+        check_twins(*eggs, *all.counts[i]);
         heads.push_back(all.counts[i]->head);
         used_.erase(all.counts[i]->index);
       } else {
@@ -149,6 +152,35 @@ private:
       log_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
                             source_.shown(), quoted_list(heads, 8)));
     return kept;
+  }
+
+  void check_twins(const ColumnReading& eggs, const ColumnReading& epg) const {
+    constexpr double rounding = 0.02;
+    std::optional<double> of_one_egg;
+    for (const SampleRow& row : reading_.rows) {
+      const auto seen = parse_number(row.cell(eggs.index));
+      const auto per_gram = parse_number(row.cell(epg.index));
+      if (!seen || !per_gram)
+        continue;
+      const double step = *seen > 0 ? *per_gram / *seen : 0;
+      if (*seen > 0 && !of_one_egg)
+        of_one_egg = step;
+      const bool fits = *seen > 0 ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
+                                  : *per_gram == 0;
+      if (!fits)
+        throw OpenQuestion(
+            cell(row, epg).problem(
+                fmt::format("{} EPG beside {} eggs, where one egg stood for {:g} EPG in rows above",
+                            row.cell(epg.index), row.cell(eggs.index), of_one_egg.value_or(0)),
+                {}),
+            {answer("column", named(eggs), "read the eggs, and so after treatment"),
+             answer("column", named(epg), "read the EPG")});
+    }
+  }
+
+  /// "epg_before=Pre EPG", for an answer.
+  static std::string named(const ColumnReading& column) {
+    return our_name(column, column.time.occasion.value_or(Occasion::before)) + '=' + column.head;
   }
 
   /// Columns of one kind more than once are those of groups side by side.
@@ -308,10 +340,11 @@ private:
     std::vector<Sample> samples;
     const ColumnReading* const tag = reading_.attribute("animal");
     RawCell last_tag;
+    const bool merged = tag != nullptr && is_merged(reading_, *tag);
     for (const SampleRow& row : reading_.rows) {
       Sample sample{&row, groups_.of(row), tag_of(row, tag), {}, {}};
       // Merged cells: an animal's name stands in the first of its rows.
-      if (tag != nullptr && sample.tag.text.empty() && !last_tag.text.empty()) {
+      if (merged && sample.tag.text.empty() && !last_tag.text.empty()) {
         sample.tag.text = last_tag.text;
         ++tags_filled_down_;
       }

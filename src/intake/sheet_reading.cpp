@@ -3,12 +3,14 @@
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
+#include "intake/open_question.hpp"
 #include "trial/drug_words.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <functional>
+#include <map>
 #include <utility>
 
 namespace eggfall {
@@ -132,6 +134,7 @@ public:
       take_row(sheet_.rows[i]);
     settle_sections();
     look_into_cells();
+    settle_twins();
     tell_passed_over();
     return std::move(reading_);
   }
@@ -313,6 +316,91 @@ private:
     }
   }
 
+  // Two columns of one meaning.
+
+  /// Whether two columns tell rows apart alike, so that either would do.
+  bool say_the_same(const ColumnReading& a, const ColumnReading& b) const {
+    std::map<std::string_view, std::string_view> b_of;
+    std::map<std::string_view, std::string_view> a_of;
+    return std::ranges::all_of(reading_.rows, [&](const SampleRow& row) {
+      const std::string_view left = row.cell(a.index);
+      const std::string_view right = row.cell(b.index);
+      return b_of.emplace(left, right).first->second == right &&
+             a_of.emplace(right, left).first->second == left;
+    });
+  }
+
+  /// 1, 2, 3 ... as a program or a clerk numbers rows.
+  bool numbers_rows(const ColumnReading& column) const {
+    std::size_t next = 0;
+    return reading_.rows.size() > 2 &&
+           std::ranges::all_of(reading_.rows, [&](const SampleRow& row) {
+             return row.cell(column.index) == fmt::format("{}", ++next);
+           });
+  }
+
+  /// Of two columns that both name the animals, or the groups, one is read: the first, if they tell
+  /// rows apart alike; a running number is no name beside another. Otherwise their owner is asked;
+  /// what no verdict hangs on is left out.
+  void settle_twins() {
+    std::map<std::string, std::vector<ColumnReading*>> by_name;
+    for (ColumnReading& column : reading_.columns)
+      if (column.kind == Kind::attribute)
+        by_name[column.name].push_back(&column);
+    for (auto& [name, twins] : by_name)
+      if (twins.size() > 1 &&
+          std::ranges::none_of(twins, [](const ColumnReading* each) { return each->by_layout; }))
+        settle_twins_of(name, twins);
+  }
+
+  void settle_twins_of(const std::string& name, std::vector<ColumnReading*>& twins) {
+    const auto same_head = [&](const ColumnReading* each) {
+      return look_of(each->head) == look_of(twins.front()->head);
+    };
+    if (name == "animal" && (std::ranges::all_of(twins, same_head) || counts_stand_by_groups()))
+      return; // of groups side by side, each has its own
+    std::erase_if(twins, [&](ColumnReading* each) {
+      const bool empty = cells_of(reading_, each->index).empty();
+      const bool number = name == "animal" && numbers_rows(*each);
+      if (empty || number)
+        each->kind = Kind::unused;
+      return empty || number;
+    });
+    if (twins.size() < 2)
+      return;
+    const bool same = std::all_of(twins.begin() + 1, twins.end(), [&](const ColumnReading* each) {
+      return say_the_same(*twins.front(), *each);
+    });
+    const bool matters = name == "animal" || name == "group" || name == "drench" ||
+                         name == "role" || name == "class" || name == "trial" || name == "farm" ||
+                         name == "factor" || name == "animals_in_pool";
+    if (same || !matters) {
+      for (ColumnReading* each : twins)
+        if (each != twins.front() || !same)
+          each->kind = Kind::unused;
+      return;
+    }
+    std::vector<LayoutAnswer> answers;
+    for (const ColumnReading* each : twins)
+      answers.push_back(answer("column", name + '=' + each->head));
+    throw OpenQuestion({sheet_.source, reading_.header_line, twins[1]->index + 1, twins[1]->head,
+                        fmt::format("{} columns that could be the {}", twins.size(), name),
+                        {}},
+                       std::move(answers));
+  }
+
+  /// Whether the same counts come more than once, under different names.
+  bool counts_stand_by_groups() const {
+    const auto counts = reading_.counts();
+    for (std::size_t i = 0; i < counts.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        if (counts[i]->time.occasion && counts[i]->time.occasion == counts[j]->time.occasion &&
+            counts[i]->unit == counts[j]->unit && counts[i]->worm == counts[j]->worm &&
+            counts[i]->label != counts[j]->label)
+          return true;
+    return false;
+  }
+
   /// Or the untreated animals would be judged as drenched, and prove any drench dead.
   void refuse_almost_role() {
     if (reading_.attribute("role") != nullptr)
@@ -361,7 +449,7 @@ private:
   }
 
   void tell_passed_over() {
-    reading_.columns.insert(reading_.columns.end(), also_.begin(), also_.end());
+    reading_.columns.insert(reading_.columns.end(), also_.begin(), also_.end()); // no twins of them
     constexpr std::size_t most_listed = 8;
     for (const auto& [what, lines] : passed_) {
       std::string list;

@@ -19,11 +19,17 @@ namespace {
 constexpr double days_of_week = 7;
 constexpr int most_days = 366;
 
+/// "T0" and "T14" are days too.
+bool is_time_letter(const HeadPiece& piece) {
+  return !piece.means && (piece.text == "T" || piece.text == "t");
+}
+
 /// A number that is said to be of days or weeks, before or behind the word.
 std::optional<double> day_in(const std::vector<HeadPiece>& pieces) {
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     // "Tag" is an ear tag in English and a day in German; a number behind it makes it a day.
     const bool day = pieces[i].means == HeadWord::day ||
+                     is_time_letter(pieces[i]) ||
                      (pieces[i].means == HeadWord::animal && lower_case(pieces[i].text) == "tag");
     const bool week = pieces[i].means == HeadWord::week;
     if (!day && !week)
@@ -31,7 +37,7 @@ std::optional<double> day_in(const std::vector<HeadPiece>& pieces) {
     std::optional<int> number;
     if (i + 1 < pieces.size())
       number = pieces[i + 1].number;
-    if (!number && i > 0 && pieces[i].means != HeadWord::animal)
+    if (!number && i > 0 && (pieces[i].means == HeadWord::day || week))
       number = pieces[i - 1].number;
     if (number && *number <= most_days)
       return (week ? days_of_week : 1) * *number;
