@@ -81,7 +81,8 @@ ChosenLayout chosen_layout(const LayoutOptions& options, const std::vector<std::
   if (chosen.file.empty() && !tables.empty())
     chosen.file = file_beside(tables.front());
   if (!chosen.file.empty())
-    chosen.layout = joined(std::move(chosen.layout), read_layout(read_file(chosen.file), chosen.file));
+    chosen.layout =
+        joined(std::move(chosen.layout), read_layout(read_file(chosen.file), chosen.file));
   return chosen;
 }
 

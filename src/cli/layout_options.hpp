@@ -30,7 +30,8 @@ inline constexpr const char* layout_file_name = "eggfall-layout.toml";
 
 void add_layout_options(CLI::App& command, LayoutOptions& options);
 
-/// The options, and behind them the layout's file: the one named, or the one beside the first table.
+/// The options, and behind them the layout's file: the one named, or the one beside the first
+/// table.
 struct ChosenLayout {
   Layout layout;
   std::string file; ///< Empty: none.

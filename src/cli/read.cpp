@@ -34,7 +34,7 @@ struct ReadCommandOptions {
 
 /// Names stay texts, whatever they look like.
 bool holds_names(const std::string& column) {
-  constexpr std::array<std::string_view, 9> columns{"trial", "group", "animal", "role", "drench",
+  constexpr std::array<std::string_view, 9> columns{"trial", "group", "animal", "role",  "drench",
                                                     "class", "host",  "worm",   "region"};
   return std::ranges::find(columns, column) != columns.end();
 }

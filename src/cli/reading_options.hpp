@@ -32,7 +32,8 @@ void add_reading_options(CLI::App& command, ReadingOptions& options);
 /// `--units-confirmed`: what looks like EPG typed as eggs, or swapped, is as the table says.
 void add_units_option(CLI::App& command, bool& confirmed);
 
-/// The same for one table, whose trial is named after its file; the layout says what options do not.
+/// The same for one table, whose trial is named after its file; the layout says what options do
+/// not.
 /// @throws InputError for an impossible factor.
 ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
                          const std::string& table);

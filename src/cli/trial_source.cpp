@@ -13,7 +13,7 @@
 namespace eggfall::cli {
 namespace {
 
-constexpr std::size_t piece = 1U << 16U;
+constexpr std::size_t piece_size = 1U << 16U;
 /// Some 100,000 animals.
 constexpr std::size_t largest_kept_by_hand = 4U << 20U;
 constexpr std::size_t trials_a_batch = 8; ///< Some ten milliseconds of work.
@@ -46,7 +46,7 @@ bool TrialSource::read_on() {
       return true;
     start_stream();
   }
-  const std::string_view bytes = file_->read(piece);
+  const std::string_view bytes = file_->read(piece_size);
   bytes_ += bytes.size();
   digest_.add(bytes);
   if (!bytes.empty()) {
@@ -68,8 +68,8 @@ void TrialSource::start_stream() {
                   read_options(options_, chosen_layout(options_.layout, tables_).layout, table));
 }
 
-/// A table of a size that a person keeps may have any form, and is understood as a whole; one that is
-/// larger was written by a program, and is read piece by piece, in our own form.
+/// A table of a size that a person keeps may have any form, and is understood as a whole; one that
+/// is larger was written by a program, and is read piece_size by piece_size, in our own form.
 bool TrialSource::read_whole(const std::string& table) {
   const auto size = size_of(table);
   if (!size || *size > largest_kept_by_hand)

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <utility>
 #include <vector>
 
@@ -77,9 +78,10 @@ bool read_own_count(ColumnReading& column, std::string_view key) {
       if (!key.starts_with(start))
         continue;
       const std::string_view rest = key.substr(start.size());
-      const auto number =
-          rest.starts_with('_') ? parse_whole_number(rest.substr(1)) : std::nullopt;
-      if (!rest.empty() && !rest.starts_with(':') && !(number && *number <= 9999))
+      const std::uint64_t number =
+          rest.starts_with('_') ? parse_whole_number(rest.substr(1)).value_or(0) : 0;
+      constexpr std::uint64_t largest_number = 9'999;
+      if (!rest.empty() && !rest.starts_with(':') && (number == 0 || number > largest_number))
         continue;
       column.kind = Kind::count;
       column.unit = unit;
@@ -87,7 +89,7 @@ bool read_own_count(ColumnReading& column, std::string_view key) {
       column.time.text = to_string(occasion);
       if (rest.starts_with(':'))
         column.worm = canonical_worm(rest.substr(1));
-      column.repeat = number ? static_cast<int>(*number) : 0;
+      column.repeat = static_cast<int>(number);
       return true;
     }
   return false;
@@ -169,8 +171,8 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   const Pieces pieces(layout.words().pieces_of(head));
   if (pieces.have(HeadWord::ignored))
     return;
-  const bool counts = pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) ||
-                      pieces.have(HeadWord::epg);
+  const bool counts =
+      pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) || pieces.have(HeadWord::epg);
   if (pieces.have(HeadWord::factor)) {
     const TimePoint time = time_point(pieces.all(), "");
     column.kind = Kind::attribute;
@@ -216,7 +218,8 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     column.name = "worm";
     return;
   }
-  if (pieces.have(HeadWord::day) || pieces.have(HeadWord::week) || pieces.have(HeadWord::occasion)) {
+  if (pieces.have(HeadWord::day) || pieces.have(HeadWord::week) ||
+      pieces.have(HeadWord::occasion)) {
     column.kind = Kind::when;
     return;
   }

@@ -78,8 +78,8 @@ bool read_number(CountCell& cell, std::string_view number) {
   std::optional<double> decimal;
   if (marks == 0)
     decimal = joined_digits(parts, parts.digits.size());
-  else if (decimal_mark && (marks == 1 || (in_thousands(parts, marks - 1) &&
-                                           parts.marks[0] != parts.marks.back())))
+  else if (decimal_mark &&
+           (marks == 1 || (in_thousands(parts, marks - 1) && parts.marks[0] != parts.marks.back())))
     decimal = joined_digits(parts, marks);
   std::optional<double> thousands;
   if (marks > 0 && in_thousands(parts, marks))
@@ -108,8 +108,8 @@ std::optional<CountUnit> unit_in(std::string_view text, const TableWords& words)
 
 std::optional<CountCell::Says> word_says(std::string_view text, const Layout& layout) {
   const auto said = layout.cells.find(look_of(text));
-  const auto word = said != layout.cells.end() ? std::optional(said->second)
-                                               : layout.words().cell(text);
+  const auto word =
+      said != layout.cells.end() ? std::optional(said->second) : layout.words().cell(text);
   if (!word)
     return std::nullopt;
   switch (*word) {

@@ -35,9 +35,9 @@ struct CountCell {
 CountCell read_count_cell(std::string_view text, const Layout& layout);
 
 /// The whole eggs behind an EPG, if it is a multiple of the factor within what the rounding of both
-/// can hide: half of the last digit that is written of the EPG, and of the factor for each egg. (33.3
-/// stands for 33 1/3, so 20 eggs are 666 or 667 EPG.) A whole factor is exact. Nothing if it is no
-/// multiple, or if rounding hides which.
+/// can hide: half of the last digit that is written of the EPG, and of the factor for each egg.
+/// (33.3 stands for 33 1/3, so 20 eggs are 666 or 667 EPG.) A whole factor is exact. Nothing if it
+/// is no multiple, or if rounding hides which.
 /// @param decimals that the EPG was written with.
 std::optional<double> eggs_of_rounded(double epg, int decimals, double factor);
 

@@ -37,18 +37,18 @@ std::string count_head(const CountKey& key, CountUnit unit) {
 }
 
 std::vector<CountsColumn> columns_of(const JoinedAnimals& joined) {
-  std::set<std::string> attributes;
+  std::set<std::string> names;
   std::set<CountKey> keys;
   for (const RawAnimal& animal : joined.animals) {
     for (const auto& [name, cell] : animal.attributes)
-      attributes.insert(name);
+      names.insert(name);
     for (const auto& [key, count] : animal.counts)
       keys.insert(key);
   }
   std::vector<CountsColumn> columns;
-  if (attributes.contains("farm") && !attributes.contains("trial"))
+  if (names.contains("farm") && !names.contains("trial"))
     columns.push_back(attribute_column("trial", "farm"));
-  for (const std::string& name : attributes)
+  for (const std::string& name : names)
     if (name != "farm")
       columns.push_back(attribute_column(name, name));
   for (const CountKey& key : keys) {
@@ -57,11 +57,11 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined) {
     other.occasion = key.occasion == Occasion::before ? Occasion::after : Occasion::before;
     if (!key.worm.empty() && !keys.contains(other))
       continue;
-    columns.push_back({count_head(key, CountUnit::eggs),
-                       [key](const RawAnimal& animal) -> const RawCell* {
-                         const auto at = animal.counts.find(key);
-                         return at == animal.counts.end() ? nullptr : &at->second.cell;
-                       }});
+    columns.push_back(
+        {count_head(key, CountUnit::eggs), [key](const RawAnimal& animal) -> const RawCell* {
+           const auto at = animal.counts.find(key);
+           return at == animal.counts.end() ? nullptr : &at->second.cell;
+         }});
   }
   return columns;
 }

@@ -6,8 +6,8 @@
 namespace eggfall {
 
 /// Animals whose cells are settled, as a table in the form of a counts table (docs/data-format.md):
-/// a column for each thing that an animal has, each row with the places of its cells in the sheet it
-/// came from.
+/// a column for each thing that an animal has, each row with the places of its cells in the sheet
+/// it came from.
 Table counts_rows(const JoinedAnimals& joined);
 
 } // namespace eggfall

@@ -55,8 +55,8 @@ void GroupNames::choose(const SheetReading& reading, ReadingLog& log) {
       log.tell(fmt::format("{}: {} is the same in every row: {} names the groups", shown,
                            in_quotes(column_->head), in_quotes(column->head)));
     else
-      log.add(fmt::format("{}: no column of groups: {} names them", shown,
-                          in_quotes(column->head)));
+      log.add(
+          fmt::format("{}: no column of groups: {} names them", shown, in_quotes(column->head)));
     column_ = column;
   };
   if (column_ != nullptr && column_->by_layout)
@@ -73,13 +73,17 @@ void GroupNames::choose(const SheetReading& reading, ReadingLog& log) {
   if (column_ == nullptr || drench == nullptr)
     return;
   if (const SampleRow* const row = first_of_two_drenches(reading, *column_, *drench))
-    throw OpenQuestion({reading.sheet->source, row->row->line, drench->index + 1, drench->head,
-                        fmt::format("animals of one {} with different entries under {}, so that "
-                                    "either could name the groups",
-                                    in_quotes(column_->head), in_quotes(drench->head)),
-                        {}},
-                       {answer("column", "group=" + drench->head, "compare these"),
-                        answer("column", "group=" + column_->head, "each with one drench, once mended")});
+    throw OpenQuestion(
+        {reading.sheet->source,
+         row->row->line,
+         drench->index + 1,
+         drench->head,
+         fmt::format("animals of one {} with different entries under {}, so that "
+                     "either could name the groups",
+                     in_quotes(column_->head), in_quotes(drench->head)),
+         {}},
+        {answer("column", "group=" + drench->head, "compare these"),
+         answer("column", "group=" + column_->head, "each with one drench, once mended")});
 }
 
 bool is_merged(const SheetReading& reading, const ColumnReading& column) {

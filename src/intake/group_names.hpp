@@ -34,7 +34,8 @@ private:
   std::size_t filled_down_ = 0;
 };
 
-/// Whether each text of a column stands in one row alone, with empty cells below: as merged cells do.
+/// Whether each text of a column stands in one row alone, with empty cells below: as merged cells
+/// do.
 bool is_merged(const SheetReading& reading, const ColumnReading& column);
 
 /// What all animals are called where nothing tells groups apart.

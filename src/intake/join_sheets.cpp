@@ -13,6 +13,7 @@
 #include <chrono>
 #include <iterator>
 #include <map>
+#include <set>
 #include <utility>
 
 namespace eggfall {
@@ -89,7 +90,8 @@ std::string common_name(const std::string& a, const std::string& b) {
   constexpr std::size_t least = 3;
   const auto [end, ignored] = std::ranges::mismatch(a, b);
   std::string_view common(a.data(), static_cast<std::size_t>(end - a.begin()));
-  while (!common.empty() && std::string_view(" -_.(,").find(common.back()) != std::string_view::npos)
+  while (!common.empty() &&
+         std::string_view(" -_.(,").find(common.back()) != std::string_view::npos)
     common.remove_suffix(1);
   const bool in_a_character = end != a.end() && static_cast<unsigned char>(*end) >= 0x80;
   return common.size() < least || in_a_character ? a : std::string(common);
@@ -124,12 +126,15 @@ public:
       return joined;
     }
     if (halves.size() > 2)
-      throw OpenQuestion({halves[2].sheet.source, 0, 0, {},
+      throw OpenQuestion({halves[2].sheet.source,
+                          0,
+                          0,
+                          {},
                           fmt::format("{} sheets with counts of one time each, {}", halves.size(),
                                       shown_list(halves)),
                           {}},
                          {answer("sheet", halves[0].table + "," + halves[1].table,
-                           "the two of one trial, or others of them")});
+                                 "the two of one trial, or others of them")});
     settle_times(halves);
     const auto before = std::ranges::find_if(halves, [](const NamedSheet& each) {
       return each.sheet.occasions.contains(Occasion::before);
@@ -175,12 +180,16 @@ private:
     const bool open = halves[0].sheet.time_is_open || halves[1].sheet.time_is_open;
     if (open || halves[0].sheet.occasions == halves[1].sheet.occasions)
       throw OpenQuestion(
-          {halves[1].sheet.source, 0, 0, {},
+          {halves[1].sheet.source,
+           0,
+           0,
+           {},
            fmt::format("two sheets of counts, {}, and nothing that tells which of them is before "
                        "treatment and which after",
                        shown_list(halves)),
            {}},
-          {answer("occasions", "before,after", "in the order given"), answer("occasions", "after,before")});
+          {answer("occasions", "before,after", "in the order given"),
+           answer("occasions", "after,before")});
   }
 
   template <typename Tell> void settle_by_days(std::vector<NamedSheet>& halves, const Tell& tell) {
@@ -203,8 +212,8 @@ private:
       const SheetAnimals& other = halves[1 - i].sheet;
       if (!open.time_is_open || other.time_is_open)
         continue;
-      set_occasion(open, other.occasions.contains(Occasion::before) ? Occasion::after
-                                                                    : Occasion::before);
+      set_occasion(open,
+                   other.occasions.contains(Occasion::before) ? Occasion::after : Occasion::before);
       tell(halves[i], "as the other sheet is not");
     }
   }
@@ -213,7 +222,10 @@ private:
     for (const NamedSheet* each : {&first, &second})
       if (!each->sheet.has_tags)
         throw OpenQuestion(
-            {each->sheet.source, 0, 0, {},
+            {each->sheet.source,
+             0,
+             0,
+             {},
              "no column that names animals (rows of two sheets are never paired by their order)",
              {}},
             {answer("column", "animal=THEIRS", "the head of the column that names them")});
@@ -222,8 +234,8 @@ private:
     const auto key = [&](const RawAnimal& animal) {
       return std::pair{by_group ? look_of(animal.group) : std::string(), animal.tag.text};
     };
-    JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source, std::move(first.sheet.animals),
-                         std::move(first.sheet.around)};
+    JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source,
+                         std::move(first.sheet.animals), std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
       index_of[key(joined.animals[i])].push_back(i);
     std::size_t matched = 0;
@@ -232,12 +244,9 @@ private:
       const auto at = index_of.find(key(animal));
       if (at == index_of.end()) {
         alone.push_back(animal.tag.text);
-        if (first.sheet.has_groups && !second.sheet.has_groups)
-          problems_.add(animal.tag.problem(
-              in_quotes(animal.tag.text),
-              fmt::format("an animal of {}, which says what group it is in",
-                          first.sheet.source.shown())));
-        joined.animals.push_back(std::move(animal));
+        // Without a group it can be compared with none.
+        if (by_group || !first.sheet.has_groups)
+          joined.animals.push_back(std::move(animal));
         continue;
       }
       if (at->second.size() > 1) {
@@ -249,6 +258,7 @@ private:
         continue;
       }
       RawAnimal& own = joined.animals[at->second.front()];
+      matched_.insert(at->first);
       const bool again = std::ranges::any_of(
           animal.counts, [&](const auto& count) { return own.counts.contains(count.first); });
       if (again) {
@@ -262,24 +272,39 @@ private:
       own.attributes.merge(animal.attributes);
       ++matched;
     }
+    if (matched == 0)
+      throw InputError({Problem{
+          second.sheet.source,
+          0,
+          0,
+          {},
+          fmt::format(
+              "no animal that is in {} too (here {}, there {})", first.sheet.source.shown(),
+              in_quotes(alone.empty() ? std::string() : alone.front()),
+              in_quotes(joined.animals.empty() ? std::string() : joined.animals.front().tag.text)),
+          "the same names of animals before and after"}});
+    const std::size_t before = joined.animals.size();
     if (!first.sheet.has_groups && second.sheet.has_groups)
-      for (const RawAnimal& animal : joined.animals)
-        if (animal.group == only_group)
-          problems_.add(animal.tag.problem(
-              in_quotes(animal.tag.text),
-              fmt::format("an animal of {}, which says what group it is in",
-                          second.sheet.source.shown())));
+      std::erase_if(joined.animals,
+                    [](const RawAnimal& animal) { return animal.group == only_group; });
+    const std::size_t without_group = before - joined.animals.size();
     joined.around.insert(joined.around.end(), second.sheet.around.begin(),
                          second.sheet.around.end());
-    const std::size_t left = joined.animals.size() - alone.size() - matched;
-    log_.tell(fmt::format("{} and {}: joined by the names of {} animals{}", first.sheet.source.shown(),
-                          second.sheet.source.shown(), matched,
-                          left + alone.size() == 0
-                              ? std::string()
-                              : fmt::format("; in the first alone: {}; in the second alone: {}", left,
-                                            alone.empty() ? std::string("0")
-                                                          : fmt::format("{} ({})", alone.size(),
-                                                                        quoted_list(alone, 6)))));
+    std::vector<std::string> first_alone;
+    for (const auto& [named, places] : index_of)
+      if (!matched_.contains(named))
+        first_alone.push_back(named.second);
+    constexpr std::size_t most_listed = 6;
+    std::string line =
+        fmt::format("{} and {}: joined by the names of {} animals", first.sheet.source.shown(),
+                    second.sheet.source.shown(), matched);
+    for (const auto& [names, which] :
+         {std::pair{&first_alone, "first"}, std::pair{&alone, "second"}})
+      if (!names->empty())
+        line += fmt::format("; in the {} alone: {}", which, quoted_list(*names, most_listed));
+    if (without_group > 0 || (!alone.empty() && first.sheet.has_groups && !by_group))
+      line += " (those without a group are left out)";
+    log_.tell(std::move(line));
     return joined;
   }
 
@@ -287,6 +312,7 @@ private:
   std::optional<DateOrder> order_;
   Problems& problems_;
   ReadingLog& log_;
+  std::set<std::pair<std::string, std::string>> matched_; ///< Animals that both sheets have.
 };
 
 } // namespace

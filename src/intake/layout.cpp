@@ -56,8 +56,7 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
     if (!left.empty() && !right.empty())
       return {std::move(left), std::move(right)};
   }
-  throw InputError(
-      fmt::format("--{}: found {}; expected {}", key, in_quotes(text), example));
+  throw InputError(fmt::format("--{}: found {}; expected {}", key, in_quotes(text), example));
 }
 
 /// Lists of the owner's own words, in the form of src/data/table_words.toml.
@@ -70,12 +69,11 @@ void check_column(std::string_view name, std::string_view where) {
       name.find(':') != std::string_view::npos ||
       (!name.empty() && std::isdigit(static_cast<unsigned char>(name.back())) != 0);
   const std::string_view stem = name.substr(0, name.find_first_of(":0123456789"));
-  const bool fits =
-      std::ranges::find(known, name) != known.end() ||
-      (numbered_or_worm && std::ranges::any_of(known, [&](std::string_view each) {
-         return (each.starts_with("eggs_") || each.starts_with("epg_")) &&
-                (stem == each || stem == std::string(each) + '_');
-       }));
+  const bool fits = std::ranges::find(known, name) != known.end() ||
+                    (numbered_or_worm && std::ranges::any_of(known, [&](std::string_view each) {
+                       return (each.starts_with("eggs_") || each.starts_with("epg_")) &&
+                              (stem == each || stem == std::string(each) + '_');
+                     }));
   if (fits)
     return;
   throw InputError(fmt::format("{}: found the column {}; expected one of {}{}", where,
@@ -118,14 +116,12 @@ std::string_view to_string(CountUnit unit) {
 
 const std::vector<std::string_view>& layout_columns() {
   static const std::vector<std::string_view> names{
-      "group",         "animal",       "when",         "eggs",
-      "epg",           "eggs_before",  "eggs_after",   "epg_before",
-      "epg_after",     "factor",       "factor_before", "factor_after",
-      "role",          "trial",        "drench",       "class",
-      "host",          "worm",         "region",       "year",
-      "animals_in_pool", "weight_kg",  "dose_ml",      "mg_per_ml",
-      "label_mg_per_kg", "label_ml_per_kg", "date",    "date_before",
-      "date_treated",  "date_after"};
+      "group",           "animal",       "when",        "eggs",         "epg",
+      "eggs_before",     "eggs_after",   "epg_before",  "epg_after",    "factor",
+      "factor_before",   "factor_after", "role",        "trial",        "drench",
+      "class",           "host",         "worm",        "region",       "year",
+      "animals_in_pool", "weight_kg",    "dose_ml",     "mg_per_ml",    "label_mg_per_kg",
+      "label_ml_per_kg", "date",         "date_before", "date_treated", "date_after"};
   return names;
 }
 
@@ -156,9 +152,10 @@ void add_cell(Layout& layout, std::string_view text) {
 
 Layout read_layout(std::string_view toml, const std::string& source) {
   return read_toml(toml, source, "eggfall.layout/1", [&](const Section& root) {
-    std::vector<std::string_view> keys{
-        "schema",  "columns",   "cells",  "dates",         "counts",       "day-before", "day-after",
-        "mean-of", "occasions", "factor", "factor-before", "factor-after", "host",       "control"};
+    std::vector<std::string_view> keys{"schema",    "columns",    "cells",         "dates",
+                                       "counts",    "day-before", "day-after",     "mean-of",
+                                       "occasions", "factor",     "factor-before", "factor-after",
+                                       "host",      "control"};
     keys.insert(keys.end(), own_lists.begin(), own_lists.end());
     root.allow_only(keys);
     Layout layout;
@@ -197,9 +194,9 @@ Layout read_layout(std::string_view toml, const std::string& source) {
     }
     for (const std::string& text : root.texts("occasions"))
       told("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
-    for (const auto& [key, factor] : {std::pair{"factor", &layout.factor},
-                                      std::pair{"factor-before", &layout.factor_before},
-                                      std::pair{"factor-after", &layout.factor_after}})
+    for (const auto& [key, factor] :
+         {std::pair{"factor", &layout.factor}, std::pair{"factor-before", &layout.factor_before},
+          std::pair{"factor-after", &layout.factor_after}})
       if (root.has(key))
         *factor = factor_of(root, key);
     layout.host = root.text("host").value_or("");
@@ -231,9 +228,9 @@ std::string layout_toml(const Layout& layout) {
       list += (list.empty() ? "" : ", ") + toml_text(to_string(occasion));
     out += fmt::format("occasions = [{}]\n", list);
   }
-  for (const auto& [key, factor] : {std::pair{"factor", layout.factor},
-                                    std::pair{"factor-before", layout.factor_before},
-                                    std::pair{"factor-after", layout.factor_after}})
+  for (const auto& [key, factor] :
+       {std::pair{"factor", layout.factor}, std::pair{"factor-before", layout.factor_before},
+        std::pair{"factor-after", layout.factor_after}})
     if (factor)
       out += fmt::format("{} = {}\n", key, *factor);
   if (!layout.host.empty())
@@ -247,7 +244,8 @@ std::string layout_toml(const Layout& layout) {
   if (!layout.cells.empty())
     out += "\n[cells]\n";
   for (const auto& [word, meaning] : layout.cells)
-    out += fmt::format("{} = {}\n", toml_text(word), toml_text(name_of(answer_names, meaning, "a meaning of a cell")));
+    out += fmt::format("{} = {}\n", toml_text(word),
+                       toml_text(name_of(answer_names, meaning, "a meaning of a cell")));
   return out;
 }
 

@@ -124,8 +124,8 @@ private:
       result_.has_groups = true;
   }
 
-  /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand for
-  /// the same EPG in each row.
+  /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand
+  /// for the same EPG in each row.
   Block eggs_rather_than_epg(const Block& all) {
     const auto twin_in_eggs = [&](std::size_t of) -> const ColumnReading* {
       for (std::size_t i = 0; i < all.counts.size(); ++i)
@@ -165,8 +165,9 @@ private:
       const double step = *seen > 0 ? *per_gram / *seen : 0;
       if (*seen > 0 && !of_one_egg)
         of_one_egg = step;
-      const bool fits = *seen > 0 ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
-                                  : *per_gram == 0;
+      const bool fits = *seen > 0
+                            ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
+                            : *per_gram == 0;
       if (!fits)
         throw OpenQuestion(
             cell(row, epg).problem(
@@ -203,11 +204,13 @@ private:
       return {std::move(whole)};
     if (result_.has_groups || lower_case(twin->label) == lower_case(of_twin->label))
       throw OpenQuestion(
-          {source_, reading_.header_line, twin->index + 1, twin->head,
+          {source_,
+           reading_.header_line,
+           twin->index + 1,
+           twin->head,
            fmt::format("two columns for {}, this and {}",
-                       our_name(*twin, all.occasions.front() == Occasion::before
-                                           ? Occasion::before
-                                           : Occasion::after),
+                       our_name(*twin, all.occasions.front() == Occasion::before ? Occasion::before
+                                                                                 : Occasion::after),
                        in_quotes(of_twin->head)),
            {}},
           {answer("column", named_column(*of_twin, all), "and so each that is wanted"),
@@ -216,9 +219,8 @@ private:
     for (std::size_t i = 0; i < all.counts.size(); ++i) {
       const std::string label =
           all.counts[i]->label.empty() ? std::string(only_group) : all.counts[i]->label;
-      auto at = std::ranges::find_if(blocks, [&](const Block& block) {
-        return lower_case(block.label) == lower_case(label);
-      });
+      auto at = std::ranges::find_if(
+          blocks, [&](const Block& block) { return lower_case(block.label) == lower_case(label); });
       if (at == blocks.end()) {
         at = blocks.insert(blocks.end(), Block{label, {}, {}, nullptr});
         at->tag = tag_left_of(all.counts[i]->index);
@@ -229,8 +231,8 @@ private:
     std::vector<std::string> labels;
     for (const Block& block : blocks)
       labels.push_back(block.label);
-    log_.tell(fmt::format("{}: groups stand side by side: {}", source_.shown(),
-                          quoted_list(labels, 12)));
+    log_.tell(
+        fmt::format("{}: groups stand side by side: {}", source_.shown(), quoted_list(labels, 12)));
     return blocks;
   }
 
@@ -269,7 +271,8 @@ private:
       result_.occasions.insert(block.occasions[i]);
     }
     // Groups side by side may have different numbers of animals.
-    if (!block.label.empty() && !any && (block.tag == nullptr || row.cell(block.tag->index).empty()))
+    if (!block.label.empty() && !any &&
+        (block.tag == nullptr || row.cell(block.tag->index).empty()))
       return;
     take_attributes(row, animal,
                     result_.occasions.size() == 1 ? std::optional(*result_.occasions.begin())
@@ -284,8 +287,7 @@ private:
     return cell(row, *column);
   }
 
-  void take_attributes(const SampleRow& row, RawAnimal& animal,
-                       std::optional<Occasion> of_sample) {
+  void take_attributes(const SampleRow& row, RawAnimal& animal, std::optional<Occasion> of_sample) {
     for (const ColumnReading& column : reading_.columns) {
       if (column.kind != Kind::attribute || column.name == "animal" || column.name == "group")
         continue;
@@ -359,11 +361,15 @@ private:
       samples.push_back(std::move(sample));
     }
     if (tag == nullptr)
-      throw OpenQuestion({source_, reading_.header_line, 0, {},
-                          "samples before and after in rows of their own, and no column that names "
-                          "animals (rows are never paired by their order)",
-                          {}},
-                         {answer("column", "animal=THEIRS", "the head of the column that names them")});
+      throw OpenQuestion(
+          {source_,
+           reading_.header_line,
+           0,
+           {},
+           "samples before and after in rows of their own, and no column that names "
+           "animals (rows are never paired by their order)",
+           {}},
+          {answer("column", "animal=THEIRS", "the head of the column that names them")});
     settle_times(samples, when);
     log_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
@@ -410,8 +416,8 @@ private:
         firsts.insert(*days.begin());
         lasts.insert(*days.rbegin());
       }
-    const bool too_many = std::ranges::any_of(
-        days_of, [](const auto& animal) { return animal.second.size() > 2; });
+    const bool too_many =
+        std::ranges::any_of(days_of, [](const auto& animal) { return animal.second.size() > 2; });
     const bool apart = !firsts.empty() && *firsts.rbegin() < *lasts.begin();
     if (too_many || !apart)
       ask_for_days(samples, when);
@@ -438,10 +444,14 @@ private:
       throw InputError({Problem{source_, samples.front().row->row->line, when.index + 1, when.head,
                                 "one time of sampling, " + in_quotes(names.front()),
                                 "samples before treatment and after"}});
-    throw OpenQuestion({source_, samples.front().row->row->line, when.index + 1, when.head,
-                        fmt::format("{} days of sampling, {}", names.size(), quoted_list(names, 12)),
-                        {}},
-                       {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"}});
+    throw OpenQuestion(
+        {source_,
+         samples.front().row->row->line,
+         when.index + 1,
+         when.head,
+         fmt::format("{} days of sampling, {}", names.size(), quoted_list(names, 12)),
+         {}},
+        {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"}});
   }
 
   std::string times_told(const std::vector<Sample>& samples) const {
@@ -471,14 +481,15 @@ private:
     RawAnimal& animal = result_.animals[at->second];
     for (const ColumnReading* column : counts) {
       RawCell count = cell(*sample.row, *column);
-      const auto [place, first] = animal.counts.emplace(key_of(*column, *sample.occasion),
-                                                        RawCount{count, column->unit});
+      const auto [place, first] =
+          animal.counts.emplace(key_of(*column, *sample.occasion), RawCount{count, column->unit});
       if (!first && !count.text.empty() && !place->second.cell.text.empty())
-        problems_.add(count.problem(
-            fmt::format("a second sample of {} {} treatment (the first is on {})",
-                        in_quotes(sample.tag.text), to_string(*sample.occasion),
-                        source_.line(place->second.cell.line)),
-            "one (put counts of one sample side by side, in columns eggs_before_1, eggs_before_2)"));
+        problems_.add(
+            count.problem(fmt::format("a second sample of {} {} treatment (the first is on {})",
+                                      in_quotes(sample.tag.text), to_string(*sample.occasion),
+                                      source_.line(place->second.cell.line)),
+                          "one (put counts of one sample side by side, in columns eggs_before_1, "
+                          "eggs_before_2)"));
       else if (!first && place->second.cell.text.empty())
         place->second.cell = std::move(count);
     }
@@ -511,9 +522,9 @@ private:
         continue;
       }
       told_.push_back(column.index);
-      taken += fmt::format("{}{} = {}", taken.empty() ? "" : ", ", in_quotes(column.head),
-                           count != count_names_.end() ? count->second
-                                                       : our_name(column, std::nullopt));
+      taken +=
+          fmt::format("{}{} = {}", taken.empty() ? "" : ", ", in_quotes(column.head),
+                      count != count_names_.end() ? count->second : our_name(column, std::nullopt));
     }
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));

@@ -68,7 +68,8 @@ struct SheetAnimals {
 /// Where no column names groups, the drench does, or else the role, or titles above the rows, or
 /// heads above the columns; or else all animals are one group. Where none names animals, they are
 /// called by their rows.
-/// @throws OpenQuestion where two columns could name the groups, or there are more times of sampling
+/// @throws OpenQuestion where two columns could name the groups, or there are more times of
+/// sampling
 ///   than two.
 SheetAnimals animals_of(const SheetReading& reading, const Layout& layout,
                         std::optional<DateOrder> order, Problems& problems, ReadingLog& log);

@@ -51,8 +51,9 @@ std::string listed(const std::vector<std::string>& lines) {
 } // namespace
 
 std::string reading_text(const UnderstoodTables& tables) {
-  std::string out = tables.all.empty() ? "Counts tables in our own form: nothing to be understood.\n"
-                                       : "Understood\n" + listed(tables.all);
+  std::string out = tables.all.empty()
+                        ? "Counts tables in our own form: nothing to be understood.\n"
+                        : "Understood\n" + listed(tables.all);
   if (!tables.table.notes.empty())
     out += "\nNoticed\n" + listed(tables.table.notes);
   for (const Trial& trial : tables.table.trials) {

@@ -54,10 +54,10 @@ public:
       log_.add(fmt::format("{} is taken for the role {}", in_quotes(word), role));
     if (!untreated_.empty()) {
       constexpr std::size_t most_listed = 6;
-      log_.tell(fmt::format("groups whose drench is {} are taken for the untreated control",
-                            quoted_list(std::vector<std::string>(untreated_.begin(),
-                                                                 untreated_.end()),
-                                        most_listed)));
+      log_.tell(
+          fmt::format("groups whose drench is {} are taken for the untreated control",
+                      quoted_list(std::vector<std::string>(untreated_.begin(), untreated_.end()),
+                                  most_listed)));
     }
   }
 
@@ -113,7 +113,10 @@ private:
 [[noreturn]] void ask_for_order(const PlacedDate& date, const Source& source,
                                 const TableWords& words) {
   const auto read = written_date(date.text, words);
-  throw OpenQuestion({source, 0, 0, {},
+  throw OpenQuestion({source,
+                      0,
+                      0,
+                      {},
                       fmt::format("dates of which none tells day from month, such as {} on {}",
                                   in_quotes(date.text), date.place),
                       {}},
@@ -127,9 +130,9 @@ void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& 
   for (const ColumnReading& column : sheet.columns) {
     if (column.time.date)
       orders.add(*column.time.date, column.head, source.line(sheet.header_line));
-    const bool dated = column.kind == ColumnReading::Kind::when ||
-                       (column.kind == ColumnReading::Kind::attribute &&
-                        column.name.starts_with("date"));
+    const bool dated =
+        column.kind == ColumnReading::Kind::when ||
+        (column.kind == ColumnReading::Kind::attribute && column.name.starts_with("date"));
     if (!dated)
       continue;
     for (const SampleRow& row : sheet.rows)
@@ -152,12 +155,15 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
     return agreed;
   const Source& source = sheets.front().sheet->source;
   if (const auto both = orders.contradiction())
-    throw InputError({Problem{
-        source, 0, 0, {},
-        fmt::format("{} on {}, where the month is first, and {} on {}, where the day is",
-                    in_quotes(both->second.text), both->second.place, in_quotes(both->first.text),
-                    both->first.place),
-        "dates in one order"}});
+    throw InputError(
+        {Problem{source,
+                 0,
+                 0,
+                 {},
+                 fmt::format("{} on {}, where the month is first, and {} on {}, where the day is",
+                             in_quotes(both->second.text), both->second.place,
+                             in_quotes(both->first.text), both->first.place),
+                 "dates in one order"}});
   static_cast<void>(log);
   ask_for_order(*orders.undecided(), source, layout.words());
 }

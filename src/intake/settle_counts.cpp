@@ -69,8 +69,8 @@ public:
 private:
   std::optional<double> factor_of(const RawAnimal& animal, const CountKey& key) const {
     const std::string name = fmt::format("factor_{}", to_string(key.occasion));
-    for (const std::string& column : {fmt::format("{}_{}", name, key.repeat), name,
-                                      std::string("factor")})
+    for (const std::string& column :
+         {fmt::format("{}_{}", name, key.repeat), name, std::string("factor")})
       if (const auto at = animal.attributes.find(column); at != animal.attributes.end())
         if (const auto factor = parse_number(at->second.text); factor && *factor > 0)
           return factor;
@@ -133,9 +133,10 @@ private:
           fmt::format("factor {}", to_string(each.key->occasion)),
           each.count->cell.problem(
               "a count without a multiplication factor",
-              fmt::format("a column factor_{}, or the option --factor ('eggfall factor' works it out "
-                          "from the bench figures{})",
-                          to_string(each.key->occasion), hint)));
+              fmt::format(
+                  "a column factor_{}, or the option --factor ('eggfall factor' works it out "
+                  "from the bench figures{})",
+                  to_string(each.key->occasion), hint)));
     }
     problems_.throw_if_any();
   }
@@ -160,10 +161,10 @@ private:
   void refuse_units_at_odds() {
     for (const SettledCount& each : counts_)
       if (each.cell.unit && each.count->unit && *each.cell.unit != *each.count->unit)
-        problems_.add(each.count->cell.problem(
-            in_quotes(each.count->cell.text),
-            *each.count->unit == CountUnit::epg ? "EPG, as its column says"
-                                                : "eggs seen, as its column says"));
+        problems_.add(each.count->cell.problem(in_quotes(each.count->cell.text),
+                                               *each.count->unit == CountUnit::epg
+                                                   ? "EPG, as its column says"
+                                                   : "eggs seen, as its column says"));
     problems_.throw_if_any();
   }
 
@@ -221,13 +222,15 @@ private:
                  (each->cell.says == Says::number && each->cell.value == 0);
         }))
       return CountUnit::eggs;
-    throw OpenQuestion({open.front()->count->cell.source, 0, open.front()->count->cell.column,
-                        open.front()->count->cell.head,
-                        fmt::format("counts under {} that may be eggs seen or eggs per gram",
-                                    heads_of(open)),
-                        {}},
-                       {answer("counts", "epg", "eggs per gram"),
-                        answer("counts", "eggs", "eggs seen under the microscope")});
+    throw OpenQuestion(
+        {open.front()->count->cell.source,
+         0,
+         open.front()->count->cell.column,
+         open.front()->count->cell.head,
+         fmt::format("counts under {} that may be eggs seen or eggs per gram", heads_of(open)),
+         {}},
+        {answer("counts", "epg", "eggs per gram"),
+         answer("counts", "eggs", "eggs seen under the microscope")});
   }
 
   /// A title or a note that says eggs per gram.
@@ -289,9 +292,10 @@ private:
         continue;
       throw OpenQuestion(
           odd->count->cell.problem(
-              fmt::format("{}, which needs a fraction of an egg at a factor of {}; all counts would "
-                          "be whole eggs as means of {} counts of each sample",
-                          in_quotes(odd->count->cell.text), *odd->factor, parts),
+              fmt::format(
+                  "{}, which needs a fraction of an egg at a factor of {}; all counts would "
+                  "be whole eggs as means of {} counts of each sample",
+                  in_quotes(odd->count->cell.text), *odd->factor, parts),
               {}),
           {answer(fmt::format("factor-{}", to_string(odd->key->occasion)),
                   fmt::format("{:.6g}", *odd->factor / parts), "if one egg seen stands for that"),
@@ -307,11 +311,11 @@ private:
     case Says::nothing:
       return;
     case Says::none_seen:
-      words_[look_of(cell.text)].push_back(&each);
+      remember_word(each);
       settled_[&each] = 0;
       return;
     case Says::not_sampled:
-      words_[look_of(cell.text)].push_back(&each);
+      remember_word(each);
       settled_[&each] = std::nullopt;
       return;
     case Says::below:
@@ -332,15 +336,22 @@ private:
     if (each.cell.value > one_egg * rounding)
       throw OpenQuestion(
           each.count->cell.problem(
-              fmt::format("{} at a factor of {}, by which one egg seen is {:g} EPG, so that eggs may "
-                          "have been seen",
-                          in_quotes(each.count->cell.text), *each.factor, one_egg),
+              fmt::format(
+                  "{} at a factor of {}, by which one egg seen is {:g} EPG, so that eggs may "
+                  "have been seen",
+                  in_quotes(each.count->cell.text), *each.factor, one_egg),
               {}),
           {answer("cell", each.count->cell.text + "=none-seen", "no egg was seen"),
            answer(fmt::format("factor-{}", to_string(each.key->occasion)),
                   fmt::format("{:g}", each.cell.value), "if one egg seen stands for that")});
-    words_[look_of(each.count->cell.text)].push_back(&each);
+    remember_word(each);
     settled_[&each] = 0;
+  }
+
+  void remember_word(const SettledCount& each) {
+    const std::string word = look_of(each.count->cell.text);
+    words_[word].push_back(&each);
+    said_.emplace(word, each.count->cell.text);
   }
 
   void settle_number(const SettledCount& each) {
@@ -357,10 +368,9 @@ private:
     const auto plain = eggs_in(each.cell.value, each.cell.decimals);
     const auto thousands = each.cell.thousands ? eggs_in(*each.cell.thousands, 0) : std::nullopt;
     if (plain && thousands && *plain != *thousands) {
-      problems_.add(cell.problem(
-          in_quotes(cell.text),
-          fmt::format("a number without a mark: {:g}, or {:g}?", *each.cell.thousands,
-                      each.cell.value)));
+      problems_.add(
+          cell.problem(in_quotes(cell.text), fmt::format("a number without a mark: {:g}, or {:g}?",
+                                                         *each.cell.thousands, each.cell.value)));
       return;
     }
     if (!plain && !thousands) {
@@ -384,9 +394,10 @@ private:
     const double below = std::floor(each.cell.value / factor);
     problems_.add(cell.problem(
         fmt::format("{} EPG", cell.text),
-        fmt::format("a whole multiple of the factor {:g}, such as {:g} or {:g} (is the factor right, "
-                    "and written with all its digits?)",
-                    factor, below * factor, (below + 1) * factor)));
+        fmt::format(
+            "a whole multiple of the factor {:g}, such as {:g} or {:g} (is the factor right, "
+            "and written with all its digits?)",
+            factor, below * factor, (below + 1) * factor)));
   }
 
   /// The numbers as the counts table has them: eggs, or exact multiples of the factor.
@@ -408,15 +419,13 @@ private:
       return;
     for (SettledCount& each : counts_)
       if (each.factor)
-        each.animal->attributes[factor_name(*each.key)] =
-            RawCell{fmt::format("{}", *step(each)), each.count->cell.source,
-                    each.count->cell.line, 0, {}};
+        each.animal->attributes[factor_name(*each.key)] = RawCell{
+            fmt::format("{}", *step(each)), each.count->cell.source, each.count->cell.line, 0, {}};
   }
 
   static std::string factor_name(const CountKey& key) {
-    return key.repeat > 0
-               ? fmt::format("factor_{}_{}", to_string(key.occasion), key.repeat)
-               : fmt::format("factor_{}", to_string(key.occasion));
+    return key.repeat > 0 ? fmt::format("factor_{}_{}", to_string(key.occasion), key.repeat)
+                          : fmt::format("factor_{}", to_string(key.occasion));
   }
 
   // What was understood.
@@ -426,15 +435,15 @@ private:
     std::string list;
     for (std::size_t i = 0; i < std::min(cells.size(), most_listed); ++i)
       list += (i == 0 ? "" : ", ") + place(*cells[i]);
-    return cells.size() > most_listed ? fmt::format("{} and {} more", list,
-                                                    cells.size() - most_listed)
-                                      : list;
+    return cells.size() > most_listed
+               ? fmt::format("{} and {} more", list, cells.size() - most_listed)
+               : list;
   }
 
   void tell() {
     for (const auto& [word, cells] : words_) {
       const bool none = settled_.at(cells.front()).has_value();
-      log_.tell(fmt::format("{} is taken for {} in {}: {}", in_quotes(word),
+      log_.tell(fmt::format("{} is taken for {} in {}: {}", in_quotes(said_.at(word)),
                             none ? "no egg seen" : "not sampled", counted(cells.size(), "cell"),
                             places(cells)));
     }
@@ -446,9 +455,10 @@ private:
       log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),
                             place(*each)));
     if (layout_.mean_of)
-      log_.tell(fmt::format("counts are means of {0} counts of a sample: {0} times as many eggs were "
-                            "seen, and one stands for as much less",
-                            *layout_.mean_of));
+      log_.tell(
+          fmt::format("counts are means of {0} counts of a sample: {0} times as many eggs were "
+                      "seen, and one stands for as much less",
+                      *layout_.mean_of));
   }
 
   const std::vector<std::string>& around_;
@@ -459,6 +469,7 @@ private:
   std::vector<SettledCount> counts_;
   std::map<const SettledCount*, std::optional<double>> settled_; ///< Eggs; nothing: not sampled.
   std::map<std::string, std::vector<const SettledCount*>> words_;
+  std::map<std::string, std::string> said_; ///< As the first cell writes it.
   std::vector<const SettledCount*> thousands_;
   std::vector<const SettledCount*> remarks_;
 };

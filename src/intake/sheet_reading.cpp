@@ -149,8 +149,8 @@ private:
       const TableRow& above = sheet_.rows[at - 1];
       const bool title = filled_cells(above) == 1 && !above.cells[0].empty();
       if (!title) {
-        reading_.columns = read_heads(
-            row, spread_heads(above, row.cells.size(), reading_.columns), layout_);
+        reading_.columns =
+            read_heads(row, spread_heads(above, row.cells.size(), reading_.columns), layout_);
         titles = at - 1;
       }
     }
@@ -181,9 +181,10 @@ private:
 
   /// By a word such as "Mean" where an animal or a group would be named, or in the first cell.
   bool sums_up(const SampleRow& row) const {
-    const auto first = std::ranges::find_if(
-        row.row->cells, [](const std::string& cell) { return !cell.empty(); });
-    return layout_.words().sums_up(*first) || layout_.words().sums_up(of_attribute(row, "animal")) ||
+    const auto first =
+        std::ranges::find_if(row.row->cells, [](const std::string& cell) { return !cell.empty(); });
+    return layout_.words().sums_up(*first) ||
+           layout_.words().sums_up(of_attribute(row, "animal")) ||
            layout_.words().sums_up(of_attribute(row, "group"));
   }
 
@@ -245,7 +246,11 @@ private:
     if (sheet_.source.is_sheet())
       passed("cells beyond the header", row.line, row.line);
     else
-      problems_.add({sheet_.source, row.line, 0, {}, fmt::format("{} cells", cells),
+      problems_.add({sheet_.source,
+                     row.line,
+                     0,
+                     {},
+                     fmt::format("{} cells", cells),
                      fmt::format("{}, as in the header (a decimal comma needs semicolons between "
                                  "cells, or quotes)",
                                  columns)});
@@ -300,9 +305,10 @@ private:
       if (column.name == "date_treated" && !all_of(cells, is_date) && all_of(cells, is_role))
         column.name = "role";
       else if (column.name == "class" &&
-               std::ranges::none_of(cells, [](std::string_view cell) {
-                 return parse_drug_classes(cell).has_value();
-               }) && header_is_not_ours())
+               std::ranges::none_of(
+                   cells,
+                   [](std::string_view cell) { return parse_drug_classes(cell).has_value(); }) &&
+               header_is_not_ours())
         column.kind = Kind::unused;
       else if (column.kind == Kind::count && !column.unit && all_of(cells, is_date))
         make_date(column);
@@ -383,7 +389,10 @@ private:
     std::vector<LayoutAnswer> answers;
     for (const ColumnReading* each : twins)
       answers.push_back(answer("column", name + '=' + each->head));
-    throw OpenQuestion({sheet_.source, reading_.header_line, twins[1]->index + 1, twins[1]->head,
+    throw OpenQuestion({sheet_.source,
+                        reading_.header_line,
+                        twins[1]->index + 1,
+                        twins[1]->head,
                         fmt::format("{} columns that could be the {}", twins.size(), name),
                         {}},
                        std::move(answers));
@@ -422,7 +431,7 @@ private:
     column.kind = Kind::attribute;
     column.name = column.time.occasion == Occasion::after || column.time.place == 2 ? "date_after"
                   : column.time.occasion || column.time.place                       ? "date_before"
-                                                                                   : "date";
+                                                                                    : "date";
   }
 
   void take_role(ColumnReading& column) {

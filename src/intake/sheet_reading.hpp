@@ -42,8 +42,8 @@ struct SheetReading {
 /// are understood) and what each column is; tells rows of samples from titles, notes, sums, and the
 /// header written again. Nothing if the sheet has no column of counts.
 ///
-/// What a head leaves open, its cells may say: a column of "before" and "after" tells times, and one
-/// headed "Treated" may hold dates or roles.
+/// What a head leaves open, its cells may say: a column of "before" and "after" tells times, and
+/// one headed "Treated" may hold dates or roles.
 ///
 /// Rows with more cells than the header, or cut short before a count, are problems in a text.
 std::optional<SheetReading> read_sheet_columns(const RawSheet& sheet, const Layout& layout,

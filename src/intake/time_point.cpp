@@ -28,8 +28,7 @@ bool is_time_letter(const HeadPiece& piece) {
 std::optional<double> day_in(const std::vector<HeadPiece>& pieces) {
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     // "Tag" is an ear tag in English and a day in German; a number behind it makes it a day.
-    const bool day = pieces[i].means == HeadWord::day ||
-                     is_time_letter(pieces[i]) ||
+    const bool day = pieces[i].means == HeadWord::day || is_time_letter(pieces[i]) ||
                      (pieces[i].means == HeadWord::animal && lower_case(pieces[i].text) == "tag");
     const bool week = pieces[i].means == HeadWord::week;
     if (!day && !week)
@@ -176,11 +175,14 @@ private:
         names.push_back(each.time.text);
     // The first two are offered, as those that a reduction test is made of.
     const std::string second = names.size() > 1 ? names[1] : names[0];
-    throw OpenQuestion({source_, times_.front().line, times_.front().column, {},
-                        fmt::format("{} times of sampling, {}", names.size(),
-                                    quoted_list(names, most_listed)),
-                        {}},
-                       {{{{"day-before", names[0]}, {"day-after", second}}, "or others of them"}});
+    throw OpenQuestion(
+        {source_,
+         times_.front().line,
+         times_.front().column,
+         {},
+         fmt::format("{} times of sampling, {}", names.size(), quoted_list(names, most_listed)),
+         {}},
+        {{{{"day-before", names[0]}, {"day-after", second}}, "or others of them"}});
   }
 
   const std::vector<PlacedTime>& times_;
@@ -194,7 +196,9 @@ std::optional<std::chrono::year_month_day> in_order(const WrittenDate& date,
                                                     std::optional<DateOrder> order) {
   if (date.order_matters() && !order)
     return std::nullopt;
-  return date.order_matters() ? date.in(*order) : date.day_first ? date.day_first : date.month_first;
+  return date.order_matters() ? date.in(*order)
+         : date.day_first     ? date.day_first
+                              : date.month_first;
 }
 
 TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text) {
@@ -226,7 +230,8 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   if (time)
     return time;
   const bool negative = cell.starts_with('-') || cell.starts_with("\xE2\x88\x92");
-  if (const auto number = parse_number(cell.substr(negative ? cell.find_first_of("0123456789") : 0)))
+  if (const auto number =
+          parse_number(cell.substr(negative ? cell.find_first_of("0123456789") : 0)))
     time.day = negative ? -*number : *number;
   return time;
 }

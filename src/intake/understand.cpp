@@ -98,7 +98,11 @@ private:
   void add(TrialTable table, const Source& source) {
     for (const Trial& trial : table.trials)
       if (!names_.insert(trial.name).second)
-        throw InputError({Problem{source, 0, 0, {}, "a trial " + in_quotes(trial.name) + " again",
+        throw InputError({Problem{source,
+                                  0,
+                                  0,
+                                  {},
+                                  "a trial " + in_quotes(trial.name) + " again",
                                   "each trial in one table only (a column trial names them)"}});
     std::ranges::move(table.trials, std::back_inserter(result_.table.trials));
     std::ranges::move(table.notes, std::back_inserter(result_.table.notes));
@@ -155,11 +159,13 @@ private:
       std::ranges::copy_if(widest->cells, std::back_inserter(cells),
                            [](const std::string& cell) { return !cell.empty(); });
     throw InputError({Problem{
-        table.source, widest != nullptr ? widest->line : 0, 0, {},
-        widest != nullptr
-            ? fmt::format("no header with a column of counts; the widest row is {}",
-                          quoted_list(cells, most_listed))
-            : "no rows",
+        table.source,
+        widest != nullptr ? widest->line : 0,
+        0,
+        {},
+        widest != nullptr ? fmt::format("no header with a column of counts; the widest row is {}",
+                                        quoted_list(cells, most_listed))
+                          : "no rows",
         "a header such as animal, group, EPG before, EPG after; or what the columns are called: "
         "--column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS"}});
   }
@@ -177,13 +183,13 @@ private:
                        animals_of(each.reading, layout_, order, problems_, log_)});
     }
     problems_.throw_if_any();
-    const bool one_table = sheets_.size() > 1 && std::ranges::all_of(sheets_, [&](const auto& each) {
-                             return each.table == sheets_.front().table;
-                           });
+    const bool one_table =
+        sheets_.size() > 1 && std::ranges::all_of(sheets_, [&](const auto& each) {
+          return each.table == sheets_.front().table;
+        });
     if (one_table)
       keep_whole_sheets(named);
-    for (JoinedAnimals& joined :
-         joined_sheets(std::move(named), layout_, order, problems_, log_)) {
+    for (JoinedAnimals& joined : joined_sheets(std::move(named), layout_, order, problems_, log_)) {
       problems_.throw_if_any();
       read_joined(joined, order);
     }
@@ -228,7 +234,7 @@ private:
   std::vector<ReadSheet> sheets_;
   std::set<std::string> names_;      ///< Of all trials so far.
   std::set<std::string> understood_; ///< Of those whose tables were not in our own form.
-  std::exception_ptr refused_; ///< By a table in our own words.
+  std::exception_ptr refused_;       ///< By a table in our own words.
   UnderstoodTables result_;
 };
 

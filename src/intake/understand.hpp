@@ -24,15 +24,15 @@ struct UnderstoodTables {
   std::vector<std::string> all;
 };
 
-/// Reads tables as people keep them (docs/data-format.md). A counts table in our own form is read by
-/// read_trials(), to the same trials. Any other is understood: its header is found, its columns and
-/// cells are read by the words that farms and laboratories use, rows of samples are folded, and
+/// Reads tables as people keep them (docs/data-format.md). A counts table in our own form is read
+/// by read_trials(), to the same trials. Any other is understood: its header is found, its columns
+/// and cells are read by the words that farms and laboratories use, rows of samples are folded, and
 /// sheets of one time are joined by animal. Then it is a counts table, and read_trials() reads it.
 ///
 /// Nothing is dropped or guessed without a line that says so.
 /// @throws OpenQuestion where two readings lead to different results and neither the tables nor the
-///   layout tell which is meant; InputError for what has none. Of a table whose header is in our own
-///   form, the error is read_trials()'s.
+///   layout tell which is meant; InputError for what has none. Of a table whose header is in our
+///   own form, the error is read_trials()'s.
 UnderstoodTables understand_tables(const std::vector<TableBytes>& tables,
                                    const ReadOptions& options, const Layout& layout);
 

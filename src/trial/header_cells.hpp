@@ -18,9 +18,9 @@ namespace eggfall {
 /// Eggs per gram, 0 or more. Nothing for "1.250", which may be a thousand and more, as "1,250" may.
 std::optional<double> parse_epg(std::string_view cell);
 
-/// A header as columns are compared: "Eggs before", "Eggs_Before:" and "EGGS-BEFORE" are eggs_before.
-/// What comes after a colon is no name of ours, and keeps its blanks; a colon at the end is a mark of
-/// whoever wrote the header.
+/// A header as columns are compared: "Eggs before", "Eggs_Before:" and "EGGS-BEFORE" are
+/// eggs_before. What comes after a colon is no name of ours, and keeps its blanks; a colon at the
+/// end is a mark of whoever wrote the header.
 std::string header_key(std::string_view text);
 
 /// A column by the name that messages give it, and where it stands; nowhere if the table lacks it.
