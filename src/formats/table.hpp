@@ -23,7 +23,7 @@ struct TableRow {
   std::vector<UnreadableCell> unreadable; ///< Their texts in `cells` say nothing.
   /// Columns, from 1, that the cells stood in where the row was put together from others; 0: none.
   /// Empty: each stands where it is.
-  std::vector<std::size_t> places;
+  std::vector<std::size_t> places = {};
 
   std::size_t place(std::size_t cell) const { return places.empty() ? cell + 1 : places[cell]; }
 };

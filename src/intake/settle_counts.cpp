@@ -306,7 +306,6 @@ private:
   // One cell.
 
   void settle_one(SettledCount& each) {
-    RawCell& cell = each.count->cell;
     switch (each.cell.says) {
     case Says::nothing:
       return;
