@@ -103,10 +103,11 @@ private:
         times.push_back({column->time, reading_.header_line, column->index + 1});
         timed.push_back(column);
       }
+    name_the_first(counts, times, timed);
     const auto occasions = occasions_of(times, layout_, order_, source_);
     Block all;
     for (std::size_t i = 0; i < timed.size(); ++i)
-      if (occasions[i]) {
+      if (occasions[i] && !is_of_one_time(timed, occasions, i)) {
         all.counts.push_back(timed[i]);
         all.occasions.push_back(*occasions[i]);
         used_.insert(timed[i]->index);
@@ -122,6 +123,38 @@ private:
     }
     if (blocks.size() > 1)
       result_.has_groups = true;
+  }
+
+  /// "EPG" beside "EPG 2" is the first.
+  void name_the_first(const std::vector<const ColumnReading*>& counts,
+                      std::vector<PlacedTime>& times,
+                      std::vector<const ColumnReading*>& timed) const {
+    const bool places_alone = std::ranges::all_of(times, [](const PlacedTime& each) {
+      return each.time.place && *each.time.place > 1 && !each.time.occasion && !each.time.day;
+    });
+    if (!places_alone)
+      return;
+    for (const ColumnReading* column : counts)
+      if (!column->time) {
+        PlacedTime first{{}, reading_.header_line, column->index + 1};
+        first.time.text = column->head;
+        first.time.place = 1;
+        times.push_back(std::move(first));
+        timed.push_back(column);
+      }
+  }
+
+  /// A worm that was told apart at one time alone cannot be compared.
+  bool is_of_one_time(const std::vector<const ColumnReading*>& timed,
+                      const std::vector<std::optional<Occasion>>& occasions, std::size_t at) {
+    if (timed[at]->worm.empty())
+      return false;
+    for (std::size_t i = 0; i < timed.size(); ++i)
+      if (timed[i]->worm == timed[at]->worm && occasions[i] && occasions[i] != occasions[at])
+        return false;
+    log_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
+                          source_.shown(), in_quotes(timed[at]->head), timed[at]->worm));
+    return true;
   }
 
   /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand
@@ -295,9 +328,12 @@ private:
         continue;
       std::string name = column.name;
       if (is_day_of_sample(name)) {
-        if (!of_sample)
+        // Beside a date of its own for the second sample, a plain one is that of the first.
+        const bool second_dated = reading_.attribute("date_after") != nullptr &&
+                                  reading_.attribute("date_before") == nullptr;
+        if (!of_sample && !second_dated)
           continue;
-        name = fmt::format("date_{}", to_string(*of_sample));
+        name = fmt::format("date_{}", to_string(of_sample.value_or(Occasion::before)));
       } else if (name == "factor" && of_sample) {
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
@@ -532,10 +568,6 @@ private:
       log_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
     if (!result_.has_tags)
       log_.tell(fmt::format("{}: no column names animals: they are called by their rows",
-                            source_.shown()));
-    if (!result_.has_groups)
-      log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
-                            "group",
                             source_.shown()));
     if (groups_.filled_down() > 0)
       log_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",

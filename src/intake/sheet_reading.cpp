@@ -3,6 +3,7 @@
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
+#include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
 #include "trial/drug_words.hpp"
 
@@ -132,6 +133,9 @@ public:
       return std::nullopt;
     for (std::size_t i = *header + 1; i < sheet_.rows.size(); ++i)
       take_row(sheet_.rows[i]);
+    if (!has_counts())
+      return std::nullopt;
+    tell_split_rows();
     settle_sections();
     look_into_cells();
     settle_twins();
@@ -246,14 +250,31 @@ private:
     if (sheet_.source.is_sheet())
       passed("cells beyond the header", row.line, row.line);
     else
-      problems_.add({sheet_.source,
-                     row.line,
-                     0,
-                     {},
-                     fmt::format("{} cells", cells),
-                     fmt::format("{}, as in the header (a decimal comma needs semicolons between "
-                                 "cells, or quotes)",
-                                 columns)});
+      split_rows_.push_back(&row);
+  }
+
+  /// Only of what is a table of counts: lines of any text may look like a header.
+  void tell_split_rows() {
+    for (const TableRow* row : split_rows_)
+      problems_.add(
+          {sheet_.source,
+           row->line,
+           0,
+           {},
+           fmt::format("{} cells", row->cells.size()),
+           fmt::format("{}, as in the header on {} (a decimal comma needs semicolons "
+                       "between cells, or quotes)",
+                       reading_.columns.size(), sheet_.source.line(reading_.header_line))});
+  }
+
+  /// Whether any cell in a column of counts is one.
+  bool has_counts() const {
+    return std::ranges::any_of(reading_.rows, [&](const SampleRow& row) {
+      return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
+        const auto says = read_count_cell(row.cell(column->index), layout_).says;
+        return says != CountCell::Says::nothing && says != CountCell::Says::no_count;
+      });
+    });
   }
 
   /// Titles that stand above rows name groups, if no column does and every row has one above it.
@@ -487,7 +508,8 @@ private:
   ReadingLog& log_;
   SheetReading reading_;
   std::vector<Title> titles_;
-  std::vector<ColumnReading> also_; ///< Second meanings of columns.
+  std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
+  std::vector<ColumnReading> also_;         ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
 };
 
