@@ -37,7 +37,7 @@ public:
   Folder(const SheetReading& reading, const Layout& layout, std::optional<DateOrder> order,
          Problems& problems, ReadingLog& log)
       : reading_(reading), layout_(layout), order_(order), problems_(problems), log_(log),
-        groups_(reading, log), source_(reading.sheet->source) {
+        groups_(reading, own_), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
     result_.has_tags = reading.attribute("animal") != nullptr;
@@ -152,7 +152,7 @@ private:
     for (std::size_t i = 0; i < timed.size(); ++i)
       if (timed[i]->worm == timed[at]->worm && occasions[i] && occasions[i] != occasions[at])
         return false;
-    log_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
+    own_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
                           source_.shown(), in_quotes(timed[at]->head), timed[at]->worm));
     return true;
   }
@@ -182,7 +182,7 @@ private:
         kept.occasions.push_back(all.occasions[i]);
       }
     if (!heads.empty())
-      log_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
+      own_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
                             source_.shown(), quoted_list(heads, 8)));
     return kept;
   }
@@ -264,7 +264,7 @@ private:
     std::vector<std::string> labels;
     for (const Block& block : blocks)
       labels.push_back(block.label);
-    log_.tell(
+    own_.tell(
         fmt::format("{}: groups stand side by side: {}", source_.shown(), quoted_list(labels, 12)));
     return blocks;
   }
@@ -407,7 +407,7 @@ private:
            {}},
           {answer("column", "animal=THEIRS", "the head of the column that names them")});
     settle_times(samples, when);
-    log_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
+    own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
                           times_told(samples)));
     std::map<std::pair<std::string, std::string>, std::size_t> index_of;
@@ -565,16 +565,17 @@ private:
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
     if (!left.empty())
-      log_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
+      own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
     if (!result_.has_tags)
-      log_.tell(fmt::format("{}: no column names animals: they are called by their rows",
+      own_.tell(fmt::format("{}: no column names animals: they are called by their rows",
                             source_.shown()));
     if (groups_.filled_down() > 0)
-      log_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
+      own_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
                             source_.shown(), groups_.filled_down()));
     if (tags_filled_down_ > 0)
-      log_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
+      own_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
                             source_.shown(), tags_filled_down_));
+    log_.append(own_);
   }
 
   const SheetReading& reading_;
@@ -582,6 +583,7 @@ private:
   std::optional<DateOrder> order_;
   Problems& problems_;
   ReadingLog& log_;
+  ReadingLog own_; ///< Told behind the header, which is known last.
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;
