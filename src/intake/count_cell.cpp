@@ -154,7 +154,7 @@ CountCell read_count_cell(std::string_view text, const Layout& layout) {
   cell.says = CountCell::Says::no_count;
   const bool below = text[0] == '<';
   if (below)
-    text = trimmed(text.substr(text.starts_with("<=") ? 2 : 1));
+    text = trimmed(text.substr(1)); // "<=50" is left as no number: one egg may have been seen
   const std::string_view number = leading_number(text);
   const std::string_view rest = trimmed(text.substr(number.size()));
   if (number.empty() || !may_be_a_remark(rest) || !read_number(cell, number))
