@@ -218,6 +218,20 @@ private:
     }
   }
 
+  /// An animal that is a control in one sheet and drenched in the other is neither.
+  void refuse_contradictions(const RawAnimal& own, const RawAnimal& other) {
+    for (const std::string_view name : {"role", "drench", "class", "host", "trial", "farm"}) {
+      const auto here = own.attributes.find(std::string(name));
+      const auto there = other.attributes.find(std::string(name));
+      if (here != own.attributes.end() && there != other.attributes.end() &&
+          look_of(here->second.text) != look_of(there->second.text))
+        problems_.add(there->second.problem(in_quotes(there->second.text),
+                                            fmt::format("the same as on {}, {}",
+                                                        here->second.source.line(here->second.line),
+                                                        in_quotes(here->second.text))));
+    }
+  }
+
   JoinedAnimals join_two(NamedSheet& first, NamedSheet& second) {
     for (const NamedSheet* each : {&first, &second})
       if (!each->sheet.has_tags)
@@ -266,6 +280,7 @@ private:
                                          "each animal once in a sheet of one time"));
         continue;
       }
+      refuse_contradictions(own, animal);
       if (!first.sheet.has_groups && second.sheet.has_groups)
         own.group = animal.group;
       own.counts.merge(animal.counts);
