@@ -49,12 +49,16 @@ public:
   }
   const std::vector<HeadPiece>& all() const { return pieces_; }
 
-  /// Words without a meaning, in their own spelling.
+  /// Words without a meaning, in their own spelling; the T of "T14" has one.
   std::string rest() const {
     std::string text;
-    for (const HeadPiece& piece : pieces_)
-      if (!piece.means && !piece.number)
+    for (std::size_t i = 0; i < pieces_.size(); ++i) {
+      const HeadPiece& piece = pieces_[i];
+      const bool of_a_day =
+          lower_case(piece.text) == "t" && i + 1 < pieces_.size() && pieces_[i + 1].number;
+      if (!piece.means && !piece.number && !of_a_day)
         text += (text.empty() ? "" : " ") + piece.text;
+    }
     return text;
   }
 

@@ -127,6 +127,8 @@ bool may_be_a_remark(std::string_view text) {
   if (text.empty())
     return true;
   const char first = text[0];
+  if (text == "," || text == ";")
+    return false; // "1," may be what is left of 1,200
   const bool starts_one = static_cast<unsigned char>(first) >= 0x80 || first == '(' ||
                           first == '*' || first == '#' || first == ';' || first == ',' ||
                           (first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z');

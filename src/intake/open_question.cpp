@@ -6,6 +6,16 @@
 namespace eggfall {
 namespace {
 
+/// In double quotes, but in single ones where a shell would look into those.
+std::string quoted_for_shell(const std::string& value) {
+  if (value.find_first_of("\"$`\\!") == std::string::npos)
+    return '"' + value + '"';
+  std::string out = "'";
+  for (const char c : value)
+    out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + '\'';
+}
+
 /// As a shell takes it.
 std::string as_option(const LayoutSetting& setting) {
   const std::string& value = setting.value;
@@ -13,7 +23,7 @@ std::string as_option(const LayoutSetting& setting) {
                                              "0123456789_-=,./:") == std::string::npos;
   // Behind a blank, what begins with a hyphen would be an option of its own.
   const char parted = value.starts_with('-') ? '=' : ' ';
-  return "--" + setting.key + parted + (plain ? value : '"' + value + '"');
+  return "--" + setting.key + parted + (plain ? value : quoted_for_shell(value));
 }
 
 Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
