@@ -218,6 +218,28 @@ private:
     }
   }
 
+  [[noreturn]] static void refuse_strangers(const NamedSheet& first, const NamedSheet& second,
+                                            const std::vector<RawAnimal>& there,
+                                            const std::vector<std::string>& here, bool by_group) {
+    std::string group_here;
+    std::string group_there;
+    if (by_group && !there.empty() && !second.sheet.animals.empty()) {
+      group_here = " of " + in_quotes(second.sheet.animals.front().group);
+      group_there = " of " + in_quotes(there.front().group);
+    }
+    throw InputError({Problem{
+        second.sheet.source,
+        0,
+        0,
+        {},
+        fmt::format("no animal that is in {} too (here {}{}, there {}{})",
+                    first.sheet.source.shown(),
+                    in_quotes(here.empty() ? std::string() : here.front()), group_here,
+                    in_quotes(there.empty() ? std::string() : there.front().tag.text), group_there),
+        by_group ? "the same names of animals and of their groups before and after"
+                 : "the same names of animals before and after"}});
+  }
+
   /// An animal that is a control in one sheet and drenched in the other is neither.
   void refuse_contradictions(const RawAnimal& own, const RawAnimal& other) {
     for (const std::string_view name : {"role", "drench", "class", "host", "trial", "farm"}) {
@@ -287,17 +309,9 @@ private:
       own.attributes.merge(animal.attributes);
       ++matched;
     }
+    problems_.throw_if_any();
     if (matched == 0)
-      throw InputError({Problem{
-          second.sheet.source,
-          0,
-          0,
-          {},
-          fmt::format(
-              "no animal that is in {} too (here {}, there {})", first.sheet.source.shown(),
-              in_quotes(alone.empty() ? std::string() : alone.front()),
-              in_quotes(joined.animals.empty() ? std::string() : joined.animals.front().tag.text)),
-          "the same names of animals before and after"}});
+      refuse_strangers(first, second, joined.animals, alone, by_group);
     const std::size_t before = joined.animals.size();
     if (!first.sheet.has_groups && second.sheet.has_groups)
       std::erase_if(joined.animals,
