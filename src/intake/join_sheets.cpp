@@ -218,26 +218,24 @@ private:
     }
   }
 
+  /// @param group_here of the first animal here; empty where groups do not count.
   [[noreturn]] static void refuse_strangers(const NamedSheet& first, const NamedSheet& second,
-                                            const std::vector<RawAnimal>& there,
-                                            const std::vector<std::string>& here, bool by_group) {
-    std::string group_here;
-    std::string group_there;
-    if (by_group && !there.empty() && !second.sheet.animals.empty()) {
-      group_here = " of " + in_quotes(second.sheet.animals.front().group);
-      group_there = " of " + in_quotes(there.front().group);
-    }
-    throw InputError({Problem{
-        second.sheet.source,
-        0,
-        0,
-        {},
-        fmt::format("no animal that is in {} too (here {}{}, there {}{})",
-                    first.sheet.source.shown(),
-                    in_quotes(here.empty() ? std::string() : here.front()), group_here,
-                    in_quotes(there.empty() ? std::string() : there.front().tag.text), group_there),
-        by_group ? "the same names of animals and of their groups before and after"
-                 : "the same names of animals before and after"}});
+                                            const RawAnimal& there, const std::string& here,
+                                            const std::string& group_here) {
+    const bool by_group = !group_here.empty();
+    const auto of_group = [&](const std::string& group) {
+      return by_group ? " of " + in_quotes(group) : std::string();
+    };
+    throw InputError(
+        {Problem{second.sheet.source,
+                 0,
+                 0,
+                 {},
+                 fmt::format("no animal that is in {} too (here {}{}, there {}{})",
+                             first.sheet.source.shown(), in_quotes(here), of_group(group_here),
+                             in_quotes(there.tag.text), of_group(there.group)),
+                 by_group ? "the same names of animals and of their groups before and after"
+                          : "the same names of animals before and after"}});
   }
 
   /// An animal that is a control in one sheet and drenched in the other is neither.
@@ -274,6 +272,8 @@ private:
                          std::move(first.sheet.animals), std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
       index_of[key(joined.animals[i])].push_back(i);
+    const std::string group_here =
+        by_group && !second.sheet.animals.empty() ? second.sheet.animals.front().group : "";
     std::size_t matched = 0;
     std::vector<std::string> alone;
     for (RawAnimal& animal : second.sheet.animals) {
@@ -311,7 +311,8 @@ private:
     }
     problems_.throw_if_any();
     if (matched == 0)
-      refuse_strangers(first, second, joined.animals, alone, by_group);
+      refuse_strangers(first, second, joined.animals.empty() ? RawAnimal() : joined.animals.front(),
+                       alone.empty() ? std::string() : alone.front(), group_here);
     const std::size_t before = joined.animals.size();
     if (!first.sheet.has_groups && second.sheet.has_groups)
       std::erase_if(joined.animals,
