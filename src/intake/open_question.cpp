@@ -6,6 +6,16 @@
 namespace eggfall {
 namespace {
 
+/// In double quotes, but in single ones where a shell would look into those.
+std::string quoted_for_shell(const std::string& value) {
+  if (value.find_first_of("\"$`\\!") == std::string::npos)
+    return '"' + value + '"';
+  std::string out = "'";
+  for (const char c : value)
+    out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + '\'';
+}
+
 Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
   place.expected = "an answer: ";
   for (const LayoutAnswer& answer : answers) {
@@ -30,7 +40,7 @@ std::string as_option(const LayoutSetting& setting) {
                                              "0123456789_-=,./:") == std::string::npos;
   // Behind a blank, what begins with a hyphen would be an option of its own.
   const char parted = value.starts_with('-') ? '=' : ' ';
-  return "--" + setting.key + parted + (plain ? value : '"' + value + '"');
+  return "--" + setting.key + parted + (plain ? value : quoted_for_shell(value));
 }
 
 LayoutAnswer answer(std::string key, std::string value, std::string means) {

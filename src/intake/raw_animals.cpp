@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
+#include "intake/count_cell.hpp"
 #include "intake/group_names.hpp"
 #include "intake/open_question.hpp"
 #include "intake/time_point.hpp"
@@ -110,6 +111,7 @@ private:
       if (occasions[i] && !is_of_one_time(timed, occasions, i)) {
         all.counts.push_back(timed[i]);
         all.occasions.push_back(*occasions[i]);
+        occasion_of_.emplace(timed[i]->index, *occasions[i]);
         used_.insert(timed[i]->index);
       }
     all = eggs_rather_than_epg(all);
@@ -191,8 +193,10 @@ private:
     constexpr double rounding = 0.02;
     std::optional<double> of_one_egg;
     for (const SampleRow& row : reading_.rows) {
-      const auto seen = parse_number(row.cell(eggs.index));
-      const auto per_gram = parse_number(row.cell(epg.index));
+      const auto seen = number_in(row, eggs);
+      const auto per_gram = number_in(row, epg);
+      if (!seen && per_gram && row.cell(eggs.index).empty())
+        ask_for_twin(row, eggs, epg, {}); // or the count would be lost
       if (!seen || !per_gram)
         continue;
       const double step = *seen > 0 ? *per_gram / *seen : 0;
@@ -202,19 +206,38 @@ private:
                             ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
                             : *per_gram == 0;
       if (!fits)
-        throw OpenQuestion(
-            cell(row, epg).problem(
-                fmt::format("{} EPG beside {} eggs, where one egg stood for {:g} EPG in rows above",
-                            row.cell(epg.index), row.cell(eggs.index), of_one_egg.value_or(0)),
-                {}),
-            {answer("column", named(eggs), "read the eggs, and so after treatment"),
-             answer("column", named(epg), "read the EPG")});
+        ask_for_twin(row, eggs, epg, of_one_egg);
     }
   }
 
+  /// A count as it is written: that of a word for no egg is 0, that of "<50" is not known.
+  std::optional<double> number_in(const SampleRow& row, const ColumnReading& column) const {
+    const CountCell count = read_count_cell(row.cell(column.index), layout_);
+    if (count.says == CountCell::Says::none_seen)
+      return 0;
+    if (count.says != CountCell::Says::number)
+      return std::nullopt;
+    return column.unit == CountUnit::epg && count.thousands ? count.thousands : count.value;
+  }
+
+  [[noreturn]] void ask_for_twin(const SampleRow& row, const ColumnReading& eggs,
+                                 const ColumnReading& epg, std::optional<double> of_one_egg) const {
+    const std::string_view seen = row.cell(eggs.index);
+    std::string found = fmt::format("{} EPG beside {} eggs", row.cell(epg.index),
+                                    seen.empty() ? "no number of" : seen);
+    if (of_one_egg)
+      found += fmt::format(", where one egg stood for {:g} EPG in rows above", *of_one_egg);
+    throw OpenQuestion(cell(row, epg).problem(std::move(found), {}),
+                       {answer("column", named(eggs), "read the eggs, and so at both times"),
+                        answer("column", named(epg), "read the EPG, and so at both times")});
+  }
+
   /// "epg_before=Pre EPG", for an answer.
-  static std::string named(const ColumnReading& column) {
-    return our_name(column, column.time.occasion.value_or(Occasion::before)) + '=' + column.head;
+  std::string named(const ColumnReading& column) const {
+    std::optional<Occasion> occasion;
+    if (!result_.time_is_open)
+      occasion = occasion_of_.at(column.index);
+    return our_name(column, occasion) + '=' + column.head;
   }
 
   /// Columns of one kind more than once are those of groups side by side.
@@ -236,18 +259,7 @@ private:
     if (twin == nullptr)
       return {std::move(whole)};
     if (result_.has_groups || lower_case(twin->label) == lower_case(of_twin->label))
-      throw OpenQuestion(
-          {source_,
-           reading_.header_line,
-           twin->index + 1,
-           twin->head,
-           fmt::format("two columns for {}, this and {}",
-                       our_name(*twin, all.occasions.front() == Occasion::before ? Occasion::before
-                                                                                 : Occasion::after),
-                       in_quotes(of_twin->head)),
-           {}},
-          {answer("column", named_column(*of_twin, all), "and so each that is wanted"),
-           answer("column", named_column(*twin, all))});
+      ask_which(*of_twin, *twin);
     std::vector<Block> blocks;
     for (std::size_t i = 0; i < all.counts.size(); ++i) {
       const std::string label =
@@ -269,13 +281,35 @@ private:
     return blocks;
   }
 
-  static std::string named_column(const ColumnReading& column, const Block& all) {
-    const auto at = std::ranges::find(all.counts, &column);
-    const Occasion occasion = all.occasions[static_cast<std::size_t>(at - all.counts.begin())];
-    ColumnReading named = column;
-    if (!named.unit)
-      named.unit = CountUnit::epg;
-    return our_name(named, occasion) + '=' + column.head;
+  /// An answer names the unit of its column, so that of one which does not say both are offered.
+  /// Where the time of the sheet is still open, none names it, or the counts after treatment could
+  /// become those before.
+  [[noreturn]] void ask_which(const ColumnReading& one, const ColumnReading& other) const {
+    std::vector<LayoutAnswer> answers;
+    for (ColumnReading column : {one, other})
+      for (const CountUnit unit : {CountUnit::epg, CountUnit::eggs}) {
+        if (column.unit.value_or(unit) != unit)
+          continue;
+        ColumnReading said = column;
+        said.unit = unit;
+        answers.push_back(answer("column", named(said),
+                                 answers.empty() ? "and so each that is wanted" : std::string()));
+      }
+    throw OpenQuestion({source_,
+                        reading_.header_line,
+                        other.index + 1,
+                        other.head,
+                        fmt::format("two columns for counts{}, this and {}", time_told(other),
+                                    in_quotes(one.head)),
+                        {}},
+                       std::move(answers));
+  }
+
+  /// " before treatment"; nothing where the time is open.
+  std::string time_told(const ColumnReading& column) const {
+    return result_.time_is_open
+               ? std::string()
+               : fmt::format(" {} treatment", to_string(occasion_of_.at(column.index)));
   }
 
   const ColumnReading* tag_left_of(std::size_t index) const {
@@ -587,7 +621,8 @@ private:
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;
-  std::set<std::size_t> used_; ///< Columns that were read.
+  std::map<std::size_t, Occasion> occasion_of_; ///< Of each column of counts with a time.
+  std::set<std::size_t> used_;                  ///< Columns that were read.
   std::vector<std::size_t> told_;
   std::map<std::size_t, std::string> count_names_;
   std::size_t tags_filled_down_ = 0;

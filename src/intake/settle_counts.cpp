@@ -235,12 +235,16 @@ private:
          answer("counts", "eggs", "eggs seen under the microscope")});
   }
 
-  /// A title or a note that says eggs per gram.
+  /// A title or a note that says eggs per gram, and nothing of eggs seen ("50 EPG an egg").
   std::optional<std::string> unit_around() const {
-    for (const std::string& text : around_)
-      for (const HeadPiece& piece : layout_.words().pieces_of(text))
-        if (piece.means == HeadWord::epg)
-          return text;
+    for (const std::string& text : around_) {
+      const std::vector<HeadPiece> pieces = layout_.words().pieces_of(text);
+      const auto have = [&](HeadWord word) {
+        return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
+      };
+      if (have(HeadWord::epg) && !have(HeadWord::eggs))
+        return text;
+    }
     return std::nullopt;
   }
 
