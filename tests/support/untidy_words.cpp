@@ -9,7 +9,7 @@ const std::vector<UntidyWords>& untidy_words() {
        {"Status", "Role", "Treated or control", "Treatment status", "Group type",
         "treated/control"},
        {"When", "Sampling", "Pre/post", "Time point", "Occasion", "STAGE"},
-       {"Day", "Day no.", "Study day", "Days", "TRIAL DAY", "d"},
+       {"Day", "Day no.", "Study day", "Days", "TRIAL DAY", "day number"},
        {"Date", "Sampled on", "Sampling date", "Date sampled", "Collected", "DATE OF SAMPLING"},
        {"Date treated", "Treated on", "Treatment date", "Drench date", "Drenched", "DATE DOSED"},
        {{"Date before", "Date after"},
