@@ -274,6 +274,8 @@ ColumnReading read_head(std::size_t index, std::string_view head, std::string_vi
     }
   if (!read_own_name(column, header_key(head)))
     read_words(column, column.head, layout);
+  else if (column.kind == Kind::count && !above.empty()) // "EPG before", below a group's name
+    column.label = Pieces(layout.words().pieces_of(above)).rest();
   return column;
 }
 

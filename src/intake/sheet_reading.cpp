@@ -104,6 +104,12 @@ bool heads_are_short(const std::vector<ColumnReading>& columns) {
   return counts > 1 && short_of;
 }
 
+/// By a word, a day or a place in a row; dates and what says nothing aside.
+bool say_one_time(const TimePoint& a, const TimePoint& b) {
+  return (a.occasion || a.day || a.place) && a.occasion == b.occasion && a.day == b.day &&
+         a.place == b.place;
+}
+
 /// All cells of a column that are not empty.
 std::vector<std::string_view> cells_of(const SheetReading& reading, std::size_t column) {
   std::vector<std::string_view> cells;
@@ -509,9 +515,8 @@ private:
     const auto counts = reading_.counts();
     for (std::size_t i = 0; i < counts.size(); ++i)
       for (std::size_t j = 0; j < i; ++j)
-        if (counts[i]->time.occasion && counts[i]->time.occasion == counts[j]->time.occasion &&
-            counts[i]->unit == counts[j]->unit && counts[i]->worm == counts[j]->worm &&
-            counts[i]->label != counts[j]->label)
+        if (say_one_time(counts[i]->time, counts[j]->time) && counts[i]->unit == counts[j]->unit &&
+            counts[i]->worm == counts[j]->worm && counts[i]->label != counts[j]->label)
           return true;
     return false;
   }
