@@ -212,7 +212,7 @@ private:
     std::vector<SheetReading> readings;
     for (const ReadSheet& each : sheets_)
       readings.push_back(each.reading);
-    const std::optional<DateOrder> order = date_order_of(readings, layout_, log_);
+    const std::optional<DateOrder> order = date_order_of(readings, layout_);
     std::vector<NamedSheet> named;
     for (const ReadSheet& each : sheets_) {
       const Source& source = each.reading.sheet->source;
@@ -257,8 +257,12 @@ private:
   void refuse_silent_controls(const JoinedAnimals& joined) {
     if (options_.needed != NeededCounts::before_and_after)
       return;
+    std::set<std::string> with_role; // one row of a group says it for all
     for (const RawAnimal& animal : joined.animals)
-      if (animal.group != options_.control && !animal.attributes.contains("role") &&
+      if (animal.attributes.contains("role"))
+        with_role.insert(animal.group);
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.group != options_.control && !with_role.contains(animal.group) &&
           layout_.words().role(animal.group) == Role::control)
         problems_.add_once(
             "control " + animal.group,

@@ -94,6 +94,15 @@ TEST_CASE("A control is one by its role or its drench, and a group's name alone 
         std::string::npos);
 }
 
+TEST_CASE("Merged cells of drenches say the control for all rows below them") {
+  CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,,300,50\n"
+                           "3,untreated,300,300\n4,,350,350\n")) ==
+        Lines{"white 1: 9 to 0", "white 2: 6 to 1", "untreated (control) 3: 6 to 6",
+              "untreated (control) 4: 7 to 7"});
+  CHECK(refusal("Tag,Status,EPG pre,EPG post\n1,treated,450,0\n2,treated,300,0\n3,,300,300\n") ==
+        "t.csv:4: group: found nothing; expected a name");
+}
+
 TEST_CASE("A control within a group of treated animals is refused") {
   CHECK_THROWS_AS(understood("Tag,Mob,Status,EPG pre,EPG post\n1,W,treated,450,0\n"
                              "2,W,control,300,350\n3,B,treated,300,0\n"),
