@@ -278,6 +278,28 @@ private:
                     other)}});
   }
 
+  /// The reader of counts tables knows "control" and its like in the name of a group; "Ctrl" and
+  /// "Kontrolle" it would judge as drenched.
+  void refuse_silent_controls(const JoinedAnimals& joined) {
+    if (options_.needed != NeededCounts::before_and_after)
+      return;
+    std::set<std::string> with_role; // one row of a group says it for all
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.attributes.contains("role"))
+        with_role.insert(animal.group);
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.group != options_.control && !with_role.contains(animal.group) &&
+          layout_.words().role(animal.group) == Role::control)
+        problems_.add_once(
+            "control " + animal.group,
+            {animal.tag.source, animal.tag.line, 0, "role",
+             fmt::format("no role for group {}, whose name says untreated",
+                         in_quotes(animal.group)),
+             fmt::format("control in its column role, or the option --control {}; treated, if it "
+                         "was",
+                         in_quotes(animal.group))});
+  }
+
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
     refuse_half(joined);
     if (std::ranges::any_of(joined.animals,
@@ -287,6 +309,7 @@ private:
                             joined.source.shown()));
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
+    refuse_silent_controls(joined);
     problems_.throw_if_any();
     ReadOptions options = options_;
     options.trial_name = joined.name;
