@@ -119,7 +119,9 @@ private:
   }
 
   void settle_role(RawCell& cell) {
-    const auto role = layout_.words().role(cell.text);
+    auto role = layout_.words().role(cell.text);
+    if (const auto answer = layout_.words().yes_or_no(cell.text); answer && !role)
+      role = *answer ? Role::treated : Role::control;
     if (!role)
       return;
     const std::string_view ours = to_string(*role);

@@ -335,7 +335,11 @@ private:
       return;
     }
     if (is_another_header(row)) {
-      problems_.add({sheet_.source, table_row.line, 0, {}, "another header, of other columns",
+      problems_.add({sheet_.source,
+                     table_row.line,
+                     0,
+                     {},
+                     "another header, of other columns",
                      fmt::format("columns as in the header on {} (put tables of other columns into "
                                  "sheets or files of their own)",
                                  sheet_.source.line(reading_.header_line))});
@@ -432,8 +436,8 @@ private:
     });
   }
 
-  /// Titles that stand above rows name groups, if no column does. Beside a column of groups, one that
-  /// speaks of untreated or excluded animals says what that column does not.
+  /// Titles that stand above rows name groups, if no column does. Beside a column of groups, one
+  /// that speaks of untreated or excluded animals says what that column does not.
   void settle_sections() {
     std::vector<Title> above;
     for (const Title& title : titles_)
@@ -469,9 +473,12 @@ private:
 
   void pass_title(const Title& title) {
     const bool rows_below = title.rows_before < reading_.rows.size();
-    if (rows_below && (sounds_untreated(title.text) ||
-                       lower_case(title.text).find("exclu") != std::string::npos))
-      problems_.add({sheet_.source, title.line, 0, {},
+    if (rows_below &&
+        (sounds_untreated(title.text) || lower_case(title.text).find("exclu") != std::string::npos))
+      problems_.add({sheet_.source,
+                     title.line,
+                     0,
+                     {},
                      in_quotes(title.text) + " above animals, beside a column of groups",
                      "what it says of them in a column of their own, or these rows in a sheet of "
                      "their own"});
@@ -642,7 +649,8 @@ private:
 
   /// With the row's first words, which may say more than it seems.
   void passed(const std::string& what, const TableRow& row) {
-    const auto first = std::ranges::find_if(row.cells, [](const auto& cell) { return !cell.empty(); });
+    const auto first =
+        std::ranges::find_if(row.cells, [](const auto& cell) { return !cell.empty(); });
     std::string lines = fmt::format("{} ({})", sheet_.source.line(row.line), in_quotes(*first));
     if (sounds_untreated(*first))
       of_untreated_.push_back(lines);
@@ -666,9 +674,10 @@ private:
       log_.tell(std::move(line));
     }
     if (!of_untreated_.empty())
-      log_.tell(fmt::format("{}: what was passed over speaks of untreated animals: {} (if they are a "
-                            "group here, --control names it)",
-                            sheet_.source.shown(), fmt::join(of_untreated_, ", ")));
+      log_.tell(
+          fmt::format("{}: what was passed over speaks of untreated animals: {} (if they are a "
+                      "group here, --control names it)",
+                      sheet_.source.shown(), fmt::join(of_untreated_, ", ")));
   }
 
   const RawSheet& sheet_;
@@ -727,11 +736,11 @@ std::vector<const ColumnReading*> SheetReading::counts() const {
   for (const ColumnReading& column : columns) {
     if (column.kind != Kind::count)
       continue;
-    const bool replaced = !column.by_layout &&
-                          ((both && column.worm.empty()) ||
-                           std::ranges::any_of(columns, [&](const ColumnReading& each) {
-                             return stands_for(each, column);
-                           }));
+    const bool replaced =
+        !column.by_layout && ((both && column.worm.empty()) ||
+                              std::ranges::any_of(columns, [&](const ColumnReading& each) {
+                                return stands_for(each, column);
+                              }));
     if (!replaced)
       found.push_back(&column);
   }
