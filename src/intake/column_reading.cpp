@@ -229,9 +229,13 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   }
   if (const std::string_view text = date_within(head, layout.words()); !text.empty()) {
     read_count_head(column, pieces, head);
+    // Numbers of the date are no days or places; what a word says of the time stays.
+    const std::optional<Occasion> said = column.time.occasion;
     column.time = {};
+    column.time.occasion = said;
     column.time.text = text;
     column.time.date = written_date(text, layout.words());
+    column.number = 0;
     column.label.clear();
     return;
   }

@@ -116,6 +116,7 @@ private:
       RawCount count = count_in(row, each);
       any = any || !count.cell.text.empty();
       animal.counts[each.key] = std::move(count);
+      take_date_of_head(*each.column, each.key.occasion, row, animal);
     }
     // Groups side by side may have different numbers of animals.
     if (!block.label.empty() && !any)
@@ -124,6 +125,15 @@ private:
                     result_.occasions.size() == 1 ? std::optional(*result_.occasions.begin())
                                                   : std::nullopt);
     result_.animals.push_back(std::move(animal));
+  }
+
+  /// "EPG 3/5/2031" dates the samples below it, unless their rows have dates.
+  void take_date_of_head(const ColumnReading& column, Occasion occasion, const SampleRow& row,
+                         RawAnimal& animal) const {
+    const std::string name = fmt::format("date_{}", to_string(occasion));
+    if (column.time.date && reading_.attribute(name) == nullptr)
+      animal.attributes.emplace(
+          name, RawCell{column.time.text, source_, row.row->line, column.index + 1, column.head});
   }
 
   RawCount count_in(const SampleRow& row, const KeyedColumn& each) const {

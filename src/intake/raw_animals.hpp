@@ -32,7 +32,7 @@ struct RawCell {
 struct RawCount {
   RawCell cell;
   std::optional<CountUnit> unit;     ///< If its head says so.
-  std::optional<RawCell> epg_beside; ///< Of the same sample, where `cell` is of eggs.
+  std::optional<RawCell> epg_beside = {}; ///< Of the same sample, where `cell` is of eggs.
 };
 
 /// An animal as the sheets have it, its cells not read yet.

@@ -671,7 +671,10 @@ private:
         list += fmt::format(" and {} more", lines.size() - most_listed);
       std::string line =
           fmt::format("{}: passed over, as {}: {}", sheet_.source.shown(), what, list);
-      log_.tell(std::move(line));
+      if (what == "titles")
+        log_.add(std::move(line));
+      else
+        log_.tell(std::move(line));
     }
     if (!of_untreated_.empty())
       log_.tell(

@@ -51,7 +51,6 @@ std::optional<DateOrder> order_of(const std::vector<std::string>& texts,
     books.push_back(read_raw(text, "t.csv"));
     sheets.push_back(read_sheet_columns(books.back().sheets.at(0), layout, problems, log).value());
   }
-  ReadingLog log;
   return date_order_of(sheets, layout, log);
 }
 

@@ -13,8 +13,8 @@
 #include <string>
 #include <vector>
 
-// Tables in the shapes that people keep them in, invented, each with what is to be understood of it,
-// checked by eye (tables/*.txt; tables/expected.sh writes them anew).
+// Tables in the shapes that people keep them in, invented, each with what is to be understood of
+// it, checked by eye (tables/*.txt; tables/expected.sh writes them anew).
 
 using namespace eggfall;
 

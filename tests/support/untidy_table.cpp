@@ -227,7 +227,8 @@ private:
       animal.tag = fmt::format("{}", first_tag + i + 1);
       const MultiplicationFactor factor(factor_);
       const auto before = static_cast<std::uint32_t>(2 + below(24));
-      const auto after = static_cast<std::uint32_t>(left * before * 2 * below(100) / 100);
+      const auto after =
+          static_cast<std::uint32_t>(left * before * 2 * static_cast<double>(below(100)) / 100);
       if (!one_in(20))
         animal.before = Count{EggsSeen(before), factor};
       if (!animal.before || !one_in(12))
