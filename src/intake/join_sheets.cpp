@@ -10,6 +10,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cctype>
 #include <chrono>
 #include <iterator>
 #include <map>
@@ -83,18 +85,34 @@ std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const 
   return first;
 }
 
-/// "lambs" of "lambs before" and "lambs after"; the first name if they share too little.
+/// Whether a word of a name may end before `at`: "lambs|_pre", "lambs|1", "lambs|Pre".
+bool may_end_before(std::string_view name, std::size_t at) {
+  const auto is_in_word = [](char c) {
+    return static_cast<unsigned char>(c) >= 0x80 ||
+           std::isalnum(static_cast<unsigned char>(c)) != 0;
+  };
+  const auto is = [&](int (*kind)(int), std::size_t i) {
+    return kind(static_cast<unsigned char>(name[i])) != 0;
+  };
+  if (at == 0 || at == name.size() || !is_in_word(name[at - 1]) || !is_in_word(name[at]))
+    return true;
+  return is(std::isdigit, at - 1) != is(std::isdigit, at) ||
+         (is(std::isupper, at) && !is(std::isupper, at - 1));
+}
+
+/// "lambs" of "lambs pre" and "lambs post"; the first name if they share too little.
 std::string common_name(const std::string& a, const std::string& b) {
   if (a == b)
     return a;
   constexpr std::size_t least = 3;
-  const auto [end, ignored] = std::ranges::mismatch(a, b);
-  std::string_view common(a.data(), static_cast<std::size_t>(end - a.begin()));
+  auto end = static_cast<std::size_t>(std::ranges::mismatch(a, b).in1 - a.begin());
+  while (!may_end_before(a, end) || !may_end_before(b, end))
+    --end;
+  std::string_view common = std::string_view(a).substr(0, end);
   while (!common.empty() &&
          std::string_view(" -_.(,").find(common.back()) != std::string_view::npos)
     common.remove_suffix(1);
-  const bool in_a_character = end != a.end() && static_cast<unsigned char>(*end) >= 0x80;
-  return common.size() < least || in_a_character ? a : std::string(common);
+  return common.size() < least ? a : std::string(common);
 }
 
 class SheetJoiner {
@@ -168,30 +186,30 @@ private:
       for (std::size_t i = 0; i < halves.size(); ++i)
         set_occasion(halves[i].sheet, layout_.occasions[i]);
     } else {
-      for (NamedSheet& each : halves)
-        if (each.sheet.time_is_open)
-          if (const auto said = said_by_names(each)) {
-            set_occasion(each.sheet, *said);
-            tell(each, "its name or a title says so");
-          }
       settle_by_days(halves, tell);
+      settle_by_names(halves, tell);
       settle_the_other(halves, tell);
     }
     const bool open = halves[0].sheet.time_is_open || halves[1].sheet.time_is_open;
     if (open || halves[0].sheet.occasions == halves[1].sheet.occasions)
-      throw OpenQuestion(
-          {halves[1].sheet.source,
-           0,
-           0,
-           {},
-           fmt::format("two sheets of counts, {}, and nothing that tells which of them is before "
-                       "treatment and which after",
-                       shown_list(halves)),
-           {}},
-          {answer("occasions", "before,after", "in the order given"),
-           answer("occasions", "after,before")});
+      ask_for_occasions(halves);
   }
 
+  [[noreturn]] static void ask_for_occasions(const std::vector<NamedSheet>& halves) {
+    throw OpenQuestion(
+        {halves[1].sheet.source,
+         0,
+         0,
+         {},
+         fmt::format("two sheets of counts, {}, and nothing that tells which of them is before "
+                     "treatment and which after",
+                     shown_list(halves)),
+         {}},
+        {answer("occasions", "before,after", "in the order given"),
+         answer("occasions", "after,before")});
+  }
+
+  /// Unless names say that it is the other way round.
   template <typename Tell> void settle_by_days(std::vector<NamedSheet>& halves, const Tell& tell) {
     if (!halves[0].sheet.time_is_open || !halves[1].sheet.time_is_open)
       return;
@@ -199,10 +217,27 @@ private:
     const auto b = first_day(halves[1].sheet, layout_, order_);
     if (!a || !b || *a == *b)
       return;
-    set_occasion(halves[0].sheet, *a < *b ? Occasion::before : Occasion::after);
-    set_occasion(halves[1].sheet, *a < *b ? Occasion::after : Occasion::before);
-    for (const NamedSheet& each : halves)
-      tell(each, "by its dates");
+    const std::array times{*a < *b ? Occasion::before : Occasion::after,
+                           *a < *b ? Occasion::after : Occasion::before};
+    const std::array said{said_by_names(halves[0]), said_by_names(halves[1])};
+    if (said[0] != said[1] && (said[0] == times[1] || said[1] == times[0]))
+      ask_for_occasions(halves);
+    for (std::size_t i = 0; i < 2; ++i) {
+      set_occasion(halves[i].sheet, times[i]);
+      tell(halves[i], "by its dates");
+    }
+  }
+
+  /// A title of both sheets that says one time, such as "Drench check", is the trial's.
+  template <typename Tell> void settle_by_names(std::vector<NamedSheet>& halves, const Tell& tell) {
+    const std::array said{said_by_names(halves[0]), said_by_names(halves[1])};
+    if (said[0] == said[1])
+      return;
+    for (std::size_t i = 0; i < 2; ++i)
+      if (halves[i].sheet.time_is_open && said[i]) {
+        set_occasion(halves[i].sheet, *said[i]);
+        tell(halves[i], "its name or a title says so");
+      }
   }
 
   template <typename Tell>

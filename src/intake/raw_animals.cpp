@@ -38,7 +38,7 @@ public:
   Folder(const SheetReading& reading, const Layout& layout, std::optional<DateOrder> order,
          Problems& problems, ReadingLog& log)
       : reading_(reading), layout_(layout), order_(order), problems_(problems), log_(log),
-        groups_(reading, log), source_(reading.sheet->source) {
+        groups_(reading, own_), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
     result_.has_tags = reading.attribute("animal") != nullptr;
@@ -104,10 +104,11 @@ private:
         times.push_back({column->time, reading_.header_line, column->index + 1});
         timed.push_back(column);
       }
+    name_the_first(counts, times, timed);
     const auto occasions = occasions_of(times, layout_, order_, source_);
     Block all;
     for (std::size_t i = 0; i < timed.size(); ++i)
-      if (occasions[i]) {
+      if (occasions[i] && !is_of_one_time(timed, occasions, i)) {
         all.counts.push_back(timed[i]);
         all.occasions.push_back(*occasions[i]);
         occasion_of_.emplace(timed[i]->index, *occasions[i]);
@@ -124,6 +125,38 @@ private:
     }
     if (blocks.size() > 1)
       result_.has_groups = true;
+  }
+
+  /// "EPG" beside "EPG 2" is the first.
+  void name_the_first(const std::vector<const ColumnReading*>& counts,
+                      std::vector<PlacedTime>& times,
+                      std::vector<const ColumnReading*>& timed) const {
+    const bool places_alone = std::ranges::all_of(times, [](const PlacedTime& each) {
+      return each.time.place && *each.time.place > 1 && !each.time.occasion && !each.time.day;
+    });
+    if (!places_alone)
+      return;
+    for (const ColumnReading* column : counts)
+      if (!column->time) {
+        PlacedTime first{{}, reading_.header_line, column->index + 1};
+        first.time.text = column->head;
+        first.time.place = 1;
+        times.push_back(std::move(first));
+        timed.push_back(column);
+      }
+  }
+
+  /// A worm that was told apart at one time alone cannot be compared.
+  bool is_of_one_time(const std::vector<const ColumnReading*>& timed,
+                      const std::vector<std::optional<Occasion>>& occasions, std::size_t at) {
+    if (timed[at]->worm.empty())
+      return false;
+    for (std::size_t i = 0; i < timed.size(); ++i)
+      if (timed[i]->worm == timed[at]->worm && occasions[i] && occasions[i] != occasions[at])
+        return false;
+    own_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
+                          source_.shown(), in_quotes(timed[at]->head), timed[at]->worm));
+    return true;
   }
 
   /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand
@@ -151,7 +184,7 @@ private:
         kept.occasions.push_back(all.occasions[i]);
       }
     if (!heads.empty())
-      log_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
+      own_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
                             source_.shown(), quoted_list(heads, 8)));
     return kept;
   }
@@ -243,7 +276,7 @@ private:
     std::vector<std::string> labels;
     for (const Block& block : blocks)
       labels.push_back(block.label);
-    log_.tell(
+    own_.tell(
         fmt::format("{}: groups stand side by side: {}", source_.shown(), quoted_list(labels, 12)));
     return blocks;
   }
@@ -329,9 +362,12 @@ private:
         continue;
       std::string name = column.name;
       if (is_day_of_sample(name)) {
-        if (!of_sample)
+        // Beside a date of its own for the second sample, a plain one is that of the first.
+        const bool second_dated = reading_.attribute("date_after") != nullptr &&
+                                  reading_.attribute("date_before") == nullptr;
+        if (!of_sample && !second_dated)
           continue;
-        name = fmt::format("date_{}", to_string(*of_sample));
+        name = fmt::format("date_{}", to_string(of_sample.value_or(Occasion::before)));
       } else if (name == "factor" && of_sample) {
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
@@ -394,6 +430,8 @@ private:
       }
       samples.push_back(std::move(sample));
     }
+    if (samples.empty())
+      return; // no row has a time, and each was told
     if (tag == nullptr)
       throw OpenQuestion(
           {source_,
@@ -405,7 +443,7 @@ private:
            {}},
           {answer("column", "animal=THEIRS", "the head of the column that names them")});
     settle_times(samples, when);
-    log_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
+    own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
                           times_told(samples)));
     std::map<std::pair<std::string, std::string>, std::size_t> index_of;
@@ -563,20 +601,17 @@ private:
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
     if (!left.empty())
-      log_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
+      own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
     if (!result_.has_tags)
-      log_.tell(fmt::format("{}: no column names animals: they are called by their rows",
-                            source_.shown()));
-    if (!result_.has_groups)
-      log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
-                            "group",
+      own_.tell(fmt::format("{}: no column names animals: they are called by their rows",
                             source_.shown()));
     if (groups_.filled_down() > 0)
-      log_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
+      own_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
                             source_.shown(), groups_.filled_down()));
     if (tags_filled_down_ > 0)
-      log_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
+      own_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
                             source_.shown(), tags_filled_down_));
+    log_.append(own_);
   }
 
   const SheetReading& reading_;
@@ -584,6 +619,7 @@ private:
   std::optional<DateOrder> order_;
   Problems& problems_;
   ReadingLog& log_;
+  ReadingLog own_; ///< Told behind the header, which is known last.
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;

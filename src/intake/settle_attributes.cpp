@@ -172,6 +172,19 @@ using DatesRead = std::map<std::string, WrittenDate>;
                       answer("dates", "month-first", date_in_words(*read.month_first))});
 }
 
+/// Dates that are none in the order that their owner says.
+void refuse_other_order(const DateOrders& orders, DateOrder said, const Source& source) {
+  const DateOrder other =
+      said == DateOrder::day_first ? DateOrder::month_first : DateOrder::day_first;
+  if (const PlacedDate* const date = orders.only_in(other))
+    throw InputError({Problem{source,
+                              0,
+                              0,
+                              {},
+                              fmt::format("{} on {}", in_quotes(date->text), date->place),
+                              fmt::format("dates with the {}, as said", to_string(said))}});
+}
+
 /// Of a sheet, with their places.
 void add_dates(DateOrders& orders, DatesRead& dates, const SheetReading& sheet,
                const TableWords& words) {
@@ -198,16 +211,22 @@ void add_dates(DateOrders& orders, DatesRead& dates, const SheetReading& sheet,
 } // namespace
 
 std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
-                                       const Layout& layout) {
+                                       const Layout& layout, ReadingLog& log) {
   DateOrders orders;
   DatesRead dates;
   for (const SheetReading& sheet : sheets)
     add_dates(orders, dates, sheet, layout.words());
-  if (layout.dates)
-    return layout.dates;
-  if (const auto agreed = orders.agreed())
-    return agreed;
   const Source& source = sheets.front().sheet->source;
+  if (layout.dates) {
+    refuse_other_order(orders, *layout.dates, source);
+    return layout.dates;
+  }
+  if (const auto agreed = orders.agreed()) {
+    if (const PlacedDate* const date = orders.only_in(*agreed))
+      log.tell(fmt::format("{}: dates have the {}: {} on {} can be nothing else", source.shown(),
+                           to_string(*agreed), in_quotes(date->text), date->place));
+    return agreed;
+  }
   if (const auto both = orders.contradiction())
     throw InputError(
         {Problem{source,

@@ -21,6 +21,6 @@ void settle_attributes(std::vector<RawAnimal>& animals, const Layout& layout,
 /// allow; nothing if no date hangs on it.
 /// @throws OpenQuestion if both do, InputError if neither does.
 std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
-                                       const Layout& layout);
+                                       const Layout& layout, ReadingLog& log);
 
 } // namespace eggfall

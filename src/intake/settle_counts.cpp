@@ -93,11 +93,13 @@ private:
       problems_.add_once(
           "cell " + word,
           each.count->cell.problem(
-              word, has_digit
-                        ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
-                        : fmt::format("a number of eggs or EPG, or a word that is known: --cell "
-                                      "{0}=none-seen or --cell {0}=not-sampled says what it means",
-                                      word)));
+              word,
+              has_digit
+                  ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
+                  : fmt::format("a number of eggs or EPG, or a word that is known: {} or {} "
+                                "says what it means",
+                                as_option({"cell", each.count->cell.text + "=none-seen"}),
+                                as_option({"cell", each.count->cell.text + "=not-sampled"}))));
     }
     problems_.throw_if_any();
   }
@@ -380,7 +382,7 @@ private:
       refuse_fraction(each);
       return;
     }
-    if (each.cell.marked && thousands)
+    if (each.cell.marked && (thousands || !each.cell.thousands))
       thousands_.push_back(&each);
     if (!each.cell.remark.empty())
       remarks_.push_back(&each);
@@ -451,9 +453,8 @@ private:
                             places(cells)));
     }
     if (!thousands_.empty())
-      log_.tell(fmt::format("{} of counts with a mark for thousands, such as {}",
-                            counted(thousands_.size(), "cell"),
-                            in_quotes(thousands_.front()->count->cell.head)));
+      log_.tell(fmt::format("marks for thousands in {}: {}", counted(thousands_.size(), "cell"),
+                            places(thousands_)));
     for (const SettledCount* each : remarks_)
       log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),
                             place(*each)));

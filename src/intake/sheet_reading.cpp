@@ -105,6 +105,12 @@ bool heads_are_short(const std::vector<ColumnReading>& columns) {
   return counts > 1 && short_of;
 }
 
+/// By a word, a day or a place in a row; dates and what says nothing aside.
+bool say_one_time(const TimePoint& a, const TimePoint& b) {
+  return (a.occasion || a.day || a.place) && a.occasion == b.occasion && a.day == b.day &&
+         a.place == b.place;
+}
+
 /// All cells of a column that are not empty.
 std::vector<std::string_view> cells_of(const SheetReading& reading, std::size_t column) {
   std::vector<std::string_view> cells;
@@ -135,6 +141,9 @@ public:
       return std::nullopt;
     for (std::size_t i = *header + 1; i < sheet_.rows.size(); ++i)
       take_row(sheet_.rows[i]);
+    if (!has_counts())
+      return std::nullopt;
+    tell_split_rows();
     settle_sections();
     look_into_cells();
     settle_twins();
@@ -350,14 +359,31 @@ private:
     if (sheet_.source.is_sheet())
       passed("cells beyond the header", row.line, row.line);
     else
-      problems_.add({sheet_.source,
-                     row.line,
-                     0,
-                     {},
-                     fmt::format("{} cells", cells),
-                     fmt::format("{}, as in the header (a decimal comma needs semicolons between "
-                                 "cells, or quotes)",
-                                 columns)});
+      split_rows_.push_back(&row);
+  }
+
+  /// Only of what is a table of counts: lines of any text may look like a header.
+  void tell_split_rows() {
+    for (const TableRow* row : split_rows_)
+      problems_.add(
+          {sheet_.source,
+           row->line,
+           0,
+           {},
+           fmt::format("{} cells", row->cells.size()),
+           fmt::format("{}, as in the header on {} (a decimal comma needs semicolons "
+                       "between cells, or quotes)",
+                       reading_.columns.size(), sheet_.source.line(reading_.header_line))});
+  }
+
+  /// Whether any cell in a column of counts is one.
+  bool has_counts() const {
+    return std::ranges::any_of(reading_.rows, [&](const SampleRow& row) {
+      return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
+        const auto says = read_count_cell(row.cell(column->index), layout_).says;
+        return says != CountCell::Says::nothing && says != CountCell::Says::no_count;
+      });
+    });
   }
 
   /// Titles that stand above rows name groups, if no column does and every row has one above it.
@@ -507,9 +533,8 @@ private:
     const auto counts = reading_.counts();
     for (std::size_t i = 0; i < counts.size(); ++i)
       for (std::size_t j = 0; j < i; ++j)
-        if (counts[i]->time.occasion && counts[i]->time.occasion == counts[j]->time.occasion &&
-            counts[i]->unit == counts[j]->unit && counts[i]->worm == counts[j]->worm &&
-            counts[i]->label != counts[j]->label)
+        if (say_one_time(counts[i]->time, counts[j]->time) && counts[i]->unit == counts[j]->unit &&
+            counts[i]->worm == counts[j]->worm && counts[i]->label != counts[j]->label)
           return true;
     return false;
   }
@@ -591,8 +616,9 @@ private:
   ReadingLog& log_;
   SheetReading reading_;
   std::vector<Title> titles_;
-  std::size_t sums_before_ = 0;     ///< Rows above the last sums.
-  std::vector<ColumnReading> also_; ///< Second meanings of columns.
+  std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
+  std::size_t sums_before_ = 0;             ///< Rows above the last sums.
+  std::vector<ColumnReading> also_;         ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
 };
 

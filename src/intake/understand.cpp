@@ -6,6 +6,7 @@
 #include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
 #include "intake/counts_rows.hpp"
+#include "intake/group_names.hpp"
 #include "intake/join_sheets.hpp"
 #include "intake/open_question.hpp"
 #include "intake/raw_animals.hpp"
@@ -212,7 +213,7 @@ private:
     std::vector<SheetReading> readings;
     for (const ReadSheet& each : sheets_)
       readings.push_back(each.reading);
-    const std::optional<DateOrder> order = date_order_of(readings, layout_);
+    const std::optional<DateOrder> order = date_order_of(readings, layout_, log_);
     std::vector<NamedSheet> named;
     for (const ReadSheet& each : sheets_) {
       const Source& source = each.reading.sheet->source;
@@ -274,7 +275,38 @@ private:
                          in_quotes(animal.group))});
   }
 
+  /// Before the cells are read: no factor helps half a trial.
+  void refuse_half(const JoinedAnimals& joined) const {
+    std::set<Occasion> occasions;
+    std::string head;
+    for (const RawAnimal& animal : joined.animals)
+      for (const auto& [key, count] : animal.counts) {
+        occasions.insert(key.occasion);
+        head = count.cell.head;
+      }
+    if (options_.needed == NeededCounts::before || occasions.size() != 1)
+      return;
+    const std::string_view other = occasions.contains(Occasion::before)
+                                       ? to_string(Occasion::after)
+                                       : to_string(Occasion::before);
+    throw InputError({Problem{
+        joined.source,
+        0,
+        0,
+        {},
+        fmt::format("counts of one time alone, under {}", in_quotes(head)),
+        fmt::format("counts before treatment and after: name the file or sheet of the other time "
+                    "too, or the column here (--column epg_{}=THEIRS)",
+                    other)}});
+  }
+
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
+    refuse_half(joined);
+    if (std::ranges::any_of(joined.animals,
+                            [](const RawAnimal& animal) { return animal.group == only_group; }))
+      log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
+                            "group",
+                            joined.source.shown()));
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_silent_controls(joined);

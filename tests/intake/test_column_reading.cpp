@@ -71,6 +71,12 @@ TEST_CASE("What is left over of a head may be a group") {
   CHECK(taken("Pre", "White") == "count_before [White]");
 }
 
+TEST_CASE("A time that stands above eggs and EPG is theirs") {
+  CHECK(taken("EPG", "After") == "epg_after");
+  CHECK(taken("Eggs", "Day 0") == "eggs on day 0");
+  CHECK(taken("EPG") == "epg");
+}
+
 TEST_CASE("Heads of animals, groups and what was given") {
   CHECK(taken("Ear tag") == "animal");
   CHECK(taken("Tag no. 14") == "animal");

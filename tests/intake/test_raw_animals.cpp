@@ -65,8 +65,18 @@ TEST_CASE("One row is an animal with its counts before and after, by heads and n
 TEST_CASE("Counts of one sample side by side are repeats of it, and of a worm its own") {
   CHECK(Folded("Tag,Mob,pre 1,pre 2,post 1,post 2\n1,W,450,400,0,50\n").animals ==
         Lines{"W 1: before 1 450, before 2 400, after 1 0, after 2 50"});
-  CHECK(Folded("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n").animals ==
-        Lines{"W 1: before 450, before nematodirus 50, after 0"});
+  CHECK(Folded("Tag,Mob,EPG pre,EPG post,Nematodirus EPG pre,Nematodirus EPG "
+               "post\n1,W,450,0,50,0\n")
+            .animals ==
+        Lines{"W 1: before 450, before nematodirus 50, after 0, after nematodirus 0"});
+}
+
+TEST_CASE("A worm that is told apart at one time alone is told to be left out") {
+  const Folded folded("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
+  CHECK(folded.animals == Lines{"W 1: before 450, after 0"});
+  CHECK(
+      folded.tells("t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at one "
+                   "time alone"));
 }
 
 TEST_CASE("Animals without names are called by their rows, and groups that nothing tells are one") {
@@ -74,8 +84,7 @@ TEST_CASE("Animals without names are called by their rows, and groups that nothi
   CHECK(folded.animals == Lines{"all animals line 2: before 450, after 0",
                                 "all animals line 3: before 300, after 50"});
   CHECK(folded.tells("t.csv: no column names animals: they are called by their rows"));
-  CHECK(folded.tells(
-      "t.csv: nothing tells groups apart: all animals are taken for one treated group"));
+  CHECK_FALSE(folded.sheet.has_groups);
 }
 
 TEST_CASE("Rows that take the name of a group above them are counted") {
@@ -96,7 +105,7 @@ TEST_CASE("Eggs seen are read before the EPG beside them, if one egg always stan
                       "2,W,24,\"1,200\",neg,0\n3,W,n/s,n/s,1,50\n");
   CHECK(folded.animals ==
         Lines{"W 1: before 9, after 0", "W 2: before 24, after neg", "W 3: before n/s, after 1"});
-  CHECK(folded.told[0] ==
+  CHECK(folded.told[1] ==
         "t.csv: the eggs seen are read, and not the EPG beside them (\"EPG pre\", "
         "\"EPG post\")");
 }
@@ -163,7 +172,7 @@ TEST_CASE("Groups side by side are told apart by their heads, each with animals 
                                 "White 102: before 300, after 50",
                                 "Blue 202: before 350, after 350",
                                 "Blue 203: before 50, after 50"});
-  CHECK(folded.told[0] == "t.csv: groups stand side by side: \"White\", \"Blue\"");
+  CHECK(folded.told[1] == "t.csv: groups stand side by side: \"White\", \"Blue\"");
 }
 
 TEST_CASE("Rows of one sample each are folded by animal, whatever their order") {
@@ -203,7 +212,7 @@ TEST_CASE("Days of samples in rows are before and after, and three of them are a
   const Folded folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n",
                       support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
   CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
-  CHECK(folded.told[0] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
+  CHECK(folded.told[1] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
                           "\"7\" not used, \"0\" = before, \"14\" = after");
 }
 

@@ -51,7 +51,7 @@ std::optional<DateOrder> order_of(const std::vector<std::string>& texts,
     books.push_back(read_raw(text, "t.csv"));
     sheets.push_back(read_sheet_columns(books.back().sheets.at(0), layout, problems, log).value());
   }
-  return date_order_of(sheets, layout);
+  return date_order_of(sheets, layout, log);
 }
 
 } // namespace

@@ -163,7 +163,8 @@ TEST_CASE("Titles above rows are groups where no column names any") {
 
 TEST_CASE("A cell too many shows that a number was split, and is refused") {
   CHECK(refusal("Tag,EPG pre,EPG post\n101,1,200,0\n") ==
-        "t.csv:2: found 4 cells; expected 3, as in the header (a decimal comma needs semicolons "
+        "t.csv:2: found 4 cells; expected 3, as in the header on line 1 (a decimal comma needs "
+        "semicolons "
         "between cells, or quotes)");
 }
 

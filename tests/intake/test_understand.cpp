@@ -55,7 +55,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
               "EPG\" says so",
               "\"<50\" is taken for no egg seen in 1 cell: line 4 (102)",
               "\"n/s\" is taken for not sampled in 1 cell: line 5 (103)",
-              "1 cell of counts with a mark for thousands, such as \"Pre\""});
+              "marks for thousands in 1 cell: line 5 (103)"});
   CHECK(tables.all.size() == tables.told.size() + 1); // titles are no matter for a verdict
   CHECK(tables.table.trials[0].reading == tables.all);
 }
@@ -115,7 +115,7 @@ TEST_CASE("Before and after in two files are joined, in whatever order they come
   const UnderstoodTables tables = understood({{"lambs post", after}, {"lambs pre", before}});
   CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 1"});
   REQUIRE(tables.table.trials.size() == 1);
-  CHECK(tables.table.trials[0].name == "lambs p");
+  CHECK(tables.table.trials[0].name == "lambs");
   CHECK_THROWS_AS(understood({{"a", before}, {"b", after}}), OpenQuestion);
 }
 
@@ -143,7 +143,11 @@ TEST_CASE("Several tables of their own trials are several trials, and one name i
 }
 
 TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
-  CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n").find("eggs_after") != std::string::npos);
+  CHECK(
+      refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
+      "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before treatment "
+      "and after: name the file or sheet of the other time too, or the column here (--column "
+      "epg_after=THEIRS)");
 }
 
 TEST_CASE("A table without a column of counts is refused with what it has") {
@@ -151,6 +155,24 @@ TEST_CASE("A table without a column of counts is refused with what it has") {
         "t.csv:1: found no header with a column of counts; the widest row is \"Tag\", \"Weight\"; "
         "expected a header such as animal, group, EPG before, EPG after; or what the columns are "
         "called: --column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS");
+}
+
+TEST_CASE("A header without samples, or with sums alone, is refused") {
+  for (const char* rows : {"", "Mean,,450,0\n"})
+    CHECK_THAT(
+        refusal(std::string("Tag,Mob,EPG pre,EPG post\n") + rows),
+        Catch::Contains("found no header with a column of counts; the widest row is \"Tag\", "
+                        "\"Mob\", \"EPG pre\", \"EPG post\""));
+  CHECK_THROWS_AS(understood({{"pre", "Tag,EPG pre\n"}, {"post", "Tag,EPG post\n1,50\n"}}),
+                  InputError);
+}
+
+TEST_CASE("Samples of which none has a time are refused, each at its row") {
+  CHECK(refusal("Tag,Mob,When,EPG\n1,W,soon,450\n1,W,,0\n") ==
+        "t.csv:2: column 3 (When): found \"soon\"; expected before or after, a day from treatment, "
+        "or a date\n"
+        "t.csv:3: column 3 (When): found nothing; expected before or after, a day from treatment, "
+        "or a date");
 }
 
 TEST_CASE("A question is answered by the option that it names") {
@@ -202,8 +224,14 @@ TEST_CASE("A worm of one time alone is left out of the table, and told") {
   const UnderstoodTables tables =
       understood("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
   CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0"});
-  CHECK(tables.told.back() ==
-        "t.csv: left out: eggs of nematodirus, which are told apart before treatment alone");
+  CHECK(
+      std::ranges::find(tables.told,
+                        "t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at "
+                        "one time alone") != tables.told.end());
+  const UnderstoodTables joined =
+      understood({{"pre", "Tag,EPG,Nematodirus EPG\n1,450,50\n"}, {"post", "Tag,EPG\n1,0\n"}});
+  CHECK(eggs_of(joined) == Lines{"all animals 1: 9 to 0"});
+  CHECK(joined.told.back().find("nematodirus") != std::string::npos);
 }
 
 TEST_CASE("One animal twice is refused, however its table is kept") {
