@@ -119,7 +119,9 @@ private:
   }
 
   void settle_role(RawCell& cell) {
-    const auto role = layout_.words().role(cell.text);
+    auto role = layout_.words().role(cell.text);
+    if (const auto answer = layout_.words().yes_or_no(cell.text); answer && !role)
+      role = *answer ? Role::treated : Role::control;
     if (!role)
       return;
     const std::string_view ours = to_string(*role);
@@ -195,7 +197,7 @@ void add_dates(DateOrders& orders, DatesRead& dates, const SheetReading& sheet,
   };
   for (const ColumnReading& column : sheet.columns) {
     if (column.time.date)
-      add(*column.time.date, column.head, sheet.header_line);
+      add(*column.time.date, column.time.text, sheet.header_line);
     const bool dated =
         column.kind == ColumnReading::Kind::when ||
         (column.kind == ColumnReading::Kind::attribute && column.name.starts_with("date"));

@@ -45,11 +45,6 @@ TEST_CASE("Heads of counts say eggs or EPG, or neither, and when") {
   CHECK(taken("EpG nach der Behandlung") == "epg_after");
 }
 
-TEST_CASE("A number behind a time counts samples of that time") {
-  CHECK(taken("pre 1") == "count_before_1");
-  CHECK(taken("EPG post 2") == "epg_after_2");
-}
-
 TEST_CASE("Our own heads are held to what they mean") {
   CHECK(taken("eggs_before") == "eggs_before");
   CHECK(taken("EPG_After_2") == "epg_after_2");
