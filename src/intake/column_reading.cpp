@@ -294,7 +294,9 @@ ColumnReading read_head(std::size_t index, std::string_view head, std::string_vi
       read_said_name(column, ours);
       return column;
     }
-  if (!read_own_name(column, header_key(head)))
+  const std::string key = header_key(head);
+  const bool time_is_above = !above.empty() && (key == "eggs" || key == "epg");
+  if (time_is_above || !read_own_name(column, key))
     read_words(column, column.head, layout);
   else if (column.kind == Kind::count && !above.empty()) // "EPG before", below a group's name
     column.label = Pieces(layout.words().pieces_of(above)).rest();

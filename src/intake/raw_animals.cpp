@@ -210,6 +210,8 @@ private:
       sample.time.text = at.text;
       samples.push_back(std::move(sample));
     }
+    if (samples.empty())
+      return; // no row has a time, and each was told
     if (tag == nullptr)
       throw OpenQuestion(
           {source_,

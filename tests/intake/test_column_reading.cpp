@@ -45,11 +45,6 @@ TEST_CASE("Heads of counts say eggs or EPG, or neither, and when") {
   CHECK(taken("EpG nach der Behandlung") == "epg_after");
 }
 
-TEST_CASE("A number behind a time counts samples of that time") {
-  CHECK(taken("pre 1") == "count_before_1");
-  CHECK(taken("EPG post 2") == "epg_after_2");
-}
-
 TEST_CASE("Our own heads are held to what they mean") {
   CHECK(taken("eggs_before") == "eggs_before");
   CHECK(taken("EPG_After_2") == "epg_after_2");
@@ -69,6 +64,12 @@ TEST_CASE("A worm in a head is told apart, and strongyles are the main count") {
 TEST_CASE("What is left over of a head may be a group") {
   CHECK(taken("White drench pre EPG") == "epg_before [White]");
   CHECK(taken("Pre", "White") == "count_before [White]");
+}
+
+TEST_CASE("A time that stands above eggs and EPG is theirs") {
+  CHECK(taken("EPG", "After") == "epg_after");
+  CHECK(taken("Eggs", "Day 0") == "eggs on day 0");
+  CHECK(taken("EPG") == "epg");
 }
 
 TEST_CASE("Heads of animals, groups and what was given") {

@@ -120,8 +120,8 @@ TEST_CASE("A layout that cannot be is refused at its line") {
   CHECK(refusal("colums = 1\n") ==
         "own.toml:2: column 10: found the unknown key \"colums\"; expected one of schema, "
         "columns, cells, dates, counts, day-before, day-after, mean-of, occasions, factor, "
-        "factor-before, factor-after, host, control, head, cell, role, sum, month, weekday, "
-        "host-word");
+        "factor-before, factor-after, host, control, treated, side-by-side, yes-no, head, cell, "
+        "role, sum, month, weekday, host-word");
   CHECK(refusal("dates = \"dmy\"\n") ==
         "own.toml:2: column 9 (dates): found \"dmy\"; expected day-first or month-first");
   CHECK(refusal("[cells]\nnd = \"zero\"\n") ==

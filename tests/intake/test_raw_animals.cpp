@@ -63,10 +63,20 @@ TEST_CASE("One row is an animal with its counts before and after, by heads and n
 }
 
 TEST_CASE("Counts of one sample side by side are repeats of it, and of a worm its own") {
-  CHECK(Folded("Tag,Mob,pre 1,pre 2,post 1,post 2\n1,W,450,400,0,50\n").animals ==
-        Lines{"W 1: before 1 450, before 2 400, after 1 0, after 2 50"});
-  CHECK(Folded("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n").animals ==
-        Lines{"W 1: before 450, before nematodirus 50, after 0"});
+  CHECK(Folded("Tag,Mob,eggs_before_1,eggs_before_2,eggs_after_1,eggs_after_2\n1,W,450,400,0,50\n")
+            .animals == Lines{"W 1: before 1 450, before 2 400, after 1 0, after 2 50"});
+  CHECK(Folded("Tag,Mob,EPG pre,EPG post,Nematodirus EPG pre,Nematodirus EPG "
+               "post\n1,W,450,0,50,0\n")
+            .animals ==
+        Lines{"W 1: before 450, before nematodirus 50, after 0, after nematodirus 0"});
+}
+
+TEST_CASE("A worm that is told apart at one time alone is told to be left out") {
+  const Folded folded("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
+  CHECK(folded.animals == Lines{"W 1: before 450, after 0"});
+  CHECK(
+      folded.tells("t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at one "
+                   "time alone"));
 }
 
 TEST_CASE("Animals without names are called by their rows, and groups that nothing tells are one") {
@@ -74,8 +84,7 @@ TEST_CASE("Animals without names are called by their rows, and groups that nothi
   CHECK(folded.animals == Lines{"all animals line 2: before 450, after 0",
                                 "all animals line 3: before 300, after 50"});
   CHECK(folded.tells("t.csv: no column names animals: they are called by their rows"));
-  CHECK(folded.tells(
-      "t.csv: nothing tells groups apart: all animals are taken for one treated group"));
+  CHECK_FALSE(folded.sheet.has_groups);
 }
 
 TEST_CASE("Rows that take the name of a group above them are counted") {
@@ -96,31 +105,9 @@ TEST_CASE("Eggs seen are read before the EPG beside them, if one egg always stan
                       "2,W,24,\"1,200\",neg,0\n3,W,n/s,n/s,1,50\n");
   CHECK(folded.animals ==
         Lines{"W 1: before 9, after 0", "W 2: before 24, after neg", "W 3: before n/s, after 1"});
-  CHECK(folded.told[0] ==
+  CHECK(folded.told[1] ==
         "t.csv: the eggs seen are read, and not the EPG beside them (\"EPG pre\", "
         "\"EPG post\")");
-}
-
-TEST_CASE("Eggs and EPG that do not agree are asked about, at their row") {
-  const std::string head = "Tag,Mob,Eggs pre,EPG pre,Eggs post,EPG post\n1,W,9,450,2,100\n";
-  const std::string answers =
-      "; expected an answer: --column \"eggs_after=Eggs post\" (read the eggs, and so at both "
-      "times), or --column \"epg_after=EPG post\" (read the EPG, and so at both times)";
-  CHECK(refusal(head + "2,W,6,300,0,50\n") ==
-        "t.csv:3: column 6 (EPG post): found 50 EPG beside 0 eggs, where one egg stood for 50 EPG "
-        "in rows above" +
-            answers);
-  CHECK(refusal(head + "2,W,6,300,2,200\n") ==
-        "t.csv:3: column 6 (EPG post): found 200 EPG beside 2 eggs, where one egg stood for 50 EPG "
-        "in rows above" +
-            answers);
-  CHECK(refusal(head + "2,W,6,300,neg,\"1,050\"\n") ==
-        "t.csv:3: column 6 (EPG post): found 1,050 EPG beside neg eggs, where one egg stood for 50 "
-        "EPG in rows above" +
-            answers);
-  // The EPG of an animal whose eggs nobody noted would be lost, and it may be the worst of them.
-  CHECK(refusal(head + "2,W,6,300,,250\n") ==
-        "t.csv:3: column 6 (EPG post): found 250 EPG beside no number of eggs" + answers);
 }
 
 TEST_CASE("Two columns of one time are asked about, with names of that time") {
@@ -140,8 +127,12 @@ TEST_CASE("A column that may be eggs or EPG is offered as either") {
   CHECK(refusal("Tag,Mob,FEC pre,Count pre,EPG post\n1,W,450,9,0\n") ==
         "t.csv:1: column 4 (Count pre): found two columns for counts before treatment, this and "
         "\"FEC pre\"; expected an answer: --column \"epg_before=FEC pre\" (and so each that is "
-        "wanted), --column \"eggs_before=FEC pre\", --column \"epg_before=Count pre\", or --column "
-        "\"eggs_before=Count pre\"");
+        "wanted), --column \"eggs_before=FEC pre\" (and so each that is wanted), --column "
+        "\"epg_before=Count pre\", or --column \"eggs_before=Count pre\"");
+}
+
+TEST_CASE("Numbers behind a time may be repeats, visits or groups, and are asked about") {
+  CHECK_THROWS_AS(Folded("Tag,Mob,pre 1,pre 2,post 1,post 2\n1,W,450,400,0,50\n"), OpenQuestion);
 }
 
 TEST_CASE("An answer to two columns of a sheet of one time leaves open which time that is") {
@@ -163,7 +154,7 @@ TEST_CASE("Groups side by side are told apart by their heads, each with animals 
                                 "White 102: before 300, after 50",
                                 "Blue 202: before 350, after 350",
                                 "Blue 203: before 50, after 50"});
-  CHECK(folded.told[0] == "t.csv: groups stand side by side: \"White\", \"Blue\"");
+  CHECK(folded.told[1] == "t.csv: groups stand side by side: \"White\", \"Blue\"");
 }
 
 TEST_CASE("Rows of one sample each are folded by animal, whatever their order") {
@@ -186,7 +177,7 @@ TEST_CASE("A sample whose time is not told is refused") {
   CHECK(
       refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,,0\n2,W,Post,0\n") ==
       "t.csv:3: column 3 (Sample): found nothing; expected before or after, a day from treatment, "
-      "or a date");
+      "or a date; or which words mean which: --day-before THEIRS --day-after THEIRS");
 }
 
 TEST_CASE("Samples in rows of their own are never paired by their order") {
@@ -203,7 +194,7 @@ TEST_CASE("Days of samples in rows are before and after, and three of them are a
   const Folded folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n",
                       support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
   CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
-  CHECK(folded.told[0] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
+  CHECK(folded.told[1] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
                           "\"7\" not used, \"0\" = before, \"14\" = after");
 }
 

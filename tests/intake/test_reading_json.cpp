@@ -26,7 +26,6 @@ TEST_CASE("What tables were taken for is JSON with every line and every row of c
   CHECK(json.at("version") == version());
   CHECK(json.at("understood").get<Lines>() == tables.all);
   CHECK(json.at("told").get<Lines>() == tables.told);
-  CHECK(json.at("understood").size() == json.at("told").size() + 1);
   CHECK(json.at("noticed").empty());
   const Lines columns = json.at("columns").get<Lines>();
   const auto cell = [&](std::size_t row, const std::string& name) {

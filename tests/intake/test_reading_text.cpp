@@ -18,9 +18,9 @@ TEST_CASE("What a table was taken for is shown with sums to compare with it") {
   CHECK(reading_text(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,white,300,n/s\n"
                                 "3,untreated,50,n/s\n")) ==
         "Understood\n"
-        "- t.csv: no column of groups: \"Drench\" names them\n"
         "- t.csv: header on line 1: \"Tag\" = animal, \"Drench\" = drench, \"EPG pre\" =\n"
         "  epg_before, \"EPG post\" = epg_after\n"
+        "- t.csv: no column of groups: \"Drench\" names them\n"
         "- \"n/s\" is taken for not sampled in 2 cells: line 3 (2), line 4 (3)\n"
         "- groups whose drench is \"untreated\" are taken for the untreated control\n"
         "\nTrial t\n"

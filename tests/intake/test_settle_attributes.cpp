@@ -73,7 +73,7 @@ TEST_CASE("Roles are called treated and control, and words for them are told") {
   CHECK(settled("role", "Untreated").all == Lines{"\"Untreated\" is taken for the role control"});
   CHECK(settled("role", "control").all.empty());
   // What is neither is left for the reader of counts tables to refuse.
-  CHECK(settled("role", "Y").text == "Y");
+  CHECK(settled("role", "sick").text == "sick");
 }
 
 TEST_CASE("A drench that is none makes its group the control, and is told") {
@@ -148,7 +148,7 @@ TEST_CASE("Dates that may be read in two orders are asked about, whatever the co
 
 TEST_CASE("Dates in heads are asked about by their heads") {
   CHECK(support::input_error([] { order_of({"Tag,EPG 3/5/31,EPG 5/4/31\n1,450,0\n"}); }) ==
-        "t.csv: found dates of which none tells day from month, such as \"EPG 3/5/31\" on line 1; "
+        "t.csv: found dates of which none tells day from month, such as \"3/5/31\" on line 1; "
         "expected an answer: --dates day-first (Sat 3 May 2031), or --dates month-first (Wed 5 "
         "March 2031)");
 }

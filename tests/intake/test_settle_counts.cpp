@@ -115,14 +115,15 @@ TEST_CASE("Words of one meaning are taken for it and told; of two, their owner i
   CHECK(
       refusal({{"450"}, {"lots"}}) ==
       "t.csv:2: column 4 (Post): found \"lots\"; expected a number of eggs or EPG, or a word that "
-      "is known: --cell \"lots\"=none-seen or --cell \"lots\"=not-sampled says what it means");
+      "is known: --cell lots=none-seen or --cell lots=not-sampled says what it means");
 }
 
 TEST_CASE("A mark for thousands is told from a fraction by the factor") {
   const Settled found = settled({{"1,200", "12.000"}, {"1.050", "0"}});
   CHECK(found.before == "24 240");
   CHECK(found.after == "21 0");
-  CHECK(found.told == Lines{"3 cells of counts with a mark for thousands, such as \"Pre\""});
+  CHECK(found.told ==
+        Lines{"marks for thousands in 3 cells: line 2 (101), line 2 (101), line 3 (102)"});
   CHECK(settled({{"12.5"}, {"0"}}, {}, 12.5).before == "1");
   // At a factor of 1 both are whole eggs.
   CHECK(refusal({{"2.000"}, {"0"}}, {}, 1) ==

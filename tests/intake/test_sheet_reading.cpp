@@ -55,8 +55,9 @@ TEST_CASE("The header is found below titles, which are kept for what they say") 
   CHECK(read.reading.around == Lines{"Egg counts of lambs", "Results in EPG, in October"});
   CHECK(columns_of(read.reading) == "animal group count_before count_after");
   CHECK(read.reading.rows.size() == 1);
-  CHECK(read.log.all() == Lines{"t.csv: passed over, as titles: lines 1 to 3"});
-  CHECK(read.log.told().empty());
+  CHECK(read.log.all() == Lines{"t.csv: passed over, as titles: line 1 (\"Egg counts of lambs\"), "
+                                "line 3 (\"Results in EPG, in October\")"});
+  CHECK(read.log.told() == read.log.all());
 }
 
 TEST_CASE("A sheet without a column of counts is none") {
@@ -77,13 +78,14 @@ TEST_CASE("Two rows of heads are read together") {
 TEST_CASE("Sums and means are no samples, with a word that says so") {
   const Passed passed("Tag,EPG pre,EPG post\n101,450,0\nMean,450,0\n,Total,\nSD,0,0\n");
   CHECK(passed.rows == 1);
-  CHECK(passed.told == Lines{"t.csv: passed over, as sums and means: line 3, line 4, line 5"});
+  CHECK(passed.told == Lines{"t.csv: passed over, as sums and means: line 3 (\"Mean\"), line 4 "
+                             "(\"Total\"), line 5 (\"SD\")"});
 }
 
 TEST_CASE("A row without an animal whose numbers are sums of those above it is no sample") {
   const Passed sums("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,350,100\n,1100,150\n");
   CHECK(sums.rows == 3);
-  CHECK(sums.told == Lines{unlabelled + std::string("line 5")});
+  CHECK(sums.told == Lines{unlabelled + std::string("line 5 (\"1100\")")});
   const Passed thousands("Tag;EPG pre;EPG post\n101;450;0\n102;1.300;50\n;1.750;50\n");
   CHECK(thousands.rows == 2);
 }
@@ -91,7 +93,7 @@ TEST_CASE("A row without an animal whose numbers are sums of those above it is n
 TEST_CASE("A row without an animal whose numbers are means of those above it is no sample") {
   const Passed means("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,350,0\n,366.7,17\n");
   CHECK(means.rows == 3);
-  CHECK(means.told == Lines{unlabelled + std::string("line 5")});
+  CHECK(means.told == Lines{unlabelled + std::string("line 5 (\"366.7\")")});
   const Passed with_reduction(
       "Tag,EPG pre,EPG post,Reduction\n101,450,0,100\n102,300,50,83\n,375,25,93\n");
   CHECK(with_reduction.rows == 2);
@@ -102,7 +104,9 @@ TEST_CASE("Sums stand below each group and below all of them") {
                       "1,A,450,0\n2,A,300,50\n,,750,50\n"
                       "3,B,100,0\n4,B,50,50\n,B,150,50\n,,900,100\n,,225,25\n");
   CHECK(passed.rows == 4);
-  CHECK(passed.told == Lines{unlabelled + std::string("line 4, line 7, line 8, line 9")});
+  CHECK(passed.told ==
+        Lines{unlabelled +
+              std::string("line 4 (\"750\"), line 7 (\"B\"), line 8 (\"900\"), line 9 (\"225\")")});
   const Passed mixed("Tag,Group,EPG pre,EPG post\n1,A,450,0\n2,B,100,0\n3,A,300,50\n4,B,50,50\n"
                      ",A,375,25\n,B,75,25\n");
   CHECK(mixed.rows == 4);
@@ -132,15 +136,16 @@ TEST_CASE("Where no column names animals, four counts must make up a sum, and me
   CHECK(Passed("EPG before,EPG after\n450,0\n300,50\n375,25\n").rows == 3);
   const Passed four("EPG before,EPG after\n450,0\n300,50\n200,0\n150,0\n1100,50\n");
   CHECK(four.rows == 4);
-  CHECK(four.told == Lines{unlabelled + std::string("line 6")});
+  CHECK(four.told == Lines{unlabelled + std::string("line 6 (\"1100\")")});
 }
 
 TEST_CASE("The header again and notes are no samples") {
   const Passed passed("Tag,EPG pre,EPG post\n101,450,0\nTag,EPG pre,EPG post\n102,300,50\n"
                       "Counted by the second lab\nLambs,,,\n");
   CHECK(passed.rows == 2);
-  CHECK(passed.told == Lines{"t.csv: passed over, as the header again: line 3",
-                             "t.csv: passed over, as notes: line 5, line 6"});
+  CHECK(passed.told == Lines{"t.csv: passed over, as the header again: line 3 (\"Tag\")",
+                             "t.csv: passed over, as notes: line 5 (\"Counted by the second "
+                             "lab\"), line 6 (\"Lambs\")"});
 }
 
 TEST_CASE("An animal that was never sampled is kept") {
@@ -163,7 +168,8 @@ TEST_CASE("Titles above rows are groups where no column names any") {
 
 TEST_CASE("A cell too many shows that a number was split, and is refused") {
   CHECK(refusal("Tag,EPG pre,EPG post\n101,1,200,0\n") ==
-        "t.csv:2: found 4 cells; expected 3, as in the header (a decimal comma needs semicolons "
+        "t.csv:2: found 4 cells; expected 3, as in the header on line 1 (a decimal comma needs "
+        "semicolons "
         "between cells, or quotes)");
 }
 
@@ -212,11 +218,12 @@ TEST_CASE("Of two columns of groups their owner is asked, if they part the anima
         "animal group - epg_before epg_after");
 }
 
-TEST_CASE("Counts that the owner names are the only ones") {
+TEST_CASE("Counts that the owner names go before others of their time") {
   const ReadText read("Tag,EPG pre,FEC pre,EPG post\n1,450,9,0\n",
                       support::layout_of({{"column", "eggs_before=FEC pre"}}));
-  REQUIRE(read.reading.counts().size() == 1);
+  REQUIRE(read.reading.counts().size() == 2);
   CHECK(read.reading.counts()[0]->head == "FEC pre");
+  CHECK(read.reading.counts()[1]->head == "EPG post");
   CHECK(read.reading.when() == nullptr);
   CHECK(read.reading.attribute("group") == nullptr);
 }

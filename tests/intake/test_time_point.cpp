@@ -131,7 +131,7 @@ TEST_CASE("More times than two are asked about, and never chosen among") {
   };
   CHECK(asked({"Day 0", "Day 7", "Day 14"}) ==
         "t.csv:1: column 3: found 3 times of sampling, \"Day 0\", \"Day 7\", \"Day 14\"; expected "
-        "an answer: --day-before \"Day 0\" --day-after \"Day 7\" (or others of them)");
+        "an answer: --day-before \"Day 0\" --day-after \"Day 14\" (or others of them)");
   CHECK_THROWS_AS(times_of({"Day -7", "Day 0", "Day 14"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"pre", "post day 7", "post day 14"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"pre", "day 7", "day 14"}), OpenQuestion);
