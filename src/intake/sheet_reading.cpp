@@ -271,26 +271,28 @@ private:
     const bool of_groups = reading_.attribute("group") == nullptr &&
                            reading_.attribute("drench") == nullptr && !above.empty() &&
                            above.front().rows_before == 0;
-    for (const Title& title : titles_) {
-      const bool names_rows = of_groups && title.rows_before < reading_.rows.size();
-      if (!names_rows) {
+    for (const Title& title : titles_)
+      if (!of_groups || title.rows_before == reading_.rows.size())
         passed("notes", title.line, title.line);
-        continue;
-      }
-      for (std::size_t i = title.rows_before; i < reading_.rows.size(); ++i)
-        reading_.rows[i].section = title.text;
+    if (!of_groups)
+      return;
+    for (std::size_t i = 0; i < above.size(); ++i) {
+      const std::size_t end =
+          i + 1 < above.size() ? above[i + 1].rows_before : reading_.rows.size();
+      for (std::size_t row = above[i].rows_before; row < end; ++row)
+        reading_.rows[row].section = above[i].text;
     }
-    if (of_groups)
-      log_.tell(fmt::format("{}: titles above rows are taken for the groups below them: {}",
-                            sheet_.source.shown(), section_list()));
+    log_.tell(fmt::format("{}: titles above rows are taken for the groups below them: {}",
+                          sheet_.source.shown(), section_list()));
   }
 
   std::string section_list() const {
+    constexpr std::size_t most_listed = 12;
     std::vector<std::string> names;
     for (const SampleRow& row : reading_.rows)
-      if (std::ranges::find(names, row.section) == names.end())
+      if (names.size() <= most_listed && // one more tells that there are more
+          std::ranges::find(names, row.section) == names.end())
         names.push_back(row.section);
-    constexpr std::size_t most_listed = 12;
     return quoted_list(names, most_listed);
   }
 
