@@ -49,13 +49,27 @@ public:
   }
   const std::vector<HeadPiece>& all() const { return pieces_; }
 
-  /// Words without a meaning, in their own spelling.
+  /// Words without a meaning, in their own spelling; the T of "T14" has one.
   std::string rest() const {
     std::string text;
-    for (const HeadPiece& piece : pieces_)
-      if (!piece.means && !piece.number)
+    for (std::size_t i = 0; i < pieces_.size(); ++i) {
+      const HeadPiece& piece = pieces_[i];
+      const bool of_a_day =
+          lower_case(piece.text) == "t" && i + 1 < pieces_.size() && pieces_[i + 1].number;
+      if (!piece.means && !piece.number && !of_a_day)
         text += (text.empty() ? "" : " ") + piece.text;
+    }
     return text;
+  }
+
+  /// No rate, as "dose (mg/kg)" and "ml/10 kg" are, and no mass: what was given is known in mL.
+  bool are_a_volume() const {
+    constexpr std::array<std::string_view, 8> volumes{
+        "ml", "mls", "cc", "millilitre", "millilitres", "milliliter", "milliliters", "mililitros"};
+    return !have(HeadWord::label_dose) && std::ranges::all_of(pieces_, [&](const HeadPiece& piece) {
+      return piece.means != HeadWord::unit ||
+             std::ranges::find(volumes, lower_case(piece.text)) != volumes.end();
+    });
   }
 
   std::optional<int> last_number() const {
@@ -113,6 +127,16 @@ bool read_own_name(ColumnReading& column, std::string_view key) {
   column.kind = Kind::attribute;
   column.name = key;
   return true;
+}
+
+/// What its owner calls a column; "epg:nematodirus" too, which in a head may be "EPG: after".
+void read_said_name(ColumnReading& column, std::string_view ours) {
+  const std::size_t colon = ours.find(':');
+  if (!read_own_name(column, ours) && colon != std::string_view::npos) {
+    read_own_name(column, ours.substr(0, colon));
+    column.worm = canonical_worm(ours.substr(colon + 1));
+  }
+  column.by_layout = true;
 }
 
 /// A count, with what the pieces say of its time, its unit and its worm.
@@ -207,6 +231,8 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     read_count_head(column, pieces, head);
     return;
   }
+  if (pieces.have(HeadWord::dose) && !pieces.are_a_volume())
+    return;
   for (const auto& [word, name] : attributes)
     if (pieces.have(word)) {
       column.kind = Kind::attribute;
@@ -243,8 +269,7 @@ ColumnReading read_head(std::size_t index, std::string_view head, std::string_vi
   column.head = above.empty() ? std::string(head) : fmt::format("{} {}", above, head);
   for (const auto& [ours, theirs] : layout.columns)
     if (look_of(theirs) == look_of(head) || look_of(theirs) == look_of(column.head)) {
-      read_own_name(column, ours);
-      column.by_layout = true;
+      read_said_name(column, ours);
       return column;
     }
   if (!read_own_name(column, header_key(head)))

@@ -127,6 +127,8 @@ bool may_be_a_remark(std::string_view text) {
   if (text.empty())
     return true;
   const char first = text[0];
+  if (text == "," || text == ";")
+    return false; // "1," may be what is left of 1,200
   const bool starts_one = static_cast<unsigned char>(first) >= 0x80 || first == '(' ||
                           first == '*' || first == '#' || first == ';' || first == ',' ||
                           (first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z');
@@ -154,7 +156,7 @@ CountCell read_count_cell(std::string_view text, const Layout& layout) {
   cell.says = CountCell::Says::no_count;
   const bool below = text[0] == '<';
   if (below)
-    text = trimmed(text.substr(text.starts_with("<=") ? 2 : 1));
+    text = trimmed(text.substr(1)); // "<=50" is left as no number: one egg may have been seen
   const std::string_view number = leading_number(text);
   const std::string_view rest = trimmed(text.substr(number.size()));
   if (number.empty() || !may_be_a_remark(rest) || !read_number(cell, number))

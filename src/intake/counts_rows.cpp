@@ -36,7 +36,14 @@ std::string count_head(const CountKey& key, CountUnit unit) {
   return head;
 }
 
-std::vector<CountsColumn> columns_of(const JoinedAnimals& joined) {
+bool is_of_both_times(const std::string& worm, const std::set<CountKey>& keys) {
+  return std::ranges::all_of(all_occasions, [&](const Occasion occasion) {
+    return std::ranges::any_of(
+        keys, [&](const CountKey& key) { return key.worm == worm && key.occasion == occasion; });
+  });
+}
+
+std::vector<CountsColumn> columns_of(const JoinedAnimals& joined, ReadingLog& log) {
   std::set<std::string> names;
   std::set<CountKey> keys;
   for (const RawAnimal& animal : joined.animals) {
@@ -51,25 +58,28 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined) {
   for (const std::string& name : names)
     if (name != "farm")
       columns.push_back(attribute_column(name, name));
+  std::set<CountKey> alone;
   for (const CountKey& key : keys) {
-    // A worm that was told apart at one time alone cannot be compared.
-    CountKey other = key;
-    other.occasion = key.occasion == Occasion::before ? Occasion::after : Occasion::before;
-    if (!key.worm.empty() && !keys.contains(other))
+    if (!key.worm.empty() && !is_of_both_times(key.worm, keys)) {
+      alone.insert(key);
       continue;
+    }
     columns.push_back(
         {count_head(key, CountUnit::eggs), [key](const RawAnimal& animal) -> const RawCell* {
            const auto at = animal.counts.find(key);
            return at == animal.counts.end() ? nullptr : &at->second.cell;
          }});
   }
+  for (const CountKey& key : alone)
+    log.tell(fmt::format("{}: left out: eggs of {}, which are told apart {} treatment alone",
+                         joined.source.shown(), key.worm, to_string(key.occasion)));
   return columns;
 }
 
 } // namespace
 
-Table counts_rows(const JoinedAnimals& joined) {
-  const std::vector<CountsColumn> columns = columns_of(joined);
+Table counts_rows(const JoinedAnimals& joined, ReadingLog& log) {
+  const std::vector<CountsColumn> columns = columns_of(joined, log);
   Table table;
   table.source = joined.source;
   table.header.cells = {"group", "animal"};

@@ -266,6 +266,11 @@ std::optional<DateOrder> DateOrders::agreed() const {
   return day_first_alone_ || !either_ ? std::optional(DateOrder::day_first) : std::nullopt;
 }
 
+const PlacedDate* DateOrders::only_in(DateOrder order) const {
+  const auto& alone = order == DateOrder::day_first ? day_first_alone_ : month_first_alone_;
+  return alone ? &*alone : nullptr;
+}
+
 const PlacedDate* DateOrders::undecided() const {
   return either_ && !day_first_alone_ && !month_first_alone_ ? &*either_ : nullptr;
 }

@@ -55,6 +55,12 @@ public:
   /// dates allow both, or contradict one another.
   std::optional<DateOrder> agreed() const;
 
+  /// The first date that is one in that order alone; null if none is.
+  const PlacedDate* only_in(DateOrder order) const;
+
+  /// Whether the order matters to any date.
+  bool matters() const { return either_ || day_first_alone_ || month_first_alone_; }
+
   /// Where the dates allow both orders and it matters: the first to which it does. Null otherwise.
   const PlacedDate* undecided() const;
 

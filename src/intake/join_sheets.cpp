@@ -253,6 +253,40 @@ private:
     }
   }
 
+  /// @param group_here of the first animal here; empty where groups do not count.
+  [[noreturn]] static void refuse_strangers(const NamedSheet& first, const NamedSheet& second,
+                                            const RawAnimal& there, const std::string& here,
+                                            const std::string& group_here) {
+    const bool by_group = !group_here.empty();
+    const auto of_group = [&](const std::string& group) {
+      return by_group ? " of " + in_quotes(group) : std::string();
+    };
+    throw InputError(
+        {Problem{second.sheet.source,
+                 0,
+                 0,
+                 {},
+                 fmt::format("no animal that is in {} too (here {}{}, there {}{})",
+                             first.sheet.source.shown(), in_quotes(here), of_group(group_here),
+                             in_quotes(there.tag.text), of_group(there.group)),
+                 by_group ? "the same names of animals and of their groups before and after"
+                          : "the same names of animals before and after"}});
+  }
+
+  /// An animal that is a control in one sheet and drenched in the other is neither.
+  void refuse_contradictions(const RawAnimal& own, const RawAnimal& other) {
+    for (const std::string_view name : {"role", "drench", "class", "host", "trial", "farm"}) {
+      const auto here = own.attributes.find(std::string(name));
+      const auto there = other.attributes.find(std::string(name));
+      if (here != own.attributes.end() && there != other.attributes.end() &&
+          look_of(here->second.text) != look_of(there->second.text))
+        problems_.add(there->second.problem(in_quotes(there->second.text),
+                                            fmt::format("the same as on {}, {}",
+                                                        here->second.source.line(here->second.line),
+                                                        in_quotes(here->second.text))));
+    }
+  }
+
   JoinedAnimals join_two(NamedSheet& first, NamedSheet& second) {
     for (const NamedSheet* each : {&first, &second})
       if (!each->sheet.has_tags)
@@ -273,6 +307,8 @@ private:
                          std::move(first.sheet.animals), std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
       index_of[key(joined.animals[i])].push_back(i);
+    const std::string group_here =
+        by_group && !second.sheet.animals.empty() ? second.sheet.animals.front().group : "";
     std::size_t matched = 0;
     std::vector<std::string> alone;
     for (RawAnimal& animal : second.sheet.animals) {
@@ -301,23 +337,17 @@ private:
                                          "each animal once in a sheet of one time"));
         continue;
       }
+      refuse_contradictions(own, animal);
       if (!first.sheet.has_groups && second.sheet.has_groups)
         own.group = animal.group;
       own.counts.merge(animal.counts);
       own.attributes.merge(animal.attributes);
       ++matched;
     }
+    problems_.throw_if_any();
     if (matched == 0)
-      throw InputError({Problem{
-          second.sheet.source,
-          0,
-          0,
-          {},
-          fmt::format(
-              "no animal that is in {} too (here {}, there {})", first.sheet.source.shown(),
-              in_quotes(alone.empty() ? std::string() : alone.front()),
-              in_quotes(joined.animals.empty() ? std::string() : joined.animals.front().tag.text)),
-          "the same names of animals before and after"}});
+      refuse_strangers(first, second, joined.animals.empty() ? RawAnimal() : joined.animals.front(),
+                       alone.empty() ? std::string() : alone.front(), group_here);
     const std::size_t before = joined.animals.size();
     if (!first.sheet.has_groups && second.sheet.has_groups)
       std::erase_if(joined.animals,

@@ -71,6 +71,8 @@ void check_column(std::string_view name, std::string_view where) {
   const std::string_view stem = name.substr(0, name.find_first_of(":0123456789"));
   const bool fits = std::ranges::find(known, name) != known.end() ||
                     (numbered_or_worm && std::ranges::any_of(known, [&](std::string_view each) {
+                       if (each == "eggs" || each == "epg")
+                         return name.starts_with(std::string(each) + ':');
                        return (each.starts_with("eggs_") || each.starts_with("epg_")) &&
                               (stem == each || stem == std::string(each) + '_');
                      }));

@@ -6,14 +6,14 @@
 namespace eggfall {
 namespace {
 
-/// As a shell takes it.
-std::string as_option(const LayoutSetting& setting) {
-  const std::string& value = setting.value;
-  const bool plain = value.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                                             "0123456789_-=,./:") == std::string::npos;
-  // Behind a blank, what begins with a hyphen would be an option of its own.
-  const char parted = value.starts_with('-') ? '=' : ' ';
-  return "--" + setting.key + parted + (plain ? value : '"' + value + '"');
+/// In double quotes, but in single ones where a shell would look into those.
+std::string quoted_for_shell(const std::string& value) {
+  if (value.find_first_of("\"$`\\!") == std::string::npos)
+    return '"' + value + '"';
+  std::string out = "'";
+  for (const char c : value)
+    out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + '\'';
 }
 
 Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
@@ -33,6 +33,15 @@ Problem with_answers(Problem place, const std::vector<LayoutAnswer>& answers) {
 }
 
 } // namespace
+
+std::string as_option(const LayoutSetting& setting) {
+  const std::string& value = setting.value;
+  const bool plain = value.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                             "0123456789_-=,./:") == std::string::npos;
+  // Behind a blank, what begins with a hyphen would be an option of its own.
+  const char parted = value.starts_with('-') ? '=' : ' ';
+  return "--" + setting.key + parted + (plain ? value : quoted_for_shell(value));
+}
 
 LayoutAnswer answer(std::string key, std::string value, std::string means) {
   return {{{std::move(key), std::move(value)}}, std::move(means)};

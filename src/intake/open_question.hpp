@@ -22,6 +22,9 @@ struct LayoutAnswer {
 /// An answer of one setting.
 LayoutAnswer answer(std::string key, std::string value, std::string means = {});
 
+/// As a shell takes it: --cell "n d=none-seen".
+std::string as_option(const LayoutSetting& setting);
+
 /// Two readings of a table are possible and lead to different results, so its owner is asked.
 class OpenQuestion : public InputError {
 public:

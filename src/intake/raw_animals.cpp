@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
+#include "intake/count_cell.hpp"
 #include "intake/group_names.hpp"
 #include "intake/open_question.hpp"
 #include "intake/time_point.hpp"
@@ -37,7 +38,7 @@ public:
   Folder(const SheetReading& reading, const Layout& layout, std::optional<DateOrder> order,
          Problems& problems, ReadingLog& log)
       : reading_(reading), layout_(layout), order_(order), problems_(problems), log_(log),
-        groups_(reading, log), source_(reading.sheet->source) {
+        groups_(reading, own_), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
     result_.has_tags = reading.attribute("animal") != nullptr;
@@ -103,12 +104,14 @@ private:
         times.push_back({column->time, reading_.header_line, column->index + 1});
         timed.push_back(column);
       }
+    name_the_first(counts, times, timed);
     const auto occasions = occasions_of(times, layout_, order_, source_);
     Block all;
     for (std::size_t i = 0; i < timed.size(); ++i)
-      if (occasions[i]) {
+      if (occasions[i] && !is_of_one_time(timed, occasions, i)) {
         all.counts.push_back(timed[i]);
         all.occasions.push_back(*occasions[i]);
+        occasion_of_.emplace(timed[i]->index, *occasions[i]);
         used_.insert(timed[i]->index);
       }
     all = eggs_rather_than_epg(all);
@@ -122,6 +125,38 @@ private:
     }
     if (blocks.size() > 1)
       result_.has_groups = true;
+  }
+
+  /// "EPG" beside "EPG 2" is the first.
+  void name_the_first(const std::vector<const ColumnReading*>& counts,
+                      std::vector<PlacedTime>& times,
+                      std::vector<const ColumnReading*>& timed) const {
+    const bool places_alone = std::ranges::all_of(times, [](const PlacedTime& each) {
+      return each.time.place && *each.time.place > 1 && !each.time.occasion && !each.time.day;
+    });
+    if (!places_alone)
+      return;
+    for (const ColumnReading* column : counts)
+      if (!column->time) {
+        PlacedTime first{{}, reading_.header_line, column->index + 1};
+        first.time.text = column->head;
+        first.time.place = 1;
+        times.push_back(std::move(first));
+        timed.push_back(column);
+      }
+  }
+
+  /// A worm that was told apart at one time alone cannot be compared.
+  bool is_of_one_time(const std::vector<const ColumnReading*>& timed,
+                      const std::vector<std::optional<Occasion>>& occasions, std::size_t at) {
+    if (timed[at]->worm.empty())
+      return false;
+    for (std::size_t i = 0; i < timed.size(); ++i)
+      if (timed[i]->worm == timed[at]->worm && occasions[i] && occasions[i] != occasions[at])
+        return false;
+    own_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
+                          source_.shown(), in_quotes(timed[at]->head), timed[at]->worm));
+    return true;
   }
 
   /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand
@@ -149,7 +184,7 @@ private:
         kept.occasions.push_back(all.occasions[i]);
       }
     if (!heads.empty())
-      log_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
+      own_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
                             source_.shown(), quoted_list(heads, 8)));
     return kept;
   }
@@ -158,8 +193,10 @@ private:
     constexpr double rounding = 0.02;
     std::optional<double> of_one_egg;
     for (const SampleRow& row : reading_.rows) {
-      const auto seen = parse_number(row.cell(eggs.index));
-      const auto per_gram = parse_number(row.cell(epg.index));
+      const auto seen = number_in(row, eggs);
+      const auto per_gram = number_in(row, epg);
+      if (!seen && per_gram && row.cell(eggs.index).empty())
+        ask_for_twin(row, eggs, epg, {}); // or the count would be lost
       if (!seen || !per_gram)
         continue;
       const double step = *seen > 0 ? *per_gram / *seen : 0;
@@ -169,19 +206,38 @@ private:
                             ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
                             : *per_gram == 0;
       if (!fits)
-        throw OpenQuestion(
-            cell(row, epg).problem(
-                fmt::format("{} EPG beside {} eggs, where one egg stood for {:g} EPG in rows above",
-                            row.cell(epg.index), row.cell(eggs.index), of_one_egg.value_or(0)),
-                {}),
-            {answer("column", named(eggs), "read the eggs, and so after treatment"),
-             answer("column", named(epg), "read the EPG")});
+        ask_for_twin(row, eggs, epg, of_one_egg);
     }
   }
 
+  /// A count as it is written: that of a word for no egg is 0, that of "<50" is not known.
+  std::optional<double> number_in(const SampleRow& row, const ColumnReading& column) const {
+    const CountCell count = read_count_cell(row.cell(column.index), layout_);
+    if (count.says == CountCell::Says::none_seen)
+      return 0;
+    if (count.says != CountCell::Says::number)
+      return std::nullopt;
+    return column.unit == CountUnit::epg && count.thousands ? count.thousands : count.value;
+  }
+
+  [[noreturn]] void ask_for_twin(const SampleRow& row, const ColumnReading& eggs,
+                                 const ColumnReading& epg, std::optional<double> of_one_egg) const {
+    const std::string_view seen = row.cell(eggs.index);
+    std::string found = fmt::format("{} EPG beside {} eggs", row.cell(epg.index),
+                                    seen.empty() ? "no number of" : seen);
+    if (of_one_egg)
+      found += fmt::format(", where one egg stood for {:g} EPG in rows above", *of_one_egg);
+    throw OpenQuestion(cell(row, epg).problem(std::move(found), {}),
+                       {answer("column", named(eggs), "read the eggs, and so at both times"),
+                        answer("column", named(epg), "read the EPG, and so at both times")});
+  }
+
   /// "epg_before=Pre EPG", for an answer.
-  static std::string named(const ColumnReading& column) {
-    return our_name(column, column.time.occasion.value_or(Occasion::before)) + '=' + column.head;
+  std::string named(const ColumnReading& column) const {
+    std::optional<Occasion> occasion;
+    if (!result_.time_is_open)
+      occasion = occasion_of_.at(column.index);
+    return our_name(column, occasion) + '=' + column.head;
   }
 
   /// Columns of one kind more than once are those of groups side by side.
@@ -203,18 +259,7 @@ private:
     if (twin == nullptr)
       return {std::move(whole)};
     if (result_.has_groups || lower_case(twin->label) == lower_case(of_twin->label))
-      throw OpenQuestion(
-          {source_,
-           reading_.header_line,
-           twin->index + 1,
-           twin->head,
-           fmt::format("two columns for {}, this and {}",
-                       our_name(*twin, all.occasions.front() == Occasion::before ? Occasion::before
-                                                                                 : Occasion::after),
-                       in_quotes(of_twin->head)),
-           {}},
-          {answer("column", named_column(*of_twin, all), "and so each that is wanted"),
-           answer("column", named_column(*twin, all))});
+      ask_which(*of_twin, *twin);
     std::vector<Block> blocks;
     for (std::size_t i = 0; i < all.counts.size(); ++i) {
       const std::string label =
@@ -231,18 +276,40 @@ private:
     std::vector<std::string> labels;
     for (const Block& block : blocks)
       labels.push_back(block.label);
-    log_.tell(
+    own_.tell(
         fmt::format("{}: groups stand side by side: {}", source_.shown(), quoted_list(labels, 12)));
     return blocks;
   }
 
-  static std::string named_column(const ColumnReading& column, const Block& all) {
-    const auto at = std::ranges::find(all.counts, &column);
-    const Occasion occasion = all.occasions[static_cast<std::size_t>(at - all.counts.begin())];
-    ColumnReading named = column;
-    if (!named.unit)
-      named.unit = CountUnit::epg;
-    return our_name(named, occasion) + '=' + column.head;
+  /// An answer names the unit of its column, so that of one which does not say both are offered.
+  /// Where the time of the sheet is still open, none names it, or the counts after treatment could
+  /// become those before.
+  [[noreturn]] void ask_which(const ColumnReading& one, const ColumnReading& other) const {
+    std::vector<LayoutAnswer> answers;
+    for (ColumnReading column : {one, other})
+      for (const CountUnit unit : {CountUnit::epg, CountUnit::eggs}) {
+        if (column.unit.value_or(unit) != unit)
+          continue;
+        ColumnReading said = column;
+        said.unit = unit;
+        answers.push_back(answer("column", named(said),
+                                 answers.empty() ? "and so each that is wanted" : std::string()));
+      }
+    throw OpenQuestion({source_,
+                        reading_.header_line,
+                        other.index + 1,
+                        other.head,
+                        fmt::format("two columns for counts{}, this and {}", time_told(other),
+                                    in_quotes(one.head)),
+                        {}},
+                       std::move(answers));
+  }
+
+  /// " before treatment"; nothing where the time is open.
+  std::string time_told(const ColumnReading& column) const {
+    return result_.time_is_open
+               ? std::string()
+               : fmt::format(" {} treatment", to_string(occasion_of_.at(column.index)));
   }
 
   const ColumnReading* tag_left_of(std::size_t index) const {
@@ -295,9 +362,12 @@ private:
         continue;
       std::string name = column.name;
       if (is_day_of_sample(name)) {
-        if (!of_sample)
+        // Beside a date of its own for the second sample, a plain one is that of the first.
+        const bool second_dated = reading_.attribute("date_after") != nullptr &&
+                                  reading_.attribute("date_before") == nullptr;
+        if (!of_sample && !second_dated)
           continue;
-        name = fmt::format("date_{}", to_string(*of_sample));
+        name = fmt::format("date_{}", to_string(of_sample.value_or(Occasion::before)));
       } else if (name == "factor" && of_sample) {
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
@@ -373,7 +443,7 @@ private:
     if (samples.empty()) // each was a problem
       return;
     settle_times(samples, when);
-    log_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
+    own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
                           times_told(samples)));
     std::map<std::pair<std::string, std::string>, std::size_t> index_of;
@@ -531,20 +601,17 @@ private:
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
     if (!left.empty())
-      log_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
+      own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
     if (!result_.has_tags)
-      log_.tell(fmt::format("{}: no column names animals: they are called by their rows",
-                            source_.shown()));
-    if (!result_.has_groups)
-      log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
-                            "group",
+      own_.tell(fmt::format("{}: no column names animals: they are called by their rows",
                             source_.shown()));
     if (groups_.filled_down() > 0)
-      log_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
+      own_.tell(fmt::format("{}: {} rows without a group are taken for the group above them",
                             source_.shown(), groups_.filled_down()));
     if (tags_filled_down_ > 0)
-      log_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
+      own_.tell(fmt::format("{}: {} rows without an animal are taken for the animal above them",
                             source_.shown(), tags_filled_down_));
+    log_.append(own_);
   }
 
   const SheetReading& reading_;
@@ -552,10 +619,12 @@ private:
   std::optional<DateOrder> order_;
   Problems& problems_;
   ReadingLog& log_;
+  ReadingLog own_; ///< Told behind the header, which is known last.
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;
-  std::set<std::size_t> used_; ///< Columns that were read.
+  std::map<std::size_t, Occasion> occasion_of_; ///< Of each column of counts with a time.
+  std::set<std::size_t> used_;                  ///< Columns that were read.
   std::vector<std::size_t> told_;
   std::map<std::size_t, std::string> count_names_;
   std::size_t tags_filled_down_ = 0;

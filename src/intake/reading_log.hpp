@@ -18,6 +18,12 @@ public:
   /// One for whoever wants to know it all.
   void add(std::string line) { all_.push_back(std::move(line)); }
 
+  /// The lines of another log, behind these.
+  void append(const ReadingLog& other) {
+    told_.insert(told_.end(), other.told_.begin(), other.told_.end());
+    all_.insert(all_.end(), other.all_.begin(), other.all_.end());
+  }
+
   const std::vector<std::string>& told() const { return told_; }
   const std::vector<std::string>& all() const { return all_; } ///< The told ones too.
 

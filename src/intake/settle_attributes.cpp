@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <initializer_list>
 #include <map>
 #include <set>
 #include <utility>
@@ -16,17 +17,28 @@
 namespace eggfall {
 namespace {
 
-/// "32.5 kg" without its unit; the whole of anything else.
-std::string without_unit(const std::string& text, const TableWords& words) {
-  if (parse_number(text))
-    return text;
+/// "32.5 kg" as its number and its unit; the whole of anything else, without one.
+std::pair<std::string, std::string> parted_unit(const std::string& text, const TableWords& words) {
   const std::size_t end = text.find_first_not_of("0123456789.,");
   if (end == std::string::npos || end == 0)
-    return text;
+    return {text, {}};
   const std::string_view rest = trimmed(std::string_view(text).substr(end));
   const std::vector<HeadPiece> pieces = words.pieces_of(rest);
   const bool unit = pieces.size() == 1 && pieces[0].means == HeadWord::unit;
-  return unit ? text.substr(0, end) : text;
+  return unit ? std::pair{text.substr(0, end), lower_case(pieces[0].text)}
+              : std::pair{text, std::string()};
+}
+
+/// "lb" of "Weight (lb)"; empty for a head that says none.
+std::string unit_of_head(std::string_view head, const TableWords& words) {
+  for (const HeadPiece& piece : words.pieces_of(head))
+    if (piece.means == HeadWord::unit)
+      return lower_case(piece.text);
+  return {};
+}
+
+bool is_one_of(std::string_view unit, std::initializer_list<std::string_view> units) {
+  return std::ranges::find(units, unit) != units.end();
 }
 
 class AttributeSettler {
@@ -43,13 +55,18 @@ public:
         settle_role(cell);
       else if (name == "host")
         cell.text = layout_.words().host(cell.text).value_or(cell.text);
-      else if (name == "weight_kg" || name == "dose_ml" || name == "mg_per_ml")
-        cell.text = without_unit(cell.text, layout_.words());
+      else if (name == "weight_kg")
+        settle_weight(cell);
+      else if (name == "dose_ml")
+        settle_dose(cell);
     }
     settle_drench(animal);
   }
 
   void tell() {
+    if (pounds_ > 0)
+      log_.tell(fmt::format("{} weight{} in pounds {} turned into kilograms", pounds_,
+                            pounds_ == 1 ? "" : "s", pounds_ == 1 ? "is" : "are"));
     for (const auto& [word, role] : roles_)
       log_.add(fmt::format("{} is taken for the role {}", in_quotes(word), role));
     if (!untreated_.empty()) {
@@ -72,6 +89,33 @@ private:
     }
     if (const auto day = in_order(*date, order_))
       cell.text = iso_date(*day);
+  }
+
+  /// Pounds that were taken for kilograms would make a full dose look like half of one, and excuse
+  /// a drench that fails.
+  void settle_weight(RawCell& cell) {
+    constexpr double kg_per_lb = 0.45359237; // by definition: international pound of 1959
+    auto [number, unit] = parted_unit(cell.text, layout_.words());
+    if (unit.empty())
+      unit = unit_of_head(cell.head, layout_.words());
+    const auto weight = parse_number(number);
+    if (weight && is_one_of(unit, {"lb", "lbs", "pound", "pounds"})) {
+      ++pounds_;
+      cell.text = fmt::format("{:.1f}", *weight * kg_per_lb);
+    } else if (unit.empty() || is_one_of(unit, {"kg", "kgs"}) || unit.starts_with("kilo") ||
+               unit.starts_with("quilo")) {
+      cell.text = number;
+    } else {
+      problems_.add(cell.problem(in_quotes(cell.text) + " in " + unit, "a weight in kg"));
+    }
+  }
+
+  /// A dose in another unit than mL is left as it is, to be refused.
+  void settle_dose(RawCell& cell) {
+    const auto [number, unit] = parted_unit(cell.text, layout_.words());
+    if (is_one_of(unit, {"ml", "mls", "cc"}) || unit.starts_with("mil"))
+      if (!unit.starts_with("millig") && !unit.starts_with("milig"))
+        cell.text = number;
   }
 
   void settle_role(RawCell& cell) {
@@ -108,6 +152,7 @@ private:
   ReadingLog& log_;
   std::map<std::string, std::string> roles_;
   std::set<std::string> untreated_;
+  std::size_t pounds_ = 0; ///< Weights in them.
 };
 
 [[noreturn]] void ask_for_order(const PlacedDate& date, const Source& source,
@@ -122,6 +167,19 @@ private:
                       {}},
                      {answer("dates", "day-first", date_in_words(*read->day_first)),
                       answer("dates", "month-first", date_in_words(*read->month_first))});
+}
+
+/// Dates that are none in the order that their owner says.
+void refuse_other_order(const DateOrders& orders, DateOrder said, const Source& source) {
+  const DateOrder other =
+      said == DateOrder::day_first ? DateOrder::month_first : DateOrder::day_first;
+  if (const PlacedDate* const date = orders.only_in(other))
+    throw InputError({Problem{source,
+                              0,
+                              0,
+                              {},
+                              fmt::format("{} on {}", in_quotes(date->text), date->place),
+                              fmt::format("dates with the {}, as said", to_string(said))}});
 }
 
 /// Of a sheet, with their places.
@@ -149,11 +207,17 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
   DateOrders orders;
   for (const SheetReading& sheet : sheets)
     add_dates(orders, sheet, layout.words());
-  if (layout.dates)
-    return layout.dates;
-  if (const auto agreed = orders.agreed())
-    return agreed;
   const Source& source = sheets.front().sheet->source;
+  if (layout.dates) {
+    refuse_other_order(orders, *layout.dates, source);
+    return layout.dates;
+  }
+  if (const auto agreed = orders.agreed()) {
+    if (const PlacedDate* const date = orders.only_in(*agreed))
+      log.tell(fmt::format("{}: dates have the {}: {} on {} can be nothing else", source.shown(),
+                           to_string(*agreed), in_quotes(date->text), date->place));
+    return agreed;
+  }
   if (const auto both = orders.contradiction())
     throw InputError(
         {Problem{source,
@@ -164,7 +228,6 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
                              in_quotes(both->second.text), both->second.place,
                              in_quotes(both->first.text), both->first.place),
                  "dates in one order"}});
-  static_cast<void>(log);
   ask_for_order(*orders.undecided(), source, layout.words());
 }
 

@@ -10,7 +10,8 @@
 namespace eggfall {
 
 /// Writes what is known of animals and groups as a counts table has it: dates as YYYY-MM-DD, roles
-/// as treated and control, hosts in English, weights and doses without their unit. A drench that is
+/// as treated and control, hosts in English, weights in kg (those in pounds turned into them, and
+/// told) and doses in mL without their unit. A drench that is
 /// none ("untreated") makes its group the control. What is not understood stays as it is, for the
 /// reader of counts tables to refuse at its place.
 void settle_attributes(std::vector<RawAnimal>& animals, const Layout& layout,

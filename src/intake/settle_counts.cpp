@@ -93,11 +93,13 @@ private:
       problems_.add_once(
           "cell " + word,
           each.count->cell.problem(
-              word, has_digit
-                        ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
-                        : fmt::format("a number of eggs or EPG, or a word that is known: --cell "
-                                      "{0}=none-seen or --cell {0}=not-sampled says what it means",
-                                      word)));
+              word,
+              has_digit
+                  ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
+                  : fmt::format("a number of eggs or EPG, or a word that is known: {} or {} "
+                                "says what it means",
+                                as_option({"cell", each.count->cell.text + "=none-seen"}),
+                                as_option({"cell", each.count->cell.text + "=not-sampled"}))));
     }
     problems_.throw_if_any();
   }
@@ -233,12 +235,16 @@ private:
          answer("counts", "eggs", "eggs seen under the microscope")});
   }
 
-  /// A title or a note that says eggs per gram.
+  /// A title or a note that says eggs per gram, and nothing of eggs seen ("50 EPG an egg").
   std::optional<std::string> unit_around() const {
-    for (const std::string& text : around_)
-      for (const HeadPiece& piece : layout_.words().pieces_of(text))
-        if (piece.means == HeadWord::epg)
-          return text;
+    for (const std::string& text : around_) {
+      const std::vector<HeadPiece> pieces = layout_.words().pieces_of(text);
+      const auto have = [&](HeadWord word) {
+        return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
+      };
+      if (have(HeadWord::epg) && !have(HeadWord::eggs))
+        return text;
+    }
     return std::nullopt;
   }
 
@@ -376,7 +382,7 @@ private:
       refuse_fraction(each);
       return;
     }
-    if (each.cell.marked && thousands)
+    if (each.cell.marked && (thousands || !each.cell.thousands))
       thousands_.push_back(&each);
     if (!each.cell.remark.empty())
       remarks_.push_back(&each);
@@ -447,9 +453,8 @@ private:
                             places(cells)));
     }
     if (!thousands_.empty())
-      log_.tell(fmt::format("{} of counts with a mark for thousands, such as {}",
-                            counted(thousands_.size(), "cell"),
-                            in_quotes(thousands_.front()->count->cell.head)));
+      log_.tell(fmt::format("marks for thousands in {}: {}", counted(thousands_.size(), "cell"),
+                            places(thousands_)));
     for (const SettledCount* each : remarks_)
       log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),
                             place(*each)));

@@ -3,12 +3,14 @@
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
+#include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
 #include "trial/drug_words.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
 #include <map>
 #include <utility>
@@ -138,6 +140,9 @@ public:
       return std::nullopt;
     for (std::size_t i = *header + 1; i < sheet_.rows.size(); ++i)
       take_row(sheet_.rows[i]);
+    if (!has_counts())
+      return std::nullopt;
+    tell_split_rows();
     settle_sections();
     look_into_cells();
     settle_twins();
@@ -200,6 +205,84 @@ private:
     });
   }
 
+  /// A count as a number, for a comparison with sums.
+  std::optional<double> number_of(const SampleRow& row, const ColumnReading& column) const {
+    const CountCell cell = read_count_cell(row.cell(column.index), layout_);
+    if (cell.says != CountCell::Says::number)
+      return std::nullopt;
+    return cell.thousands ? cell.thousands : cell.value;
+  }
+
+  /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
+  /// of all of them, of those below the sums before, or of those of its group.
+  bool is_unlabelled_sum(const SampleRow& row) const {
+    if (!of_attribute(row, "animal").empty() || !has_count(row))
+      return false;
+    const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
+      return are_sums(row, rows) ||
+             (reading_.attribute("animal") != nullptr && are_means(row, rows));
+    };
+    std::vector<const SampleRow*> all;
+    std::vector<const SampleRow*> block;
+    std::vector<const SampleRow*> group;
+    for (std::size_t i = 0; i < reading_.rows.size(); ++i) {
+      const SampleRow& above = reading_.rows[i];
+      all.push_back(&above);
+      if (i >= sums_before_)
+        block.push_back(&above);
+      if (const auto name = of_attribute(row, "group");
+          !name.empty() && name == of_attribute(above, "group"))
+        group.push_back(&above);
+    }
+    return is_of(all) || is_of(block) || is_of(group);
+  }
+
+  /// Rows that have no names could be animals: there, four counts must make up a sum.
+  bool are_sums(const SampleRow& row, const std::vector<const SampleRow*>& rows) const {
+    constexpr std::size_t enough = 4;
+    std::size_t most_summed = 0;
+    const bool sums = each_number_is(
+        row, rows, [&](double sum, std::size_t numbers, std::size_t not_zero, double said, double) {
+          most_summed = std::max(most_summed, not_zero);
+          return numbers > 0 && said == sum;
+        });
+    return sums && (reading_.attribute("animal") != nullptr || most_summed >= enough);
+  }
+
+  bool are_means(const SampleRow& row, const std::vector<const SampleRow*>& rows) const {
+    return each_number_is(
+        row, rows, [](double sum, std::size_t numbers, std::size_t, double said, double rounding) {
+          return numbers > 0 && std::abs(said - sum / static_cast<double>(numbers)) <= rounding;
+        });
+  }
+
+  /// Whether `fits` holds for each number of the row, with what stands above it.
+  template <typename Fits>
+  bool each_number_is(const SampleRow& row, const std::vector<const SampleRow*>& rows,
+                      const Fits& fits) const {
+    bool any = false;
+    for (const ColumnReading* column : reading_.counts()) {
+      const auto said = number_of(row, *column);
+      if (!said)
+        continue;
+      double sum = 0;
+      std::size_t numbers = 0;
+      std::size_t not_zero = 0;
+      for (const SampleRow* above : rows)
+        if (const auto number = number_of(*above, *column)) {
+          sum += *number;
+          ++numbers;
+          not_zero += *number > 0 ? 1 : 0;
+        }
+      const int decimals = read_count_cell(row.cell(column->index), layout_).decimals;
+      const double rounding = 0.501 * std::pow(10.0, -decimals);
+      if (!fits(sum, numbers, not_zero, *said, rounding))
+        return false;
+      any = true;
+    }
+    return any;
+  }
+
   void take_row(const TableRow& table_row) {
     const SampleRow row{&table_row, {}};
     if (is_header_again(table_row)) {
@@ -208,6 +291,12 @@ private:
     }
     if (sums_up(row)) {
       passed("sums and means", table_row.line, table_row.line);
+      sums_before_ = reading_.rows.size();
+      return;
+    }
+    if (is_unlabelled_sum(row)) {
+      passed("sums or means without a word that says so", table_row.line, table_row.line);
+      sums_before_ = reading_.rows.size();
       return;
     }
     if (!has_count(row)) {
@@ -252,14 +341,31 @@ private:
     if (sheet_.source.is_sheet())
       passed("cells beyond the header", row.line, row.line);
     else
-      problems_.add({sheet_.source,
-                     row.line,
-                     0,
-                     {},
-                     fmt::format("{} cells", cells),
-                     fmt::format("{}, as in the header (a decimal comma needs semicolons between "
-                                 "cells, or quotes)",
-                                 columns)});
+      split_rows_.push_back(&row);
+  }
+
+  /// Only of what is a table of counts: lines of any text may look like a header.
+  void tell_split_rows() {
+    for (const TableRow* row : split_rows_)
+      problems_.add(
+          {sheet_.source,
+           row->line,
+           0,
+           {},
+           fmt::format("{} cells", row->cells.size()),
+           fmt::format("{}, as in the header on {} (a decimal comma needs semicolons "
+                       "between cells, or quotes)",
+                       reading_.columns.size(), sheet_.source.line(reading_.header_line))});
+  }
+
+  /// Whether any cell in a column of counts is one.
+  bool has_counts() const {
+    return std::ranges::any_of(reading_.rows, [&](const SampleRow& row) {
+      return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
+        const auto says = read_count_cell(row.cell(column->index), layout_).says;
+        return says != CountCell::Says::nothing && says != CountCell::Says::no_count;
+      });
+    });
   }
 
   /// Titles that stand above rows name groups, if no column does and every row has one above it.
@@ -494,6 +600,8 @@ private:
   ReadingLog& log_;
   SheetReading reading_;
   std::vector<Title> titles_;
+  std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
+  std::size_t sums_before_ = 0;     ///< Rows above the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
 };

@@ -40,7 +40,9 @@ struct SheetReading {
 
 /// Finds the header (among the first 60 rows that are not blank, the one with the most heads that
 /// are understood) and what each column is; tells rows of samples from titles, notes, sums, and the
-/// header written again. Nothing if the sheet has no column of counts.
+/// header written again. A row that names no animal and whose numbers are the sums, or the means,
+/// of those above it is such a sum too (rows of a table without names of animals are held for sums
+/// alone that four counts or more make up). Nothing if the sheet has no column of counts.
 ///
 /// What a head leaves open, its cells may say: a column of "before" and "after" tells times, and
 /// one headed "Treated" may hold dates or roles.

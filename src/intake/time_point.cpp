@@ -24,8 +24,13 @@ bool is_time_letter(const HeadPiece& piece) {
   return !piece.means && (piece.text == "T" || piece.text == "t");
 }
 
+struct NumberedDay {
+  double number;
+  bool hyphen; ///< Before it.
+};
+
 /// A number that is said to be of days or weeks, before or behind the word.
-std::optional<double> day_in(const std::vector<HeadPiece>& pieces) {
+std::optional<NumberedDay> day_in(const std::vector<HeadPiece>& pieces) {
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     // "Tag" is an ear tag in English and a day in German; a number behind it makes it a day.
     const bool day = pieces[i].means == HeadWord::day || is_time_letter(pieces[i]) ||
@@ -33,13 +38,13 @@ std::optional<double> day_in(const std::vector<HeadPiece>& pieces) {
     const bool week = pieces[i].means == HeadWord::week;
     if (!day && !week)
       continue;
-    std::optional<int> number;
-    if (i + 1 < pieces.size())
-      number = pieces[i + 1].number;
-    if (!number && i > 0 && (pieces[i].means == HeadWord::day || week))
-      number = pieces[i - 1].number;
-    if (number && *number <= most_days)
-      return (week ? days_of_week : 1) * *number;
+    const HeadPiece* piece = nullptr;
+    if (i + 1 < pieces.size() && pieces[i + 1].number)
+      piece = &pieces[i + 1];
+    else if (i > 0 && (pieces[i].means == HeadWord::day || week) && pieces[i - 1].number)
+      piece = &pieces[i - 1];
+    if (piece != nullptr && *piece->number <= most_days)
+      return NumberedDay{(week ? days_of_week : 1) * *piece->number, piece->hyphen_before};
   }
   return std::nullopt;
 }
@@ -75,12 +80,23 @@ bool is_named(const TimePoint& time, const std::string& text, std::optional<Date
 
 using Occasions = std::vector<std::optional<Occasion>>;
 
+/// "D-7" beside "D14" is the seventh day before; were both written with a hyphen, it would only
+/// part the letter from the number.
+std::vector<PlacedTime> with_minus(std::vector<PlacedTime> times) {
+  const bool hyphen_is_minus = std::ranges::any_of(
+      times, [](const PlacedTime& each) { return each.time.day && !each.time.hyphen; });
+  for (PlacedTime& each : times)
+    if (hyphen_is_minus && each.time.hyphen && each.time.day)
+      each.time.day = -*each.time.day;
+  return times;
+}
+
 /// Decides which times are before and after.
 class OccasionFinder {
 public:
   OccasionFinder(const std::vector<PlacedTime>& times, std::optional<DateOrder> order,
                  const Source& source)
-      : times_(times), order_(order), source_(source) {}
+      : times_(with_minus(times)), order_(order), source_(source) {}
 
   Occasions by_layout(const Layout& layout) const {
     Occasions found(times_.size());
@@ -185,7 +201,7 @@ private:
         {{{{"day-before", names[0]}, {"day-after", second}}, "or others of them"}});
   }
 
-  const std::vector<PlacedTime>& times_;
+  std::vector<PlacedTime> times_;
   std::optional<DateOrder> order_;
   const Source& source_;
 };
@@ -204,17 +220,17 @@ std::optional<std::chrono::year_month_day> in_order(const WrittenDate& date,
 TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text) {
   TimePoint time;
   time.text = text;
-  time.day = day_in(pieces);
-  for (const HeadPiece& piece : pieces) {
-    if (piece.means == HeadWord::before)
-      time.occasion = Occasion::before;
-    else if (piece.means == HeadWord::after)
-      time.occasion = Occasion::after;
-    else if (piece.means == HeadWord::first)
-      time.place = 1;
-    else if (piece.means == HeadWord::second)
-      time.place = 2;
+  if (const auto day = day_in(pieces)) {
+    time.day = day->number;
+    time.hyphen = day->hyphen;
   }
+  const auto have = [&](HeadWord word) {
+    return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
+  };
+  if (have(HeadWord::before) != have(HeadWord::after))
+    time.occasion = have(HeadWord::before) ? Occasion::before : Occasion::after;
+  if (have(HeadWord::first) != have(HeadWord::second))
+    time.place = have(HeadWord::first) ? 1 : 2;
   return time;
 }
 

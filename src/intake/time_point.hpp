@@ -18,13 +18,15 @@ struct TimePoint {
   std::string text;                 ///< As written.
   std::optional<Occasion> occasion; ///< Said by a word.
   std::optional<double> day;        ///< From treatment, which is day 0.
+  bool hyphen = false;              ///< Before the day's number, and perhaps a minus: "D-7".
   std::optional<int> place;         ///< From 1.
   std::optional<WrittenDate> date;
 
   explicit operator bool() const { return occasion || day || place || date; }
 };
 
-/// Of the pieces of a header or a cell; nothing is said without one of the above.
+/// Of the pieces of a header or a cell; nothing is said without one of the above, nor by words that
+/// contradict each other ("post drench, pre weaning").
 TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text);
 
 /// Of a cell in a column of times, which may also be a bare number (a day) or a date.
@@ -44,8 +46,10 @@ struct PlacedTime {
 /// Which of these times counts as before treatment and which as after; nothing for one that counts
 /// as neither, because the layout names others.
 ///
-/// Without the layout's days: words say it; of numbered days the only one up to 0 is before and the
-/// only one later is after; two places in a row, or two dates, are before and after in their order.
+/// Without the layout's days: words say it; a hyphen before a day is a minus if other days have
+/// none ("D-7" beside "D14", but not beside "D-0"); of numbered days the only one up to 0 is before
+/// and the only one later is after; two places in a row, or two dates, are before and after in
+/// their order.
 /// @param order of dates, if it is known; needed for dates of which the order matters.
 /// @throws OpenQuestion if there are more times than two.
 std::vector<std::optional<Occasion>> occasions_of(const std::vector<PlacedTime>& times,

@@ -3,8 +3,10 @@
 #include "base/problems.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
 #include "intake/counts_rows.hpp"
+#include "intake/group_names.hpp"
 #include "intake/join_sheets.hpp"
 #include "intake/open_question.hpp"
 #include "intake/raw_animals.hpp"
@@ -21,6 +23,7 @@
 #include <deque>
 #include <exception>
 #include <iterator>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -170,7 +173,43 @@ private:
         "--column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS"}});
   }
 
+  /// A column that the owner names must be in one of the tables, or what it was to tell would be
+  /// read from another in silence; and it can be one thing alone.
+  void refuse_unknown_columns() const {
+    std::map<std::string, std::string> ours_of;
+    for (const auto& [ours, theirs] : layout_.columns) {
+      const auto [at, fresh] = ours_of.emplace(look_of(theirs), ours);
+      if (!fresh)
+        throw InputError(fmt::format("--column: found {} both for {} and for {}; expected one "
+                                     "meaning of a column",
+                                     in_quotes(theirs), at->second, ours));
+      if (std::ranges::none_of(sheets_, [&theirs = theirs](const ReadSheet& each) {
+            return has_head(each.reading, theirs);
+          }))
+        throw InputError(fmt::format("--column: found {} for {}; expected a head of the table: {}",
+                                     in_quotes(theirs), ours, heads_of_all()));
+    }
+  }
+
+  static bool has_head(const SheetReading& reading, const std::string& theirs) {
+    return std::ranges::any_of(reading.columns, [&](const ColumnReading& column) {
+      const std::string look = look_of(column.head);
+      return column.by_layout && look.ends_with(look_of(theirs));
+    });
+  }
+
+  std::string heads_of_all() const {
+    constexpr std::size_t most_listed = 12;
+    std::vector<std::string> heads;
+    for (const ReadSheet& each : sheets_)
+      for (const ColumnReading& column : each.reading.columns)
+        if (!column.head.empty() && std::ranges::find(heads, column.head) == heads.end())
+          heads.push_back(column.head);
+    return quoted_list(heads, most_listed);
+  }
+
   void read_others() {
+    refuse_unknown_columns();
     std::vector<SheetReading> readings;
     for (const ReadSheet& each : sheets_)
       readings.push_back(each.reading);
@@ -214,13 +253,44 @@ private:
     sheets.push_back(std::move(kept));
   }
 
+  /// Before the cells are read: no factor helps half a trial.
+  void refuse_half(const JoinedAnimals& joined) const {
+    std::set<Occasion> occasions;
+    std::string head;
+    for (const RawAnimal& animal : joined.animals)
+      for (const auto& [key, count] : animal.counts) {
+        occasions.insert(key.occasion);
+        head = count.cell.head;
+      }
+    if (options_.needed == NeededCounts::before || occasions.size() != 1)
+      return;
+    const std::string_view other = occasions.contains(Occasion::before)
+                                       ? to_string(Occasion::after)
+                                       : to_string(Occasion::before);
+    throw InputError({Problem{
+        joined.source,
+        0,
+        0,
+        {},
+        fmt::format("counts of one time alone, under {}", in_quotes(head)),
+        fmt::format("counts before treatment and after: name the file or sheet of the other time "
+                    "too, or the column here (--column epg_{}=THEIRS)",
+                    other)}});
+  }
+
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
+    refuse_half(joined);
+    if (std::ranges::any_of(joined.animals,
+                            [](const RawAnimal& animal) { return animal.group == only_group; }))
+      log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
+                            "group",
+                            joined.source.shown()));
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     problems_.throw_if_any();
     ReadOptions options = options_;
     options.trial_name = joined.name;
-    TrialTable table = trials_of(counts_rows(joined), options);
+    TrialTable table = trials_of(counts_rows(joined, log_), options);
     for (const Trial& trial : table.trials)
       understood_.insert(trial.name);
     add(std::move(table), joined.source);

@@ -65,13 +65,13 @@ TEST_CASE("analyse: standard input, and several tables at once") {
 
 TEST_CASE("analyse: bad input exits with 2, one message, and leaves no file") {
   const ScratchDirectory scratch;
-  write_text(scratch.path("bad.csv"), "group,animal,eggs_before,eggs_after\nT,1,x,1\n");
+  write_text(scratch.path("bad.csv"), "group,animal,eggs_before,eggs_after\nT,1,many,1\n");
   const Run result = run("eggfall analyse '" + scratch.path("bad.csv") + "' --factor 50 --json '" +
                          scratch.path("r.json") + "'");
   CHECK(result.exit_code == 2);
   CHECK(result.output.empty());
   CHECK(result.errors == "eggfall: " + scratch.path("bad.csv") +
-                             ":2: column 3 (eggs_before): found \"x\"; expected a whole number of "
+                             ":2: column 3 (eggs_before): found \"many\"; expected a whole number of "
                              "eggs seen, 0 or more (leave it empty if not sampled)\n");
   CHECK_FALSE(std::filesystem::exists(scratch.path("r.json")));
 }

@@ -1,0 +1,130 @@
+#include "intake/column_reading.hpp"
+
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+#include <fmt/format.h>
+
+using namespace eggfall;
+
+namespace {
+
+/// "epg_before", "weight_kg", "when" or "unused"; of a count with what is left over: "count
+/// [White]".
+std::string taken(const std::string& head, const std::string& above = {},
+                  const Layout& layout = {}) {
+  const ColumnReading column = read_head(0, head, above, layout);
+  if (column.kind == ColumnReading::Kind::unused)
+    return "unused";
+  std::string out = our_name(column, column.time.occasion);
+  if (column.time.day)
+    out += fmt::format(" on day {:g}", *column.time.day);
+  if (column.time.place)
+    out += fmt::format(", place {}", *column.time.place);
+  if (column.time.date)
+    out += " by date";
+  if (!column.label.empty())
+    out += " [" + column.label + "]";
+  return out;
+}
+
+} // namespace
+
+TEST_CASE("Heads of counts say eggs or EPG, or neither, and when") {
+  CHECK(taken("EPG pre") == "epg_before");
+  CHECK(taken("Post-treatment eggs per gram") == "epg_after");
+  CHECK(taken("Eggs counted before") == "eggs_before");
+  CHECK(taken("Egg count after") == "count_after");
+  CHECK(taken("FEC day 14") == "count on day 14");
+  CHECK(taken("Day 0") == "count on day 0");
+  CHECK(taken("Tag 14") == "count on day 14");
+  CHECK(taken("T14 EpG") == "epg on day 14");
+  CHECK(taken("FEC2") == "count, place 2");
+  CHECK(taken("EPG 3/5/2031") == "epg by date");
+  CHECK(taken("Pre") == "count_before");
+  CHECK(taken("EpG nach der Behandlung") == "epg_after");
+}
+
+TEST_CASE("A number behind a time counts samples of that time") {
+  CHECK(taken("pre 1") == "count_before_1");
+  CHECK(taken("EPG post 2") == "epg_after_2");
+}
+
+TEST_CASE("Our own heads are held to what they mean") {
+  CHECK(taken("eggs_before") == "eggs_before");
+  CHECK(taken("EPG_After_2") == "epg_after_2");
+  CHECK(taken("epg_after:Nematodirus") == "epg_after:nematodirus");
+  CHECK(taken("dose_ml") == "dose_ml");
+  CHECK(taken("when") == "when");
+  CHECK(taken("factor_before") == "factor_before");
+}
+
+TEST_CASE("A worm in a head is told apart, and strongyles are the main count") {
+  CHECK(taken("Nematodirus EPG pre") == "epg_before:nematodirus");
+  CHECK(taken("Strongyle EPG pre") == "epg_before");
+  CHECK(taken("Coccidia OPG post") == "epg_after:coccidia");
+  CHECK(taken("Haemonchus epg after") == "epg_after:haemonchus");
+}
+
+TEST_CASE("What is left over of a head may be a group") {
+  CHECK(taken("White drench pre EPG") == "epg_before [White]");
+  CHECK(taken("Pre", "White") == "count_before [White]");
+}
+
+TEST_CASE("Heads of animals, groups and what was given") {
+  CHECK(taken("Ear tag") == "animal");
+  CHECK(taken("Tag no. 14") == "animal");
+  CHECK(taken("Tag") == "animal");
+  CHECK(taken("Mob") == "group");
+  CHECK(taken("Treatment group") == "group");
+  CHECK(taken("Treatment") == "drench");
+  CHECK(taken("Treatment date") == "date_treated");
+  CHECK(taken("Treated") == "date_treated");
+  CHECK(taken("Status") == "role");
+  CHECK(taken("Sheep weight (kg)") == "weight_kg");
+  CHECK(taken("Multiplication factor") == "factor");
+  CHECK(taken("Factor after") == "factor_after");
+  CHECK(taken("Days after treatment") == "count_after"); // is looked into by sheet_reading
+}
+
+TEST_CASE("A dose is a volume: a rate or a mass is not taken for one") {
+  CHECK(taken("Dose") == "dose_ml");
+  CHECK(taken("Dose (ml)") == "dose_ml");
+  CHECK(taken("Dose cc") == "dose_ml");
+  CHECK(taken("Dose (mg)") == "unused");
+  CHECK(taken("Dose (mg/kg)") == "unused");
+  CHECK(taken("Dose rate (ml/10 kg)") == "unused");
+  CHECK(taken("Dose ml/10kg") == "unused");
+}
+
+TEST_CASE("Dates of samples are told from each other and from the treatment's") {
+  CHECK(taken("Date") == "date");
+  CHECK(taken("Sampling date before") == "date_before");
+  CHECK(taken("Date 2") == "date_after");
+  CHECK(taken("Post drench date") == "date_after");
+  CHECK(taken("Date drenched") == "date_treated");
+}
+
+TEST_CASE("What tables hold and nothing here needs is left alone") {
+  for (const char* head : {"Sex", "Comment", "Reduction %", "Faecal consistency", "Lab no", "zzz"})
+    CHECK(taken(head) == "unused");
+}
+
+TEST_CASE("The owner's name goes before what a head says") {
+  const Layout layout = support::layout_of({{"column", "epg_after=FEC pre"},
+                                            {"column", "animal=zzz"},
+                                            {"column", "epg:nematodirus=N. eggs"},
+                                            {"column", "group=White Pen"}});
+  CHECK(taken("FEC pre", "", layout) == "epg_after");
+  CHECK(taken("fec  PRE", "", layout) == "epg_after");
+  CHECK(taken("ZZZ", "", layout) == "animal");
+  CHECK(taken("N. eggs", "", layout) == "epg:nematodirus");
+  CHECK(taken("Pen", "White", layout) == "group"); // both rows of heads together
+  CHECK(read_head(0, "zzz", "", layout).by_layout);
+  CHECK_FALSE(read_head(0, "EPG post", "", layout).by_layout);
+}
+
+TEST_CASE("A colon in a head is no worm of ours") {
+  CHECK(taken("EPG: after") == "epg_after");
+  CHECK(taken("Eggs: pre") == "eggs_before");
+}

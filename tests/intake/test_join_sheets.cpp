@@ -1,0 +1,180 @@
+#include "intake/join_sheets.hpp"
+
+#include "intake/open_question.hpp"
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+using namespace eggfall;
+using support::Lines;
+
+namespace {
+
+using Texts = std::vector<std::pair<std::string, std::string>>;
+
+/// Sheets by the names of their files, joined.
+struct Joined {
+  std::vector<JoinedAnimals> trials;
+  Lines animals; ///< "W 101: 450 to 0"
+  Lines told;
+
+  explicit Joined(const Texts& texts, const Layout& layout = {}) {
+    Problems problems;
+    ReadingLog log;
+    std::vector<NamedSheet> sheets;
+    std::vector<std::unique_ptr<support::ReadText>> read;
+    for (const auto& [name, text] : texts) {
+      read.push_back(std::make_unique<support::ReadText>(text, layout));
+      read.back()->reading.sheet = &named(*read.back(), name);
+      ReadingLog of_sheet;
+      sheets.push_back(
+          {name, name,
+           animals_of(read.back()->reading, layout, DateOrder::day_first, problems, of_sheet)});
+    }
+    trials = joined_sheets(std::move(sheets), layout, DateOrder::day_first, problems, log);
+    problems.throw_if_any();
+    told = log.told();
+    for (const JoinedAnimals& trial : trials)
+      for (const RawAnimal& animal : trial.animals)
+        animals.push_back(animal.group + ' ' + animal.tag.text + ": " +
+                          text_of(animal, Occasion::before) + " to " +
+                          text_of(animal, Occasion::after));
+  }
+
+private:
+  static const RawSheet& named(support::ReadText& read, const std::string& name) {
+    read.book.sheets[0].source = Source(name + ".csv");
+    return read.book.sheets[0];
+  }
+
+  static std::string text_of(const RawAnimal& animal, Occasion occasion) {
+    const auto at = animal.counts.find({occasion, {}, 0});
+    return at == animal.counts.end() || at->second.cell.text.empty() ? "-" : at->second.cell.text;
+  }
+};
+
+std::string refusal(const Texts& texts, const Layout& layout = {}) {
+  return support::input_error([&] { Joined joined(texts, layout); });
+}
+
+const std::string before = "Tag,Mob,EPG\n101,W,450\n102,W,300\n103,B,350\n";
+const std::string after = "Tag,EPG\n103,400\n101,0\n102,50\n";
+
+} // namespace
+
+TEST_CASE("Two sheets are joined by the names of animals, never by the order of rows") {
+  const Joined joined({{"lambs before", before}, {"lambs after", after}});
+  CHECK(joined.animals == Lines{"W 101: 450 to 0", "W 102: 300 to 50", "B 103: 350 to 400"});
+  REQUIRE(joined.trials.size() == 1);
+  CHECK(joined.trials[0].name == "lambs");
+  CHECK(joined.told ==
+        Lines{"lambs before.csv: counts before treatment (its name or a title says "
+              "so)",
+              "lambs after.csv: counts after treatment (its name or a title says so)",
+              "lambs before.csv and lambs after.csv: joined by the names of 3 animals"});
+}
+
+TEST_CASE("The order in which sheets are given does not say which is before") {
+  const Joined joined({{"post", after}, {"pre", before}});
+  CHECK(joined.animals == Lines{"W 101: 450 to 0", "W 102: 300 to 50", "B 103: 350 to 400"});
+  CHECK_THROWS_AS(Joined({{"a", before}, {"b", after}}), OpenQuestion);
+  CHECK(refusal({{"a", before}, {"b", after}}) ==
+        "b.csv: found two sheets of counts, \"a\", \"b\", and nothing that tells which of them is "
+        "before treatment and which after; expected an answer: --occasions before,after (in the "
+        "order given), or --occasions after,before");
+  const Joined said({{"a", after}, {"b", before}},
+                    support::layout_of({{"occasions", "after"}, {"occasions", "before"}}));
+  CHECK(said.animals[0] == "W 101: 450 to 0");
+}
+
+TEST_CASE("One sheet whose time is told settles the other, and the heads go before names") {
+  const Joined joined({{"lab 1", before}, {"after", after}});
+  CHECK(joined.told[1] == "lab 1.csv: counts before treatment (as the other sheet is not)");
+  const Joined by_heads(
+      {{"before", "Tag,Mob,EPG post\n101,W,0\n"}, {"after", "Tag,EPG pre\n101,450\n"}});
+  CHECK(by_heads.animals == Lines{"W 101: 450 to 0"});
+}
+
+TEST_CASE("Dates tell which sheet is before") {
+  const Joined joined(
+      {{"a", "Tag,Mob,Date,EPG\n101,W,17/5/2031,0\n"}, {"b", "Tag,Date,EPG\n101,3/5/2031,450\n"}});
+  CHECK(joined.animals == Lines{"W 101: 450 to 0"});
+  CHECK(joined.trials[0].animals[0].attributes.at("date_before").text == "3/5/2031");
+  CHECK(joined.trials[0].animals[0].attributes.at("date_after").text == "17/5/2031");
+  CHECK(joined.told[0] == "a.csv: counts after treatment (by its dates)");
+}
+
+TEST_CASE("A name that says both times says neither") {
+  CHECK_THROWS_AS(Joined({{"before drench, after shearing", before}, {"b", after}}), OpenQuestion);
+}
+
+TEST_CASE("Two sheets of one time are asked about, not joined") {
+  CHECK_THROWS_AS(Joined({{"after 1", before}, {"after 2", after}}), OpenQuestion);
+}
+
+TEST_CASE("More than two sheets of one time are asked about") {
+  CHECK(refusal({{"a", before}, {"b", after}, {"c", after}}) ==
+        "c.csv: found 3 sheets with counts of one time each, \"a\", \"b\", \"c\"; expected an "
+        "answer: --sheet a,b (the two of one trial, or others of them)");
+}
+
+TEST_CASE("Who is in one sheet alone is told, and without a group left out") {
+  const Joined joined({{"before", before}, {"after", "Tag,EPG\n101,0\n104,250\n"}});
+  CHECK(joined.animals == Lines{"W 101: 450 to 0", "W 102: 300 to -", "B 103: 350 to -"});
+  CHECK(joined.told.back() ==
+        "before.csv and after.csv: joined by the names of 1 animals; in the first alone: \"102\", "
+        "\"103\"; in the second alone: \"104\" (those without a group are left out)");
+  const Joined with_groups({{"before", before}, {"after", "Tag,Mob,EPG\n101,W,0\n104,W,250\n"}});
+  CHECK(with_groups.animals.back() == "W 104: - to 250");
+}
+
+TEST_CASE("An animal twice in the sheet of after is refused") {
+  CHECK(refusal({{"before", before}, {"after", "Tag,EPG\n101,250\n101,0\n"}}) ==
+        "after.csv:3: column 1 (Tag): found \"101\" again; expected each animal once in a sheet of "
+        "one time");
+}
+
+TEST_CASE("An animal of two groups needs its group in both sheets") {
+  const std::string twice = "Tag,Mob,EPG\n101,W,450\n101,B,300\n";
+  CHECK(refusal({{"before", twice}, {"after", "Tag,EPG\n101,0\n"}}) ==
+        "after.csv:2: column 1 (Tag): found \"101\"; expected a name that one animal alone has in "
+        "before.csv (several groups have it: give the group here too)");
+  CHECK(Joined({{"before", twice}, {"after", "Tag,Mob,EPG\n101,B,300\n101,w,0\n"}}).animals ==
+        Lines{"W 101: 450 to 0", "B 101: 300 to 300"});
+}
+
+TEST_CASE("A control in one sheet that is treated in the other is refused") {
+  CHECK(refusal({{"before", "Tag,Mob,Status,EPG\n101,W,control,450\n102,B,treated,450\n"},
+                 {"after", "Tag,Mob,Status,EPG\n101,W,treated,0\n102,B,Treated,50\n"}}) ==
+        "after.csv:2: column 3 (Status): found \"treated\"; expected the same as on line 2, "
+        "\"control\"");
+  CHECK(
+      refusal({{"before", "Tag,Mob,Drench,EPG\n101,W,white,450\n102,B,blue,450\n"},
+               {"after", "Tag,Mob,Drench,EPG\n101,W,White,0\n102,B,white,50\n"}}) ==
+      "after.csv:3: column 3 (Drench): found \"white\"; expected the same as on line 3, \"blue\"");
+}
+
+TEST_CASE("Groups that two sheets call otherwise are told to be why no animal is in both") {
+  CHECK(
+      refusal({{"before", before}, {"after", "Tag,Status,EPG\n101,treated,0\n103,control,50\n"}}) ==
+      "after.csv: found no animal that is in before.csv too (here \"101\" of \"treated\", there "
+      "\"101\" of \"W\"); expected the same names of animals and of their groups before and after");
+}
+
+TEST_CASE("Sheets without an animal in common, or without names, are not joined") {
+  CHECK(refusal({{"before", before}, {"after", "Tag,EPG\n0101,0\n"}}) ==
+        "after.csv: found no animal that is in before.csv too (here \"0101\", there \"101\"); "
+        "expected the same names of animals before and after");
+  CHECK(refusal({{"before", "Mob,EPG\nW,450\n"}, {"after", "Mob,EPG\nW,0\n"}}) ==
+        "before.csv: found no column that names animals (rows of two sheets are never paired by "
+        "their order); expected an answer: --column animal=THEIRS (the head of the column that "
+        "names them)");
+}
+
+TEST_CASE("Sheets of both times stand for themselves, and half of a trial is left for refusal") {
+  const Joined whole({{"a", "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n"},
+                      {"b", "Tag,Mob,EPG pre,EPG post\n1,W,300,50\n"}});
+  CHECK(whole.trials.size() == 2);
+  CHECK(whole.animals == Lines{"W 1: 450 to 0", "W 1: 300 to 50"});
+  const Joined half({{"after", after}});
+  CHECK(half.animals[0] == "all animals 103: - to 400");
+}

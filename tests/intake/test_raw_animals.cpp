@@ -1,0 +1,249 @@
+#include "intake/raw_animals.hpp"
+
+#include "intake/open_question.hpp"
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+#include <fmt/format.h>
+
+using namespace eggfall;
+using support::Lines;
+using support::ReadText;
+
+namespace {
+
+/// Animals as "White 101: before 450, after 0", with what else is known of them.
+struct Folded {
+  Lines animals;
+  Lines told;
+  SheetAnimals sheet;
+
+  explicit Folded(const std::string& text, const Layout& layout = {},
+                  std::optional<DateOrder> order = std::nullopt) {
+    ReadText read(text, layout);
+    Problems problems;
+    ReadingLog log;
+    sheet = animals_of(read.reading, layout, order, problems, log);
+    problems.throw_if_any();
+    told = log.told();
+    for (const RawAnimal& animal : sheet.animals) {
+      std::string line = animal.group + ' ' + animal.tag.text + ':';
+      const char* between = " ";
+      for (const auto& [key, count] : animal.counts) {
+        line += fmt::format("{}{}{}{} {}", between, to_string(key.occasion),
+                            key.repeat > 0 ? fmt::format(" {}", key.repeat) : "",
+                            key.worm.empty() ? "" : ' ' + key.worm,
+                            count.cell.text.empty() ? "-" : count.cell.text);
+        between = ", ";
+      }
+      for (const auto& [name, cell] : animal.attributes)
+        line += fmt::format("; {} {}", name, cell.text);
+      animals.push_back(line);
+    }
+  }
+
+  bool tells(const std::string& line) const { return std::ranges::find(told, line) != told.end(); }
+};
+
+std::string refusal(const std::string& text, const Layout& layout = {}) {
+  return support::input_error([&] { Folded folded(text, layout); });
+}
+
+} // namespace
+
+TEST_CASE("One row is an animal with its counts before and after, by heads and not by places") {
+  const Folded folded("EPG post,Tag,EPG pre,Mob,Sex\n0,101,450,W,f\n50,102,300,W,m\n");
+  CHECK(folded.animals == Lines{"W 101: before 450, after 0", "W 102: before 300, after 50"});
+  CHECK(folded.told == Lines{"t.csv: header on line 1: \"EPG post\" = epg_after, \"Tag\" = animal, "
+                             "\"EPG pre\" = epg_before, \"Mob\" = group",
+                             "t.csv: not used: \"Sex\""});
+  CHECK(folded.sheet.has_tags);
+  CHECK(folded.sheet.has_groups);
+  CHECK_FALSE(folded.sheet.time_is_open);
+}
+
+TEST_CASE("Counts of one sample side by side are repeats of it, and of a worm its own") {
+  CHECK(Folded("Tag,Mob,pre 1,pre 2,post 1,post 2\n1,W,450,400,0,50\n").animals ==
+        Lines{"W 1: before 1 450, before 2 400, after 1 0, after 2 50"});
+  CHECK(Folded("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n").animals ==
+        Lines{"W 1: before 450, before nematodirus 50, after 0"});
+}
+
+TEST_CASE("Animals without names are called by their rows, and groups that nothing tells are one") {
+  const Folded folded("EPG pre,EPG post\n450,0\n300,50\n");
+  CHECK(folded.animals == Lines{"all animals line 2: before 450, after 0",
+                                "all animals line 3: before 300, after 50"});
+  CHECK(folded.tells("t.csv: no column names animals: they are called by their rows"));
+  CHECK(folded.tells(
+      "t.csv: nothing tells groups apart: all animals are taken for one treated group"));
+}
+
+TEST_CASE("Rows that take the name of a group above them are counted") {
+  const Folded folded("Tag,Mob,EPG pre,EPG post\n1,A,450,0\n2,,300,0\n3,B,300,0\n");
+  CHECK(folded.tells("t.csv: 1 rows without a group are taken for the group above them"));
+}
+
+TEST_CASE("Days 0, 7 and 14 are asked about; those that are not wanted are told") {
+  const std::string text = "Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,0,50\n";
+  CHECK_THROWS_AS(Folded(text), OpenQuestion);
+  const Folded folded(text, support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
+  CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
+  CHECK(folded.tells("t.csv: not used: \"Day 7\""));
+}
+
+TEST_CASE("Eggs seen are read before the EPG beside them, if one egg always stands for the same") {
+  const Folded folded("Tag,Mob,Eggs pre,EPG pre,Eggs post,EPG post\n1,W,9,450,0,0\n"
+                      "2,W,24,\"1,200\",neg,0\n3,W,n/s,n/s,1,50\n");
+  CHECK(folded.animals ==
+        Lines{"W 1: before 9, after 0", "W 2: before 24, after neg", "W 3: before n/s, after 1"});
+  CHECK(folded.told[0] ==
+        "t.csv: the eggs seen are read, and not the EPG beside them (\"EPG pre\", "
+        "\"EPG post\")");
+}
+
+TEST_CASE("Eggs and EPG that do not agree are asked about, at their row") {
+  const std::string head = "Tag,Mob,Eggs pre,EPG pre,Eggs post,EPG post\n1,W,9,450,2,100\n";
+  const std::string answers =
+      "; expected an answer: --column \"eggs_after=Eggs post\" (read the eggs, and so at both "
+      "times), or --column \"epg_after=EPG post\" (read the EPG, and so at both times)";
+  CHECK(refusal(head + "2,W,6,300,0,50\n") ==
+        "t.csv:3: column 6 (EPG post): found 50 EPG beside 0 eggs, where one egg stood for 50 EPG "
+        "in rows above" +
+            answers);
+  CHECK(refusal(head + "2,W,6,300,2,200\n") ==
+        "t.csv:3: column 6 (EPG post): found 200 EPG beside 2 eggs, where one egg stood for 50 EPG "
+        "in rows above" +
+            answers);
+  CHECK(refusal(head + "2,W,6,300,neg,\"1,050\"\n") ==
+        "t.csv:3: column 6 (EPG post): found 1,050 EPG beside neg eggs, where one egg stood for 50 "
+        "EPG in rows above" +
+            answers);
+  // The EPG of an animal whose eggs nobody noted would be lost, and it may be the worst of them.
+  CHECK(refusal(head + "2,W,6,300,,250\n") ==
+        "t.csv:3: column 6 (EPG post): found 250 EPG beside no number of eggs" + answers);
+}
+
+TEST_CASE("Two columns of one time are asked about, with names of that time") {
+  CHECK(
+      refusal("Tag,Mob,EPG pre,EPG post,EPG post (again)\n1,W,450,0,100\n") ==
+      "t.csv:1: column 5 (EPG post (again)): found two columns for counts after treatment, this "
+      "and \"EPG post\"; expected an answer: --column \"epg_after=EPG post\" (and so each that is "
+      "wanted), or --column \"epg_after=EPG post (again)\"");
+  const Folded folded("Tag,Mob,EPG pre,EPG post,EPG post (again)\n1,W,450,0,100\n",
+                      support::layout_of({{"column", "epg_before=EPG pre"},
+                                          {"column", "epg_after=EPG post (again)"}}));
+  CHECK(folded.animals == Lines{"W 1: before 450, after 100"});
+  CHECK(folded.tells("t.csv: not used: \"EPG post\""));
+}
+
+TEST_CASE("A column that may be eggs or EPG is offered as either") {
+  CHECK(refusal("Tag,Mob,FEC pre,Count pre,EPG post\n1,W,450,9,0\n") ==
+        "t.csv:1: column 4 (Count pre): found two columns for counts before treatment, this and "
+        "\"FEC pre\"; expected an answer: --column \"epg_before=FEC pre\" (and so each that is "
+        "wanted), --column \"eggs_before=FEC pre\", --column \"epg_before=Count pre\", or --column "
+        "\"eggs_before=Count pre\"");
+}
+
+TEST_CASE("An answer to two columns of a sheet of one time leaves open which time that is") {
+  const std::string text = "Tag,Mob,EPG,FEC\n1,W,450,9\n";
+  CHECK(refusal(text) ==
+        "t.csv:1: column 4 (FEC): found two columns for counts, this and \"EPG\"; expected an "
+        "answer: --column epg=EPG (and so each that is wanted), --column epg=FEC, or --column "
+        "eggs=FEC");
+  const Folded folded(text, support::layout_of({{"column", "epg=EPG"}}));
+  CHECK(folded.sheet.time_is_open);
+  CHECK(folded.animals == Lines{"W 1: before 450"});
+  CHECK(folded.sheet.occasions == std::set{Occasion::before});
+}
+
+TEST_CASE("Groups side by side are told apart by their heads, each with animals of its own") {
+  const Folded folded("Tag,White pre EPG,White post EPG,Tag,Blue pre EPG,Blue post EPG\n"
+                      "101,450,0,201,300,300\n102,300,50,202,350,350\n,,,203,50,50\n");
+  CHECK(folded.animals == Lines{"White 101: before 450, after 0", "Blue 201: before 300, after 300",
+                                "White 102: before 300, after 50",
+                                "Blue 202: before 350, after 350",
+                                "Blue 203: before 50, after 50"});
+  CHECK(folded.told[0] == "t.csv: groups stand side by side: \"White\", \"Blue\"");
+}
+
+TEST_CASE("Rows of one sample each are folded by animal, whatever their order") {
+  const Folded folded("Tag,Mob,Sample,EPG\n1,W,Post,0\n2,W,Pre,300\n1,W,Pre,450\n2,W,Post,50\n"
+                      "3,W,Pre,100\n");
+  CHECK(folded.animals ==
+        Lines{"W 1: before 450, after 0", "W 2: before 300, after 50", "W 3: before 100"});
+  CHECK(folded.tells("t.csv: one row a sample, folded by \"Tag\" at the times under \"Sample\": "
+                     "\"Pre\" = before, \"Post\" = after"));
+}
+
+TEST_CASE("A second sample of one time is refused, not taken for the first or last") {
+  CHECK(refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,Post,250\n1,W,Post,0\n") ==
+        "t.csv:4: column 4 (EPG): found a second sample of \"1\" after treatment (the first is on "
+        "line 3); expected one (put counts of one sample side by side, in columns eggs_before_1, "
+        "eggs_before_2)");
+}
+
+TEST_CASE("A sample whose time is not told is refused") {
+  CHECK(
+      refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,,0\n2,W,Post,0\n") ==
+      "t.csv:3: column 3 (Sample): found nothing; expected before or after, a day from treatment, "
+      "or a date");
+}
+
+TEST_CASE("Samples in rows of their own are never paired by their order") {
+  CHECK(refusal("Mob,Sample,EPG\nW,Pre,450\nW,Post,0\n") ==
+        "t.csv:1: found samples before and after in rows of their own, and no column that names "
+        "animals (rows are never paired by their order); expected an answer: --column "
+        "animal=THEIRS (the head of the column that names them)");
+}
+
+TEST_CASE("Days of samples in rows are before and after, and three of them are asked about") {
+  CHECK(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,14,0\n").animals ==
+        Lines{"W 1: before 450, after 0"});
+  CHECK_THROWS_AS(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n"), OpenQuestion);
+  const Folded folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n",
+                      support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
+  CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
+  CHECK(folded.told[0] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
+                          "\"7\" not used, \"0\" = before, \"14\" = after");
+}
+
+TEST_CASE("Dates of samples in rows are in the order of the table, and become dates of sampling") {
+  const std::string text = "Tag,Mob,Date,EPG\n1,W,3/5/2031,450\n2,W,3/5/2031,300\n"
+                           "1,W,5/4/2031,0\n2,W,5/4/2031,50\n";
+  CHECK(Folded(text, {}, DateOrder::month_first).animals ==
+        Lines{"W 1: before 450, after 0; date_after 5/4/2031; date_before 3/5/2031",
+              "W 2: before 300, after 50; date_after 5/4/2031; date_before 3/5/2031"});
+  CHECK(Folded(text, {}, DateOrder::day_first).animals[0] ==
+        "W 1: before 0, after 450; date_after 3/5/2031; date_before 5/4/2031");
+}
+
+TEST_CASE("Animals sampled on other days are of the time that theirs fit, or are asked about") {
+  CHECK(Folded("Tag,Mob,Date,EPG\n1,W,2031-05-03,450\n1,W,2031-05-17,0\n2,W,2031-05-04,300\n"
+               "2,W,2031-05-18,50\n3,W,2031-05-18,100\n")
+            .animals[2] == "W 3: after 100; date_after 2031-05-18");
+  CHECK_THROWS_AS(Folded("Tag,Mob,Date,EPG\n1,W,2031-05-03,450\n1,W,2031-05-17,0\n"
+                         "2,W,2031-05-10,300\n"),
+                  OpenQuestion);
+  CHECK_THROWS_AS(Folded("Tag,Mob,Date,EPG\n1,W,2031-05-03,450\n1,W,2031-05-17,0\n"
+                         "1,W,2031-05-31,300\n"),
+                  OpenQuestion);
+}
+
+TEST_CASE("Animals of one name in two groups are two") {
+  CHECK(
+      Folded("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,B,Pre,300\n1,W,Post,0\n1,B,Post,300\n").animals ==
+      Lines{"W 1: before 450, after 0", "B 1: before 300, after 300"});
+}
+
+TEST_CASE("What is known of an animal goes with it, of a sample with its time") {
+  CHECK(Folded("Tag,Drench,Weight,Factor,EPG pre,EPG post\n1,white,40,50,450,0\n").animals ==
+        Lines{"white 1: before 450, after 0; drench white; factor 50; weight_kg 40"});
+  CHECK(Folded("Tag,Mob,Sample,Factor,EPG\n1,W,Pre,50,450\n1,W,Post,15,30\n").animals ==
+        Lines{"W 1: before 450, after 30; factor_after 15; factor_before 50"});
+}
+
+TEST_CASE("A sheet of one time keeps open which that is") {
+  const Folded folded("Tag,Mob,Date,EPG\n1,W,2031-05-03,450\n2,W,2031-05-03,300\n");
+  CHECK(folded.sheet.time_is_open);
+  CHECK(folded.animals[0] == "W 1: before 450; date_before 2031-05-03");
+}

@@ -1,0 +1,154 @@
+#include "intake/settle_attributes.hpp"
+
+#include "intake/open_question.hpp"
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+#include <deque>
+
+using namespace eggfall;
+using support::Lines;
+
+namespace {
+
+/// An animal with one attribute, under a head, as it is settled.
+struct Settled {
+  std::string text; ///< Of that attribute; empty if it is gone.
+  std::string role;
+  Lines told;
+  Lines all;
+};
+
+Settled settled(const std::string& name, const std::string& text, const std::string& head = {},
+                std::optional<DateOrder> order = std::nullopt, const std::string& role = {}) {
+  std::vector<RawAnimal> animals(1);
+  animals[0].attributes[name] = {text, "t.csv", 2, 4, head};
+  if (!role.empty())
+    animals[0].attributes["role"] = {role, "t.csv", 2, 5, "Status"};
+  Problems problems;
+  ReadingLog log;
+  settle_attributes(animals, {}, order, problems, log);
+  problems.throw_if_any();
+  const auto of = [&](const std::string& key) {
+    const auto at = animals[0].attributes.find(key);
+    return at == animals[0].attributes.end() ? std::string() : at->second.text;
+  };
+  return {of(name), of("role"), log.told(), log.all()};
+}
+
+std::string refusal(const std::string& name, const std::string& text, const std::string& head,
+                    const std::string& role = {}) {
+  return support::input_error([&] { settled(name, text, head, std::nullopt, role); });
+}
+
+std::optional<DateOrder> order_of(const std::vector<std::string>& texts,
+                                  const Layout& layout = {}) {
+  Problems problems;
+  ReadingLog log;
+  std::deque<RawBook> books;
+  std::vector<SheetReading> sheets;
+  for (const std::string& text : texts) {
+    books.push_back(read_raw(text, "t.csv"));
+    sheets.push_back(read_sheet_columns(books.back().sheets.at(0), layout, problems, log).value());
+  }
+  return date_order_of(sheets, layout, log);
+}
+
+} // namespace
+
+TEST_CASE("Dates are written as a counts table has them") {
+  CHECK(settled("date_before", "3 May 2031").text == "2031-05-03");
+  CHECK(settled("date_treated", "3.5.31").text == "2031-05-03");
+  CHECK(settled("date_after", "3/5/2031", "", DateOrder::day_first).text == "2031-05-03");
+  CHECK(settled("date_after", "3/5/2031", "", DateOrder::month_first).text == "2031-03-05");
+  CHECK(refusal("date_before", "3 May", "Sampled") ==
+        "t.csv:2: column 4 (Sampled): found \"3 May\"; expected a date with its year, such as "
+        "2031-04-27, 27/4/2031 or 27 April 2031");
+}
+
+TEST_CASE("Roles are called treated and control, and words for them are told") {
+  CHECK(settled("role", "Untreated").text == "control");
+  CHECK(settled("role", "Drenched").text == "treated");
+  CHECK(settled("role", "T\xC3\xA9moin").text == "control");
+  CHECK(settled("role", "Untreated").all == Lines{"\"Untreated\" is taken for the role control"});
+  CHECK(settled("role", "control").all.empty());
+  // What is neither is left for the reader of counts tables to refuse.
+  CHECK(settled("role", "Y").text == "Y");
+}
+
+TEST_CASE("A drench that is none makes its group the control, and is told") {
+  const Settled none = settled("drench", "not drenched");
+  CHECK(none.text.empty());
+  CHECK(none.role == "control");
+  CHECK(none.told ==
+        Lines{"groups whose drench is \"not drenched\" are taken for the untreated control"});
+  CHECK(settled("drench", "white").role.empty());
+  CHECK(settled("drench", "none", "Drench", std::nullopt, "untreated").role == "control");
+}
+
+TEST_CASE("A treated animal without a drench contradicts itself") {
+  CHECK(refusal("drench", "none", "Drench", "treated") ==
+        "t.csv:2: column 4 (Drench): found \"none\" for a treated animal; expected the drench it "
+        "was given, or the role control");
+  CHECK_FALSE(refusal("drench", "untreated", "Drench", "Drenched").empty());
+}
+
+TEST_CASE("Hosts are called as in English") {
+  CHECK(settled("host", "L\xC3\xA4mmer").text == "sheep");
+  CHECK(settled("host", "Ponys").text == "horses");
+  CHECK(settled("host", "yak").text == "yak");
+}
+
+TEST_CASE("Weights are in kilograms, and pounds are turned into them and told") {
+  CHECK(settled("weight_kg", "40", "Weight").text == "40");
+  CHECK(settled("weight_kg", "40.5 kg", "Weight").text == "40.5");
+  CHECK(settled("weight_kg", "40kg", "Weight (kg)").text == "40");
+  // 100 lb are 45.359237 kg by definition.
+  CHECK(settled("weight_kg", "100 lb", "Weight").text == "45.4");
+  CHECK(settled("weight_kg", "100", "Weight (lbs)").text == "45.4");
+  CHECK(settled("weight_kg", "1000", "Weight (lb)").text == "453.6");
+  CHECK(settled("weight_kg", "100", "Weight (lb)").told ==
+        Lines{"1 weight in pounds is turned into kilograms"});
+  CHECK(settled("weight_kg", "45 kg", "Weight (lb)").text == "45");
+  CHECK(settled("weight_kg", "45 kg", "Weight (lb)").told.empty());
+  CHECK(refusal("weight_kg", "45000 gm", "Weight") ==
+        "t.csv:2: column 4 (Weight): found \"45000 gm\" in gm; expected a weight in kg");
+  CHECK(settled("weight_kg", "heavy", "Weight").text == "heavy"); // left to be refused
+}
+
+TEST_CASE("Doses are in mL, and one in another unit is left to be refused") {
+  CHECK(settled("dose_ml", "6 ml", "Dose").text == "6");
+  CHECK(settled("dose_ml", "6mL", "Dose").text == "6");
+  CHECK(settled("dose_ml", "6.5 cc", "Dose").text == "6.5");
+  CHECK(settled("dose_ml", "6", "Dose").text == "6");
+  CHECK(settled("dose_ml", "225 mg", "Dose").text == "225 mg");
+  CHECK(settled("dose_ml", "6 ml/10 kg", "Dose").text == "6 ml/10 kg");
+}
+
+TEST_CASE("The order of day and month is the one that all dates of all sheets allow") {
+  const std::string first = "Tag,Date,EPG\n1,3/5/2031,450\n";
+  CHECK(order_of({first, "Tag,Date,EPG\n1,17/5/2031,0\n"}) == DateOrder::day_first);
+  CHECK(order_of({first, "Tag,Date,EPG\n1,5/17/2031,0\n"}) == DateOrder::month_first);
+  CHECK(order_of({"Tag,EPG 3/5/2031,EPG 17/5/2031\n1,450,0\n"}) == DateOrder::day_first);
+  CHECK(order_of({"Tag,Sampled before,EPG pre,EPG post\n1,17/5/2031,450,0\n"}) ==
+        DateOrder::day_first);
+}
+
+TEST_CASE("Dates that may be read in two orders are asked about, whatever the country") {
+  const std::string text = "Tag,Date before,Date after,EPG pre,EPG post\n"
+                           "1,3/5/2031,10/5/2031,450,0\n";
+  CHECK(
+      support::input_error([&] { order_of({text}); }) ==
+      "t.csv: found dates of which none tells day from month, such as \"3/5/2031\" on line 2; "
+      "expected an answer: --dates day-first (Sat 3 May 2031), or --dates month-first (Wed 5 March "
+      "2031)");
+  CHECK_THROWS_AS(order_of({text}), OpenQuestion);
+  CHECK(order_of({text}, support::layout_of({{"dates", "month-first"}})) == DateOrder::month_first);
+}
+
+TEST_CASE("Dates in two orders are refused") {
+  CHECK(support::input_error(
+            [] { order_of({"Tag,Date,EPG\n1,17/5/2031,450\n2,5/18/2031,450\n"}); }) ==
+        "t.csv: found \"5/18/2031\" on line 3, where the month is first, and \"17/5/2031\" on "
+        "line 2, where the day is; expected dates in one order");
+}

@@ -1,0 +1,214 @@
+#include "intake/sheet_reading.hpp"
+
+#include "intake/open_question.hpp"
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+using namespace eggfall;
+using support::Lines;
+using support::ReadText;
+
+namespace {
+
+/// "animal group epg_before": what the columns are taken for, "-" for one that is not used.
+std::string columns_of(const SheetReading& reading) {
+  std::string out;
+  for (const ColumnReading& column : reading.columns)
+    out += (out.empty() ? "" : " ") + (column.kind == ColumnReading::Kind::unused
+                                           ? std::string("-")
+                                           : our_name(column, column.time.occasion));
+  return out;
+}
+
+std::string columns_of(const std::string& text) {
+  return columns_of(ReadText(text).reading);
+}
+
+/// The lines that are told; and how many rows are samples.
+struct Passed {
+  Lines told;
+  std::size_t rows;
+
+  explicit Passed(const std::string& text) {
+    const ReadText read(text);
+    told = read.log.told();
+    rows = read.reading.rows.size();
+  }
+};
+
+std::string refusal(const std::string& text) {
+  return support::input_error([&] {
+    const ReadText read(text);
+    read.problems.throw_if_any();
+  });
+}
+
+constexpr const char* unlabelled =
+    "t.csv: passed over, as sums or means without a word that says so: ";
+
+} // namespace
+
+TEST_CASE("The header is found below titles, which are kept for what they say") {
+  const ReadText read("Egg counts of lambs\n\n\"Results in EPG, in October\"\nTag,Mob,Pre,Post\n"
+                      "101,W,450,0\n");
+  CHECK(read.reading.header_line == 4);
+  CHECK(read.reading.around == Lines{"Egg counts of lambs", "Results in EPG, in October"});
+  CHECK(columns_of(read.reading) == "animal group count_before count_after");
+  CHECK(read.reading.rows.size() == 1);
+  CHECK(read.log.all() == Lines{"t.csv: passed over, as titles: lines 1 to 3"});
+  CHECK(read.log.told().empty());
+}
+
+TEST_CASE("A sheet without a column of counts is none") {
+  Problems problems;
+  ReadingLog log;
+  const RawBook book = read_raw("Tag,Weight\n101,40\n", "t.csv");
+  CHECK_FALSE(read_sheet_columns(book.sheets[0], {}, problems, log));
+}
+
+TEST_CASE("Two rows of heads are read together") {
+  const ReadText read(",White,,Control,\nTag,Pre,Post,Pre,Post\n101,450,0,450,500\n");
+  CHECK(columns_of(read.reading) == "animal count_before count_after count_before count_after");
+  CHECK(read.reading.columns[1].label == "White");
+  CHECK(read.reading.columns[2].label == "White");
+  CHECK(read.reading.columns[3].head == "Control Pre");
+}
+
+TEST_CASE("Sums and means are no samples, with a word that says so") {
+  const Passed passed("Tag,EPG pre,EPG post\n101,450,0\nMean,450,0\n,Total,\nSD,0,0\n");
+  CHECK(passed.rows == 1);
+  CHECK(passed.told == Lines{"t.csv: passed over, as sums and means: line 3, line 4, line 5"});
+}
+
+TEST_CASE("A row without an animal whose numbers are sums of those above it is no sample") {
+  const Passed sums("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,350,100\n,1100,150\n");
+  CHECK(sums.rows == 3);
+  CHECK(sums.told == Lines{unlabelled + std::string("line 5")});
+  const Passed thousands("Tag;EPG pre;EPG post\n101;450;0\n102;1.300;50\n;1.750;50\n");
+  CHECK(thousands.rows == 2);
+}
+
+TEST_CASE("A row without an animal whose numbers are means of those above it is no sample") {
+  const Passed means("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,350,0\n,366.7,17\n");
+  CHECK(means.rows == 3);
+  CHECK(means.told == Lines{unlabelled + std::string("line 5")});
+  const Passed with_reduction(
+      "Tag,EPG pre,EPG post,Reduction\n101,450,0,100\n102,300,50,83\n,375,25,93\n");
+  CHECK(with_reduction.rows == 2);
+}
+
+TEST_CASE("Sums stand below each group and below all of them") {
+  const Passed passed("Tag,Group,EPG pre,EPG post\n"
+                      "1,A,450,0\n2,A,300,50\n,,750,50\n"
+                      "3,B,100,0\n4,B,50,50\n,B,150,50\n,,900,100\n,,225,25\n");
+  CHECK(passed.rows == 4);
+  CHECK(passed.told == Lines{unlabelled + std::string("line 4, line 7, line 8, line 9")});
+  const Passed mixed("Tag,Group,EPG pre,EPG post\n1,A,450,0\n2,B,100,0\n3,A,300,50\n4,B,50,50\n"
+                     ",A,375,25\n,B,75,25\n");
+  CHECK(mixed.rows == 4);
+}
+
+TEST_CASE("A row without an animal whose numbers are no sums is kept, to be refused") {
+  CHECK(Passed("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n,750,100\n").rows == 3);
+  CHECK(Passed("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n,,100\n").rows == 3);
+}
+
+TEST_CASE("An animal is an animal, even if its numbers are the sums of those above it") {
+  const Passed passed("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,750,50\n104,375,25\n");
+  CHECK(passed.rows == 4);
+  CHECK(passed.told.empty());
+}
+
+TEST_CASE("Where no column names animals, four counts must make up a sum, and means are animals") {
+  CHECK(Passed("EPG before,EPG after\n450,0\n300,50\n750,50\n").rows == 3);
+  CHECK(Passed("EPG before,EPG after\n450,0\n300,50\n375,25\n").rows == 3);
+  const Passed four("EPG before,EPG after\n450,0\n300,50\n200,0\n150,0\n1100,50\n");
+  CHECK(four.rows == 4);
+  CHECK(four.told == Lines{unlabelled + std::string("line 6")});
+}
+
+TEST_CASE("The header again and notes are no samples") {
+  const Passed passed("Tag,EPG pre,EPG post\n101,450,0\nTag,EPG pre,EPG post\n102,300,50\n"
+                      "Counted by the second lab\nLambs,,,\n");
+  CHECK(passed.rows == 2);
+  CHECK(passed.told == Lines{"t.csv: passed over, as the header again: line 3",
+                             "t.csv: passed over, as notes: line 5, line 6"});
+}
+
+TEST_CASE("An animal that was never sampled is kept") {
+  const Passed passed("Tag,Group,EPG pre,EPG post\n101,A,450,0\n102,A,,\n103,,,\n");
+  CHECK(passed.rows == 3);
+  CHECK(passed.told.empty());
+}
+
+TEST_CASE("Titles above rows are groups where no column names any") {
+  const ReadText read("Tag,EPG before,EPG after\nWhite drench,,\n101,450,0\nMean,450,0\n"
+                      "Untreated,,\n201,300,350\n");
+  REQUIRE(read.reading.rows.size() == 2);
+  CHECK(read.reading.rows[0].section == "White drench");
+  CHECK(read.reading.rows[1].section == "Untreated");
+  CHECK(read.log.told()[0] == "t.csv: titles above rows are taken for the groups below them: "
+                              "\"White drench\", \"Untreated\"");
+  const ReadText with_groups("Tag,Group,EPG before,EPG after\nWhite drench,,,\n101,A,450,0\n");
+  CHECK(with_groups.reading.rows[0].section.empty());
+}
+
+TEST_CASE("A cell too many shows that a number was split, and is refused") {
+  CHECK(refusal("Tag,EPG pre,EPG post\n101,1,200,0\n") ==
+        "t.csv:2: found 4 cells; expected 3, as in the header (a decimal comma needs semicolons "
+        "between cells, or quotes)");
+}
+
+TEST_CASE("What a head leaves open, its cells say") {
+  CHECK(columns_of("Tag,Sample,EPG\n1,Pre,450\n1,Post,0\n") == "animal when epg");
+  CHECK(columns_of("Tag,Mob,Pre,Post,EPG pre,EPG post\n1,A,3/5/2031,17/5/2031,450,0\n") ==
+        "animal group date_before date_after epg_before epg_after");
+  CHECK(columns_of("Tag,Treated,EPG pre,EPG post\n1,control,450,0\n2,treated,300,0\n") ==
+        "animal role epg_before epg_after");
+  CHECK(columns_of("Tag,Treated,EPG pre,EPG post\n1,3/5/2031,450,0\n") ==
+        "animal date_treated epg_before epg_after");
+  CHECK(columns_of("Tag,Paint,EPG pre,EPG post\n1,control,450,0\n2,drug,300,0\n") ==
+        "animal role epg_before epg_after");
+}
+
+TEST_CASE("Groups that are called by their roles are told to be") {
+  const ReadText read("Tag,Group,EPG pre,EPG post\n1,Control,450,400\n2,Treated,300,0\n");
+  CHECK(read.log.told() ==
+        Lines{"t.csv: the groups of \"Group\" are called by their roles, treated and untreated"});
+  CHECK(read.reading.attribute("group")->index == 1);
+  CHECK(read.reading.attribute("role")->index == 1);
+}
+
+TEST_CASE("A column that is almost the role is not passed over") {
+  CHECK(refusal("Tag,Group,Rule,EPG pre,EPG post\n1,A,x,450,0\n") ==
+        "t.csv:1: column 3 (Rule): found \"Rule\"; expected role, if that is meant, or a name less "
+        "like it");
+}
+
+TEST_CASE("Of two columns that name animals one is read, or their owner is asked") {
+  CHECK(columns_of("No,Ear tag,EPG pre,EPG post\n1,101,450,0\n2,102,300,0\n3,110,300,0\n") ==
+        "- animal epg_before epg_after");
+  CHECK(columns_of("Ear tag,EID,EPG pre,EPG post\n101,9001,450,0\n102,9002,300,0\n") ==
+        "animal - epg_before epg_after");
+  CHECK(columns_of("Ear tag,EID,EPG pre,EPG post\n101,,450,0\n102,,300,0\n") ==
+        "animal - epg_before epg_after");
+  CHECK(refusal("Ear tag,EID,EPG pre,EPG post\n101,9001,450,0\n101,9002,300,0\n") ==
+        "t.csv:1: column 2 (EID): found 2 columns that could be the animal; expected an answer: "
+        "--column \"animal=Ear tag\", or --column animal=EID");
+}
+
+TEST_CASE("Of two columns of groups their owner is asked, if they part the animals otherwise") {
+  CHECK_THROWS_AS(columns_of("Tag,Mob,Pen,EPG pre,EPG post\n1,A,1,450,0\n2,A,2,300,0\n"),
+                  OpenQuestion);
+  CHECK(columns_of("Tag,Mob,Pen,EPG pre,EPG post\n1,A,1,450,0\n2,B,2,300,0\n") ==
+        "animal group - epg_before epg_after");
+}
+
+TEST_CASE("Counts that the owner names are the only ones") {
+  const ReadText read("Tag,EPG pre,FEC pre,EPG post\n1,450,9,0\n",
+                      support::layout_of({{"column", "eggs_before=FEC pre"}}));
+  REQUIRE(read.reading.counts().size() == 1);
+  CHECK(read.reading.counts()[0]->head == "FEC pre");
+  CHECK(read.reading.when() == nullptr);
+  CHECK(read.reading.attribute("group") == nullptr);
+}

@@ -1,0 +1,161 @@
+#include "intake/time_point.hpp"
+
+#include "base/date.hpp"
+#include "intake/open_question.hpp"
+#include "support/support.hpp"
+
+#include <fmt/format.h>
+
+using namespace eggfall;
+
+namespace {
+
+TimePoint of_head(const std::string& head) {
+  return time_point(TableWords::known().pieces_of(head), head);
+}
+
+TimePoint of_cell(const std::string& cell) {
+  return time_point_of_cell(cell, TableWords::known());
+}
+
+/// "after, day 14, place 2"
+std::string said(const TimePoint& time) {
+  std::string out;
+  const auto add = [&](const std::string& part) { out += (out.empty() ? "" : ", ") + part; };
+  if (time.occasion)
+    add(std::string(to_string(*time.occasion)));
+  if (time.day)
+    add(fmt::format("day {:g}{}", *time.day, time.hyphen ? " behind a hyphen" : ""));
+  if (time.place)
+    add(fmt::format("place {}", *time.place));
+  if (time.date)
+    add("date");
+  return out;
+}
+
+/// "before after -": of each of these heads.
+std::string times_of(const std::vector<std::string>& texts, const Layout& layout = {},
+                     bool cells = false, std::optional<DateOrder> order = std::nullopt) {
+  std::vector<PlacedTime> times;
+  for (std::size_t i = 0; i < texts.size(); ++i)
+    times.push_back({cells ? of_cell(texts[i]) : of_head(texts[i]), 1, i + 3});
+  std::string out;
+  for (const auto& occasion : occasions_of(times, layout, order, "t.csv"))
+    out += (out.empty() ? "" : " ") + std::string(occasion ? to_string(*occasion) : "-");
+  return out;
+}
+
+Layout days(const std::string& before, const std::string& after) {
+  Layout layout;
+  layout.day_before = before;
+  layout.day_after = after;
+  return layout;
+}
+
+} // namespace
+
+TEST_CASE("A head says its time by a word, a day, a week or a place in a row") {
+  CHECK(said(of_head("EPG pre")) == "before");
+  CHECK(said(of_head("EPG nach der Behandlung")) == "after");
+  CHECK(said(of_head("Day 14 FEC")) == "day 14");
+  CHECK(said(of_head("T0")) == "day 0");
+  CHECK(said(of_head("t14")) == "day 14");
+  CHECK(said(of_head("Tag 14")) == "day 14"); // a day in German
+  CHECK(said(of_head("Week 2")) == "day 14");
+  CHECK(said(of_head("14 days post")) == "after, day 14");
+  CHECK(said(of_head("Day -7")) == "day -7");
+  CHECK(said(of_head("D-7")) == "day 7 behind a hyphen");
+  CHECK(said(of_head("2nd EPG")) == "place 2");
+  CHECK(said(of_head("EPG")).empty());
+  CHECK(said(of_head("Tag no. 14")).empty()); // an ear tag
+  CHECK(said(of_head("Day 2031")).empty());   // a year
+}
+
+TEST_CASE("A head of two times that contradict each other says neither") {
+  CHECK(said(of_head("EPG post drench (pre weaning)")).empty());
+  CHECK(said(of_head("Before drench, after shearing")).empty());
+  CHECK(said(of_head("1st count, 2nd count")).empty());
+}
+
+TEST_CASE("A cell may be a bare day or a date") {
+  CHECK(said(of_cell("0")) == "day 0");
+  CHECK(said(of_cell("-7")) == "day -7");
+  CHECK(said(of_cell("\xE2\x88\x92"
+                     "7")) == "day -7");
+  CHECK(said(of_cell("14")) == "day 14");
+  CHECK(said(of_cell("3/5/2031")) == "date");
+  CHECK(said(of_cell("Pre")) == "before");
+  CHECK(said(of_cell("D14")) == "day 14");
+  CHECK(said(of_cell("")).empty());
+  CHECK(said(of_cell("White")).empty());
+}
+
+TEST_CASE("Words say which time is before, whatever order the columns have") {
+  CHECK(times_of({"EPG pre", "EPG post"}) == "before after");
+  CHECK(times_of({"EPG post", "EPG pre"}) == "after before");
+  CHECK(times_of({"pre 1", "pre 2", "post 1", "post 2"}) == "before before after after");
+}
+
+TEST_CASE("Of numbered days that up to 0 is before, and the later one after") {
+  CHECK(times_of({"Day 0", "Day 14"}) == "before after");
+  CHECK(times_of({"Tag 14", "Tag 0"}) == "after before");
+  CHECK(times_of({"T0", "T14"}) == "before after");
+  CHECK(times_of({"Day -1", "Day 10"}) == "before after");
+  CHECK(times_of({"Week 1", "Week 3"}) == "before after");
+  CHECK(times_of({"FEC day 0", "EPG day 14", "FEC day 14"}) == "before after after");
+}
+
+TEST_CASE("A hyphen before a day is a minus where other days have none") {
+  CHECK(times_of({"D-7", "D7"}) == "before after");
+  CHECK(times_of({"D14", "D-7"}) == "after before");
+  CHECK(times_of({"D-0", "D-14"}) == "before after");
+  CHECK_THROWS_WITH(times_of({"D0", "D-14"}), Catch::Contains("found 2 times of sampling"));
+}
+
+TEST_CASE("Two places or two dates are before and after in their order") {
+  CHECK(times_of({"1st EPG", "2nd EPG"}) == "before after");
+  CHECK(times_of({"2nd EPG", "1st EPG"}) == "after before");
+  CHECK(times_of({"17/5/2031", "3/5/2031"}, {}, true, DateOrder::day_first) == "after before");
+  CHECK(times_of({"3/5/2031", "5/4/2031"}, {}, true, DateOrder::day_first) == "after before");
+  CHECK(times_of({"3/5/2031", "5/4/2031"}, {}, true, DateOrder::month_first) == "before after");
+}
+
+TEST_CASE("One day beside a word is the other time") {
+  CHECK(times_of({"EPG pre", "EPG day 14"}) == "before after");
+  CHECK(times_of({"EPG day 0", "EPG post"}) == "before after");
+}
+
+TEST_CASE("More times than two are asked about, and never chosen among") {
+  const auto asked = [](const std::vector<std::string>& heads) {
+    return support::input_error([&] { times_of(heads); });
+  };
+  CHECK(asked({"Day 0", "Day 7", "Day 14"}) ==
+        "t.csv:1: column 3: found 3 times of sampling, \"Day 0\", \"Day 7\", \"Day 14\"; expected "
+        "an answer: --day-before \"Day 0\" --day-after \"Day 7\" (or others of them)");
+  CHECK_THROWS_AS(times_of({"Day -7", "Day 0", "Day 14"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"pre", "post day 7", "post day 14"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"pre", "day 7", "day 14"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"pre", "post", "day 28"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"1st post", "2nd post", "pre"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"Day -7", "Day -1"}), OpenQuestion);
+}
+
+TEST_CASE("The owner's days are taken, and others count as neither") {
+  CHECK(times_of({"Day 0", "Day 7", "Day 14"}, days("Day 0", "Day 14")) == "before - after");
+  CHECK(times_of({"Day 0", "Day 7", "Day 14"}, days("0", "14")) == "before - after");
+  CHECK(times_of({"0", "7", "14"}, days("0", "day 7"), true) == "before after -");
+  CHECK(times_of({"D-7", "D0", "D14"}, days("-7", "14")) == "before - after");
+  CHECK(times_of({"pre", "post day 7", "post day 14"}, days("pre", "post day 14")) ==
+        "before - after");
+  CHECK(times_of({"3/5/2031", "10/5/2031", "17/5/2031"}, days("2031-05-03", "17.5.2031"), true,
+                 DateOrder::day_first) == "before - after");
+  CHECK(times_of({"Day 0", "Day 14"}, days("Day 1", "Day 14")) == "- after");
+}
+
+TEST_CASE("A date is read in the order that the table has") {
+  const TimePoint time = of_cell("3/5/2031");
+  CHECK(iso_date(*in_order(*time.date, DateOrder::day_first)) == "2031-05-03");
+  CHECK(iso_date(*in_order(*time.date, DateOrder::month_first)) == "2031-03-05");
+  CHECK_FALSE(in_order(*time.date, std::nullopt));
+  CHECK(iso_date(*in_order(*of_cell("17/5/2031").date, std::nullopt)) == "2031-05-17");
+}

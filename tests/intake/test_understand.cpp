@@ -1,0 +1,226 @@
+#include "intake/understand.hpp"
+
+#include "intake/open_question.hpp"
+#include "support/made_workbook.hpp"
+#include "support/read_tables.hpp"
+#include "support/support.hpp"
+
+using namespace eggfall;
+using support::eggs_of;
+using support::layout_of;
+using support::Lines;
+using support::understood;
+
+namespace {
+
+std::string refusal(const std::string& text, const Layout& layout = {}, double factor = 50) {
+  return support::input_error([&] { understood(text, layout, factor); });
+}
+
+} // namespace
+
+TEST_CASE("A counts table in our own form is read as ever, and nothing is told") {
+  const std::string text = "group,animal,eggs_before,eggs_after\nW,101,9,0\nW,102,6,1\n";
+  const UnderstoodTables tables = understood(text);
+  CHECK(tables.told.empty());
+  CHECK(tables.all.empty());
+  CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 1"});
+  CHECK(tables.table.trials == read_trials(text, "t.csv",
+                                           [] {
+                                             ReadOptions options = support::with_factor(50);
+                                             options.trial_name = "t";
+                                             return options;
+                                           }())
+                                   .trials);
+  CHECK(tables.table.trials[0].reading.empty());
+}
+
+TEST_CASE("What is wrong with a table in our own form is told by its reader") {
+  CHECK(refusal("group,animal,eggs_before,eggs_after\nW,101,9,0\nW,101,6,1\n") ==
+        "t.csv:3: column 2 (animal): found \"101\" again; expected each animal once in group \"W\" "
+        "(it is on line 2 already)");
+  CHECK(refusal("group,animal,eggs_before,eggs_afte\nW,101,9,0\n").find("eggs_afte") !=
+        std::string::npos);
+}
+
+TEST_CASE("A table as people keep them is read, and its trial keeps what it was taken for") {
+  const UnderstoodTables tables =
+      understood("Lambs, results in EPG\nTag,Mob,Pre,Post,Sex\n101,W,450,0,f\n102,W,300,<50,m\n"
+                 "103,W,\"1,050\",n/s,m\nMean,,600,0,\n");
+  CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 0", "W 103: 21 to -"});
+  CHECK(tables.told ==
+        Lines{"t.csv: passed over, as sums and means: line 6",
+              "t.csv: header on line 2: \"Tag\" = animal, \"Mob\" = group, \"Pre\" = count_before, "
+              "\"Post\" = count_after",
+              "t.csv: not used: \"Sex\"",
+              "counts under \"Pre\", \"Post\" are taken for eggs per gram: \"Lambs, results in "
+              "EPG\" says so",
+              "\"<50\" is taken for no egg seen in 1 cell: line 4 (102)",
+              "\"n/s\" is taken for not sampled in 1 cell: line 5 (103)",
+              "1 cell of counts with a mark for thousands, such as \"Pre\""});
+  CHECK(tables.all.size() == tables.told.size() + 1); // titles are no matter for a verdict
+  CHECK(tables.table.trials[0].reading == tables.all);
+}
+
+TEST_CASE("Heads of other languages are read, and Tag 14 is a day in German") {
+  CHECK(eggs_of(understood("Ohrmarke;Gruppe;EpG Tag 14;EpG Tag 0\n101;W;0;450\n102;W;50;300\n")) ==
+        Lines{"W 101: 9 to 0", "W 102: 6 to 1"});
+  CHECK(eggs_of(understood("Boucle;Lot;OPG avant;OPG apr\xC3\xA8s\n101;W;450;0\n")) ==
+        Lines{"W 101: 9 to 0"});
+  CHECK(eggs_of(understood("Arete;Lote;HPG antes;HPG despu\xC3\xA9s\n101;W;450;0\n")) ==
+        Lines{"W 101: 9 to 0"});
+}
+
+TEST_CASE("An encoding other than UTF-8 is told") {
+  const UnderstoodTables tables =
+      understood("Ohrmarke;Gruppe;EpG vor;EpG nach\n101;Wei\xDF;450;0\n");
+  CHECK(tables.told[0].find("t.csv: read as a text in ") == 0);
+  CHECK(eggs_of(tables) == Lines{"Wei\xC3\x9F 101: 9 to 0"});
+}
+
+TEST_CASE("A control is one by its role or its drench, and a group's name alone is asked about") {
+  CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,untreated,300,350\n")) ==
+        Lines{"white 1: 9 to 0", "untreated (control) 2: 6 to 7"});
+  CHECK(eggs_of(understood("Tag,Mob,Treated,EPG pre,EPG post\n1,W,treated,450,0\n"
+                           "2,B,control,300,350\n")) ==
+        Lines{"W 1: 9 to 0", "B (control) 2: 6 to 7"});
+  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,Ctrl,450,400\n2,White,300,0\n")
+            .find("role: found no role for group \"Ctrl\", whose name says untreated") !=
+        std::string::npos);
+  // A yes under a head that may mean either is no role.
+  CHECK(refusal("Tag,Mob,Status,EPG pre,EPG post\n1,W,yes,450,0\n2,B,no,300,350\n").find("yes") !=
+        std::string::npos);
+}
+
+TEST_CASE("A control within a group of treated animals is refused") {
+  CHECK_THROWS_AS(understood("Tag,Mob,Status,EPG pre,EPG post\n1,W,treated,450,0\n"
+                             "2,W,control,300,350\n3,B,treated,300,0\n"),
+                  InputError);
+}
+
+TEST_CASE("Before and after in two files are joined, in whatever order they come") {
+  const std::string before = "Tag,Mob,EPG\n101,W,450\n102,W,300\n";
+  const std::string after = "Tag,EPG\n102,50\n101,0\n";
+  const UnderstoodTables tables = understood({{"lambs post", after}, {"lambs pre", before}});
+  CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 1"});
+  REQUIRE(tables.table.trials.size() == 1);
+  CHECK(tables.table.trials[0].name == "lambs p");
+  CHECK_THROWS_AS(understood({{"a", before}, {"b", after}}), OpenQuestion);
+}
+
+TEST_CASE("Before and after in two sheets of a workbook are joined") {
+  const auto row = [](const std::string& tag, const std::string& count) {
+    return "<row><c t=\"inlineStr\"><is><t>" + tag + "</t></is></c><c t=\"inlineStr\"><is><t>" +
+           count + "</t></is></c></row>";
+  };
+  ReadOptions options = support::with_factor(50);
+  const UnderstoodTables tables = understand_tables(
+      {{workbook_of(row("Tag", "EPG pre") + row("101", "450")), "pre.xlsx", "pre"},
+       {workbook_of(row("Tag", "EPG post") + row("101", "50")), "post.xlsx", "post"}},
+      options, {});
+  CHECK(eggs_of(tables) == Lines{"all animals 101: 9 to 1"});
+}
+
+TEST_CASE("Several tables of their own trials are several trials, and one name is one trial") {
+  const std::string text = "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n";
+  CHECK(understood({{"a", text}, {"b", text}}).table.trials.size() == 2);
+  CHECK(support::input_error([&] {
+          understood({{"a", text}, {"a", text}});
+        }) ==
+        "a.csv: found a trial \"a\" again; expected each trial in one table only (a column trial "
+        "names them)");
+}
+
+TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
+  CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n").find("eggs_after") != std::string::npos);
+}
+
+TEST_CASE("A table without a column of counts is refused with what it has") {
+  CHECK(refusal("Tag,Weight\n101,40\n102,38\n") ==
+        "t.csv:1: found no header with a column of counts; the widest row is \"Tag\", \"Weight\"; "
+        "expected a header such as animal, group, EPG before, EPG after; or what the columns are "
+        "called: --column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS");
+}
+
+TEST_CASE("A question is answered by the option that it names") {
+  const std::string text = "Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,nd,50\n2,W,300,0,nd\n";
+  CHECK_THROWS_AS(understood(text), OpenQuestion);
+  const std::vector<std::pair<std::string, std::string>> answers{{"day-before", "Day 0"},
+                                                                 {"day-after", "Day 14"},
+                                                                 {"cell", "nd=none-seen"},
+                                                                 {"counts", "epg"}};
+  for (std::size_t given = 0; given < answers.size(); ++given)
+    if (given != 1) // the days are one answer
+      CHECK_THROWS_AS(
+          understood(text, layout_of({answers.begin(),
+                                      answers.begin() + static_cast<std::ptrdiff_t>(given)})),
+          OpenQuestion);
+  CHECK(eggs_of(understood(text, layout_of(answers))) == Lines{"W 1: 9 to 1", "W 2: 6 to 0"});
+}
+
+TEST_CASE("Columns are what their owner says, even in our own form") {
+  const std::string text = "group,animal,eggs_before,eggs_after,Recount\nW,1,9,0,4\n";
+  CHECK(eggs_of(understood(text)) == Lines{"W 1: 9 to 0"});
+  CHECK(eggs_of(understood(text, layout_of({{"column", "eggs_after=Recount"},
+                                            {"column", "eggs_before=eggs_before"}}))) ==
+        Lines{"W 1: 9 to 4"});
+}
+
+TEST_CASE("A column that the owner names and no table has is refused") {
+  const std::string text = "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n";
+  CHECK(
+      refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
+      "--column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
+      "\"EPG pre\", \"EPG post\"");
+  CHECK(refusal(text, layout_of({{"column", "drench=Mob"}, {"column", "group=mob"}})) ==
+        "--column: found \"mob\" both for drench and for group; expected one meaning of a column");
+}
+
+TEST_CASE("Numbers below the columns that say nothing of themselves are told, not animals") {
+  const UnderstoodTables tables = understood(
+      "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,100\n,,1050,150\n,,350,50\n");
+  CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0", "W 2: 6 to 1", "W 3: 6 to 2"});
+  CHECK(tables.told[0] ==
+        "t.csv: passed over, as sums or means without a word that says so: line 5, line 6");
+  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n,,800,50\n")
+            .find("t.csv:4: column 1 (animal): found nothing; expected a name") !=
+        std::string::npos);
+}
+
+TEST_CASE("A worm of one time alone is left out of the table, and told") {
+  const UnderstoodTables tables =
+      understood("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
+  CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0"});
+  CHECK(tables.told.back() ==
+        "t.csv: left out: eggs of nematodirus, which are told apart before treatment alone");
+}
+
+TEST_CASE("One animal twice is refused, however its table is kept") {
+  CHECK(
+      refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n1,W,300,50\n") ==
+      "t.csv:3: column 1 (animal): found \"1\" again; expected each animal once in group \"W\" (it "
+      "is on line 2 already)");
+}
+
+TEST_CASE("Weights in pounds and doses with their unit are read as kg and mL") {
+  const Animal animal = understood("Tag,Mob,Weight (lb),Dose,EPG pre,EPG post\n"
+                                   "1,W,100,6 ml,450,0\n")
+                            .table.trials[0]
+                            .groups[0]
+                            .animals[0];
+  CHECK(animal.weight_kg == 45.4);
+  CHECK(animal.dose_ml == 6);
+  CHECK(refusal("Tag,Mob,Weight,Dose,EPG pre,EPG post\n1,W,40,225 mg,450,0\n").find("\"225 mg\"") !=
+        std::string::npos);
+}
+
+TEST_CASE("Counts of a sample side by side are repeats, whose factor is that of their sum") {
+  const Animal animal =
+      understood("Tag,Mob,EPG pre 1,EPG pre 2,EPG post 1,EPG post 2\n1,W,450,400,0,50\n")
+          .table.trials[0]
+          .groups[0]
+          .animals[0];
+  CHECK(animal.before->eggs.value() == 17);
+  CHECK(animal.before->factor.value() == 25);
+  CHECK(animal.after->eggs.value() == 1);
+}
