@@ -37,6 +37,9 @@ Layout said_by(const LayoutOptions& options) {
   if (!options.day_after.empty())
     layout.day_after = options.day_after;
   layout.mean_of = options.mean_of;
+  if (!options.side_by_side.empty())
+    layout.side_by_side = parse_side_by_side(options.side_by_side);
+  layout.treated = options.treated;
   for (const std::string& occasion : options.occasions)
     layout.occasions.push_back(parse_occasion(occasion));
   return layout;
@@ -69,6 +72,14 @@ void add_layout_options(CLI::App& command, LayoutOptions& options) {
       .add_option("--occasions", options.occasions,
                   "Of tables or sheets with one time each: before,after in their order")
       ->delimiter(',')
+      ->allow_extra_args(false);
+  command.add_option("--side-by-side", options.side_by_side,
+                     "What columns are that differ in a number or a name alone: repeats (of one "
+                     "sample) or groups");
+  command
+      .add_option("--treated", options.treated,
+                  "A group that was treated, though its name says otherwise; several with an option "
+                  "each")
       ->allow_extra_args(false);
   command
       .add_option("--layout", options.file,

@@ -22,6 +22,8 @@ struct LayoutOptions {
   std::string day_after;
   std::optional<unsigned> mean_of;
   std::vector<std::string> occasions;
+  std::string side_by_side;
+  std::vector<std::string> treated;
   std::string file;
 };
 

@@ -39,9 +39,33 @@ constexpr std::array<std::pair<HeadWord, std::string_view>, 15> attributes{{
     {HeadWord::year, "year"},
 }};
 
+/// Whether a word with a number behind it names one of several of its kind: "Group 2", "Mob 1".
+bool is_numbered_kind(HeadWord word) {
+  return word == HeadWord::group || word == HeadWord::drench || word == HeadWord::farm ||
+         word == HeadWord::trial || word == HeadWord::region || word == HeadWord::treated ||
+         word == HeadWord::pool;
+}
+
+/// "Group 2" as one name, where it stands beside words of another meaning.
+std::vector<HeadPiece> with_numbered_names(std::vector<HeadPiece> pieces) {
+  std::vector<HeadPiece> joined;
+  for (HeadPiece& piece : pieces) {
+    const bool named = piece.number && !joined.empty() && joined.back().means &&
+                       is_numbered_kind(*joined.back().means) && pieces.size() > 2;
+    if (!named) {
+      joined.push_back(std::move(piece));
+      continue;
+    }
+    joined.back().means.reset();
+    joined.back().text += ' ' + piece.text;
+  }
+  return joined;
+}
+
 class Pieces {
 public:
-  explicit Pieces(std::vector<HeadPiece> pieces) : pieces_(std::move(pieces)) {}
+  explicit Pieces(std::vector<HeadPiece> pieces)
+      : pieces_(with_numbered_names(std::move(pieces))) {}
 
   bool have(HeadWord word) const {
     return std::ranges::any_of(pieces_,
@@ -104,6 +128,7 @@ bool read_own_count(ColumnReading& column, std::string_view key) {
       if (rest.starts_with(':'))
         column.worm = canonical_worm(rest.substr(1));
       column.repeat = static_cast<int>(number);
+      column.says_count = true;
       return true;
     }
   return false;
@@ -119,6 +144,7 @@ bool read_own_name(ColumnReading& column, std::string_view key) {
   if (key == "eggs" || key == "epg") {
     column.kind = Kind::count;
     column.unit = key == "eggs" ? CountUnit::eggs : CountUnit::epg;
+    column.says_count = true;
     return true;
   }
   if (std::ranges::find(layout_columns(), key) == layout_columns().end() &&
@@ -150,10 +176,12 @@ void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_vi
   const std::optional<int> number = pieces.last_number();
   if (number && !column.time.day) {
     if (column.time.occasion)
-      column.repeat = *number;
+      column.number = *number;
     else
       column.time.place = *number;
   }
+  column.says_count = pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) ||
+                      pieces.have(HeadWord::epg);
   column.label = pieces.rest();
   if (const auto worm = known_worm(column.label); worm && worm->name != "strongyles") {
     column.worm = worm->name;
@@ -161,20 +189,6 @@ void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_vi
   } else if (worm) {
     column.label.clear();
   }
-}
-
-/// A date in the head itself, "EPG 3/5/2031".
-std::optional<WrittenDate> date_in(std::string_view head, const TableWords& words) {
-  if (auto date = written_date(head, words))
-    return date;
-  for (std::size_t start = 0; start < head.size();) {
-    const std::size_t end = std::min(head.find_first_of(" ()", start), head.size());
-    if (end > start)
-      if (auto date = written_date(head.substr(start, end - start), words))
-        return date;
-    start = end + 1;
-  }
-  return std::nullopt;
 }
 
 void read_date_head(ColumnReading& column, const Pieces& pieces) {
@@ -193,8 +207,12 @@ void read_date_head(ColumnReading& column, const Pieces& pieces) {
 
 void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
   const Pieces pieces(layout.words().pieces_of(head));
-  if (pieces.have(HeadWord::ignored))
+  // "After %" is a reduction, and no count.
+  if (pieces.have(HeadWord::ignored) || head.find('%') != std::string_view::npos)
     return;
+  column.says_mean = std::ranges::any_of(pieces.all(), [&](const HeadPiece& piece) {
+    return !piece.means && layout.words().sums_up(piece.text);
+  });
   const bool counts =
       pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) || pieces.have(HeadWord::epg);
   if (pieces.have(HeadWord::factor)) {
@@ -209,11 +227,11 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     read_date_head(column, pieces);
     return;
   }
-  if (auto date = date_in(head, layout.words())) {
+  if (const std::string_view text = date_within(head, layout.words()); !text.empty()) {
     read_count_head(column, pieces, head);
     column.time = {};
-    column.time.text = head;
-    column.time.date = std::move(date);
+    column.time.text = text;
+    column.time.date = written_date(text, layout.words());
     column.label.clear();
     return;
   }

@@ -245,6 +245,19 @@ std::optional<WrittenDate> written_date(std::string_view text, const TableWords&
   return DateText(without_time(look), words).read();
 }
 
+std::string_view date_within(std::string_view text, const TableWords& words) {
+  if (written_date(text, words))
+    return text;
+  for (std::size_t start = 0; start < text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" ()", start), text.size());
+    const std::string_view part = text.substr(start, end - start);
+    if (!part.empty() && written_date(part, words))
+      return part;
+    start = end + 1;
+  }
+  return {};
+}
+
 void DateOrders::add(const WrittenDate& date, std::string text, std::string place) {
   PlacedDate placed{std::move(text), std::move(place)};
   std::optional<PlacedDate>* first = nullptr;

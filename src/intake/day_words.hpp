@@ -40,6 +40,10 @@ struct WrittenDate {
 /// 2079 or 1980 to 1999 (practice).
 std::optional<WrittenDate> written_date(std::string_view text, const TableWords& words);
 
+/// The part of a text that is a date as written_date() reads it, such as the head of a column, "EPG
+/// 3/5/2031"; empty if none is.
+std::string_view date_within(std::string_view text, const TableWords& words);
+
 /// A date with where it stands: "3/5/2031", "counts.csv:7".
 struct PlacedDate {
   std::string text;

@@ -26,6 +26,11 @@ constexpr Names<CountUnit, 2> unit_names{{
     {CountUnit::epg, "epg"},
 }};
 
+constexpr Names<SideBySide, 2> side_names{{
+    {SideBySide::repeats, "repeats"},
+    {SideBySide::groups, "groups"},
+}};
+
 constexpr Names<DateOrder, 2> order_names{{
     {DateOrder::day_first, "day-first"},
     {DateOrder::month_first, "month-first"},
@@ -60,7 +65,7 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
 }
 
 /// Lists of the owner's own words, in the form of src/data/table_words.toml.
-constexpr std::array<std::string_view, 7> own_lists{"head",  "cell",    "role",     "sum",
+constexpr std::array<std::string_view, 8> own_lists{"yes-no","head",  "cell",    "role",     "sum",
                                                     "month", "weekday", "host-word"};
 
 void check_column(std::string_view name, std::string_view where) {
@@ -116,6 +121,10 @@ std::string_view to_string(CountUnit unit) {
   return name_of(unit_names, unit, "a unit of counts");
 }
 
+std::string_view to_string(SideBySide side_by_side) {
+  return name_of(side_names, side_by_side, "columns side by side");
+}
+
 const std::vector<std::string_view>& layout_columns() {
   static const std::vector<std::string_view> names{
       "group",           "animal",       "when",        "eggs",         "epg",
@@ -139,6 +148,10 @@ Occasion parse_occasion(std::string_view text) {
   return named(text, occasion_names, "occasions");
 }
 
+SideBySide parse_side_by_side(std::string_view text) {
+  return named(text, side_names, "side-by-side");
+}
+
 void add_column(Layout& layout, std::string_view text) {
   auto [ours, theirs] = halves(text, false, "column", "OURS=THEIRS, such as animal=\"Ear tag\"");
   ours = lower_case(ours);
@@ -157,7 +170,7 @@ Layout read_layout(std::string_view toml, const std::string& source) {
     std::vector<std::string_view> keys{"schema",    "columns",    "cells",         "dates",
                                        "counts",    "day-before", "day-after",     "mean-of",
                                        "occasions", "factor",     "factor-before", "factor-after",
-                                       "host",      "control"};
+                                       "host",      "control", "treated", "side-by-side"};
     keys.insert(keys.end(), own_lists.begin(), own_lists.end());
     root.allow_only(keys);
     Layout layout;
@@ -194,6 +207,9 @@ Layout read_layout(std::string_view toml, const std::string& source) {
         root.refuse_key("mean-of", fmt::format("{}", *mean_of), "a whole number of counts");
       layout.mean_of = static_cast<unsigned>(*mean_of);
     }
+    if (const auto text = root.text("side-by-side"))
+      told("side-by-side", [&] { layout.side_by_side = parse_side_by_side(*text); });
+    layout.treated = root.texts("treated");
     for (const std::string& text : root.texts("occasions"))
       told("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
     for (const auto& [key, factor] :
@@ -224,12 +240,20 @@ std::string layout_toml(const Layout& layout) {
     text("day-after", *layout.day_after);
   if (layout.mean_of)
     out += fmt::format("mean-of = {}\n", *layout.mean_of);
-  if (!layout.occasions.empty()) {
-    std::string list;
-    for (const Occasion occasion : layout.occasions)
-      list += (list.empty() ? "" : ", ") + toml_text(to_string(occasion));
-    out += fmt::format("occasions = [{}]\n", list);
-  }
+  const auto list = [&](std::string_view key, const auto& values) {
+    std::string items;
+    for (const auto& value : values)
+      items += (items.empty() ? "" : ", ") + toml_text(value);
+    if (!items.empty())
+      out += fmt::format("{} = [{}]\n", key, items);
+  };
+  if (layout.side_by_side)
+    text("side-by-side", to_string(*layout.side_by_side));
+  std::vector<std::string_view> occasions;
+  for (const Occasion occasion : layout.occasions)
+    occasions.push_back(to_string(occasion));
+  list("occasions", occasions);
+  list("treated", layout.treated);
   for (const auto& [key, factor] :
        {std::pair{"factor", layout.factor}, std::pair{"factor-before", layout.factor_before},
         std::pair{"factor-after", layout.factor_after}})
@@ -263,6 +287,8 @@ Layout joined(Layout said, const Layout& kept) {
   fill(said.day_before, kept.day_before);
   fill(said.day_after, kept.day_after);
   fill(said.mean_of, kept.mean_of);
+  fill(said.side_by_side, kept.side_by_side);
+  said.treated.insert(said.treated.end(), kept.treated.begin(), kept.treated.end());
   if (said.occasions.empty())
     said.occasions = kept.occasions;
   // One factor said for both times is said for each of them.

@@ -29,6 +29,14 @@ enum class CountUnit {
 
 std::string_view to_string(CountUnit unit);
 
+/// What columns of counts are that differ in a number or a name alone, "post 1" and "post 2".
+enum class SideBySide {
+  repeats, ///< Counts of one sample.
+  groups,  ///< Of groups of animals.
+};
+
+std::string_view to_string(SideBySide side_by_side);
+
 /// What the owner of tables says of them where they leave it open: in options, or in a file kept
 /// beside them (docs/data-format.md). A thing not said is found out from the table, or asked for.
 struct Layout {
@@ -44,6 +52,9 @@ struct Layout {
   std::optional<std::string> day_after;
   /// Each count is the mean of so many counts of one sample, 2 to most_repeats.
   std::optional<unsigned> mean_of;
+  std::optional<SideBySide> side_by_side;
+  /// Groups that were treated, though their names say untreated.
+  std::vector<std::string> treated;
   /// Of each sheet or table that holds the counts of one time alone, in the order given.
   std::vector<Occasion> occasions;
 
@@ -76,6 +87,7 @@ void add_cell(Layout& layout, std::string_view text);
 DateOrder parse_date_order(std::string_view text);
 CountUnit parse_count_unit(std::string_view text);
 Occasion parse_occasion(std::string_view text);
+SideBySide parse_side_by_side(std::string_view text);
 
 /// A layout from TOML, schema "eggfall.layout/1".
 /// @throws InputError, with line and column, for what is none.

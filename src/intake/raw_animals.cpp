@@ -20,14 +20,6 @@ namespace {
 
 using Kind = ColumnReading::Kind;
 
-/// The columns of one group where groups stand side by side; of a plain table, of all.
-struct Block {
-  std::string label;
-  std::vector<const ColumnReading*> counts;
-  std::vector<Occasion> occasions; ///< As counts.
-  const ColumnReading* tag = nullptr;
-};
-
 /// Names that belong to an animal or a sample and not to the table's columns of one group alone.
 bool is_day_of_sample(std::string_view name) {
   return name == "date";
@@ -46,17 +38,20 @@ public:
   }
 
   SheetAnimals fold() {
-    const std::vector<const ColumnReading*> counts = reading_.counts();
-    const bool timed = std::ranges::any_of(
-        counts, [](const ColumnReading* column) { return column->time.operator bool(); });
-    if (reading_.when() != nullptr && !timed)
-      fold_by(*reading_.when());
-    else if (!timed && days_repeat())
-      fold_by(*reading_.attribute("date"));
-    else if (timed)
-      take_timed(counts);
+    const bool timed = std::ranges::any_of(reading_.counts(), [](const ColumnReading* column) {
+      return column->time.operator bool();
+    });
+    const ColumnReading* when = nullptr;
+    if (!timed)
+      when = reading_.when() != nullptr ? reading_.when()
+             : days_repeat()            ? reading_.attribute("date")
+                                        : nullptr;
+    const CountBlocks found = count_blocks(reading_, result_.has_groups, when == nullptr, layout_,
+                                           order_, own_);
+    if (when != nullptr)
+      fold_by(*when, found.blocks);
     else
-      take_one_time(counts);
+      take_rows(found);
     tell();
     return std::move(result_);
   }
@@ -94,257 +89,48 @@ private:
                        row.cell(tag.index));
   }
 
-  // A table with columns before and after.
+  // A table with one row an animal.
 
-  void take_timed(const std::vector<const ColumnReading*>& counts) {
-    std::vector<PlacedTime> times;
-    std::vector<const ColumnReading*> timed;
-    for (const ColumnReading* column : counts)
-      if (column->time) {
-        times.push_back({column->time, reading_.header_line, column->index + 1});
-        timed.push_back(column);
+  void take_rows(const CountBlocks& found) {
+    result_.time_is_open = found.time_is_open;
+    const bool side_by_side = found.blocks.size() > 1;
+    for (const CountBlock& block : found.blocks)
+      for (const KeyedColumn& each : block.counts) {
+        result_.occasions.insert(each.key.occasion);
+        remember(each, found.time_is_open ? std::nullopt : std::optional(each.key.occasion));
       }
-    name_the_first(counts, times, timed);
-    const auto occasions = occasions_of(times, layout_, order_, source_);
-    Block all;
-    for (std::size_t i = 0; i < timed.size(); ++i)
-      if (occasions[i] && !is_of_one_time(timed, occasions, i)) {
-        all.counts.push_back(timed[i]);
-        all.occasions.push_back(*occasions[i]);
-        occasion_of_.emplace(timed[i]->index, *occasions[i]);
-        used_.insert(timed[i]->index);
-      }
-    all = eggs_rather_than_epg(all);
-    const std::vector<Block> blocks = in_blocks(all);
-    for (const Block& block : blocks)
-      tell_columns(block);
     for (const SampleRow& row : reading_.rows) {
       const std::string group = groups_.of(row);
-      for (const Block& block : blocks)
-        take_row(row, block, blocks.size() > 1 ? block.label : group);
+      for (const CountBlock& block : found.blocks)
+        take_row(row, block, side_by_side ? block.label : group);
     }
-    if (blocks.size() > 1)
-      result_.has_groups = true;
+    result_.has_groups = result_.has_groups || side_by_side;
   }
 
-  /// "EPG" beside "EPG 2" is the first.
-  void name_the_first(const std::vector<const ColumnReading*>& counts,
-                      std::vector<PlacedTime>& times,
-                      std::vector<const ColumnReading*>& timed) const {
-    const bool places_alone = std::ranges::all_of(times, [](const PlacedTime& each) {
-      return each.time.place && *each.time.place > 1 && !each.time.occasion && !each.time.day;
-    });
-    if (!places_alone)
-      return;
-    for (const ColumnReading* column : counts)
-      if (!column->time) {
-        PlacedTime first{{}, reading_.header_line, column->index + 1};
-        first.time.text = column->head;
-        first.time.place = 1;
-        times.push_back(std::move(first));
-        timed.push_back(column);
-      }
-  }
-
-  /// A worm that was told apart at one time alone cannot be compared.
-  bool is_of_one_time(const std::vector<const ColumnReading*>& timed,
-                      const std::vector<std::optional<Occasion>>& occasions, std::size_t at) {
-    if (timed[at]->worm.empty())
-      return false;
-    for (std::size_t i = 0; i < timed.size(); ++i)
-      if (timed[i]->worm == timed[at]->worm && occasions[i] && occasions[i] != occasions[at])
-        return false;
-    own_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
-                          source_.shown(), in_quotes(timed[at]->head), timed[at]->worm));
-    return true;
-  }
-
-  /// Where both stand side by side for one sample, the eggs are what was seen. One egg must stand
-  /// for the same EPG in each row.
-  Block eggs_rather_than_epg(const Block& all) {
-    const auto twin_in_eggs = [&](std::size_t of) -> const ColumnReading* {
-      for (std::size_t i = 0; i < all.counts.size(); ++i)
-        if (i != of && all.counts[i]->unit == CountUnit::eggs &&
-            all.counts[of]->unit == CountUnit::epg && all.occasions[i] == all.occasions[of] &&
-            all.counts[i]->worm == all.counts[of]->worm &&
-            all.counts[i]->repeat == all.counts[of]->repeat &&
-            lower_case(all.counts[i]->label) == lower_case(all.counts[of]->label))
-          return all.counts[i];
-      return nullptr;
-    };
-    Block kept;
-    std::vector<std::string> heads;
-    for (std::size_t i = 0; i < all.counts.size(); ++i)
-      if (const ColumnReading* const eggs = twin_in_eggs(i)) {
-        check_twins(*eggs, *all.counts[i]);
-        heads.push_back(all.counts[i]->head);
-        used_.erase(all.counts[i]->index);
-      } else {
-        kept.counts.push_back(all.counts[i]);
-        kept.occasions.push_back(all.occasions[i]);
-      }
-    if (!heads.empty())
-      own_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
-                            source_.shown(), quoted_list(heads, 8)));
-    return kept;
-  }
-
-  void check_twins(const ColumnReading& eggs, const ColumnReading& epg) const {
-    constexpr double rounding = 0.02;
-    std::optional<double> of_one_egg;
-    for (const SampleRow& row : reading_.rows) {
-      const auto seen = number_in(row, eggs);
-      const auto per_gram = number_in(row, epg);
-      if (!seen && per_gram && row.cell(eggs.index).empty())
-        ask_for_twin(row, eggs, epg, {}); // or the count would be lost
-      if (!seen || !per_gram)
-        continue;
-      const double step = *seen > 0 ? *per_gram / *seen : 0;
-      if (*seen > 0 && !of_one_egg)
-        of_one_egg = step;
-      const bool fits = *seen > 0
-                            ? std::abs(step - *of_one_egg) <= rounding * *of_one_egg + 0.51 / *seen
-                            : *per_gram == 0;
-      if (!fits)
-        ask_for_twin(row, eggs, epg, of_one_egg);
-    }
-  }
-
-  /// A count as it is written: that of a word for no egg is 0, that of "<50" is not known.
-  std::optional<double> number_in(const SampleRow& row, const ColumnReading& column) const {
-    const CountCell count = read_count_cell(row.cell(column.index), layout_);
-    if (count.says == CountCell::Says::none_seen)
-      return 0;
-    if (count.says != CountCell::Says::number)
-      return std::nullopt;
-    return column.unit == CountUnit::epg && count.thousands ? count.thousands : count.value;
-  }
-
-  [[noreturn]] void ask_for_twin(const SampleRow& row, const ColumnReading& eggs,
-                                 const ColumnReading& epg, std::optional<double> of_one_egg) const {
-    const std::string_view seen = row.cell(eggs.index);
-    std::string found = fmt::format("{} EPG beside {} eggs", row.cell(epg.index),
-                                    seen.empty() ? "no number of" : seen);
-    if (of_one_egg)
-      found += fmt::format(", where one egg stood for {:g} EPG in rows above", *of_one_egg);
-    throw OpenQuestion(cell(row, epg).problem(std::move(found), {}),
-                       {answer("column", named(eggs), "read the eggs, and so at both times"),
-                        answer("column", named(epg), "read the EPG, and so at both times")});
-  }
-
-  /// "epg_before=Pre EPG", for an answer.
-  std::string named(const ColumnReading& column) const {
-    std::optional<Occasion> occasion;
-    if (!result_.time_is_open)
-      occasion = occasion_of_.at(column.index);
-    return our_name(column, occasion) + '=' + column.head;
-  }
-
-  /// Columns of one kind more than once are those of groups side by side.
-  std::vector<Block> in_blocks(const Block& all) {
-    std::vector<CountKey> keys;
-    const ColumnReading* twin = nullptr;
-    const ColumnReading* of_twin = nullptr;
-    for (std::size_t i = 0; i < all.counts.size(); ++i) {
-      const CountKey key = key_of(*all.counts[i], all.occasions[i]);
-      const auto at = std::ranges::find(keys, key);
-      if (at != keys.end() && twin == nullptr) {
-        twin = all.counts[i];
-        of_twin = all.counts[static_cast<std::size_t>(at - keys.begin())];
-      }
-      keys.push_back(key);
-    }
-    Block whole = all;
-    whole.tag = reading_.attribute("animal");
-    if (twin == nullptr)
-      return {std::move(whole)};
-    if (result_.has_groups || lower_case(twin->label) == lower_case(of_twin->label))
-      ask_which(*of_twin, *twin);
-    std::vector<Block> blocks;
-    for (std::size_t i = 0; i < all.counts.size(); ++i) {
-      const std::string label =
-          all.counts[i]->label.empty() ? std::string(only_group) : all.counts[i]->label;
-      auto at = std::ranges::find_if(
-          blocks, [&](const Block& block) { return lower_case(block.label) == lower_case(label); });
-      if (at == blocks.end()) {
-        at = blocks.insert(blocks.end(), Block{label, {}, {}, nullptr});
-        at->tag = tag_left_of(all.counts[i]->index);
-      }
-      at->counts.push_back(all.counts[i]);
-      at->occasions.push_back(all.occasions[i]);
-    }
-    std::vector<std::string> labels;
-    for (const Block& block : blocks)
-      labels.push_back(block.label);
-    own_.tell(
-        fmt::format("{}: groups stand side by side: {}", source_.shown(), quoted_list(labels, 12)));
-    return blocks;
-  }
-
-  /// An answer names the unit of its column, so that of one which does not say both are offered.
-  /// Where the time of the sheet is still open, none names it, or the counts after treatment could
-  /// become those before.
-  [[noreturn]] void ask_which(const ColumnReading& one, const ColumnReading& other) const {
-    std::vector<LayoutAnswer> answers;
-    for (ColumnReading column : {one, other})
-      for (const CountUnit unit : {CountUnit::epg, CountUnit::eggs}) {
-        if (column.unit.value_or(unit) != unit)
-          continue;
-        ColumnReading said = column;
-        said.unit = unit;
-        answers.push_back(answer("column", named(said),
-                                 answers.empty() ? "and so each that is wanted" : std::string()));
-      }
-    throw OpenQuestion({source_,
-                        reading_.header_line,
-                        other.index + 1,
-                        other.head,
-                        fmt::format("two columns for counts{}, this and {}", time_told(other),
-                                    in_quotes(one.head)),
-                        {}},
-                       std::move(answers));
-  }
-
-  /// " before treatment"; nothing where the time is open.
-  std::string time_told(const ColumnReading& column) const {
-    return result_.time_is_open
-               ? std::string()
-               : fmt::format(" {} treatment", to_string(occasion_of_.at(column.index)));
-  }
-
-  const ColumnReading* tag_left_of(std::size_t index) const {
-    const ColumnReading* tag = nullptr;
-    for (const ColumnReading& column : reading_.columns)
-      if (column.kind == Kind::attribute && column.name == "animal" &&
-          (column.index < index || tag == nullptr))
-        tag = &column;
-    return tag;
-  }
-
-  static CountKey key_of(const ColumnReading& column, Occasion occasion) {
-    return {occasion, column.worm, column.repeat};
-  }
-
-  void take_row(const SampleRow& row, const Block& block, const std::string& group) {
+  void take_row(const SampleRow& row, const CountBlock& block, const std::string& group) {
     RawAnimal animal;
     animal.group = group;
     animal.tag = tag_of(row, block.tag);
     bool any = false;
-    for (std::size_t i = 0; i < block.counts.size(); ++i) {
-      const ColumnReading& column = *block.counts[i];
-      RawCell at = cell(row, column);
-      any = any || !at.text.empty();
-      animal.counts[key_of(column, block.occasions[i])] = {std::move(at), column.unit};
-      result_.occasions.insert(block.occasions[i]);
+    for (const KeyedColumn& each : block.counts) {
+      RawCount count = count_in(row, each);
+      any = any || !count.cell.text.empty();
+      animal.counts[each.key] = std::move(count);
     }
     // Groups side by side may have different numbers of animals.
-    if (!block.label.empty() && !any &&
-        (block.tag == nullptr || row.cell(block.tag->index).empty()))
+    if (!block.label.empty() && !any)
       return;
     take_attributes(row, animal,
                     result_.occasions.size() == 1 ? std::optional(*result_.occasions.begin())
                                                   : std::nullopt);
     result_.animals.push_back(std::move(animal));
+  }
+
+  RawCount count_in(const SampleRow& row, const KeyedColumn& each) const {
+    RawCount count{cell(row, *each.column), each.column->unit, {}};
+    if (each.epg_beside != nullptr)
+      count.epg_beside = cell(row, *each.epg_beside);
+    return count;
   }
 
   RawCell tag_of(const SampleRow& row, const ColumnReading* column) {
@@ -377,26 +163,6 @@ private:
     }
   }
 
-  // A table with counts of one time.
-
-  void take_one_time(const std::vector<const ColumnReading*>& counts) {
-    result_.time_is_open = true;
-    Block all;
-    for (const ColumnReading* column : counts) {
-      all.counts.push_back(column);
-      all.occasions.push_back(Occasion::before);
-      used_.insert(column->index);
-    }
-    all = eggs_rather_than_epg(all);
-    const std::vector<Block> blocks = in_blocks(all);
-    result_.occasions.insert(Occasion::before);
-    for (const SampleRow& row : reading_.rows) {
-      const std::string group = groups_.of(row);
-      for (const Block& block : blocks)
-        take_row(row, block, blocks.size() > 1 ? block.label : group);
-    }
-  }
-
   // A table with one row a sample.
 
   struct Sample {
@@ -407,7 +173,7 @@ private:
     std::optional<Occasion> occasion;
   };
 
-  void fold_by(const ColumnReading& when) {
+  void fold_by(const ColumnReading& when, const std::vector<CountBlock>& blocks) {
     used_.insert(when.index);
     std::vector<Sample> samples;
     const ColumnReading* const tag = reading_.attribute("animal");
@@ -423,11 +189,15 @@ private:
       last_tag = sample.tag;
       const RawCell at = cell(row, when);
       sample.time = time_point_of_cell(at.text, layout_.words());
-      if (!sample.time) {
-        problems_.add(at.problem(at.text.empty() ? "nothing" : in_quotes(at.text),
-                                 "before or after, a day from treatment, or a date"));
+      const bool said = layout_.day_before || layout_.day_after; // then any word may be one
+      if (!sample.time && !(said && !at.text.empty())) {
+        problems_.add_once("time " + at.text,
+                           at.problem(at.text.empty() ? "nothing" : in_quotes(at.text),
+                                      "before or after, a day from treatment, or a date; or which "
+                                      "words mean which: --day-before THEIRS --day-after THEIRS"));
         continue;
       }
+      sample.time.text = at.text;
       samples.push_back(std::move(sample));
     }
     if (tag == nullptr)
@@ -446,13 +216,50 @@ private:
     own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
                           times_told(samples)));
+    refuse_two_groups(samples);
+    if (blocks.size() > 1)
+      throw InputError({Problem{source_, reading_.header_line, 0, {},
+                                "one row a sample, and columns of counts for several groups",
+                                "one column of counts, and one that names the group"}});
     std::map<std::pair<std::string, std::string>, std::size_t> index_of;
-    const std::vector<const ColumnReading*> counts = reading_.counts();
-    for (const ColumnReading* column : counts)
-      used_.insert(column->index);
+    for (const KeyedColumn& each : blocks.front().counts)
+      remember(each, std::nullopt);
     for (const Sample& sample : samples)
       if (sample.occasion)
-        put(sample, counts, index_of);
+        put(sample, blocks.front().counts, index_of);
+  }
+
+  void remember(const KeyedColumn& each, std::optional<Occasion> occasion) {
+    ColumnReading column = *each.column;
+    column.repeat = each.key.repeat;
+    used_.insert(column.index);
+    count_names_[column.index] = our_name(column, occasion);
+  }
+
+  /// "None" before and a drench after is one animal of that drench, not a control and a treated one.
+  void refuse_two_groups(const std::vector<Sample>& samples) {
+    std::map<std::string, std::map<std::string, std::set<Occasion>>> times_of;
+    for (const Sample& sample : samples)
+      if (sample.occasion)
+        times_of[sample.tag.text][sample.group].insert(*sample.occasion);
+    for (const Sample& sample : samples) {
+      const auto& groups = times_of[sample.tag.text];
+      const bool apart = groups.size() == 2 &&
+                         std::ranges::all_of(groups, [](const auto& group) {
+                           return group.second.size() == 1;
+                         }) &&
+                         groups.begin()->second != std::prev(groups.end())->second;
+      if (apart)
+        problems_.add_once(
+            "two groups",
+            sample.tag.problem(fmt::format("{} under {} before treatment or after, and under {} at "
+                                           "the other time",
+                                           in_quotes(sample.tag.text),
+                                           in_quotes(groups.begin()->first),
+                                           in_quotes(std::prev(groups.end())->first)),
+                               "the same group in all rows of an animal, or a column of its own "
+                               "for it (--column group=THEIRS)"));
+    }
   }
 
   /// Days that are dates count by animal: two of an animal are before and after.
@@ -540,7 +347,7 @@ private:
     return told;
   }
 
-  void put(const Sample& sample, const std::vector<const ColumnReading*>& counts,
+  void put(const Sample& sample, const std::vector<KeyedColumn>& counts,
            std::map<std::pair<std::string, std::string>, std::size_t>& index_of) {
     result_.occasions.insert(*sample.occasion);
     const auto [at, fresh] =
@@ -551,19 +358,20 @@ private:
       result_.animals.back().tag = sample.tag;
     }
     RawAnimal& animal = result_.animals[at->second];
-    for (const ColumnReading* column : counts) {
-      RawCell count = cell(*sample.row, *column);
-      const auto [place, first] =
-          animal.counts.emplace(key_of(*column, *sample.occasion), RawCount{count, column->unit});
-      if (!first && !count.text.empty() && !place->second.cell.text.empty())
+    for (const KeyedColumn& each : counts) {
+      RawCount count = count_in(*sample.row, each);
+      CountKey key = each.key;
+      key.occasion = *sample.occasion;
+      const auto [place, first] = animal.counts.emplace(std::move(key), count);
+      if (!first && !count.cell.text.empty() && !place->second.cell.text.empty())
         problems_.add(
-            count.problem(fmt::format("a second sample of {} {} treatment (the first is on {})",
+            count.cell.problem(fmt::format("a second sample of {} {} treatment (the first is on {})",
                                       in_quotes(sample.tag.text), to_string(*sample.occasion),
                                       source_.line(place->second.cell.line)),
                           "one (put counts of one sample side by side, in columns eggs_before_1, "
                           "eggs_before_2)"));
       else if (!first && place->second.cell.text.empty())
-        place->second.cell = std::move(count);
+        place->second = std::move(count);
     }
     take_attributes(*sample.row, animal, sample.occasion);
     if (sample.time.date) {
@@ -574,11 +382,6 @@ private:
   }
 
   // What was understood.
-
-  void tell_columns(const Block& block) {
-    for (std::size_t i = 0; i < block.counts.size(); ++i)
-      count_names_[block.counts[i]->index] = our_name(*block.counts[i], block.occasions[i]);
-  }
 
   void tell() {
     std::string taken;
@@ -623,7 +426,6 @@ private:
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;
-  std::map<std::size_t, Occasion> occasion_of_; ///< Of each column of counts with a time.
   std::set<std::size_t> used_;                  ///< Columns that were read.
   std::vector<std::size_t> told_;
   std::map<std::size_t, std::string> count_names_;

@@ -2,11 +2,11 @@
 
 #include "base/problems.hpp"
 #include "eggfall/base/source.hpp"
+#include "intake/count_blocks.hpp"
 #include "intake/layout.hpp"
 #include "intake/reading_log.hpp"
 #include "intake/sheet_reading.hpp"
 
-#include <compare>
 #include <cstddef>
 #include <map>
 #include <optional>
@@ -29,18 +29,10 @@ struct RawCell {
   }
 };
 
-/// Which of an animal's counts a cell holds.
-struct CountKey {
-  Occasion occasion = Occasion::before;
-  std::string worm; ///< Empty: the main counts.
-  int repeat = 0;   ///< 0: the only one.
-
-  auto operator<=>(const CountKey&) const = default;
-};
-
 struct RawCount {
   RawCell cell;
-  std::optional<CountUnit> unit; ///< If its head says so.
+  std::optional<CountUnit> unit;     ///< If its head says so.
+  std::optional<RawCell> epg_beside; ///< Of the same sample, where `cell` is of eggs.
 };
 
 /// An animal as the sheets have it, its cells not read yet.

@@ -187,7 +187,7 @@ void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& 
   const Source& source = sheet.sheet->source;
   for (const ColumnReading& column : sheet.columns) {
     if (column.time.date)
-      orders.add(*column.time.date, column.head, source.line(sheet.header_line));
+      orders.add(*column.time.date, column.time.text, source.line(sheet.header_line));
     const bool dated =
         column.kind == ColumnReading::Kind::when ||
         (column.kind == ColumnReading::Kind::attribute && column.name.starts_with("date"));

@@ -6,6 +6,7 @@
 #include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
 #include "trial/drug_words.hpp"
+#include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
@@ -124,6 +125,8 @@ bool all_of(const std::vector<std::string_view>& cells,
   return !cells.empty() && std::ranges::all_of(cells, fits);
 }
 
+constexpr const char* unlabelled_sums = "sums or means without a word that says so";
+
 class SheetReader {
 public:
   SheetReader(const RawSheet& sheet, const Layout& layout, Problems& problems, ReadingLog& log)
@@ -142,6 +145,7 @@ public:
       take_row(sheet_.rows[i]);
     if (!has_counts())
       return std::nullopt;
+    drop_last_sum();
     tell_split_rows();
     settle_sections();
     look_into_cells();
@@ -151,6 +155,12 @@ public:
   }
 
 private:
+  struct Title {
+    std::size_t line;
+    std::string text;
+    std::size_t rows_before; ///< Rows of samples that stand above it.
+  };
+
   void read_header(std::size_t at) {
     const TableRow& row = sheet_.rows[at];
     reading_.header_line = row.line;
@@ -165,12 +175,16 @@ private:
         titles = at - 1;
       }
     }
-    for (std::size_t i = 0; i < titles; ++i)
-      for (const std::string& cell : sheet_.rows[i].cells)
+    for (std::size_t i = 0; i < titles; ++i) {
+      const TableRow& title = sheet_.rows[i];
+      for (const std::string& cell : title.cells)
         if (!cell.empty())
           reading_.around.push_back(cell);
-    if (titles > 0)
-      passed("titles", sheet_.rows[0].line, sheet_.rows[titles - 1].line);
+      if (i + 1 == titles && filled_cells(title) == 1)
+        above_header_ = Title{title.line, reading_.around.back(), 0};
+      else
+        passed("titles", title);
+    }
   }
 
   bool is_header_again(const TableRow& row) const {
@@ -215,8 +229,11 @@ private:
 
   /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
   /// of all of them, of those below the sums before, or of those of its group.
-  bool is_unlabelled_sum(const SampleRow& row) const {
-    if (!of_attribute(row, "animal").empty() || !has_count(row))
+  bool is_unlabelled_sum(const SampleRow& row) {
+    // Sums are few; looking above each of many rows without a name would take their square.
+    constexpr std::size_t most_looked_at = 200;
+    if (!of_attribute(row, "animal").empty() || !has_count(row) ||
+        ++looked_for_sums_ > most_looked_at)
       return false;
     const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
       return are_sums(row, rows) ||
@@ -286,17 +303,28 @@ private:
   void take_row(const TableRow& table_row) {
     const SampleRow row{&table_row, {}};
     if (is_header_again(table_row)) {
-      passed("the header again", table_row.line, table_row.line);
+      passed("the header again", table_row);
       return;
     }
     if (sums_up(row)) {
-      passed("sums and means", table_row.line, table_row.line);
+      passed("sums and means", table_row);
       sums_before_ = reading_.rows.size();
       return;
     }
-    if (is_unlabelled_sum(row)) {
-      passed("sums or means without a word that says so", table_row.line, table_row.line);
+    if (reading_.attribute("animal") != nullptr && is_unlabelled_sum(row)) {
+      passed(unlabelled_sums, table_row);
       sums_before_ = reading_.rows.size();
+      return;
+    }
+    if (is_another_header(row)) {
+      problems_.add({sheet_.source,
+                     table_row.line,
+                     0,
+                     {},
+                     "another header, of other columns",
+                     fmt::format("columns as in the header on {} (put tables of other columns into "
+                                 "sheets or files of their own)",
+                                 sheet_.source.line(reading_.header_line))});
       return;
     }
     if (!has_count(row)) {
@@ -310,6 +338,28 @@ private:
     }
     check_width(table_row);
     reading_.rows.push_back(row);
+  }
+
+  /// In columns of counts, words alone; and heads of columns among them.
+  bool is_another_header(const SampleRow& row) const {
+    const bool words = std::ranges::all_of(reading_.counts(), [&](const ColumnReading* column) {
+      const auto says = read_count_cell(row.cell(column->index), layout_).says;
+      return says == CountCell::Says::no_count || says == CountCell::Says::nothing;
+    });
+    constexpr int like_a_header = 5; // two heads, one of them of counts
+    return words && has_count(row) && header_score(*row.row, layout_) >= like_a_header;
+  }
+
+  /// Where no column names animals, the last row may sum up those above.
+  void drop_last_sum() {
+    if (reading_.attribute("animal") != nullptr || reading_.rows.empty())
+      return;
+    const SampleRow last = reading_.rows.back();
+    reading_.rows.pop_back();
+    if (is_unlabelled_sum(last))
+      passed(unlabelled_sums, *last.row);
+    else
+      reading_.rows.push_back(last);
   }
 
   /// A number, or a word with a digit in it: what an animal is called that was never sampled.
@@ -329,7 +379,7 @@ private:
     if (filled_cells(row) == 1)
       titles_.push_back({row.line, std::move(text), reading_.rows.size()});
     else
-      passed("notes", row.line, row.line);
+      passed("notes", row);
   }
 
   /// Cells beyond the header are remarks in a sheet; in a text they show that a cell was split.
@@ -339,7 +389,7 @@ private:
     if (cells <= columns)
       return;
     if (sheet_.source.is_sheet())
-      passed("cells beyond the header", row.line, row.line);
+      passed("cells beyond the header", row);
     else
       split_rows_.push_back(&row);
   }
@@ -368,20 +418,29 @@ private:
     });
   }
 
-  /// Titles that stand above rows name groups, if no column does and every row has one above it.
+  /// Titles that stand above rows name groups, if no column does. Beside a column of groups, one
+  /// that speaks of untreated or excluded animals says what that column does not.
   void settle_sections() {
     std::vector<Title> above;
     for (const Title& title : titles_)
       if (title.rows_before < reading_.rows.size())
         above.push_back(title);
-    const bool of_groups = reading_.attribute("group") == nullptr &&
-                           reading_.attribute("drench") == nullptr && !above.empty() &&
-                           above.front().rows_before == 0;
+    const bool no_column =
+        reading_.attribute("group") == nullptr && reading_.attribute("drench") == nullptr;
+    const bool of_groups = no_column && !above.empty();
+    if (of_groups && above.front().rows_before > 0 && above_header_) {
+      above.insert(above.begin(), *above_header_);
+      above_header_.reset();
+    }
+    if (above_header_)
+      passed("titles", row_on(above_header_->line));
     for (const Title& title : titles_)
-      if (!of_groups || title.rows_before == reading_.rows.size())
-        passed("notes", title.line, title.line);
+      if (!of_groups || title.rows_before >= reading_.rows.size())
+        pass_title(title);
     if (!of_groups)
       return;
+    for (std::size_t i = 0; i < above.front().rows_before; ++i)
+      reading_.rows[i].section = "without a title";
     for (std::size_t i = 0; i < above.size(); ++i) {
       const std::size_t end =
           i + 1 < above.size() ? above[i + 1].rows_before : reading_.rows.size();
@@ -390,6 +449,24 @@ private:
     }
     log_.tell(fmt::format("{}: titles above rows are taken for the groups below them: {}",
                           sheet_.source.shown(), section_list()));
+  }
+
+  const TableRow& row_on(std::size_t line) const {
+    return *std::ranges::lower_bound(sheet_.rows, line, {}, &TableRow::line);
+  }
+
+  void pass_title(const Title& title) {
+    const bool rows_below = title.rows_before < reading_.rows.size();
+    if (rows_below &&
+        (sounds_untreated(title.text) || lower_case(title.text).find("exclu") != std::string::npos))
+      problems_.add({sheet_.source,
+                     title.line,
+                     0,
+                     {},
+                     in_quotes(title.text) + " above animals, beside a column of groups",
+                     "what it says of them in a column of their own, or these rows in a sheet of "
+                     "their own"});
+    passed("notes", row_on(title.line));
   }
 
   std::string section_list() const {
@@ -416,7 +493,11 @@ private:
       const auto is_role = [&](std::string_view cell) {
         return layout_.words().role(cell).has_value();
       };
-      if (column.name == "date_treated" && !all_of(cells, is_date) && all_of(cells, is_role))
+      const auto is_yes_or_no = [&](std::string_view cell) {
+        return layout_.words().yes_or_no(cell).has_value();
+      };
+      if (column.name == "date_treated" && !all_of(cells, is_date) &&
+          (all_of(cells, is_role) || all_of(cells, is_yes_or_no)))
         column.name = "role";
       else if (column.name == "class" &&
                std::ranges::none_of(
@@ -450,15 +531,6 @@ private:
     });
   }
 
-  /// 1, 2, 3 ... as a program or a clerk numbers rows.
-  bool numbers_rows(const ColumnReading& column) const {
-    std::size_t next = 0;
-    return reading_.rows.size() > 2 &&
-           std::ranges::all_of(reading_.rows, [&](const SampleRow& row) {
-             return row.cell(column.index) == fmt::format("{}", ++next);
-           });
-  }
-
   /// Of two columns that both name the animals, or the groups, one is read: the first, if they tell
   /// rows apart alike; a running number is no name beside another. Otherwise their owner is asked;
   /// what no verdict hangs on is left out.
@@ -481,7 +553,7 @@ private:
       return; // of groups side by side, each has its own
     std::erase_if(twins, [&](ColumnReading* each) {
       const bool empty = cells_of(reading_, each->index).empty();
-      const bool number = name == "animal" && numbers_rows(*each);
+      const bool number = name == "animal" && reading_.numbers_rows(*each);
       if (empty || number)
         each->kind = Kind::unused;
       return empty || number;
@@ -560,10 +632,13 @@ private:
     also_.push_back(std::move(role));
   }
 
-  void passed(const std::string& what, std::size_t from, std::size_t to) {
-    std::string lines = sheet_.source.line(from);
-    if (to > from)
-      lines = fmt::format("{}s {} to {}", sheet_.source.is_sheet() ? "row" : "line", from, to);
+  /// With the row's first words, which may say more than it seems.
+  void passed(const std::string& what, const TableRow& row) {
+    const auto first =
+        std::ranges::find_if(row.cells, [](const auto& cell) { return !cell.empty(); });
+    std::string lines = fmt::format("{} ({})", sheet_.source.line(row.line), in_quotes(*first));
+    if (sounds_untreated(*first))
+      of_untreated_.push_back(lines);
     auto at = std::ranges::find(passed_, what, [](const auto& each) { return each.first; });
     if (at == passed_.end())
       at = passed_.insert(passed_.end(), {what, {}});
@@ -581,18 +656,14 @@ private:
         list += fmt::format(" and {} more", lines.size() - most_listed);
       std::string line =
           fmt::format("{}: passed over, as {}: {}", sheet_.source.shown(), what, list);
-      if (what == "titles")
-        log_.add(std::move(line));
-      else
-        log_.tell(std::move(line));
+      log_.tell(std::move(line));
     }
+    if (!of_untreated_.empty())
+      log_.tell(
+          fmt::format("{}: what was passed over speaks of untreated animals: {} (if they are a "
+                      "group here, --control names it)",
+                      sheet_.source.shown(), fmt::join(of_untreated_, ", ")));
   }
-
-  struct Title {
-    std::size_t line;
-    std::string text;
-    std::size_t rows_before; ///< Rows of samples that stand above it.
-  };
 
   const RawSheet& sheet_;
   const Layout& layout_;
@@ -601,9 +672,12 @@ private:
   SheetReading reading_;
   std::vector<Title> titles_;
   std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
-  std::size_t sums_before_ = 0;     ///< Rows above the last sums.
+  std::optional<Title> above_header_;       ///< Alone in the row above it.
+  std::size_t sums_before_ = 0;             ///< Rows above the last sums.
+  std::size_t looked_for_sums_ = 0;
   std::vector<ColumnReading> also_; ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
+  std::vector<std::string> of_untreated_; ///< Those of them that speak of untreated animals.
 };
 
 } // namespace
@@ -617,19 +691,44 @@ const ColumnReading* SheetReading::attribute(std::string_view name) const {
   return found;
 }
 
+bool SheetReading::numbers_rows(const ColumnReading& column) const {
+  constexpr std::size_t least = 3;
+  std::size_t next = 0;
+  return rows.size() >= least && std::ranges::all_of(rows, [&](const SampleRow& row) {
+           return row.cell(column.index) == fmt::format("{}", ++next);
+         });
+}
+
 const ColumnReading* SheetReading::when() const {
   const auto at = std::ranges::find(columns, Kind::when, &ColumnReading::kind);
   return at == columns.end() ? nullptr : &*at;
 }
 
 std::vector<const ColumnReading*> SheetReading::counts() const {
+  // What its owner names stands in place of what could be taken for the same.
+  const auto stands_for = [](const ColumnReading& named, const ColumnReading& other) {
+    return named.kind == Kind::count && named.by_layout && named.worm == other.worm &&
+           (!named.time.occasion || named.time.occasion == other.time.occasion);
+  };
+  const auto is_named = [&](Occasion occasion) {
+    return std::ranges::any_of(columns, [&](const ColumnReading& column) {
+      return column.kind == Kind::count && column.by_layout && column.worm.empty() &&
+             column.time.occasion == occasion;
+    });
+  };
+  const bool both = is_named(Occasion::before) && is_named(Occasion::after);
   std::vector<const ColumnReading*> found;
-  const bool by_layout = std::ranges::any_of(columns, [](const ColumnReading& column) {
-    return column.kind == Kind::count && column.by_layout;
-  });
-  for (const ColumnReading& column : columns)
-    if (column.kind == Kind::count && (!by_layout || column.by_layout))
+  for (const ColumnReading& column : columns) {
+    if (column.kind != Kind::count)
+      continue;
+    const bool replaced =
+        !column.by_layout && ((both && column.worm.empty()) ||
+                              std::ranges::any_of(columns, [&](const ColumnReading& each) {
+                                return stands_for(each, column);
+                              }));
+    if (!replaced)
       found.push_back(&column);
+  }
   return found;
 }
 

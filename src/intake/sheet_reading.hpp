@@ -35,7 +35,10 @@ struct SheetReading {
 
   const ColumnReading* attribute(std::string_view name) const;
   const ColumnReading* when() const;
+  /// Those that may hold counts; what its owner names stands in place of others of its time.
   std::vector<const ColumnReading*> counts() const;
+  /// Whether a column holds 1, 2, 3 ..., as a program or a clerk numbers rows.
+  bool numbers_rows(const ColumnReading& column) const;
 };
 
 /// Finds the header (among the first 60 rows that are not blank, the one with the most heads that

@@ -27,6 +27,11 @@ constexpr Names<Role, 2> role_word_names{{
     {Role::treated, "treated"},
 }};
 
+constexpr Names<bool, 2> answer_word_names{{
+    {true, "yes"},
+    {false, "no"},
+}};
+
 constexpr Names<WordSource, 2> word_source_names{{
     {WordSource::memory, "memory"},
     {WordSource::practice, "practice"},
@@ -61,6 +66,8 @@ public:
               [](const Section& section) { return section.choice("means", cell_word_names); });
     read_book(root, "role", words_.roles_,
               [](const Section& section) { return section.choice("means", role_word_names); });
+    read_book(root, "yes-no", words_.answers_,
+              [](const Section& section) { return section.choice("means", answer_word_names); });
     read_book(root, "month", words_.months_, month_meant);
     read_book(root, "host-word", words_.hosts_, host_meant);
     read_book(root, "sum", words_.sums_, true_for_all);
@@ -118,7 +125,7 @@ std::string_view to_string(CellWord word) {
 const TableWords& TableWords::known() {
   static const TableWords words =
       read_toml(known_table_words(), "table words", "eggfall.words/1", [](const Section& root) {
-        root.allow_only({"schema", "head", "cell", "role", "sum", "month", "weekday", "host-word"});
+        root.allow_only({"schema", "head", "cell", "role", "yes-no", "sum", "month", "weekday", "host-word"});
         return TableWordsReader(false).read(root);
       });
   return words;
@@ -129,6 +136,7 @@ TableWords TableWords::with(const Section& root) const {
   words.heads_ = words.heads_.over(heads_);
   words.cells_ = words.cells_.over(cells_);
   words.roles_ = words.roles_.over(roles_);
+  words.answers_ = words.answers_.over(answers_);
   words.sums_ = words.sums_.over(sums_);
   words.months_ = words.months_.over(months_);
   words.weekdays_ = words.weekdays_.over(weekdays_);
@@ -143,6 +151,10 @@ std::vector<HeadPiece> TableWords::pieces_of(std::string_view header_cell) const
 
 std::optional<CellWord> TableWords::cell(std::string_view text) const {
   return cells_.meaning(text);
+}
+
+std::optional<bool> TableWords::yes_or_no(std::string_view text) const {
+  return answers_.meaning(text);
 }
 
 std::optional<Role> TableWords::role(std::string_view text) const {

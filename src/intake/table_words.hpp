@@ -32,7 +32,7 @@ public:
   /// Those that are compiled in, read once.
   static const TableWords& known();
 
-  /// With a user's own words before them: sections [[head]], [[cell]], [[role]], [[month]] and
+  /// With a user's own words before them: sections [[head]], [[cell]], [[role]], [[yes-no]], [[month]] and
   /// [[host-word]] of `root` with the keys means and words, and [[sum]] and [[weekday]] with words
   /// alone. Other keys of `root` are its owner's.
   /// @throws InputError, with line and column, for what cannot be, such as a phrase of two
@@ -46,6 +46,9 @@ public:
 
   /// Of the whole cell of a column of roles or drenches: "not treated" is control.
   std::optional<Role> role(std::string_view text) const;
+
+  /// What a cell answers to a head that asks, "Treated?"; true: yes.
+  std::optional<bool> yes_or_no(std::string_view text) const;
 
   /// Whether a cell says that its row is a sum, a mean or their kin: by these words or
   /// is_sum_word(), with or without something in brackets behind them ("Mean (n = 15)").
@@ -74,6 +77,7 @@ private:
   PhraseBook<HeadWord> heads_;
   PhraseBook<CellWord> cells_;
   PhraseBook<Role> roles_;
+  PhraseBook<bool> answers_;
   PhraseBook<bool> sums_; ///< True, each.
   PhraseBook<int> months_;
   PhraseBook<bool> weekdays_; ///< True, each.

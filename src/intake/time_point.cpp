@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <set>
 #include <utility>
 
@@ -183,14 +184,36 @@ private:
     return *ranks.begin();
   }
 
+  /// The time that is likeliest the reduction test's: the last up to treatment, and the later one
+  /// nearest to day 14; by places and dates the first two.
+  std::pair<std::string, std::string> likeliest(const std::vector<std::string>& names) const {
+    constexpr double usual_day = 14;
+    const PlacedTime* before = nullptr;
+    const PlacedTime* after = nullptr;
+    for (const PlacedTime& each : times_) {
+      if (!each.time.day)
+        continue;
+      const double day = *each.time.day;
+      if (day <= 0 && (before == nullptr || day > *before->time.day))
+        before = &each;
+      if (day > 0 && (after == nullptr || std::abs(day - usual_day) <
+                                              std::abs(*after->time.day - usual_day)))
+        after = &each;
+    }
+    return {before != nullptr ? before->time.text : names.front(),
+            after != nullptr         ? after->time.text
+            : before != nullptr      ? std::string("THEIRS")
+            : names.size() > 1       ? names[1]
+                                     : names.front()};
+  }
+
   [[noreturn]] void ask() const {
     constexpr std::size_t most_listed = 12;
     std::vector<std::string> names;
     for (const PlacedTime& each : times_)
       if (each.time && std::ranges::find(names, each.time.text) == names.end())
         names.push_back(each.time.text);
-    // The first two are offered, as those that a reduction test is made of.
-    const std::string second = names.size() > 1 ? names[1] : names[0];
+    const auto [before, after] = likeliest(names);
     throw OpenQuestion(
         {source_,
          times_.front().line,
@@ -198,7 +221,7 @@ private:
          {},
          fmt::format("{} times of sampling, {}", names.size(), quoted_list(names, most_listed)),
          {}},
-        {{{{"day-before", names[0]}, {"day-after", second}}, "or others of them"}});
+        {{{{"day-before", before}, {"day-after", after}}, "or others of them"}});
   }
 
   std::vector<PlacedTime> times_;

@@ -1,0 +1,341 @@
+#include "intake/count_blocks.hpp"
+
+#include "base/quoted_list.hpp"
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "intake/group_names.hpp"
+#include "intake/open_question.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <tuple>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr std::size_t most_heads_listed = 8;
+
+class BlockFinder {
+public:
+  BlockFinder(const SheetReading& reading, bool groups_in_rows, const Layout& layout,
+              std::optional<DateOrder> order, ReadingLog& log)
+      : reading_(reading), groups_in_rows_(groups_in_rows), layout_(layout), order_(order),
+        log_(log), source_(reading.sheet->source) {}
+
+  CountBlocks find(bool has_times) {
+    const std::vector<const ColumnReading*> counts = counts_meant();
+    ask_for_means(counts);
+    const bool timed = std::ranges::any_of(
+        counts, [](const ColumnReading* column) { return column->time.operator bool(); });
+    time_is_open_ = !timed || !has_times;
+    if (timed && has_times)
+      take_timed(counts);
+    else
+      for (const ColumnReading* column : counts)
+        columns_.push_back({column, {Occasion::before, column->worm, column->repeat}, nullptr});
+    drop_worms_of_one_time();
+    put_epg_beside_eggs();
+    settle_numbers();
+    return {in_blocks(), time_is_open_};
+  }
+
+private:
+  /// "Score before" is no count beside "EPG before", though it has a time.
+  std::vector<const ColumnReading*> counts_meant() {
+    std::vector<const ColumnReading*> counts = reading_.counts();
+    const bool counts_said = std::ranges::any_of(
+        counts, [](const ColumnReading* column) { return column->says_count; });
+    if (counts_said)
+      std::erase_if(counts, [](const ColumnReading* column) {
+        return !column->says_count && !column->label.empty() && column->worm.empty();
+      });
+    return counts;
+  }
+
+  /// A mean of a group is no animal's count; one of several counts of a sample may be read.
+  void ask_for_means(const std::vector<const ColumnReading*>& counts) const {
+    const auto mean = std::ranges::find_if(
+        counts, [](const ColumnReading* column) { return column->says_mean; });
+    if (mean == counts.end() || layout_.mean_of)
+      return;
+    throw OpenQuestion({source_, reading_.header_line, (*mean)->index + 1, (*mean)->head,
+                        "means, which cannot be judged if they are of groups (a table needs a row "
+                        "for each animal)",
+                        {}},
+                       {answer("mean-of", "2", "if each is the mean of two counts of one animal's "
+                                               "sample, or of as many as there are")});
+  }
+
+  void take_timed(const std::vector<const ColumnReading*>& counts) {
+    std::vector<PlacedTime> times;
+    std::vector<const ColumnReading*> timed;
+    const auto add = [&](const ColumnReading* column, TimePoint time) {
+      times.push_back({std::move(time), reading_.header_line, column->index + 1});
+      timed.push_back(column);
+    };
+    for (const ColumnReading* column : counts)
+      if (column->time)
+        add(column, column->time);
+    // "EPG" beside "EPG 2" is the first.
+    const bool later_places = std::ranges::all_of(times, [](const PlacedTime& each) {
+      return each.time.place && *each.time.place > 1 && !each.time.occasion && !each.time.day;
+    });
+    if (later_places)
+      for (const ColumnReading* column : counts)
+        if (!column->time) {
+          TimePoint first;
+          first.text = column->head;
+          first.place = 1;
+          add(column, std::move(first));
+        }
+    const auto occasions = occasions_of(times, layout_, order_, source_);
+    for (std::size_t i = 0; i < timed.size(); ++i)
+      if (occasions[i])
+        columns_.push_back({timed[i], {*occasions[i], timed[i]->worm, timed[i]->repeat}, nullptr});
+  }
+
+  /// A worm that was told apart at one time alone cannot be compared.
+  void drop_worms_of_one_time() {
+    if (time_is_open_)
+      return;
+    std::map<std::string, std::set<Occasion>> times_of;
+    for (const KeyedColumn& each : columns_)
+      times_of[each.key.worm].insert(each.key.occasion);
+    std::erase_if(columns_, [&](const KeyedColumn& each) {
+      const bool alone = !each.key.worm.empty() && times_of[each.key.worm].size() == 1;
+      if (alone)
+        log_.tell(fmt::format("{}: {} is not used: {} was told apart at one time alone",
+                              source_.shown(), in_quotes(each.column->head), each.key.worm));
+      return alone;
+    });
+  }
+
+  /// Where both stand side by side for one sample, the eggs are what was seen.
+  void put_epg_beside_eggs() {
+    const auto same_sample = [](const KeyedColumn& a, const KeyedColumn& b) {
+      return a.key == b.key && a.column->number == b.column->number &&
+             look_of(a.column->label) == look_of(b.column->label);
+    };
+    std::vector<std::string> heads;
+    for (KeyedColumn& eggs : columns_) {
+      if (eggs.column->unit != CountUnit::eggs)
+        continue;
+      const auto epg = std::ranges::find_if(columns_, [&](const KeyedColumn& each) {
+        return each.column->unit == CountUnit::epg && same_sample(each, eggs);
+      });
+      if (epg == columns_.end())
+        continue;
+      eggs.epg_beside = epg->column;
+      heads.push_back(epg->column->head);
+    }
+    std::erase_if(columns_, [&](const KeyedColumn& each) {
+      return std::ranges::any_of(columns_, [&](const KeyedColumn& eggs) {
+        return eggs.epg_beside != nullptr && eggs.epg_beside == each.column;
+      });
+    });
+    if (!heads.empty())
+      log_.tell(fmt::format("{}: the eggs seen are read, and not the EPG beside them ({})",
+                            source_.shown(), quoted_list(heads, most_heads_listed)));
+  }
+
+  // Columns that differ in a number alone.
+
+  using Namesakes = std::vector<KeyedColumn*>;
+
+  /// By key and label.
+  std::map<std::tuple<CountKey, std::string>, Namesakes> namesakes() {
+    std::map<std::tuple<CountKey, std::string>, Namesakes> by_key;
+    for (KeyedColumn& each : columns_)
+      by_key[{each.key, look_of(label_of(each))}].push_back(&each);
+    return by_key;
+  }
+
+  std::string label_of(const KeyedColumn& each) const {
+    const auto at = labels_.find(each.column);
+    return at == labels_.end() ? each.column->label : at->second;
+  }
+
+  void settle_numbers() {
+    for (auto& [key, columns] : namesakes()) {
+      if (columns.size() < 2)
+        continue;
+      std::set<int> numbers;
+      for (const KeyedColumn* each : columns)
+        numbers.insert(each->column->number);
+      if (numbers.size() < columns.size())
+        ask_which(*columns[0], *columns[1]);
+      if (!layout_.side_by_side)
+        ask_what_differs(*columns[0], *columns.back());
+      numbered_ = true;
+    }
+    if (!numbered_)
+      return;
+    for (KeyedColumn& each : columns_)
+      if (layout_.side_by_side == SideBySide::repeats)
+        each.key.repeat = std::max(1, each.column->number);
+      else
+        labels_[each.column] = each.column->label.empty()
+                                   ? fmt::format("{}", std::max(1, each.column->number))
+                                   : fmt::format("{} {}", each.column->label,
+                                                 std::max(1, each.column->number));
+  }
+
+  /// " before treatment"; nothing where the time is open.
+  std::string time_told(const KeyedColumn& each) const {
+    return time_is_open_ ? std::string()
+                         : fmt::format(" {} treatment", to_string(each.key.occasion));
+  }
+
+  /// "epg_before=Pre EPG". Where the time of the sheet is still open, none is named, or the counts
+  /// after treatment could become those before.
+  std::string named(const KeyedColumn& each, CountUnit unit) const {
+    ColumnReading column = *each.column;
+    column.unit = unit;
+    column.repeat = 0;
+    return our_name(column, time_is_open_ ? std::nullopt : std::optional(each.key.occasion)) + '=' +
+           column.head;
+  }
+
+  /// Of a column that does not say its unit both are offered.
+  void add_choices(std::vector<LayoutAnswer>& answers, const KeyedColumn& each,
+                   const std::string& means) const {
+    for (const CountUnit unit : {CountUnit::epg, CountUnit::eggs})
+      if (each.column->unit.value_or(unit) == unit)
+        answers.push_back(answer("column", named(each, unit), means));
+  }
+
+  [[noreturn]] void ask_what_differs(const KeyedColumn& one, const KeyedColumn& other) const {
+    std::vector<LayoutAnswer> answers{answer("side-by-side", "repeats", "counts of one sample"),
+                                      answer("side-by-side", "groups", "of groups of animals")};
+    add_choices(answers, other, "it alone, of two visits");
+    throw OpenQuestion({source_, reading_.header_line, other.column->index + 1, other.column->head,
+                        fmt::format("columns {} and {} for counts{}, which may be two counts of one "
+                                    "sample, two visits, or two groups",
+                                    in_quotes(one.column->head), in_quotes(other.column->head),
+                                    time_told(other)),
+                        {}},
+                       std::move(answers));
+  }
+
+  [[noreturn]] void ask_which(const KeyedColumn& one, const KeyedColumn& other) const {
+    if (look_of(one.column->head) == look_of(other.column->head))
+      throw InputError({Problem{
+          source_, reading_.header_line, other.column->index + 1, other.column->head,
+          fmt::format("two columns of this name for counts{}", time_told(other)),
+          "heads that tell them apart, such as EPG before and EPG after"}});
+    std::vector<LayoutAnswer> answers;
+    add_choices(answers, one, "and so each that is wanted");
+    add_choices(answers, other, "");
+    throw OpenQuestion({source_, reading_.header_line, other.column->index + 1, other.column->head,
+                        fmt::format("two columns for counts{}, this and {}", time_told(other),
+                                    in_quotes(one.column->head)),
+                        {}},
+                       std::move(answers));
+  }
+
+  // Groups side by side.
+
+  std::vector<CountBlock> in_blocks() {
+    const auto twins = twins_by_label();
+    if (!twins)
+      return {CountBlock{{}, columns_, reading_.attribute("animal")}};
+    if (layout_.side_by_side == SideBySide::repeats && !numbered_)
+      return {as_repeats()};
+    if (groups_in_rows_)
+      ask_which(*twins->first, *twins->second);
+    std::vector<CountBlock> blocks;
+    for (const KeyedColumn& each : columns_) {
+      std::string label = label_of(each);
+      if (label.empty())
+        label = only_group;
+      auto at = std::ranges::find_if(
+          blocks, [&](const CountBlock& block) { return look_of(block.label) == look_of(label); });
+      if (at == blocks.end()) {
+        at = blocks.insert(blocks.end(), CountBlock{label, {}, nullptr});
+        at->tag = tag_left_of(each.column->index);
+      }
+      at->counts.push_back(each);
+    }
+    if (!layout_.side_by_side && animals_are_in_several(blocks))
+      ask_what_differs(*twins->first, *twins->second);
+    std::vector<std::string> labels;
+    for (const CountBlock& block : blocks)
+      labels.push_back(block.label);
+    constexpr std::size_t most_labels = 12;
+    log_.tell(fmt::format("{}: groups stand side by side: {}", source_.shown(),
+                          quoted_list(labels, most_labels)));
+    return blocks;
+  }
+
+  /// Two columns of one key, under different labels.
+  std::optional<std::pair<const KeyedColumn*, const KeyedColumn*>> twins_by_label() const {
+    for (std::size_t i = 0; i < columns_.size(); ++i)
+      for (std::size_t j = 0; j < i; ++j)
+        if (columns_[i].key == columns_[j].key)
+          return std::pair{&columns_[j], &columns_[i]};
+    return std::nullopt;
+  }
+
+  CountBlock as_repeats() {
+    std::vector<std::string> labels;
+    CountBlock block{{}, columns_, reading_.attribute("animal")};
+    for (KeyedColumn& each : block.counts) {
+      const std::string label = look_of(each.column->label);
+      auto at = std::ranges::find(labels, label);
+      if (at == labels.end())
+        at = labels.insert(labels.end(), label);
+      each.key.repeat = static_cast<int>(at - labels.begin()) + 1;
+    }
+    return block;
+  }
+
+  /// Whether one column names the animals of all blocks, and a row has counts in several: then an
+  /// animal would be in two groups. A running number names no animal.
+  bool animals_are_in_several(const std::vector<CountBlock>& blocks) const {
+    const ColumnReading* const tag = blocks.front().tag;
+    if (tag == nullptr || reading_.numbers_rows(*tag) ||
+        std::ranges::any_of(blocks, [&](const CountBlock& block) { return block.tag != tag; }))
+      return false;
+    return std::ranges::any_of(reading_.rows, [&](const SampleRow& row) {
+      const auto has_counts = [&](const CountBlock& block) {
+        return std::ranges::any_of(block.counts, [&](const KeyedColumn& each) {
+          return !row.cell(each.column->index).empty();
+        });
+      };
+      return std::ranges::count_if(blocks, has_counts) > 1;
+    });
+  }
+
+  const ColumnReading* tag_left_of(std::size_t index) const {
+    const ColumnReading* tag = nullptr;
+    for (const ColumnReading& column : reading_.columns)
+      if (column.kind == ColumnReading::Kind::attribute && column.name == "animal" &&
+          (column.index < index || tag == nullptr))
+        tag = &column;
+    return tag;
+  }
+
+  const SheetReading& reading_;
+  bool groups_in_rows_;
+  const Layout& layout_;
+  std::optional<DateOrder> order_;
+  ReadingLog& log_;
+  const Source& source_;
+  bool time_is_open_ = false;
+  bool numbered_ = false; ///< Numbers tell repeats, or groups, apart.
+  std::vector<KeyedColumn> columns_;
+  std::map<const ColumnReading*, std::string> labels_; ///< With their numbers, if they name groups.
+};
+
+} // namespace
+
+CountBlocks count_blocks(const SheetReading& reading, bool groups_in_rows, bool has_times,
+                         const Layout& layout, std::optional<DateOrder> order, ReadingLog& log) {
+  return BlockFinder(reading, groups_in_rows, layout, order, log).find(has_times);
+}
+
+} // namespace eggfall
