@@ -77,9 +77,10 @@ void add_layout_options(CLI::App& command, LayoutOptions& options) {
                      "What columns are that differ in a number or a name alone: repeats (of one "
                      "sample) or groups");
   command
-      .add_option("--treated", options.treated,
-                  "A group that was treated, though its name says otherwise; several with an option "
-                  "each")
+      .add_option(
+          "--treated", options.treated,
+          "A group that was treated, though its name says otherwise; several with an option "
+          "each")
       ->allow_extra_args(false);
   command
       .add_option("--layout", options.file,

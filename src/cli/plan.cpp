@@ -94,8 +94,7 @@ std::vector<Count> pilot_counts(const PlanOptions& options) {
   ReadingOptions reading;
   reading.factor = parse_counting(options.counting.front()).factor.value();
   reading.sheet = options.sheet;
-  const UnderstoodTables understood =
-      read_tables({options.pilot}, reading, NeededCounts::before);
+  const UnderstoodTables understood = read_tables({options.pilot}, reading, NeededCounts::before);
   tell_reading(understood);
   std::vector<Count> counts;
   for (const Trial& trial : understood.table.trials)

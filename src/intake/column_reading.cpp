@@ -180,8 +180,8 @@ void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_vi
     else
       column.time.place = *number;
   }
-  column.says_count = pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) ||
-                      pieces.have(HeadWord::epg);
+  column.says_count =
+      pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) || pieces.have(HeadWord::epg);
   column.label = pieces.rest();
   if (const auto worm = known_worm(column.label); worm && worm->name != "strongyles") {
     column.worm = worm->name;

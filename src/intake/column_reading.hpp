@@ -27,13 +27,13 @@ struct ColumnReading {
   // Of counts alone.
   std::optional<CountUnit> unit;
   TimePoint time;
-  int repeat = 0;    ///< The number of a count of one sample, eggs_before_2; 0: none.
+  int repeat = 0; ///< The number of a count of one sample, eggs_before_2; 0: none.
   /// A number behind a time, "pre EPG 2", which may be of a repeated count, a visit or a group.
   int number = 0;
   bool says_count = false; ///< A word in it says counts, and not a time alone.
   bool says_mean = false;  ///< A word says that these are means.
-  std::string worm;  ///< canonical_worm(); empty: the main counts.
-  std::string label; ///< Words left over, in their own spelling: a group's name, perhaps.
+  std::string worm;        ///< canonical_worm(); empty: the main counts.
+  std::string label;       ///< Words left over, in their own spelling: a group's name, perhaps.
 };
 
 /// Of the head of a column, with what stands above it in a second row of heads ("" if nothing).

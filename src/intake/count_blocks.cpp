@@ -47,8 +47,8 @@ private:
   /// "Score before" is no count beside "EPG before", though it has a time.
   std::vector<const ColumnReading*> counts_meant() {
     std::vector<const ColumnReading*> counts = reading_.counts();
-    const bool counts_said = std::ranges::any_of(
-        counts, [](const ColumnReading* column) { return column->says_count; });
+    const bool counts_said =
+        std::ranges::any_of(counts, [](const ColumnReading* column) { return column->says_count; });
     if (counts_said)
       std::erase_if(counts, [](const ColumnReading* column) {
         return !column->says_count && !column->label.empty() && column->worm.empty();
@@ -58,16 +58,20 @@ private:
 
   /// A mean of a group is no animal's count; one of several counts of a sample may be read.
   void ask_for_means(const std::vector<const ColumnReading*>& counts) const {
-    const auto mean = std::ranges::find_if(
-        counts, [](const ColumnReading* column) { return column->says_mean; });
+    const auto mean =
+        std::ranges::find_if(counts, [](const ColumnReading* column) { return column->says_mean; });
     if (mean == counts.end() || layout_.mean_of)
       return;
-    throw OpenQuestion({source_, reading_.header_line, (*mean)->index + 1, (*mean)->head,
+    throw OpenQuestion({source_,
+                        reading_.header_line,
+                        (*mean)->index + 1,
+                        (*mean)->head,
                         "means, which cannot be judged if they are of groups (a table needs a row "
                         "for each animal)",
                         {}},
-                       {answer("mean-of", "2", "if each is the mean of two counts of one animal's "
-                                               "sample, or of as many as there are")});
+                       {answer("mean-of", "2",
+                               "if each is the mean of two counts of one animal's "
+                               "sample, or of as many as there are")});
   }
 
   void take_timed(const std::vector<const ColumnReading*>& counts) {
@@ -178,10 +182,10 @@ private:
       if (layout_.side_by_side == SideBySide::repeats)
         each.key.repeat = std::max(1, each.column->number);
       else
-        labels_[each.column] = each.column->label.empty()
-                                   ? fmt::format("{}", std::max(1, each.column->number))
-                                   : fmt::format("{} {}", each.column->label,
-                                                 std::max(1, each.column->number));
+        labels_[each.column] =
+            each.column->label.empty()
+                ? fmt::format("{}", std::max(1, each.column->number))
+                : fmt::format("{} {}", each.column->label, std::max(1, each.column->number));
   }
 
   /// " before treatment"; nothing where the time is open.
@@ -212,25 +216,31 @@ private:
     std::vector<LayoutAnswer> answers{answer("side-by-side", "repeats", "counts of one sample"),
                                       answer("side-by-side", "groups", "of groups of animals")};
     add_choices(answers, other, "it alone, of two visits");
-    throw OpenQuestion({source_, reading_.header_line, other.column->index + 1, other.column->head,
-                        fmt::format("columns {} and {} for counts{}, which may be two counts of one "
-                                    "sample, two visits, or two groups",
-                                    in_quotes(one.column->head), in_quotes(other.column->head),
-                                    time_told(other)),
-                        {}},
-                       std::move(answers));
+    throw OpenQuestion(
+        {source_,
+         reading_.header_line,
+         other.column->index + 1,
+         other.column->head,
+         fmt::format("columns {} and {} for counts{}, which may be two counts of one "
+                     "sample, two visits, or two groups",
+                     in_quotes(one.column->head), in_quotes(other.column->head), time_told(other)),
+         {}},
+        std::move(answers));
   }
 
   [[noreturn]] void ask_which(const KeyedColumn& one, const KeyedColumn& other) const {
     if (look_of(one.column->head) == look_of(other.column->head))
-      throw InputError({Problem{
-          source_, reading_.header_line, other.column->index + 1, other.column->head,
-          fmt::format("two columns of this name for counts{}", time_told(other)),
-          "heads that tell them apart, such as EPG before and EPG after"}});
+      throw InputError(
+          {Problem{source_, reading_.header_line, other.column->index + 1, other.column->head,
+                   fmt::format("two columns of this name for counts{}", time_told(other)),
+                   "heads that tell them apart, such as EPG before and EPG after"}});
     std::vector<LayoutAnswer> answers;
     add_choices(answers, one, "and so each that is wanted");
     add_choices(answers, other, "");
-    throw OpenQuestion({source_, reading_.header_line, other.column->index + 1, other.column->head,
+    throw OpenQuestion({source_,
+                        reading_.header_line,
+                        other.column->index + 1,
+                        other.column->head,
                         fmt::format("two columns for counts{}, this and {}", time_told(other),
                                     in_quotes(one.column->head)),
                         {}},

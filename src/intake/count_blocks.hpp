@@ -35,7 +35,7 @@ struct CountBlock {
 
 struct CountBlocks {
   std::vector<CountBlock> blocks; ///< At least one.
-  bool time_is_open = false; ///< One time, which nothing in the heads tells: kept as before.
+  bool time_is_open = false;      ///< One time, which nothing in the heads tells: kept as before.
 };
 
 /// Tells the columns of counts of a sheet apart: by time, by worm, by repeat, and by group.

@@ -68,6 +68,8 @@ void GroupNames::choose(const SheetReading& reading, ReadingLog& log) {
       take_instead(role);
     else if (column_ == nullptr && drench != nullptr && !values_of(reading, drench).empty())
       take_instead(drench);
+    else if (column_ == nullptr && !values_of(reading, role).empty())
+      take_instead(role); // whose empty cells are of no group, and not of the treated
     return;
   }
   if (column_ == nullptr || drench == nullptr)

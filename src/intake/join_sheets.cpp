@@ -124,6 +124,7 @@ public:
   std::vector<JoinedAnimals> join(std::vector<NamedSheet> sheets) {
     std::vector<JoinedAnimals> joined;
     std::vector<NamedSheet> halves;
+    groups_of_sheets(sheets);
     for (NamedSheet& each : sheets)
       if (has_both(each))
         joined.push_back({each.name, each.sheet.source, std::move(each.sheet.animals),
@@ -164,6 +165,35 @@ public:
   }
 
 private:
+  /// Sheets of one workbook that were asked for together, of both times and without groups, are a
+  /// group each.
+  void groups_of_sheets(std::vector<NamedSheet>& sheets) const {
+    const auto is_group = [&](const NamedSheet& each) {
+      return has_both(each) && !each.sheet.has_groups && each.sheet.source.is_sheet() &&
+             each.sheet.source.name == sheets.front().sheet.source.name;
+    };
+    if (sheets.size() < 2 || !std::ranges::all_of(sheets, is_group))
+      return;
+    std::vector<std::string> names;
+    NamedSheet whole = std::move(sheets.front());
+    for (NamedSheet& each : sheets) {
+      SheetAnimals& sheet = &each == &sheets.front() ? whole.sheet : each.sheet;
+      names.push_back(&each == &sheets.front() ? whole.table : each.table);
+      for (RawAnimal& animal : sheet.animals)
+        animal.group = names.back();
+      if (&sheet != &whole.sheet) {
+        std::ranges::move(sheet.animals, std::back_inserter(whole.sheet.animals));
+        std::ranges::move(sheet.around, std::back_inserter(whole.sheet.around));
+      }
+    }
+    whole.sheet.has_groups = true;
+    sheets.clear();
+    sheets.push_back(std::move(whole));
+    constexpr std::size_t most_listed = 12;
+    log_.tell(fmt::format("{}: each sheet is a group: {}", sheets.front().sheet.source.name,
+                          quoted_list(names, most_listed)));
+  }
+
   static std::string shown_list(const std::vector<NamedSheet>& sheets) {
     std::vector<std::string> names;
     for (const NamedSheet& each : sheets)
@@ -287,6 +317,56 @@ private:
     }
   }
 
+  /// A name without what clerks leave out: capitals, and zeros at the start of a number.
+  static std::string loose_name(const std::string& tag) {
+    std::string out;
+    for (const char c : look_of(tag)) {
+      const bool digit = c >= '0' && c <= '9';
+      const bool in_number = !out.empty() && out.back() >= '0' && out.back() <= '9';
+      if (digit && in_number && out.back() == '0' &&
+          (out.size() == 1 || !(out[out.size() - 2] >= '0' && out[out.size() - 2] <= '9')))
+        out.pop_back();
+      out += c;
+    }
+    return out;
+  }
+
+  /// Of animals of the second sheet that the first has not: the name there that differs in capitals
+  /// or leading zeros alone, if just one does.
+  std::map<std::pair<std::string, std::string>, std::string>
+  loosely_named(const NamedSheet& first, const NamedSheet& second, bool by_group) {
+    const auto group_of = [&](const RawAnimal& animal) {
+      return by_group ? look_of(animal.group) : std::string();
+    };
+    std::set<std::pair<std::string, std::string>> exact;
+    std::map<std::pair<std::string, std::string>, std::vector<std::string>> here;
+    std::map<std::pair<std::string, std::string>, std::size_t> there;
+    for (const RawAnimal& animal : first.sheet.animals)
+      exact.emplace(group_of(animal), animal.tag.text);
+    for (const RawAnimal& animal : first.sheet.animals)
+      here[{group_of(animal), loose_name(animal.tag.text)}].push_back(animal.tag.text);
+    for (const RawAnimal& animal : second.sheet.animals)
+      ++there[{group_of(animal), loose_name(animal.tag.text)}];
+    std::map<std::pair<std::string, std::string>, std::string> names;
+    std::string example;
+    for (const RawAnimal& animal : second.sheet.animals) {
+      const std::pair loose{group_of(animal), loose_name(animal.tag.text)};
+      const auto at = here.find(loose);
+      if (exact.contains({loose.first, animal.tag.text}) || at == here.end() ||
+          at->second.size() != 1 || there[loose] != 1)
+        continue;
+      names.emplace(std::pair{loose.first, animal.tag.text}, at->second.front());
+      if (example.empty())
+        example =
+            fmt::format("{} for {}", in_quotes(animal.tag.text), in_quotes(at->second.front()));
+    }
+    if (!names.empty())
+      log_.tell(fmt::format("{}: {} animals are found by names that differ in capitals or leading "
+                            "zeros alone: {}",
+                            second.sheet.source.shown(), names.size(), example));
+    return names;
+  }
+
   JoinedAnimals join_two(NamedSheet& first, NamedSheet& second) {
     for (const NamedSheet* each : {&first, &second})
       if (!each->sheet.has_tags)
@@ -303,6 +383,8 @@ private:
     const auto key = [&](const RawAnimal& animal) {
       return std::pair{by_group ? look_of(animal.group) : std::string(), animal.tag.text};
     };
+    const std::map<std::pair<std::string, std::string>, std::string> other_spelling =
+        loosely_named(first, second, by_group);
     JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source,
                          std::move(first.sheet.animals), std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
@@ -312,7 +394,10 @@ private:
     std::size_t matched = 0;
     std::vector<std::string> alone;
     for (RawAnimal& animal : second.sheet.animals) {
-      const auto at = index_of.find(key(animal));
+      auto at = index_of.find(key(animal));
+      if (const auto spelt = other_spelling.find(key(animal));
+          at == index_of.end() && spelt != other_spelling.end())
+        at = index_of.find({spelt->first.first, spelt->second});
       if (at == index_of.end()) {
         alone.push_back(animal.tag.text);
         // Without a group it can be compared with none.

@@ -65,8 +65,8 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
 }
 
 /// Lists of the owner's own words, in the form of src/data/table_words.toml.
-constexpr std::array<std::string_view, 8> own_lists{"yes-no","head",  "cell",    "role",     "sum",
-                                                    "month", "weekday", "host-word"};
+constexpr std::array<std::string_view, 8> own_lists{"yes-no", "head",  "cell",    "role",
+                                                    "sum",    "month", "weekday", "host-word"};
 
 void check_column(std::string_view name, std::string_view where) {
   const auto& known = layout_columns();
@@ -170,7 +170,7 @@ Layout read_layout(std::string_view toml, const std::string& source) {
     std::vector<std::string_view> keys{"schema",    "columns",    "cells",         "dates",
                                        "counts",    "day-before", "day-after",     "mean-of",
                                        "occasions", "factor",     "factor-before", "factor-after",
-                                       "host",      "control", "treated", "side-by-side"};
+                                       "host",      "control",    "treated",       "side-by-side"};
     keys.insert(keys.end(), own_lists.begin(), own_lists.end());
     root.allow_only(keys);
     Layout layout;

@@ -46,8 +46,8 @@ public:
       when = reading_.when() != nullptr ? reading_.when()
              : days_repeat()            ? reading_.attribute("date")
                                         : nullptr;
-    const CountBlocks found = count_blocks(reading_, result_.has_groups, when == nullptr, layout_,
-                                           order_, own_);
+    const CountBlocks found =
+        count_blocks(reading_, result_.has_groups, when == nullptr, layout_, order_, own_);
     if (when != nullptr)
       fold_by(*when, found.blocks);
     else
@@ -218,7 +218,10 @@ private:
                           times_told(samples)));
     refuse_two_groups(samples);
     if (blocks.size() > 1)
-      throw InputError({Problem{source_, reading_.header_line, 0, {},
+      throw InputError({Problem{source_,
+                                reading_.header_line,
+                                0,
+                                {},
                                 "one row a sample, and columns of counts for several groups",
                                 "one column of counts, and one that names the group"}});
     std::map<std::pair<std::string, std::string>, std::size_t> index_of;
@@ -236,7 +239,8 @@ private:
     count_names_[column.index] = our_name(column, occasion);
   }
 
-  /// "None" before and a drench after is one animal of that drench, not a control and a treated one.
+  /// "None" before and a drench after is one animal of that drench, not a control and a treated
+  /// one.
   void refuse_two_groups(const std::vector<Sample>& samples) {
     std::map<std::string, std::map<std::string, std::set<Occasion>>> times_of;
     for (const Sample& sample : samples)
@@ -244,11 +248,10 @@ private:
         times_of[sample.tag.text][sample.group].insert(*sample.occasion);
     for (const Sample& sample : samples) {
       const auto& groups = times_of[sample.tag.text];
-      const bool apart = groups.size() == 2 &&
-                         std::ranges::all_of(groups, [](const auto& group) {
-                           return group.second.size() == 1;
-                         }) &&
-                         groups.begin()->second != std::prev(groups.end())->second;
+      const bool apart =
+          groups.size() == 2 &&
+          std::ranges::all_of(groups, [](const auto& group) { return group.second.size() == 1; }) &&
+          groups.begin()->second != std::prev(groups.end())->second;
       if (apart)
         problems_.add_once(
             "two groups",
@@ -364,12 +367,12 @@ private:
       key.occasion = *sample.occasion;
       const auto [place, first] = animal.counts.emplace(std::move(key), count);
       if (!first && !count.cell.text.empty() && !place->second.cell.text.empty())
-        problems_.add(
-            count.cell.problem(fmt::format("a second sample of {} {} treatment (the first is on {})",
-                                      in_quotes(sample.tag.text), to_string(*sample.occasion),
-                                      source_.line(place->second.cell.line)),
-                          "one (put counts of one sample side by side, in columns eggs_before_1, "
-                          "eggs_before_2)"));
+        problems_.add(count.cell.problem(
+            fmt::format("a second sample of {} {} treatment (the first is on {})",
+                        in_quotes(sample.tag.text), to_string(*sample.occasion),
+                        source_.line(place->second.cell.line)),
+            "one (put counts of one sample side by side, in columns eggs_before_1, "
+            "eggs_before_2)"));
       else if (!first && place->second.cell.text.empty())
         place->second = std::move(count);
     }
@@ -426,7 +429,7 @@ private:
   GroupNames groups_;
   const Source& source_;
   SheetAnimals result_;
-  std::set<std::size_t> used_;                  ///< Columns that were read.
+  std::set<std::size_t> used_; ///< Columns that were read.
   std::vector<std::size_t> told_;
   std::map<std::size_t, std::string> count_names_;
   std::size_t tags_filled_down_ = 0;

@@ -36,7 +36,7 @@ std::string group_text(const Group& group) {
   std::string out = fmt::format("  {}, {} animal{}\n", name, group.animals.size(),
                                 group.animals.size() == 1 ? "" : "s");
   return out + paragraph("before: " + samples_text(group, &Animal::before), screen_width, "    ") +
-         paragraph("after:  " + samples_text(group, &Animal::after), screen_width, "    ");
+         paragraph("after: " + samples_text(group, &Animal::after), screen_width, "    ");
 }
 
 std::string listed(const std::vector<std::string>& lines) {

@@ -119,7 +119,9 @@ private:
   }
 
   void settle_role(RawCell& cell) {
-    const auto role = layout_.words().role(cell.text);
+    auto role = layout_.words().role(cell.text);
+    if (const auto answer = layout_.words().yes_or_no(cell.text); answer && !role)
+      role = *answer ? Role::treated : Role::control;
     if (!role)
       return;
     const std::string_view ours = to_string(*role);
@@ -155,9 +157,12 @@ private:
   std::size_t pounds_ = 0; ///< Weights in them.
 };
 
+/// By their texts, which may be those of heads.
+using DatesRead = std::map<std::string, WrittenDate>;
+
 [[noreturn]] void ask_for_order(const PlacedDate& date, const Source& source,
-                                const TableWords& words) {
-  const auto read = written_date(date.text, words);
+                                const DatesRead& dates) {
+  const WrittenDate& read = dates.at(date.text);
   throw OpenQuestion({source,
                       0,
                       0,
@@ -165,8 +170,8 @@ private:
                       fmt::format("dates of which none tells day from month, such as {} on {}",
                                   in_quotes(date.text), date.place),
                       {}},
-                     {answer("dates", "day-first", date_in_words(*read->day_first)),
-                      answer("dates", "month-first", date_in_words(*read->month_first))});
+                     {answer("dates", "day-first", date_in_words(*read.day_first)),
+                      answer("dates", "month-first", date_in_words(*read.month_first))});
 }
 
 /// Dates that are none in the order that their owner says.
@@ -183,11 +188,16 @@ void refuse_other_order(const DateOrders& orders, DateOrder said, const Source& 
 }
 
 /// Of a sheet, with their places.
-void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& words) {
+void add_dates(DateOrders& orders, DatesRead& dates, const SheetReading& sheet,
+               const TableWords& words) {
   const Source& source = sheet.sheet->source;
+  const auto add = [&](const WrittenDate& date, const std::string& text, std::size_t line) {
+    orders.add(date, text, source.line(line));
+    dates.emplace(text, date);
+  };
   for (const ColumnReading& column : sheet.columns) {
     if (column.time.date)
-      orders.add(*column.time.date, column.time.text, source.line(sheet.header_line));
+      add(*column.time.date, column.time.text, sheet.header_line);
     const bool dated =
         column.kind == ColumnReading::Kind::when ||
         (column.kind == ColumnReading::Kind::attribute && column.name.starts_with("date"));
@@ -196,7 +206,7 @@ void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& 
     for (const SampleRow& row : sheet.rows)
       if (const std::string_view cell = row.cell(column.index); !cell.empty())
         if (const auto date = written_date(cell, words))
-          orders.add(*date, std::string(cell), source.line(row.row->line));
+          add(*date, std::string(cell), row.row->line);
   }
 }
 
@@ -205,8 +215,9 @@ void add_dates(DateOrders& orders, const SheetReading& sheet, const TableWords& 
 std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
                                        const Layout& layout, ReadingLog& log) {
   DateOrders orders;
+  DatesRead dates;
   for (const SheetReading& sheet : sheets)
-    add_dates(orders, sheet, layout.words());
+    add_dates(orders, dates, sheet, layout.words());
   const Source& source = sheets.front().sheet->source;
   if (layout.dates) {
     refuse_other_order(orders, *layout.dates, source);
@@ -228,7 +239,7 @@ std::optional<DateOrder> date_order_of(const std::vector<SheetReading>& sheets,
                              in_quotes(both->second.text), both->second.place,
                              in_quotes(both->first.text), both->first.place),
                  "dates in one order"}});
-  ask_for_order(*orders.undecided(), source, layout.words());
+  ask_for_order(*orders.undecided(), source, dates);
 }
 
 void settle_attributes(std::vector<RawAnimal>& animals, const Layout& layout,

@@ -5,6 +5,7 @@
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
+#include "trial/field_words.hpp"
 #include "trial/trial_columns.hpp"
 
 #include <fmt/format.h>
@@ -55,13 +56,16 @@ public:
 
   void settle() {
     refuse_what_is_no_count();
+    take_factor_from_epg();
     refuse_without_factor();
+    compare_with_epg();
     ask_for_words();
     refuse_units_at_odds();
     settle_unit();
     ask_for_means();
     for (SettledCount& each : counts_)
       settle_one(each);
+    doubt_factor();
     sum_means();
     tell();
   }
@@ -102,6 +106,80 @@ private:
                                 as_option({"cell", each.count->cell.text + "=not-sampled"}))));
     }
     problems_.throw_if_any();
+  }
+
+  // EPG that stand beside eggs seen.
+
+  /// EPG by one egg, of a row that has both; nothing for another, or for no egg.
+  std::optional<double> epg_of_one_egg(const SettledCount& each) const {
+    if (!each.count->epg_beside || each.cell.says != Says::number || each.cell.value == 0)
+      return std::nullopt;
+    const CountCell epg = read_count_cell(each.count->epg_beside->text, layout_);
+    if (epg.says != Says::number)
+      return std::nullopt;
+    return (epg.thousands ? *epg.thousands : epg.value) / each.cell.value;
+  }
+
+  /// Where nothing says the factor, EPG beside eggs do: of the row with the most eggs, since EPG
+  /// may be rounded.
+  void take_factor_from_epg() {
+    for (const Occasion occasion : all_occasions) {
+      const SettledCount* most = nullptr;
+      for (const SettledCount& each : counts_)
+        if (each.key->occasion == occasion && !each.factor && epg_of_one_egg(each) &&
+            (most == nullptr || each.cell.value > most->cell.value))
+          most = &each;
+      if (most == nullptr)
+        continue;
+      const std::string factor = fmt::format("{:.6g}", *epg_of_one_egg(*most));
+      log_.tell(
+          fmt::format("one egg seen {} treatment stands for {} EPG, by the EPG beside the eggs",
+                      to_string(occasion), factor));
+      for (SettledCount& each : counts_)
+        if (each.key->occasion == occasion && !each.factor) {
+          each.factor = parse_number(factor);
+          each.animal->attributes[factor_name(*each.key)] =
+              RawCell{factor, each.count->cell.source, each.count->cell.line, 0, {}};
+        }
+    }
+  }
+
+  /// Eggs, EPG and factor must agree in each row, or one of them is wrong.
+  void compare_with_epg() const {
+    constexpr double rounding = 0.02;
+    for (const SettledCount& each : counts_) {
+      if (!each.count->epg_beside || !each.factor)
+        continue;
+      const RawCell& beside = *each.count->epg_beside;
+      const CountCell epg = read_count_cell(beside.text, layout_);
+      if (each.cell.says == Says::nothing && epg.says == Says::number)
+        ask_for_twin(each, "no number of eggs");
+      if (each.cell.says != Says::number || epg.says != Says::number)
+        continue;
+      const double said = epg.thousands ? *epg.thousands : epg.value;
+      const double meant = each.cell.value * *each.factor;
+      if (std::abs(said - meant) > 0.51 + rounding * meant)
+        ask_for_twin(each, fmt::format("{} eggs seen, which are {:g} EPG at a factor of {:g}",
+                                       each.count->cell.text, meant, *each.factor));
+    }
+  }
+
+  [[noreturn]] static void ask_for_twin(const SettledCount& each, const std::string& beside) {
+    const std::string_view time = to_string(each.key->occasion);
+    const RawCell& epg = *each.count->epg_beside;
+    std::vector<LayoutAnswer> answers;
+    if (const auto eggs = parse_number(each.count->cell.text); eggs && *eggs > 0)
+      if (const auto said = parse_number(epg.text))
+        answers.push_back(answer(fmt::format("factor-{}", time),
+                                 fmt::format("{:.6g}", *said / *eggs),
+                                 "if one egg stands for that"));
+    answers.push_back(answer("column", fmt::format("eggs_{}={}", time, each.count->cell.head),
+                             "read the eggs alone, and so at both times"));
+    answers.push_back(answer("column", fmt::format("epg_{}={}", time, epg.head),
+                             "read the EPG alone, and so at both times"));
+    throw OpenQuestion(
+        epg.problem(fmt::format("{} EPG beside {}", in_quotes(epg.text), beside), {}),
+        std::move(answers));
   }
 
   /// What all whole counts are multiples of, as a hint to the factor; 1 if they are few.
@@ -384,8 +462,15 @@ private:
     }
     if (each.cell.marked && (thousands || !each.cell.thousands))
       thousands_.push_back(&each);
-    if (!each.cell.remark.empty())
+    if (!each.cell.remark.empty()) {
+      // "50 Nematodirus" may be a part of the eggs, or none of them.
+      if (known_worm(each.cell.remark) || not_a_roundworm(each.cell.remark)) {
+        problems_.add(cell.problem(in_quotes(cell.text), "a number, with each kind of egg in a "
+                                                         "column of its own"));
+        return;
+      }
       remarks_.push_back(&each);
+    }
     settled_[&each] = plain ? *plain : *thousands;
   }
 
@@ -443,6 +528,26 @@ private:
     return cells.size() > most_listed
                ? fmt::format("{} and {} more", list, cells.size() - most_listed)
                : list;
+  }
+
+  /// A factor that is too small turns each egg into several, and makes any result too sure.
+  void doubt_factor() {
+    constexpr std::size_t least = 8;
+    const std::uint64_t step = common_step();
+    std::size_t not_zero = 0;
+    for (const SettledCount& each : counts_) {
+      if (*each.count->unit != CountUnit::epg && each.cell.says == Says::number)
+        return;
+      not_zero += each.cell.says == Says::number && each.cell.value > 0 ? 1 : 0;
+    }
+    for (const SettledCount& each : counts_)
+      if (const auto one_egg = step > 1 ? this->step(each) : std::nullopt;
+          one_egg && not_zero >= least && static_cast<double>(step) > 1.5 * *one_egg) {
+        log_.tell(fmt::format("all EPG are multiples of {}, so that one egg may stand for that and "
+                              "not for {:g}: is the factor right?",
+                              step, *one_egg));
+        return;
+      }
   }
 
   void tell() {

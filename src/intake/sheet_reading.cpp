@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <map>
@@ -227,12 +228,29 @@ private:
     return cell.thousands ? cell.thousands : cell.value;
   }
 
+  /// Whether a row could be a sum: a sample of the animal above it (merged cells) has its time or
+  /// its date besides counts.
+  bool holds_numbers_alone(const SampleRow& row) const {
+    constexpr std::array<std::string_view, 4> summed{"group", "weight_kg", "dose_ml", "factor"};
+    return std::ranges::all_of(reading_.columns, [&](const ColumnReading& column) {
+      return row.cell(column.index).empty() || column.kind == Kind::count ||
+             std::ranges::find(summed, column.name) != summed.end() || is_ignored(column);
+    });
+  }
+
+  /// "Reduction %" and the like.
+  bool is_ignored(const ColumnReading& column) const {
+    return std::ranges::any_of(layout_.words().pieces_of(column.head), [](const HeadPiece& piece) {
+      return piece.means == HeadWord::ignored;
+    });
+  }
+
   /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
   /// of all of them, of those below the sums before, or of those of its group.
   bool is_unlabelled_sum(const SampleRow& row) {
     // Sums are few; looking above each of many rows without a name would take their square.
     constexpr std::size_t most_looked_at = 200;
-    if (!of_attribute(row, "animal").empty() || !has_count(row) ||
+    if (!of_attribute(row, "animal").empty() || !has_count(row) || !holds_numbers_alone(row) ||
         ++looked_for_sums_ > most_looked_at)
       return false;
     const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
@@ -261,7 +279,7 @@ private:
     const bool sums = each_number_is(
         row, rows, [&](double sum, std::size_t numbers, std::size_t not_zero, double said, double) {
           most_summed = std::max(most_summed, not_zero);
-          return numbers > 0 && said == sum;
+          return numbers > 1 && said == sum;
         });
     return sums && (reading_.attribute("animal") != nullptr || most_summed >= enough);
   }
@@ -269,7 +287,7 @@ private:
   bool are_means(const SampleRow& row, const std::vector<const SampleRow*>& rows) const {
     return each_number_is(
         row, rows, [](double sum, std::size_t numbers, std::size_t, double said, double rounding) {
-          return numbers > 0 && std::abs(said - sum / static_cast<double>(numbers)) <= rounding;
+          return numbers > 1 && std::abs(said - sum / static_cast<double>(numbers)) <= rounding;
         });
   }
 

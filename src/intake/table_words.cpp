@@ -125,7 +125,8 @@ std::string_view to_string(CellWord word) {
 const TableWords& TableWords::known() {
   static const TableWords words =
       read_toml(known_table_words(), "table words", "eggfall.words/1", [](const Section& root) {
-        root.allow_only({"schema", "head", "cell", "role", "yes-no", "sum", "month", "weekday", "host-word"});
+        root.allow_only(
+            {"schema", "head", "cell", "role", "yes-no", "sum", "month", "weekday", "host-word"});
         return TableWordsReader(false).read(root);
       });
   return words;

@@ -32,7 +32,8 @@ public:
   /// Those that are compiled in, read once.
   static const TableWords& known();
 
-  /// With a user's own words before them: sections [[head]], [[cell]], [[role]], [[yes-no]], [[month]] and
+  /// With a user's own words before them: sections [[head]], [[cell]], [[role]], [[yes-no]],
+  /// [[month]] and
   /// [[host-word]] of `root` with the keys means and words, and [[sum]] and [[weekday]] with words
   /// alone. Other keys of `root` are its owner's.
   /// @throws InputError, with line and column, for what cannot be, such as a phrase of two

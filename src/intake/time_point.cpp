@@ -196,15 +196,15 @@ private:
       const double day = *each.time.day;
       if (day <= 0 && (before == nullptr || day > *before->time.day))
         before = &each;
-      if (day > 0 && (after == nullptr || std::abs(day - usual_day) <
-                                              std::abs(*after->time.day - usual_day)))
+      if (day > 0 &&
+          (after == nullptr || std::abs(day - usual_day) < std::abs(*after->time.day - usual_day)))
         after = &each;
     }
     return {before != nullptr ? before->time.text : names.front(),
-            after != nullptr         ? after->time.text
-            : before != nullptr      ? std::string("THEIRS")
-            : names.size() > 1       ? names[1]
-                                     : names.front()};
+            after != nullptr    ? after->time.text
+            : before != nullptr ? std::string("THEIRS")
+            : names.size() > 1  ? names[1]
+                                : names.front()};
   }
 
   [[noreturn]] void ask() const {
@@ -272,6 +272,8 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   if (const auto number =
           parse_number(cell.substr(negative ? cell.find_first_of("0123456789") : 0)))
     time.day = negative ? -*number : *number;
+  else if (pieces.size() == 2 && !pieces[0].means && pieces[1].number)
+    time.place = pieces[1].number; // "V2", "Sampling 2"
   return time;
 }
 

@@ -15,6 +15,7 @@
 #include "intake/settle_counts.hpp"
 #include "intake/sheet_reading.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/name_words.hpp"
 #include "trial/trials_of.hpp"
 
 #include <fmt/format.h>
@@ -241,6 +242,7 @@ private:
     const auto first = std::ranges::find_if(sheets, whole);
     if (first == sheets.end())
       return;
+    ask_for_sheets(sheets);
     std::vector<std::string> others;
     for (const NamedSheet& each : sheets)
       if (&each != &*first)
@@ -251,6 +253,27 @@ private:
     NamedSheet kept = std::move(*first);
     sheets.clear();
     sheets.push_back(std::move(kept));
+  }
+
+  /// Whole tables without groups may be a group each, or other trials.
+  static void ask_for_sheets(const std::vector<NamedSheet>& sheets) {
+    std::vector<std::string> names;
+    for (const NamedSheet& each : sheets)
+      if (each.sheet.occasions.size() == 2 && !each.sheet.has_groups)
+        names.push_back(each.table);
+    if (names.size() < 2)
+      return;
+    constexpr std::size_t most_listed = 12;
+    throw OpenQuestion(
+        {sheets.front().sheet.source.name,
+         0,
+         0,
+         {},
+         fmt::format("{} sheets of counts, {}, that say nothing of groups", names.size(),
+                     quoted_list(names, most_listed)),
+         {}},
+        {answer("sheet", fmt::format("{}", fmt::join(names, ",")), "a group of one trial each"),
+         answer("sheet", names.front(), "one of them alone")});
   }
 
   /// Before the cells are read: no factor helps half a trial.
@@ -278,6 +301,51 @@ private:
                     other)}});
   }
 
+  /// By a word of any language, or by a mark for nothing where a drench would stand.
+  bool says_untreated(const std::string& group) const {
+    return sounds_untreated(group) || layout_.words().role(group) == Role::control ||
+           layout_.words().cell(group) == CellWord::two_readings || group == "0" ||
+           layout_.words().yes_or_no(group) == false;
+  }
+
+  void refuse_without_group(const JoinedAnimals& joined) {
+    const RawAnimal* first = nullptr;
+    std::size_t rows = 0;
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.group.empty()) {
+        first = first == nullptr ? &animal : first;
+        ++rows;
+      }
+    if (first != nullptr)
+      problems_.add(
+          {first->tag.source, first->tag.line, 0, "group",
+           fmt::format("nothing that says the group of {} animal{}", rows, rows == 1 ? "" : "s"),
+           "a name in each row; untreated, for animals that had no drench"});
+    problems_.throw_if_any();
+  }
+
+  /// The reader of counts tables knows "control" and its like in the name of a group; "Ctrl" and
+  /// "Kontrolle" it would judge as drenched.
+  void refuse_silent_controls(const JoinedAnimals& joined) {
+    if (options_.needed != NeededCounts::before_and_after)
+      return;
+    std::set<std::string> with_role; // one row of a group says it for all
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.attributes.contains("role"))
+        with_role.insert(animal.group);
+    for (const RawAnimal& animal : joined.animals)
+      if (animal.group != options_.control && !with_role.contains(animal.group) &&
+          says_untreated(animal.group))
+        problems_.add_once(
+            "control " + animal.group,
+            {animal.tag.source, animal.tag.line, 0, "role",
+             fmt::format("no role for group {}, whose name says untreated",
+                         in_quotes(animal.group)),
+             fmt::format("control in its column role, or the option {}; {}, if it was treated",
+                         as_option({"control", animal.group}),
+                         as_option({"treated", animal.group}))});
+  }
+
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
     refuse_half(joined);
     if (std::ranges::any_of(joined.animals,
@@ -287,6 +355,12 @@ private:
                             joined.source.shown()));
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
+    refuse_without_group(joined);
+    for (RawAnimal& animal : joined.animals)
+      if (std::ranges::find(layout_.treated, animal.group) != layout_.treated.end())
+        animal.attributes["role"] = RawCell{
+            std::string(to_string(Role::treated)), animal.tag.source, animal.tag.line, 0, {}};
+    refuse_silent_controls(joined);
     problems_.throw_if_any();
     tell_worms_of_one_time(joined);
     ReadOptions options = options_;

@@ -55,19 +55,25 @@ struct Sampled {
 } // namespace
 
 std::optional<UnitDoubt> doubt_units(const Group& group) {
+  // Each time by itself as well, since one of them alone may have been typed as EPG.
   CountsAboveZero counts;
+  CountsAboveZero counts_before;
+  CountsAboveZero counts_after;
   Sampled before;
   Sampled after;
   for (const Animal& animal : group.animals) {
     counts.add(animal.before, animal.repeats_before);
     counts.add(animal.after, animal.repeats_after);
+    counts_before.add(animal.before, animal.repeats_before);
+    counts_after.add(animal.after, animal.repeats_after);
     if (!animal.before || !animal.after)
       continue;
     before.add(*animal.before);
     after.add(*animal.after);
   }
-  if (counts.in_doubt())
-    return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, counts.number(), counts.divisor(), {}};
+  for (const CountsAboveZero* each : {&counts, &counts_before, &counts_after})
+    if (each->in_doubt())
+      return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, each->number(), each->divisor(), {}};
   if (after.eggs >= fewest_after && before.epg > 0 && after.epg >= swapped_rise * before.epg)
     return UnitDoubt{UnitDoubt::Kind::swapped, counts.number(), {}, after.epg / before.epg};
   return std::nullopt;

@@ -50,6 +50,12 @@ TEST_CASE("Without one the drench does, or else the role, or titles, or all are 
   CHECK_FALSE(one.are_told);
 }
 
+TEST_CASE("An animal whose role is left empty is not taken for a treated one") {
+  CHECK(
+      Named("Tag,Status,EPG pre,EPG post\n1,treated,450,0\n2,treated,300,0\n3,,300,300\n").groups ==
+      Lines{"treated", "treated", ""});
+}
+
 TEST_CASE("A mob that is the same in every row does not hide its drenches, nor its control") {
   const Named drenches("Tag,Mob,Drench,EPG pre,EPG post\n1,A,white,450,0\n2,A,blue,300,0\n");
   CHECK(drenches.groups == Lines{"white", "blue"});

@@ -8,7 +8,7 @@ using support::understood;
 
 namespace {
 
-constexpr const char* compare =
+constexpr const char* last_words =
     "\nCompare these numbers with the table. If one is wrong, --table FILE writes the\n"
     "counts as they were read, to be mended by hand.\n";
 
@@ -26,11 +26,11 @@ TEST_CASE("What a table was taken for is shown with sums to compare with it") {
         "\nTrial t\n"
         "  white, 2 animals\n"
         "    before: 15 eggs seen in 2 samples, factor 50\n"
-        "    after:  0 eggs seen in 1 sample, factor 50\n"
+        "    after: 0 eggs seen in 1 sample, factor 50\n"
         "  untreated (untreated control), 1 animal\n"
         "    before: 1 egg seen in 1 sample, factor 50\n"
-        "    after:  no sample\n" +
-            std::string(compare));
+        "    after: no sample\n" +
+            std::string(last_words));
 }
 
 TEST_CASE("Factors that differ are all shown") {
@@ -47,8 +47,8 @@ TEST_CASE("Of tables in our own form there is nothing to tell, but what their re
         "\nTrial t\n"
         "  W, 1 animal\n"
         "    before: 9 eggs seen in 1 sample, factor 50\n"
-        "    after:  0 eggs seen in 1 sample, factor 50\n" +
-            std::string(compare));
+        "    after: 0 eggs seen in 1 sample, factor 50\n" +
+            std::string(last_words));
 }
 
 TEST_CASE("No line is wider than a screen") {

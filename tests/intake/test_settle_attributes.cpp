@@ -51,6 +51,7 @@ std::optional<DateOrder> order_of(const std::vector<std::string>& texts,
     books.push_back(read_raw(text, "t.csv"));
     sheets.push_back(read_sheet_columns(books.back().sheets.at(0), layout, problems, log).value());
   }
+  ReadingLog log;
   return date_order_of(sheets, layout, log);
 }
 
@@ -144,6 +145,13 @@ TEST_CASE("Dates that may be read in two orders are asked about, whatever the co
       "2031)");
   CHECK_THROWS_AS(order_of({text}), OpenQuestion);
   CHECK(order_of({text}, support::layout_of({{"dates", "month-first"}})) == DateOrder::month_first);
+}
+
+TEST_CASE("Dates in heads are asked about by their heads") {
+  CHECK(support::input_error([] { order_of({"Tag,EPG 3/5/31,EPG 5/4/31\n1,450,0\n"}); }) ==
+        "t.csv: found dates of which none tells day from month, such as \"EPG 3/5/31\" on line 1; "
+        "expected an answer: --dates day-first (Sat 3 May 2031), or --dates month-first (Wed 5 "
+        "March 2031)");
 }
 
 TEST_CASE("Dates in two orders are refused") {

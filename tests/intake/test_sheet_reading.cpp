@@ -113,6 +113,14 @@ TEST_CASE("A row without an animal whose numbers are no sums is kept, to be refu
   CHECK(Passed("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n,,100\n").rows == 3);
 }
 
+TEST_CASE("A sample in a row below its animal's name is no sum, even if it is the same number") {
+  const Passed merged("Tag,Day,EPG\n1,0,450\n,14,450\n2,0,300\n,14,400\n");
+  CHECK(merged.rows == 4);
+  CHECK(merged.told.empty());
+  CHECK(Passed("Tag,Sample,EPG\n1,Pre,450\n,Post,450\n").rows == 2);
+  CHECK(Passed("Tag,EPG pre,EPG post\n1,450,450\n,450,450\n").rows == 2); // nothing is summed
+}
+
 TEST_CASE("An animal is an animal, even if its numbers are the sums of those above it") {
   const Passed passed("Tag,EPG pre,EPG post\n101,450,0\n102,300,50\n103,750,50\n104,375,25\n");
   CHECK(passed.rows == 4);

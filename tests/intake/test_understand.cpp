@@ -4,6 +4,7 @@
 #include "support/made_workbook.hpp"
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 using namespace eggfall;
 using support::eggs_of;
@@ -25,13 +26,10 @@ TEST_CASE("A counts table in our own form is read as ever, and nothing is told")
   CHECK(tables.told.empty());
   CHECK(tables.all.empty());
   CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 1"});
-  CHECK(tables.table.trials == read_trials(text, "t.csv",
-                                           [] {
-                                             ReadOptions options = support::with_factor(50);
-                                             options.trial_name = "t";
-                                             return options;
-                                           }())
-                                   .trials);
+  ReadOptions options = support::with_factor(50);
+  options.trial_name = "t";
+  const TrialTable strict = read_trials(text, "t.csv", options);
+  CHECK(counts_table(tables.table.trials) == counts_table(strict.trials));
   CHECK(tables.table.trials[0].reading.empty());
 }
 
@@ -45,7 +43,7 @@ TEST_CASE("What is wrong with a table in our own form is told by its reader") {
 
 TEST_CASE("A table as people keep them is read, and its trial keeps what it was taken for") {
   const UnderstoodTables tables =
-      understood("Lambs, results in EPG\nTag,Mob,Pre,Post,Sex\n101,W,450,0,f\n102,W,300,<50,m\n"
+      understood("Lambs: results in EPG\nTag,Mob,Pre,Post,Sex\n101,W,450,0,f\n102,W,300,<50,m\n"
                  "103,W,\"1,050\",n/s,m\nMean,,600,0,\n");
   CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 0", "W 103: 21 to -"});
   CHECK(tables.told ==
@@ -53,7 +51,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
               "t.csv: header on line 2: \"Tag\" = animal, \"Mob\" = group, \"Pre\" = count_before, "
               "\"Post\" = count_after",
               "t.csv: not used: \"Sex\"",
-              "counts under \"Pre\", \"Post\" are taken for eggs per gram: \"Lambs, results in "
+              "counts under \"Pre\", \"Post\" are taken for eggs per gram: \"Lambs: results in "
               "EPG\" says so",
               "\"<50\" is taken for no egg seen in 1 cell: line 4 (102)",
               "\"n/s\" is taken for not sampled in 1 cell: line 5 (103)",
@@ -84,12 +82,25 @@ TEST_CASE("A control is one by its role or its drench, and a group's name alone 
   CHECK(eggs_of(understood("Tag,Mob,Treated,EPG pre,EPG post\n1,W,treated,450,0\n"
                            "2,B,control,300,350\n")) ==
         Lines{"W 1: 9 to 0", "B (control) 2: 6 to 7"});
-  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,Ctrl,450,400\n2,White,300,0\n")
-            .find("role: found no role for group \"Ctrl\", whose name says untreated") !=
-        std::string::npos);
+  for (const char* name : {"Control", "Ctrl", "Kontrolle", "T\xC3\xA9moin", "Placebo"})
+    CHECK(
+        refusal(std::string("Tag,Mob,EPG pre,EPG post\n1,") + name + ",450,400\n2,White,300,0\n") ==
+        std::string("t.csv:2: role: found no role for group \"") + name +
+            "\", whose name says untreated; expected control in its column role, or the option "
+            "--control \"" +
+            name + "\"; treated, if it was");
   // A yes under a head that may mean either is no role.
   CHECK(refusal("Tag,Mob,Status,EPG pre,EPG post\n1,W,yes,450,0\n2,B,no,300,350\n").find("yes") !=
         std::string::npos);
+}
+
+TEST_CASE("Merged cells of drenches say the control for all rows below them") {
+  CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,,300,50\n"
+                           "3,untreated,300,300\n4,,350,350\n")) ==
+        Lines{"white 1: 9 to 0", "white 2: 6 to 1", "untreated (control) 3: 6 to 6",
+              "untreated (control) 4: 7 to 7"});
+  CHECK(refusal("Tag,Status,EPG pre,EPG post\n1,treated,450,0\n2,treated,300,0\n3,,300,300\n") ==
+        "t.csv:4: group: found nothing; expected a name");
 }
 
 TEST_CASE("A control within a group of treated animals is refused") {
