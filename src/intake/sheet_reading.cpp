@@ -245,12 +245,20 @@ private:
     });
   }
 
+  /// In any column of names: of groups side by side, each has its own, and some have more animals.
+  bool names_an_animal(const SampleRow& row) const {
+    return std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
+      return column.kind == Kind::attribute && column.name == "animal" &&
+             !row.cell(column.index).empty();
+    });
+  }
+
   /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
   /// of all of them, of those below the sums before, or of those of its group.
   bool is_unlabelled_sum(const SampleRow& row) {
     // Sums are few; looking above each of many rows without a name would take their square.
     constexpr std::size_t most_looked_at = 200;
-    if (!of_attribute(row, "animal").empty() || !has_count(row) || !holds_numbers_alone(row) ||
+    if (names_an_animal(row) || !has_count(row) || !holds_numbers_alone(row) ||
         ++looked_for_sums_ > most_looked_at)
       return false;
     const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
