@@ -245,12 +245,20 @@ private:
     });
   }
 
+  /// In any column of names: of groups side by side, each has its own, and some have more animals.
+  bool names_an_animal(const SampleRow& row) const {
+    return std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
+      return column.kind == Kind::attribute && column.name == "animal" &&
+             !row.cell(column.index).empty();
+    });
+  }
+
   /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
   /// of all of them, of those below the sums before, or of those of its group.
   bool is_unlabelled_sum(const SampleRow& row) {
     // Sums are few; looking above each of many rows without a name would take their square.
     constexpr std::size_t most_looked_at = 200;
-    if (!of_attribute(row, "animal").empty() || !has_count(row) || !holds_numbers_alone(row) ||
+    if (names_an_animal(row) || !has_count(row) || !holds_numbers_alone(row) ||
         ++looked_for_sums_ > most_looked_at)
       return false;
     const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
@@ -457,18 +465,20 @@ private:
         pass_title(title);
     if (!of_groups)
       return;
-    for (const Title& title : above)
-      for (std::size_t i = title.rows_before; i < reading_.rows.size(); ++i)
-        reading_.rows[i].section = title.text;
-    for (SampleRow& row : reading_.rows)
-      if (row.section.empty())
-        row.section = "without a title";
+    for (std::size_t i = 0; i < above.front().rows_before; ++i)
+      reading_.rows[i].section = "without a title";
+    for (std::size_t i = 0; i < above.size(); ++i) {
+      const std::size_t end =
+          i + 1 < above.size() ? above[i + 1].rows_before : reading_.rows.size();
+      for (std::size_t row = above[i].rows_before; row < end; ++row)
+        reading_.rows[row].section = above[i].text;
+    }
     log_.tell(fmt::format("{}: titles above rows are taken for the groups below them: {}",
                           sheet_.source.shown(), section_list()));
   }
 
   const TableRow& row_on(std::size_t line) const {
-    return *std::ranges::find(sheet_.rows, line, &TableRow::line);
+    return *std::ranges::lower_bound(sheet_.rows, line, {}, &TableRow::line);
   }
 
   void pass_title(const Title& title) {
@@ -486,11 +496,12 @@ private:
   }
 
   std::string section_list() const {
+    constexpr std::size_t most_listed = 12;
     std::vector<std::string> names;
     for (const SampleRow& row : reading_.rows)
-      if (std::ranges::find(names, row.section) == names.end())
+      if (names.size() <= most_listed && // one more tells that there are more
+          std::ranges::find(names, row.section) == names.end())
         names.push_back(row.section);
-    constexpr std::size_t most_listed = 12;
     return quoted_list(names, most_listed);
   }
 

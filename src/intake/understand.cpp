@@ -362,12 +362,26 @@ private:
             std::string(to_string(Role::treated)), animal.tag.source, animal.tag.line, 0, {}};
     refuse_silent_controls(joined);
     problems_.throw_if_any();
+    tell_worms_of_one_time(joined);
     ReadOptions options = options_;
     options.trial_name = joined.name;
     TrialTable table = trials_of(counts_rows(joined, log_), options);
     for (const Trial& trial : table.trials)
       understood_.insert(trial.name);
     add(std::move(table), joined.source);
+  }
+
+  /// counts_rows() leaves them out.
+  void tell_worms_of_one_time(const JoinedAnimals& joined) {
+    std::map<std::string, std::set<Occasion>> times;
+    for (const RawAnimal& animal : joined.animals)
+      for (const auto& [key, count] : animal.counts)
+        times[key.worm].insert(key.occasion);
+    for (const auto& [worm, occasions] : times)
+      if (!worm.empty() && occasions.size() == 1)
+        log_.tell(fmt::format("{}: eggs of {} were told apart {} treatment alone, and are left out",
+                              joined.source.shown(), in_quotes(worm),
+                              to_string(*occasions.begin())));
   }
 
   const ReadOptions& options_;

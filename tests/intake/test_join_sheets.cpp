@@ -178,3 +178,32 @@ TEST_CASE("Sheets of both times stand for themselves, and half of a trial is lef
   const Joined half({{"after", after}});
   CHECK(half.animals[0] == "all animals 103: - to 400");
 }
+
+TEST_CASE("A title that both sheets have tells neither of them before or after") {
+  const std::string title = "Drench check\n";
+  CHECK_THROWS_AS(Joined({{"one", title + before}, {"two", title + after}}), OpenQuestion);
+  const Joined named({{"lambs pre", title + before}, {"lambs post", title + after}});
+  CHECK(named.animals == Lines{"W 101: 450 to 0", "W 102: 300 to 50", "B 103: 350 to 400"});
+}
+
+TEST_CASE("Dates tell two sheets apart, and names against them are asked about") {
+  const std::string early = "Tag,Mob,EPG,Date\n101,W,450,2031-05-03\n102,W,300,2031-05-03\n";
+  const std::string late = "Tag,EPG,Date\n101,0,2031-05-17\n102,50,2031-05-17\n";
+  const Lines expected{"W 101: 450 to 0", "W 102: 300 to 50"};
+  CHECK(Joined({{"one", early}, {"two", late}}).animals == expected);
+  CHECK_THROWS_AS(Joined({{"post", early}, {"pre", late}}), OpenQuestion);
+  CHECK_THROWS_AS(Joined({{"post", early}, {"two", late}}), OpenQuestion);
+}
+
+TEST_CASE("A name common to two sheets ends where a word does") {
+  const auto name = [](const std::string& first, const std::string& second) {
+    Layout layout;
+    layout.occasions = {Occasion::before, Occasion::after};
+    return Joined({{first, before}, {second, after}}, layout).trials.at(0).name;
+  };
+  CHECK(name("lambs_pre", "lambs_post") == "lambs");
+  CHECK(name("lambs one", "lambs other") == "lambs");
+  CHECK(name("lambs1", "lambs2") == "lambs");
+  CHECK(name("lambsBefore", "lambsAfter") == "lambs");
+  CHECK(name("before", "belated") == "before");
+}

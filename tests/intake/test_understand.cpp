@@ -286,3 +286,10 @@ TEST_CASE("Counts of a sample side by side are repeats, whose factor is that of 
   CHECK(animal.before->factor.value() == 25);
   CHECK(animal.after->eggs.value() == 1);
 }
+
+TEST_CASE("Of groups side by side, an animal of the longer one is no sum of those above it") {
+  const std::string text = "Tag,North EPG pre,North EPG post,Tag,Lower EPG pre,Lower EPG post\n"
+                           "101,450,0,201,450,0\n102,300,0,202,300,0\n103,350,0,203,350,0\n"
+                           ",,,204,,0\n";
+  CHECK(eggs_of(understood(text)).back() == "Lower 204: - to 0");
+}
