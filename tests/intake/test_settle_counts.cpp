@@ -20,6 +20,7 @@ struct Settled {
   std::string before; ///< "9 6 -": eggs, or "-" for no sample.
   std::string after;
   Lines told;
+  Lines all;
   std::vector<RawAnimal> animals;
 };
 
@@ -41,6 +42,7 @@ Settled settled(const Cells& cells, const Layout& layout = {}, double factor = 5
                 factor > 0 ? support::with_factor(factor) : ReadOptions(), problems, log);
   problems.throw_if_any();
   result.told = log.told();
+  result.all = log.all();
   for (const RawAnimal& animal : result.animals)
     for (const auto& [key, count] : animal.counts) {
       std::string& out = key.occasion == Occasion::before ? result.before : result.after;
@@ -122,7 +124,7 @@ TEST_CASE("A mark for thousands is told from a fraction by the factor") {
   const Settled found = settled({{"1,200", "12.000"}, {"1.050", "0"}});
   CHECK(found.before == "24 240");
   CHECK(found.after == "21 0");
-  CHECK(found.told ==
+  CHECK(found.all ==
         Lines{"marks for thousands in 3 cells: line 2 (101), line 2 (101), line 3 (102)"});
   CHECK(settled({{"12.5"}, {"0"}}, {}, 12.5).before == "1");
   // At a factor of 1 both are whole eggs.

@@ -57,7 +57,7 @@ TEST_CASE("The header is found below titles, which are kept for what they say") 
   CHECK(read.reading.rows.size() == 1);
   CHECK(read.log.all() == Lines{"t.csv: passed over, as titles: line 1 (\"Egg counts of lambs\"), "
                                 "line 3 (\"Results in EPG, in October\")"});
-  CHECK(read.log.told() == read.log.all());
+  CHECK(read.log.told().empty()); // a title changes nothing
 }
 
 TEST_CASE("A sheet without a column of counts is none") {
