@@ -27,7 +27,9 @@ void add_sheet_option(CLI::App& command, std::string& sheet) {
 }
 
 void add_reading_options(CLI::App& command, ReadingOptions& options) {
-  add_sheet_option(command, options.sheet);
+  command.add_option("--sheet", options.sheet,
+                     "The sheet to read of a workbook (default: the first with counts before and "
+                     "after, or those of either time); several, parted by commas");
   command.add_option("--factor", options.factor,
                      "EPG per egg seen, before and after, where the table has no factor");
   command.add_option("--factor-before", options.factor_before, "EPG per egg seen before treatment");

@@ -270,7 +270,7 @@ private:
       }
       at->counts.push_back(each);
     }
-    if (!layout_.side_by_side && animals_are_in_several(blocks))
+    if (!layout_.side_by_side && (animals_are_in_several(blocks) || lacks_a_time(blocks)))
       ask_what_differs(*twins->first, *twins->second);
     std::vector<std::string> labels;
     for (const CountBlock& block : blocks)
@@ -301,6 +301,16 @@ private:
       each.key.repeat = static_cast<int>(at - labels.begin()) + 1;
     }
     return block;
+  }
+
+  /// "EPG post repeat" has no count before beside it, as a group's would.
+  bool lacks_a_time(const std::vector<CountBlock>& blocks) const {
+    return !time_is_open_ && std::ranges::any_of(blocks, [](const CountBlock& block) {
+      std::set<Occasion> times;
+      for (const KeyedColumn& each : block.counts)
+        times.insert(each.key.occasion);
+      return times.size() == 1;
+    });
   }
 
   /// Whether one column names the animals of all blocks, and a row has counts in several: then an

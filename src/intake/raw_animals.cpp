@@ -400,6 +400,14 @@ private:
 
   // What was understood.
 
+  /// " (is tag meant?)" of a head that is not known, but nearly; empty otherwise.
+  std::string meant_by(const ColumnReading& column) const {
+    const std::vector<std::string> near = column.kind == Kind::unused
+                                              ? layout_.words().nearest_heads(column.head)
+                                              : std::vector<std::string>();
+    return is_meant({near.begin(), near.end()});
+  }
+
   void tell() {
     std::string taken;
     std::string left;
@@ -410,7 +418,7 @@ private:
       const bool is_group = column.name == "group" || column.kind == Kind::when;
       if (column.kind == Kind::unused || (!used_.contains(column.index) && !is_group)) {
         if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end())
-          left += (left.empty() ? "" : ", ") + in_quotes(column.head);
+          left += (left.empty() ? "" : ", ") + in_quotes(column.head) + meant_by(column);
         continue;
       }
       told_.push_back(column.index);

@@ -39,10 +39,12 @@ std::vector<ColumnReading> read_heads(const TableRow& row, const std::vector<std
   return columns;
 }
 
-/// How much a row looks like the header: heads that are understood, less numbers, which stand in
-/// the rows below (but for days, "0" and "14").
+/// How much a row looks like the header: heads that are understood, above all those of counts and
+/// those without a word left over (as titles have), less numbers, which stand in the rows below
+/// (but for days, "0" and "14"). A single head is none.
 int header_score(const TableRow& row, const Layout& layout) {
   int score = 0;
+  int understood = 0;
   bool counts = false;
   for (std::size_t i = 0; i < row.cells.size(); ++i) {
     if (row.cells[i].empty())
@@ -52,8 +54,11 @@ int header_score(const TableRow& row, const Layout& layout) {
     if (is_number(row.cells[i]))
       --score;
     else if (column.kind != Kind::unused)
-      score += 2;
+      score += column.says_count ? 3 : column.label.empty() ? 2 : 1;
+    understood += column.kind != Kind::unused ? 1 : 0;
   }
+  if (understood < 2)
+    return 0;
   return counts ? score + 1 : score;
 }
 
@@ -214,6 +219,13 @@ private:
            layout_.words().sums_up(of_attribute(row, "group"));
   }
 
+  /// Max is an animal's name, but not right below "Mean" or "SD".
+  bool is_greatest_among_sums(const SampleRow& row) const {
+    const auto first =
+        std::ranges::find_if(row.row->cells, [](const std::string& cell) { return !cell.empty(); });
+    return row.row->line == sums_end_ && (look_of(*first) == "max" || look_of(*first) == "max.");
+  }
+
   bool has_count(const SampleRow& row) const {
     return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
       return !row.cell(column->index).empty();
@@ -332,9 +344,10 @@ private:
       passed("the header again", table_row);
       return;
     }
-    if (sums_up(row)) {
+    if (sums_up(row) || is_greatest_among_sums(row)) {
       passed("sums and means", table_row);
       sums_before_ = reading_.rows.size();
+      sums_end_ = table_row.line + 1;
       return;
     }
     if (reading_.attribute("animal") != nullptr && is_unlabelled_sum(row)) {
@@ -382,7 +395,12 @@ private:
       return;
     const SampleRow last = reading_.rows.back();
     reading_.rows.pop_back();
-    if (is_unlabelled_sum(last))
+    const bool apart =
+        !reading_.rows.empty() && last.row->line > reading_.rows.back().row->line + 1;
+    std::vector<const SampleRow*> above;
+    for (const SampleRow& row : reading_.rows)
+      above.push_back(&row);
+    if (is_unlabelled_sum(last) || (apart && above.size() > 2 && are_means(last, above)))
       passed(unlabelled_sums, *last.row);
     else
       reading_.rows.push_back(last);
@@ -704,6 +722,7 @@ private:
   std::optional<Title> above_header_;       ///< Alone in the row above it.
   std::size_t sums_before_ = 0;             ///< Rows above the last sums.
   std::size_t looked_for_sums_ = 0;
+  std::size_t sums_end_ = 0;        ///< The line below the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;
   std::vector<std::string> of_untreated_; ///< Those of them that speak of untreated animals.

@@ -304,8 +304,47 @@ private:
   /// By a word of any language, or by a mark for nothing where a drench would stand.
   bool says_untreated(const std::string& group) const {
     return sounds_untreated(group) || layout_.words().role(group) == Role::control ||
-           layout_.words().cell(group) == CellWord::two_readings || group == "0" ||
-           layout_.words().yes_or_no(group) == false;
+           has_untreated_word(group) || layout_.words().cell(group) == CellWord::two_readings ||
+           group == "0" || layout_.words().yes_or_no(group) == false;
+  }
+
+  /// A word of a longer name, "Kontrolle unbehandelt". Short words for nothing, and water, stand in
+  /// names of paddocks too.
+  bool has_untreated_word(const std::string& group) const {
+    constexpr std::size_t shortest = 6;
+    const std::string words = plain_words(group);
+    for (std::size_t start = 0; start < words.size();) {
+      const std::size_t end = std::min(words.find(' ', start), words.size());
+      const std::string word = words.substr(start, end - start);
+      if (word.size() >= shortest && word.size() < words.size() &&
+          layout_.words().role(word) == Role::control)
+        return true;
+      start = end + 1;
+    }
+    return false;
+  }
+
+  /// In a table of its owner's own form, one group that is called control and no more is the
+  /// control. (Our own form has a column for it, and asks.)
+  void take_control_by_name(JoinedAnimals& joined) {
+    std::set<std::string> called;
+    for (const RawAnimal& animal : joined.animals) {
+      const auto role = animal.attributes.find("role");
+      if (role != animal.attributes.end() && role->second.text == to_string(Role::control))
+        return;
+      if (role == animal.attributes.end() && layout_.words().role(animal.group) == Role::control &&
+          plain_words(animal.group).size() > 4)
+        called.insert(animal.group);
+    }
+    if (refused_ || !options_.control.empty() || called.size() != 1)
+      return;
+    const std::string& name = *called.begin();
+    for (RawAnimal& animal : joined.animals)
+      if (animal.group == name)
+        animal.attributes["role"] = RawCell{
+            std::string(to_string(Role::control)), animal.tag.source, animal.tag.line, 0, {}};
+    log_.tell(fmt::format("the group {} is taken for the untreated control ({}, if it was treated)",
+                          in_quotes(name), as_option({"treated", name})));
   }
 
   void refuse_without_group(const JoinedAnimals& joined) {
@@ -360,6 +399,7 @@ private:
       if (std::ranges::find(layout_.treated, animal.group) != layout_.treated.end())
         animal.attributes["role"] = RawCell{
             std::string(to_string(Role::treated)), animal.tag.source, animal.tag.line, 0, {}};
+    take_control_by_name(joined);
     refuse_silent_controls(joined);
     problems_.throw_if_any();
     tell_worms_of_one_time(joined);

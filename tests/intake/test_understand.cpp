@@ -77,21 +77,39 @@ TEST_CASE("An encoding other than UTF-8 is told") {
   CHECK(eggs_of(tables) == Lines{"Wei\xC3\x9F 101: 9 to 0"});
 }
 
-TEST_CASE("A control is one by its role or its drench, and a group's name alone is asked about") {
+TEST_CASE("A control is one by its role, by its drench, or by a name that says no more") {
   CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,untreated,300,350\n")) ==
         Lines{"white 1: 9 to 0", "untreated (control) 2: 6 to 7"});
   CHECK(eggs_of(understood("Tag,Mob,Treated,EPG pre,EPG post\n1,W,treated,450,0\n"
                            "2,B,control,300,350\n")) ==
         Lines{"W 1: 9 to 0", "B (control) 2: 6 to 7"});
-  for (const char* name : {"Control", "Ctrl", "Kontrolle", "Placebo"})
-    CHECK(
-        refusal(std::string("Tag,Mob,EPG pre,EPG post\n1,") + name + ",450,400\n2,White,300,0\n") ==
-        std::string("t.csv:2: role: found no role for group \"") + name +
-            "\", whose name says untreated; expected control in its column role, or the option "
-            "--control " +
-            name + "; --treated " + name + ", if it was treated");
-  CHECK_THROWS_AS(understood("Tag,Mob,EPG pre,EPG post\n1,T\xC3\xA9moin,450,400\n2,W,300,0\n"),
+  for (const std::string name : {"Control", "Kontrolle", "Placebo", "T\xC3\xA9moin"}) {
+    const UnderstoodTables tables =
+        understood("Tag,Mob,EPG pre,EPG post\n1," + name + ",450,400\n2,White,300,0\n");
+    CHECK(eggs_of(tables) == Lines{name + " (control) 1: 9 to 8", "White 2: 6 to 0"});
+    CHECK_THAT(tables.told.back(),
+               Catch::Contains("is taken for the untreated control (--treated"));
+  }
+  Layout layout;
+  layout.treated = {"Control"};
+  CHECK(eggs_of(understood("Tag,Mob,EPG pre,EPG post\n1,Control,450,0\n2,White,300,0\n", layout)) ==
+        Lines{"Control 1: 9 to 0", "White 2: 6 to 0"});
+}
+
+TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
+  for (const std::string name : {"Ctrl", "Kontrolle unbehandelt", "-", "Group 3, not treated"})
+    CHECK_THAT(
+        refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
+        Catch::Contains("t.csv:2: role: found no role for group \"" + name +
+                        "\", whose name says untreated; expected control in its column role, or "
+                        "the option --control") &&
+            Catch::Contains("if it was treated"));
+  CHECK_THROWS_AS(understood("Tag,Mob,EPG pre,EPG post\n1,Control,450,400\n2,Untreated,300,300\n"
+                             "3,White,300,0\n"),
                   InputError);
+  // Our own form has a column for it, and asks.
+  CHECK_THAT(refusal("group,animal,epg_before,epg_after\nControl,1,450,<50\nWhite,2,300,0\n"),
+             Catch::Contains("no role for group \"Control\""));
 }
 
 TEST_CASE("Merged cells of drenches say the control for all rows below them") {
