@@ -31,7 +31,7 @@ struct RawCell {
 
 struct RawCount {
   RawCell cell;
-  std::optional<CountUnit> unit;     ///< If its head says so.
+  std::optional<CountUnit> unit;          ///< If its head says so.
   std::optional<RawCell> epg_beside = {}; ///< Of the same sample, where `cell` is of eggs.
 };
 

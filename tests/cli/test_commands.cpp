@@ -70,9 +70,10 @@ TEST_CASE("analyse: bad input exits with 2, one message, and leaves no file") {
                          scratch.path("r.json") + "'");
   CHECK(result.exit_code == 2);
   CHECK(result.output.empty());
-  CHECK(result.errors == "eggfall: " + scratch.path("bad.csv") +
-                             ":2: column 3 (eggs_before): found \"many\"; expected a whole number of "
-                             "eggs seen, 0 or more (leave it empty if not sampled)\n");
+  CHECK(result.errors ==
+        "eggfall: " + scratch.path("bad.csv") +
+            ":2: column 3 (eggs_before): found \"many\"; expected a whole number of "
+            "eggs seen, 0 or more (leave it empty if not sampled)\n");
   CHECK_FALSE(std::filesystem::exists(scratch.path("r.json")));
 }
 

@@ -42,7 +42,7 @@ struct ControlAnalysis {
 
 struct TrialAnalysis {
   std::string trial;
-  std::vector<std::string> reading; ///< As Trial::reading.
+  std::vector<std::string> reading;  ///< As Trial::reading.
   std::vector<GroupAnalysis> groups; ///< Treated groups, in the table's order.
   std::optional<ControlAnalysis> control;
   std::optional<Ranking> ranking; ///< If there are two treated groups or more.
