@@ -7,6 +7,7 @@
 #include "intake/group_names.hpp"
 #include "intake/open_question.hpp"
 #include "intake/time_point.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
@@ -222,10 +223,6 @@ private:
            "animals (rows are never paired by their order)",
            {}},
           {answer("column", "animal=THEIRS", "the head of the column that names them")});
-    if (samples.empty()) { // each was a problem
-      problems_.throw_if_any();
-      return;
-    }
     settle_times(samples, when);
     own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),

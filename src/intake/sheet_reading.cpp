@@ -4,15 +4,15 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/header_row.hpp"
 #include "intake/open_question.hpp"
+#include "intake/unlabelled_sums.hpp"
 #include "trial/drug_words.hpp"
 #include "trial/name_words.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <functional>
 #include <map>
 #include <utility>
@@ -21,95 +21,6 @@ namespace eggfall {
 namespace {
 
 using Kind = ColumnReading::Kind;
-
-std::size_t filled_cells(const TableRow& row) {
-  return static_cast<std::size_t>(
-      std::ranges::count_if(row.cells, [](const std::string& cell) { return !cell.empty(); }));
-}
-
-bool is_number(std::string_view cell) {
-  return parse_number(cell).has_value();
-}
-
-std::vector<ColumnReading> read_heads(const TableRow& row, const std::vector<std::string>& above,
-                                      const Layout& layout) {
-  std::vector<ColumnReading> columns;
-  for (std::size_t i = 0; i < row.cells.size(); ++i)
-    columns.push_back(read_head(i, row.cells[i], above.empty() ? "" : above[i], layout));
-  return columns;
-}
-
-/// How much a row looks like the header: heads that are understood, above all those of counts and
-/// those without a word left over (as titles have), less numbers, which stand in the rows below
-/// (but for days, "0" and "14"). A single head is none.
-int header_score(const TableRow& row, const Layout& layout) {
-  int score = 0;
-  int understood = 0;
-  bool counts = false;
-  for (std::size_t i = 0; i < row.cells.size(); ++i) {
-    if (row.cells[i].empty())
-      continue;
-    const ColumnReading column = read_head(i, row.cells[i], "", layout);
-    counts = counts || column.kind == Kind::count;
-    if (is_number(row.cells[i]))
-      --score;
-    else if (column.kind != Kind::unused)
-      score += column.says_count ? 3 : column.label.empty() ? 2 : 1;
-    understood += column.kind != Kind::unused ? 1 : 0;
-  }
-  if (understood < 2)
-    return 0;
-  return counts ? score + 1 : score;
-}
-
-/// Place of the header among the rows; nothing if no row has two heads that are understood.
-std::optional<std::size_t> find_header(const RawSheet& sheet, const Layout& layout) {
-  constexpr std::size_t most_looked_at = 60;
-  constexpr int least = 3; // two heads, or one and a count
-  std::optional<std::size_t> best;
-  int best_score = least - 1;
-  for (std::size_t i = 0; i < std::min(sheet.rows.size(), most_looked_at); ++i)
-    if (const int score = header_score(sheet.rows[i], layout); score > best_score) {
-      best = i;
-      best_score = score;
-    }
-  return best;
-}
-
-/// A row of heads above the header, as "White drench" above "pre" and "post": each goes for the
-/// columns up to the next.
-std::vector<std::string> spread_heads(const TableRow& above, std::size_t columns,
-                                      const std::vector<ColumnReading>& below) {
-  std::vector<std::string> spread(columns);
-  std::string last;
-  for (std::size_t i = 0; i < columns; ++i) {
-    if (i < above.cells.size() && !above.cells[i].empty())
-      last = above.cells[i];
-    // What has one meaning of its own, such as a weight, is not of the group or time above it.
-    const bool of_it = below[i].kind == Kind::count || below[i].kind == Kind::unused ||
-                       below[i].name == "animal" || below[i].name == "date";
-    if (of_it)
-      spread[i] = last;
-  }
-  return spread;
-}
-
-/// Whether two columns of counts cannot be told apart, or one has no time.
-bool heads_are_short(const std::vector<ColumnReading>& columns) {
-  std::size_t counts = 0;
-  bool short_of = false;
-  for (std::size_t i = 0; i < columns.size(); ++i) {
-    if (columns[i].kind != Kind::count)
-      continue;
-    ++counts;
-    if (!columns[i].time)
-      short_of = true;
-    for (std::size_t j = 0; j < i; ++j)
-      if (columns[j].kind == Kind::count && look_of(columns[j].head) == look_of(columns[i].head))
-        short_of = true;
-  }
-  return counts > 1 && short_of;
-}
 
 /// By a word, a day or a place in a row; dates and what says nothing aside.
 bool say_one_time(const TimePoint& a, const TimePoint& b) {
@@ -232,112 +143,6 @@ private:
     });
   }
 
-  /// A count as a number, for a comparison with sums.
-  std::optional<double> number_of(const SampleRow& row, const ColumnReading& column) const {
-    const CountCell cell = read_count_cell(row.cell(column.index), layout_);
-    if (cell.says != CountCell::Says::number)
-      return std::nullopt;
-    return cell.thousands ? cell.thousands : cell.value;
-  }
-
-  /// Whether a row could be a sum: a sample of the animal above it (merged cells) has its time or
-  /// its date besides counts.
-  bool holds_numbers_alone(const SampleRow& row) const {
-    constexpr std::array<std::string_view, 4> summed{"group", "weight_kg", "dose_ml", "factor"};
-    return std::ranges::all_of(reading_.columns, [&](const ColumnReading& column) {
-      return row.cell(column.index).empty() || column.kind == Kind::count ||
-             std::ranges::find(summed, column.name) != summed.end() || is_ignored(column);
-    });
-  }
-
-  /// "Reduction %" and the like.
-  bool is_ignored(const ColumnReading& column) const {
-    return std::ranges::any_of(layout_.words().pieces_of(column.head), [](const HeadPiece& piece) {
-      return piece.means == HeadWord::ignored;
-    });
-  }
-
-  /// In any column of names: of groups side by side, each has its own, and some have more animals.
-  bool names_an_animal(const SampleRow& row) const {
-    return std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
-      return column.kind == Kind::attribute && column.name == "animal" &&
-             !row.cell(column.index).empty();
-    });
-  }
-
-  /// Whether the numbers of a row without an animal are the sums, or the means, of those above it:
-  /// of all of them, of those below the sums before, or of those of its group.
-  bool is_unlabelled_sum(const SampleRow& row) {
-    // Sums are few; looking above each of many rows without a name would take their square.
-    constexpr std::size_t most_looked_at = 200;
-    if (names_an_animal(row) || !has_count(row) || !holds_numbers_alone(row) ||
-        ++looked_for_sums_ > most_looked_at)
-      return false;
-    const auto is_of = [&](const std::vector<const SampleRow*>& rows) {
-      return are_sums(row, rows) ||
-             (reading_.attribute("animal") != nullptr && are_means(row, rows));
-    };
-    std::vector<const SampleRow*> all;
-    std::vector<const SampleRow*> block;
-    std::vector<const SampleRow*> group;
-    for (std::size_t i = 0; i < reading_.rows.size(); ++i) {
-      const SampleRow& above = reading_.rows[i];
-      all.push_back(&above);
-      if (i >= sums_before_)
-        block.push_back(&above);
-      if (const auto name = of_attribute(row, "group");
-          !name.empty() && name == of_attribute(above, "group"))
-        group.push_back(&above);
-    }
-    return is_of(all) || is_of(block) || is_of(group);
-  }
-
-  /// Rows that have no names could be animals: there, four counts must make up a sum.
-  bool are_sums(const SampleRow& row, const std::vector<const SampleRow*>& rows) const {
-    constexpr std::size_t enough = 4;
-    std::size_t most_summed = 0;
-    const bool sums = each_number_is(
-        row, rows, [&](double sum, std::size_t numbers, std::size_t not_zero, double said, double) {
-          most_summed = std::max(most_summed, not_zero);
-          return numbers > 1 && said == sum;
-        });
-    return sums && (reading_.attribute("animal") != nullptr || most_summed >= enough);
-  }
-
-  bool are_means(const SampleRow& row, const std::vector<const SampleRow*>& rows) const {
-    return each_number_is(
-        row, rows, [](double sum, std::size_t numbers, std::size_t, double said, double rounding) {
-          return numbers > 1 && std::abs(said - sum / static_cast<double>(numbers)) <= rounding;
-        });
-  }
-
-  /// Whether `fits` holds for each number of the row, with what stands above it.
-  template <typename Fits>
-  bool each_number_is(const SampleRow& row, const std::vector<const SampleRow*>& rows,
-                      const Fits& fits) const {
-    bool any = false;
-    for (const ColumnReading* column : reading_.counts()) {
-      const auto said = number_of(row, *column);
-      if (!said)
-        continue;
-      double sum = 0;
-      std::size_t numbers = 0;
-      std::size_t not_zero = 0;
-      for (const SampleRow* above : rows)
-        if (const auto number = number_of(*above, *column)) {
-          sum += *number;
-          ++numbers;
-          not_zero += *number > 0 ? 1 : 0;
-        }
-      const int decimals = read_count_cell(row.cell(column->index), layout_).decimals;
-      const double rounding = 0.501 * std::pow(10.0, -decimals);
-      if (!fits(sum, numbers, not_zero, *said, rounding))
-        return false;
-      any = true;
-    }
-    return any;
-  }
-
   void take_row(const TableRow& table_row) {
     const SampleRow row{&table_row, {}};
     if (is_header_again(table_row)) {
@@ -346,13 +151,13 @@ private:
     }
     if (sums_up(row) || is_greatest_among_sums(row)) {
       passed("sums and means", table_row);
-      sums_before_ = reading_.rows.size();
+      sums_.end_block();
       sums_end_ = table_row.line + 1;
       return;
     }
-    if (reading_.attribute("animal") != nullptr && is_unlabelled_sum(row)) {
+    if (reading_.attribute("animal") != nullptr && sums_.has(row)) {
       passed(unlabelled_sums, table_row);
-      sums_before_ = reading_.rows.size();
+      sums_.end_block();
       return;
     }
     if (is_another_header(row)) {
@@ -397,10 +202,7 @@ private:
     reading_.rows.pop_back();
     const bool apart =
         !reading_.rows.empty() && last.row->line > reading_.rows.back().row->line + 1;
-    std::vector<const SampleRow*> above;
-    for (const SampleRow& row : reading_.rows)
-      above.push_back(&row);
-    if (is_unlabelled_sum(last) || (apart && above.size() > 2 && are_means(last, above)))
+    if (sums_.has(last) || (apart && sums_.are_means_of_all(last)))
       passed(unlabelled_sums, *last.row);
     else
       reading_.rows.push_back(last);
@@ -720,8 +522,7 @@ private:
   std::vector<Title> titles_;
   std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
   std::optional<Title> above_header_;       ///< Alone in the row above it.
-  std::size_t sums_before_ = 0;             ///< Rows above the last sums.
-  std::size_t looked_for_sums_ = 0;
+  UnlabelledSums sums_{reading_, layout_};
   std::size_t sums_end_ = 0;        ///< The line below the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.
   std::vector<std::pair<std::string, std::vector<std::string>>> passed_;

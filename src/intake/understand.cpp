@@ -229,10 +229,11 @@ private:
         });
     if (one_table)
       keep_whole_sheets(named);
-    for (JoinedAnimals& joined : joined_sheets(std::move(named), layout_, order, problems_, log_)) {
-      problems_.throw_if_any();
+    std::vector<JoinedAnimals> all =
+        joined_sheets(std::move(named), layout_, order, problems_, log_);
+    problems_.throw_if_any();
+    for (JoinedAnimals& joined : all)
       read_joined(joined, order);
-    }
   }
 
   /// Of a workbook with several sheets of both times, the first is read, as of any workbook; others
