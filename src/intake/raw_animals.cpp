@@ -397,6 +397,22 @@ private:
 
   // What was understood.
 
+  /// Words of other languages than English.
+  void tell_words_from_memory() {
+    std::vector<std::string> words;
+    for (const ColumnReading& column : reading_.columns)
+      if (column.kind != Kind::unused && !column.by_layout)
+        for (const HeadPiece& piece : layout_.words().pieces_of(column.head))
+          if (piece.means && layout_.words().from_memory(piece.text) &&
+              std::ranges::find(words, piece.text) == words.end())
+            words.push_back(piece.text);
+    constexpr std::size_t most_listed = 12;
+    if (!words.empty())
+      own_.tell(fmt::format("{}: the meanings of these heads were written down from memory (check "
+                            "them): {}",
+                            source_.shown(), quoted_list(words, most_listed)));
+  }
+
   /// " (is tag meant?)" of a head that is not known, but nearly; empty otherwise.
   std::string meant_by(const ColumnReading& column) const {
     const std::vector<std::string> near = column.kind == Kind::unused
@@ -425,6 +441,7 @@ private:
     }
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
+    tell_words_from_memory();
     if (!left.empty())
       own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
     if (!result_.has_tags)

@@ -553,8 +553,10 @@ private:
   void tell() {
     for (const auto& [word, cells] : words_) {
       const bool none = settled_.at(cells.front()).has_value();
-      log_.tell(fmt::format("{} is taken for {} in {}: {}", in_quotes(said_.at(word)),
-                            none ? "no egg seen" : "not sampled", counted(cells.size(), "cell"),
+      const bool memory = layout_.words().from_memory(said_.at(word));
+      log_.tell(fmt::format("{} is taken for {}{} in {}: {}", in_quotes(said_.at(word)),
+                            none ? "no egg seen" : "not sampled",
+                            memory ? " (from memory: check it)" : "", counted(cells.size(), "cell"),
                             places(cells)));
     }
     if (!thousands_.empty())
