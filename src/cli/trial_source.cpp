@@ -14,8 +14,8 @@ namespace eggfall::cli {
 namespace {
 
 constexpr std::size_t piece_size = 1U << 16U;
-/// Some 100,000 animals.
-constexpr std::size_t largest_kept_by_hand = 4U << 20U;
+/// Some 25,000 animals.
+constexpr std::size_t largest_kept_by_hand = 1U << 20U;
 constexpr std::size_t trials_a_batch = 8; ///< Some ten milliseconds of work.
 
 } // namespace

@@ -360,9 +360,10 @@ fault_input_vanishes() {
   [ -z "$(ls "$work/results")" ] || fail "something was written"
 }
 
-# The table's new state comes when some of it is read, and the rest waits for room in a pipe.
+# The table's new state comes when some of it is read, and the rest waits for room in a pipe. (A table
+# of up to 1 MiB is read at once.)
 table_changes_while_read() {
-  farms 3000 >"$work/table.csv"
+  farms 6000 >"$work/table.csv"
   touch -d 2031-05-12 "$work/table.csv"
   mkfifo "$work/rows"
   "$program" survey "$work/table.csv" --resamples 100 --threads 1 --csv "$work/rows" \
