@@ -14,6 +14,7 @@
 #include "intake/settle_attributes.hpp"
 #include "intake/settle_counts.hpp"
 #include "intake/sheet_reading.hpp"
+#include "trial/drug_words.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/name_words.hpp"
 #include "trial/trials_of.hpp"
@@ -364,6 +365,14 @@ private:
     problems_.throw_if_any();
   }
 
+  /// "C" is a control beside "T" or a drench by its name, and a group like others beside "A" and
+  /// "B".
+  static bool others_are_drenched(const JoinedAnimals& joined) {
+    return std::ranges::any_of(joined.animals, [](const RawAnimal& animal) {
+      return look_of(animal.group) == "t" || !substances_in(animal.group).empty();
+    });
+  }
+
   /// The reader of counts tables knows "control" and its like in the name of a group; "Ctrl" and
   /// "Kontrolle" it would judge as drenched.
   void refuse_silent_controls(const JoinedAnimals& joined) {
@@ -375,7 +384,8 @@ private:
         with_role.insert(animal.group);
     for (const RawAnimal& animal : joined.animals)
       if (animal.group != options_.control && !with_role.contains(animal.group) &&
-          says_untreated(animal.group))
+          (says_untreated(animal.group) ||
+           (look_of(animal.group) == "c" && others_are_drenched(joined))))
         problems_.add_once(
             "control " + animal.group,
             {animal.tag.source, animal.tag.line, 0, "role",
