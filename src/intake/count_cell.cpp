@@ -16,6 +16,10 @@ bool is_digit(char c) {
   return c >= '0' && c <= '9';
 }
 
+bool is_letter(char c) {
+  return static_cast<unsigned char>(c) >= 0x80 || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
 /// A number at the start of a text, with its marks: "1 200" of "1 200 eggs".
 std::string_view leading_number(std::string_view text) {
   std::size_t end = 0;
@@ -129,9 +133,8 @@ bool may_be_a_remark(std::string_view text) {
   const char first = text[0];
   if (text == "," || text == ";")
     return false; // "1," may be what is left of 1,200
-  const bool starts_one = static_cast<unsigned char>(first) >= 0x80 || first == '(' ||
-                          first == '*' || first == '#' || first == ';' || first == ',' ||
-                          (first >= 'a' && first <= 'z') || (first >= 'A' && first <= 'Z');
+  const bool starts_one = is_letter(first) || first == '(' || first == '*' || first == '#' ||
+                          first == ';' || first == ',';
   return starts_one && text.find_first_of("0123456789") == std::string_view::npos;
 }
 
@@ -161,9 +164,12 @@ CountCell read_count_cell(std::string_view text, const Layout& layout) {
   const std::string_view rest = trimmed(text.substr(number.size()));
   if (number.empty() || !may_be_a_remark(rest) || !read_number(cell, number))
     return cell;
-  if (const auto unit = unit_in(rest, layout.words()))
-    cell.unit = unit;
-  else
+  cell.unit = unit_in(rest, layout.words());
+  // Letters right behind digits are a unit ("12eggs"), or a slip of the hand: "1oo" is no 1.
+  const bool attached = !rest.empty() && text.substr(number.size()).starts_with(rest);
+  if (attached && !cell.unit && is_letter(rest[0]))
+    return cell;
+  if (!cell.unit)
     cell.remark = rest;
   cell.says = below ? CountCell::Says::below : CountCell::Says::number;
   return cell;

@@ -113,6 +113,15 @@ TEST_CASE("A unit or a remark may follow a number, but no more of a number") {
     CHECK(said(text) == "no count");
 }
 
+TEST_CASE("Letters right behind digits are a unit or a slip, and never left out") {
+  CHECK(said("12eggs") == "12 eggs");
+  CHECK(said("50epg") == "50 epg");
+  for (const char* text : {"1oo", "3OO", "15O", "5soft"})
+    CHECK(said(text) == "no count");
+  CHECK(said("5 soft") == "5 {soft}");
+  CHECK(said("5*") == "5 {*}");
+}
+
 TEST_CASE("A rounded EPG stands for the whole eggs behind it") {
   CHECK(eggs_of_rounded(666, 0, 33.3) == 20);
   CHECK(eggs_of_rounded(667, 0, 33.3) == 20);
