@@ -26,17 +26,15 @@ std::vector<std::string> listed_sheets(const std::string& text) {
 
 } // namespace
 
-UnderstoodTables read_tables(const std::vector<std::string>& paths, const ReadingOptions& options,
-                             NeededCounts needed) {
-  const ChosenLayout chosen = chosen_layout(options.layout, paths);
+UnderstoodTables read_tables(const std::vector<ReadFile>& files, const ReadingOptions& options,
+                             const ChosenLayout& chosen, NeededCounts needed) {
   std::vector<TableBytes> tables;
-  for (const std::string& path : paths) {
-    const std::string bytes = read_file(path);
-    const std::string name = read_options(options, chosen.layout, path).trial_name;
+  for (const ReadFile& file : files) {
+    const std::string name = read_options(options, chosen.layout, file.path).trial_name;
     for (std::string& sheet : listed_sheets(options.sheet))
-      tables.push_back({bytes, {path, std::move(sheet)}, name});
+      tables.push_back({file.bytes, {file.path, std::move(sheet)}, name});
   }
-  ReadOptions how = read_options(options, chosen.layout, paths.front());
+  ReadOptions how = read_options(options, chosen.layout, files.front().path);
   how.needed = needed;
   UnderstoodTables understood = understand_tables(tables, how, chosen.layout);
   if (!chosen.file.empty() && !understood.all.empty()) {
@@ -45,6 +43,15 @@ UnderstoodTables read_tables(const std::vector<std::string>& paths, const Readin
     understood.all.insert(understood.all.begin(), line);
   }
   return understood;
+}
+
+UnderstoodTables read_tables(const std::vector<std::string>& paths, const ReadingOptions& options,
+                             NeededCounts needed) {
+  const ChosenLayout chosen = chosen_layout(options.layout, paths);
+  std::vector<ReadFile> files;
+  for (const std::string& path : paths)
+    files.push_back({path, read_file(path)});
+  return read_tables(files, options, chosen, needed);
 }
 
 Layout kept_layout(const std::vector<std::string>& paths, const ReadingOptions& options) {

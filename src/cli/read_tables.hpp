@@ -15,6 +15,17 @@ namespace eggfall::cli {
 UnderstoodTables read_tables(const std::vector<std::string>& paths, const ReadingOptions& options,
                              NeededCounts needed = NeededCounts::before_and_after);
 
+/// A file that was read already.
+struct ReadFile {
+  std::string path;
+  std::string bytes;
+};
+
+/// The same of files that were read, by a layout that was chosen.
+UnderstoodTables read_tables(const std::vector<ReadFile>& files, const ReadingOptions& options,
+                             const ChosenLayout& chosen,
+                             NeededCounts needed = NeededCounts::before_and_after);
+
 /// The answers given by options and the layout's file together, to be kept for the next tables.
 Layout kept_layout(const std::vector<std::string>& paths, const ReadingOptions& options);
 

@@ -2,9 +2,7 @@
 
 #include "cli/values.hpp"
 
-#include "base/text.hpp"
 #include "base/user_text.hpp"
-#include "eggfall/base/error.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -61,15 +59,6 @@ ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
   if (read.trial_name.empty()) // or nothing in the file's name can be shown
     read.trial_name = "trial";
   return read;
-}
-
-void refuse_trial_again(const std::string& table, const std::string& trial) {
-  throw InputError({Problem{table,
-                            0,
-                            0,
-                            {},
-                            "a trial " + in_quotes(trial) + " again",
-                            "each trial in one table only (a column trial names them)"}});
 }
 
 } // namespace eggfall::cli

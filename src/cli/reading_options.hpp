@@ -38,7 +38,4 @@ void add_units_option(CLI::App& command, bool& confirmed);
 ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
                          const std::string& table);
 
-/// Says that a trial of this name was in an earlier table.
-[[noreturn]] void refuse_trial_again(const std::string& table, const std::string& trial);
-
 } // namespace eggfall::cli

@@ -4,6 +4,7 @@
 #include "cli/read_tables.hpp"
 
 #include "base/user_text.hpp"
+#include "trial/trials_of.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -21,7 +22,8 @@ constexpr std::size_t trials_a_batch = 8; ///< Some ten milliseconds of work.
 } // namespace
 
 TrialSource::TrialSource(std::vector<std::string> tables, ReadingOptions options, Shard shard)
-    : tables_(std::move(tables)), options_(std::move(options)), shard_(shard) {}
+    : tables_(std::move(tables)), options_(std::move(options)),
+      layout_(chosen_layout(options_.layout, tables_)), shard_(shard) {}
 
 std::optional<TrialBatch> TrialSource::next() {
   while (waiting_.size() < trials_a_batch && read_on()) {
@@ -65,7 +67,7 @@ void TrialSource::start_stream() {
   file_.emplace(table);
   digest_ = {};
   stream_.emplace(Source(table == "-" ? "standard input" : table, options_.sheet),
-                  read_options(options_, chosen_layout(options_.layout, tables_).layout, table));
+                  read_options(options_, layout_.layout, table));
 }
 
 /// A table of a size that a person keeps may have any form, and is understood as a whole; one that
@@ -75,10 +77,10 @@ bool TrialSource::read_whole(const std::string& table) {
   if (!size || *size > largest_kept_by_hand)
     return false;
   digest_ = {};
-  const std::string bytes = read_file(table);
+  std::string bytes = read_file(table);
   bytes_ += bytes.size();
   digest_.add(bytes);
-  UnderstoodTables understood = read_tables({table}, options_);
+  UnderstoodTables understood = read_tables({ReadFile{table, std::move(bytes)}}, options_, layout_);
   std::ranges::move(understood.told, std::back_inserter(notes_));
   std::ranges::move(understood.table.notes, std::back_inserter(notes_));
   take(std::move(understood.table.trials));

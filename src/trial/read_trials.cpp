@@ -1,5 +1,6 @@
 #include "eggfall/trial/read_trials.hpp"
 
+#include "base/text.hpp"
 #include "formats/table.hpp"
 #include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
@@ -15,6 +16,15 @@ namespace eggfall {
 
 TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options) {
   return trials_of(read_table(bytes, source, "animal"), options);
+}
+
+void refuse_trial_again(const Source& source, const std::string& trial) {
+  throw InputError({Problem{source,
+                            0,
+                            0,
+                            {},
+                            "a trial " + in_quotes(trial) + " again",
+                            "each trial in one table only (a column trial names them)"}});
 }
 
 TrialTable trials_of(const Table& table, const ReadOptions& options) {
