@@ -41,14 +41,29 @@ constexpr Names<CellWord, 2> answer_names{{
     {CellWord::not_sampled, "not-sampled"},
 }};
 
+template <typename Enum, std::size_t N> std::string either_of(const Names<Enum, N>& names) {
+  std::string list;
+  for (const auto& [value, name] : names)
+    list += (list.empty() ? "" : " or ") + std::string(name);
+  return list;
+}
+
+/// Of an option.
 template <typename Enum, std::size_t N>
 Enum named(std::string_view text, const Names<Enum, N>& names, std::string_view key) {
   if (const auto value = value_named(names, lower_case(text)))
     return *value;
-  std::string list;
-  for (const auto& [value, name] : names)
-    list += (list.empty() ? "" : " or ") + std::string(name);
-  throw InputError(fmt::format("--{}: found {}; expected {}", key, in_quotes(text), list));
+  throw InputError(
+      fmt::format("--{}: found {}; expected {}", key, in_quotes(text), either_of(names)));
+}
+
+/// Of a text under a key of a file.
+template <typename Enum, std::size_t N>
+Enum named_in(const Section& root, std::string_view key, std::string_view text,
+              const Names<Enum, N>& names) {
+  if (const auto value = value_named(names, lower_case(text)))
+    return *value;
+  root.refuse_key(key, in_quotes(text), either_of(names));
 }
 
 /// "a=b", at the last sign of equality if `at_last`, for a word in a table may hold one.
@@ -68,7 +83,8 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
 constexpr std::array<std::string_view, 8> own_lists{"yes-no", "head",  "cell",    "role",
                                                     "sum",    "month", "weekday", "host-word"};
 
-void check_column(std::string_view name, std::string_view where) {
+/// What is expected in place of a name that is none of ours; nothing for one of ours.
+std::optional<std::string> expected_column(std::string_view name) {
   const auto& known = layout_columns();
   const bool numbered_or_worm =
       name.find(':') != std::string_view::npos ||
@@ -82,10 +98,8 @@ void check_column(std::string_view name, std::string_view where) {
                               (stem == each || stem == std::string(each) + '_');
                      }));
   if (fits)
-    return;
-  throw InputError(fmt::format("{}: found the column {}; expected one of {}{}", where,
-                               in_quotes(name), fmt::join(known, ", "),
-                               is_meant(nearest_words(name, known))));
+    return std::nullopt;
+  return fmt::format("one of {}{}", fmt::join(known, ", "), is_meant(nearest_words(name, known)));
 }
 
 double factor_of(const Section& root, std::string_view key) {
@@ -155,7 +169,9 @@ SideBySide parse_side_by_side(std::string_view text) {
 void add_column(Layout& layout, std::string_view text) {
   auto [ours, theirs] = halves(text, false, "column", "OURS=THEIRS, such as animal=\"Ear tag\"");
   ours = lower_case(ours);
-  check_column(ours, "--column");
+  if (const auto expected = expected_column(ours))
+    throw InputError(
+        fmt::format("--column: found the column {}; expected {}", in_quotes(ours), *expected));
   layout.columns[ours] = std::move(theirs);
 }
 
@@ -174,32 +190,18 @@ Layout read_layout(std::string_view toml, const std::string& source) {
     keys.insert(keys.end(), own_lists.begin(), own_lists.end());
     root.allow_only(keys);
     Layout layout;
-    const auto told = [&](std::string_view key, const auto& use) {
-      try {
-        use();
-      } catch (const InputError& error) {
-        if (!error.problems().empty())
-          throw;
-        const std::string_view what = error.what();
-        const std::size_t found = what.find("found ");
-        const std::size_t expected = what.find("; expected ");
-        root.refuse_key(key, std::string(what.substr(found + 6, expected - found - 6)),
-                        std::string(what.substr(expected + 11)));
-      }
-    };
     root.each_text("columns", [&](const std::string& ours, const std::string& theirs) {
-      told("columns", [&] {
-        check_column(ours, "columns");
-        layout.columns[ours] = theirs;
-      });
+      if (const auto expected = expected_column(ours))
+        root.refuse_key("columns", "the column " + in_quotes(ours), *expected);
+      layout.columns[ours] = theirs;
     });
     root.each_text("cells", [&](const std::string& word, const std::string& meaning) {
-      told("cells", [&] { layout.cells[look_of(word)] = named(meaning, answer_names, "cells"); });
+      layout.cells[look_of(word)] = named_in(root, "cells", meaning, answer_names);
     });
     if (const auto text = root.text("dates"))
-      told("dates", [&] { layout.dates = parse_date_order(*text); });
+      layout.dates = named_in(root, "dates", *text, order_names);
     if (const auto text = root.text("counts"))
-      told("counts", [&] { layout.counts = parse_count_unit(*text); });
+      layout.counts = named_in(root, "counts", *text, unit_names);
     layout.day_before = day_of(root, "day-before");
     layout.day_after = day_of(root, "day-after");
     if (const auto mean_of = root.number("mean-of", 2, static_cast<double>(most_repeats))) {
@@ -208,10 +210,10 @@ Layout read_layout(std::string_view toml, const std::string& source) {
       layout.mean_of = static_cast<unsigned>(*mean_of);
     }
     if (const auto text = root.text("side-by-side"))
-      told("side-by-side", [&] { layout.side_by_side = parse_side_by_side(*text); });
+      layout.side_by_side = named_in(root, "side-by-side", *text, side_names);
     layout.treated = root.texts("treated");
     for (const std::string& text : root.texts("occasions"))
-      told("occasions", [&] { layout.occasions.push_back(parse_occasion(text)); });
+      layout.occasions.push_back(named_in(root, "occasions", text, occasion_names));
     for (const auto& [key, factor] :
          {std::pair{"factor", &layout.factor}, std::pair{"factor-before", &layout.factor_before},
           std::pair{"factor-after", &layout.factor_after}})
