@@ -117,7 +117,7 @@ private:
     const CountCell epg = read_count_cell(each.count->epg_beside->text, layout_);
     if (epg.says != Says::number)
       return std::nullopt;
-    return (epg.thousands ? *epg.thousands : epg.value) / each.cell.value;
+    return epg.thousands.value_or(epg.value) / each.cell.value;
   }
 
   /// Where nothing says the factor, EPG beside eggs do: of the row with the most eggs, since EPG
@@ -156,7 +156,7 @@ private:
         ask_for_twin(each, "no number of eggs");
       if (each.cell.says != Says::number || epg.says != Says::number)
         continue;
-      const double said = epg.thousands ? *epg.thousands : epg.value;
+      const double said = epg.thousands.value_or(epg.value);
       const double meant = each.cell.value * *each.factor;
       if (std::abs(said - meant) > 0.51 + rounding * meant)
         ask_for_twin(each, fmt::format("{} eggs seen, which are {:g} EPG at a factor of {:g}",
@@ -190,7 +190,7 @@ private:
     for (const SettledCount& each : counts_) {
       if (each.cell.says != Says::number || each.cell.value == 0)
         continue;
-      const double value = each.cell.thousands ? *each.cell.thousands : each.cell.value;
+      const double value = each.cell.thousands.value_or(each.cell.value);
       if (value != std::floor(value) || value > 1e9)
         return 1;
       step = std::gcd(step, static_cast<std::uint64_t>(value));
@@ -335,7 +335,7 @@ private:
         chance = 0;
       if (each->cell.says != Says::number || !each->factor)
         continue;
-      const double value = each->cell.thousands ? *each->cell.thousands : each->cell.value;
+      const double value = each->cell.thousands.value_or(each->cell.value);
       if (value == 0)
         continue;
       if (!eggs_of_rounded(value, each->cell.decimals, *each->factor))

@@ -14,9 +14,8 @@
 #include "intake/settle_attributes.hpp"
 #include "intake/settle_counts.hpp"
 #include "intake/sheet_reading.hpp"
-#include "trial/drug_words.hpp"
+#include "intake/untreated_groups.hpp"
 #include "trial/header_cells.hpp"
-#include "trial/name_words.hpp"
 #include "trial/trials_of.hpp"
 
 #include <fmt/format.h>
@@ -94,21 +93,11 @@ public:
   }
 
 private:
-  struct ReadSheet {
-    const TableBytes* table;
-    SheetReading reading;
-  };
-
   /// A trial may not come in two tables.
   void add(TrialTable table, const Source& source) {
     for (const Trial& trial : table.trials)
       if (!names_.insert(trial.name).second)
-        throw InputError({Problem{source,
-                                  0,
-                                  0,
-                                  {},
-                                  "a trial " + in_quotes(trial.name) + " again",
-                                  "each trial in one table only (a column trial names them)"}});
+        refuse_trial_again(source, trial.name);
     std::ranges::move(table.trials, std::back_inserter(result_.table.trials));
     std::ranges::move(table.notes, std::back_inserter(result_.table.notes));
   }
@@ -133,26 +122,25 @@ private:
     std::size_t found = 0;
     for (const RawSheet& sheet : book.sheets) {
       if (auto reading = read_sheet_columns(sheet, layout_, problems_, log_)) {
-        sheets_.push_back({&table, std::move(*reading)});
+        sheets_.push_back(std::move(*reading));
+        tables_.push_back(&table);
         ++found;
       } else {
         without.push_back(sheet.source.is_sheet() ? sheet.source.sheet : sheet.source.name);
       }
     }
     problems_.throw_if_any();
+    if (found == 0 && ours && refused)
+      std::rethrow_exception(refused);
     if (found == 0)
-      refuse_without_counts(table, book, refused);
+      refuse_without_counts(table, book);
     if (!without.empty())
       log_.tell(fmt::format("{}: no counts in {} {}", table.source.name,
                             without.size() == 1 ? "the sheet" : "the sheets",
                             quoted_list(without, 12)));
   }
 
-  [[noreturn]] void refuse_without_counts(const TableBytes& table, const RawBook& book,
-                                          const std::exception_ptr& refused) const {
-    if (refused && !book.sheets.empty() && !book.sheets[0].rows.empty() &&
-        is_our_header(book.sheets[0].rows[0]))
-      std::rethrow_exception(refused);
+  [[noreturn]] static void refuse_without_counts(const TableBytes& table, const RawBook& book) {
     constexpr std::size_t most_listed = 12;
     const TableRow* widest = nullptr;
     for (const RawSheet& sheet : book.sheets)
@@ -185,8 +173,8 @@ private:
         throw InputError(fmt::format("--column: found {} both for {} and for {}; expected one "
                                      "meaning of a column",
                                      in_quotes(theirs), at->second, ours));
-      if (std::ranges::none_of(sheets_, [&theirs = theirs](const ReadSheet& each) {
-            return has_head(each.reading, theirs);
+      if (std::ranges::none_of(sheets_, [&theirs = theirs](const SheetReading& each) {
+            return has_head(each, theirs);
           }))
         throw InputError(fmt::format("--column: found {} for {}; expected a head of the table: {}",
                                      in_quotes(theirs), ours, heads_of_all()));
@@ -203,8 +191,8 @@ private:
   std::string heads_of_all() const {
     constexpr std::size_t most_listed = 12;
     std::vector<std::string> heads;
-    for (const ReadSheet& each : sheets_)
-      for (const ColumnReading& column : each.reading.columns)
+    for (const SheetReading& each : sheets_)
+      for (const ColumnReading& column : each.columns)
         if (!column.head.empty() && std::ranges::find(heads, column.head) == heads.end())
           heads.push_back(column.head);
     return quoted_list(heads, most_listed);
@@ -212,21 +200,18 @@ private:
 
   void read_others() {
     refuse_unknown_columns();
-    std::vector<SheetReading> readings;
-    for (const ReadSheet& each : sheets_)
-      readings.push_back(each.reading);
-    const std::optional<DateOrder> order = date_order_of(readings, layout_, log_);
+    const std::optional<DateOrder> order = date_order_of(sheets_, layout_, log_);
     std::vector<NamedSheet> named;
-    for (const ReadSheet& each : sheets_) {
-      const Source& source = each.reading.sheet->source;
-      named.push_back({each.table->trial_name,
-                       source.is_sheet() ? source.sheet : each.table->trial_name,
-                       animals_of(each.reading, layout_, order, problems_, log_)});
+    for (std::size_t i = 0; i < sheets_.size(); ++i) {
+      const Source& source = sheets_[i].sheet->source;
+      const std::string& name = tables_[i]->trial_name;
+      named.push_back({name, source.is_sheet() ? source.sheet : name,
+                       animals_of(sheets_[i], layout_, order, problems_, log_)});
     }
     problems_.throw_if_any();
     const bool one_table =
-        sheets_.size() > 1 && std::ranges::all_of(sheets_, [&](const auto& each) {
-          return each.table == sheets_.front().table;
+        sheets_.size() > 1 && std::ranges::all_of(tables_, [&](const TableBytes* each) {
+          return each == tables_.front();
         });
     if (one_table)
       keep_whole_sheets(named);
@@ -303,52 +288,6 @@ private:
                     other)}});
   }
 
-  /// By a word of any language, or by a mark for nothing where a drench would stand.
-  bool says_untreated(const std::string& group) const {
-    return sounds_untreated(group) || layout_.words().role(group) == Role::control ||
-           has_untreated_word(group) || layout_.words().cell(group) == CellWord::two_readings ||
-           group == "0" || layout_.words().yes_or_no(group) == false;
-  }
-
-  /// A word of a longer name, "Kontrolle unbehandelt". Short words for nothing, and water, stand in
-  /// names of paddocks too.
-  bool has_untreated_word(const std::string& group) const {
-    constexpr std::size_t shortest = 6;
-    const std::string words = plain_words(group);
-    for (std::size_t start = 0; start < words.size();) {
-      const std::size_t end = std::min(words.find(' ', start), words.size());
-      const std::string word = words.substr(start, end - start);
-      if (word.size() >= shortest && word.size() < words.size() &&
-          layout_.words().role(word) == Role::control)
-        return true;
-      start = end + 1;
-    }
-    return false;
-  }
-
-  /// In a table of its owner's own form, one group that is called control and no more is the
-  /// control. (Our own form has a column for it, and asks.)
-  void take_control_by_name(JoinedAnimals& joined) {
-    std::set<std::string> called;
-    for (const RawAnimal& animal : joined.animals) {
-      const auto role = animal.attributes.find("role");
-      if (role != animal.attributes.end() && role->second.text == to_string(Role::control))
-        return;
-      if (role == animal.attributes.end() && layout_.words().role(animal.group) == Role::control &&
-          plain_words(animal.group).size() > 4)
-        called.insert(animal.group);
-    }
-    if (refused_ || !options_.control.empty() || called.size() != 1)
-      return;
-    const std::string& name = *called.begin();
-    for (RawAnimal& animal : joined.animals)
-      if (animal.group == name)
-        animal.attributes["role"] = RawCell{
-            std::string(to_string(Role::control)), animal.tag.source, animal.tag.line, 0, {}};
-    log_.tell(fmt::format("the group {} is taken for the untreated control ({}, if it was treated)",
-                          in_quotes(name), as_option({"treated", name})));
-  }
-
   void refuse_without_group(const JoinedAnimals& joined) {
     const RawAnimal* first = nullptr;
     std::size_t rows = 0;
@@ -365,37 +304,6 @@ private:
     problems_.throw_if_any();
   }
 
-  /// "C" is a control beside "T" or a drench by its name, and a group like others beside "A" and
-  /// "B".
-  static bool others_are_drenched(const JoinedAnimals& joined) {
-    return std::ranges::any_of(joined.animals, [](const RawAnimal& animal) {
-      return look_of(animal.group) == "t" || !substances_in(animal.group).empty();
-    });
-  }
-
-  /// The reader of counts tables knows "control" and its like in the name of a group; "Ctrl" and
-  /// "Kontrolle" it would judge as drenched.
-  void refuse_silent_controls(const JoinedAnimals& joined) {
-    if (options_.needed != NeededCounts::before_and_after)
-      return;
-    std::set<std::string> with_role; // one row of a group says it for all
-    for (const RawAnimal& animal : joined.animals)
-      if (animal.attributes.contains("role"))
-        with_role.insert(animal.group);
-    for (const RawAnimal& animal : joined.animals)
-      if (animal.group != options_.control && !with_role.contains(animal.group) &&
-          (says_untreated(animal.group) ||
-           (look_of(animal.group) == "c" && others_are_drenched(joined))))
-        problems_.add_once(
-            "control " + animal.group,
-            {animal.tag.source, animal.tag.line, 0, "role",
-             fmt::format("no role for group {}, whose name says untreated",
-                         in_quotes(animal.group)),
-             fmt::format("control in its column role, or the option {}; {}, if it was treated",
-                         as_option({"control", animal.group}),
-                         as_option({"treated", animal.group}))});
-  }
-
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
     refuse_half(joined);
     if (std::ranges::any_of(joined.animals,
@@ -406,14 +314,11 @@ private:
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);
-    for (RawAnimal& animal : joined.animals)
-      if (std::ranges::find(layout_.treated, animal.group) != layout_.treated.end())
-        animal.attributes["role"] = RawCell{
-            std::string(to_string(Role::treated)), animal.tag.source, animal.tag.line, 0, {}};
-    take_control_by_name(joined);
-    refuse_silent_controls(joined);
+    take_treated(joined.animals, layout_);
+    if (!refused_)
+      take_control_by_name(joined.animals, layout_, options_, log_);
+    refuse_silent_controls(joined.animals, layout_, options_, problems_);
     problems_.throw_if_any();
-    tell_worms_of_one_time(joined);
     ReadOptions options = options_;
     options.trial_name = joined.name;
     TrialTable table = trials_of(counts_rows(joined, log_), options);
@@ -422,28 +327,16 @@ private:
     add(std::move(table), joined.source);
   }
 
-  /// counts_rows() leaves them out.
-  void tell_worms_of_one_time(const JoinedAnimals& joined) {
-    std::map<std::string, std::set<Occasion>> times;
-    for (const RawAnimal& animal : joined.animals)
-      for (const auto& [key, count] : animal.counts)
-        times[key.worm].insert(key.occasion);
-    for (const auto& [worm, occasions] : times)
-      if (!worm.empty() && occasions.size() == 1)
-        log_.tell(fmt::format("{}: eggs of {} were told apart {} treatment alone, and are left out",
-                              joined.source.shown(), in_quotes(worm),
-                              to_string(*occasions.begin())));
-  }
-
   const ReadOptions& options_;
   const Layout& layout_;
   Problems problems_;
   ReadingLog log_;
   std::deque<RawBook> books_; ///< Of which the readings point into.
-  std::vector<ReadSheet> sheets_;
-  std::set<std::string> names_;      ///< Of all trials so far.
-  std::set<std::string> understood_; ///< Of those whose tables were not in our own form.
-  std::exception_ptr refused_;       ///< By a table in our own words.
+  std::vector<SheetReading> sheets_;
+  std::vector<const TableBytes*> tables_; ///< That the sheets are of.
+  std::set<std::string> names_;           ///< Of all trials so far.
+  std::set<std::string> understood_;      ///< Of those whose tables were not in our own form.
+  std::exception_ptr refused_;            ///< By a table in our own words.
   UnderstoodTables result_;
 };
 

@@ -71,7 +71,7 @@ std::optional<double> UnlabelledSums::number_of(const SampleRow& row,
   const CountCell cell = read_count_cell(row.cell(column.index), layout_);
   if (cell.says != CountCell::Says::number)
     return std::nullopt;
-  return cell.thousands ? cell.thousands : cell.value;
+  return cell.thousands.value_or(cell.value);
 }
 
 bool UnlabelledSums::are_sums(const SampleRow& row, const Rows& rows) const {

@@ -104,6 +104,13 @@ TEST_CASE("A name that says untreated among other words, or shortly, or twice, i
                         "\", whose name says untreated; expected control in its column role, or "
                         "the option --control") &&
             Catch::Contains("if it was treated"));
+  // A clear drench is one, and so is a group C beside A and B.
+  CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,clear,300,50\n")) ==
+        Lines{"white 1: 9 to 0", "clear 2: 6 to 1"});
+  CHECK(eggs_of(understood("Tag,Mob,EPG pre,EPG post\n1,A,450,0\n2,C,300,50\n")) ==
+        Lines{"A 1: 9 to 0", "C 2: 6 to 1"});
+  CHECK_THAT(refusal("Tag,Drench,EPG pre,EPG post\n1,ivermectin,450,0\n2,C,300,350\n"),
+             Catch::Contains("no role for group \"C\""));
   CHECK_THROWS_AS(understood("Tag,Mob,EPG pre,EPG post\n1,Control,450,400\n2,Untreated,300,300\n"
                              "3,White,300,0\n"),
                   InputError);

@@ -1,0 +1,117 @@
+#include "intake/untreated_groups.hpp"
+
+#include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "intake/open_question.hpp"
+#include "trial/drug_words.hpp"
+#include "trial/name_words.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <string>
+
+namespace eggfall {
+namespace {
+
+void give_role(RawAnimal& animal, Role role) {
+  animal.attributes["role"] =
+      RawCell{std::string(to_string(role)), animal.tag.source, animal.tag.line, 0, {}};
+}
+
+/// A word of a longer name, "Kontrolle unbehandelt". Short words for nothing, and water, stand in
+/// names of paddocks too.
+bool has_untreated_word(const std::string& group, const TableWords& words) {
+  constexpr std::size_t shortest = 6;
+  const std::string name = plain_words(group);
+  for (std::size_t start = 0; start < name.size();) {
+    const std::size_t end = std::min(name.find(' ', start), name.size());
+    const std::string word = name.substr(start, end - start);
+    if (word.size() >= shortest && word.size() < name.size() && words.role(word) == Role::control)
+      return true;
+    start = end + 1;
+  }
+  return false;
+}
+
+/// "-" or "n/a" where a drench would stand. (Of longer words for none seen, "clear" is a drench.)
+bool is_mark_for_nothing(const std::string& group, const TableWords& words) {
+  constexpr std::size_t longest = 3;
+  return group == "0" ||
+         (character_count(group) <= longest && words.cell(group) == CellWord::two_readings);
+}
+
+/// By a word of any language, or by a mark for nothing.
+bool says_untreated(const std::string& group, const TableWords& words) {
+  return sounds_untreated(group) || words.role(group) == Role::control ||
+         has_untreated_word(group, words) || is_mark_for_nothing(group, words) ||
+         words.yes_or_no(group) == false;
+}
+
+/// "C" is a control beside "T" or a drench by its name, and a group like others beside "A" and "B".
+bool is_drenched(const std::string& group) {
+  return look_of(group) == "t" || !substances_in(group).empty();
+}
+
+} // namespace
+
+void take_treated(std::vector<RawAnimal>& animals, const Layout& layout) {
+  for (RawAnimal& animal : animals)
+    if (std::ranges::find(layout.treated, animal.group) != layout.treated.end())
+      give_role(animal, Role::treated);
+}
+
+void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
+                          const ReadOptions& options, ReadingLog& log) {
+  constexpr std::size_t longest_cut_short = 4; // "ctrl" is asked about
+  std::set<std::string> without_role;
+  for (const RawAnimal& animal : animals) {
+    const auto role = animal.attributes.find("role");
+    if (role == animal.attributes.end())
+      without_role.insert(animal.group);
+    else if (role->second.text == to_string(Role::control))
+      return;
+  }
+  std::erase_if(without_role, [&](const std::string& group) {
+    return layout.words().role(group) != Role::control ||
+           plain_words(group).size() <= longest_cut_short;
+  });
+  if (!options.control.empty() || without_role.size() != 1)
+    return;
+  const std::string& name = *without_role.begin();
+  for (RawAnimal& animal : animals)
+    if (animal.group == name)
+      give_role(animal, Role::control);
+  log.tell(fmt::format("the group {} is taken for the untreated control ({}, if it was treated)",
+                       in_quotes(name), as_option({"treated", name})));
+}
+
+void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout& layout,
+                            const ReadOptions& options, Problems& problems) {
+  if (options.needed != NeededCounts::before_and_after)
+    return;
+  std::map<std::string, const RawAnimal*> first_of; // group by group: their names are few
+  std::set<std::string> with_role;                  // one row of a group says it for all
+  std::vector<std::string> groups;                  // in the table's order
+  for (const RawAnimal& animal : animals) {
+    if (first_of.emplace(animal.group, &animal).second)
+      groups.push_back(animal.group);
+    if (animal.attributes.contains("role"))
+      with_role.insert(animal.group);
+  }
+  const bool some_drenched = std::ranges::any_of(groups, is_drenched);
+  for (const std::string& group : groups) {
+    if (group == options.control || with_role.contains(group) ||
+        !(says_untreated(group, layout.words()) || (look_of(group) == "c" && some_drenched)))
+      continue;
+    const RawCell& tag = first_of.at(group)->tag;
+    problems.add({tag.source, tag.line, 0, "role",
+                  fmt::format("no role for group {}, whose name says untreated", in_quotes(group)),
+                  fmt::format("control in its column role, or the option {}; {}, if it was treated",
+                              as_option({"control", group}), as_option({"treated", group}))});
+  }
+}
+
+} // namespace eggfall

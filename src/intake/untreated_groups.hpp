@@ -1,0 +1,27 @@
+#pragma once
+
+#include "base/problems.hpp"
+#include "eggfall/trial/read_trials.hpp"
+#include "intake/layout.hpp"
+#include "intake/raw_animals.hpp"
+#include "intake/reading_log.hpp"
+
+#include <vector>
+
+namespace eggfall {
+
+/// Gives the groups that the layout says were treated that role, whatever their names say.
+void take_treated(std::vector<RawAnimal>& animals, const Layout& layout);
+
+/// Takes the one group without a role whose whole name is control, or a longer word for it, for the
+/// control, and tells it; none if the animals have a control, or the option names one. For tables
+/// of their owner's own form: ours has a column for it, and asks.
+void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
+                          const ReadOptions& options, ReadingLog& log);
+
+/// Groups without a role whose names speak of untreated animals are problems: the reader of counts
+/// tables knows "control" and its like, but "Ctrl" and "Kontrolle" it would judge as drenched.
+void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout& layout,
+                            const ReadOptions& options, Problems& problems);
+
+} // namespace eggfall
