@@ -76,7 +76,7 @@ def analyses():
     yield "analyse by own cut-offs", ["analyse", first, "--cutoffs", EXAMPLES / "own-cut-offs.toml",
                                       *everything]
     yield "analyse horses at another level", ["analyse", first, "--host", "horses", "--level", "95",
-                                              "--seed", "7", "--resamples", "500", *everything]
+                                              "--seed", "7", *everything]
     yield "figures", ["analyse", first, "--figures", "figures"]
     for table in sorted((ROOT / "tests/extremes").glob("*.csv")):
         yield f"analyse the extreme {table.name}", ["analyse", table, "--factor", "15", "--host", "sheep",

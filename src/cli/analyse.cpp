@@ -194,9 +194,6 @@ void add_analyse(CLI::App& app, Action& action) {
                   "Level of the intervals shown, percent, 50 to 99.9")
       ->check(CLI::Range(50.0, 99.9))
       ->capture_default_str();
-  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples")
-      ->check(whole_number())
-      ->capture_default_str();
   command
       .add_option(
           "--simulations", options->simulations,
@@ -204,7 +201,7 @@ void add_analyse(CLI::App& app, Action& action) {
                       "or 0 for more than {} groups)",
                       AnalysisSettings().simulations, most_groups_simulated))
       ->check(whole_number(100'000));
-  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap and simulations")
+  command.add_option("--seed", options->settings.seed, "Seed of the simulated next steps")
       ->check(whole_number())
       ->capture_default_str();
   command

@@ -271,9 +271,6 @@ void add_audit(CLI::App& app, Action& action) {
                   "Level of the intervals, percent, 50 to 99.9; each criterion uses its own")
       ->check(CLI::Range(50.0, 99.9))
       ->capture_default_str();
-  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples a trial")
-      ->check(whole_number())
-      ->capture_default_str();
   command
       .add_option("--prior-scale", options->prior_scale,
                   "Prior scale of the variation, times the usual one, 0.05 to 20")

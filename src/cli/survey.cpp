@@ -242,12 +242,6 @@ void add_survey(CLI::App& app, Action& action) {
                   "joined by commas; may be given more than once (default: by each alone)")
       ->check(survey_fields())
       ->allow_extra_args(false);
-  command.add_option("--resamples", options->settings.resamples, "Bootstrap resamples a group")
-      ->check(whole_number())
-      ->capture_default_str();
-  command.add_option("--seed", options->settings.seed, "Seed of the bootstrap")
-      ->check(whole_number())
-      ->capture_default_str();
   add_units_option(command, options->settings.units_confirmed);
   add_work_options(command, options->work);
   command

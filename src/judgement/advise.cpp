@@ -32,7 +32,7 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   std::string next_step() const {
-    if (const std::vector<Bar>& bars = judgement_.standing.bars; !bars.empty())
+    if (const std::vector<Bar>& bars = judgement_.standing.bars; takes_class_away(bars))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
     switch (judgement_.standing.verdict_class) {
@@ -54,7 +54,7 @@ public:
                                   how_to_repeat() + " before relying on this drench."
                             : put_right_first() + "take it as a warning, not as proof.";
     case VerdictClass::inconclusive:
-      return evidence_.outside_posterior ? look_at_animals() : repeat();
+      return evidence_.disagreement.fall_outside_posterior ? look_at_animals() : repeat();
     case VerdictClass::not_applicable:
       break;
     }
@@ -62,6 +62,12 @@ public:
   }
 
 private:
+  /// The control's bar may leave a class, to which its own advice belongs.
+  static bool takes_class_away(const std::vector<Bar>& bars) {
+    return !bars.empty() && bars.front().own_class.value_or(VerdictClass::inconclusive) ==
+                                VerdictClass::inconclusive;
+  }
+
   bool has(CaveatCode code, Severity severity) const {
     return has_caveat(caveats_, code, severity);
   }

@@ -1,6 +1,5 @@
 #include "eggfall/judgement/analyse.hpp"
 
-#include "eggfall/base/random_stream.hpp"
 #include "judgement/advise.hpp"
 #include "judgement/analyse_control.hpp"
 #include "judgement/caveats.hpp"
@@ -8,6 +7,7 @@
 #include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "judgement/judge.hpp"
+#include "judgement/own_fall.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/trial_lookup.hpp"
 
@@ -32,31 +32,25 @@ struct TrialContext {
 GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   const AnalysisSettings& settings = context.settings;
   const CutOffs& cut_offs = context.of_caveats.cut_offs;
-  const JudgementContext judging{
-      cut_offs,
-      settings,
-      {settings.resamples, settings.seed, stream_group(context.trial.name, group.name)}};
+  const JudgementContext judging{cut_offs, settings};
 
-  const std::vector<Evidence> by_design = evidence_by_design(
-      group, context.control, settings.design, judging.bootstrap, settings.priors);
+  const std::vector<Evidence> by_design =
+      evidence_by_design(group, context.control, settings.design, settings.priors);
   GroupEvidence evidence = shown_evidence(group, by_design, settings.level);
   FieldCheck field = check_field(
       group, by_design.empty() ? nullptr : &by_design.front().comparison(),
       usual_days(cut_offs, group, context.trial),
       context.of_caveats.control != nullptr ? &context.of_caveats.control->days : nullptr);
-  Judgement judgement = judge_group(group, by_design, judging);
-  judgement.worms = analyse_worms({group, evidence, by_design, field, context.control}, judging,
-                                  context.of_caveats);
+  const std::optional<ToldSeason> season = shared_season(context.of_caveats.control, field);
+  Judgement judgement = judge_group(group, by_design, season, judging);
+  judgement.worms = analyse_worms({group, evidence, by_design, field, context.control, season},
+                                  judging, context.of_caveats);
   std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
-  const ControlAnalysis* const control = context.of_caveats.control;
   decide(judgement, caveats,
-         find_bars(
-             {group, judgement.first_verdict(), field, evidence.animals,
-              limited_by_luck(judgement.first_verdict(),
-                              evidence_judged_by(judging.criteria(), by_design)),
-              !judgement.worms.empty(), settings.units_confirmed,
-              verdict_by_control(judgement.first_verdict(), judging.criteria(), group, by_design),
-              control != nullptr ? control->change : std::nullopt}),
+         find_bars({group, judgement.first_verdict(), field, evidence.animals,
+                    limited_by_luck(judgement.first_verdict(),
+                                    evidence_judged_by(judging.criteria(), by_design)),
+                    !judgement.worms.empty(), settings.units_confirmed, judgement.own_fall}),
          field);
   Advice advice = advise(evidence, field, judgement, caveats);
   return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),
@@ -64,15 +58,15 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
 }
 
 /// What a group brings into a comparison with others: nothing, if it was no test of its drench.
-DrenchPosterior drench_posterior(const GroupAnalysis& analysis) {
+DrenchLaw drench_law(const GroupAnalysis& analysis) {
   const GroupEvidence& evidence = analysis.evidence;
   const Group& group = evidence.group;
-  DrenchPosterior drench{group.name,        group.classes,    group.host,
-                         group.worm,        evidence.design,  evidence.reduction,
-                         evidence.headline, evidence.density, evidence.why_no_density};
+  DrenchLaw drench{group.name,        group.classes,   group.host,
+                   group.worm,        evidence.design, evidence.reduction,
+                   evidence.headline, evidence.law,    evidence.why_no_law};
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (!bars.empty() && class_behind(bars.front().code) == VerdictClass::not_applicable) {
-    drench.density.reset();
+  if (!bars.empty() && class_behind(bars.front()) == VerdictClass::not_applicable) {
+    drench.law.reset();
     drench.why_not = fmt::format("it was no test of its drench ({})", to_string(bars.front().code));
   }
   return drench;
@@ -89,7 +83,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   result.reading = trial.reading;
   const Group* control = control_of(trial);
   if (control != nullptr)
-    result.control = analyse_control(*control);
+    result.control = analyse_control(*control, settings.priors);
   const auto treated =
       static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
   const TrialContext context{trial,
@@ -99,16 +93,20 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                               result.control ? &*result.control : nullptr, treated, settings.design,
                               first_treated(trial)}};
 
-  std::vector<DrenchPosterior> drenches;
+  std::vector<DrenchLaw> drenches;
+  bool season_is_shared = result.control && result.control->season;
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
     result.groups.push_back(analyse_group(group, context));
-    drenches.push_back(drench_posterior(result.groups.back()));
+    drenches.push_back(drench_law(result.groups.back()));
+    season_is_shared =
+        season_is_shared && shared_season(&*result.control, result.groups.back().field);
   }
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);
-    result.combinations = find_combinations(drenches, settings.level);
+    result.combinations = find_combinations(
+        drenches, season_is_shared ? result.control->season : std::nullopt, settings.level);
   }
   return result;
 }

@@ -5,6 +5,6 @@
 namespace eggfall {
 
 /// What became of the untreated animals of a trial, by themselves.
-ControlAnalysis analyse_control(const Group& control);
+ControlAnalysis analyse_control(const Group& control, const PosteriorPriors& priors);
 
 } // namespace eggfall

@@ -29,6 +29,7 @@ constexpr Names<CaveatCode, all_caveat_codes.size()> code_names{{
     {CaveatCode::point_and_interval, "point-and-interval"},
     {CaveatCode::detection_limit, "detection-limit"},
     {CaveatCode::zero_before, "zero-before"},
+    {CaveatCode::season_unseen, "season-unseen"},
     {CaveatCode::control_changed, "control-changed"},
     {CaveatCode::factors_differ, "factors-differ"},
     {CaveatCode::worm_survives, "worm-survives"},

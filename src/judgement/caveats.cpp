@@ -5,6 +5,7 @@
 #include "eggfall/statistics/egg_totals.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/larvae_caveats.hpp"
+#include "judgement/own_fall.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
@@ -45,6 +46,7 @@ public:
       point_and_interval();
       detection_limit();
       zero_before();
+      season_unseen(field);
       control_changed();
       factors_differ();
     }
@@ -296,11 +298,11 @@ private:
   }
 
   void animals_differ() {
-    if (evidence_.outside_posterior)
+    if (evidence_.disagreement.fall_outside_posterior)
       add(Severity::serious, CaveatCode::animals_differ,
-          "Most animals fell alike and a few did not: more so than luck explains. The range was "
-          "widened to allow for that, and no chances are given. Look at those animals first: "
-          "undosed, underdosed, or carrying other worms?");
+          "Most animals fell alike and a few did not: more so than luck explains. The range and "
+          "the chances allow for that. Look at those animals first: undosed, underdosed, or "
+          "carrying other worms?");
   }
 
   void one_animal() {
@@ -490,22 +492,31 @@ private:
                       plural(evidence_.animals), listed(tags)));
   }
 
+  void season_unseen(const FieldCheck& field) {
+    if (evidence_.design != Design::paired || shared_season(context_.control, field))
+      return;
+    const bool untreated = context_.control != nullptr;
+    add(Severity::warning, CaveatCode::season_unseen,
+        fmt::format("{}: had the season alone made the counts fall, or rise, it would be taken "
+                    "for the drench's doing, and nothing here would show it. Next time leave ten "
+                    "fit animals untreated, and sample them on the same days.",
+                    untreated ? "The untreated animals were not sampled twice on these days, or "
+                                "had no eggs"
+                              : "No animal was left untreated"));
+  }
+
   void control_changed() {
+    // No egg after treatment is none whatever the control did; and where the season is taken out,
+    // what it did is told beside the fall.
     if (context_.control == nullptr || !context_.control->reduction ||
-        evidence_.design != Design::paired || evidence_.after.eggs == 0)
-      return; // no egg after treatment is none whatever the control did
+        evidence_.design != Design::paired || evidence_.after.eggs == 0 || judgement_.own_fall)
+      return;
     const double change = *context_.control->reduction;
     if (std::abs(change) < bounds_.control_change)
       return;
-    std::string text = fmt::format("Untreated, the control group's counts {} by {} meanwhile",
-                                   change > 0 ? "fell" : "rose", percent(std::abs(change)));
-    for (const DesignEstimate& other : evidence_.other_designs)
-      if (other.design == Design::controlled && other.reduction)
-        text += *other.reduction > 0
-                    ? fmt::format("; allowing for that, the drench's own fall is {}",
-                                  percent(*other.reduction))
-                    : "; against that, the treated animals did no better than the untreated";
-    add(Severity::warning, CaveatCode::control_changed, text + ".");
+    add(Severity::warning, CaveatCode::control_changed,
+        fmt::format("Untreated, the control group's counts {} by {}, though not on these days.",
+                    change > 0 ? "fell" : "rose", percent(std::abs(change))));
   }
 
   void factors_differ() {

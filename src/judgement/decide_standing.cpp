@@ -76,8 +76,10 @@ Bar surviving_worm(const std::vector<std::string>& names) {
                       worms, names.size() == 1 ? "it" : "them")};
 }
 
-std::string taken_for_granted(const FieldCheck& field) {
+std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
   std::vector<std::string> parts;
+  if (season_untold)
+    parts.emplace_back("the season by itself did not move the counts");
   if (!field.days.first_day)
     parts.push_back(
         fmt::format("the second sample was taken on {}", days_in_words(field.days.usual)));
@@ -86,11 +88,16 @@ std::string taken_for_granted(const FieldCheck& field) {
   return in_words(parts);
 }
 
+/// Whether the bar is the control's and leaves a class: then all others decide before it.
+bool leaves_own_class(const Bar& bar) {
+  return bar.own_class && *bar.own_class != VerdictClass::inconclusive;
+}
+
 /// What the first bar leaves of a class.
 Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
   Standing standing;
   standing.by_counts_alone = by_counts;
-  standing.verdict_class = bars.empty() ? by_counts : class_behind(bars.front().code);
+  standing.verdict_class = bars.empty() ? by_counts : class_behind(bars.front());
   standing.sign = sign_of(standing.verdict_class);
   standing.bars = std::move(bars);
   return standing;
@@ -101,9 +108,11 @@ Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
 Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats,
                      std::vector<Bar> bars) {
   const VerdictClass by_counts = judgement.first_verdict().verdict_class;
+  const VerdictClass judged =
+      judgement.own_fall ? judgement.own_fall->verdict.verdict_class : by_counts;
   if (const auto survivors = surviving_worms(judgement.worms); !survivors.empty())
-    if (by_counts != VerdictClass::resistant)
-      bars.push_back(surviving_worm(survivors));
+    if (judged != VerdictClass::resistant)
+      bars.insert(std::ranges::find_if(bars, leaves_own_class), surviving_worm(survivors));
   Standing standing = barred(by_counts, std::move(bars));
   if (standing.verdict_class != VerdictClass::susceptible)
     return standing;
@@ -118,10 +127,12 @@ void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vecto
   Standing& standing = judgement.standing;
   standing = standing_of(judgement, caveats, std::move(bars));
   if (standing.sign != DrenchSign::cannot_tell)
-    standing.provided = taken_for_granted(field);
-  if (judgement.standing.bars.empty())
+    standing.provided = taken_for_granted(
+        field, judgement.first_verdict().design == Design::paired && !judgement.own_fall);
+  if (standing.bars.empty())
     return;
-  judgement.probabilities.reset();
+  if (standing.bars.front().code != BarCode::control) // whose chances are the drench's own
+    judgement.probabilities.reset();
   judgement.larger_trials.clear();
 }
 

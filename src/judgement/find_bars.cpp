@@ -24,7 +24,6 @@ constexpr int first_day_of_a_short_test = 3; ///< Of levamisole, and pyrantel an
 constexpr int last_day_of_a_test = 21;
 constexpr int first_good_day_of_ml = 10; ///< Before it, an ML may only have stopped egg laying.
 constexpr double share_on_wrong_days = 0.2;
-constexpr int days_apart_from_control = 3;
 constexpr double missing_animals = 0.2;
 constexpr double missing_eggs = 1.0 / 3;
 constexpr std::size_t fewest_animals = 5;
@@ -42,14 +41,16 @@ std::string fall_words(std::string_view what, double fall) {
 class BarFinder {
 public:
   explicit BarFinder(const BarQuestion& question)
-      : of_(question), class_(question.verdict.verdict_class) {}
+      : of_(question), judged_(question.own_fall ? question.own_fall->verdict : question.verdict),
+        class_(judged_.verdict_class) {}
 
   std::vector<Bar> find() {
     not_covered();
     units_in_doubt();
     day();
-    if (is_good(class_) || finds_resistance(class_)) {
+    if (!leaves_class())
       control();
+    if (is_good(class_) || finds_resistance(class_)) {
       missing();
       dose();
       goat_dose();
@@ -58,10 +59,15 @@ public:
     few_eggs();
     if (is_good(class_) || finds_resistance(class_))
       narrow_drench();
+    if (leaves_class())
+      control();
     return std::move(bars_);
   }
 
 private:
+  /// Whether the class is one that says something.
+  bool leaves_class() const { return is_good(class_) || finds_resistance(class_); }
+
   void add(Bar bar) { bars_.push_back(std::move(bar)); }
 
   /// Of a rule of one's own for these worms nobody else need approve.
@@ -209,60 +215,31 @@ private:
                      days_in_words(of_.field.days.usual))});
   }
 
-  /// Dates that are not given are taken for the same.
-  bool control_on_these_days() const {
-    const auto near = [](const std::optional<int>& apart) {
-      return apart.value_or(0) <= days_apart_from_control;
-    };
-    return of_.field.control && near(of_.field.control->first_samples) &&
-           near(of_.field.control->second_samples);
-  }
-
-  /// Whether the untreated animals' own change is more than their luck.
-  bool control_changed() const {
-    return of_.control_change && of_.control_change->usable() &&
-           (*of_.control_change->lower > 0 || *of_.control_change->upper < 0);
-  }
-
-  bool opposed(const Verdict& other) const {
-    return (is_good(class_) && finds_resistance(other.verdict_class)) ||
-           (finds_resistance(class_) && is_good(other.verdict_class));
-  }
-
-  /// Whether a fall lies where this class does not.
-  bool across_threshold(double fall) const {
-    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
-    return is_good(class_) ? fall < *lower : fall >= *of_.verdict.expected;
-  }
-
   void control() {
-    // A comparison with the control after treatment, or of both, allows for the season already.
-    if (!of_.by_control || of_.verdict.design != Design::paired || !control_on_these_days())
+    if (!of_.own_fall || class_ == of_.verdict.verdict_class ||
+        class_ == VerdictClass::not_applicable || !judged_.reduction)
       return;
-    const Verdict& other = *of_.by_control;
-    if (other.verdict_class == class_ || other.verdict_class == VerdictClass::not_applicable ||
-        !other.reduction ||
-        !(control_changed() || opposed(other) || across_threshold(*other.reduction)))
-      return;
-    const double fall = *of_.verdict.reduction;
-    // The control's own fall is what divides the two.
-    const double season = 1 - (1 - fall) / (1 - *other.reduction);
-    const std::string untreated = *other.reduction < 1
-                                      ? fall_words("the counts of untreated animals", season)
-                                      : "the counts of untreated animals changed";
-    add({BarCode::control,
-         fmt::format(
-             "Meanwhile {}, without a drench. {}, but allowing for the untreated the drench's "
-             "own fall is {}, which by the same rule is {}.",
-             untreated, capitalised_fall(fall), percent(*other.reduction),
-             to_string(other.verdict_class)),
-         fmt::format("Meanwhile {} without any drench, so the drench's own part is not clear.",
-                     untreated),
-         "Go by the fall that allows for the untreated animals (--design controlled), and test "
-         "again, with ten untreated animals or more, when counts hold."});
+    const auto& fall = of_.own_fall->control_fall;
+    const std::string untreated = fall ? fall_words("the counts of untreated animals", *fall)
+                                       : "untreated animals were counted";
+    const std::string limits = judged_.interval && judged_.interval->usable()
+                                   ? fmt::format(" ({} to {})", percent(*judged_.interval->lower),
+                                                 percent(*judged_.interval->upper))
+                                   : std::string();
+    Bar bar{BarCode::control,
+            fmt::format("Meanwhile {}, without a drench. {}, but allowing for the season, as far "
+                        "as the untreated tell of it, the drench's own fall is {}{}, which by the "
+                        "same rule is {}.",
+                        untreated, fall_words("The treated ones", *of_.verdict.reduction),
+                        percent(*judged_.reduction), limits, to_string(class_)),
+            fmt::format("Meanwhile {} without any drench{}", untreated,
+                        leaves_class() ? ", and that was taken into account."
+                                       : ", so the drench's own part is not clear."),
+            leaves_class() ? "Go by the drench's own fall, not by that of the counts."
+                           : "Test again when counts hold, with ten untreated animals or more."};
+    bar.own_class = class_;
+    add(std::move(bar));
   }
-
-  static std::string capitalised_fall(double fall) { return fall_words("The treated ones", fall); }
 
   void missing() {
     const std::optional<MissingAfter>& gone = of_.field.missing_after;
@@ -368,6 +345,7 @@ private:
   }
 
   const BarQuestion& of_;
+  const Verdict& judged_; ///< On the drench's own fall where there is one.
   VerdictClass class_;
   std::vector<Bar> bars_;
 };

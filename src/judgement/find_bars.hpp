@@ -1,8 +1,8 @@
 #pragma once
 
 #include "eggfall/judgement/field_check.hpp"
+#include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/standing.hpp"
-#include "eggfall/statistics/interval.hpp"
 #include "eggfall/trial/trial.hpp"
 
 #include <cstddef>
@@ -20,13 +20,13 @@ struct BarQuestion {
   bool limited_by_luck = false;           ///< limited_by_luck() of the verdict.
   bool worms_told_apart = false;          ///< Any worm of the group was.
   bool units_confirmed = false;           ///< By whoever typed them: what looks like EPG are eggs.
-  std::optional<Verdict> by_control = {}; ///< By the controlled design, where that is not shown.
-  std::optional<Interval> control_change = {}; ///< ControlAnalysis::change.
+  const std::optional<OwnFall>& own_fall; ///< Judgement::own_fall.
 };
 
-/// What bars this trial from giving its class, in the order of BarCode; of worms that survive
-/// nothing yet. The triggers are practice, and docs/bars.md says what each costs; one that lifts
-/// no class is not there, but for those that leave none at all.
+/// What bars this trial from giving its class, that of the drench's own fall where there is one, in
+/// the order of BarCode; the control's bar, if it leaves a class, comes after those that take it
+/// away. Of worms that survive nothing yet. The triggers are practice, and docs/bars.md says what
+/// each costs; one that lifts no class is not there, but for those that leave none at all.
 std::vector<Bar> find_bars(const BarQuestion& question);
 
 } // namespace eggfall

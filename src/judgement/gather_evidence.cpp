@@ -24,6 +24,9 @@ MethodDisagreement disagreement(const DesignEstimate& estimate) {
       std::ranges::find(estimate.intervals, posterior_method(estimate.design), &Interval::method);
   if (posterior == estimate.intervals.end() || !posterior->usable())
     return result;
+  const auto& fall = estimate.reduction;
+  result.fall_outside_posterior =
+      fall && *fall < 1 && (*fall < *posterior->lower || *fall > *posterior->upper);
   constexpr double much = 0.67;
   const double posterior_width = *posterior->upper - *posterior->lower;
   for (const Interval& interval : estimate.intervals) {
@@ -38,25 +41,14 @@ MethodDisagreement disagreement(const DesignEstimate& estimate) {
   return result;
 }
 
-std::vector<PosteriorPart> parts_of(const LogRatioDensity& density) {
-  std::vector<PosteriorPart> parts;
+void set_law(GroupEvidence& shown, const GuardedOrReason& guarded) {
+  shown.law = guarded.law;
+  shown.why_no_law = guarded.why_not;
+  if (!shown.law)
+    return;
   for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {
-    const RatioLimits limits = density.limits(level);
-    parts.push_back({level, 1 - limits.upper, 1 - limits.lower});
-  }
-  return parts;
-}
-
-void set_posterior(GroupEvidence& shown, const PosteriorOrReason& posterior) {
-  const Interval limits = reduction_interval(posterior_method(*shown.design), shown.headline.level,
-                                             posterior_limits(posterior, shown.headline.level));
-  if (!limits.usable())
-    shown.why_no_density = limits.why_not;
-  else if (shown.outside_posterior)
-    shown.why_no_density = "its animals fell too differently for the model";
-  else {
-    shown.density = posterior.density;
-    shown.posterior_parts = parts_of(*shown.density);
+    const RatioLimits limits = shown.law->limits(level);
+    shown.guarded_parts.push_back({level, 1 - limits.upper, 1 - limits.lower});
   }
 }
 
@@ -72,13 +64,12 @@ void set_estimate(GroupEvidence& shown, DesignEstimate estimate) {
 
 std::vector<Evidence> evidence_by_design(const Group& group, const Group* control,
                                          const std::optional<Design>& design,
-                                         const BootstrapSettings& bootstrap,
                                          const PosteriorPriors& priors) {
   const auto first = design ? design : preferred_design(group, control);
   std::vector<Evidence> by_design;
   const auto add = [&](Design wanted) {
     if (auto comparison = compare(wanted, group, control))
-      by_design.emplace_back(std::move(*comparison), bootstrap, priors);
+      by_design.emplace_back(std::move(*comparison), priors);
   };
   if (first)
     add(*first);
@@ -116,7 +107,7 @@ GroupEvidence shown_evidence(const Group& group, const std::vector<Evidence>& by
   shown.before = summarise(counts.before);
   shown.after = summarise(counts.after);
   if (comparison == nullptr) {
-    shown.why_no_density = "nothing could be compared";
+    shown.why_no_law = "nothing could be compared";
     return shown;
   }
   set_estimate(shown, estimate(by_design.front(), level));
@@ -124,8 +115,7 @@ GroupEvidence shown_evidence(const Group& group, const std::vector<Evidence>& by
   if (comparison->arms.size() > 1)
     shown.control = summarise(comparison->arms.back().below);
   shown.dropped = comparison->dropped;
-  shown.outside_posterior = by_design.front().outside_posterior();
-  set_posterior(shown, by_design.front().posterior());
+  set_law(shown, by_design.front().guarded());
   for (std::size_t i = 1; i < by_design.size(); ++i)
     shown.other_designs.push_back(estimate(by_design[i], level));
   return shown;
@@ -136,8 +126,7 @@ GroupEvidence shown_evidence(const Group& group, const WormEvidence& larvae, dou
   shown.group = group;
   shown.larvae = larvae.shares();
   set_estimate(shown, estimate(larvae, level));
-  shown.outside_posterior = larvae.outside_posterior();
-  set_posterior(shown, larvae.posterior());
+  set_law(shown, larvae.guarded());
   return shown;
 }
 

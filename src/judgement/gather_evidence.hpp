@@ -1,7 +1,6 @@
 #pragma once
 
 #include "eggfall/judgement/group_evidence.hpp"
-#include "eggfall/statistics/bootstrap.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
@@ -19,7 +18,6 @@ namespace eggfall {
 /// say so than to show another. `control` may be nullptr.
 std::vector<Evidence> evidence_by_design(const Group& group, const Group* control,
                                          const std::optional<Design>& design,
-                                         const BootstrapSettings& bootstrap,
                                          const PosteriorPriors& priors);
 
 struct TreatedCounts {

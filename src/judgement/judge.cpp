@@ -33,20 +33,11 @@ Claims claims_of_chances(const Verdict& verdict, const EfficacyProbabilities& ch
   return {chances.below_lower <= allowed, chances.below_expected >= 1 - allowed};
 }
 
+/// The chances of the drench's own fall where that is known, and else of the counts'.
 template <typename SomeEvidence>
-std::optional<EfficacyProbabilities> probabilities(const Verdict& verdict,
-                                                   const SomeEvidence& evidence) {
-  if (!by_guarded_posterior(verdict) || evidence.outside_posterior())
-    return std::nullopt;
-  const LogRatioDensity& density = *evidence.posterior().density;
-  EfficacyProbabilities result;
-  result.below_expected = density.probability_efficacy_below(*verdict.expected).value;
-  result.below_lower = density.probability_efficacy_below(*verdict.lower).value;
-  result.between = result.below_expected - result.below_lower;
-  result.at_least_expected = 1 - result.below_expected;
-  if (contradicts(verdict, result))
-    return std::nullopt;
-  return result;
+void set_chances(Judgement& judgement, const Verdict& verdict, const SomeEvidence& evidence) {
+  judgement.probabilities = judgement.own_fall ? judgement.own_fall->probabilities
+                                               : probabilities_of(verdict, evidence.guarded());
 }
 
 /// The lower limit that a count of zero after treatment would have given.
@@ -56,7 +47,7 @@ std::optional<double> best_lower(const Evidence& evidence, const JudgementContex
   Comparison none = evidence.comparison();
   for (Count& count : none.arms.front().above)
     count.eggs = EggsSeen(0);
-  return Evidence(std::move(none), context.bootstrap, context.settings.priors)
+  return Evidence(std::move(none), context.settings.priors)
       .headline(context.criteria().level)
       .lower;
 }
@@ -91,13 +82,12 @@ std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria
 /// What an inconclusive group could learn from more counts or animals.
 std::vector<LargerTrialOutcome> had_it_been_larger(const Verdict& verdict, const Evidence& evidence,
                                                    const JudgementContext& context) {
-  if (verdict.verdict_class != VerdictClass::inconclusive || context.criteria().method ||
-      evidence.outside_posterior()) // a model that does not fit predicts nothing
+  if (verdict.verdict_class != VerdictClass::inconclusive || context.criteria().method)
     return {};
   const AnalysisSettings& settings = context.settings;
   return larger_trials(evidence.comparison(), settings.priors, context.criteria().level,
                        *verdict.lower, *verdict.expected, usual_extensions(),
-                       {settings.simulations, settings.seed, context.bootstrap.group});
+                       {settings.simulations, settings.seed});
 }
 
 } // namespace
@@ -106,33 +96,14 @@ bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
   if (evidence == nullptr || verdict.verdict_class != VerdictClass::inconclusive ||
       !verdict.interval || verdict.interval->method != Method::guarded_posterior)
     return false;
-  const auto by = evidence->guarded_by(verdict.interval->level);
-  return by && by->lower == Witness::luck;
-}
-
-std::optional<Verdict> verdict_by_control(const Verdict& verdict, const Criteria& criteria,
-                                          const Group& group,
-                                          const std::vector<Evidence>& by_design) {
-  const bool has_class =
-      verdict.verdict_class == VerdictClass::susceptible || finds_resistance(verdict.verdict_class);
-  if (!has_class || verdict.design != Design::paired)
-    return std::nullopt;
-  for (const Evidence& evidence : by_design)
-    if (evidence.design() == Design::controlled)
-      return judge(criteria, group, &evidence);
-  return std::nullopt;
+  const auto& law = evidence->guarded().law;
+  return law && law->guarded_by(verdict.interval->level).lower == Witness::luck;
 }
 
 bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances) {
   const Claims by_limits = claims_of_limits(verdict);
   const Claims by_chances = claims_of_chances(verdict, chances);
   return (by_limits.good && !by_chances.good) || (by_limits.poor && !by_chances.poor);
-}
-
-bool surer_than(const Verdict& verdict, const EfficacyProbabilities& chances) {
-  const Claims by_limits = claims_of_limits(verdict);
-  const Claims by_chances = claims_of_chances(verdict, chances);
-  return (by_chances.good && !by_limits.good) || (by_chances.poor && !by_limits.poor);
 }
 
 CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first) {
@@ -164,30 +135,33 @@ const Evidence* evidence_judged_by(const Criteria& criteria,
 }
 
 Judgement judge_counts(const Group& group, const std::vector<Evidence>& by_design,
-                       const JudgementContext& context) {
+                       const std::optional<ToldSeason>& season, const JudgementContext& context) {
   Judgement judgement;
   for (const Criteria& criteria : context.cut_offs.criteria)
     judgement.verdicts.push_back(judge(criteria, group, evidence_judged_by(criteria, by_design)));
   if (by_design.empty())
     return judgement;
   judgement.best_lower = best_lower(by_design.front(), context);
-  judgement.probabilities = probabilities(judgement.first_verdict(), by_design.front());
+  if (judgement.first_verdict().design == Design::paired)
+    judgement.own_fall = own_fall(context.criteria(), group, by_design.front(), season);
+  set_chances(judgement, judgement.first_verdict(), by_design.front());
   return judgement;
 }
 
 Judgement judge_larvae(const Group& group, const WormEvidence& larvae,
-                       const JudgementContext& context) {
+                       const std::optional<ToldSeason>& season, const JudgementContext& context) {
   Judgement judgement;
   for (const Criteria& criteria : context.cut_offs.criteria)
     judgement.verdicts.push_back(judge(criteria, group, &larvae));
   judgement.best_lower = best_lower(larvae, first_given(judgement.verdicts));
-  judgement.probabilities = probabilities(judgement.first_verdict(), larvae);
+  judgement.own_fall = own_fall(context.criteria(), group, larvae, season);
+  set_chances(judgement, judgement.first_verdict(), larvae);
   return judgement;
 }
 
 Judgement judge_group(const Group& group, const std::vector<Evidence>& by_design,
-                      const JudgementContext& context) {
-  Judgement judgement = judge_counts(group, by_design, context);
+                      const std::optional<ToldSeason>& season, const JudgementContext& context) {
+  Judgement judgement = judge_counts(group, by_design, season, context);
   if (by_design.empty())
     return judgement;
   const Verdict& verdict = judgement.first_verdict();

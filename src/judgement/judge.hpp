@@ -4,10 +4,10 @@
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/judgement/verdict.hpp"
-#include "eggfall/statistics/bootstrap.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "judgement/own_fall.hpp"
 
 #include <optional>
 #include <string>
@@ -50,50 +50,36 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
 /// verdict, or nullptr.
 bool limited_by_luck(const Verdict& verdict, const Evidence* evidence);
 
-/// What the controlled design says beside a class that the paired one gives, where there is a
-/// control. Of any other verdict that is not asked, for the answer costs a posterior and a
-/// bootstrap.
-std::optional<Verdict> verdict_by_control(const Verdict& verdict, const Criteria& criteria,
-                                          const Group& group,
-                                          const std::vector<Evidence>& by_design);
-
 /// Whether the chances say less than what the verdict claims by its limits, at a level of L: its
 /// lower limit is at or above the lower threshold, yet more than (1 - L)/2 lies below that; or its
-/// upper limit is below the expected efficacy, yet less than 1 - (1 - L)/2 lies below that. The
-/// limits are guarded and the chances are the bare posterior's: as long as the guard only moves
-/// limits out, none should, but nothing in the two makes it so. The reverse is no contradiction: a
+/// upper limit is below the expected efficacy, yet less than 1 - (1 - L)/2 lies below that. Both
+/// come from one law, so none should. The reverse is no contradiction: a
 /// drench may be susceptible, which asks for the lower threshold, though it probably falls short of
-/// the expected efficacy; and where the guard has moved a limit out, the verdict claims less than
-/// the chances would (surer_than()).
-/// `verdict` must have a usable interval and both thresholds.
+/// the expected efficacy. `verdict` must have a usable interval and both thresholds.
 bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances);
-
-/// Whether the chances alone would claim what the verdict does not, since the guard has moved a
-/// limit out beyond its threshold. `verdict` as for contradicts().
-bool surer_than(const Verdict& verdict, const EfficacyProbabilities& chances);
 
 /// What judging a group needs beside its evidence.
 struct JudgementContext {
   const CutOffs& cut_offs; ///< with_criteria_first().
   const AnalysisSettings& settings;
-  BootstrapSettings bootstrap; ///< Of this group.
 
   /// The criteria of the verdict shown first.
   const Criteria& criteria() const { return cut_offs.criteria.front(); }
 };
 
-/// The verdicts on a group, or on one kind of its eggs, with what the first rests on: best_lower
-/// and probabilities. `by_design` is the evidence of `group`. Not yet its worms and its standing.
+/// The verdicts on a group, or on one kind of its eggs, with what the first rests on: best_lower,
+/// own_fall and probabilities. `by_design` is the evidence of `group`, `season` what its control
+/// tells. Not yet its worms and its standing.
 Judgement judge_counts(const Group& group, const std::vector<Evidence>& by_design,
-                       const JudgementContext& context);
+                       const std::optional<ToldSeason>& season, const JudgementContext& context);
 
 /// The same of a worm by its larvae; `group` is what its thresholds hang on.
 Judgement judge_larvae(const Group& group, const WormEvidence& larvae,
-                       const JudgementContext& context);
+                       const std::optional<ToldSeason>& season, const JudgementContext& context);
 
 /// judge_counts() of a whole group, and what the first verdict would be under other priors, or had
 /// the trial been larger.
 Judgement judge_group(const Group& group, const std::vector<Evidence>& by_design,
-                      const JudgementContext& context);
+                      const std::optional<ToldSeason>& season, const JudgementContext& context);
 
 } // namespace eggfall

@@ -182,7 +182,6 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings) {
   check_level(level);
-  constexpr std::size_t resamples = 1'000;
   constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
   for (const Arm& arm : comparison.arms)
     for (const std::vector<Count>* counts : {&arm.above, &arm.below})
@@ -191,9 +190,9 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
           return {};
   if (settings.simulations == 0 || !posterior(comparison, priors).density)
     return {};
-  // Replicates beyond those of any bootstrap, so that no stream serves twice.
-  constexpr std::uint32_t first_replicate = 0x80000000U;
-  RandomStream unknowns_stream({settings.seed, settings.group, first_replicate - 1});
+  // Keyed by nothing but the seed and the replicate: what a trial is called has no say.
+  const std::uint64_t streams = stream_group("larger trials", "");
+  RandomStream unknowns_stream({settings.seed, streams, 0});
   const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);
 
   std::vector<LargerTrialOutcome> outcomes;
@@ -202,12 +201,9 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
     const double share = 1.0 / static_cast<double>(settings.simulations);
     for (std::size_t s = 0; s < settings.simulations; ++s) {
       RandomStream stream(
-          {settings.seed, settings.group,
-           first_replicate + static_cast<std::uint32_t>(t * settings.simulations + s)});
+          {settings.seed, streams, static_cast<std::uint32_t>(1 + t * settings.simulations + s)});
       const Comparison next = unknowns.continued(s, extensions[t], stream);
-      // The bootstrap's own streams are those of replicates below `first_replicate`.
-      const Interval interval =
-          Evidence(next, {resamples, settings.seed, settings.group}, priors).headline(level);
+      const Interval interval = Evidence(next, priors).headline(level);
       if (!interval.usable())
         continue; // no egg to compare with: not clear
       switch (two_one_sided(*interval.lower, *interval.upper, lower_threshold, expected)) {

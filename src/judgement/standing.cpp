@@ -29,8 +29,10 @@ std::optional<BarCode> parse_bar_code(std::string_view name) {
   return value_named(bar_names, name);
 }
 
-VerdictClass class_behind(BarCode code) {
-  switch (code) {
+VerdictClass class_behind(const Bar& bar) {
+  if (bar.own_class)
+    return *bar.own_class;
+  switch (bar.code) {
   case BarCode::not_covered:
   case BarCode::units_in_doubt:
   case BarCode::day:

@@ -28,9 +28,9 @@ WormAnalysis analysed(WormSource source, GroupEvidence evidence, Judgement judge
   worm.caveats = find_caveats(worm, of.shown, context);
   const std::size_t animals =
       source == WormSource::larval_culture ? of.shown.animals : worm.evidence.animals;
-  worm.judgement.standing =
-      standing_of(worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, false,
-                                   true, judging.settings.units_confirmed}));
+  worm.judgement.standing = standing_of(
+      worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, false, true,
+                       judging.settings.units_confirmed, worm.judgement.own_fall}));
   return worm;
 }
 
@@ -58,7 +58,8 @@ void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& of,
                               worm_shares(all.design(), cultured, pointer_to(control_left), worm));
     cultured.worm = worm;
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
-    Judgement judgement = judge_larvae(cultured, larvae, judging);
+    Judgement judgement = judge_larvae(
+        cultured, larvae, season_of_worm(of.season, pointer_to(control_left), worm), judging);
     worms.push_back(analysed(WormSource::larval_culture, std::move(evidence), std::move(judgement),
                              of, judging, context));
   }
@@ -70,11 +71,13 @@ WormAnalysis told_on_the_slide(const AnalysedGroup& of, const std::string& kind,
   const auto of_this_kind = [&](const Group& one) { return of_kind(one, kind); };
   const Group own = of_this_kind(of.group);
   const std::optional<Group> control_own = changed(of.control, of_this_kind);
-  const std::vector<Evidence> by_design =
-      evidence_by_design(own, pointer_to(control_own), judging.settings.design, judging.bootstrap,
-                         judging.settings.priors);
+  const std::vector<Evidence> by_design = evidence_by_design(
+      own, pointer_to(control_own), judging.settings.design, judging.settings.priors);
   GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
-  Judgement judgement = judge_counts(own, by_design, judging);
+  // Of the season of its own eggs, on the days that count for all.
+  const std::optional<ToldSeason> season =
+      of.season ? season_told_by(pointer_to(control_own), judging.settings.priors) : std::nullopt;
+  Judgement judgement = judge_counts(own, by_design, season, judging);
   return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), of,
                   judging, context);
 }

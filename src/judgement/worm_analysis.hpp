@@ -5,7 +5,9 @@
 #include "eggfall/trial/trial.hpp"
 #include "judgement/caveats.hpp"
 #include "judgement/judge.hpp"
+#include "judgement/own_fall.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,7 +20,8 @@ struct AnalysedGroup {
   const GroupEvidence& shown;             ///< Made of `by_design`.
   const std::vector<Evidence>& by_design; ///< Against `control`, where a design has one.
   const FieldCheck& field;
-  const Group* control; ///< Or nullptr.
+  const Group* control;                    ///< Or nullptr.
+  const std::optional<ToldSeason>& season; ///< Of all worms together.
 };
 
 /// Those of the larval cultures, then those whose eggs were told apart on the slide. Larvae of the

@@ -151,10 +151,8 @@ std::vector<AuditCell> cells(const PlanQuestion& question) {
 }
 
 AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed) {
-  constexpr std::size_t resamples = 400;
   AuditSettings settings;
   settings.trials = trials;
-  settings.resamples = resamples;
   settings.seed = seed;
   settings.quadrature = coarse_quadrature;
   settings.methods = {aim.criteria.front().method.value_or(Method::guarded_posterior)};

@@ -6,6 +6,7 @@
 #include "report/field_json.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <string_view>
 #include <utility>
 
@@ -113,6 +114,15 @@ Json to_json(const Standing& standing) {
           {"provided", text(standing.provided)}};
 }
 
+Json to_json(const std::optional<OwnFall>& own) {
+  if (!own)
+    return nullptr;
+  return {{"control_fall_percent", in_percent(own->control_fall)},
+          {"reduction_percent", in_percent(own->verdict.reduction)},
+          {"interval", own->verdict.interval ? to_json(*own->verdict.interval) : Json(nullptr)},
+          {"class", to_string(own->verdict.verdict_class)}};
+}
+
 Json to_json(const std::vector<WormAnalysis>& worms) {
   const auto larvae = [](const std::optional<WormShare>& share) {
     return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
@@ -135,6 +145,7 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
                      {"intervals", to_json(worm.evidence.intervals)},
                      {"verdicts", to_json(worm.judgement.verdicts)},
                      {"standing", to_json(worm.judgement.standing)},
+                     {"own_fall", to_json(worm.judgement.own_fall)},
                      {"caveats", to_json(worm.caveats)}});
   return array;
 }
@@ -159,6 +170,7 @@ Json to_json(const GroupAnalysis& group) {
       {"intervals", to_json(group.evidence.intervals)},
       {"verdicts", to_json(group.judgement.verdicts)},
       {"standing", to_json(group.judgement.standing)},
+      {"own_fall", to_json(group.judgement.own_fall)},
       {"probabilities",
        group.judgement.probabilities ? to_json(*group.judgement.probabilities) : Json(nullptr)},
       {"sensitivity", Json::array()},
@@ -197,11 +209,21 @@ Json to_json(const GroupAnalysis& group) {
   return json;
 }
 
+/// The change of untreated counts as a fall, with limits.
+Json season_json(const LogRatioDensity& season, double level) {
+  const RatioLimits limits = season.limits(level);
+  return {{"level", level},
+          {"median_fall_percent", in_percent(1 - std::exp(season.quantile(0.5).value))},
+          {"lower_percent", in_percent(1 - limits.upper)},
+          {"upper_percent", in_percent(1 - limits.lower)}};
+}
+
 Json to_json(const Ranking& ranking) {
   Json json{{"level", ranking.level},
             {"groups", Json::array()},
             {"pairs", Json::array()},
             {"left_out", Json::array()},
+            {"cannot_tell_percent", in_percent(ranking.cannot_tell)},
             {"shared_control", ranking.shared_control},
             {"designs_differ", ranking.designs_differ},
             {"animals_differ", ranking.animals_differ}};
@@ -261,7 +283,6 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
             {"settings",
              {{"level", settings.level},
               {"seed", settings.seed},
-              {"resamples", settings.resamples},
               {"simulations", settings.simulations},
               {"within_animal_variation_scale", settings.priors.within_animals.scale},
               {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
@@ -277,13 +298,14 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
       groups.push_back(to_json(group));
     Json control = nullptr;
     if (trial.control)
-      control = {
-          {"group", trial.control->group.name},
-          {"reduction_percent", in_percent(trial.control->reduction)},
-          {"change", trial.control->change ? to_json(*trial.control->change) : Json(nullptr)},
-          {"before", to_json(trial.control->before)},
-          {"after", to_json(trial.control->after)},
-          {"per_animal", to_json(trial.control->animal_results)}};
+      control = {{"group", trial.control->group.name},
+                 {"reduction_percent", in_percent(trial.control->reduction)},
+                 {"season", trial.control->season
+                                ? season_json(*trial.control->season, settings.level)
+                                : Json(nullptr)},
+                 {"before", to_json(trial.control->before)},
+                 {"after", to_json(trial.control->after)},
+                 {"per_animal", to_json(trial.control->animal_results)}};
     Json combinations = Json::array();
     for (const Combination& combination : trial.combinations)
       combinations.push_back(to_json(combination));

@@ -256,7 +256,6 @@ ResultSheet settings_sheet(const AnalysisSettings& settings) {
           {{cell_text("version"), cell_text(version())},
            {cell_text("level"), settings.level},
            {cell_text("seed"), count(settings.seed)},
-           {cell_text("resamples"), count(settings.resamples)},
            {cell_text("simulations"), count(settings.simulations)},
            {cell_text("within_animal_variation_scale"), priors.within_animals.scale},
            {cell_text("between_animal_variation_scale"), priors.mean.between_animals.scale},

@@ -138,15 +138,16 @@ void add_intervals(pugi::xml_node part, const GroupAnalysis& group) {
 }
 
 void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
-  if (!group.evidence.density)
+  if (!group.evidence.law)
     return;
   add_figure(
       part, posterior_figure(group),
-      "Where the true fall may lie: the higher the curve, the likelier. What lies beyond the "
-      "ends of the scale is not drawn.");
-  HtmlTable table{
-      "Where the true fall may lie, by the posterior", {"Of 100 chances", "From", "To"}, {}};
-  for (const PosteriorPart& part_of_it : group.evidence.posterior_parts)
+      "Where the true fall may lie: the higher the curve, the better that fall agrees with the "
+      "counts. At a tenth of its height the 90% interval ends.");
+  HtmlTable table{"Where the true fall may lie, by the most doubtful of three witnesses",
+                  {"Level, percent", "From", "To"},
+                  {}};
+  for (const GuardedPart& part_of_it : group.evidence.guarded_parts)
     table.rows.push_back({fmt::format("{:g}", 100 * part_of_it.level), percent(part_of_it.lower),
                           percent(part_of_it.upper)});
   add_wide_table(part, table);

@@ -34,18 +34,19 @@ constexpr std::array<std::pair<const char*, const char*>, 12> glossary{{
     {"Inconclusive", "Neither can be said. That is no proof that a drench works."},
     {"Posterior", "How likely each true fall is, given the counts, a model of how they scatter and "
                   "a prior under which a fall and a rise are equally likely."},
-    {"Bootstrap", "Animals drawn again at random from those of the trial, many times, to see how "
-                  "much the fall depends on which were picked."},
+    {"Bootstrap", "What the fall would be, had other animals been picked: those of the trial, some "
+                  "left out and some counted twice. All such picks are reckoned at once."},
     {"k", "The aggregation parameter: the smaller, the more a few animals hold most of the eggs."},
 }};
 
 std::string settings_text(const AnalysisSettings& settings) {
   return fmt::format(
-      "Made by eggfall {} with seed {}. Intervals shown at {:g}%; {} bootstrap resamples; {} "
-      "simulations of each next step. Priors: scale of the variation within animals {:g}, between "
+      "Made by eggfall {} . Intervals shown at {:g}%. What a larger trial would have shown "
+      "is simulated, {} times each, from seed {}; nothing else is. Priors: scale of the variation "
+      "within animals {:g}, between "
       "animals {:g}; middle of the prior mean {:g} eggs a sample. Design: {}. Criteria shown "
       "first: {}.",
-      version(), settings.seed, 100 * settings.level, settings.resamples, settings.simulations,
+      version(), 100 * settings.level, settings.simulations, settings.seed,
       settings.priors.within_animals.scale, settings.priors.mean.between_animals.scale,
       settings.priors.mean.middle_eggs,
       settings.design ? std::string(to_string(*settings.design))
@@ -79,10 +80,12 @@ void add_method_part(pugi::xml_node body, const std::vector<TrialAnalysis>& tria
   add_element(part, "h2", "How the numbers were made");
   add_element(
       part, "p",
-      "The interval shown first is the posterior's, guarded: moved out to the bootstrap's "
-      "where that reaches further, since no one knows that the model fits, and to what the luck "
-      "of counting allows by itself where that reaches further still, since few eggs cannot say "
-      "more. The same counts, seed and version give the same numbers on every machine.");
+      "Three witnesses speak on each fall: a posterior, whose model takes one efficacy for all "
+      "animals; the bootstrap over animals, since no one knows that the model fits; and the luck "
+      "of counting by itself, since few eggs cannot say more. The interval shown first and the "
+      "chances beside it are those of all three together, at each point the most doubtful's. "
+      "Nothing in them is drawn at random: the same counts give the same numbers, whatever the "
+      "trial is called and in whatever order its animals stand.");
   add_element(part, "p", settings_text(settings), "note");
   add_reading(part, trials);
   std::vector<std::string> from_memory;

@@ -64,6 +64,15 @@ std::string separation_text(const Ranking& ranking) {
                      unbeaten.size() == 2 ? "better" : "best", less, less_than_some);
 }
 
+/// What the chances of being best leave; empty if that is next to nothing.
+std::string undecided_text(const Ranking& ranking) {
+  const double of_100 = 100 * ranking.cannot_tell;
+  return of_100 < 0.5 ? std::string()
+                      : fmt::format(" About {:.0f} of 100 chances to be best are nobody's: three "
+                                    "ways to reckon give them to different drenches.",
+                                    of_100);
+}
+
 /// Back to the verdicts: the best of failing drenches fails.
 std::string verdict_text(const TrialAnalysis& trial) {
   Names good;
@@ -214,7 +223,8 @@ std::vector<std::string> ranking_sentences(const TrialAnalysis& trial) {
   const Ranking& ranking = *trial.ranking;
   if (ranking.groups.empty())
     return {left_out_text(ranking)};
-  return {separation_text(ranking) + " " + verdict_text(trial) + survivors_text(trial),
+  return {separation_text(ranking) + undecided_text(ranking) + " " + verdict_text(trial) +
+              survivors_text(trial),
           scope_text(ranking) + (ranking.left_out.empty() ? "" : " " + left_out_text(ranking))};
 }
 

@@ -3,7 +3,6 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "judgement/judge.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/drug_words.hpp"
@@ -12,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 namespace eggfall {
 namespace {
@@ -39,9 +39,6 @@ std::string sample_text(const SampleSummary& sample, std::string_view when) {
 
 /// Why the chances and the verdict look at odds, where they do.
 std::string beside_the_verdict(const Verdict& verdict, const EfficacyProbabilities& chances) {
-  if (surer_than(verdict, chances))
-    return "; the verdict claims less, since its interval also allows for how far the animals "
-           "differed";
   if (verdict.verdict_class == VerdictClass::susceptible && chances.below_expected > 0.5)
     return fmt::format("; the rule asks that it is not below {:g}%, not that it reaches {:g}%",
                        100 * *verdict.lower, 100 * *verdict.expected);
@@ -148,18 +145,40 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
 
 std::string chance_text(const GroupAnalysis& analysis) {
   const EfficacyProbabilities& of = *analysis.judgement.probabilities;
+  // Below a half a chance is the most that any witness gives, and above it the least.
   const auto farms = [](double probability) {
     const double count = 100 * probability;
     if (count < 0.5)
       return std::string("fewer than 1");
-    return count > 99.5 ? "more than 99" : fmt::format("about {:.0f}", count);
+    if (count > 99.5)
+      return std::string("more than 99");
+    return count == 50 ? "half (the three ways differ)"
+                       : fmt::format("{} about {:.0f}", count < 50 ? "up to" : "at least", count);
   };
-  const Verdict& verdict = analysis.judgement.first_verdict();
-  return fmt::format("if the model and its prior hold, of 100 farms with counts like these {} "
-                     "would have a true efficacy below {:g}%, and {} below {:g}%",
+  const Verdict& verdict = analysis.judgement.own_fall ? analysis.judgement.own_fall->verdict
+                                                       : analysis.judgement.first_verdict();
+  return fmt::format("of 100 farms with counts like these{}, {} would have a true efficacy below "
+                     "{:g}%, and {} below {:g}%, by the most doubtful of three ways to reckon",
+                     analysis.judgement.own_fall ? ", the season taken out" : "",
                      farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
                      100 * *verdict.lower) +
          beside_the_verdict(verdict, of);
+}
+
+std::string own_fall_text(const OwnFall& own) {
+  const std::string untreated =
+      own.control_fall
+          ? fmt::format("untreated counts {} by {}", *own.control_fall < 0 ? "rose" : "fell",
+                        percent(std::abs(*own.control_fall)))
+          : "untreated animals were counted too";
+  const Verdict& verdict = own.verdict;
+  std::string text = fmt::format("{} meanwhile; allowing for what that tells of the season, the "
+                                 "drench's own fall is {}",
+                                 untreated, percent_or_missing(verdict.reduction));
+  if (verdict.interval && verdict.interval->usable())
+    text += fmt::format(" ({:g}% interval {} to {})", 100 * verdict.interval->level,
+                        percent(*verdict.interval->lower), percent(*verdict.interval->upper));
+  return text;
 }
 
 std::string larger_trials_text(const GroupAnalysis& analysis) {

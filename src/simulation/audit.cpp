@@ -115,10 +115,7 @@ bool with_evidence(const AuditCell& cell, const AuditSettings& settings, std::si
   auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
   if (!comparison)
     return false;
-  const Evidence evidence(
-      std::move(*comparison),
-      {settings.resamples, settings.seed, stream_group(name, fmt::format("resampled {}", t))},
-      settings.priors, settings.quadrature);
+  const Evidence evidence(std::move(*comparison), settings.priors, settings.quadrature);
   if (is_of_one_worm(cell.model))
     use(WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(), control_of(trial),
                                            simulated_worm)));

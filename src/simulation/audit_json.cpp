@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view audit_schema = "eggfall.audit/1";
+constexpr std::string_view audit_schema = "eggfall.audit/2";
 /// The most that a trial can add to MethodTally::width: from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
 
@@ -96,7 +96,6 @@ AuditSettings read_settings(const Json& json) {
   constexpr std::uint64_t any = std::numeric_limits<std::uint64_t>::max();
   AuditSettings settings;
   settings.trials = whole(json.at("trials"), AuditSettings::most_trials);
-  settings.resamples = whole(json.at("resamples"), any);
   settings.seed = whole(json.at("seed"), any);
   settings.level = within(json.at("level"), 0.5, 0.999);
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
@@ -201,7 +200,6 @@ std::string audit_json(const AuditResult& result) {
             {"shard", {{"index", result.shard.index}, {"of", result.shard.of}}},
             {"settings",
              {{"trials", settings.trials},
-              {"resamples", settings.resamples},
               {"seed", settings.seed},
               {"level", settings.level},
               {"within_animal_variation_scale", settings.priors.within_animals.scale},

@@ -7,7 +7,7 @@
 
 namespace eggfall {
 
-/// The result, or a part of one, as JSON with the schema "eggfall.audit/1": all tallies as whole
+/// The result, or a part of one, as JSON with the schema "eggfall.audit/2": all tallies as whole
 /// numbers, and the shares made of them.
 std::string audit_json(const AuditResult& result);
 

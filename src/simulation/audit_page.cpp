@@ -130,11 +130,8 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
   const std::string title = markdown_words(page.title);
   std::string out = fmt::format(
       "# {}\n\nMade by `eggfall audit --page`, version {}: {} settings, {} trials of each, seed "
-      "{}, "
-      "{} bootstrap resamples a trial. Do not edit; docs/audit.md says how to read "
-      "it.\n\n",
-      title, result.version, result.cells.size(), settings.trials, settings.seed,
-      settings.resamples);
+      "{}. Do not edit; docs/audit.md says how to read it.\n\n",
+      title, result.version, result.cells.size(), settings.trials, settings.seed);
   for (const std::string& figure : page.figures)
     out += fmt::format("![{}]({})\n\n", title, link_target(figure));
   out += fenced(audit_text(result, Verbosity::full));

@@ -1,27 +1,30 @@
-#include "eggfall/statistics/bootstrap.hpp"
+#include "statistics/bootstrap.hpp"
 
 #include "eggfall/base/error.hpp"
-#include "eggfall/base/random_stream.hpp"
+#include "statistics/rising_root.hpp"
+#include "statistics/saddlepoint.hpp"
 
 #include <boost/math/distributions/normal.hpp>
-#include <boost/sort/pdqsort/pdqsort.hpp>
-#include <fmt/format.h>
+#include <boost/math/distributions/students_t.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
+#include <functional>
+#include <limits>
+#include <numeric>
+#include <utility>
 
 namespace eggfall {
 namespace {
 
-constexpr std::size_t fewest_resamples = 100;
-constexpr std::size_t most_resamples = 10'000'000;
+constexpr double infinite = std::numeric_limits<double>::infinity();
 constexpr double most_undefined = 0.01;
-
-/// Ratios this close, relatively, are the same ratio but for rounding.
+/// Values this close, relatively, are the same but for rounding.
 constexpr double rounding = 1e-12;
 
-const boost::math::normal standard_normal;
+/// Boost.Math in double, not long double: faster, and far more precise than a limit need be.
+using ForLimits = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+const boost::math::normal_distribution<double, ForLimits> standard_normal;
 
 double normal_cdf(double z) {
   return boost::math::cdf(standard_normal, z);
@@ -31,164 +34,304 @@ double normal_quantile(double p) {
   return boost::math::quantile(standard_normal, p);
 }
 
-/// Both sides of one animal by its weight, side by side for the resampling loop. A side that
-/// the sample lacks is 1 for everyone, so that its resampled mean is 1 as well.
-struct Pair {
-  double above;
-  double below;
-};
-
-std::vector<Pair> pairs(const RatioSample& sample) {
-  std::vector<Pair> result(sample.animals());
-  for (std::size_t i = 0; i < result.size(); ++i) {
-    const double weight = sample.weights.empty() ? 1.0 : sample.weights[i];
-    result[i] = {weight * (sample.above.empty() ? 1.0 : sample.above[i]),
-                 weight * (sample.below.empty() ? 1.0 : sample.below[i])};
-  }
+/// Values by their animals' weights; the weights alone where the sample lacks this side, whose mean
+/// is then 1.
+std::vector<double> weighted(const std::vector<double>& values, const RatioSample& sample) {
+  std::vector<double> result =
+      sample.weights.empty() ? std::vector<double>(sample.animals(), 1.0) : sample.weights;
+  if (!values.empty())
+    std::ranges::transform(result, values, result.begin(), std::multiplies{});
   return result;
 }
 
-/// The value of rank (R + 1) p among `sorted`, or nothing if that is outside 1..R.
-std::optional<double> quantile(const std::vector<double>& sorted, double p) {
-  const auto size = static_cast<double>(sorted.size());
-  const double rank = (size + 1) * p;
-  if (!(rank >= 1 && rank <= size))
-    return std::nullopt;
-  const auto below = static_cast<std::size_t>(rank);
-  const double low = sorted[below - 1];
-  if (rank == static_cast<double>(below) || sorted[below] == low)
-    return low;
-  const double z_low = normal_quantile(static_cast<double>(below) / (size + 1));
-  const double z_high = normal_quantile(static_cast<double>(below + 1) / (size + 1));
-  const double share = (normal_quantile(p) - z_low) / (z_high - z_low);
-  return low + share * (sorted[below] - low);
+double sum_of(const std::vector<double>& values) {
+  return std::accumulate(values.begin(), values.end(), 0.0);
 }
 
-std::string why_not(const BootstrapSample& sample) {
-  for (const RatioSample& animals : sample.data.samples)
-    if (animals.animals() < 2)
-      return "it needs at least two animals in each group";
-  if (!std::isfinite(sample.estimate))
-    return "one of the means it divides by is zero";
-  if (sample.estimate == 0)
-    return "no egg was found after treatment, so every resample gives the same 100%";
-  const std::size_t resamples = sample.ratios.size() + sample.undefined;
-  if (static_cast<double>(sample.undefined) > most_undefined * static_cast<double>(resamples))
-    return "so many animals have zero counts that many resamples hold no egg at all";
-  if (sample.ratios.back() - sample.ratios.front() <= rounding * sample.estimate)
-    return "every resample gives the same reduction, so it has no width";
-  return {};
+std::vector<double> by_number(std::vector<double> values) {
+  const auto n = static_cast<double>(values.size());
+  for (double& value : values)
+    value /= n;
+  return values;
 }
 
-RatioLimits limits_at(const BootstrapSample& sample, double p_low, double p_high) {
-  const auto low = quantile(sample.ratios, p_low);
-  const auto high = quantile(sample.ratios, p_high);
-  if (!low || !high)
-    return no_limits("its correction reaches beyond the resamples");
-  if (!std::isfinite(*high))
-    return no_limits("so many animals have zero counts that some resamples cannot be divided");
-  return {*low, *high, {}};
+/// The chance that all draws are among `some` of `size` values.
+double all_among(double some, std::size_t size) {
+  return std::pow(some / static_cast<double>(size), static_cast<double>(size));
 }
 
-void check_enough(const BootstrapSample& sample, double level) {
-  if (static_cast<double>(sample.ratios.size() + 1) * (1 - level) / 2 < 1)
-    throw InputError(fmt::format("{} resamples are too few for a level of {}; ask for more",
-                                 sample.ratios.size(), level));
+double zeros_in(const std::vector<double>& values) {
+  return static_cast<double>(std::ranges::count(values, 0.0));
 }
 
-double bias_correction(const BootstrapSample& sample) {
-  const auto first = std::ranges::lower_bound(sample.ratios, sample.estimate * (1 - rounding));
-  const auto last = std::ranges::upper_bound(sample.ratios, sample.estimate * (1 + rounding));
-  const auto below = static_cast<double>(first - sample.ratios.begin());
-  const auto ties = static_cast<double>(last - first);
-  const double share = (below + ties / 2) / static_cast<double>(sample.ratios.size());
-  if (share <= 0)
-    return -INFINITY;
-  if (share >= 1)
-    return INFINITY;
-  return normal_quantile(share);
+/// above - r below, exactly 0 where they differ by rounding alone.
+double excess(double above, double r, double below) {
+  const double x = above - r * below;
+  return std::abs(x) <= rounding * std::max(above, r * below) ? 0 : x;
 }
 
-double acceleration(const RatioData& data) {
-  double cubes = 0;
+bool same_ratio(double low, double high) {
+  return high - low <= rounding * high;
+}
+
+bool weighs_alike(const RatioSample& sample) {
+  return std::ranges::adjacent_find(sample.weights, std::ranges::not_equal_to{}) ==
+         sample.weights.end();
+}
+
+/// The standard deviation that relative influences give the logarithm of a ratio.
+double spread_of(const std::vector<std::vector<double>>& influences) {
   double squares = 0;
-  for (const std::vector<double>& influence : relative_influence(data)) {
-    const auto n = static_cast<double>(influence.size());
+  for (const std::vector<double>& influence : influences)
     for (const double u : influence) {
-      const double l = u / n;
+      const double l = u / static_cast<double>(influence.size());
       squares += l * l;
-      cubes += l * l * l;
     }
+  return std::sqrt(squares);
+}
+
+/// The law of the product of all, or of the one.
+std::shared_ptr<const EtaLaw> law_of_product(const std::vector<LinearRatio>& ratios) {
+  if (ratios.size() == 1)
+    return std::make_shared<const LinearRatio>(ratios.front());
+  LogRatioDensity product = ratios.front().on_a_grid();
+  for (std::size_t i = 1; i < ratios.size(); ++i)
+    product = sum(product, ratios[i].on_a_grid());
+  return std::make_shared<const DensityLaw>(std::move(product));
+}
+
+std::vector<LinearRatio> linear_ratios(const RatioData& data) {
+  std::vector<LinearRatio> ratios;
+  std::vector<const RatioSample*> above;
+  std::vector<const RatioSample*> below;
+  for (const RatioSample& sample : data.samples)
+    if (!sample.above.empty() && !sample.below.empty())
+      ratios.emplace_back(sample);
+    else
+      (sample.below.empty() ? above : below).push_back(&sample);
+  while (!above.empty() && !below.empty() && weighs_alike(*above.back()) &&
+         weighs_alike(*below.back())) {
+    ratios.emplace_back(*above.back(), *below.back());
+    above.pop_back();
+    below.pop_back();
   }
-  return squares > 0 ? cubes / (6 * std::pow(squares, 1.5)) : 0;
+  for (const auto* of : {&above, &below})
+    for (const RatioSample* sample : *of)
+      ratios.emplace_back(*sample);
+  return ratios;
 }
 
 } // namespace
 
-BootstrapSample bootstrap(const RatioData& data, const BootstrapSettings& settings) {
-  if (settings.resamples < fewest_resamples || settings.resamples > most_resamples)
-    throw InputError(fmt::format("{} resamples; expected {} to {}", settings.resamples,
-                                 fewest_resamples, most_resamples));
-  BootstrapSample sample;
-  sample.estimate = ratio(data);
-  sample.data = data;
-
-  std::vector<std::vector<Pair>> animals;
-  for (const RatioSample& group : data.samples)
-    animals.push_back(pairs(group));
-
-  sample.ratios.reserve(settings.resamples);
-  for (std::size_t replicate = 0; replicate < settings.resamples; ++replicate) {
-    RandomStream stream({settings.seed, settings.group, static_cast<std::uint32_t>(replicate)});
-    double numerator = 1;
-    double denominator = 1;
-    for (const std::vector<Pair>& group : animals) {
-      const auto n = static_cast<std::uint32_t>(group.size());
-      double above = 0;
-      double below = 0;
-      for (std::uint32_t draw = 0; draw < n; ++draw) {
-        const Pair& animal = group[stream.below(n)];
-        above += animal.above;
-        below += animal.below;
-      }
-      numerator *= above;
-      denominator *= below;
+LinearRatio::LinearRatio(const RatioSample& sample)
+    : above_(weighted(sample.above, sample)), below_(weighted(sample.below, sample)), paired_(true),
+      estimate_(sum_of(above_) / sum_of(below_)) {
+  double both_zero = 0;
+  lowest_ = infinite;
+  for (std::size_t i = 0; i < above_.size(); ++i) {
+    if (above_[i] == 0 && below_[i] == 0) {
+      both_zero += 1;
+      continue;
     }
-    // Each group is divided by its own sum of weights above and below the bar, which cancels.
-    if (numerator == 0 && denominator == 0)
-      ++sample.undefined;
-    else
-      sample.ratios.push_back(numerator / denominator);
+    const double own = below_[i] == 0 ? infinite : above_[i] / below_[i];
+    lowest_ = std::min(lowest_, own);
+    highest_ = std::max(highest_, own);
   }
-  // Half the time of std::sort: which of two ratios is the smaller cannot be foreseen, and it does
-  // not branch on that.
-  boost::sort::pdqsort(sample.ratios.begin(), sample.ratios.end());
-  return sample;
+  spread_ = spread_of(relative_influence({{sample}}));
+  undefined_ = all_among(both_zero, above_.size());
+  at_zero_ = (all_among(zeros_in(above_), above_.size()) - undefined_) / (1 - undefined_);
+  at_infinity_ = (all_among(zeros_in(below_), below_.size()) - undefined_) / (1 - undefined_);
 }
 
-RatioLimits percentile_limits(const BootstrapSample& sample, double level) {
-  check_level(level);
-  if (std::string reason = why_not(sample); !reason.empty())
-    return no_limits(std::move(reason));
-  check_enough(sample, level);
-  return limits_at(sample, (1 - level) / 2, (1 + level) / 2);
+LinearRatio::LinearRatio(const RatioSample& above, const RatioSample& below)
+    : above_(by_number(above.above)), below_(by_number(below.below)), paired_(false),
+      estimate_(sum_of(above_) / sum_of(below_)) {
+  const auto [least_above, most_above] = std::ranges::minmax(above.above);
+  const auto [least_below, most_below] = std::ranges::minmax(below.below);
+  lowest_ = most_below > 0 ? least_above / most_below : infinite;
+  highest_ = least_below > 0 ? most_above / least_below : infinite;
+  spread_ = spread_of(relative_influence({{above, below}}));
+  const double none_above = all_among(zeros_in(above_), above_.size());
+  const double none_below = all_among(zeros_in(below_), below_.size());
+  undefined_ = none_above * none_below;
+  at_zero_ = none_above * (1 - none_below) / (1 - undefined_);
+  at_infinity_ = none_below * (1 - none_above) / (1 - undefined_);
 }
 
-RatioLimits bca_limits(const BootstrapSample& sample, double level) {
-  check_level(level);
-  if (std::string reason = why_not(sample); !reason.empty())
-    return no_limits(std::move(reason));
-  check_enough(sample, level);
-  const double z0 = bias_correction(sample);
-  if (!std::isfinite(z0))
-    return no_limits("all resamples lie on one side of the estimate");
-  const double a = acceleration(sample.data);
-  const auto corrected = [&](double p) {
-    const double z = z0 + normal_quantile(p);
-    const double stretch = 1 - a * z;
-    return stretch > 0 ? normal_cdf(z0 + z / stretch) : (z > 0 ? 1.0 : 0.0);
+double LinearRatio::probability_below(double eta) const {
+  const double r = std::exp(eta);
+  std::vector<DrawnValues> groups(paired_ ? 1 : 2);
+  if (paired_) {
+    for (std::size_t i = 0; i < above_.size(); ++i)
+      groups.front().push_back(excess(above_[i], r, below_[i]));
+  } else {
+    groups.front() = above_;
+    for (const double value : below_)
+      groups.back().push_back(-r * value);
+  }
+  const double of_all = probability_of_sum_below_zero(groups);
+  // A resample without any egg is a sum of 0, which counts by half.
+  return std::clamp((of_all - undefined_ / 2) / (1 - undefined_), least(), most());
+}
+
+double LinearRatio::quantile(double p) const {
+  if (p <= least() && least() > 0)
+    return -infinite;
+  if (p >= most() && most() < 1)
+    return infinite;
+  // As normal deviates, which go with eta in nearly a straight line.
+  const auto deviate = [&](double eta) {
+    constexpr double certain = 1e-15;
+    return normal_quantile(std::clamp(probability_below(eta), certain, 1 - certain));
   };
-  return limits_at(sample, corrected((1 - level) / 2), corrected((1 + level) / 2));
+  const double z = normal_quantile(p);
+  constexpr double close_enough = 1e-8;
+  return std::clamp(
+      solve_rising(deviate, z, std::log(estimate_) + z * spread_, spread_ / 4, close_enough),
+      std::log(lowest_), std::log(highest_));
+}
+
+Bootstrap::Bootstrap(const RatioData& data) : estimate_(ratio(data)) {
+  set_law(data);
+  why_not_ = obstacle(data);
+  if (why_not_.empty())
+    set_influence(data);
+}
+
+void Bootstrap::set_law(const RatioData& data) {
+  if (!(estimate_ > 0) || !std::isfinite(estimate_))
+    return;
+  const std::vector<LinearRatio> ratios = linear_ratios(data);
+  double defined = 1;
+  double zero = 0;
+  double unbounded = 0;
+  for (const LinearRatio& each : ratios) {
+    lowest_ *= each.lowest();
+    highest_ *= each.highest();
+    const double its_infinity = 1 - each.most();
+    // What is 0 times infinity is none, and the rest is what there is.
+    const double has_value = 1 - zero * its_infinity - unbounded * each.least();
+    defined *= (1 - each.undefined()) * has_value;
+    const double more_zero =
+        (zero * (1 - its_infinity) + each.least() * (1 - unbounded) - zero * each.least()) /
+        has_value;
+    unbounded =
+        (unbounded * (1 - each.least()) + its_infinity * (1 - zero) - unbounded * its_infinity) /
+        has_value;
+    zero = more_zero;
+  }
+  undefined_ = 1 - defined;
+  if (undefined_ <= most_undefined && !same_ratio(lowest_, highest_))
+    law_ = law_of_product(ratios);
+}
+
+std::string Bootstrap::obstacle(const RatioData& data) const {
+  for (const RatioSample& animals : data.samples)
+    if (animals.animals() < 2)
+      return "it needs at least two animals in each group";
+  if (!std::isfinite(estimate_))
+    return "one of the means it divides by is zero";
+  if (estimate_ == 0)
+    return "no egg was found after treatment, so every resample gives the same 100%";
+  if (undefined_ > most_undefined)
+    return "so many animals have zero counts that many resamples hold no egg at all";
+  if (same_ratio(lowest_, highest_))
+    return "every resample gives the same reduction, so it has no width";
+  return {};
+}
+
+void Bootstrap::set_influence(const RatioData& data) {
+  double squares = 0;
+  double cubes = 0;
+  double by_freedom = 0;
+  for (const std::vector<double>& influence : relative_influence(data)) {
+    const auto n = static_cast<double>(influence.size());
+    double own = 0;
+    for (const double u : influence) {
+      own += (u / n) * (u / n);
+      cubes += (u / n) * (u / n) * (u / n);
+    }
+    squares += own;
+    by_freedom += own * own / (n - 1);
+  }
+  acceleration_ = cubes / (6 * std::pow(squares, 1.5));
+  degrees_of_freedom_ = squares * squares / by_freedom;
+  const double share = probability_below(std::log(estimate_));
+  if (share > 0 && share < 1)
+    bias_correction_ = normal_quantile(share);
+  else
+    why_not_ = "all resamples lie on one side of the estimate";
+}
+
+double Bootstrap::quantile(double p) const {
+  if (p <= 0)
+    return std::log(lowest_);
+  return p >= 1 ? std::log(highest_) : law_->quantile(p);
+}
+
+RatioLimits Bootstrap::limits_at(double p_low, double p_high) const {
+  if (!(p_low > 0 && p_high < 1))
+    return no_limits("its correction reaches beyond the resamples");
+  const double high = std::exp(quantile(p_high));
+  if (!std::isfinite(high))
+    return no_limits("so many animals have zero counts that some resamples cannot be divided");
+  return {std::exp(quantile(p_low)), high, {}};
+}
+
+RatioLimits Bootstrap::percentile_limits(double level) const {
+  check_level(level);
+  return why_not_.empty() ? limits_at((1 - level) / 2, (1 + level) / 2) : no_limits(why_not_);
+}
+
+double Bootstrap::corrected(double z) const {
+  const double from_bias = bias_correction_ + z;
+  const double stretch = 1 - acceleration_ * from_bias;
+  if (!(stretch > 0))
+    return from_bias > 0 ? 1 : 0;
+  return normal_cdf(bias_correction_ + from_bias / stretch);
+}
+
+RatioLimits Bootstrap::bca_limits(double level) const {
+  check_level(level);
+  if (!why_not_.empty())
+    return no_limits(why_not_);
+  return limits_at(corrected(normal_quantile((1 - level) / 2)),
+                   corrected(normal_quantile((1 + level) / 2)));
+}
+
+double Bootstrap::uncorrected(double probability) const {
+  if (!(probability > 0 && probability < 1))
+    return probability > 0 ? infinite : -infinite;
+  const double v = normal_quantile(probability) - bias_correction_;
+  const double stretch = 1 + acceleration_ * v;
+  if (!(stretch > 0))
+    return acceleration_ > 0 ? -infinite : infinite;
+  return v / stretch - bias_correction_;
+}
+
+AnimalsLaw::AnimalsLaw(Bootstrap bootstrap, double highest)
+    : bootstrap_(std::move(bootstrap)), highest_(highest) {
+  if (!bootstrap_.why_not().empty())
+    throw CalculationError("a law of animals without a bootstrap");
+  least_ = bootstrap_.least() > 0 ? student(bootstrap_.least()) : 0;
+}
+
+double AnimalsLaw::student(double resampled) const {
+  const double z = bootstrap_.uncorrected(resampled);
+  if (!std::isfinite(z))
+    return z > 0 ? 1 : 0;
+  return boost::math::cdf(
+      boost::math::students_t_distribution<double, ForLimits>(bootstrap_.degrees_of_freedom()), z);
+}
+
+double AnimalsLaw::probability_below(double eta) const {
+  return eta < highest_ ? student(bootstrap_.probability_below(eta)) : 1;
+}
+
+double AnimalsLaw::quantile(double p) const {
+  const double z = boost::math::quantile(
+      boost::math::students_t_distribution<double, ForLimits>(bootstrap_.degrees_of_freedom()), p);
+  return std::min(bootstrap_.quantile(bootstrap_.corrected(z)), highest_);
 }
 
 } // namespace eggfall

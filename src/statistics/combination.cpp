@@ -2,20 +2,22 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace eggfall {
 namespace {
 
-using Parts = std::vector<const DrenchPosterior*>;
+using Parts = std::vector<const DrenchLaw*>;
 
 bool agree(const std::string& a, const std::string& b) {
   return a.empty() || b.empty() || a == b;
 }
 
 /// The groups that were given this class alone, in animals like the combination's.
-Parts alone(DrugClass drug_class, const DrenchPosterior& combination,
-            const std::vector<DrenchPosterior>& drenches) {
+Parts alone(DrugClass drug_class, const DrenchLaw& combination,
+            const std::vector<DrenchLaw>& drenches) {
   Parts found;
-  for (const DrenchPosterior& drench : drenches)
+  for (const DrenchLaw& drench : drenches)
     if (drench.classes == std::vector{drug_class} && agree(drench.host, combination.host) &&
         agree(drench.worm, combination.worm))
       found.push_back(&drench);
@@ -23,11 +25,11 @@ Parts alone(DrugClass drug_class, const DrenchPosterior& combination,
 }
 
 /// Why no number can be given; empty if it can.
-std::string obstacle(const DrenchPosterior& combination, const Parts& parts) {
+std::string obstacle(const DrenchLaw& combination, const Parts& parts) {
   Parts all = parts;
   all.push_back(&combination);
-  for (const DrenchPosterior* drench : all) {
-    if (!drench->density || !drench->reduction)
+  for (const DrenchLaw* drench : all) {
+    if (!drench->law || !drench->reduction)
       return fmt::format("{} has nothing to compare with: {}", drench->group, drench->why_not);
     if (drench->design != combination.design)
       return fmt::format("{} was measured by the {} design and {} by the {} design", drench->group,
@@ -37,32 +39,49 @@ std::string obstacle(const DrenchPosterior& combination, const Parts& parts) {
   return {};
 }
 
-void compare(Combination& result, const DrenchPosterior& combination, const Parts& parts) {
+/// Laws of the parts' product with all seasons but one taken out.
+GuardedLaw in_one_season(const GuardedLaw& product, const LogRatioDensity& season,
+                         std::size_t parts) {
+  const LogRatioDensity too_many = scaled(season, static_cast<double>(parts - 1));
+  return product.changed([&](const LogRatioDensity& law) { return difference(law, too_many); });
+}
+
+void compare(Combination& result, const DrenchLaw& combination, const Parts& parts,
+             const std::optional<LogRatioDensity>& season) {
   double left = 1;
-  LogRatioDensity expected = *parts.front()->density;
+  GuardedLaw expected = *parts.front()->law;
   for (std::size_t i = 0; i < parts.size(); ++i) {
     left *= 1 - *parts[i]->reduction;
     if (i > 0)
-      expected = sum(expected, *parts[i]->density);
+      expected = sum(expected, *parts[i]->law);
+  }
+  const bool shared_control = combination.design != Design::paired;
+  if (season && combination.design == Design::paired) {
+    const double seasons = static_cast<double>(parts.size() - 1);
+    left /= std::exp(seasons * season->quantile(0.5).value);
+    expected = in_one_season(expected, *season, parts.size());
   }
   result.expected = 1 - left;
-  const bool shared_control = combination.design != Design::paired;
   result.expected_ratio =
       shared_control
           ? no_limits("the parts share one control group, whose luck would be counted too little")
           : expected.limits(result.level);
   constexpr std::size_t most_cautious_parts = 3; // see Combination::better_than_expected
-  if (!shared_control || parts.size() <= most_cautious_parts)
-    result.better_than_expected = difference(*combination.density, expected).probability_below(1);
+  if (!shared_control || parts.size() <= most_cautious_parts) {
+    const GuardedLaw beyond = difference(*combination.law, expected);
+    result.better_than_expected = {beyond.probability_below(1),
+                                   beyond.posterior().probability_below(1).error};
+  }
 }
 
 } // namespace
 
-std::vector<Combination> find_combinations(const std::vector<DrenchPosterior>& drenches,
+std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenches,
+                                           const std::optional<LogRatioDensity>& season,
                                            double level) {
   check_level(level);
   std::vector<Combination> combinations;
-  for (const DrenchPosterior& drench : drenches) {
+  for (const DrenchLaw& drench : drenches) {
     if (drench.classes.size() < 2)
       continue;
     Combination result;
@@ -75,7 +94,7 @@ std::vector<Combination> find_combinations(const std::vector<DrenchPosterior>& d
     for (const DrugClass drug_class : drench.classes) {
       const Parts found = alone(drug_class, drench, drenches);
       every_part = every_part && !found.empty();
-      for (const DrenchPosterior* part : found) {
+      for (const DrenchLaw* part : found) {
         parts.push_back(part);
         result.parts.push_back({drug_class, part->group});
       }
@@ -88,7 +107,7 @@ std::vector<Combination> find_combinations(const std::vector<DrenchPosterior>& d
     if (result.why_not.empty())
       result.why_not = obstacle(drench, parts);
     if (result.why_not.empty())
-      compare(result, drench, parts);
+      compare(result, drench, parts, season);
     combinations.push_back(std::move(result));
   }
   return combinations;

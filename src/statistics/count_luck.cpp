@@ -1,14 +1,15 @@
 #include "statistics/count_luck.hpp"
 
 #include "eggfall/base/error.hpp"
+#include "statistics/rising_root.hpp"
 
 #include <boost/math/constants/constants.hpp>
 #include <boost/math/special_functions/beta.hpp>
-#include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <limits>
 #include <map>
 #include <numeric>
 #include <utility>
@@ -22,38 +23,6 @@ using WithoutPromotion =
 
 double logistic(double x) {
   return 1 / (1 + std::exp(-x));
-}
-
-/// Where a function that rises from below `value` to above it reaches it; `middle` and `step` say
-/// where to look first. Beyond e^800 there is no number, and so no limit.
-template <typename Rising>
-double solve_rising(const Rising& function, double value, double middle, double step) {
-  constexpr double farthest = 800;
-  const auto excess = [&](double x) { return function(x) - value; };
-  double low = middle;
-  double high = middle;
-  double at_low = excess(low);
-  double at_high = at_low;
-  double reach = step;
-  while (at_low >= 0 && low > -farthest) {
-    high = std::exchange(low, low - reach);
-    at_high = std::exchange(at_low, excess(low));
-    reach *= 2;
-  }
-  while (at_high < 0 && high < farthest) {
-    low = std::exchange(high, high + reach);
-    at_low = std::exchange(at_high, excess(high));
-    reach *= 2;
-  }
-  if (at_low >= 0 || at_high <= 0)
-    return at_low >= 0 ? low : high;
-  constexpr double close_enough = 1e-12;
-  std::uintmax_t evaluations = 200;
-  const auto [from, to] = boost::math::tools::toms748_solve(
-      excess, low, high, at_low, at_high,
-      [](double a, double b) { return b - a < close_enough * std::max(1.0, std::abs(a)); },
-      evaluations);
-  return (from + to) / 2;
 }
 
 double eggs_of(const std::vector<Count>& counts) {
@@ -225,16 +194,20 @@ double CountLuck::probability_below(double log_ratio) const {
   return probability;
 }
 
+double CountLuck::quantile(double p) const {
+  if (p <= least_ && least_ > 0)
+    return -std::numeric_limits<double>::infinity();
+  if (p >= most_ && most_ < 1)
+    return std::numeric_limits<double>::infinity();
+  return solve_rising([&](double x) { return probability_below(x); }, p, middle_, spread_);
+}
+
 RatioLimits CountLuck::limits(double level) const {
   check_level(level);
   const double tail = (1 - level) / 2;
   if (1 - most_ >= tail)
     return no_limits("no egg was counted to compare with");
-  const auto at = [&](double probability) {
-    return std::exp(solve_rising([&](double x) { return probability_below(x); }, probability,
-                                 middle_, spread_));
-  };
-  return {least_ >= tail ? 0 : at(tail), at(1 - tail), {}};
+  return {std::exp(quantile(tail)), std::exp(quantile(1 - tail)), {}};
 }
 
 } // namespace eggfall

@@ -2,6 +2,7 @@
 
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/interval.hpp"
+#include "statistics/eta_law.hpp"
 
 #include <cstdint>
 #include <string>
@@ -75,7 +76,7 @@ private:
 /// narrower, and with few eggs this alone may be wide. After the binomial argument of Dobson et al.
 /// 2012, Veterinary Parasitology 186:79-92; by mid-P because exact limits hold the truth more often
 /// than they claim.
-class CountLuck {
+class CountLuck : public EtaLaw {
 public:
   explicit CountLuck(const Comparison& comparison);
 
@@ -86,7 +87,10 @@ public:
   ///
   /// by the trapezoid rule in logit u, which converges exponentially; what mass F_2 has at minus or
   /// plus infinity counts as such.
-  double probability_below(double log_ratio) const;
+  double probability_below(double log_ratio) const override;
+  double quantile(double p) const override;
+  double least() const override { return least_; }
+  double most() const override { return most_; }
 
   /// rho at F = (1 -/+ level)/2. The lower one is 0 where no egg above the bar leaves F above its
   /// probability: then the limits bound rho from one side only. None if no egg below the bar does

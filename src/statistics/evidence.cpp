@@ -3,6 +3,7 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/statistics/egg_totals.hpp"
 #include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/bootstrap.hpp"
 #include "statistics/count_luck.hpp"
 
 #include <algorithm>
@@ -32,10 +33,55 @@ std::vector<Method> methods_for(Design design) {
   return methods;
 }
 
-Evidence::Evidence(Comparison comparison, const BootstrapSettings& bootstrap,
-                   const PosteriorPriors& priors, const PairedQuadrature& quadrature)
-    : comparison_(std::move(comparison)), data_(epg(comparison_)), settings_(bootstrap),
-      priors_(priors), quadrature_(quadrature) {}
+namespace {
+
+/// Under so many animals or pools the bootstrap is no witness.
+constexpr std::size_t fewest_for_bootstrap = 5;
+/// With more of its resamples beyond all bounds it is none either.
+constexpr double most_unbounded = 0.01;
+
+/// The mean EPG, had so many eggs been seen in all these samples together.
+double mean_with(double eggs, const std::vector<Count>& counts) {
+  double exposure = 0;
+  for (const Count& count : counts)
+    exposure += 1 / count.factor.value();
+  return eggs / exposure;
+}
+
+GuardedLaw::HalfEggs half_eggs(const Comparison& comparison) {
+  constexpr double half = 0.5;
+  const auto mean_seen = [&](const std::vector<Count>& counts) {
+    return mean_with(std::max(static_cast<double>(totals_of(counts).eggs), half), counts);
+  };
+  const Arm& treated = comparison.arms.front();
+  const Arm& last = comparison.arms.back();
+  const std::vector<Count>& above = treated.above;
+  const std::vector<Count>& below = pairs_animals(comparison.design) ? treated.below : last.below;
+  // The control's own ratio stays as it was counted.
+  const double of_control = comparison.design == Design::controlled
+                                ? std::log(mean_seen(last.above) / mean_seen(last.below))
+                                : 0;
+  return {std::log(mean_with(half, above) / mean_seen(below)) + of_control,
+          std::log(mean_seen(above) / mean_with(half, below)) + of_control};
+}
+
+/// What the animals say, or nullptr.
+std::shared_ptr<const EtaLaw> animals_law(const Bootstrap& bootstrap, const RatioData& data,
+                                          double highest) {
+  for (const RatioSample& sample : data.samples)
+    if (sample.animals() < fewest_for_bootstrap)
+      return nullptr;
+  if (!bootstrap.why_not().empty() || bootstrap.most() < 1 - most_unbounded)
+    return nullptr;
+  return std::make_shared<const AnimalsLaw>(bootstrap, highest);
+}
+
+} // namespace
+
+Evidence::Evidence(Comparison comparison, const PosteriorPriors& priors,
+                   const PairedQuadrature& quadrature)
+    : comparison_(std::move(comparison)), data_(epg(comparison_)), priors_(priors),
+      quadrature_(quadrature) {}
 
 std::optional<double> Evidence::reduction() const {
   const double rho = ratio(data_);
@@ -48,62 +94,32 @@ const PosteriorOrReason& Evidence::posterior() const {
   return *posterior_;
 }
 
+const Bootstrap& Evidence::bootstrap() const {
+  if (!bootstrap_)
+    bootstrap_ = std::make_shared<const Bootstrap>(data_);
+  return *bootstrap_;
+}
+
+const GuardedOrReason& Evidence::guarded() const {
+  if (guarded_)
+    return *guarded_;
+  constexpr double usual_level = 0.90;
+  guarded_.emplace();
+  guarded_->why_not = posterior_limits(posterior(), usual_level).why_not;
+  if (guarded_->why_not.empty()) {
+    const GuardedLaw::HalfEggs halves = half_eggs(comparison_);
+    guarded_->law.emplace(*posterior().density, animals_law(bootstrap(), data_, halves.below),
+                          std::make_shared<const CountLuck>(comparison_), halves);
+  }
+  return *guarded_;
+}
+
 Interval Evidence::guarded_interval(double level, double by) const {
-  return reduction_interval(
-      Method::guarded_posterior, level,
-      guarded(posterior_limits(eggfall::posterior(comparison_, scaled(priors_, by), quadrature_),
-                               level),
-              level)
-          .rho);
-}
-
-std::optional<GuardedBy> Evidence::guarded_by(double level) const {
-  check_level(level);
-  const GuardedLimits result = guarded(posterior_limits(posterior(), level), level);
-  return result.rho.usable() ? std::optional(result.by) : std::nullopt;
-}
-
-bool Evidence::outside_posterior() const {
-  const double rho = ratio(data_);
-  if (!posterior().density || !(rho > 0) || !std::isfinite(rho))
-    return false;
-  constexpr double level = 0.90;
-  const RatioLimits limits = posterior().density->limits(level);
-  return rho < limits.lower || rho > limits.upper;
-}
-
-RatioLimits Evidence::luck_limits(double level) const {
-  if (!luck_)
-    luck_ = std::make_shared<const CountLuck>(comparison_);
-  return luck_->limits(level);
-}
-
-Evidence::GuardedLimits Evidence::guarded(RatioLimits posterior_limits, double level) const {
-  GuardedLimits result{std::move(posterior_limits), {}};
-  if (!result.rho.usable())
-    return result;
-  const auto let_fall_to = [&](double rho, Witness witness) {
-    if (rho > result.rho.upper) {
-      result.rho.upper = rho;
-      result.by.lower = witness;
-    }
-  };
-  const auto let_rise_to = [&](double rho, Witness witness) {
-    if (rho < result.rho.lower) {
-      result.rho.lower = rho;
-      result.by.upper = witness;
-    }
-  };
-  if (const RatioLimits resampled = limits(Method::bootstrap_bca, level); resampled.usable()) {
-    let_fall_to(resampled.upper, Witness::animals);
-    let_rise_to(resampled.lower, Witness::animals);
-  }
-  if (const RatioLimits luck = luck_limits(level); luck.usable()) {
-    let_fall_to(luck.upper, Witness::luck);
-    if (luck.lower > 0) // with no egg after treatment it bounds the reduction from below alone
-      let_rise_to(luck.lower, Witness::luck);
-  }
-  return result;
+  const PosteriorOrReason other = eggfall::posterior(comparison_, scaled(priors_, by), quadrature_);
+  RatioLimits limits = posterior_limits(other, level);
+  if (limits.usable() && guarded().law)
+    limits = guarded().law->with_posterior(*other.density).limits(level);
+  return reduction_interval(Method::guarded_posterior, level, limits);
 }
 
 RatioLimits Evidence::limits(Method method, double level) const {
@@ -113,13 +129,11 @@ RatioLimits Evidence::limits(Method method, double level) const {
   case Method::controlled_posterior:
     return posterior_limits(posterior(), level);
   case Method::guarded_posterior:
-    return guarded(posterior_limits(posterior(), level), level).rho;
+    return guarded().law ? guarded().law->limits(level) : no_limits(guarded().why_not);
   case Method::bootstrap_percentile:
+    return bootstrap().percentile_limits(level);
   case Method::bootstrap_bca:
-    if (!resamples_)
-      resamples_ = bootstrap(data_, settings_);
-    return method == Method::bootstrap_bca ? bca_limits(*resamples_, level)
-                                           : percentile_limits(*resamples_, level);
+    return bootstrap().bca_limits(level);
   case Method::paired_log_ratio:
     return log_ratio_limits(data_, level);
   case Method::log_ratio_1992:

@@ -98,19 +98,45 @@ LogRatioDensity::LogRatioDensity(const NestedLogDensity& log_density) {
   coarse_ = normalised(log_density.start, 2 * step, refined(log_density.coarse, refinement));
 }
 
+LogRatioDensity::LogRatioDensity(const EtaMasses& law) {
+  const std::size_t points = law.masses.size();
+  if (points < fewest_points || points % 2 == 0 || !(law.step > 0))
+    throw CalculationError("a law of masses on a grid of an impossible shape");
+  const Ends ends{law.at_zero, law.at_infinity};
+  // A point more at either end takes what the spline spreads there, and one more is for nothing.
+  const auto spread = [&](const std::vector<double>& masses, double step) {
+    std::vector<double> density(masses.size() + 4, 0.0);
+    for (std::size_t i = 0; i < masses.size(); ++i) {
+      density[i + 1] += masses[i] / 6;
+      density[i + 2] += masses[i] * 4 / 6;
+      density[i + 3] += masses[i] / 6;
+    }
+    return normalised(law.start - 2 * step, step, std::move(density), ends);
+  };
+  std::vector<double> pairs((points + 1) / 2, 0.0);
+  for (std::size_t i = 0; i < points; ++i) {
+    pairs[i / 2] += i % 2 == 0 ? law.masses[i] : law.masses[i] / 2;
+    if (i % 2 == 1)
+      pairs[i / 2 + 1] += law.masses[i] / 2;
+  }
+  fine_ = spread(law.masses, law.step);
+  coarse_ = spread(pairs, 2 * law.step);
+}
+
 LogRatioDensity::LogRatioDensity(Curve fine, Curve coarse)
     : fine_(std::move(fine)), coarse_(std::move(coarse)) {}
 
 LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
-                                                   std::vector<double> density) {
-  Curve curve{start, step, std::move(density), {}};
+                                                   std::vector<double> density, Ends ends) {
+  Curve curve{start, step, std::move(density), {}, ends.at_zero, ends.at_infinity};
   std::vector<double>& f = curve.density;
   const std::size_t n = f.size();
   curve.cumulative.resize(n, 0.0);
   // Trapezoids with the end correction h^2/12 (f'(right) - f'(left)), the slopes by
-  // central differences: exact for cubics.
+  // central differences: exact for cubics. A steeper slope than this, beside a lump, would take
+  // more from a cell than it holds.
   const auto slope = [&](std::size_t i) {
-    return i > 0 && i + 1 < n ? (f[i + 1] - f[i - 1]) / 2 : 0.0;
+    return i > 0 && i + 1 < n ? std::clamp((f[i + 1] - f[i - 1]) / 2, -6 * f[i], 6 * f[i]) : 0.0;
   };
   for (std::size_t i = 1; i < n; ++i) {
     const double area = (f[i - 1] + f[i]) / 2 - (slope(i) - slope(i - 1)) / 12;
@@ -119,26 +145,36 @@ LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
   const double total = curve.cumulative.back();
   if (!(total > 0) || !std::isfinite(total))
     throw CalculationError("a posterior density that cannot be normalised");
+  const double finite = 1 - ends.at_zero - ends.at_infinity;
   for (double& value : f)
-    value /= total;
+    value *= finite / total;
   for (double& value : curve.cumulative)
-    value /= total;
+    value = ends.at_zero + finite * (value / total);
   return curve;
 }
 
 /// The curve of -eta.
 LogRatioDensity::Curve LogRatioDensity::reflected(const Curve& curve) {
-  const double last = curve.start + curve.step * static_cast<double>(curve.density.size() - 1);
-  return normalised(-last, curve.step, {curve.density.rbegin(), curve.density.rend()});
+  return normalised(-curve.last(), curve.step, {curve.density.rbegin(), curve.density.rend()},
+                    {curve.at_infinity, curve.at_zero});
+}
+
+LogRatioDensity::Ends LogRatioDensity::ends_of_difference(const Curve& x, const Curve& y) {
+  const double without_value = x.at_zero * y.at_zero + x.at_infinity * y.at_infinity;
+  const double zero =
+      x.at_zero * (1 - y.at_zero) + y.at_infinity * (1 - x.at_infinity) - x.at_zero * y.at_infinity;
+  const double infinite =
+      x.at_infinity * (1 - y.at_infinity) + y.at_zero * (1 - x.at_zero) - x.at_infinity * y.at_zero;
+  return {zero / (1 - without_value), infinite / (1 - without_value)};
 }
 
 double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
   const double at = (eta - curve.start) / curve.step;
   if (!(at > 0))
-    return 0;
+    return curve.at_zero;
   const auto last = static_cast<double>(curve.density.size() - 1);
   if (at >= last)
-    return 1;
+    return 1 - curve.at_infinity;
   const auto cell = static_cast<std::size_t>(at);
   // Cubic Hermite: the cumulative probability and its slope, the density, at both ends.
   const double t = at - static_cast<double>(cell);
@@ -152,6 +188,10 @@ double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
 }
 
 double LogRatioDensity::quantile(const Curve& curve, double p) {
+  if (p <= curve.at_zero && curve.at_zero > 0)
+    return -std::numeric_limits<double>::infinity();
+  if (p >= curve.cumulative.back())
+    return curve.at_infinity > 0 ? std::numeric_limits<double>::infinity() : curve.last();
   const auto above = std::ranges::upper_bound(curve.cumulative, p);
   const auto cell = static_cast<double>(std::distance(curve.cumulative.begin(), above) - 1);
   double low = curve.start + curve.step * cell;
@@ -178,12 +218,13 @@ Quadrature LogRatioDensity::quantile(double p) const {
   if (!(p > 0 && p < 1))
     throw InputError(fmt::format("a quantile at {}; expected more than 0 and less than 1", p));
   const double value = quantile(fine_, p);
-  return {value, std::abs(value - quantile(coarse_, p))};
+  const double coarse = quantile(coarse_, p);
+  return {value, value == coarse ? 0 : std::abs(value - coarse)};
 }
 
 Quadrature LogRatioDensity::probability_below(double ratio) const {
   if (!(ratio > 0))
-    return {};
+    return {at_zero(), 0};
   const double eta = std::log(ratio);
   const double value = probability_below_eta(fine_, eta);
   return {value, std::abs(value - probability_below_eta(coarse_, eta))};
@@ -199,6 +240,8 @@ LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*
                                         double margin) const {
   if (!(margin >= 0))
     throw CalculationError("a margin that is no proportion");
+  if (!is_finite())
+    throw CalculationError("a chance to be best of a ratio that may be 0 or infinite");
   const double length = fine_.step * static_cast<double>(fine_.density.size() - 1);
   double finest = fine_.step;
   for (const LogRatioDensity* other : others)
@@ -264,7 +307,8 @@ LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {
     return LogRatioDensity::normalised(
         start, step,
         correlated(resampled(of_x.density, of_x.step, step, points(x)),
-                   resampled(of_y.density, of_y.step, step, points(y))));
+                   resampled(of_y.density, of_y.step, step, points(y))),
+        LogRatioDensity::ends_of_difference(of_x, of_y));
   };
   const double step =
       std::max(std::min(x.fine_.step, y.fine_.step), (length(x) + length(y)) / most_points);
@@ -292,7 +336,8 @@ LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShif
         density[i] += each.*weight * interpolated(curve.density, (static_cast<double>(i) - offset) *
                                                                      step / curve.step);
     }
-    return LogRatioDensity::normalised(curve.start + low, step, std::move(density));
+    return LogRatioDensity::normalised(curve.start + low, step, std::move(density),
+                                       LogRatioDensity::ends_of(curve));
   };
   return {mixed(x.fine_, &WeightedShift::weight), mixed(x.coarse_, &WeightedShift::coarse_weight)};
 }
@@ -300,6 +345,58 @@ LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShif
 LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y) {
   return difference(x,
                     {LogRatioDensity::reflected(y.fine_), LogRatioDensity::reflected(y.coarse_)});
+}
+
+LogRatioDensity scaled(const LogRatioDensity& x, double k) {
+  if (!(k > 0))
+    throw CalculationError("a law scaled by a number that is not above 0");
+  const auto of = [&](const LogRatioDensity::Curve& curve) {
+    return LogRatioDensity::normalised(k * curve.start, k * curve.step, curve.density,
+                                       LogRatioDensity::ends_of(curve));
+  };
+  return {of(x.fine_), of(x.coarse_)};
+}
+
+LogRatioDensity reweighted(const LogRatioDensity& x, const std::function<double(double)>& weight) {
+  if (!x.is_finite())
+    throw CalculationError("a weight for a ratio that may be 0 or infinite");
+  const auto of = [&](const LogRatioDensity::Curve& curve) {
+    std::vector<double> density = curve.density;
+    for (std::size_t i = 0; i < density.size(); ++i)
+      density[i] *= weight(curve.start + curve.step * static_cast<double>(i));
+    return LogRatioDensity::normalised(curve.start, curve.step, std::move(density));
+  };
+  return {of(x.fine_), of(x.coarse_)};
+}
+
+LogRatioDensity::Curve LogRatioDensity::held_within(const Curve& curve, double low, double high) {
+  // Of the grid only what lies between the two is kept, and it is led up to them where they take
+  // what lay at the ends.
+  const double from = std::min(curve.at_zero > 0 ? low : std::max(low, curve.start), high);
+  const double to = std::max(curve.at_infinity > 0 ? high : std::min(high, curve.last()), from);
+  const double step = std::max(curve.step, (to - from) / most_points);
+  const auto points = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step))) + 1;
+  // As masses, each of what lies within half a step of its point.
+  std::vector<double> density(points + 4, 0.0);
+  double below = 0;
+  for (std::size_t i = 0; i < points; ++i) {
+    const double up_to =
+        i + 1 < points ? probability_below_eta(curve, from + step * (static_cast<double>(i) + 0.5))
+                       : 1;
+    const double mass = up_to - below;
+    below = up_to;
+    density[i + 1] += mass / 6;
+    density[i + 2] += mass * 4 / 6;
+    density[i + 3] += mass / 6;
+  }
+  return normalised(from - 2 * step, step, std::move(density));
+}
+
+LogRatioDensity held_within(const LogRatioDensity& x, double low, double high) {
+  if (!(low < high))
+    throw CalculationError("a law held within nothing");
+  return {LogRatioDensity::held_within(x.fine_, low, high),
+          LogRatioDensity::held_within(x.coarse_, low, high)};
 }
 
 } // namespace eggfall

@@ -87,18 +87,22 @@ std::vector<std::string> cultured_worms(Design design, const Group& treated, con
 WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
     : all_(all), shares_(std::move(shares)) {
   posterior_.why_not = why_not();
+  guarded_.why_not = posterior_.why_not;
   if (!posterior_.why_not.empty())
     return;
   try {
-    posterior_.density = of_worm(*all_.posterior().density, shares_.above, shares_.below);
+    guarded_.law = all_.guarded().law->changed(
+        [&](const LogRatioDensity& law) { return of_worm(law, shares_.above, shares_.below); });
+    posterior_.density = guarded_.law->posterior();
   } catch (const CalculationError& error) {
     posterior_.why_not = error.what();
+    guarded_ = {std::nullopt, posterior_.why_not};
   }
 }
 
 std::string WormEvidence::why_not() const {
-  if (!all_.posterior().density)
-    return all_.posterior().why_not;
+  if (!all_.guarded().law)
+    return all_.guarded().why_not;
   const std::vector<WormShare> compared_with = shares_.references();
   if (std::ranges::any_of(compared_with, lacks_larvae))
     return "no larvae were told apart to compare with";
@@ -135,23 +139,12 @@ Interval WormEvidence::interval(Method method, double level) const {
   check_level(level);
   if (const auto known = methods(); std::ranges::find(known, method) == known.end())
     return reduction_interval(method, level, no_limits("it makes no use of larvae"));
-  if (!posterior_.density)
-    return reduction_interval(method, level, no_limits(posterior_.why_not));
-  const RatioLimits limits = posterior_limits(posterior_, level);
+  if (!guarded_.law)
+    return reduction_interval(method, level, no_limits(guarded_.why_not));
   return reduction_interval(method, level,
-                            method == Method::guarded_posterior ? guarded(limits, level) : limits);
-}
-
-RatioLimits WormEvidence::guarded(const RatioLimits& worm, double level) const {
-  const Interval bare = all_.interval(posterior_method(all_.comparison().design), level);
-  const Interval guard = all_.interval(Method::guarded_posterior, level);
-  RatioLimits result = worm;
-  if (!result.usable() || !bare.usable() || !guard.usable())
-    return result;
-  result.upper *= (1 - *guard.lower) / (1 - *bare.lower);
-  if (*bare.upper < 1)
-    result.lower *= (1 - *guard.upper) / (1 - *bare.upper);
-  return result;
+                            method == Method::guarded_posterior
+                                ? guarded_.law->limits(level)
+                                : posterior_limits(posterior_, level));
 }
 
 } // namespace eggfall

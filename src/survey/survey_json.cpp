@@ -5,15 +5,16 @@
 #include "judgement/criteria_json.hpp"
 
 #include <algorithm>
-#include <limits>
+#include <array>
+
 #include <utility>
 
 namespace eggfall {
 namespace {
 
-constexpr std::string_view survey_schema = "eggfall.survey/2";
-/// Which kept no digest of the tables.
-constexpr std::string_view schema_before = "eggfall.survey/1";
+constexpr std::string_view survey_schema = "eggfall.survey/3";
+/// The first kept no digest of the tables, and both had limits that hung on a seed.
+constexpr std::array<std::string_view, 2> schemas_before{"eggfall.survey/1", "eggfall.survey/2"};
 /// Of trials, groups or animals; sums of so many in a million parts fit their type.
 constexpr std::uint64_t most = 1'000'000'000'000;
 
@@ -79,8 +80,6 @@ Json to_json(const SurveySize& size) {
 Json settings_json(const Survey& survey) {
   const SurveySettings& settings = survey.settings;
   return {{"criteria", criteria_json(settings.criteria)},
-          {"resamples", settings.resamples},
-          {"seed", settings.seed},
           {"within_animal_variation_scale", settings.priors.within_animals.scale},
           {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
           {"prior_middle_eggs", settings.priors.mean.middle_eggs},
@@ -103,9 +102,6 @@ std::optional<MultiplicationFactor> read_factor(const Json& json) {
 void read_settings(const Json& json, Survey& survey) {
   SurveySettings& settings = survey.settings;
   settings.criteria = read_criteria(json.at("criteria"));
-  constexpr std::uint64_t any = std::numeric_limits<std::uint64_t>::max();
-  settings.resamples = whole(json.at("resamples"), any);
-  settings.seed = whole(json.at("seed"), any);
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
   settings.priors.mean.between_animals.scale = json.at("between_animal_variation_scale");
   settings.priors.mean.middle_eggs = json.at("prior_middle_eggs");
@@ -151,8 +147,9 @@ Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t group
 }
 
 Survey read_survey(const Json& json) {
-  require(json.at("schema") != schema_before,
-          "of an earlier version, which does not tell one table from another; survey them again");
+  require(std::ranges::find(schemas_before, json.at("schema")) == schemas_before.end(),
+          "of an earlier version, which worked out its limits in another way; survey the tables "
+          "again");
   require(json.at("schema") == survey_schema, "another schema");
   Survey survey;
   survey.version = json.at("version");

@@ -42,13 +42,11 @@ struct TrialContext {
   TrialContext(const Trial& of, const SurveySettings& survey)
       : trial(of), control(control_of(of)), cut_offs{{survey.criteria}, survey.windows} {
     settings.level = survey.criteria.level;
-    settings.resamples = survey.resamples;
-    settings.seed = survey.seed;
     settings.simulations = 0;
     settings.priors = survey.priors;
     settings.units_confirmed = survey.units_confirmed;
     if (control != nullptr)
-      control_analysis = analyse_control(*control);
+      control_analysis = analyse_control(*control, settings.priors);
   }
 
   const Criteria& criteria() const { return cut_offs.criteria.front(); }
@@ -57,8 +55,7 @@ struct TrialContext {
 /// The standing by the stages of analyse(), as far as it needs them: of the worms, those whose eggs
 /// are counted apart.
 Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_design,
-                            const Verdict& verdict, const TrialContext& context,
-                            const BootstrapSettings& bootstrap) {
+                            const Verdict& verdict, const TrialContext& context) {
   const ControlAnalysis* const control =
       context.control_analysis ? &*context.control_analysis : nullptr;
   const FieldCheck field =
@@ -67,10 +64,13 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
                   control != nullptr ? &control->days : nullptr);
   Judgement judgement;
   judgement.verdicts = {verdict};
+  const std::optional<ToldSeason> season = shared_season(control, field);
+  if (verdict.design == Design::paired)
+    judgement.own_fall = own_fall(context.criteria(), group, by_design.front(), season);
   if (!kinds_told_apart(group).empty()) {
     const GroupEvidence shown = shown_evidence(group, by_design, context.settings.level);
-    judgement.worms = analyse_worms({group, shown, by_design, field, context.control},
-                                    {context.cut_offs, context.settings, bootstrap},
+    judgement.worms = analyse_worms({group, shown, by_design, field, context.control, season},
+                                    {context.cut_offs, context.settings},
                                     {context.cut_offs, context.criteria(), control, 1, {}});
   }
   const std::size_t animals =
@@ -79,16 +79,13 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
       judgement, {},
       find_bars({group, verdict, field, animals,
                  limited_by_luck(verdict, evidence_judged_by(context.criteria(), by_design)),
-                 !judgement.worms.empty(), context.settings.units_confirmed,
-                 verdict_by_control(verdict, context.criteria(), group, by_design),
-                 control != nullptr ? control->change : std::nullopt}));
+                 !judgement.worms.empty(), context.settings.units_confirmed, judgement.own_fall}));
 }
 
-SurveyRow row_of(const Group& group, const TrialContext& context,
-                 const BootstrapSettings& bootstrap) {
+SurveyRow row_of(const Group& group, const TrialContext& context) {
   SurveyRow row;
   const std::vector<Evidence> all =
-      evidence_by_design(group, context.control, std::nullopt, bootstrap, context.settings.priors);
+      evidence_by_design(group, context.control, std::nullopt, context.settings.priors);
   const Evidence* evidence = evidence_judged_by(context.criteria(), all);
   const Comparison* comparison = evidence != nullptr ? &evidence->comparison() : nullptr;
   const TreatedCounts shown = treated_counts(group, comparison);
@@ -106,7 +103,7 @@ SurveyRow row_of(const Group& group, const TrialContext& context,
     row.interval =
         verdict.interval ? verdict.interval : interval_for(context.criteria(), *evidence);
   }
-  row.standing = standing_in_survey(group, all, verdict, context, bootstrap);
+  row.standing = standing_in_survey(group, all, verdict, context);
   if (verdict.verdict_class == VerdictClass::not_applicable)
     row.reason = verdict.reason;
   return row;
@@ -123,8 +120,7 @@ std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_numbe
       continue;
     SurveyRow row;
     try {
-      row = row_of(group, context,
-                   {settings.resamples, settings.seed, stream_group(trial.name, group.name)});
+      row = row_of(group, context);
     } catch (const CalculationError& error) { // must not end a survey of thousands
       row.reason = fmt::format("the calculation failed: {}", error.what());
     }

@@ -1,9 +1,10 @@
 // Times of the main job. Run: build/release/tests/benchmark/eggfall_benchmark
 
 #include "eggfall/judgement/analyse.hpp"
-#include "eggfall/statistics/bootstrap.hpp"
 #include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/trial/read_trials.hpp"
+#include "statistics/bootstrap.hpp"
+#include "statistics/count_luck.hpp"
 
 #include "support/invented_trials.hpp"
 
@@ -18,17 +19,6 @@ eggfall::RatioData fifteen_animals() {
             {14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25, 5, 33, 12}}}};
 }
 
-/// 10,000 resamples of one group, with percentile and BCa limits.
-void bootstrap_of_one_group(benchmark::State& state) {
-  const eggfall::RatioData data = fifteen_animals();
-  for (auto _ : state) {
-    const auto sample = eggfall::bootstrap(data, {10'000, 1, 0});
-    benchmark::DoNotOptimize(eggfall::percentile_limits(sample, 0.9));
-    benchmark::DoNotOptimize(eggfall::bca_limits(sample, 0.9));
-  }
-}
-BENCHMARK(bootstrap_of_one_group)->Unit(benchmark::kMillisecond);
-
 eggfall::Arm paired_arm(const eggfall::RatioSample& sample) {
   eggfall::Arm arm;
   const eggfall::MultiplicationFactor factor(15);
@@ -38,6 +28,22 @@ eggfall::Arm paired_arm(const eggfall::RatioSample& sample) {
   }
   return arm;
 }
+
+/// What the bootstrap and the luck of counting add to a posterior: the guarded limits of one group.
+void guard_of_15_animals(benchmark::State& state) {
+  const eggfall::Comparison comparison{
+      eggfall::Design::paired, {paired_arm(fifteen_animals().samples.front())}, {}};
+  for (auto _ : state) {
+    const eggfall::RatioData data = eggfall::epg(comparison);
+    const eggfall::AnimalsLaw animals(eggfall::Bootstrap(data), 10);
+    const eggfall::CountLuck luck(comparison);
+    for (const double p : {0.05, 0.95}) {
+      benchmark::DoNotOptimize(animals.quantile(p));
+      benchmark::DoNotOptimize(luck.quantile(p));
+    }
+  }
+}
+BENCHMARK(guard_of_15_animals)->Unit(benchmark::kMicrosecond);
 
 /// A posterior with its 90% limits; and, as a counter, the returned error of the worse limit in
 /// percentage points.

@@ -7,7 +7,7 @@
 
 namespace {
 
-const std::string quick = "eggfall audit --animals 6 --trials 120 --resamples 100 ";
+const std::string quick = "eggfall audit --animals 6 --trials 120 ";
 
 } // namespace
 
@@ -46,9 +46,8 @@ TEST_CASE("audit: a list makes a setting of each combination; a grid file does t
   const Run by_options = run(quick + "--eggs 4,9 --efficacy 90,99 --json -");
   REQUIRE(by_options.exit_code == 0);
   CHECK(nlohmann::json::parse(by_options.output)["cells"].size() == 4);
-  CHECK(by_options.output == run("eggfall audit --trials 120 --resamples 100 --json - --grid '" +
-                                 scratch.path("g.toml") + "'")
-                                 .output);
+  CHECK(by_options.output ==
+        run("eggfall audit --trials 120 --json - --grid '" + scratch.path("g.toml") + "'").output);
 }
 
 TEST_CASE("audit: methods and cut-offs can be chosen") {

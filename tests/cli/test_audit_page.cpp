@@ -57,8 +57,8 @@ TEST_CASE("Rows of the published audit are what the program gives") {
 
 TEST_CASE("A page is written with its figures beside it") {
   const ScratchDirectory scratch;
-  const Run result = run("eggfall audit --animals 6 --trials 60 --resamples 100 --page '" +
-                         scratch.path("p.md") + "'");
+  const Run result =
+      run("eggfall audit --animals 6 --trials 60 --page '" + scratch.path("p.md") + "'");
   REQUIRE(result.exit_code == 0);
   const std::string page = read_text(scratch.path("p.md"));
   for (const char* figure : {"p-coverage.svg", "p-classes-paired.svg"}) {

@@ -33,8 +33,7 @@ TEST_CASE("Numbers that a person types are decimal, with leading zeros too") {
   CHECK(factor("--chambers 02 --eggs 0")["eggs"] == 0);
   const std::string brackenhill =
       "eggfall analyse examples/brackenhill.csv --simulations 0 --json -";
-  CHECK(run(brackenhill + " --seed 010 --resamples 01000").output ==
-        run(brackenhill + " --seed 10 --resamples 1000").output);
+  CHECK(run(brackenhill + " --seed 010").output == run(brackenhill + " --seed 10").output);
   const std::string plan = "eggfall plan --class BZ --epg 600 --trials 020 --json -";
   CHECK(run(plan + " --animals 010").output == run(plan + " --animals 10").output);
 }

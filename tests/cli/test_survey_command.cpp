@@ -49,7 +49,7 @@ std::size_t files_in(const ScratchDirectory& directory) {
       std::distance(std::filesystem::directory_iterator(directory.path()), {}));
 }
 
-const std::string quick = "eggfall survey --resamples 100 ";
+const std::string quick = "eggfall survey ";
 
 } // namespace
 
@@ -140,8 +140,8 @@ TEST_CASE("survey: verdicts and limits are those of analyse, and the tallies cou
   const std::string table = in_quotes(scratch.path("t.csv"));
   write_text(scratch.path("t.csv"), sixty_farms());
   const auto rows = rows_of(run(quick + table + " --csv -").output);
-  const auto json = nlohmann::json::parse(
-      run("eggfall analyse --resamples 100 --simulations 0 " + table + " --json -").output);
+  const auto json =
+      nlohmann::json::parse(run("eggfall analyse --simulations 0 " + table + " --json -").output);
   std::map<std::string, std::size_t> counted;
   std::size_t r = 0;
   for (const auto& trial : json["trials"])
@@ -236,7 +236,7 @@ TEST_CASE("survey: what cannot be is refused with exit code 2 and leaves no file
                               "examples/region.csv --criteria x",
                               "examples/region.csv --shard 3/2",
                               "examples/region.csv --threads -1",
-                              "examples/region.csv --resamples 7",
+                              "examples/region.csv",
                               "examples/region.csv --merge README.md",
                               "--merge README.md",
                               "--merge README.md --csv x.csv",

@@ -82,11 +82,11 @@ a_run() {
   seed=$2
   shift 2
   case $command in
-  analyse) set -- analyse examples/brackenhill.csv --simulations 0 --resamples 200 "$@" ;;
-  survey) set -- survey examples/region.csv --resamples 100 "$@" ;;
+  analyse) set -- analyse examples/brackenhill.csv --simulations 0 "$@" ;;
+  survey) set -- survey examples/region.csv "$@" ;;
   sheet) set -- sheet examples/mob.csv --group white:BZ --group clear:ML "$@" ;;
   simulate) set -- simulate --lesson hidden-worm "$@" ;;
-  audit) set -- audit --animals 8,10 --trials 40 --resamples 100 "$@" ;;
+  audit) set -- audit --animals 8,10 --trials 40 "$@" ;;
   plan) set -- plan --epg 600 --animals 10 --trials 20 "$@" ;;
   teach) set -- teach --students 1 "$@" ;;
   esac
@@ -366,7 +366,7 @@ table_changes_while_read() {
   farms 6000 >"$work/table.csv"
   touch -d 2031-05-12 "$work/table.csv"
   mkfifo "$work/rows"
-  "$program" survey "$work/table.csv" --resamples 100 --threads 1 --csv "$work/rows" \
+  "$program" survey "$work/table.csv" --threads 1 --csv "$work/rows" \
     2>"$work/errors" >"$work/shown" &
   running=$!
   exec 4<"$work/rows"
@@ -453,7 +453,7 @@ fault_result_write_protected() {
 fault_output_folder_removed_meanwhile() {
   mkfifo "$work/table"
   mkdir "$work/results"
-  "$program" survey "$work/table" --resamples 100 --csv "$work/results/rows" \
+  "$program" survey "$work/table" --csv "$work/results/rows" \
     --json "$work/results/tallies" 2>"$work/errors" >"$work/shown" &
   running=$!
   wait_until has_unfinished "$work/results" 1
@@ -516,7 +516,7 @@ fault_signal_that_is_to_be_ignored() {
   mkdir "$work/results"
   (
     trap '' HUP
-    exec "$program" survey "$work/table" --resamples 100 --csv "$work/results/rows"
+    exec "$program" survey "$work/table" --csv "$work/results/rows"
   ) 2>"$work/errors" >"$work/shown" &
   running=$!
   wait_until has_unfinished "$work/results" 1
@@ -663,7 +663,7 @@ fault_workbook_cut_short() {
   for blocks in 100 150 200; do
     (
       ulimit -f "$blocks"
-      expect 2 "$program" analyse examples/region.csv --simulations 0 --resamples 100 \
+      expect 2 "$program" analyse examples/region.csv --simulations 0 \
         --xlsx "$work/result.xlsx"
     )
     grep -q TMPDIR "$work/errors" || fail "no word of where it did not fit"

@@ -71,21 +71,21 @@ characters() {
 limit_many_rows() {
   rows=$((100000 * scale))
   counts_table "$rows" 2 100 >"$work/table.csv"
-  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv" --json "$work/tallies"
+  expect 0 survey "$work/table.csv" --csv "$work/rows.csv" --json "$work/tallies"
   [ "$(wc -l <"$work/rows.csv")" -eq $((rows / 100 + 1)) ] || fail "not a row for each group"
 }
 
 limit_many_trials() {
   trials=$((1000 * scale))
   counts_table $((6 * trials)) 1 6 >"$work/table.csv"
-  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv"
+  expect 0 survey "$work/table.csv" --csv "$work/rows.csv"
   [ "$(wc -l <"$work/rows.csv")" -eq $((trials + 1)) ] || fail "not a row for each trial"
 }
 
 limit_many_groups_of_a_trial() {
   groups=$((1000 * scale))
   counts_table $((6 * groups)) "$groups" 6 >"$work/table.csv"
-  expect 0 survey "$work/table.csv" --resamples 100 --csv "$work/rows.csv"
+  expect 0 survey "$work/table.csv" --csv "$work/rows.csv"
   [ "$(wc -l <"$work/rows.csv")" -eq $((groups + 1)) ] || fail "not a row for each group"
 }
 
@@ -93,7 +93,7 @@ limit_many_groups_analysed() {
   groups=1000
   [ "$scale" -eq 1 ] || groups=10000 # no more are taken
   counts_table $((6 * groups)) "$groups" 6 >"$work/table.csv"
-  expect 0 analyse "$work/table.csv" --resamples 100 --json "$work/json" --csv "$work/rows.csv"
+  expect 0 analyse "$work/table.csv" --json "$work/json" --csv "$work/rows.csv"
 }
 
 limit_too_many_groups_analysed() {
@@ -152,7 +152,7 @@ END
 limit_large_workbook() {
   rows=$((5000 * scale))
   workbook "$rows" 0
-  expect 0 survey "$work/table.xlsx" --resamples 100 --csv "$work/rows.csv"
+  expect 0 survey "$work/table.xlsx" --csv "$work/rows.csv"
   [ "$(wc -l <"$work/rows.csv")" -eq $((rows / 100 + 1)) ] || fail "not a row for each group"
 }
 
@@ -186,7 +186,7 @@ limit_long_row_of_empty_cells() {
   } >"$work/table.csv"
   accepted=0 # empty cells beyond the header's are passed over
   [ "$scale" -le 10 ] || accepted=2 # a line has 1,048,000 bytes at most
-  expect "$accepted" survey "$work/table.csv" --resamples 100
+  expect "$accepted" survey "$work/table.csv"
 }
 
 limit_one_line_without_end() {

@@ -30,7 +30,6 @@ void fuzz::read_and_use(std::string_view bytes) {
   if (table.trials.size() > 1 || !is_small(table.trials.front()))
     return;
   eggfall::AnalysisSettings settings;
-  settings.resamples = 100;
   settings.simulations = 1;
   const eggfall::TrialAnalysis analysis = accepted("a trial can be analysed", [&] {
     return eggfall::analyse(table.trials.front(), cut_offs, settings);

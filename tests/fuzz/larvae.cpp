@@ -48,7 +48,6 @@ void fuzz::read_and_use(std::string_view bytes) {
   if (trial.groups.front().culture_before.size() > most_worms)
     return;
   eggfall::AnalysisSettings settings;
-  settings.resamples = 100;
   settings.simulations = 0;
   const eggfall::TrialAnalysis analysis = accepted(
       "larvae can be analysed", [&] { return eggfall::analyse(trial, cut_offs, settings); });

@@ -101,7 +101,6 @@ std::string analysed(Trial trial) {
     for (Animal& animal : group.animals)
       animal.line = 0;
   AnalysisSettings settings;
-  settings.resamples = 200; // few, as how many does not matter here
   return analysis_json({analyse(trial, published_cut_offs(), settings)}, settings);
 }
 

@@ -138,7 +138,7 @@ TEST_CASE("A finer count is advised only where eggs are few") {
     GroupAnalysis analysis =
         analysed(support::group("T", std::vector<std::uint32_t>(animals, eggs), after, 15, 15));
     analysis.judgement.first_verdict().verdict_class = VerdictClass::inconclusive;
-    analysis.evidence.outside_posterior = false;
+    analysis.evidence.disagreement.fall_outside_posterior = false;
     return next_step(analysis);
   };
   CHECK_THAT(of(10, 50), Catch::Contains("repeat the test with more animals. ")); // 500 eggs
@@ -189,7 +189,7 @@ TEST_CASE("Every poor or unclear class says to mend the dose first") {
   CHECK(next_step(analysis).starts_with(
       "Draw no conclusion either way: put right the dose (weigh the animals and set the gun for "
       "the heaviest), and repeat the test with more animals"));
-  analysis.evidence.outside_posterior = true;
+  analysis.evidence.disagreement.fall_outside_posterior = true;
   CHECK(next_step(analysis).starts_with(
       "Draw no conclusion yet: put right the dose (weigh the animals and set the gun for the "
       "heaviest); find out about the animals that did not respond"));

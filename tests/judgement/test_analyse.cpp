@@ -188,7 +188,6 @@ TEST_CASE("A table of 1,000 invented trials of 15 animals is analysed in one cal
   const TrialTable table = read_trials(invented_trials(1'000, 15, 1), "table", {});
   REQUIRE(table.trials.size() == 1'000);
   AnalysisSettings settings;
-  settings.resamples = 200; // enough to see that every trial goes through
   settings.simulations = 1;
   std::size_t usable = 0;
   for (const Trial& trial : table.trials) {
@@ -210,10 +209,11 @@ TEST_CASE("Undosed animals do not make a failed drench susceptible") {
   CHECK(*group.evidence.headline.lower < *group.evidence.reduction);
   CHECK(*group.evidence.headline.upper > *group.evidence.reduction);
   CHECK(group.judgement.first_verdict().verdict_class == VerdictClass::inconclusive);
-  CHECK(group.evidence.outside_posterior);
+  CHECK(group.evidence.disagreement.fall_outside_posterior);
   CHECK(group.caveats.front().code == CaveatCode::animals_differ);
-  CHECK_FALSE(group.judgement.probabilities);
-  CHECK(group.judgement.larger_trials.empty());
+  // The chances are those of all witnesses, and say no more than the verdict does.
+  REQUIRE(group.judgement.probabilities);
+  CHECK(group.judgement.probabilities->below_lower > 0.05);
 }
 
 TEST_CASE("A rise in one animal alone is not called susceptible") {

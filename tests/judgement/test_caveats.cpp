@@ -226,9 +226,15 @@ TEST_CASE("Caveats on doses, dropped animals, control and many groups") {
         "Left out of this comparison: 4 (not sampled after treatment).");
 
   const Group control = as_control(support::group("C", {10, 10}, {5, 5}, 50, 50));
-  CHECK(text(analysed({trial_a_group(), control}), CaveatCode::control_changed) ==
-        "Untreated, the control group's counts fell by 50.0% meanwhile; allowing for that, the "
-        "drench's own fall is 91.5%.");
+  // The season is taken out, and told beside the fall.
+  const GroupAnalysis with_control = analysed({trial_a_group(), control});
+  CHECK(text(with_control, CaveatCode::control_changed).empty());
+  CHECK(text(with_control, CaveatCode::season_unseen).empty());
+  REQUIRE(with_control.judgement.own_fall);
+  CHECK(*with_control.judgement.own_fall->control_fall == 0.5);
+  CHECK(*with_control.judgement.own_fall->verdict.reduction < 0.957);
+  CHECK(text(analysed({trial_a_group()}), CaveatCode::season_unseen)
+            .starts_with("No animal was left untreated: had the season alone"));
   Group other = trial_a_group();
   other.name = "U";
   CHECK(text(analysed({trial_a_group(), other}), CaveatCode::several_groups) ==

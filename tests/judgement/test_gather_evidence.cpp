@@ -16,7 +16,7 @@ Group control() {
 
 std::vector<Evidence> evidence(const Group& group, const Group* with,
                                const std::optional<Design>& design = {}) {
-  return evidence_by_design(group, with, design, {200, 1, 0}, {});
+  return evidence_by_design(group, with, design, {});
 }
 
 } // namespace

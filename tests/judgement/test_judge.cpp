@@ -26,7 +26,7 @@ const Criteria& criteria(const CutOffs& cut_offs, const std::string& name) {
 
 std::vector<Evidence> evidence(const Group& group, const Group* with,
                                const std::optional<Design>& design = {}) {
-  return evidence_by_design(group, with, design, {200, 1, 0}, {});
+  return evidence_by_design(group, with, design, {});
 }
 
 /// By limits of 90% against 95 and 90.
@@ -107,18 +107,8 @@ TEST_CASE("Chances contradict a verdict that claims more than they do, and no ot
   CHECK(contradicts(at_95, chances(0.04, 0.4)));
 }
 
-TEST_CASE("Chances are surer than a verdict where the guard alone holds a limit back") {
-  CHECK(surer_than(by_limits(0.89, 0.99), chances(0.01, 0.3)));
-  CHECK(surer_than(by_limits(0.8, 0.96), chances(0.5, 0.97)));
-  CHECK_FALSE(surer_than(by_limits(0.89, 0.99), chances(0.06, 0.3)));
-  CHECK_FALSE(surer_than(by_limits(0.91, 0.94), chances(0.01, 0.97)));
-  // Resistant by its upper limit, and not low resistant only since the lower one was guarded.
-  CHECK(surer_than(by_limits(0.89, 0.94), chances(0.01, 0.97)));
-}
-
 TEST_CASE("No chance that is shown contradicts its verdict") {
   AnalysisSettings settings;
-  settings.resamples = 200; // the guard's; it needs no more to move limits out
   settings.simulations = 1;
   std::size_t good = 0;
   std::size_t poor = 0;

@@ -33,7 +33,6 @@ inline PlanQuestion question(std::vector<DrugClass> classes = {DrugClass::bz}) {
 
 inline AuditSettings settings_of(const PlanAim& aim, std::size_t trials) {
   AuditSettings settings = plan_settings(aim, trials, 1);
-  settings.resamples = 200;
   return settings;
 }
 

@@ -117,7 +117,6 @@ TEST_CASE("A plan is simulated with the interval that its criteria judge by") {
   const AuditSettings settings = plan_settings(aim, 700, 9);
   CHECK(settings.trials == 700);
   CHECK(settings.seed == 9);
-  CHECK(settings.resamples == 400);
   CHECK(settings.criteria == aim.criteria);
   CHECK(settings.methods == std::vector<Method>{Method::guarded_posterior});
   aim.criteria.front().method = Method::log_ratio_1992;

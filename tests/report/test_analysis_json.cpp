@@ -44,7 +44,7 @@ TEST_CASE("JSON keeps the schema, and a missing number is null") {
 TEST_CASE("The settings in JSON are those of the analysis, and null where none was chosen") {
   const auto usual = parsed({})["settings"];
   CHECK(usual["level"] == 0.9);
-  CHECK(usual["resamples"] == 10'000);
+  CHECK_FALSE(usual.contains("resamples"));
   CHECK(usual["design"].is_null());
   CHECK(usual["criteria"].is_null());
   AnalysisSettings settings;

@@ -24,7 +24,6 @@ constexpr std::monostate nothing;
 AnalysisSettings quick() {
   AnalysisSettings settings;
   settings.simulations = 0;
-  settings.resamples = 200;
   return settings;
 }
 

@@ -201,7 +201,6 @@ TEST_CASE("The tray's marks are named where all groups are judged by the same li
 
 TEST_CASE("What farmers read of invented trials names no method") {
   AnalysisSettings settings;
-  settings.resamples = 200; // for words, not for limits
   settings.simulations = 1;
   std::set<CaveatCode> serious;
   const auto check = [&](const Trial& trial) {

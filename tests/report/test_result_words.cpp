@@ -197,11 +197,15 @@ TEST_CASE("Chances are told of 100 farms, and are never none or all") {
     return chance_text(analysis);
   };
   CHECK(words(0.83, 0.412) ==
-        "if the model and its prior hold, of 100 farms with counts like these about 83 would have "
-        "a true efficacy below 95%, and about 41 below 90%");
+        "of 100 farms with counts like these, at least about 83 would have a true efficacy below "
+        "95%, and up to about 41 below 90%, by the most doubtful of three ways to reckon");
   CHECK(words(0.996, 0.004) ==
-        "if the model and its prior hold, of 100 farms with counts like these more than 99 would "
-        "have a true efficacy below 95%, and fewer than 1 below 90%");
+        "of 100 farms with counts like these, more than 99 would have a true efficacy below 95%, "
+        "and fewer than 1 below 90%, by the most doubtful of three ways to reckon");
+  CHECK(words(0.5, 0.1) ==
+        "of 100 farms with counts like these, half (the three ways differ) would have a true "
+        "efficacy below 95%, and up to about 10 below 90%, by the most doubtful of three ways to "
+        "reckon");
 }
 
 TEST_CASE("Chances that look at odds with the verdict are explained") {
@@ -215,12 +219,9 @@ TEST_CASE("Chances that look at odds with the verdict are explained") {
   };
   const std::string not_reached =
       "; the rule asks that it is not below 90%, not that it reaches 95%";
-  const std::string claims_less =
-      "; the verdict claims less, since its interval also allows for how far the animals differed";
   CHECK(words(susceptible, 0.91, 0.96, {0.94, 0.02, 0.92, 0.06}).ends_with(not_reached));
-  CHECK(words(susceptible, 0.91, 0.96, {0.5, 0.02, 0.48, 0.5}).ends_with(" below 90%"));
-  CHECK(words(inconclusive, 0.89, 0.99, {0.6, 0.02, 0.58, 0.4}).ends_with(claims_less));
-  CHECK(words(inconclusive, 0.85, 0.97, {0.94, 0.4, 0.54, 0.06}).ends_with(" below 90%"));
+  CHECK(words(susceptible, 0.91, 0.96, {0.5, 0.02, 0.48, 0.5}).ends_with(" ways to reckon"));
+  CHECK(words(inconclusive, 0.85, 0.97, {0.94, 0.4, 0.54, 0.06}).ends_with(" ways to reckon"));
 }
 
 TEST_CASE("What a larger trial would have shown is told step by step") {

@@ -24,7 +24,6 @@ Group sheep() {
 
 AuditSettings settings(std::vector<Method> methods = {}) {
   AuditSettings result;
-  result.resamples = 100;
   result.seed = 11;
   result.methods = std::move(methods);
   result.criteria = audit_criteria(published_cut_offs().criteria, sheep());
@@ -119,9 +118,7 @@ TEST_CASE("An audit counts what the program says of each trial") {
     const std::string name = cell_name(cell);
     for (std::uint32_t t = first; t < first + trials; ++t) {
       const Trial trial = simulate(cell.model, {by.seed, stream_group("audit", name), t}).trial;
-      const Evidence evidence(
-          *compare(design, trial.groups.front(), control_of(trial)),
-          {by.resamples, by.seed, stream_group(name, fmt::format("resampled {}", t))}, by.priors);
+      const Evidence evidence(*compare(design, trial.groups.front(), control_of(trial)), by.priors);
       const auto reduction = evidence.reduction();
       without += reduction ? 0 : 1;
       none_after += reduction && *reduction == 1 ? 1 : 0;

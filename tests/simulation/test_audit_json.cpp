@@ -15,7 +15,6 @@ namespace {
 AuditSettings quick() {
   AuditSettings settings;
   settings.trials = 130; // no multiple of a task's trials
-  settings.resamples = 100;
   Group sheep;
   sheep.host = "sheep";
   settings.criteria = audit_criteria(published_cut_offs().criteria, sheep);
@@ -103,7 +102,7 @@ TEST_CASE("What is no result of an audit is refused with one message") {
     return std::string("no error");
   };
   for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
-           {"eggfall.audit/1", "eggfall.audit/9"},
+           {"eggfall.audit/2", "eggfall.audit/9"},
            {"\"of\": 1", "\"of\": 0"},
            {"\"held\": ", "\"held\": 1"},
            {"\"design\": \"paired\"", "\"design\": \"pairs\""},
@@ -152,7 +151,7 @@ TEST_CASE("Tallies that no audit can have are refused") {
   };
   CHECK_NOTHROW(read_audit_json(good, "part.json"));
   for (const char* key : {"held", "truth_above", "unusable", "width_sum", "none_after",
-                          "without_estimate", "reduction_sum", "resamples", "seed"})
+                          "without_estimate", "reduction_sum", "seed"})
     for (const char* value : {"-1.5", "1e300", "18446744073709551616", "true"}) {
       CAPTURE(key, value);
       CHECK_THROWS_AS(read_audit_json(changed(key, value), "part.json"), InputError);

@@ -1,18 +1,15 @@
-#include "eggfall/statistics/bootstrap.hpp"
+#include "statistics/bootstrap.hpp"
 
-#include "eggfall/base/random_stream.hpp"
+#include "support/resampling.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
+#include <string>
+#include <vector>
 
 using namespace eggfall;
 
 namespace {
-
-BootstrapSample resampled(const RatioData& data, std::uint64_t seed,
-                          std::size_t resamples = 10'000) {
-  return bootstrap(data, {resamples, seed, stream_group("trial", "group")});
-}
 
 void check_reduction(const RatioLimits& rho, double lower_percent, double upper_percent,
                      double points) {
@@ -26,71 +23,154 @@ void check_reduction(const RatioLimits& rho, double lower_percent, double upper_
 const RatioData city{
     {{{143, 104, 69, 260, 75, 63, 50, 48, 111, 50}, {138, 93, 61, 179, 48, 37, 29, 23, 30, 2}}}};
 
+RatioData two_groups(std::vector<double> above, std::vector<double> below) {
+  return {{{std::move(above), {}}, {{}, std::move(below)}}};
+}
+
+/// The largest distance of the falls, in points of percent, at these probabilities.
+double farthest(const Bootstrap& bootstrap, const std::vector<double>& sorted) {
+  double points = 0;
+  for (const double p : {0.025, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.975})
+    points = std::max(
+        points, 100 * std::abs(std::exp(bootstrap.quantile(p)) - resampling::quantile(sorted, p)));
+  return points;
+}
+
+constexpr std::uint32_t many = 400'000;
+
 } // namespace
 
 TEST_CASE("Bootstrap limits of Trial A agree with R's boot") {
-  // R package boot 1.3-28, 200,000 resamples, tests/published/reference.R. The
-  // allowance, 0.15 points, is about three Monte Carlo standard errors of a 5%
-  // quantile from 10,000 resamples.
-  const auto seed = GENERATE(1U, 2U, 3U);
-  const BootstrapSample sample = resampled(support::paired(trial_a::before, trial_a::after), seed);
-  check_reduction(percentile_limits(sample, 0.90), 93.75, 98.04, 0.15);
-  check_reduction(bca_limits(sample, 0.90), 93.59, 97.89, 0.15);
+  // R package boot 1.3-28, 200,000 resamples, tests/published/reference.R: percentile 93.75 to
+  // 98.04, BCa 93.59 to 97.89. The limits of R have Monte Carlo errors of about 0.02 points.
+  const Bootstrap bootstrap(support::paired(trial_a::before, trial_a::after));
+  check_reduction(bootstrap.percentile_limits(0.90), 93.75, 98.04, 0.05);
+  check_reduction(bootstrap.bca_limits(0.90), 93.59, 97.89, 0.05);
 }
 
 TEST_CASE("Bootstrap limits of two groups agree with R's boot") {
   // As above, with strata and analytic influence values; 100,000 resamples.
-  const BootstrapSample sample =
-      resampled(support::two_group(trial_a::after, trial_a::control), 1, 100'000);
-  check_reduction(percentile_limits(sample, 0.90), 92.02, 98.54, 0.15);
-  check_reduction(bca_limits(sample, 0.90), 91.36, 98.32, 0.15);
+  const Bootstrap bootstrap(support::two_group(trial_a::after, trial_a::control));
+  check_reduction(bootstrap.percentile_limits(0.90), 92.02, 98.54, 0.05);
+  check_reduction(bootstrap.bca_limits(0.90), 91.36, 98.32, 0.05);
 }
 
 TEST_CASE("Bootstrap limits of the city data agree with boot within 1%") {
   // boot 1.3-28, 500,000 resamples: percentile 1.286 to 1.968, BCa 1.289 to 1.980
   // (tests/published/reference.R); ratio 1.5203125.
-  const BootstrapSample sample = resampled(city, 1, 200'000);
-  CHECK_THAT(sample.estimate, support::close_to(1.5203125));
-  const RatioLimits percentile = percentile_limits(sample, 0.90);
+  const Bootstrap bootstrap(city);
+  CHECK_THAT(bootstrap.estimate(), support::close_to(1.5203125));
+  const RatioLimits percentile = bootstrap.percentile_limits(0.90);
   CHECK_THAT(percentile.lower, support::close_to(1.286, 0.01));
   CHECK_THAT(percentile.upper, support::close_to(1.968, 0.01));
-  const RatioLimits bca = bca_limits(sample, 0.90);
+  const RatioLimits bca = bootstrap.bca_limits(0.90);
   CHECK_THAT(bca.lower, support::close_to(1.289, 0.01));
   CHECK_THAT(bca.upper, support::close_to(1.980, 0.01));
 }
 
-TEST_CASE("A seed, group and replicate always give the same resamples") {
-  const RatioData data = support::paired(trial_a::before, trial_a::after);
-  CHECK(resampled(data, 7).ratios == resampled(data, 7).ratios);
-  CHECK(resampled(data, 7).ratios != resampled(data, 8).ratios);
-  CHECK(bootstrap(data, {100, 7, stream_group("a", "bc")}).ratios !=
-        bootstrap(data, {100, 7, stream_group("ab", "c")}).ratios);
-  SECTION("fewer resamples are a subset of more") {
-    const auto few = resampled(data, 7, 200).ratios;
-    const auto more = resampled(data, 7, 1'000).ratios;
-    CHECK(std::ranges::includes(more, few));
+TEST_CASE("The law of the resamples is that of 400,000 of them, where it is smooth") {
+  // By name: pairs, two groups, pools of unequal weight, mixed factors, a controlled trial.
+  // 400,000 resamples have Monte Carlo errors of up to 0.05 points in the widest of these.
+  const std::vector<double> k_before{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25, 19, 35, 12};
+  const std::vector<double> k_after{2, 0, 3, 1, 7, 1, 2, 0, 6, 1, 3, 4, 2, 9, 1};
+  std::vector<double> long_before;
+  std::vector<double> long_after;
+  for (int i = 0; i < 100; ++i) {
+    long_before.push_back((i * 37) % 61 + (i % 7));
+    long_after.push_back((i * 29) % 17 % 11);
+  }
+  const auto name = GENERATE(as<std::string>(), "pairs", "hundred pairs", "groups", "pools",
+                             "mixed factors", "controlled");
+  RatioData data;
+  if (name == "pairs")
+    data = {{{k_after, k_before}}};
+  if (name == "hundred pairs")
+    data = {{{long_after, long_before}}};
+  if (name == "groups")
+    data = two_groups(k_after, {12, 5, 31, 7, 19, 2, 44, 16, 9, 23, 3, 28});
+  if (name == "pools") {
+    data = two_groups(k_after, {12, 5, 31, 7, 19, 2, 44, 16, 9, 23, 3, 28});
+    data.samples[0].weights = {3, 1, 4, 1, 5, 9, 2, 6, 5, 3, 5, 8, 9, 7, 9};
+    data.samples[1].weights = {2, 7, 1, 8, 2, 8, 1, 8, 2, 8, 4, 5};
+  }
+  if (name == "mixed factors") {
+    data = {{{k_after, k_before}}};
+    for (std::size_t i = 0; i < k_before.size(); ++i) {
+      data.samples[0].above[i] *= i % 2 == 0 ? 15 : 50;
+      data.samples[0].below[i] *= i % 3 == 0 ? 50 : 33.3;
+    }
+  }
+  if (name == "controlled")
+    data = {{{k_after, k_before},
+             {{12, 5, 31, 7, 19, 2, 44, 16, 9, 23}, {14, 7, 30, 9, 17, 4, 40, 13, 11, 20}}}};
+  INFO(name);
+  const Bootstrap bootstrap(data);
+  REQUIRE(bootstrap.why_not().empty());
+  CHECK(farthest(bootstrap, resampling::sorted_ratios(data, many, 5)) < 0.1);
+}
+
+TEST_CASE("Few animals with eggs after treatment: the law is that of 400,000 resamples") {
+  // The plain formula gives 1.79 for the first, and 0.36 for the second, where the truth is 0.352
+  // and 0.112 (the chance that none of these animals is drawn).
+  const std::vector<double> before{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25};
+  const auto positive = GENERATE(1, 2, 3, 4, 5);
+  std::vector<double> after(12, 0);
+  for (int i = 0; i < positive; ++i)
+    after[static_cast<std::size_t>(2 * i + 1)] = 1 + i % 3;
+  const RatioData data{{{after, before}}};
+  const Bootstrap bootstrap(data);
+  CHECK_THAT(bootstrap.least(), support::close_to(std::pow(1 - positive / 12.0, 12)));
+  const std::vector<double> sorted = resampling::sorted_ratios(data, many, 6);
+  for (const double p : {0.6, 0.75, 0.9, 0.95, 0.975}) {
+    const double ratio = resampling::quantile(sorted, p);
+    CHECK_THAT(bootstrap.probability_below(std::log(ratio)),
+               Catch::Matchers::WithinAbs(resampling::share_below(sorted, ratio), 0.01));
+  }
+  CHECK(farthest(bootstrap, sorted) < 0.35); // lumps: see docs/methods.md
+}
+
+TEST_CASE("One animal with most of the eggs makes lumps, which its number of draws tells apart") {
+  // The formula without that number is off by 0.04 in the middle of these.
+  const RatioData data{{{{60, 1, 0, 2, 0, 1, 0, 1, 0, 0, 1, 0}, // 66 eggs, one animal's
+                         {80, 13, 22, 9, 31, 6, 17, 12, 30, 11, 8, 25}}}};
+  const Bootstrap bootstrap(data);
+  const std::vector<double> sorted = resampling::sorted_ratios(data, many, 7);
+  for (const double p : {0.05, 0.25, 0.5, 0.75, 0.95}) {
+    const double ratio = resampling::quantile(sorted, p);
+    CHECK_THAT(bootstrap.probability_below(std::log(ratio)),
+               Catch::Matchers::WithinAbs(resampling::share_below(sorted, ratio), 0.01));
   }
 }
 
-TEST_CASE("Bootstrap limits nest by level and scale with the counts") {
+TEST_CASE("Bootstrap limits hang on the counts alone: not on their order, and not on their unit") {
   const RatioData data = support::paired(trial_a::before, trial_a::after);
-  const BootstrapSample sample = resampled(data, 4);
-  for (const auto limits : {percentile_limits, bca_limits}) {
-    CHECK(limits(sample, 0.95).lower <= limits(sample, 0.90).lower);
-    CHECK(limits(sample, 0.95).upper >= limits(sample, 0.90).upper);
+  const Bootstrap bootstrap(data);
+  CHECK(bootstrap.bca_limits(0.90).lower == Bootstrap(data).bca_limits(0.90).lower);
+  RatioData turned = data;
+  for (std::vector<double>* side : {&turned.samples[0].above, &turned.samples[0].below})
+    std::ranges::reverse(*side);
+  RatioData in_epg = data;
+  for (std::vector<double>* side : {&in_epg.samples[0].above, &in_epg.samples[0].below})
+    for (double& value : *side)
+      value *= 16.67;
+  for (const RatioData& same : {turned, in_epg}) {
+    CHECK_THAT(Bootstrap(same).bca_limits(0.9).lower,
+               support::close_to(bootstrap.bca_limits(0.9).lower, 1e-9));
+    CHECK_THAT(Bootstrap(same).bca_limits(0.9).upper,
+               support::close_to(bootstrap.bca_limits(0.9).upper, 1e-9));
   }
-  RatioData scaled = data;
-  for (double& value : scaled.samples[0].above)
-    value *= 4; // a power of two: exact
-  CHECK(percentile_limits(resampled(scaled, 4), 0.9).upper ==
-        4 * percentile_limits(sample, 0.9).upper);
+  for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {
+    CHECK(bootstrap.bca_limits(level + 0.009).lower <= bootstrap.bca_limits(level).lower);
+    CHECK(bootstrap.percentile_limits(level + 0.009).upper >=
+          bootstrap.percentile_limits(level).upper);
+  }
 }
 
 TEST_CASE("A bootstrap without width says why") {
   const auto why = [](const RatioData& data) {
-    const BootstrapSample sample = resampled(data, 1, 1'000);
-    CHECK(bca_limits(sample, 0.9).why_not == percentile_limits(sample, 0.9).why_not);
-    return percentile_limits(sample, 0.9).why_not;
+    const Bootstrap bootstrap(data);
+    CHECK(bootstrap.bca_limits(0.9).why_not == bootstrap.percentile_limits(0.9).why_not);
+    return bootstrap.why_not();
   };
   CHECK(why(support::paired({5, 9, 2}, {0, 0, 0})) ==
         "no egg was found after treatment, so every resample gives the same 100%");
@@ -100,52 +180,60 @@ TEST_CASE("A bootstrap without width says why") {
   CHECK(why(support::paired({9}, {1})) == "it needs at least two animals in each group");
   CHECK(why(support::paired({9, 0}, {1, 0})) ==
         "so many animals have zero counts that many resamples hold no egg at all");
-  CHECK_THROWS_AS(bootstrap(city, {10, 1, 0}), InputError);
-  CHECK_THROWS_AS(percentile_limits(resampled(city, 1, 100), 1), InputError);
-  CHECK(support::input_error([] { percentile_limits(resampled(city, 1, 100), 0.99); }) ==
-        "100 resamples are too few for a level of 0.99; ask for more");
-}
-
-TEST_CASE("Bootstrap limits do not depend on the unit of the counts") {
-  // Ties with the estimate are many here (6 of the 27 possible resamples); a unit that
-  // rounds must not turn them into values above or below it.
-  const auto limits = [](double factor, std::vector<double> after, std::vector<double> before) {
-    for (double& value : after)
-      value *= factor;
-    for (double& value : before)
-      value *= factor;
-    return bca_limits(resampled({{{after, before}}}, 1), 0.9);
-  };
-  const RatioLimits plain = limits(1, {3, 2, 1}, {7, 11, 13});
-  for (const double factor : {16.67, 0.1, 33.3}) {
-    CHECK_THAT(limits(factor, {3, 2, 1}, {7, 11, 13}).lower, support::close_to(plain.lower, 1e-9));
-    CHECK_THAT(limits(factor, {3, 2, 1}, {7, 11, 13}).upper, support::close_to(plain.upper, 1e-9));
-    CHECK_FALSE(limits(factor, {3, 7, 11, 13, 1}, {30, 70, 110, 130, 10}).usable());
-  }
+  // A unit that rounds makes no width of none.
+  CHECK(why({{{{3 * 16.67, 7 * 16.67, 11 * 16.67}, {30 * 16.67, 70 * 16.67, 110 * 16.67}}}}) ==
+        "every resample gives the same reduction, so it has no width");
+  CHECK_THROWS_AS(Bootstrap(city).percentile_limits(1), InputError);
+  CHECK(Bootstrap(two_groups({1, 2, 1, 3, 1}, {20, 0, 8, 0, 0})).percentile_limits(0.9).why_not ==
+        "so many animals have zero counts that some resamples cannot be divided");
 }
 
 TEST_CASE("A weight is worth as many animals alike, and pools alike in EPG show no width") {
-  const BootstrapSettings settings{1'000, 3, 7};
   const RatioData alike{{{{7, 7, 7}, {}, {1, 10, 4}}, {{}, {20, 20, 20}, {10, 2, 1}}}};
-  CHECK(percentile_limits(bootstrap(alike, settings), 0.9).why_not ==
+  CHECK(Bootstrap(alike).why_not() ==
         "every resample gives the same reduction, so it has no width");
   // The same weight for all is none.
-  const RatioData plain{{{{0, 3, 5, 9}, {}}, {{}, {12, 30, 21, 44}}}};
+  const RatioData plain = two_groups({0, 3, 5, 9}, {12, 30, 21, 44});
   RatioData weighted = plain;
   for (RatioSample& sample : weighted.samples)
     sample.weights = {4, 4, 4, 4};
-  CHECK(bootstrap(plain, settings).ratios == bootstrap(weighted, settings).ratios);
-  CHECK(bca_limits(bootstrap(plain, settings), 0.9).lower ==
-        bca_limits(bootstrap(weighted, settings), 0.9).lower);
+  CHECK_THAT(Bootstrap(weighted).bca_limits(0.9).lower,
+             support::close_to(Bootstrap(plain).bca_limits(0.9).lower, 1e-9));
 }
 
-TEST_CASE("Where all resamples lie on one side of the estimate there are no corrected limits") {
-  BootstrapSample sample = resampled({{{{0, 3, 5, 9}, {}}, {{}, {12, 30, 21, 44}}}}, 1);
-  // Without the resamples that have no egg at all.
-  sample.ratios.erase(sample.ratios.begin(),
-                      std::ranges::upper_bound(sample.ratios, sample.ratios.front()));
-  sample.estimate = sample.ratios.front() / 2;
-  CHECK(bca_limits(sample, 0.9).why_not == "all resamples lie on one side of the estimate");
-  sample.estimate = sample.ratios.back() * 2;
-  CHECK(bca_limits(sample, 0.9).why_not == "all resamples lie on one side of the estimate");
+TEST_CASE("The animals' law is BCa at every level, by Student's quantiles") {
+  const Bootstrap bootstrap(support::paired(trial_a::before, trial_a::after));
+  CHECK_THAT(bootstrap.degrees_of_freedom(), support::close_to(11));
+  const AnimalsLaw law(bootstrap, 5);
+  // Student's t with 11 degrees of freedom at 95%, R 4.2.2 qt(0.95, 11).
+  CHECK_THAT(law.quantile(0.95),
+             support::close_to(bootstrap.quantile(bootstrap.corrected(1.795884818704)), 1e-9));
+  for (const double p : {0.01, 0.05, 0.3, 0.5, 0.8, 0.95, 0.999}) {
+    CHECK_THAT(law.probability_below(law.quantile(p)), Catch::Matchers::WithinAbs(p, 1e-6));
+    CHECK(law.quantile(p * 0.9) <= law.quantile(p));
+  }
+  // Few animals are taken for less than BCa takes them.
+  CHECK(std::exp(law.quantile(0.95)) > bootstrap.bca_limits(0.9).upper);
+  CHECK(std::exp(law.quantile(0.05)) < bootstrap.bca_limits(0.9).lower);
+  CHECK(law.probability_below(5) == 1);
+  // So much lies where no animal with an egg left is drawn.
+  CHECK(law.least() > 0);
+  CHECK(law.quantile(law.least() / 2) == -INFINITY);
+  CHECK_THROWS_AS(AnimalsLaw(Bootstrap(support::paired({5, 9, 2}, {0, 0, 0})), 5),
+                  CalculationError);
+}
+
+TEST_CASE("A ratio of one pair of sums knows where none or all of it lies") {
+  const LinearRatio pairs(RatioSample{{0, 0, 3}, {4, 0, 5}});
+  CHECK_THAT(pairs.undefined(), support::close_to(1.0 / 27));
+  CHECK_THAT(pairs.least(), support::close_to((8.0 - 1) / 26));
+  CHECK(pairs.most() == 1);
+  CHECK(pairs.lowest() == 0);
+  CHECK(pairs.highest() == 0.6);
+  CHECK(pairs.quantile(0.1) == -INFINITY);
+  const LinearRatio groups(RatioSample{{1, 2}, {}}, RatioSample{{}, {0, 4, 8}});
+  CHECK_THAT(1 - groups.most(), support::close_to(1.0 / 27));
+  CHECK(groups.lowest() == 0.125);
+  CHECK(groups.highest() == INFINITY);
+  CHECK(groups.quantile(0.99) == INFINITY);
 }

@@ -11,27 +11,27 @@ using namespace eggfall;
 
 namespace {
 
-DrenchPosterior drench(const std::string& name, std::vector<DrugClass> classes, double reduction,
-                       LogRatioDensity density) {
-  DrenchPosterior result;
+DrenchLaw drench(const std::string& name, std::vector<DrugClass> classes, double reduction,
+                 LogRatioDensity density) {
+  DrenchLaw result;
   result.group = name;
   result.classes = std::move(classes);
   result.design = Design::paired;
   result.reduction = reduction;
-  result.density = std::move(density);
+  result.law.emplace(std::move(density), nullptr, nullptr, GuardedLaw::HalfEggs{});
   return result;
 }
 
 /// BZ 80%, LV 70%, both together 90%: log ratios normal with sd 0.3, 0.4 and 0.5.
-std::vector<DrenchPosterior> bz_lv_and_both() {
+std::vector<DrenchLaw> bz_lv_and_both() {
   return {
       drench("white", {DrugClass::bz}, 0.8, densities::normal(std::log(0.2), 0.3)),
       drench("yellow", {DrugClass::lv}, 0.7, densities::normal(std::log(0.3), 0.4)),
       drench("both", {DrugClass::bz, DrugClass::lv}, 0.9, densities::normal(std::log(0.1), 0.5))};
 }
 
-Combination only(const std::vector<DrenchPosterior>& drenches) {
-  const std::vector<Combination> found = find_combinations(drenches, 0.90);
+Combination only(const std::vector<DrenchLaw>& drenches) {
+  const std::vector<Combination> found = find_combinations(drenches, std::nullopt, 0.90);
   REQUIRE(found.size() == 1);
   return found.front();
 }
@@ -71,13 +71,14 @@ TEST_CASE("Parts and combination as pooled counts") {
 TEST_CASE("No combination without each part alone, in animals of one kind") {
   auto drenches = bz_lv_and_both();
   drenches[1].classes = {DrugClass::ml};
-  CHECK(find_combinations(drenches, 0.90).empty());
+  CHECK(find_combinations(drenches, std::nullopt, 0.90).empty());
   drenches = bz_lv_and_both();
   drenches[0].host = "goats";
-  CHECK(find_combinations(drenches, 0.90).size() == 1); // the others' host is not given
+  CHECK(find_combinations(drenches, std::nullopt, 0.90).size() ==
+        1); // the others' host is not given
   drenches[2].host = "sheep";
-  CHECK(find_combinations(drenches, 0.90).empty());
-  CHECK(find_combinations({}, 0.90).empty());
+  CHECK(find_combinations(drenches, std::nullopt, 0.90).empty());
+  CHECK(find_combinations({}, std::nullopt, 0.90).empty());
 }
 
 TEST_CASE("A combination that cannot be compared says why, and gives no number") {
@@ -95,7 +96,7 @@ TEST_CASE("A combination that cannot be compared says why, and gives no number")
     CHECK(only(drenches).parts.size() == 3);
   }
   SECTION("a part without a posterior") {
-    drenches[1].density.reset();
+    drenches[1].law.reset();
     drenches[1].why_not = "no animal had an egg before treatment";
     refused("yellow has nothing to compare with: no animal had an egg before treatment");
   }
@@ -107,7 +108,7 @@ TEST_CASE("A combination that cannot be compared says why, and gives no number")
 
 TEST_CASE("With a shared control the limits expected are withheld") {
   auto drenches = bz_lv_and_both();
-  for (DrenchPosterior& of : drenches)
+  for (DrenchLaw& of : drenches)
     of.design = Design::two_group;
   const Combination both = only(drenches);
   CHECK_THAT(*both.expected, support::close_to(0.94));

@@ -16,14 +16,15 @@ using namespace eggfall;
 
 namespace {
 
-DrenchPosterior drench(const std::string& name, std::optional<LogRatioDensity> density,
-                       Design design = Design::paired) {
-  DrenchPosterior result;
+DrenchLaw drench(const std::string& name, std::optional<LogRatioDensity> density,
+                 Design design = Design::paired) {
+  DrenchLaw result;
   result.group = name;
   result.design = design;
   result.reduction = 0.9;
-  result.density = std::move(density);
-  if (!result.density)
+  if (density) // alone: no other witness speaks
+    result.law.emplace(*density, nullptr, nullptr, GuardedLaw::HalfEggs{});
+  else
     result.why_not = "no animal had an egg before treatment";
   return result;
 }
@@ -62,7 +63,7 @@ TEST_CASE("Two normal densities: the closed form, by both ways of the quadrature
 }
 
 TEST_CASE("Alike densities share the chances, and the chances of best add up to 1") {
-  std::vector<DrenchPosterior> alike;
+  std::vector<DrenchLaw> alike;
   for (const char* name : {"a", "b", "c"})
     alike.push_back(drench(name, densities::normal(-3, 0.4)));
   for (const RankedGroup& group : rank_drenches(alike, 0.90).groups)
@@ -134,16 +135,16 @@ TEST_CASE("A group without a posterior is left out by name; one left alone is no
   CHECK(two.pairs.empty());
   CHECK(two.left_out.size() == 2);
 
-  const std::vector<DrenchPosterior> many(most_ranked_groups + 1,
-                                          drench("farm", densities::normal(-3, 0.4)));
+  const std::vector<DrenchLaw> many(most_ranked_groups + 1,
+                                    drench("farm", densities::normal(-3, 0.4)));
   CHECK(rank_drenches(many, 0.90).groups.empty());
   CHECK(rank_drenches(many, 0.90).left_out.size() == many.size());
   CHECK_THROWS_AS(rank_drenches({}, 1.0), InputError);
 }
 
 TEST_CASE("Different designs and different animals are told") {
-  DrenchPosterior sheep = drench("a", densities::normal(-3, 0.4), Design::two_group);
-  DrenchPosterior goats = drench("b", densities::normal(-3, 0.4), Design::two_group);
+  DrenchLaw sheep = drench("a", densities::normal(-3, 0.4), Design::two_group);
+  DrenchLaw goats = drench("b", densities::normal(-3, 0.4), Design::two_group);
   CHECK(rank_drenches({sheep, goats}, 0.90).shared_control);
   CHECK_FALSE(rank_drenches({sheep, goats}, 0.90).designs_differ);
   CHECK_FALSE(rank_drenches({sheep, goats}, 0.90).animals_differ);
@@ -234,7 +235,7 @@ TEST_CASE("Of two paired groups as good as each other one is called better as of
 
 TEST_CASE("Many drenches are ranked best first, in whatever order they come") {
   constexpr int drenches = 20;
-  std::vector<DrenchPosterior> given;
+  std::vector<DrenchLaw> given;
   for (int i = 0; i < drenches; ++i) {
     const int place = (7 * i + 3) % drenches; // each once, in no order
     given.push_back(drench(std::to_string(place), densities::normal(-4 + 0.1 * place, 0.3)));

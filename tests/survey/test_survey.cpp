@@ -170,7 +170,7 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
           "settings, --by and number of parts");
   };
   differs([](Survey& s) { s.version = "0.0.9"; });
-  differs([](Survey& s) { s.settings.seed = 2; });
+  differs([](Survey& s) { s.settings.priors.mean.middle_eggs = 25; });
   differs([](Survey& s) { s.settings.criteria.cut_offs.front().expected = 0.9; });
   differs([](Survey& s) { s.tables[0].name = "eleven.csv"; });
   differs([](Survey& s) { s.in_tables.animals += 1; });
@@ -192,7 +192,7 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
 TEST_CASE("The JSON of a survey gives what is missing as null") {
   const auto json = nlohmann::json::parse(
       survey_json(survey_of({}, {{SurveyField::region}, {SurveyField::year}})));
-  CHECK(json["schema"] == "eggfall.survey/2");
+  CHECK(json["schema"] == "eggfall.survey/3");
   CHECK(json["all"]["tested"] == 10);
   CHECK(json["all"]["judged"] == 9);
   CHECK(json["all"]["not_judged"] == 1);
@@ -209,14 +209,14 @@ TEST_CASE("The JSON of a survey gives what is missing as null") {
 TEST_CASE("What is no result of a survey is refused with one message") {
   const std::string good = survey_json(survey_of({}));
   for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
-           {"eggfall.survey/2", "eggfall.survey/9"},
+           {"eggfall.survey/3", "eggfall.survey/9"},
            {"\"of\": 1", "\"of\": 0"},
            {"\"index\": 1", "\"index\": 2"},
            {"\"resistant\": 2", "\"resistant\": 3"},
            {"\"resistant\": 2", "\"resistant\": -2"},
            {"\"resistant\": 2", "\"resistant\": 18446744073709551615"},
            {"\"groups\": 10", "\"groups\": 1e300"},
-           {"\"seed\": 1", "\"seed\": 1.5"},
+           {"\"proportion_level\"", "\"proportion\""},
            {"\"year\": 2030", "\"year\": 2031"},
            {"\"year\": 2030", "\"year\": \"x\""},
            {"\"rule\": \"two-one-sided\"", "\"rule\": \"none\""},

@@ -16,7 +16,6 @@ namespace {
 SurveySettings judged_by(const std::string& criteria) {
   SurveySettings settings;
   settings.criteria = with_criteria_first(published_cut_offs(), criteria).criteria.front();
-  settings.resamples = 200;
   return settings;
 }
 
@@ -64,7 +63,6 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
     CAPTURE(criteria);
     const SurveySettings settings = judged_by(criteria);
     AnalysisSettings analysis;
-    analysis.resamples = settings.resamples;
     analysis.criteria = criteria;
     analysis.simulations = 0;
     std::uint64_t number = 0;

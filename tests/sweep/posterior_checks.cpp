@@ -35,8 +35,7 @@ std::string two(const Interval& a, const Interval& b) {
 class PosteriorChecks {
 public:
   PosteriorChecks(Tally& tally, const SweptTrial& trial)
-      : tally_(tally), trial_(trial), settings_{1'000, 1, trial.number},
-        evidence_(*trial.comparison, settings_, {}) {}
+      : tally_(tally), trial_(trial), evidence_(*trial.comparison, {}) {}
 
   void run() {
     const Method own = posterior_method(trial_.design);
@@ -95,12 +94,12 @@ private:
   }
 
   void check_same_again(Method own) {
-    const Evidence again(*trial_.comparison, settings_, {});
+    const Evidence again(*trial_.comparison, {});
     for (const Method method :
          {Method::guarded_posterior, own, Method::bootstrap_bca, Method::bootstrap_percentile}) {
       const Interval first = evidence_.interval(method, level);
       const Interval second = again.interval(method, level);
-      check(std::string(to_string(method)) + ": the same key gives the same numbers",
+      check(std::string(to_string(method)) + ": the same counts give the same numbers",
             first.lower == second.lower && first.upper == second.upper &&
                 first.why_not == second.why_not && first.error == second.error,
             [&] { return two(first, second); });
@@ -164,7 +163,6 @@ private:
     for (Group& group : trial.groups)
       group.host = "sheep";
     AnalysisSettings settings;
-    settings.resamples = 200;
     settings.simulations = 1;
     const TrialAnalysis analysis = analyse(trial, cut_offs, settings);
     for (const std::string& text :
@@ -180,7 +178,6 @@ private:
 
   Tally& tally_;
   const SweptTrial& trial_;
-  BootstrapSettings settings_;
   Evidence evidence_;
 };
 

@@ -9,10 +9,9 @@ namespace eggfall {
 /// From counts to verdicts: every treated group of `trial`, and each of its worms, stage by stage
 /// (see GroupAnalysis); the control group; and the drenches compared with one another.
 ///
-/// Deterministic: bootstrap streams are keyed by the seed, the names of trial and
-/// group, and the replicate.
+/// Deterministic; only GroupAnalysis::judgement's larger trials are simulated, from the seed.
 /// A group that settings.design does not fit has no reduction, and a caveat says so.
-/// @throws InputError for a level outside (0, 1), resamples out of range, criteria not among
+/// @throws InputError for a level outside (0, 1), criteria not among
 ///   `cut_offs`, or as check_doses().
 TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                       const AnalysisSettings& settings);

@@ -2,8 +2,8 @@
 
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/count_spread.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
 #include "eggfall/statistics/interval.hpp"
-#include "eggfall/statistics/log_ratio_density.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
 #include "eggfall/trial/trial.hpp"
 
@@ -59,11 +59,14 @@ struct MethodDisagreement {
   /// The BCa bootstrap reaches beyond the posterior's limits, on one side or both: animals fell
   /// differently.
   bool bootstrap_reaches_further = false;
+  /// Eggs were seen after treatment, and yet the fall lies outside of the posterior's own interval:
+  /// the animals fell too differently for one efficacy.
+  bool fall_outside_posterior = false;
   std::vector<Method> much_narrower; ///< Less than 0.67 times as wide as the posterior's interval.
 };
 
-/// The central part of the posterior that holds `level` of it, as a fall.
-struct PosteriorPart {
+/// The limits of the guarded law at one level, as falls.
+struct GuardedPart {
   double level = 0;
   double lower = 0;
   double upper = 0;
@@ -84,12 +87,10 @@ struct GroupEvidence {
   Interval headline;
   std::vector<Interval> intervals;
   MethodDisagreement disagreement; ///< Among `intervals`.
-  bool outside_posterior = false;  ///< See Evidence::outside_posterior().
-  /// The posterior of log(rho), efficacy = 1 - rho; empty where there is none that fits.
-  std::optional<LogRatioDensity> density;
-  std::string why_no_density; ///< Empty if there is one.
-  /// 50, 80, 90, 95 and 99 of 100 parts of `density`; empty without it.
-  std::vector<PosteriorPart> posterior_parts;
+  std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho, by all witnesses.
+  std::string why_no_law;          ///< Empty if there is one.
+  /// Of `law` at 50, 80, 90, 95 and 99%; empty without it.
+  std::vector<GuardedPart> guarded_parts;
   std::vector<DroppedAnimal> dropped;
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;

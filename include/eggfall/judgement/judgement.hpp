@@ -14,13 +14,21 @@
 
 namespace eggfall {
 
-/// Where the true efficacy lies by the posterior, against the thresholds of the verdict shown
-/// first. The four are proportions; the last three add up to 1.
+/// Where the true efficacy lies by the guarded law, against the thresholds of the verdict shown
+/// first: of all witnesses the most doubtful speaks (GuardedLaw). The four are proportions; the
+/// last three add up to 1.
 struct EfficacyProbabilities {
   double below_expected = 0;
   double below_lower = 0;
   double between = 0; ///< At or above the lower threshold, below the expected efficacy.
   double at_least_expected = 0;
+};
+
+/// The drench's own fall, the season's part of the paired fall taken out as the control tells it.
+struct OwnFall {
+  Verdict verdict;                    ///< The first verdict, had the counts fallen by this.
+  std::optional<double> control_fall; ///< Of the untreated animals sampled twice, observed.
+  std::optional<EfficacyProbabilities> probabilities;
 };
 
 /// The interval under another prior scale of the variation, and the class it gives.
@@ -40,15 +48,17 @@ struct Judgement {
   /// had none of its larvae been found, at the level of verdict_of() it; only where its own lower
   /// limit falls short.
   std::optional<double> best_lower;
-  /// Empty without a posterior behind the first verdict, if GroupEvidence::outside_posterior, or
-  /// if they would contradict that verdict.
+  /// Where a control on these days tells of the season, in a paired design.
+  std::optional<OwnFall> own_fall;
+  /// Of the drench's own fall where that is known, and else of the counts'; empty without a law
+  /// behind the first verdict.
   std::optional<EfficacyProbabilities> probabilities;
   std::vector<PriorSensitivity> sensitivity;     ///< At half and double the scale.
   std::vector<LargerTrialOutcome> larger_trials; ///< If the first verdict is inconclusive.
   std::vector<WormAnalysis> worms;               ///< By larval culture, then by eggs told apart.
-  Standing
-      standing; ///< Decided last, when the caveats are known. Where a bar decides, there are no
-                ///< probabilities and no larger trials, which would speak for the counts alone.
+  Standing standing; ///< Decided last, when the caveats are known. Where a bar other than the
+                     ///< control's decides, there are no probabilities; where any does, no larger
+                     ///< trials, which would speak for the counts alone.
 
   /// The verdict by the criteria shown first. There must be one.
   const Verdict& first_verdict() const { return verdicts.front(); }

@@ -31,7 +31,6 @@ struct LargerTrialOutcome {
 struct LargerTrialSettings {
   std::size_t simulations = 100; ///< For each extension.
   std::uint64_t seed = 1;
-  std::uint64_t group = 0; ///< See stream_group().
 };
 
 /// Simulates what an extension would have brought, from the posterior: the unknowns are drawn, then
@@ -40,9 +39,9 @@ struct LargerTrialSettings {
 /// together: what this trial, had it been larger, would have shown. Further animals take their
 /// level from the animals seen, which varies a little less than the model's.
 ///
-/// Simulation s of extension t draws from the stream (seed, group, s) at its own place for t, so
-/// that the result depends on neither order nor threads. Returns nothing if the comparison has no
-/// posterior, or a count above 5,000 eggs.
+/// Simulation s of extension t draws from the stream (seed, s) at its own place for t, so
+/// that the result depends on neither order nor threads, nor on any name. Returns nothing if the
+/// comparison has no posterior, or a count above 5,000 eggs.
 /// @throws InputError unless 0 < level < 1.
 std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const PosteriorPriors& priors, double level,

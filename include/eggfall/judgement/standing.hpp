@@ -17,7 +17,7 @@ enum class BarCode {
   not_covered,    ///< No rule here is for these worms or this host.
   units_in_doubt, ///< The numbers look like EPG typed as eggs, or before and after swapped.
   day,            ///< The second sample was taken when a fall does not show what the drench did.
-  control,        ///< Untreated animals changed meanwhile, and with them the class differs.
+  control,        ///< With the season taken out, as the control tells it, the class differs.
   missing,        ///< The class hangs on animals that were not found again.
   dose,           ///< The doses given explain the fall, or the lack of it.
   goat_dose,      ///< Goats that a dose made for sheep did not clear.
@@ -37,10 +37,6 @@ inline constexpr std::array all_bar_codes{
 std::string_view to_string(BarCode code);
 std::optional<BarCode> parse_bar_code(std::string_view name);
 
-/// The class that a bar leaves: not applicable up to the day, resistant for a surviving worm, and
-/// inconclusive for the others.
-VerdictClass class_behind(BarCode code);
-
 /// A bar with this trial's numbers.
 struct Bar {
   BarCode code = BarCode::not_covered;
@@ -48,7 +44,12 @@ struct Bar {
   std::string plain;     ///< The same for the farmer, without a word of statistics.
   std::string next_step; ///< The one thing to do.
   Provenance provenance = Provenance::practice; ///< Of its trigger.
+  std::optional<VerdictClass> own_class = {}; ///< Of the control's bar: that of the drench's fall.
 };
+
+/// The class that a bar leaves: its own; or else not applicable up to the day, resistant for a
+/// surviving worm, and inconclusive for the others.
+VerdictClass class_behind(const Bar& bar);
 
 /// Why a drench that meets its rule is to be used with care all the same.
 enum class Care {

@@ -7,6 +7,7 @@
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/larger_trial.hpp"
 #include "eggfall/statistics/combination.hpp"
+#include "eggfall/statistics/log_ratio_density.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/statistics/ranking.hpp"
 #include "eggfall/trial/trial.hpp"
@@ -35,7 +36,9 @@ struct ControlAnalysis {
   SampleSummary after;
   std::size_t sampled_twice = 0;
   std::optional<double> reduction; ///< Of the animals sampled twice.
-  std::optional<Interval> change;  ///< 92.5% limits of it, by the posterior; if there are any.
+  /// What it tells of the season: the law of log(after/before) of untreated counts
+  /// (docs/methods.md, "The season"); if any animal was sampled twice and had an egg before.
+  std::optional<LogRatioDensity> season;
   std::vector<AnimalResult> animal_results;
   DayCheck days;
 };
@@ -52,11 +55,9 @@ struct TrialAnalysis {
 /// Defaults and ranges of an analysis, for help texts and checks alike.
 struct AnalysisSettings {
   static constexpr double default_level = 0.90;
-  static constexpr std::size_t default_resamples = 10'000;
   static constexpr std::uint64_t default_seed = 1;
 
   double level = default_level; ///< Of the intervals shown; each criterion uses its own.
-  std::size_t resamples = default_resamples;
   std::uint64_t seed = default_seed;
   std::size_t simulations = LargerTrialSettings().simulations; ///< For each larger trial; 0: none.
   PosteriorPriors priors;

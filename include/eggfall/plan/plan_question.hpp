@@ -106,8 +106,7 @@ std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& quest
 /// Those of all options().
 std::vector<AuditCell> cells(const PlanQuestion& question);
 
-/// How an audit simulates them: judged by the aim's criteria, on the coarse quadrature, with 400
-/// bootstrap resamples.
+/// How an audit simulates them: judged by the aim's criteria, on the coarse quadrature.
 AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed);
 
 /// What is asked of a test, and who asks: the criterion's title, or the source of the minimum where

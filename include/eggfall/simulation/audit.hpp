@@ -49,12 +49,10 @@ std::vector<AuditCriterion> audit_criteria(const std::vector<Criteria>& criteria
 
 struct AuditSettings {
   static constexpr std::size_t default_trials = 2'000;
-  static constexpr std::size_t default_resamples = 1'000;
 
   static constexpr std::size_t most_trials = 10'000'000;
 
   std::size_t trials = default_trials; ///< A cell; 1 to `most_trials`.
-  std::size_t resamples = default_resamples;
   std::uint64_t seed = 1;
   double level = 0.90; ///< Of the intervals whose coverage is counted.
   PosteriorPriors priors;
@@ -103,9 +101,8 @@ struct CellTally {
 void add(CellTally& tally, const CellTally& more);
 
 /// Trials first ... first + trials - 1 of a cell. Trial t is simulated from the stream (seed,
-/// cell_name(), t), and its bootstrap from one of its own, so that the sum over any split of the
-/// trials is the same.
-/// @throws InputError as check() and bootstrap().
+/// cell_name(), t), so that the sum over any split of the trials is the same.
+/// @throws InputError as check().
 CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
                        std::size_t trials);
 

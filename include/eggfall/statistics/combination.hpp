@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/statistics/drench_posterior.hpp"
+#include "eggfall/statistics/drench_law.hpp"
 
 #include <optional>
 #include <string>
@@ -21,14 +21,16 @@ struct Combination {
   std::optional<double> reduction; ///< Of the combination, observed.
   Interval headline;               ///< Of the combination, as shown for its group.
   std::string why_not;             ///< Why there is no comparison; empty if there is.
-  std::optional<double> expected;  ///< 1 - prod (1 - e_i) of the parts' observed reductions e_i.
+  /// 1 - prod (1 - e_i) of the parts' observed reductions e_i, each of which holds the season; of n
+  /// parts n - 1 of these are taken out again, at the season's median, where a control tells of it.
+  std::optional<double> expected;
   /// Of the product of the parts' rho. Not usable where the parts share a control: its noise
   /// would be counted once a part (variance n v_C), though it enters the product n-fold
   /// (n^2 v_C), and the limits would be too narrow.
   RatioLimits expected_ratio = {0, 0, "there is no comparison"};
-  /// P(rho of the combination < product of the parts' rho). Where n parts share a control the log
-  /// of the ratio holds (n - 1)^2 v_C and is given (n + 1) v_C, which is no less for up to three
-  /// parts; for more there is no probability.
+  /// P(rho of the combination < product of the parts' rho), by the guarded law. Where n parts share
+  /// a control the log of the ratio holds (n - 1)^2 v_C and is given (n + 1) v_C, which is no less
+  /// for up to three parts; for more there is no probability.
   std::optional<Quadrature> better_than_expected;
 };
 
@@ -38,15 +40,20 @@ struct Combination {
 ///
 ///     rho_expected = prod rho_i,   eta_expected = sum eta_i,
 ///
-/// and the density of eta_expected is the convolution of the parts' densities by sum(). It holds
+/// and the law of eta_expected is the convolution of the parts' laws by sum(). It holds
 /// for one worm species at a time: of several, with shares w_s of the eggs, the combination leaves
 /// sum_s w_s prod_i rho_is, which exceeds the product of the means by their covariance where parts
 /// fail against the same species, and falls short of it where they fail against different ones.
 ///
+/// A paired fall is the drench's times the season's, so that the parts' product holds one season
+/// too many for each part beyond the first: `season`, where untreated animals tell of it, is taken
+/// out so often (the same season: its law is scaled, not convolved with itself).
+///
 /// No number is given, and `why_not` says why, if a class stands alone in several groups (which of
-/// them is the part would be a guess), if a group has no density, or if designs differ.
+/// them is the part would be a guess), if a group has no law, or if designs differ.
 /// @throws InputError unless 0 < level < 1.
-std::vector<Combination> find_combinations(const std::vector<DrenchPosterior>& drenches,
+std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenches,
+                                           const std::optional<LogRatioDensity>& season,
                                            double level);
 
 } // namespace eggfall

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "eggfall/statistics/bootstrap.hpp"
 #include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/statistics/ratio_data.hpp"
@@ -12,7 +12,7 @@
 
 namespace eggfall {
 
-class CountLuck;
+class Bootstrap;
 
 /// The methods that suit a design, the one shown first in front.
 std::vector<Method> methods_for(Design design);
@@ -21,28 +21,12 @@ std::vector<Method> methods_for(Design design);
 /// interval's width.
 RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level);
 
-/// What the guarded interval listens to: each may see a doubt that the others do not.
-enum class Witness {
-  posterior, ///< Of a model with one efficacy for all animals.
-  animals,   ///< The BCa bootstrap: animals may respond differently.
-  luck,      ///< The luck of counting alone, by mid-P: what no number of alike animals takes away.
-};
-
-/// Which witness reaches furthest on each side of the guarded interval of the reduction. A limit of
-/// the luck of counting says that too few eggs were counted for one further in.
-struct GuardedBy {
-  Witness lower = Witness::posterior;
-  Witness upper = Witness::posterior;
-
-  bool operator==(const GuardedBy&) const = default;
-};
-
 /// What one comparison says about the reduction: its value, and limits by every
-/// method the design allows, at any level. The posterior is worked out, and resamples are
-/// drawn, once, on first use.
+/// method the design allows, at any level. The posterior and the bootstrap are worked out once, on
+/// first use; nothing is drawn at random.
 class Evidence {
 public:
-  Evidence(Comparison comparison, const BootstrapSettings& bootstrap, const PosteriorPriors& priors,
+  Evidence(Comparison comparison, const PosteriorPriors& priors,
            const PairedQuadrature& quadrature = {});
 
   const Comparison& comparison() const { return comparison_; }
@@ -65,37 +49,24 @@ public:
   /// The posterior, or why there is none.
   const PosteriorOrReason& posterior() const;
 
+  /// All three witnesses together; none where there is no posterior, or one that is not precise
+  /// enough at 90% (posterior_limits()).
+  const GuardedOrReason& guarded() const;
+
   /// The guarded interval with the prior scale of the variation multiplied.
   Interval guarded_interval(double level, double by) const;
 
-  /// Whose the limits of the guarded interval are; nothing if it has none.
-  /// @throws InputError unless 0 < level < 1.
-  std::optional<GuardedBy> guarded_by(double level) const;
-
-  /// Whether eggs were seen after treatment, and yet the data's rho lies outside the posterior's
-  /// 90% limits: the animals fell too differently for a model with one efficacy.
-  bool outside_posterior() const;
-
 private:
-  struct GuardedLimits {
-    RatioLimits rho;
-    GuardedBy by;
-  };
-
   RatioLimits limits(Method method, double level) const;
-  /// The outermost limits of all witnesses; where no egg was found after treatment, the bootstrap
-  /// has none, and the luck of counting bounds the reduction from below alone.
-  GuardedLimits guarded(RatioLimits posterior_limits, double level) const;
-  RatioLimits luck_limits(double level) const;
+  const Bootstrap& bootstrap() const;
 
   Comparison comparison_;
   RatioData data_;
-  BootstrapSettings settings_;
   PosteriorPriors priors_;
   PairedQuadrature quadrature_;
   mutable std::optional<PosteriorOrReason> posterior_;
-  mutable std::optional<BootstrapSample> resamples_;
-  mutable std::shared_ptr<const CountLuck> luck_;
+  mutable std::shared_ptr<const Bootstrap> bootstrap_;
+  mutable std::optional<GuardedOrReason> guarded_;
 };
 
 } // namespace eggfall

@@ -3,6 +3,7 @@
 #include "eggfall/statistics/interval.hpp"
 
 #include <cstddef>
+#include <functional>
 #include <vector>
 
 namespace eggfall {
@@ -30,10 +31,21 @@ struct WeightedShift {
   double coarse_weight = 0; ///< By a coarser rule.
 };
 
-/// A posterior density of eta = log(rho), rho being a ratio of means (1 - rho the
+/// A law of eta on a uniform grid: how much of it belongs to each point, and how much lies where
+/// rho is 0 and where it is infinite.
+struct EtaMasses {
+  double start = 0;
+  double step = 0;
+  std::vector<double> masses; ///< An odd number of points, 17 or more; none below 0.
+  double at_zero = 0;         ///< P(rho = 0), eta being minus infinity.
+  double at_infinity = 0;
+};
+
+/// A law of eta = log(rho), rho being a ratio of means (1 - rho the
 /// efficacy): the one shape in which every design's answer comes, and in which
 /// answers are combined. Every number drawn from it carries the difference from the
-/// same number on a coarser grid.
+/// same number on a coarser grid. A posterior is a density of finite eta; other laws may have some
+/// of their probability at rho = 0 and at an infinite rho.
 class LogRatioDensity {
 public:
   /// Interpolates the log densities by quintic splines and normalises.
@@ -41,7 +53,17 @@ public:
   ///   infinity, or no point has a density.
   explicit LogRatioDensity(const NestedLogDensity& log_density);
 
-  /// eta with probability p below it. @throws InputError unless 0 < p < 1.
+  /// Each mass is spread by the cubic B-spline of its step, so that a lump stays one that other
+  /// grids can hold; the masses' sum and mean are kept.
+  /// @throws CalculationError if the grid is too small or there is no mass at any point.
+  explicit LogRatioDensity(const EtaMasses& law);
+
+  /// P(rho = 0) and P(rho infinite).
+  double at_zero() const { return fine_.at_zero; }
+  double at_infinity() const { return fine_.at_infinity; }
+
+  /// eta with probability p below it; minus or plus infinity where rho is 0 or infinite with so
+  /// much probability. @throws InputError unless 0 < p < 1.
   Quadrature quantile(double p) const;
 
   /// The probability that rho < `ratio`, ratio >= 0.
@@ -58,11 +80,13 @@ public:
   ///
   /// by the trapezoid rule at the finest step among them all; 1 without others. The sums run over
   /// the fine curves, and again over the coarse ones at twice the step.
-  /// @throws CalculationError if `margin` is below 0 or NaN.
+  /// @throws CalculationError if `margin` is below 0 or NaN, or if rho may be 0 or infinite (see
+  ///   held_within()).
   Quadrature probability_none_lower(const std::vector<const LogRatioDensity*>& others,
                                     double margin) const;
 
-  /// Means of eta and of rho. The mean of rho exists only as far as the grid reaches.
+  /// Means of eta and of rho where these are finite. The mean of rho exists only as far as the grid
+  /// reaches.
   Quadrature mean_log_ratio() const;
   Quadrature mean_ratio() const;
 
@@ -70,7 +94,8 @@ public:
   RatioLimits limits(double level) const;
 
   /// The density of X - Y for independent X ~ `x` and Y ~ `y`, by convolution: a log
-  /// ratio of ratios.
+  /// ratio of ratios. What has no value, infinity less infinity, is left out, as a resample
+  /// without any egg is.
   friend LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
 
   /// The density of X + S for X ~ `x` and an independent S that takes each of `shifts` by its
@@ -82,6 +107,18 @@ public:
   /// The density of X + Y for independent X ~ `x` and Y ~ `y`: of a product of ratios.
   friend LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
 
+  /// The density of k X, k > 0.
+  friend LogRatioDensity scaled(const LogRatioDensity& x, double k);
+
+  /// The density of X times weight(eta), normalised. No weight may be below 0.
+  /// @throws CalculationError if rho may be 0 or infinite, or if nothing is left.
+  friend LogRatioDensity reweighted(const LogRatioDensity& x,
+                                    const std::function<double(double)>& weight);
+
+  /// The law with all that lies below `low`, or above `high`, put there, rho = 0 and an infinite
+  /// rho as well: low < high.
+  friend LogRatioDensity held_within(const LogRatioDensity& x, double low, double high);
+
   double start() const { return fine_.start; }
   double step() const { return fine_.step; }
   /// Normalised density at start() + i step().
@@ -92,11 +129,25 @@ private:
     double start = 0;
     double step = 0;
     std::vector<double> density;
-    std::vector<double> cumulative; ///< Probability below each point.
+    std::vector<double> cumulative; ///< Probability below each point, at_zero included.
+    double at_zero = 0;
+    double at_infinity = 0;
+
+    double last() const { return start + step * static_cast<double>(density.size() - 1); }
+  };
+
+  /// Where rho is 0 and where it is infinite.
+  struct Ends {
+    double at_zero;
+    double at_infinity;
   };
 
   LogRatioDensity(Curve fine, Curve coarse);
-  static Curve normalised(double start, double step, std::vector<double> density);
+  static Curve normalised(double start, double step, std::vector<double> density, Ends ends = {});
+  static Ends ends_of(const Curve& curve) { return {curve.at_zero, curve.at_infinity}; }
+  static Ends ends_of_difference(const Curve& x, const Curve& y);
+  static Curve held_within(const Curve& curve, double low, double high);
+  bool is_finite() const { return at_zero() == 0 && at_infinity() == 0; }
   static Curve reflected(const Curve& curve);
   static double quantile(const Curve& curve, double p);
   static double probability_below_eta(const Curve& curve, double eta);
@@ -109,5 +160,8 @@ private:
 LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
 LogRatioDensity shifted(const LogRatioDensity& x, const std::vector<WeightedShift>& shifts);
 LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
+LogRatioDensity scaled(const LogRatioDensity& x, double k);
+LogRatioDensity reweighted(const LogRatioDensity& x, const std::function<double(double)>& weight);
+LogRatioDensity held_within(const LogRatioDensity& x, double low, double high);
 
 } // namespace eggfall

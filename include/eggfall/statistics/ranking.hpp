@@ -1,6 +1,6 @@
 #pragma once
 
-#include "eggfall/statistics/drench_posterior.hpp"
+#include "eggfall/statistics/drench_law.hpp"
 
 #include <cstddef>
 #include <string>
@@ -18,16 +18,16 @@ inline constexpr std::size_t most_ranked_groups = 20;
 struct RankedGroup {
   std::string group;
   Design design = Design::paired;
-  Quadrature best;          ///< P(its rho is the lowest of all).
-  Quadrature close_to_best; ///< P(its rho is within close_efficacies of the lowest).
+  Quadrature best;          ///< P(its rho is the lowest of all), the least by any witness.
+  Quadrature close_to_best; ///< P(its rho is within close_efficacies of the lowest), likewise.
 };
 
 /// Two groups, in the order of Ranking::groups.
 struct RankedPair {
   std::string first;
   std::string second;
-  Quadrature first_better; ///< P(rho of the first < rho of the second).
-  RatioLimits eggs_left;   ///< Of rho_first / rho_second, at Ranking::level.
+  Quadrature first_better; ///< P(rho of the first < rho of the second), by the guarded law.
+  RatioLimits eggs_left;   ///< Of rho_first / rho_second, at Ranking::level, by the guarded law.
 
   /// Whether the interval of the ratio leaves 1 out.
   bool separated() const { return eggs_left.upper < 1 || eggs_left.lower > 1; }
@@ -44,7 +44,9 @@ struct Ranking {
   std::vector<RankedGroup> groups; ///< The likeliest best first; none, or two and more.
   std::vector<RankedPair> pairs;   ///< Each pair once.
   std::vector<NotRanked> left_out;
-  /// Two groups or more are compared with one control, so that their densities are not
+  /// What the chances of being best leave of 1, the witnesses not agreeing; 0 without groups.
+  double cannot_tell = 0;
+  /// Two groups or more are compared with one control, so that their laws are not
   /// independent. Its noise is then counted in each: with independent normal log means of
   /// variances v_A, v_B and v_C (the control) the log of rho_A/rho_B has the variance v_A + v_B,
   /// since C cancels, and is given v_A + v_B + 2 v_C. Pairs are so called different more rarely
@@ -54,15 +56,15 @@ struct Ranking {
   bool animals_differ = false; ///< Hosts or worms of `groups` differ.
 };
 
-/// Ranks the groups that have a density, as if the densities were independent. With f and F the
-/// density and distribution function of eta = log(rho),
+/// Ranks the groups that have a law, as if the laws were independent. With f and F the density and
+/// distribution function of eta = log(rho) by one witness,
 ///
 ///     P(A best) = integral f_A prod_{B != A} (1 - F_B) d eta,
 ///
-/// and P(A close to the best) the same with rho_A - 0.02 in F_B; the ratio of a pair by
-/// difference() of the densities. All by deterministic quadrature.
-/// Fewer than two densities, or more than most_ranked_groups, leave every group out.
+/// and P(A close to the best) the same with rho_A - 0.02 in F_B; what is given is the least over
+/// the witnesses. The ratio of a pair by difference() of the laws. All by deterministic quadrature.
+/// Fewer than two laws, or more than most_ranked_groups, leave every group out.
 /// @throws InputError unless 0 < level < 1.
-Ranking rank_drenches(const std::vector<DrenchPosterior>& drenches, double level);
+Ranking rank_drenches(const std::vector<DrenchLaw>& drenches, double level);
 
 } // namespace eggfall

@@ -54,8 +54,7 @@ public:
   /// The guarded posterior, and the posterior without its guard.
   std::vector<Method> methods() const;
 
-  /// None but for methods(). The guard moves a limit out by as much of log(rho) as it moves that of
-  /// all worms together. @throws InputError unless 0 < level < 1.
+  /// None but for methods(). @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
   Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
@@ -63,25 +62,26 @@ public:
   /// The posterior of the worm's log(rho), or why there is none.
   const PosteriorOrReason& posterior() const { return posterior_; }
 
+  /// The worm's law by all witnesses: those of all worms together, each with the shares' doubt. The
+  /// luck of counting is so that of all eggs.
+  const GuardedOrReason& guarded() const { return guarded_; }
+
   const WormShares& shares() const { return shares_; }
 
   /// The same, had none of the worm's larvae been found in the treated group's culture after
   /// treatment.
   WormEvidence without_larvae_after() const;
 
-  /// That of all worms together, whose posterior this one's is made from.
-  bool outside_posterior() const { return all_.outside_posterior(); }
-
   /// Whether any egg was seen after treatment, of whatever worm; true if that cannot be told.
   bool eggs_after() const { return all_.reduction() != 1; }
 
 private:
   std::string why_not() const;
-  RatioLimits guarded(const RatioLimits& worm, double level) const;
 
   const Evidence& all_;
   WormShares shares_;
   PosteriorOrReason posterior_;
+  GuardedOrReason guarded_;
 };
 
 } // namespace eggfall

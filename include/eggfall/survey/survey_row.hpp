@@ -17,13 +17,9 @@ namespace eggfall {
 
 /// How a survey judges each group.
 struct SurveySettings {
-  static constexpr std::size_t default_resamples = 1'000;
-
   Criteria criteria;                   ///< The one criterion of all verdicts.
   std::vector<SamplingWindow> windows; ///< Days to the second sample, as in CutOffs.
   bool units_confirmed = false;        ///< AnalysisSettings::units_confirmed.
-  std::size_t resamples = default_resamples;
-  std::uint64_t seed = 1;
   PosteriorPriors priors;
 
   bool operator==(const SurveySettings&) const = default;
@@ -50,9 +46,8 @@ struct SurveyRow {
 };
 
 /// The rows of a trial's treated groups, in order, each by the very steps of analyse(): the same
-/// design, evidence, random streams and verdict (but fewer resamples by default). A group whose
+/// design, evidence and verdict. A group whose
 /// calculation fails has no class, and the reason.
-/// @throws InputError as bootstrap().
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings);
 

@@ -46,6 +46,10 @@ double FallAxis::at(double fall) const {
   return box_.x + box_.width * std::clamp(share, 0.0, 1.0);
 }
 
+double FallAxis::fall_at(double x) const {
+  return 1 - std::exp(left_ + (right_ - left_) * (x - box_.x) / box_.width);
+}
+
 bool FallAxis::beyond_left(double fall) const {
   return left_of(fall) > left_ + 1e-9;
 }

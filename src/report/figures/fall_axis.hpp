@@ -26,6 +26,8 @@ public:
 
   /// Of a proportion; what lies beyond an end stands at it.
   double at(double fall) const;
+  /// The fall that stands at a place in the box.
+  double fall_at(double x) const;
   bool beyond_left(double fall) const;
   bool beyond_right(double fall) const;
 

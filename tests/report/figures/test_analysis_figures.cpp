@@ -17,7 +17,6 @@ namespace {
 
 AnalysisSettings quick() {
   AnalysisSettings settings;
-  settings.resamples = 500;
   settings.simulations = 0;
   return settings;
 }

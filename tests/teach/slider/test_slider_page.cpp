@@ -64,7 +64,6 @@ double tenths(double proportion) {
 
 TEST_CASE("Examples are the trials that an audit counts first", "[lesson]") {
   AuditResult audit = lesson_audit();
-  audit.settings.resamples = 100;
   constexpr std::size_t trials = 30;
   bool some_missed = false;
   bool some_without = false;

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "eggfall/statistics/comparison.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
+#include "eggfall/statistics/interval.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace eggfall {
+
+/// What one treated group brings into a comparison of drenches: the law of its rho, or why it takes
+/// no part.
+struct DrenchLaw {
+  std::string group;
+  std::vector<DrugClass> classes;
+  std::string host; ///< canonical_host(); empty if not given.
+  std::string worm; ///< canonical_worm(); empty if not given.
+  std::optional<Design> design;
+  std::optional<double> reduction; ///< Observed, a proportion.
+  Interval headline;               ///< The interval shown for the group.
+  std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho.
+  std::string why_not;             ///< Why there is no law; empty if there is.
+};
+
+} // namespace eggfall

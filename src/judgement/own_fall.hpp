@@ -1,0 +1,53 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/field_check.hpp"
+#include "eggfall/judgement/judgement.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "eggfall/statistics/evidence.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
+#include "eggfall/statistics/log_ratio_density.hpp"
+#include "eggfall/statistics/posterior.hpp"
+#include "eggfall/statistics/worm_evidence.hpp"
+#include "eggfall/trial/trial.hpp"
+
+#include <optional>
+#include <string>
+
+// What a control group says of the season, and what is left of a fall without that.
+namespace eggfall {
+
+/// The season that a group shares with a control, beside the control's own observed fall.
+struct ToldSeason {
+  LogRatioDensity law;
+  std::optional<double> control_fall;
+};
+
+/// By a control group's animals that were sampled twice; nothing without a control, or if none of
+/// these had an egg before.
+std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPriors& priors);
+
+/// The control's season if the control was sampled on the group's own days, give or take three
+/// (practice): only then was its season the group's. Dates that are not given are taken for the
+/// same.
+std::optional<ToldSeason> shared_season(const ControlAnalysis* control, const FieldCheck& field);
+
+/// That of one worm by its larvae in the control's cultures, or that of all worms where the
+/// control was not cultured twice. `control` may be nullptr.
+std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all,
+                                         const Group* control, const std::string& worm);
+
+/// Where the true efficacy lies against a verdict's thresholds; nothing unless the verdict rests on
+/// the guarded law.
+std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
+                                                      const GuardedOrReason& law);
+
+/// The verdict on the drench's own fall; nothing without a season, unless the design is the paired
+/// one, or if there is no law or no verdict by it.
+std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,
+                                const Evidence& evidence, const std::optional<ToldSeason>& season);
+std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,
+                                const WormEvidence& larvae,
+                                const std::optional<ToldSeason>& season);
+
+} // namespace eggfall

@@ -1,0 +1,323 @@
+#include "statistics/saddlepoint.hpp"
+
+#include "eggfall/base/error.hpp"
+
+#include <Eigen/Core>
+#include <boost/math/constants/constants.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <functional>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+double normal_density(double z) {
+  return std::exp(-z * z / 2) * boost::math::constants::one_div_root_two_pi<double>();
+}
+
+double normal_below(double z) {
+  return std::erfc(-z * boost::math::constants::one_div_root_two<double>()) / 2;
+}
+
+/// The cumulant function of a sum at one place, with three derivatives.
+struct Cumulants {
+  double value = 0;
+  double first = 0;
+  double second = 0;
+  double third = 0;
+};
+
+/// The values of a part of a sum, about their mean.
+class Part {
+public:
+  explicit Part(const DrawnValues& values)
+      : away_(Eigen::Map<const Eigen::ArrayXd>(values.data(),
+                                               static_cast<Eigen::Index>(values.size()))),
+        weight_(away_.size()) {
+    least_ = away_.minCoeff();
+    most_ = away_.maxCoeff();
+    mean_ = away_.mean();
+    away_ -= mean_;
+  }
+
+  double least() const { return least_; }
+  double most() const { return most_; }
+
+  /// Adds to the cumulant function and its derivatives what so many draws give.
+  void add_to(Cumulants& sum, double draws, double l) {
+    sum.value += draws * l * mean_;
+    sum.first += draws * mean_;
+    if (least_ == most_)
+      return;
+    const double highest = l * ((l > 0 ? most_ : least_) - mean_);
+    weight_ = (l * away_ - highest).exp();
+    const double total = weight_.sum();
+    weight_ *= away_;
+    const double first = weight_.sum() / total;
+    weight_ *= away_;
+    const double second = weight_.sum() / total;
+    weight_ *= away_;
+    const double third = weight_.sum() / total;
+    sum.value += draws * (highest + std::log(total / static_cast<double>(away_.size())));
+    sum.first += draws * first;
+    sum.second += draws * (second - first * first);
+    sum.third += draws * (third - 3 * first * second + 2 * first * first * first);
+  }
+
+private:
+  Eigen::ArrayXd away_;
+  Eigen::ArrayXd weight_; ///< Room to work in.
+  double least_ = 0;
+  double most_ = 0;
+  double mean_ = 0;
+};
+
+/// A sum of draws from several parts.
+class Sum {
+public:
+  explicit Sum(std::vector<Part> parts) : parts_(std::move(parts)), draws_(parts_.size(), 0) {}
+
+  void draw(std::size_t part, double draws) { draws_[part] = draws; }
+
+  /// Begins to look for the saddlepoint where that of the last call was.
+  double probability_below_zero() {
+    double least = 0;
+    double most = 0;
+    double size = 0;
+    for (std::size_t i = 0; i < parts_.size(); ++i) {
+      least += draws_[i] * parts_[i].least();
+      most += draws_[i] * parts_[i].most();
+      size += draws_[i] * std::max(-parts_[i].least(), parts_[i].most());
+    }
+    if (least == most)
+      return least < 0 ? 1 : least > 0 ? 0 : 0.5;
+    // Where 0 is the last that S can be, or nearly, there is no saddlepoint, or none to be found.
+    constexpr double at_the_end = 1e-9;
+    if (most <= at_the_end * size || least >= -at_the_end * size)
+      return most <= at_the_end * size ? 1 : 0;
+    const Cumulants k = saddlepoint();
+    const double w = std::copysign(std::sqrt(std::max(0.0, -2 * k.value)), l_);
+    // Nearer to 0 the difference of 1/w and 1/u has lost its digits, and its limit is as good.
+    constexpr double near = 2e-3;
+    const double correction = std::abs(w) < near ? k.third / (6 * std::pow(k.second, 1.5))
+                                                 : 1 / w - 1 / (l_ * std::sqrt(k.second));
+    return std::clamp(normal_below(w) + normal_density(w) * correction, 0.0, 1.0);
+  }
+
+private:
+  Cumulants at(double l) {
+    Cumulants sum;
+    for (std::size_t i = 0; i < parts_.size(); ++i)
+      if (draws_[i] > 0)
+        parts_[i].add_to(sum, draws_[i], l);
+    return sum;
+  }
+
+  /// Where K' is 0: by Newton's method, held within what is known to enclose it.
+  /// @throws CalculationError if that is not found.
+  Cumulants saddlepoint() {
+    double low = -INFINITY;
+    double high = INFINITY;
+    Cumulants here = at(l_);
+    constexpr int most_steps = 500;
+    constexpr double close_enough = 1e-6; // of the standard deviation of S
+    for (int step = 0; step < most_steps; ++step) {
+      const double sd = std::sqrt(here.second);
+      if (std::abs(here.first) <= close_enough * sd)
+        return here;
+      (here.first < 0 ? low : high) = l_;
+      // A step of several standard deviations would end where the exponentials know no more.
+      constexpr double longest = 3;
+      double next = l_ + std::clamp(-here.first / here.second, -longest / sd, longest / sd);
+      if (!(next > low && next < high))
+        next = std::isfinite(low) && std::isfinite(high) ? (low + high) / 2 : 2 * l_;
+      constexpr double last_digits = 1e-13;
+      if (next == l_ || high - low <= last_digits * std::abs(l_)) // as close as numbers go
+        return here;
+      l_ = next;
+      here = at(l_);
+    }
+    throw CalculationError("no saddlepoint was found");
+  }
+
+  std::vector<Part> parts_;
+  std::vector<double> draws_;
+  double l_ = 0;
+};
+
+/// The values of one group by their sign.
+struct BySign {
+  DrawnValues negative;
+  DrawnValues positive;
+  double zeros = 0;
+
+  double size() const { return negatives() + positives() + zeros; }
+  double negatives() const { return static_cast<double>(negative.size()); }
+  double positives() const { return static_cast<double>(positive.size()); }
+};
+
+BySign by_sign(const DrawnValues& values) {
+  BySign result;
+  for (const double x : values)
+    if (x == 0)
+      result.zeros += 1;
+    else
+      (x < 0 ? result.negative : result.positive).push_back(x);
+  return result;
+}
+
+/// Binomial probabilities of 0 ... n. Those that count for nothing are 0.
+std::vector<double> binomial(double n, double p) {
+  std::vector<double> result(static_cast<std::size_t>(n) + 1, 0.0);
+  const auto log_probability = [&](double k) {
+    return std::lgamma(n + 1) - std::lgamma(k + 1) - std::lgamma(n - k + 1) +
+           (k > 0 ? k * std::log(p) : 0) + (k < n ? (n - k) * std::log1p(-p) : 0);
+  };
+  constexpr double negligible = -18;
+  for (std::size_t k = 0; k < result.size(); ++k)
+    if (const double value = log_probability(static_cast<double>(k)); value > negligible)
+      result[k] = std::exp(value);
+  return result;
+}
+
+/// The group of all positive values, or of all negative ones.
+std::size_t group_of(const std::vector<BySign>& groups, DrawnValues BySign::*sign) {
+  std::size_t found = groups.size();
+  for (std::size_t g = 0; g < groups.size(); ++g)
+    if (!(groups[g].*sign).empty()) {
+      if (found < groups.size())
+        throw CalculationError("values of one sign in two groups of a resampled sum");
+      found = g;
+    }
+  return found;
+}
+
+/// Few enough of a sign that how often they are drawn makes lumps.
+constexpr std::size_t few = 4;
+/// One value makes lumps by itself if so much of the squares of its sign is its own.
+constexpr double dominant = 0.5;
+
+/// How many of the values with this sign, the furthest from 0, make lumps by how often they are
+/// drawn: all, if they are few; or the one that dominates the others; or none. Sorts them so that
+/// these come first.
+std::size_t lumps(DrawnValues& of_one_sign) {
+  if (of_one_sign.size() <= few)
+    return of_one_sign.size();
+  std::ranges::nth_element(of_one_sign, of_one_sign.begin(), std::ranges::greater{},
+                           [](double x) { return std::abs(x); });
+  double squares = 0;
+  for (const double x : of_one_sign)
+    squares += x * x;
+  return of_one_sign.front() * of_one_sign.front() > dominant * squares ? 1 : 0;
+}
+
+class SumBySign {
+public:
+  explicit SumBySign(const std::vector<DrawnValues>& groups) {
+    for (const DrawnValues& values : groups)
+      groups_.push_back(by_sign(values));
+    above_ = group_of(groups_, &BySign::positive);
+    below_ = group_of(groups_, &BySign::negative);
+  }
+
+  double probability_below_zero() {
+    if (above_ == groups_.size() || below_ == groups_.size())
+      return of_one_sign();
+    const std::size_t lumps_above = lumps(groups_[above_].positive);
+    const std::size_t lumps_below = lumps(groups_[below_].negative);
+    if (groups_[above_].positive.size() <= few && groups_[below_].negative.size() <= few)
+      return given_both();
+    if (lumps_above >= lumps_below)
+      return given(above_, groups_[above_].positive, lumps_above);
+    return given(below_, groups_[below_].negative, lumps_below);
+  }
+
+private:
+  double of_one_sign() const {
+    const auto none_drawn = [](double of_sign, double size) {
+      return std::pow(1 - of_sign / size, size);
+    };
+    if (above_ < groups_.size())
+      return none_drawn(groups_[above_].positives(), groups_[above_].size()) / 2;
+    if (below_ < groups_.size())
+      return 1 - none_drawn(groups_[below_].negatives(), groups_[below_].size()) / 2;
+    return 0.5;
+  }
+
+  /// By how often the first `apart` of these values of a group are drawn.
+  double given(std::size_t of, const DrawnValues& values, std::size_t apart) const {
+    const auto first_smooth = values.begin() + static_cast<std::ptrdiff_t>(apart);
+    std::vector<Part> parts;
+    std::vector<double> sizes;
+    for (std::size_t g = 0; g < groups_.size(); ++g) {
+      DrawnValues smooth(static_cast<std::size_t>(groups_[g].zeros), 0.0);
+      for (const DrawnValues* some : {&groups_[g].negative, &groups_[g].positive})
+        smooth.insert(smooth.end(), some == &values ? first_smooth : some->begin(), some->end());
+      if (smooth.empty())
+        continue;
+      parts.emplace_back(smooth);
+      sizes.push_back(groups_[g].size());
+      if (g == of)
+        sizes.back() *= -1; // less what is drawn of the others
+    }
+    const bool lumpy = apart > 0;
+    if (lumpy)
+      parts.emplace_back(DrawnValues(values.begin(), first_smooth));
+    Sum sum(std::move(parts));
+    const double size = groups_[of].size();
+    const std::vector<double> chances = binomial(size, static_cast<double>(apart) / size);
+    double probability = 0;
+    for (std::size_t j = 0; j < chances.size(); ++j) {
+      if (chances[j] == 0)
+        continue;
+      const auto times = static_cast<double>(j);
+      for (std::size_t i = 0; i < sizes.size(); ++i)
+        sum.draw(i, sizes[i] < 0 ? -sizes[i] - times : sizes[i]);
+      if (lumpy)
+        sum.draw(sizes.size(), times);
+      probability += chances[j] * sum.probability_below_zero();
+    }
+    return std::min(probability, 1.0);
+  }
+
+  /// By how many of each sign are drawn.
+  double given_both() const {
+    const BySign& with = groups_[above_];
+    const BySign& against = groups_[below_];
+    const bool same = above_ == below_;
+    Sum sum({Part(with.positive), Part(against.negative)});
+    double probability = 0;
+    const std::vector<double> chances = binomial(with.size(), with.positives() / with.size());
+    for (std::size_t j = 0; j < chances.size(); ++j) {
+      if (chances[j] == 0)
+        continue;
+      const auto positives = static_cast<double>(j);
+      const double left = same ? against.size() - positives : against.size();
+      const double others = same ? against.size() - against.positives() : against.size();
+      const std::vector<double> below = binomial(left, against.negatives() / others);
+      for (std::size_t i = 0; i < below.size(); ++i) {
+        if (below[i] == 0)
+          continue;
+        sum.draw(0, positives);
+        sum.draw(1, static_cast<double>(i));
+        probability += chances[j] * below[i] * sum.probability_below_zero();
+      }
+    }
+    return std::min(probability, 1.0);
+  }
+
+  std::vector<BySign> groups_;
+  std::size_t above_ = 0;
+  std::size_t below_ = 0;
+};
+
+} // namespace
+
+double probability_of_sum_below_zero(const std::vector<DrawnValues>& groups) {
+  return SumBySign(groups).probability_below_zero();
+}
+
+} // namespace eggfall
