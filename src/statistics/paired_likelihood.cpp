@@ -7,6 +7,7 @@
 #include <boost/math/special_functions/trigamma.hpp>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <limits>
 #include <map>
@@ -19,30 +20,31 @@ namespace {
 using Eigen::Index;
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-/// Log densities and log likelihoods this far below their highest are left out of the inner sums.
-/// An animal unlike all others may meet both tails at once, so that this is far down.
-constexpr double negligible = 25;
-/// What is left out where nothing can be an outlier: a plateau that is not quite 1, and the far
-/// ends of a wide density.
-constexpr double hardly_matters = 14;
+/// Terms of an inner sum that are certainly less than e^-kept of its largest are left out, ...
+constexpr double kept = 16;
+/// ... and so is what has a log density or a log likelihood this far below its highest: of an
+/// animal unlike all others the largest term may be a product of two tails.
+constexpr int deepest = 30;
+/// A likelihood is taken for its plateau where it is within e^-plateau_depth of it.
+constexpr double plateau_depth = 14;
 /// Widest step of the inner sum: the sum is then right to e^(-pi^2/0.6).
 constexpr double widest_step = 0.6;
 
 /// Boost.Math in double, not long double: faster, and precise enough for weights.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-/// Where, from `inside` on in a direction, a likelihood becomes negligible: a little beyond.
+/// Where, from `inside` on in a direction, a likelihood is negligible: a little beyond.
 template <typename LogLikelihood>
 double edge(const LogLikelihood& log_likelihood, double highest, double inside, double direction) {
   double outside = inside + direction;
-  while (log_likelihood(outside) > highest - negligible) {
+  while (log_likelihood(outside) > highest - deepest) {
     inside = outside;
     outside += direction *= 2;
   }
   constexpr int halvings = 5;
   for (int i = 0; i < halvings; ++i) {
     const double middle = (inside + outside) / 2;
-    (log_likelihood(middle) > highest - negligible ? inside : outside) = middle;
+    (log_likelihood(middle) > highest - deepest ? inside : outside) = middle;
   }
   return outside;
 }
@@ -58,8 +60,8 @@ double reach_of_density(double kappa, double depth) {
 constexpr double farthest_outlier = 30;
 
 double reach_of_density(double kappa) {
-  return std::max(reach_of_density(kappa, hardly_matters),
-                  std::min(reach_of_density(kappa, negligible), farthest_outlier));
+  return std::max(reach_of_density(kappa, kept),
+                  std::min(reach_of_density(kappa, deepest), farthest_outlier));
 }
 
 /// Nodes whose sums are taken side by side: as many as fill the registers that a sum needs.
@@ -67,7 +69,7 @@ constexpr Index lanes = 4;
 using Lanes = Eigen::Array<double, lanes, 1>;
 using LaneRows = Eigen::Array<double, lanes, Eigen::Dynamic>; ///< A column a place.
 
-/// Neighbouring nodes, `size` <= `lanes` of them from `first` on; lanes without a node hold 0.
+/// Neighbouring nodes, `size` <= `lanes` of them from `first` on.
 struct NodeBlock {
   std::size_t first = 0;
   std::size_t size = 0;
@@ -93,9 +95,20 @@ struct SumStep {
   auto operator<=>(const SumStep&) const = default;
 };
 
+/// By depth: a place beyond which a logarithm is further than that below its highest.
+using PlacesByDepth = std::array<Index, deepest + 1>;
+
+/// The next whole number above a depth (0 or more), for use with the above.
+std::size_t whole_depth(double depth) {
+  return static_cast<std::size_t>(std::min(depth + 1, 1.0 * deepest));
+}
+
 /// The densities of z of a block, times the lattice's step, at places -reach ... reach.
 struct BlockDensities {
+  double highest_kappa = 0;
+  double lowest_kappa = 0;
   Index reach = 0;
+  PlacesByDepth reach_at{}; ///< Of the widest.
   LaneRows values;
   /// By stride: the sum of the values that are 1, 2, ... strides before a place.
   std::map<Index, LaneRows> before;
@@ -174,22 +187,37 @@ struct LikelihoodSamples {
   static constexpr Index padding = together - 1;
   Index first = 0;
   Index end = 0;
+  PlacesByDepth first_at{};
+  PlacesByDepth end_at{};
   Eigen::ArrayXd padded;
 
   const double* at(Index place) const { return padded.data() + (place - first + padding); }
 };
 
+/// A pair's likelihood on the grid of eta, where z = 0.
+struct PairOnGrid {
+  Eigen::ArrayXd log_likelihood;
+  Eigen::ArrayXd log_density; ///< At least so high at the likelihood's mode, by kappa.
+  double at_mode = 0;         ///< Log likelihood there.
+
+  /// A lower bound of the largest term's logarithm: that at z = 0 or that at the mode.
+  double largest_term(Index point, double kappa) const {
+    return std::max(log_likelihood(point), at_mode + kappa * log_density(point));
+  }
+};
+
 /// Where a point of the grid stands in a sum: place i of the sum has the density's column
-/// i stride - shift, which exists for least <= i < most.
+/// i stride - shift; those within `reach` of the middle are least <= i < most.
 struct PointPlaces {
   Index stride;
   Index shift;
   Index least;
   Index most;
 
-  PointPlaces(Index point, const SumStep& step, const BlockDensities& densities)
+  PointPlaces(Index point, const SumStep& step, const BlockDensities& densities, Index reach)
       : stride(step.stride), shift(point * step.divisions - densities.reach),
-        least(ceil_of(shift, stride)), most(floor_of(shift + densities.places() - 1, stride) + 1) {}
+        least(ceil_of(point * step.divisions - reach, stride)),
+        most(floor_of(point * step.divisions + reach, stride) + 1) {}
 
   Index clamped(Index place) const { return std::clamp(place, least, most); }
   Index column(Index place) const { return place * stride - shift; }
@@ -198,9 +226,9 @@ struct PointPlaces {
 /// The inner sum of one pair and one block of nodes.
 class InnerSum {
 public:
-  InnerSum(const CountPair& pair, const LikelihoodSamples& likelihood, BlockDensities& densities,
-           const SumStep& step)
-      : likelihood_(likelihood), densities_(densities), step_(step),
+  InnerSum(const CountPair& pair, const PairOnGrid& on_grid, const LikelihoodSamples& likelihood,
+           BlockDensities& densities, const SumStep& step)
+      : on_grid_(on_grid), likelihood_(likelihood), densities_(densities), step_(step),
         before_left_(pair.falls_to_plateau() ? &densities.before_by(step.stride) : nullptr),
         before_right_(pair.rises_to_plateau() ? &densities.before_by(step.stride) : nullptr) {}
 
@@ -214,16 +242,34 @@ public:
   }
 
 private:
+  /// What matters for the points from one to another: of the likelihood, for the narrowest
+  /// density, and of the widest density.
+  struct Depths {
+    std::size_t of_likelihood = 0;
+    std::size_t of_density = 0;
+  };
+
+  Depths depths(Index point, Index other) const {
+    // Between two points the bound is no lower than at both.
+    const auto depth = [&](double kappa) {
+      return whole_depth(kept - std::min(on_grid_.largest_term(point, kappa),
+                                         on_grid_.largest_term(other, kappa)));
+    };
+    return {depth(densities_.highest_kappa), depth(densities_.lowest_kappa)};
+  }
+
   void put_one_by_one(LaneRows& sums) const {
     for (Index j = 0; j < sums.cols(); ++j) {
-      const PointPlaces places(j, step_, densities_);
-      const Index first = places.clamped(likelihood_.first);
-      const Index end = places.clamped(likelihood_.end);
+      const Depths depth = depths(j, j);
+      const PointPlaces places(j, step_, densities_, densities_.reach_at[depth.of_density]);
+      const Index first = places.clamped(likelihood_.first_at[depth.of_likelihood]);
+      const Index end = places.clamped(likelihood_.end_at[depth.of_likelihood]);
       Lanes sum = Lanes::Zero();
       if (end > first)
         sum = weighted_sum(likelihood_.at(first), end - first, densities_.values,
                            places.column(first));
-      sums.col(j) = sum + plateau(places, first, end);
+      sums.col(j) = sum;
+      add_plateaus(sums, j, 1);
     }
   }
 
@@ -239,30 +285,37 @@ private:
   }
 
   void put_four(LaneRows& sums, Index j) const {
-    const PointPlaces places(j, step_, densities_);
-    const Index first = places.clamped(likelihood_.first - (together - 1));
-    const Index end = places.clamped(likelihood_.end);
+    const Depths depth = depths(j, j + (together - 1) * step_.stride);
+    const PointPlaces places(j, step_, densities_, densities_.reach_at[depth.of_density]);
+    const Index first = places.clamped(likelihood_.first_at[depth.of_likelihood] - (together - 1));
+    const Index end = places.clamped(likelihood_.end_at[depth.of_likelihood]);
     Sums four = Sums::Zero();
     if (end > first)
       four = weighted_sums(likelihood_.at(first), end - first, densities_.values,
                            places.column(first), step_.stride);
     for (Index q = 0; q < together; ++q)
-      sums.col(j + q * step_.stride) =
-          four.col(q) + plateau(places, places.clamped(likelihood_.first - q),
-                                places.clamped(likelihood_.end - q));
+      sums.col(j + q * step_.stride) = four.col(q);
+    add_plateaus(sums, j, together);
   }
 
-  /// What lies before place `first`, where the likelihood is 1 on the left, or from `end` on, where
-  /// it is 1 on the right: the density is symmetric.
-  Lanes plateau(const PointPlaces& places, Index first, Index end) const {
-    Lanes sum = Lanes::Zero();
-    if (before_left_ != nullptr)
-      sum += before_left_->col(places.column(first));
-    if (before_right_ != nullptr)
-      sum += before_right_->col(densities_.places() - 1 + places.stride - places.column(end));
-    return static_cast<double>(places.stride) * sum;
+  /// For `size` points from j on, a stride apart: what lies before the likelihood's first place,
+  /// where it is 1 on the left, or from its end on, where it is 1 on the right.
+  void add_plateaus(LaneRows& sums, Index j, Index size) const {
+    if (before_left_ == nullptr && before_right_ == nullptr)
+      return;
+    const PointPlaces places(j, step_, densities_, densities_.reach);
+    const auto stride = static_cast<double>(step_.stride);
+    for (Index q = 0; q < size; ++q) {
+      auto sum = sums.col(j + q * step_.stride);
+      if (before_left_ != nullptr)
+        sum += stride * before_left_->col(places.column(places.clamped(likelihood_.first - q)));
+      if (before_right_ != nullptr) // the density is symmetric
+        sum += stride * before_right_->col(densities_.places() - 1 + step_.stride -
+                                           places.column(places.clamped(likelihood_.end - q)));
+    }
   }
 
+  const PairOnGrid& on_grid_;
   const LikelihoodSamples& likelihood_;
   const BlockDensities& densities_;
   const SumStep& step_;
@@ -278,7 +331,7 @@ public:
       : logs_(LaneRows::Zero(lanes, points)), product_(LaneRows::Ones(lanes, points)) {}
 
   void multiply(const LaneRows& factors, double times) {
-    constexpr double most = 7;
+    constexpr double most = 15;
     if (times > most) {
       logs_ += times * factors.log();
       return;
@@ -330,10 +383,11 @@ public:
 
   Eigen::ArrayXXd values() {
     Eigen::ArrayXXd result(points_, static_cast<Index>(nodes_.size()));
-    for (std::size_t b = 0; b < blocks_.size(); ++b)
-      for (std::size_t lane = 0; lane < blocks_[b].size; ++lane)
-        result.col(static_cast<Index>(blocks_[b].first + lane)) =
-            products_[b].logs().row(static_cast<Index>(lane)).transpose();
+    for (std::size_t b = 0; b < blocks_.size(); ++b) {
+      const auto size = static_cast<Index>(blocks_[b].size);
+      result.middleCols(static_cast<Index>(blocks_[b].first), size) =
+          products_[b].logs().topRows(size).transpose();
+    }
     return result;
   }
 
@@ -343,6 +397,8 @@ private:
   double step_of(const SumStep& step) const {
     return lattice(step.divisions) * static_cast<double>(step.stride);
   }
+
+  static constexpr Index places_of_moments = 3;
 
   /// The step resolves the density of z, which then is summed as it is.
   static bool is_resolved(const TauNode& node, double step) {
@@ -386,10 +442,9 @@ private:
 
   /// Of a node's density on a lattice: places from 0 on.
   Index reach_of(const TauNode& node, Index divisions) const {
-    constexpr Index moments = 3;
     const double step = lattice(divisions);
     if (!is_resolved(node, step))
-      return moments;
+      return places_of_moments;
     return static_cast<Index>(std::ceil(std::min(node.reach, farthest_.at(divisions)) / step)) + 1;
   }
 
@@ -404,13 +459,6 @@ private:
       at->second = z + 2 * (1 + (-z).exp()).log();
     }
     return at->second;
-  }
-
-  /// The density of z times the lattice's step at places 0, 1, ..., as it is.
-  Eigen::ArrayXd sampled(const TauNode& node, Index divisions) {
-    return (-node.kappa * exponent(divisions).head(reach_of(node, divisions) + 1) -
-            (node.log_norm - std::log(lattice(divisions))))
-        .exp();
   }
 
   /// Weights at places 0, +-1, +-2, +-3 with the moments of z: its even cumulants are
@@ -432,6 +480,23 @@ private:
     return weights;
   }
 
+  /// At least the places that moments need.
+  PlacesByDepth reach_by_depth(const TauNode& node, Index divisions) {
+    PlacesByDepth result;
+    result.fill(reach_of(node, divisions));
+    if (!is_resolved(node, lattice(divisions)))
+      return result;
+    const Eigen::ArrayXd& size = exponent(divisions);
+    Index place = 0;
+    for (std::size_t depth = 0; depth < result.size(); ++depth) {
+      while (place < result[depth] &&
+             node.kappa * (size(place) - size(0)) < static_cast<double>(depth))
+        ++place;
+      result[depth] = std::max(place, std::min(result[depth], places_of_moments));
+    }
+    return result;
+  }
+
   BlockDensities& densities(std::size_t block, Index divisions) {
     const auto [at, fresh] = densities_.try_emplace({block, divisions});
     if (fresh)
@@ -440,17 +505,46 @@ private:
   }
 
   void fill(BlockDensities& densities, const NodeBlock& block, Index divisions) {
-    densities.reach = reach_of(nodes_[block.first + block.size - 1], divisions);
-    densities.values = LaneRows::Zero(lanes, densities.places());
+    const TauNode& widest = nodes_[block.first + block.size - 1];
+    densities.highest_kappa = nodes_[block.first].kappa;
+    densities.lowest_kappa = widest.kappa;
+    densities.reach = reach_of(widest, divisions);
+    densities.reach_at = reach_by_depth(widest, divisions);
+    const double step = lattice(divisions);
+    LaneRows half = LaneRows::Zero(lanes, densities.reach + 1); // places 0, 1, ...
+    if (is_resolved(widest, step))
+      half = sampled(block, divisions, half.cols());
     for (std::size_t lane = 0; lane < block.size; ++lane) {
       const TauNode& node = nodes_[block.first + lane];
-      const double step = lattice(divisions);
-      const Eigen::ArrayXd half =
-          is_resolved(node, step) ? sampled(node, divisions) : moment_weights(node, step);
-      auto row = densities.values.row(static_cast<Index>(lane));
-      row.segment(densities.reach, half.size()) = half.transpose();
-      row.segment(densities.reach - half.size() + 1, half.size()) = half.reverse().transpose();
+      if (is_resolved(node, step))
+        continue;
+      half.row(static_cast<Index>(lane)).setZero();
+      half.row(static_cast<Index>(lane)).head(places_of_moments + 1) =
+          moment_weights(node, step).transpose();
     }
+    densities.values.resize(lanes, densities.places());
+    densities.values.leftCols(half.cols()) = half.rowwise().reverse();
+    densities.values.rightCols(half.cols()) = half;
+  }
+
+  /// The densities of z times the lattice's step at places 0, 1, ..., as they are.
+  LaneRows sampled(const NodeBlock& block, Index divisions, Index size) {
+    // Lanes without a node repeat the first: they take as long as any.
+    Lanes kappa = Lanes::Constant(nodes_[block.first].kappa);
+    Lanes log_norm = Lanes::Constant(nodes_[block.first].log_norm);
+    for (std::size_t lane = 0; lane < block.size; ++lane) {
+      kappa(static_cast<Index>(lane)) = nodes_[block.first + lane].kappa;
+      log_norm(static_cast<Index>(lane)) = nodes_[block.first + lane].log_norm;
+    }
+    log_norm -= std::log(lattice(divisions));
+    // A product with a number so small that it is no normal number takes a hundred times as long
+    // as another: what is raised to e^-330 counts for nothing either way.
+    constexpr double least = -330;
+    const Eigen::ArrayXd& exponents = exponent(divisions);
+    LaneRows result(lanes, size);
+    for (Index k = 0; k < size; ++k)
+      result.col(k) = (-kappa * exponents(k) - log_norm).max(least);
+    return result.exp();
   }
 
   /// softplus(x) at the places of an inner sum, of all pairs with one shift.
@@ -458,8 +552,7 @@ private:
     const auto [at, fresh] = softplus_.try_emplace({shift, step});
     if (fresh) {
       at->second = places_in(all_windows_, shift, reach_of(nodes_.back(), step.divisions), step);
-      const Eigen::ArrayXd& x = at->second.values;
-      at->second.values = x.max(0.0) + (1 + (-x.abs()).exp()).log();
+      at->second.values = softplus_of(at->second.values);
     }
     return at->second;
   }
@@ -486,27 +579,55 @@ private:
     constexpr Index padding = LikelihoodSamples::padding;
     const Samples x = places_in(pair.window, pair.shift, reach, step);
     const Index size = x.values.size();
-    LikelihoodSamples samples{x.first, x.end(), Eigen::ArrayXd::Zero(size + 2 * padding)};
+    LikelihoodSamples samples{x.first, x.end(), {}, {}, Eigen::ArrayXd::Zero(size + 2 * padding)};
+    samples.first_at.fill(samples.first);
+    samples.end_at.fill(samples.end);
     if (size == 0)
       return samples;
     const Samples& softplus = softplus_at(pair.shift, step);
-    samples.padded.segment(padding, size) =
-        (pair.after * x.values -
-         pair.total * softplus.values.segment(x.first - softplus.first, size) - pair.highest)
-            .exp() *
-        static_cast<double>(step.stride);
+    const Eigen::ArrayXd log_likelihood =
+        pair.after * x.values -
+        pair.total * softplus.values.segment(x.first - softplus.first, size) - pair.highest;
+    samples.padded.segment(padding, size) = log_likelihood.exp() * static_cast<double>(step.stride);
+    Index first = 0;
+    Index last = size - 1;
+    for (int depth = deepest; depth >= 0; --depth) {
+      while (first < last && log_likelihood(first) < -depth)
+        ++first;
+      while (first < last && log_likelihood(last) < -depth)
+        --last;
+      samples.first_at[static_cast<std::size_t>(depth)] += first;
+      samples.end_at[static_cast<std::size_t>(depth)] -= size - 1 - last;
+    }
     return samples;
+  }
+
+  PairOnGrid on_grid(const CountPair& pair) {
+    const Eigen::ArrayXd x =
+        Eigen::ArrayXd::LinSpaced(points_, grid_.start, grid_.end()) + pair.shift;
+    const auto [softplus, fresh] = softplus_on_grid_.try_emplace(pair.shift);
+    if (fresh)
+      softplus->second = softplus_of(x);
+    // 2 log cosh(z/2) is at most |z|, and at most z^2/4.
+    const Eigen::ArrayXd z = (x - pair.mode).abs();
+    return {pair.after * x - pair.total * softplus->second - pair.highest, -z.min(z.square() / 4),
+            pair.at_mode};
+  }
+
+  static Eigen::ArrayXd softplus_of(const Eigen::ArrayXd& x) {
+    return x.max(0.0) + (1 + (-x.abs()).exp()).log();
   }
 
   void add(const CountPair& pair) {
     std::map<SumStep, std::vector<std::size_t>> blocks_by_step;
     for (std::size_t b = 0; b < blocks_.size(); ++b)
       blocks_by_step[step_for(pair, blocks_[b])].push_back(b);
+    const PairOnGrid grid = on_grid(pair);
     for (const auto& [step, blocks] : blocks_by_step) {
       const Index reach = densities(blocks.back(), step.divisions).reach;
       const LikelihoodSamples samples = likelihood(pair, reach, step);
       for (const std::size_t b : blocks) {
-        InnerSum(pair, samples, densities(b, step.divisions), step).put_into(sums_);
+        InnerSum(pair, grid, samples, densities(b, step.divisions), step).put_into(sums_);
         products_[b].multiply(sums_, pair.animals);
       }
     }
@@ -524,7 +645,8 @@ private:
   LaneRows sums_;                    ///< One pair's likelihoods for one block.
   std::map<Index, Eigen::ArrayXd> exponents_;
   std::map<std::pair<std::size_t, Index>, BlockDensities> densities_;
-  std::map<std::pair<double, SumStep>, Samples> softplus_;
+  std::map<std::pair<double, SumStep>, Samples> softplus_; ///< By shift.
+  std::map<double, Eigen::ArrayXd> softplus_on_grid_;
 };
 
 } // namespace
@@ -533,13 +655,14 @@ CountPair::CountPair(double after_seen, double total_seen, double log_factor_rat
     : after(after_seen), total(total_seen), shift(log_factor_ratio), animals(how_many) {
   const auto log_likelihood = [&](double x) { return after * x - total * softplus(x); };
   const bool has_mode = after > 0 && after < total;
-  const double mode = has_mode ? std::log(after) - std::log(total - after) : 0;
+  mode = (after > 0 ? std::log(after) : 0) - (after < total ? std::log(total - after) : 0);
   highest = has_mode ? log_likelihood(mode) : 0;
+  at_mode = has_mode ? 0 : log_likelihood(mode);
   const double p = (after + 0.5) / (total + 1);
   sd = 1 / std::sqrt(total * p * (1 - p));
   // A likelihood without a mode rises to a plateau of height 1: it is within e^-depth of that
   // beyond |x| = depth + log(total).
-  const double plateau = hardly_matters + std::log(total);
+  const double plateau = plateau_depth + std::log(total);
   window = {after > 0 ? edge(log_likelihood, highest, mode, -1) : -plateau,
             after < total ? edge(log_likelihood, highest, mode, 1) : plateau};
 }

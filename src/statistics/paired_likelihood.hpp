@@ -26,7 +26,9 @@ public:
   double shift;   ///< log(f_before / f_after)
   double animals; ///< How many animals share these counts.
   double sd;      ///< Of the likelihood, about.
-  double highest; ///< Log likelihood at its mode; 0 if it has none but rises to a plateau.
+  double mode;    ///< Of x; if there is none, where the likelihood leaves its plateau.
+  double highest; ///< Log likelihood at its mode, or on its plateau: 0.
+  double at_mode; ///< Log likelihood at `mode`, below the highest.
   Range window;   ///< Of x: where it is not negligible, or not yet a plateau.
 
   bool falls_to_plateau() const { return after == 0; }     ///< On the left.
