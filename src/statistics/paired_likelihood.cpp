@@ -24,7 +24,7 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 constexpr double kept = 16;
 /// ... and so is what has a log density or a log likelihood this far below its highest: of an
 /// animal unlike all others the largest term may be a product of two tails.
-constexpr int deepest = 30;
+constexpr int deepest_tail = 30;
 /// A likelihood is taken for its plateau where it is within e^-plateau_depth of it.
 constexpr double plateau_depth = 14;
 /// Widest step of the inner sum: the sum is then right to e^(-pi^2/0.6).
@@ -37,14 +37,14 @@ using InDouble = boost::math::policies::policy<boost::math::policies::promote_do
 template <typename LogLikelihood>
 double edge(const LogLikelihood& log_likelihood, double highest, double inside, double direction) {
   double outside = inside + direction;
-  while (log_likelihood(outside) > highest - deepest) {
+  while (log_likelihood(outside) > highest - deepest_tail) {
     inside = outside;
     outside += direction *= 2;
   }
   constexpr int halvings = 5;
   for (int i = 0; i < halvings; ++i) {
     const double middle = (inside + outside) / 2;
-    (log_likelihood(middle) > highest - deepest ? inside : outside) = middle;
+    (log_likelihood(middle) > highest - deepest_tail ? inside : outside) = middle;
   }
   return outside;
 }
@@ -61,7 +61,7 @@ constexpr double farthest_outlier = 30;
 
 double reach_of_density(double kappa) {
   return std::max(reach_of_density(kappa, kept),
-                  std::min(reach_of_density(kappa, deepest), farthest_outlier));
+                  std::min(reach_of_density(kappa, deepest_tail), farthest_outlier));
 }
 
 /// Nodes whose sums are taken side by side: as many as fill the registers that a sum needs.
@@ -96,11 +96,11 @@ struct SumStep {
 };
 
 /// By depth: a place beyond which a logarithm is further than that below its highest.
-using PlacesByDepth = std::array<Index, deepest + 1>;
+using PlacesByDepth = std::array<Index, deepest_tail + 1>;
 
 /// The next whole number above a depth (0 or more), for use with the above.
 std::size_t whole_depth(double depth) {
-  return static_cast<std::size_t>(std::min(depth + 1, 1.0 * deepest));
+  return static_cast<std::size_t>(std::min(depth + 1, 1.0 * deepest_tail));
 }
 
 /// The densities of z of a block, times the lattice's step, at places -reach ... reach.
@@ -373,8 +373,11 @@ public:
       all_windows_.low = std::min(all_windows_.low, pair.window.low);
       all_windows_.high = std::max(all_windows_.high, pair.window.high);
       for (const NodeBlock& block : blocks_) {
-        double& farthest = farthest_[step_for(pair, block).divisions];
+        const SumStep step = step_for(pair, block);
+        double& farthest = farthest_[step.divisions];
         farthest = std::max(farthest, farthest_of(pair));
+        std::size_t& widest = widest_node_[step];
+        widest = std::max(widest, block.first + block.size - 1);
       }
     }
     for (const CountPair& pair : pairs_)
@@ -421,8 +424,13 @@ private:
     while (lattice(step.divisions) > wanted)
       step.divisions *= 2;
     const Index most = points_ / together;
-    while (step.stride < most && step_of({step.divisions, step.stride + 1}) <= wanted &&
-           is_resolved(*first, step_of({step.divisions, step.stride + 1})))
+    // Where a finer step is there for the asking, one that just resolves the density is not taken.
+    constexpr double well_resolved = 1.2;
+    const auto suits = [&](Index stride) {
+      const double width = step_of({step.divisions, stride});
+      return stride <= most && width <= wanted && first->sd >= well_resolved * width;
+    };
+    while (suits(step.stride + 1))
       ++step.stride;
     const auto is_right = [&](const TauNode& node) {
       return is_resolved(node, step_of(step)) || suits_moments(node, pair);
@@ -551,7 +559,8 @@ private:
   const Samples& softplus_at(double shift, const SumStep& step) {
     const auto [at, fresh] = softplus_.try_emplace({shift, step});
     if (fresh) {
-      at->second = places_in(all_windows_, shift, reach_of(nodes_.back(), step.divisions), step);
+      at->second = places_in(all_windows_, shift,
+                             reach_of(nodes_[widest_node_.at(step)], step.divisions), step);
       at->second.values = softplus_of(at->second.values);
     }
     return at->second;
@@ -591,7 +600,7 @@ private:
     samples.padded.segment(padding, size) = log_likelihood.exp() * static_cast<double>(step.stride);
     Index first = 0;
     Index last = size - 1;
-    for (int depth = deepest; depth >= 0; --depth) {
+    for (int depth = deepest_tail; depth >= 0; --depth) {
       while (first < last && log_likelihood(first) < -depth)
         ++first;
       while (first < last && log_likelihood(last) < -depth)
@@ -641,6 +650,7 @@ private:
   std::vector<NodeBlock> blocks_;
   Range all_windows_{infinity, -infinity};
   std::map<Index, double> farthest_; ///< That z matters, by divisions.
+  std::map<SumStep, std::size_t> widest_node_;
   std::vector<LogProduct> products_; ///< By block.
   LaneRows sums_;                    ///< One pair's likelihoods for one block.
   std::map<Index, Eigen::ArrayXd> exponents_;

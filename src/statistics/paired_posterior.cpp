@@ -11,6 +11,26 @@
 namespace eggfall {
 namespace {
 
+/// The range of tau that matters, `joint` being the log density at `nodes`, which ascend.
+Range narrowed_tau(const Range& range, const std::vector<TauNode>& nodes,
+                   const Eigen::ArrayXXd& joint) {
+  std::vector<double> taus;
+  std::vector<double> kappas; // negative, so that they ascend too
+  std::vector<double> log_posterior;
+  for (std::size_t t = 0; t < nodes.size(); ++t) {
+    taus.push_back(nodes[t].tau);
+    kappas.push_back(-nodes[t].kappa);
+    log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
+                            nodes[t].log_weight);
+  }
+  // Where tau is too small for how unlike the animals are, the log density is as good as linear in
+  // kappa = 1/tau^2. In tau it bulges far above a straight line between two nodes.
+  const auto minus_kappa = [](double tau) { return -1 / (tau * tau); };
+  const double low =
+      narrowed({minus_kappa(range.low), minus_kappa(range.high)}, kappas, log_posterior).low;
+  return {1 / std::sqrt(-low), narrowed(range, taus, log_posterior).high};
+}
+
 /// log of the ratio of expected eggs seen at rho = 1: what turns rho into rho'.
 double pooled_shift(const Arm& arm) {
   double before = 0;
@@ -67,8 +87,10 @@ private:
 
   Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<TauNode>& nodes) const {
     Eigen::ArrayXXd joint = paired_log_likelihood(pairs_, nodes, grid, quadrature_.resolution);
+    Eigen::ArrayXd prior(joint.rows());
     for (std::size_t i = 0; i < grid.points; ++i)
-      joint.row(static_cast<Eigen::Index>(i)) += log_prior(grid.at(i));
+      prior(static_cast<Eigen::Index>(i)) = log_prior(grid.at(i));
+    joint.colwise() += prior;
     return joint;
   }
 
@@ -94,7 +116,7 @@ private:
       joint = log_joint(grid, nodes);
       return marginal(joint, weights(nodes, &TauNode::log_weight));
     };
-    const auto narrow_tau = [&] { tau_ = narrowed(tau_, nodes, &TauNode::tau, joint); };
+    const auto narrow_tau = [&] { tau_ = narrowed_tau(tau_, nodes, joint); };
     return fitted_range(starting_range(), log_density, narrow_tau);
   }
 
