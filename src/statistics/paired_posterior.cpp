@@ -6,6 +6,7 @@
 
 #include <Eigen/Core>
 
+#include <algorithm>
 #include <cmath>
 
 namespace eggfall {
@@ -69,15 +70,15 @@ public:
     const EtaGrid grid(located(), quadrature_.eta_points);
     const std::vector<TauNode> nodes = tau_nodes(nested_rule<21>(tau_), prior_);
     std::vector<PairedState> result;
-    for (const GridDraw& at :
-         draw(log_joint(grid, nodes), weights(nodes, &TauNode::log_weight), grid, size, stream))
+    for (const GridDraw& at : draw(log_joint(grid, nodes, quadrature_.resolution),
+                                   weights(nodes, &TauNode::log_weight), grid, size, stream))
       result.push_back({at.eta, nodes[at.node].tau});
     return result;
   }
 
 private:
   LogRatioDensity on(const EtaGrid& grid, const std::vector<TauNode>& nodes) const {
-    const Eigen::ArrayXXd joint = log_joint(grid, nodes);
+    const Eigen::ArrayXXd joint = log_joint(grid, nodes, quadrature_.resolution);
     return LogRatioDensity(NestedLogDensity{
         grid.start, grid.step, marginal(joint, weights(nodes, &TauNode::log_weight)),
         marginal(joint, weights(nodes, &TauNode::log_coarse), 2)});
@@ -85,8 +86,9 @@ private:
 
   double log_prior(double eta) const { return (eta + shift_) / 2 - softplus(eta + shift_); }
 
-  Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<TauNode>& nodes) const {
-    Eigen::ArrayXXd joint = paired_log_likelihood(pairs_, nodes, grid, quadrature_.resolution);
+  Eigen::ArrayXXd log_joint(const EtaGrid& grid, const std::vector<TauNode>& nodes,
+                            double resolution) const {
+    Eigen::ArrayXXd joint = paired_log_likelihood(pairs_, nodes, grid, resolution);
     Eigen::ArrayXd prior(joint.rows());
     for (std::size_t i = 0; i < grid.points; ++i)
       prior(static_cast<Eigen::Index>(i)) = log_prior(grid.at(i));
@@ -111,9 +113,10 @@ private:
   Range located() {
     std::vector<TauNode> nodes;
     Eigen::ArrayXXd joint;
+    constexpr double rough = 0.9; // right to a thousandth, which is enough to find a range
     const auto log_density = [&](const EtaGrid& grid) {
       nodes = tau_nodes(gauss_rule<7>(tau_), prior_);
-      joint = log_joint(grid, nodes);
+      joint = log_joint(grid, nodes, std::min(rough, quadrature_.resolution));
       return marginal(joint, weights(nodes, &TauNode::log_weight));
     };
     const auto narrow_tau = [&] { tau_ = narrowed_tau(tau_, nodes, joint); };
