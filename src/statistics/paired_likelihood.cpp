@@ -325,7 +325,7 @@ private:
 };
 
 /// The product of likelihoods at every place of the grid, as a logarithm. Some factors are
-/// multiplied before their logarithm is taken: no sum that is not 0 is below e^-90.
+/// multiplied before their logarithm is taken: what is left of a sum that counts is above e^-47.
 class LogProduct {
 public:
   explicit LogProduct(Index points)
@@ -451,12 +451,13 @@ private:
                     pair.window.high - grid_.start - pair.shift);
   }
 
-  /// Of a node's density on a lattice: places from 0 on.
+  /// Of a node's density on a lattice: places from 0 on, as many as moments need or more.
   Index reach_of(const TauNode& node, Index divisions) const {
     const double step = lattice(divisions);
     if (!is_resolved(node, step))
       return places_of_moments;
-    return static_cast<Index>(std::ceil(std::min(node.reach, farthest_.at(divisions)) / step)) + 1;
+    const double reach = std::min(node.reach, farthest_.at(divisions));
+    return std::max(places_of_moments, static_cast<Index>(std::ceil(reach / step)) + 1);
   }
 
   /// |z| + 2 log(1 + e^-|z|), which times -kappa is the log density of z but for a constant, at

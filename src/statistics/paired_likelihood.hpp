@@ -59,7 +59,8 @@ std::vector<TauNode> tau_nodes(const std::vector<RuleNode>& rule, const Variatio
 ///
 /// L_i having its highest or its plateau at 1. The integral is a sum by the trapezoid rule, which
 /// converges exponentially here, at steps of at most 1/`resolution` standard deviations of L_i;
-/// -infinity where all terms are negligible. `nodes` are in ascending order.
+/// -infinity where all terms are negligible. `nodes` are in ascending order; the grid has four
+/// points or more.
 Eigen::ArrayXXd paired_log_likelihood(const std::vector<CountPair>& pairs,
                                       const std::vector<TauNode>& nodes, const EtaGrid& grid,
                                       double resolution);
