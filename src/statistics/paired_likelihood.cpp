@@ -11,6 +11,7 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <numeric>
 #include <tuple>
 #include <utility>
 
@@ -365,6 +366,7 @@ private:
 /// a block of nodes once for all pairs, and read at wider steps by leaving places out.
 class LikelihoodTable {
 public:
+  /// `nodes` ascend.
   LikelihoodTable(const std::vector<CountPair>& pairs, const std::vector<TauNode>& nodes,
                   const EtaGrid& grid, double resolution)
       : pairs_(pairs), nodes_(nodes), grid_(grid), resolution_(resolution),
@@ -712,14 +714,24 @@ std::vector<TauNode> tau_nodes(const std::vector<RuleNode>& rule, const Variatio
     node.log_coarse = coarse_weight > 0 ? std::log(coarse_weight) + log_prior : -infinity;
     nodes.push_back(node);
   }
-  std::ranges::sort(nodes, {}, &TauNode::tau);
   return nodes;
 }
 
 Eigen::ArrayXXd paired_log_likelihood(const std::vector<CountPair>& pairs,
                                       const std::vector<TauNode>& nodes, const EtaGrid& grid,
                                       double resolution) {
-  return LikelihoodTable(pairs, nodes, grid, resolution).values();
+  std::vector<Index> order(nodes.size());
+  std::iota(order.begin(), order.end(), Index{0});
+  const auto node_at = [&](Index t) -> const TauNode& {
+    return nodes[static_cast<std::size_t>(t)];
+  };
+  std::ranges::sort(order, {}, [&](Index t) { return node_at(t).tau; });
+  std::vector<TauNode> ascending;
+  for (const Index t : order)
+    ascending.push_back(node_at(t));
+  Eigen::ArrayXXd result(static_cast<Index>(grid.points), static_cast<Index>(nodes.size()));
+  result(Eigen::all, order) = LikelihoodTable(pairs, ascending, grid, resolution).values();
+  return result;
 }
 
 } // namespace eggfall

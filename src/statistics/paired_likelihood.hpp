@@ -50,7 +50,7 @@ struct TauNode {
   double log_coarse = 0; ///< The same in the coarser rule; -infinity if it lacks this node.
 };
 
-/// The nodes of a rule with their weights, by ascending tau.
+/// The nodes of a rule with their weights, in its order.
 std::vector<TauNode> tau_nodes(const std::vector<RuleNode>& rule, const VariationPrior& prior);
 
 /// Log likelihood of all pairs together at every eta (rows) and tau (columns), but for a constant:
@@ -59,8 +59,7 @@ std::vector<TauNode> tau_nodes(const std::vector<RuleNode>& rule, const Variatio
 ///
 /// L_i having its highest or its plateau at 1. The integral is a sum by the trapezoid rule, which
 /// converges exponentially here, at steps of at most 1/`resolution` standard deviations of L_i;
-/// -infinity where all terms are negligible. `nodes` are in ascending order; the grid has four
-/// points or more.
+/// -infinity where all terms are negligible. The grid has four points or more.
 Eigen::ArrayXXd paired_log_likelihood(const std::vector<CountPair>& pairs,
                                       const std::vector<TauNode>& nodes, const EtaGrid& grid,
                                       double resolution);

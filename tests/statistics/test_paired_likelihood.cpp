@@ -112,7 +112,8 @@ TEST_CASE("The log likelihood of pairs is the sum of theirs, by their animals") 
 TEST_CASE("A value of tau has the same likelihood in whatever company") {
   const EtaGrid grid({-4, 0}, 33);
   const std::vector<CountPair> pairs{{0, 20, 0, 1}, {2, 9, 0, 1}};
-  const std::vector<TauNode> nodes = tau_nodes(gauss_rule<7>({0.02, 1.7}), {});
+  std::vector<TauNode> nodes = tau_nodes(gauss_rule<7>({0.02, 1.7}), {});
+  std::swap(nodes[1], nodes[5]); // in whatever order, too
   const Eigen::ArrayXXd together = paired_log_likelihood(pairs, nodes, grid, 1.15);
   for (std::size_t t = 0; t < nodes.size(); ++t) {
     const Eigen::ArrayXXd alone = paired_log_likelihood(pairs, node_at(nodes[t].tau), grid, 1.15);
@@ -135,10 +136,9 @@ TEST_CASE("Animals with equal counts and factors are one pair; those without egg
   CHECK(pairs[2].total == 11);
 }
 
-TEST_CASE("Nodes of tau ascend, and have the spread of a Beta's logit") {
+TEST_CASE("Nodes of tau have the spread of a Beta's logit") {
   const std::vector<TauNode> nodes = tau_nodes(nested_rule<21>({0.02, 1}), {0.5});
   REQUIRE(nodes.size() == 21);
-  CHECK(std::ranges::is_sorted(nodes, {}, &TauNode::tau));
   std::size_t coarse = 0;
   for (const TauNode& node : nodes)
     coarse += std::isfinite(node.log_coarse) ? 1 : 0;
