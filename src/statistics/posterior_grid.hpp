@@ -43,10 +43,23 @@ inline double log_sum_exp(const Eigen::ArrayXd& values) {
 /// Each row's log of the sum of exp(joint + log weight): eta's marginal log density.
 inline std::vector<double> marginal(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
                                     Eigen::Index every = 1) {
-  std::vector<double> result;
-  for (Eigen::Index row = 0; row < joint.rows(); row += every)
-    result.push_back(log_sum_exp(joint.row(row).transpose() + log_weight));
-  return result;
+  // By columns: rows are not contiguous.
+  const Eigen::Index rows = (joint.rows() + every - 1) / every;
+  const auto column = [&](Eigen::Index t) {
+    return joint.col(t)(Eigen::seqN(0, rows, every)) + log_weight(t);
+  };
+  Eigen::ArrayXd highest = column(0);
+  for (Eigen::Index t = 1; t < joint.cols(); ++t)
+    highest = highest.max(column(t));
+  // Where no node has a density: -infinity less -infinity would be NaN.
+  const Eigen::ArrayXd shift =
+      (highest == -std::numeric_limits<double>::infinity()).select(0.0, highest);
+  Eigen::ArrayXd sum = Eigen::ArrayXd::Zero(rows);
+  for (Eigen::Index t = 0; t < joint.cols(); ++t)
+    if (std::isfinite(log_weight(t)))
+      sum += (column(t) - shift).exp();
+  const Eigen::ArrayXd result = highest + sum.log();
+  return {result.begin(), result.end()};
 }
 
 /// A 32-bit draw between 0 and 1, both left out.

@@ -26,7 +26,8 @@ def output(*command):
 def benchmarks():
     """Every benchmark of floors.cpp by name: seconds of processor time, and its counters."""
     text = output(build / "tests/benchmark/eggfall_benchmark", "--benchmark_format=json",
-                  "--benchmark_filter=floor_|bca_of|log_ratio_of|posterior_of_two|simulated_trial")
+                  "--benchmark_filter=floor_|bca_of|log_ratio_of|posterior_of_two|"
+                  "posterior_of_15_pairs|simulated_trial")
     runs = {run["name"]: run for run in json.loads(text)["benchmarks"]}
     for run in runs.values():
         run["seconds"] = run["cpu_time"] * seconds[run["time_unit"]]
@@ -83,6 +84,9 @@ def main():
     print(f"  posterior of two groups {whole['seconds'] * 1e3:.2f} ms; its largest usual product alone "
           f"{product['seconds'] * 1e3:.2f} ms, at {rate / 1e9:.1f} GFLOP/s of "
           f"{peak / 1e9:.1f} in the caches")
+    pairs, sums = (ours[name]["seconds"] for name in ("posterior_of_15_pairs", "floor_paired_sums"))
+    print(f"  posterior of 15 pairs {pairs * 1e3:.3f} ms, its multiplications as one product "
+          f"{sums * 1e3:.3f} ms: {pairs / sums:.2f} times")
     print(f"  memory copied at {ours['floor_memory']['bytes_per_second'] / 1e9:.1f} GB/s")
 
     print("The whole command, wall-clock time")

@@ -4,6 +4,7 @@
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/simulation/count_model.hpp"
 #include "eggfall/statistics/log_ratio_interval.hpp"
+#include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "statistics/bootstrap.hpp"
 
@@ -69,6 +70,14 @@ void floor_posterior_product(benchmark::State& state) {
 }
 BENCHMARK(floor_posterior_product)->Unit(benchmark::kMillisecond);
 
+/// The multiplications of the posterior of 15 pairs, had they all the shape of one product: 65
+/// points of eta for each pair, 21 values of tau, and inner sums of 37 terms, as counted in pairs
+/// of about 20 eggs before and 1 after.
+void floor_paired_sums(benchmark::State& state) {
+  time_product(state, 15 * 65, 37, 21);
+}
+BENCHMARK(floor_paired_sums)->Unit(benchmark::kMillisecond);
+
 std::vector<Count> counts(const std::vector<std::uint32_t>& eggs) {
   std::vector<Count> result;
   for (const std::uint32_t n : eggs)
@@ -108,6 +117,16 @@ void posterior_of_two_groups(benchmark::State& state) {
     benchmark::DoNotOptimize(posterior(comparison, {}).density->limits(0.9));
 }
 BENCHMARK(posterior_of_two_groups)->Unit(benchmark::kMillisecond);
+
+/// No two pairs alike, so that none is worked out with another: 20 eggs before on average, and one
+/// in twenty left.
+void posterior_of_15_pairs(benchmark::State& state) {
+  const Arm arm{counts({0, 1, 0, 4, 0, 2, 0, 1, 1, 0, 0, 3, 0, 0, 2}),
+                counts({14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25, 5, 73, 33})};
+  for (auto _ : state)
+    benchmark::DoNotOptimize(paired_posterior(arm, {}).limits(0.9));
+}
+BENCHMARK(posterior_of_15_pairs)->Unit(benchmark::kMillisecond);
 
 /// One trial of 15 animals, as peers.py simulates them with numpy.
 void simulated_trial(benchmark::State& state) {

@@ -14,14 +14,14 @@ namespace eggfall {
 struct PairedQuadrature {
   std::size_t eta_points = 65; ///< An odd number, 33 or more; doubled while the 90% limits' error
                                ///< exceeds `largest_error`, up to 257.
-  double resolution = 1.15;    ///< Steps of the inner sum in one standard deviation.
+  double resolution = 1.15;    ///< Steps of the inner sum in one standard deviation, at least.
   double largest_error = 0.01; ///< As a share of the width of the 90% interval.
 
   bool operator==(const PairedQuadrature&) const = default;
 };
 
-/// For simulations, where the luck of the draw hides the rest: half the time, and limits within 4%
-/// of the interval's width.
+/// For simulations, where the luck of the draw hides the rest: three quarters of the time, and
+/// limits within 4% of the interval's width.
 inline constexpr PairedQuadrature coarse_quadrature{33, 1.15, 0.04};
 
 /// Posterior of eta = log(rho), rho = E[EPG after]/E[EPG before], of animals sampled
