@@ -131,10 +131,9 @@ Contender evidence(std::string name, Method method, std::uint64_t seed) {
           }};
 }
 
-Contender varying_efficacy(double scale) {
-  const auto model =
-      std::make_shared<VaryingEfficacy>(VaryingPriors{PosteriorPriors().within_animals, scale});
-  return {fmt::format("one model, c scale {:g}", scale),
+Contender varying_efficacy(double tau_scale, double scale) {
+  const auto model = std::make_shared<VaryingEfficacy>(VaryingPriors{{tau_scale}, scale});
+  return {fmt::format("one model, tau {:g}, c {:g}", tau_scale, scale),
           [model](const Comparison& comparison, std::uint32_t) {
             return reduction_interval(Method::paired_posterior, level,
                                       model->posterior(comparison.arms.front()).limits(level));
@@ -147,16 +146,23 @@ int main(int argc, char** argv) {
   std::uint32_t trials = 1'000;
   std::uint64_t seed = 1;
   std::string only;
+  std::vector<double> tau_scales{PosteriorPriors().within_animals.scale};
+  std::vector<double> efficacy_scales{0.5, 1, 1.5, 2};
   CLI::App app("One model with an efficacy that varies between animals, beside the guard");
   app.add_option("--trials", trials, "Of each setting")->capture_default_str();
   app.add_option("--seed", seed)->capture_default_str();
   app.add_option("--cells", only, "Only those whose letter is in this");
+  app.add_option("--tau-scales", tau_scales, "Prior scales of the variation within animals")
+      ->capture_default_str();
+  app.add_option("--c-scales", efficacy_scales, "Prior scales of the variation of efficacy")
+      ->capture_default_str();
   CLI11_PARSE(app, argc, argv);
 
   std::vector<Contender> contenders{evidence("guarded posterior", Method::guarded_posterior, seed),
                                     evidence("posterior alone", Method::paired_posterior, seed)};
-  for (const double scale : {1.0, 1.5, 2.0})
-    contenders.push_back(varying_efficacy(scale));
+  for (const double tau_scale : tau_scales)
+    for (const double scale : efficacy_scales)
+      contenders.push_back(varying_efficacy(tau_scale, scale));
   std::cout
       << "| animals, eggs, k, within, efficacy, its CV | interval | held the truth | too low | "
          "too high | median width | ms |\n|---|---|---|---|---|---|---|\n";
