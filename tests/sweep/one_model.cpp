@@ -1,6 +1,7 @@
 // Would one model do better than the guard (docs/audit.md)? Coverage, misses on either side, width
 // and time of the guarded posterior beside single Bayesian models in which efficacy varies between
 // animals.
+#include "spread_levels.hpp"
 #include "varying_efficacy.hpp"
 
 #include "eggfall/simulation/count_model.hpp"
@@ -10,12 +11,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cstdint>
+#include <ctime>
 #include <functional>
 #include <iostream>
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace {
@@ -31,7 +33,7 @@ struct Cell {
 
 std::vector<Cell> cells() {
   const auto cell = [](std::string name, std::size_t animals, double eggs, double k, double within,
-                       double efficacy, double efficacy_cv) {
+                       double efficacy, double efficacy_cv, LevelShape shape = LevelShape::gamma) {
     CountModel model;
     model.animals = animals;
     model.mean_eggs = eggs;
@@ -39,6 +41,7 @@ std::vector<Cell> cells() {
     model.within_cv = within;
     model.efficacy = efficacy;
     model.efficacy_cv = efficacy_cv;
+    model.shape = shape;
     return Cell{std::move(name), model};
   };
   return {cell("a: 15, 12, 0.7, 0.5, 95%, 0", 15, 12, 0.7, 0.5, 0.95, 0),
@@ -48,7 +51,9 @@ std::vector<Cell> cells() {
           cell("e: 15, 12, 0.7, 0.5, 90%, 1.5", 15, 12, 0.7, 0.5, 0.90, 1.5),
           cell("f: 15, 12, 0.7, 0.5, 90%, 2", 15, 12, 0.7, 0.5, 0.90, 2),
           cell("g: 40, 20, 0.5, 0.5, 95%, 0", 40, 20, 0.5, 0.5, 0.95, 0),
-          cell("h: 11, 15, 1.5, 0.2, 97%, 0", 11, 15, 1.5, 0.2, 0.97, 0)};
+          cell("h: 11, 15, 1.5, 0.2, 97%, 0", 11, 15, 1.5, 0.2, 0.97, 0),
+          cell("i: as a, log-normal levels", 15, 12, 0.7, 0.5, 0.95, 0, LevelShape::log_normal),
+          cell("j: as g, log-normal levels", 40, 20, 0.5, 0.5, 0.95, 0, LevelShape::log_normal)};
 }
 
 struct Contender {
@@ -93,11 +98,10 @@ Score scored(const Cell& cell, const Contender& contender, std::uint32_t trials,
     const Trial trial = simulate(cell.model, {seed, stream_group("one model", cell.name), t}).trial;
     const auto comparison = compare(Design::paired, trial.groups.front(), nullptr);
     if (!comparison || totals_of(comparison->arms.front().below).eggs == 0)
-      continue; // nothing to compare with
-    const auto start = std::chrono::steady_clock::now();
+      continue;                              // nothing to compare with
+    const std::clock_t start = std::clock(); // of the processor: others may be at work here
     const Interval interval = contender.interval(*comparison, t);
-    score.seconds +=
-        std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    score.seconds += static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     add(score, interval, true_efficacy(cell.model));
   }
   return score;
@@ -120,23 +124,23 @@ void print(const Cell& cell, const Contender& contender, Score score) {
             << std::flush;
 }
 
-/// Today's headline, as the audit makes it.
-Contender evidence(std::string name, Method method, std::uint64_t seed) {
+/// A method of today at a level, by as many resamples as the audit takes.
+Contender evidence(std::string name, Method method, double at_level, std::uint64_t seed) {
   return {std::move(name), [=](const Comparison& comparison, std::uint32_t t) {
             const Evidence evidence(
                 comparison,
                 {1'000, seed, stream_group("one model", fmt::format("resampled {}", t))},
                 PosteriorPriors());
-            return evidence.interval(method, level);
+            return evidence.interval(method, at_level);
           }};
 }
 
-Contender varying_efficacy(double tau_scale, double scale) {
-  const auto model = std::make_shared<VaryingEfficacy>(VaryingPriors{{tau_scale}, scale});
-  return {fmt::format("one model, tau {:g}, c {:g}", tau_scale, scale),
-          [model](const Comparison& comparison, std::uint32_t) {
+/// The limits of a model's posterior.
+template <typename Model> Contender of_model(std::string name, Model model) {
+  return {std::move(name), [kept = std::make_shared<Model>(std::move(model))](
+                               const Comparison& comparison, std::uint32_t) {
             return reduction_interval(Method::paired_posterior, level,
-                                      model->posterior(comparison.arms.front()).limits(level));
+                                      kept->posterior(comparison.arms.front()).limits(level));
           }};
 }
 
@@ -146,23 +150,44 @@ int main(int argc, char** argv) {
   std::uint32_t trials = 1'000;
   std::uint64_t seed = 1;
   std::string only;
-  std::vector<double> tau_scales{PosteriorPriors().within_animals.scale};
-  std::vector<double> efficacy_scales{0.5, 1, 1.5, 2};
+  std::vector<double> normal_scales{0.6, 0.8, 1, 1.5, 2};
+  std::vector<double> cauchy_scales{0.1, 0.2};
+  bool levels = false;
+  double guard_level = 0.93;
   CLI::App app("One model with an efficacy that varies between animals, beside the guard");
   app.add_option("--trials", trials, "Of each setting")->capture_default_str();
   app.add_option("--seed", seed)->capture_default_str();
   app.add_option("--cells", only, "Only those whose letter is in this");
-  app.add_option("--tau-scales", tau_scales, "Prior scales of the variation within animals")
+  app.add_option("--c-normal", normal_scales, "Scales of half-normal priors of c")
       ->capture_default_str();
-  app.add_option("--c-scales", efficacy_scales, "Prior scales of the variation of efficacy")
+  app.add_option("--c-cauchy", cauchy_scales, "Scales of half-Cauchy priors of c")
+      ->capture_default_str();
+  app.add_flag("--levels", levels, "Also with gamma levels, which takes long");
+  app.add_option("--guard-level", guard_level, "Of one more guarded interval; 0: none")
       ->capture_default_str();
   CLI11_PARSE(app, argc, argv);
 
-  std::vector<Contender> contenders{evidence("guarded posterior", Method::guarded_posterior, seed),
-                                    evidence("posterior alone", Method::paired_posterior, seed)};
-  for (const double tau_scale : tau_scales)
-    for (const double scale : efficacy_scales)
-      contenders.push_back(varying_efficacy(tau_scale, scale));
+  std::vector<Contender> contenders{
+      evidence("guarded posterior", Method::guarded_posterior, level, seed),
+      evidence("posterior alone", Method::paired_posterior, level, seed)};
+  if (guard_level > 0)
+    contenders.push_back(evidence(fmt::format("guarded posterior at {:g}%", 100 * guard_level),
+                                  Method::guarded_posterior, guard_level, seed));
+  const auto with = [](double scale, EfficacyTail tail) {
+    return VaryingPriors{PosteriorPriors().within_animals, scale, tail};
+  };
+  const auto add_models = [&](std::string_view name, const std::vector<double>& scales,
+                              EfficacyTail tail) {
+    for (const double c : scales)
+      contenders.push_back(
+          of_model(fmt::format("one model, {} {:g}", name, c), VaryingEfficacy(with(c, tail))));
+    if (levels)
+      for (const double c : scales)
+        contenders.push_back(of_model(fmt::format("gamma levels, {} {:g}", name, c),
+                                      SpreadLevels(with(c, tail), PosteriorPriors().mean)));
+  };
+  add_models("c normal", normal_scales, EfficacyTail::half_normal);
+  add_models("c Cauchy", cauchy_scales, EfficacyTail::half_cauchy);
   std::cout
       << "| animals, eggs, k, within, efficacy, its CV | interval | held the truth | too low | "
          "too high | median width | ms |\n|---|---|---|---|---|---|---|\n";

@@ -47,11 +47,20 @@ std::vector<RuleNode> gauss_nodes(std::size_t points, const Range& range) {
   }
 }
 
-double half_normal(double x, double scale) {
-  return -x * x / (2 * scale * scale);
-}
+/// c = bend sinh(v): nodes stand close together near 0, and far apart where c is large.
+constexpr double bend = 0.3;
 
 } // namespace
+
+double VaryingPriors::log_prior(double efficacy_cv) const {
+  const double scaled = efficacy_cv / efficacy_scale;
+  return tail == EfficacyTail::half_normal ? -scaled * scaled / 2 : -std::log1p(scaled * scaled);
+}
+
+double VaryingPriors::highest_efficacy_cv() const {
+  constexpr double highest = 3;
+  return tail == EfficacyTail::half_normal ? VariationPrior::highest * efficacy_scale : highest;
+}
 
 /// An animal's eggs, and animals like it.
 struct VaryingEfficacy::Pair {
@@ -139,16 +148,17 @@ std::vector<VaryingEfficacy::Node> VaryingEfficacy::nodes(const VaryingPriors& p
   std::vector<Node> result;
   for (const RuleNode& tau :
        gauss_nodes(tau_nodes, {VariationPrior::lowest * scale, VariationPrior::highest * scale}))
-    for (const RuleNode& cv :
-         gauss_nodes(efficacy_nodes, {0, VariationPrior::highest * priors.efficacy_scale})) {
+    for (const RuleNode& bent :
+         gauss_nodes(efficacy_nodes, {0, std::asinh(priors.highest_efficacy_cv() / bend)})) {
       Node node;
       node.tau = tau.x;
-      node.efficacy_cv = cv.x;
+      node.efficacy_cv = bend * std::sinh(bent.x);
       const double before = tau.x * tau.x;
       node.alpha = 1 / before;
-      node.beta = 1 / (before + cv.x * cv.x * (1 + before));
-      node.log_weight = std::log(tau.weight * cv.weight) + half_normal(tau.x, scale) +
-                        half_normal(cv.x, priors.efficacy_scale);
+      node.beta = 1 / (before + node.efficacy_cv * node.efficacy_cv * (1 + before));
+      const double scaled = tau.x / scale;
+      node.log_weight = std::log(tau.weight * bent.weight * std::cosh(bent.x)) -
+                        scaled * scaled / 2 + priors.log_prior(node.efficacy_cv);
       node.level = level_for(
           std::sqrt(boost::math::trigamma(node.alpha) + boost::math::trigamma(node.beta)));
       result.push_back(node);

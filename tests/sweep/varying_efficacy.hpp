@@ -11,16 +11,26 @@
 #include <tuple>
 #include <vector>
 
+/// How the prior of c, the variation of efficacy between animals, falls.
+enum class EfficacyTail {
+  half_normal, ///< Cut to 0 <= c <= 1.7 times its scale.
+  half_cauchy, ///< Mostly near 0, and yet not surprised by much; cut to 0 <= c <= 3.
+};
+
 /// What one model would take as given of animals that respond differently.
 struct VaryingPriors {
   eggfall::VariationPrior within_animals{1.2}; ///< tau, as the paired posterior's.
-  double efficacy_scale = 1.5; ///< Of c, half-normal, cut to 0 <= c <= 1.7 times this.
+  double efficacy_scale = 1;
+  EfficacyTail tail = EfficacyTail::half_normal;
+
+  double log_prior(double efficacy_cv) const;
+  double highest_efficacy_cv() const;
 };
 
 /// How fine the rules of tau and c are, and how far the eggs' sums reach.
 struct VaryingRules {
   std::size_t tau_nodes = 12; ///< 7, 12, 16 or 24
-  std::size_t efficacy_nodes = 10;
+  std::size_t efficacy_nodes = 12;
   std::size_t fewest_points = 33; ///< Of eta; up to twice as many.
 };
 
@@ -37,7 +47,7 @@ struct VaryingRules {
 ///     z_i = log(alpha/beta) + logit s_i,  s_i ~ Beta(beta, alpha),
 ///     alpha = 1/tau^2, beta = 1/sigma^2.
 ///
-/// Priors: eta and tau as there, c half-normal.
+/// Priors: eta and tau as there, c as given.
 ///
 /// By the trapezoid rule in z, at steps that are powers of 2, so that the tables of the density of
 /// z serve every group: they are made on first use. tau and c by Gauss rules.
