@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <ctime>
 #include <functional>
@@ -135,6 +136,32 @@ Contender evidence(std::string name, Method method, double at_level, std::uint64
           }};
 }
 
+/// Whether the model is the paired posterior where efficacy does not vary: their limits differ by
+/// less than a hundredth of the interval's width.
+bool holds_the_paired_posterior(std::uint64_t seed) {
+  constexpr double hardly = 1e-3;
+  constexpr double largest_error = 0.01;
+  constexpr std::uint32_t trials = 20;
+  const VariationPrior prior = PosteriorPriors().within_animals;
+  VaryingEfficacy model({prior, hardly});
+  double worst = 0;
+  for (const Cell& cell : cells())
+    for (std::uint32_t t = 0; t < trials; ++t) {
+      const Trial trial = simulate(cell.model, {seed, stream_group("check", cell.name), t}).trial;
+      const auto comparison = compare(Design::paired, trial.groups.front(), nullptr);
+      if (!comparison || totals_of(comparison->arms.front().below).eggs == 0)
+        continue;
+      const Arm& arm = comparison->arms.front();
+      const RatioLimits expected = paired_posterior(arm, prior).limits(level);
+      const RatioLimits found = model.posterior(arm).limits(level);
+      const double width = expected.upper - expected.lower;
+      worst = std::max({worst, std::abs(found.lower - expected.lower) / width,
+                        std::abs(found.upper - expected.upper) / width});
+    }
+  std::cout << fmt::format("largest difference: {:.4f} of the interval's width\n", worst);
+  return worst < largest_error;
+}
+
 /// The limits of a model's posterior.
 template <typename Model> Contender of_model(std::string name, Model model) {
   return {std::move(name), [kept = std::make_shared<Model>(std::move(model))](
@@ -153,6 +180,7 @@ int main(int argc, char** argv) {
   std::vector<double> normal_scales{0.6, 0.8, 1, 1.5, 2};
   std::vector<double> cauchy_scales{0.1, 0.2};
   bool levels = false;
+  bool check = false;
   double guard_level = 0.93;
   CLI::App app("One model with an efficacy that varies between animals, beside the guard");
   app.add_option("--trials", trials, "Of each setting")->capture_default_str();
@@ -165,7 +193,10 @@ int main(int argc, char** argv) {
   app.add_flag("--levels", levels, "Also with gamma levels, which takes long");
   app.add_option("--guard-level", guard_level, "Of one more guarded interval; 0: none")
       ->capture_default_str();
+  app.add_flag("--check", check, "Only see whether the model holds the paired posterior");
   CLI11_PARSE(app, argc, argv);
+  if (check)
+    return holds_the_paired_posterior(seed) ? 0 : 1;
 
   std::vector<Contender> contenders{
       evidence("guarded posterior", Method::guarded_posterior, level, seed),
