@@ -58,7 +58,14 @@ void undated(Trial& trial) {
       animal.date_before = animal.date_treated = animal.date_after = std::nullopt;
 }
 
-/// The EPG of a factor, rounded, in the column of eggs.
+/// EPG, rounded, in a column of eggs whose factor is `given`.
+void type_as_epg(Trial& trial, OfTreated when, double given) {
+  each_count(trial, when, [given](Count& count) {
+    count = {EggsSeen(static_cast<std::uint32_t>(std::lround(count.epg()))),
+             MultiplicationFactor(given), count.animals};
+  });
+}
+
 Trial epg_as_eggs(const Flaw& flaw, const FlawedTrial& of, double before, double after) {
   Scenario scenario = flock(flaw.efficacy(of), 2);
   treated_model(scenario).k = 3;
@@ -66,13 +73,21 @@ Trial epg_as_eggs(const Flaw& flaw, const FlawedTrial& of, double before, double
   treated_model(scenario).factor_before = MultiplicationFactor(before);
   treated_model(scenario).factor_after = MultiplicationFactor(after);
   Trial trial = simulated(scenario, of);
-  if (!of.flawed)
-    return trial;
-  for (const OfTreated when : {&Animal::before, &Animal::after})
-    each_count(trial, when, [before](Count& count) {
-      count = {EggsSeen(static_cast<std::uint32_t>(std::lround(count.epg()))),
-               MultiplicationFactor(before), count.animals};
-    });
+  if (of.flawed)
+    for (const OfTreated when : {&Animal::before, &Animal::after})
+      type_as_epg(trial, when, before);
+  return trial;
+}
+
+/// EPG of one day, and eggs of the other: of the day that makes the drench look like the other
+/// kind.
+Trial epg_of_one_day(const Flaw& flaw, const FlawedTrial& of, double factor) {
+  Scenario scenario = flock(flaw.efficacy(of));
+  treated_model(scenario).factor_before = MultiplicationFactor(factor);
+  treated_model(scenario).factor_after = MultiplicationFactor(factor);
+  Trial trial = simulated(scenario, of);
+  if (of.flawed)
+    type_as_epg(trial, of.failing ? &Animal::before : &Animal::after, factor);
   return trial;
 }
 
@@ -280,6 +295,12 @@ const std::vector<Flaw>& all_flaws() {
       {"units: EPG as eggs, rounded",
        "the same at 16.67 EPG an egg (three chambers), each EPG a whole number", 0.85, 0.97, false,
        false, made_by(epg_as_eggs, 50.0 / 3, 50.0 / 3)},
+      {"units: EPG of one day, eggs of the other",
+       "20 eggs a head at 50 EPG an egg; EPG typed for the day before a failing drench, or after a "
+       "good one",
+       0.6, 0.99, true, false, made_by(epg_of_one_day, 50.0)},
+      {"units: EPG of one day, rounded", "the same at 16.67 EPG an egg, each EPG a whole number",
+       0.6, 0.99, false, false, made_by(epg_of_one_day, 50.0 / 3)},
       {"columns swapped", "the counts of before and after change places", 0.6, 0.99, false, false,
        made_by(swapped)},
       {"too early, day 5",
