@@ -100,6 +100,23 @@ private:
       if (too_many(tally(f, false, false).accuse, audit_.trials, allowed))
         breach("without the flaw a good drench is accused too often");
     }
+    check_together();
+  }
+
+  /// A few trials of each flaw show little by themselves: all that have none.
+  void check_together() {
+    Tally failing;
+    Tally good;
+    for (std::size_t f = 0; f < all_flaws().size(); ++f) {
+      failing += tally(f, true, false);
+      good += tally(f, false, false);
+    }
+    const auto trials = static_cast<std::uint32_t>(all_flaws().size()) * audit_.trials;
+    if (too_many(failing.comfort(), trials, allowed) || too_many(good.accuse, trials, allowed))
+      breaches_.push_back(
+          fmt::format("of {} trials without a flaw {} standings comfort of a failing "
+                      "drench, and of as many {} accuse a good one",
+                      trials, failing.comfort(), good.accuse));
   }
 
   std::string heading() const {

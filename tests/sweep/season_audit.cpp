@@ -172,6 +172,25 @@ private:
       if (cell.season < 1 && cell.truth >= rule_.expected)
         breach("a season that lowers counts makes a good drench look bad");
     }
+    check_together();
+  }
+
+  /// A few trials of each cell show little by themselves: all cells far from a threshold in which
+  /// nothing changed, with controls enough.
+  void check_together() {
+    std::uint64_t wrong = 0;
+    std::uint32_t trials = 0;
+    for (std::size_t c = 0; c < cells_.size(); ++c)
+      if (cells_[c].season == 1 && cells_[c].controls >= controls_enough &&
+          !is_between(cells_[c].truth) && allowed_at(cells_[c].truth) == allowed) {
+        wrong += tallies_[c].standing.wrong;
+        trials += audit_.trials;
+      }
+    if (too_many(wrong, trials, allowed))
+      breaches_.push_back(
+          fmt::format("where nothing changed {} of {} standings are wrong, far from "
+                      "any threshold",
+                      wrong, trials));
   }
 
   std::string heading() const {
