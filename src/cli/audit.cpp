@@ -239,8 +239,9 @@ void add_audit(CLI::App& app, Action& action) {
       "audit", "How often intervals hold the truth and verdicts are right, by simulated trials");
   CLI::Option* const grid = command
                                 .add_option("--grid", options->grid,
-                                            "Many settings: calibration, stress, cultures, "
-                                            "pools, lesson, or a TOML file (docs/audit.md)")
+                                            "Many settings: calibration, stress, thresholds, "
+                                            "few-eggs, cultures, pools, lesson, or a TOML file "
+                                            "(docs/audit.md)")
                                 ->type_name(file_value)
                                 ->check(grid_names());
   add_cell_options(command, options, grid);

@@ -33,8 +33,9 @@ eggfall_literals(src/data/table_words.toml EGGFALL_TABLE_WORDS)
 configure_file(src/intake/known_table_words.cpp.in intake/known_table_words.cpp @ONLY)
 
 # The audit's own grids are compiled in like the cut-offs.
-foreach(grid calibration stress cultures pools lesson)
-  string(TOUPPER ${grid} name)
+foreach(grid calibration stress thresholds few-eggs cultures pools lesson)
+  string(MAKE_C_IDENTIFIER ${grid} name)
+  string(TOUPPER ${name} name)
   file(READ src/data/audit_${grid}.toml EGGFALL_${name}_TOML)
   set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/audit_${grid}.toml)
 endforeach()

@@ -50,6 +50,7 @@ struct BuiltInGrid {
 };
 
 /// "calibration": truths of the kind that the posteriors assume. "stress": other truths.
+/// "thresholds": efficacies just beside the thresholds. "few-eggs": 15 to 60 eggs in a whole group.
 /// "cultures": one worm among others, told by its larvae. "pools": samples mixed before counting.
 /// "lesson": every setting of the lesson page's sliders.
 const std::vector<BuiltInGrid>& built_in_grids();

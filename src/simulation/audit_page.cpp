@@ -8,6 +8,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
 #include <string_view>
 
 namespace eggfall {
@@ -99,6 +100,27 @@ std::string kind_table(const AuditResult& result, Design design) {
   return out;
 }
 
+/// On which side each method misses, and where most.
+std::string miss_table_of(const std::vector<MethodSummary>& summaries, Design design) {
+  std::string out =
+      markdown_row({"interval", "above: mean", "worst", "in", "below: mean", "worst", "in"}) +
+      markdown_row(std::vector<std::string>(7, "---"));
+  const auto shown = [](const MissSummary& missed) {
+    return std::vector<std::string>{fmt::format("{:.1f}", 100 * missed.mean),
+                                    fmt::format("{:.1f}", 100 * missed.worst.value),
+                                    cell_words(missed.worst_cell->cell)};
+  };
+  for (const MethodSummary& summary : summaries) {
+    if (summary.design != design)
+      continue;
+    std::vector<std::string> row{std::string(title(summary.method))};
+    for (const MissSummary* missed : {&summary.above, &summary.below})
+      std::ranges::copy(shown(*missed), std::back_inserter(row));
+    out += markdown_row(row);
+  }
+  return out;
+}
+
 std::string cell_table(const AuditResult& result, Design design) {
   std::vector<std::string> header{"n", "eggs", "k", "within", "efficacy", "besides"};
   const std::vector<Method> methods = audited_methods(result.settings, design);
@@ -142,6 +164,14 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
                     to_string(design), 100 * result.settings.level,
                     100 * coverage_target(result.settings.level)) +
         kind_table(result, design);
+  const std::vector<MethodSummary> summaries = method_summaries(result);
+  for (const Design design : audited_designs(result))
+    out +=
+        fmt::format("\n## On which side they miss, design {}\n\nPercent of the {:g}% intervals "
+                    "that lie above the truth, so that they flatter the drench, and below it: the "
+                    "mean over cells, and the cell with the most.\n\n",
+                    to_string(design), 100 * settings.level) +
+        miss_table_of(summaries, design);
   for (const Design design : audited_designs(result))
     out +=
         fmt::format("\n## Each cell of the design {}\n\nPercent of the {:g}% intervals that held "

@@ -30,6 +30,14 @@ private:
   double sum_ = 0;
 };
 
+bool is_higher(double a, double b) {
+  return a > b;
+}
+
+MissSummary summed_up(const OverCells& missed) {
+  return {missed.mean(), missed.worst, missed.worst_cell};
+}
+
 /// Calls use(cell, its tally of the method) for the cells of a design that have trials.
 template <typename F>
 void each_cell(const AuditResult& result, Design design, Method method, F&& use) {
@@ -109,11 +117,15 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
       summary.design = design;
       summary.method = method;
       OverCells covered;
+      OverCells above;
+      OverCells below;
       double widths = 0;
       std::size_t with_width = 0;
       each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
         const Share here = coverage(cell.tally, tally);
         covered.add(here, cell, [](double a, double b) { return a < b; });
+        above.add(share(tally.truth_below, estimable(cell.tally)), cell, is_higher);
+        below.add(share(tally.truth_above, estimable(cell.tally)), cell, is_higher);
         summary.below_target += here.value < coverage_target(result.settings.level) ? 1 : 0;
         summary.unusable += share(tally.unusable, estimable(cell.tally)).value;
         if (const auto width = mean_width(tally)) {
@@ -127,6 +139,8 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
       summary.mean_coverage = covered.mean();
       summary.worst = covered.worst;
       summary.worst_cell = covered.worst_cell;
+      summary.above = summed_up(above);
+      summary.below = summed_up(below);
       summary.unusable /= static_cast<double>(covered.cells);
       if (with_width > 0)
         summary.mean_width = widths / static_cast<double>(with_width);
@@ -170,8 +184,7 @@ std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
           each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
             if (is_false(claim, true_efficacy(cell.cell.model),
                          result.settings.criteria[c].cut_off))
-              made.add(claim_share(cell.tally, tally.classes[c], claim), cell,
-                       [](double a, double b) { return a > b; });
+              made.add(claim_share(cell.tally, tally.classes[c], claim), cell, is_higher);
           });
           if (made.cells > 0)
             summaries.push_back(

@@ -64,13 +64,6 @@ std::string with_comma(const std::string& text) {
   return text.empty() ? text : ", " + text;
 }
 
-std::string cell_text(const AuditCell& cell) {
-  const CountModel& m = cell.model;
-  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
-                     m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
-         with_comma(unusual(cell));
-}
-
 std::string coverage_table(const AuditSettings& settings, const CellTally& tally) {
   std::string out = heading(fmt::format(
       "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
@@ -278,7 +271,34 @@ std::string coverage_summary(const AuditResult& result, Design design,
   }
   if (first != nullptr)
     out += paragraph(fmt::format("Worst cell of the {}: {}.", title(first->method),
-                                 cell_text(first->worst_cell->cell)));
+                                 cell_words(first->worst_cell->cell)));
+  return out;
+}
+
+/// On which side the intervals miss: a drench that is flattered goes on being used.
+std::string miss_table(const AuditResult& result, Design design,
+                       const std::vector<MethodSummary>& summaries) {
+  std::string out;
+  const MethodSummary* first = nullptr;
+  for (const MethodSummary& summary : summaries) {
+    if (summary.design != design)
+      continue;
+    if (first == nullptr) {
+      first = &summary;
+      out += heading(fmt::format("Design {}: of 100 trials, {:g}% intervals that lie above the "
+                                 "truth (they flatter the drench) and below it:",
+                                 to_string(design), 100 * result.settings.level));
+      out += fmt::format("  {:<{}}{:>8}{:>14}{:>12}{:>14}\n", "interval", name_width, "above",
+                         "worst cell", "below", "worst cell");
+    }
+    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>12.1f}{:>14}\n", title(summary.method), name_width,
+                       100 * summary.above.mean, shown(summary.above.worst),
+                       100 * summary.below.mean, shown(summary.below.worst));
+  }
+  if (first != nullptr)
+    out += paragraph(fmt::format("The {} flatters most with {}. It lies below most often with {}.",
+                                 title(first->method), cell_words(first->above.worst_cell->cell),
+                                 cell_words(first->below.worst_cell->cell)));
   return out;
 }
 
@@ -361,8 +381,8 @@ std::string grid_text(const AuditResult& result, Verbosity verbosity) {
   const auto efficacies =
       criteria.empty() ? std::vector<EfficacySummary>() : efficacy_summaries(result, 0);
   for (const Design design : audited_designs(result)) {
-    out += coverage_summary(result, design, methods) + width_table(result, design) +
-           claim_table(result, design, verbosity, claims);
+    out += coverage_summary(result, design, methods) + miss_table(result, design, methods) +
+           width_table(result, design) + claim_table(result, design, verbosity, claims);
     if (!criteria.empty())
       out += class_table(efficacies, design, criteria.front());
   }
@@ -413,6 +433,13 @@ std::string unusual(const AuditCell& cell) {
     say(fmt::format("factor {:g} before and {:g} after", m.factor_before.value(),
                     m.factor_after.value()));
   return text;
+}
+
+std::string cell_words(const AuditCell& cell) {
+  const CountModel& m = cell.model;
+  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
+                     m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
+         with_comma(unusual(cell));
 }
 
 std::string audit_text(const AuditResult& result, Verbosity verbosity) {

@@ -14,6 +14,9 @@ std::string audit_text(const AuditResult& result, Verbosity verbosity);
 /// What is unusual about a cell, such as "k 0.3 after treatment"; empty if nothing is.
 std::string unusual(const AuditCell& cell);
 
+/// A cell in a line: "15 animals, 10 eggs, k 0.7, within 0.5, efficacy 95.0%", and what is unusual.
+std::string cell_words(const AuditCell& cell);
+
 /// One row a cell and method, as CSV.
 std::string audit_csv(const AuditResult& result);
 

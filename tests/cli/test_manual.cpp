@@ -127,7 +127,8 @@ TEST_CASE("Completions know the values that an option takes") {
         "'audit --shape') wanted='LIST gamma log-normal weibull'",
         "'simulate --lesson') wanted='class clear-answer",
         "'plan --class') wanted='LIST BZ LV ML AD SI PYR'",
-        "'audit --grid') wanted='FILE calibration stress cultures pools lesson'"}) {
+        "'audit --grid') wanted='FILE calibration stress thresholds few-eggs cultures pools "
+        "lesson'"}) {
     INFO(values);
     CHECK(holds(bash, values));
   }

@@ -1,9 +1,11 @@
 #include "simulation/audit_grid.hpp"
 
 #include "eggfall/base/error.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 using namespace eggfall;
@@ -83,6 +85,40 @@ TEST_CASE("The built-in grids hold what the published tables need") {
     CHECK(cell.model.shape == LevelShape::gamma);
   }
   CHECK(designs == std::set{Design::paired, Design::two_group, Design::controlled});
+}
+
+TEST_CASE("The grid of thresholds has an efficacy just below and just above each") {
+  const auto grid = std::ranges::find(built_in_grids(), "thresholds", &BuiltInGrid::name);
+  REQUIRE(grid != built_in_grids().end());
+  const auto cells = read_audit_grid(grid->toml, "thresholds");
+  CHECK(cells.size() <= 200);
+  Group sheep;
+  sheep.host = "sheep";
+  Group horses;
+  horses.host = "horses";
+  horses.worm = "strongyles";
+  horses.classes = {DrugClass::bz};
+  for (const Group& group : {sheep, horses})
+    for (const AuditCriterion& criterion : audit_criteria(published_cut_offs().criteria, group)) {
+      if (criterion.rule != Rule::two_one_sided)
+        continue;
+      CAPTURE(criterion.name, group.host);
+      for (const double threshold : {criterion.cut_off.expected, *criterion.cut_off.lower})
+        for (const double beside : {-0.001, 0.001})
+          CHECK(std::ranges::any_of(cells, [&](const AuditCell& cell) {
+            return std::abs(cell.model.efficacy - threshold - beside) < 1e-9;
+          }));
+    }
+}
+
+TEST_CASE("The grid of few eggs has 15 to 60 in the whole group") {
+  const auto grid = std::ranges::find(built_in_grids(), "few-eggs", &BuiltInGrid::name);
+  REQUIRE(grid != built_in_grids().end());
+  for (const AuditCell& cell : read_audit_grid(grid->toml, "few-eggs")) {
+    const double eggs = static_cast<double>(cell.model.animals) * cell.model.mean_eggs;
+    CHECK(eggs >= 15);
+    CHECK(eggs <= 60);
+  }
 }
 
 TEST_CASE("Grids that cannot be are refused with line and column") {

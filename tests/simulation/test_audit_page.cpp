@@ -44,6 +44,19 @@ TEST_CASE("An audit's page has a row a cell with coverage and width, bold below 
                        Catch::Contains("\n## Each cell of the design two-group\n"));
 }
 
+TEST_CASE("An audit's page tells on which side each method misses, and in which cell most") {
+  // As in test_audit_summary: of intervals above the truth 2 of 100 and 10 of 200, below it 4 and
+  // 20; of the other method's 8 of 100 and none of 200, 12 and none.
+  CHECK_THAT(
+      audit_page(result_to_show(), {"An audit", {}}),
+      Catch::Contains("\n| bootstrap, BCa | 3.5 | 5.0 | 15 animals, 10 eggs, k 0.7, within "
+                      "0.5, efficacy 80.0% | 7.0 | 10.0 | 15 animals, 10 eggs, k 0.7, within "
+                      "0.5, efficacy 80.0% |\n"
+                      "| pooled count, exact | 4.0 | 8.0 | 15 animals, 10 eggs, k 0.7, within "
+                      "0.5, efficacy 98.0% | 6.0 | 12.0 | 15 animals, 10 eggs, k 0.7, within "
+                      "0.5, efficacy 98.0% |\n"));
+}
+
 TEST_CASE("An audit's page has the worst coverage of each kind of truth") {
   AuditResult result = result_to_show();
   CHECK_THAT(audit_page(result, {"An audit", {}}),

@@ -97,6 +97,15 @@ TEST_CASE("Summaries of methods over cells by hand") {
   CHECK(first.worst_cell == &result.cells[1]);
   CHECK_THAT(*first.mean_width, support::close_to((10.0 + 20.0) / 2, exactly)); // 3,600 of 180
   CHECK_THAT(first.unusable, support::close_to((4.0 / 100 + 20.0 / 200) / 2, exactly));
+  // The truth lay below 2 of 100 and 10 of 200 intervals, which are then above it, and above 4 of
+  // 100 and 20 of 200.
+  CHECK_THAT(first.above.mean, support::close_to((0.02 + 0.05) / 2, exactly));
+  CHECK_THAT(first.above.worst.value, support::close_to(0.05, exactly)); // the highest
+  CHECK_THAT(first.above.worst.error, support::close_to(share(10, 200).error, exactly));
+  CHECK(first.above.worst_cell == &result.cells[1]);
+  CHECK_THAT(first.below.mean, support::close_to((0.04 + 0.10) / 2, exactly));
+  CHECK_THAT(first.below.worst.value, support::close_to(0.10, exactly));
+  CHECK(first.below.worst_cell == &result.cells[1]);
   const MethodSummary& second = summaries[1];
   CHECK(second.method == exact);
   CHECK(second.below_target == 2); // 0.80 and 0
@@ -105,6 +114,11 @@ TEST_CASE("Summaries of methods over cells by hand") {
   CHECK(second.worst_cell == &result.cells[1]);
   CHECK_THAT(*second.mean_width, support::close_to(5, exactly)); // of the first cell alone
   CHECK_THAT(second.unusable, support::close_to(0.5, exactly));
+  // Limits that do not exist miss on neither side: 8 and 12 of 100, 0 and 0 of 200.
+  CHECK_THAT(second.above.mean, support::close_to(0.08 / 2, exactly));
+  CHECK(second.above.worst_cell == &result.cells[0]);
+  CHECK_THAT(second.below.worst.value, support::close_to(0.12, exactly));
+  CHECK(second.below.worst_cell == &result.cells[0]);
 }
 
 TEST_CASE("Summaries of false claims over cells by hand") {

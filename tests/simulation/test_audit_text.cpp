@@ -129,6 +129,12 @@ TEST_CASE("The text of several cells sums up each method, and knows a part for a
   // Mean of 90 and 75; the worst, 150 of 200, p = 150.5/201: 0.0306; one cell below 88; mean of
   // 4/100 and 20/200 without limits; of widths 10 and 20.
   CHECK_THAT(text, Catch::Contains("bootstrap, BCa 82.5 75.0 (3.1) 1 7.0 15.0"));
+  // Above the truth: mean of 2/100 and 10/200, the worst 10 of 200 (p = 10.5/201: 0.0157). Below
+  // it: mean of 4/100 and 20/200, the worst 20 of 200 (p = 20.5/201: 0.0213).
+  CHECK_THAT(text, Catch::Contains("bootstrap, BCa 3.5 5.0 (1.6) 7.0 10.0 (2.1)"));
+  CHECK_THAT(text, Catch::Contains("The bootstrap, BCa flatters most with 15 animals, 10 eggs, k "
+                                   "0.7, within 0.5, efficacy 80.0%. It lies below most often "
+                                   "with 15 animals, 10 eggs, k 0.7, within 0.5, efficacy 80.0%."));
   CHECK_THAT(text, !Catch::Contains("This is part"));
   result.shard = {2, 3};
   CHECK_THAT(words(audit_text(result, Verbosity::brief)), Catch::Contains("This is part 2 of 3"));

@@ -1,16 +1,14 @@
 // What the bars to judgement cost where nothing is wrong (docs/bars.md): of simulated trials
 // without a flaw, how many each bar takes from the class of their counts.
-#include "eggfall/base/random_stream.hpp"
+#include "yard.hpp"
+
 #include "eggfall/survey/survey_row.hpp"
 #include "simulation/scenario.hpp"
-#include "statistics/random_draws.hpp"
 
 #include <CLI/CLI.hpp>
-#include <boost/random/uniform_01.hpp>
 #include <fmt/format.h>
 
 #include <array>
-#include <cmath>
 #include <cstdint>
 #include <iostream>
 #include <string>
@@ -19,48 +17,6 @@
 namespace {
 
 using namespace eggfall;
-
-struct Cell {
-  double efficacy;
-  double eggs;
-  std::size_t controls;
-  double season = 1; ///< What untreated counts are multiplied by.
-};
-
-/// Fifteen sheep, sampled again on a usual day, given what the label says for their weights.
-Scenario sound(const Cell& cell, int days_after) {
-  Scenario scenario;
-  scenario.name = "sound";
-  scenario.host = "sheep";
-  scenario.date_treated = std::chrono::year(2031) / std::chrono::May / 12;
-  scenario.days_after = days_after;
-  ScenarioGroup treated;
-  treated.name = "white";
-  treated.label = LabelDose::by_volume(0.2);
-  treated.model.mean_eggs = cell.eggs;
-  treated.model.efficacy = cell.efficacy;
-  treated.model.season_change = cell.season;
-  scenario.groups.push_back(treated);
-  if (cell.controls > 0) {
-    ScenarioGroup control;
-    control.name = "keepers";
-    control.role = Role::control;
-    control.model = treated.model;
-    control.model.animals = cell.controls;
-    scenario.groups.push_back(control);
-  }
-  return scenario;
-}
-
-/// A gun that gives 3% more or less, and one animal that was not found again.
-void as_in_a_yard(Group& group, std::uint64_t seed, std::uint32_t number) {
-  RandomStream stream({seed, stream_group("yard", group.name), number});
-  for (Animal& animal : group.animals)
-    if (animal.dose_ml)
-      animal.dose_ml =
-          *animal.dose_ml * (1 + 0.03 * (2 * boost::random::uniform_01<double>()(stream) - 1));
-  group.animals[number % group.animals.size()].after.reset();
-}
 
 /// Of trials whose counts alone give a class.
 struct Tally {
@@ -92,12 +48,12 @@ void print(const std::string& name, const Tally& tally) {
 }
 
 /// Of trials of one truth in one season, how many the counts alone call so, and how many stand so.
-std::string called(VerdictClass wrong, const Cell& cell, std::uint64_t trials, std::uint64_t seed,
+std::string called(VerdictClass wrong, const Yard& yard, std::uint64_t trials, std::uint64_t seed,
                    const SurveySettings& settings) {
   std::uint64_t by_counts = 0;
   std::uint64_t stands = 0;
   for (std::uint32_t number = 0; number < trials; ++number) {
-    const Trial trial = simulate(sound(cell, 14), seed, number).trial;
+    const Trial trial = simulate(sound(yard), seed, number).trial;
     for (const SurveyRow& row : survey_rows(trial, number + 1, settings)) {
       by_counts += row.standing.by_counts_alone == wrong ? 1 : 0;
       stands += row.standing.verdict_class == wrong ? 1 : 0;
@@ -133,7 +89,8 @@ int main(int argc, char** argv) {
       for (const double eggs : {5.0, 20.0})
         for (std::uint32_t number = 0; number < trials; ++number) {
           const int days_after = 10 + static_cast<int>(number % 5);
-          Trial trial = simulate(sound({efficacy, eggs, controls}, days_after), seed, number).trial;
+          Trial trial =
+              simulate(sound({efficacy, eggs, controls, 1, days_after}), seed, number).trial;
           as_in_a_yard(trial.groups.front(), seed, number);
           for (const SurveyRow& row : survey_rows(trial, number + 1, settings)) {
             add(tally, row.standing);

@@ -82,6 +82,13 @@ Share claim_share(const CellTally& tally, const VerdictTally& classes, Claim cla
 /// has no other). Farms between the two make neither claim false.
 bool is_false(Claim claim, double efficacy, const CutOff& cut_off);
 
+/// The intervals that missed the truth on one side, over the cells of one design.
+struct MissSummary {
+  double mean = 0; ///< Share of the estimable trials, over cells, each counting the same.
+  Share worst;
+  const AuditedCell* worst_cell = nullptr; ///< In the result, which must live on.
+};
+
 /// A method over the cells of one design.
 struct MethodSummary {
   Design design = Design::paired;
@@ -91,8 +98,12 @@ struct MethodSummary {
   double mean_coverage = 0;     ///< Over cells, each counting the same.
   Share worst;
   const AuditedCell* worst_cell = nullptr; ///< In the result, which must live on.
-  std::optional<double> mean_width;        ///< Over the cells that have one.
-  double unusable = 0;                     ///< Share of estimable trials, mean over cells.
+  /// Intervals wholly above the truth, which flatter the drench: MethodTally::truth_below.
+  MissSummary above;
+  /// Intervals wholly below the truth, which make it look worse: MethodTally::truth_above.
+  MissSummary below;
+  std::optional<double> mean_width; ///< Over the cells that have one.
+  double unusable = 0;              ///< Share of estimable trials, mean over cells.
 };
 
 /// The least coverage to be had, in every cell, of an interval of this level: two points of
