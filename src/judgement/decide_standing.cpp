@@ -79,7 +79,7 @@ Bar surviving_worm(const std::vector<std::string>& names) {
 std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
   std::vector<std::string> parts;
   if (season_untold)
-    parts.emplace_back("the season by itself did not move the counts");
+    parts.emplace_back("the season alone did not move the counts");
   if (!field.days.first_day)
     parts.push_back(
         fmt::format("the second sample was taken on {}", days_in_words(field.days.usual)));

@@ -33,14 +33,18 @@ std::optional<OwnFall> own_fall_by(const Criteria& criteria, const Group& group,
                                    const std::optional<ToldSeason>& season) {
   if (!season || evidence.design() != Design::paired || !evidence.guarded().law)
     return std::nullopt;
-  const SeasonedEvidence seasoned(evidence.reduction(), evidence.guarded(), season->law);
-  OwnFall own;
-  own.verdict = judge(criteria, group, &seasoned);
-  if (own.verdict.verdict_class == VerdictClass::not_applicable)
-    return std::nullopt; // no rule, or one that asks for an interval which no season enters
-  own.control_fall = season->control_fall;
-  own.probabilities = probabilities_of(own.verdict, seasoned.guarded());
-  return own;
+  try {
+    const SeasonedEvidence seasoned(evidence.reduction(), evidence.guarded(), season->law);
+    OwnFall own;
+    own.verdict = judge(criteria, group, &seasoned);
+    if (own.verdict.verdict_class == VerdictClass::not_applicable)
+      return std::nullopt; // no rule, or one that asks for an interval which no season enters
+    own.control_fall = season->control_fall;
+    own.probabilities = probabilities_of(own.verdict, seasoned.guarded());
+    return own;
+  } catch (const CalculationError&) {
+    return std::nullopt; // one odd group must not take the others' results with it
+  }
 }
 
 } // namespace

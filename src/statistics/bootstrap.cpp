@@ -71,7 +71,7 @@ double excess(double above, double r, double below) {
 }
 
 bool same_ratio(double low, double high) {
-  return high - low <= rounding * high;
+  return std::isfinite(high) && high - low <= rounding * high;
 }
 
 bool weighs_alike(const RatioSample& sample) {
@@ -179,16 +179,19 @@ double LinearRatio::quantile(double p) const {
     return -infinite;
   if (p >= most() && most() < 1)
     return infinite;
+  if (same_ratio(lowest_, highest_))
+    return std::log(estimate_);
   // As normal deviates, which go with eta in nearly a straight line.
   const auto deviate = [&](double eta) {
     constexpr double certain = 1e-15;
     return normal_quantile(std::clamp(probability_below(eta), certain, 1 - certain));
   };
   const double z = normal_quantile(p);
-  constexpr double close_enough = 1e-8;
-  return std::clamp(
-      solve_rising(deviate, z, std::log(estimate_) + z * spread_, spread_ / 4, close_enough),
-      std::log(lowest_), std::log(highest_));
+  constexpr double close_enough = 1e-10;
+  constexpr double least_spread = 1e-3;
+  return std::clamp(solve_rising(deviate, z, std::log(estimate_) + z * spread_,
+                                 std::max(spread_, least_spread) / 4, close_enough),
+                    std::log(lowest_), std::log(highest_));
 }
 
 Bootstrap::Bootstrap(const RatioData& data) : estimate_(ratio(data)) {

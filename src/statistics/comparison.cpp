@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <numeric>
+#include <tuple>
 #include <utility>
 
 namespace eggfall {
@@ -115,6 +117,27 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
   for (const Arm& arm : comparison.arms)
     if (!has_animals(arm, 1))
       return std::nullopt;
+  return comparison;
+}
+
+Comparison in_order_of_counts(Comparison comparison) {
+  const auto key = [](const std::vector<Count>& counts, std::size_t i) {
+    return i < counts.size()
+               ? std::tuple(counts[i].eggs.value(), counts[i].factor.value(), counts[i].animals)
+               : std::tuple(0U, 0.0, 0U);
+  };
+  for (Arm& arm : comparison.arms) {
+    std::vector<std::size_t> order(std::max(arm.above.size(), arm.below.size()));
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::sort(
+        order, {}, [&](std::size_t i) { return std::pair(key(arm.above, i), key(arm.below, i)); });
+    for (std::vector<Count>* side : {&arm.above, &arm.below}) {
+      const std::vector<Count> given = std::exchange(*side, {});
+      if (!given.empty())
+        for (const std::size_t i : order)
+          side->push_back(given[i]);
+    }
+  }
   return comparison;
 }
 

@@ -80,8 +80,8 @@ std::shared_ptr<const EtaLaw> animals_law(const Bootstrap& bootstrap, const Rati
 
 Evidence::Evidence(Comparison comparison, const PosteriorPriors& priors,
                    const PairedQuadrature& quadrature)
-    : comparison_(std::move(comparison)), data_(epg(comparison_)), priors_(priors),
-      quadrature_(quadrature) {}
+    : comparison_(in_order_of_counts(std::move(comparison))), data_(epg(comparison_)),
+      priors_(priors), quadrature_(quadrature) {}
 
 std::optional<double> Evidence::reduction() const {
   const double rho = ratio(data_);

@@ -60,16 +60,6 @@ double interpolated(const std::vector<double>& density, double at) {
   return std::max(0.0, value);
 }
 
-/// `density` at `size` points `step` apart from its own first point on; its own points are
-/// `own_step` apart.
-std::vector<double> resampled(const std::vector<double>& density, double own_step, double step,
-                              std::size_t size) {
-  std::vector<double> result(size, 0.0);
-  for (std::size_t i = 0; i < size; ++i)
-    result[i] = interpolated(density, step * static_cast<double>(i) / own_step);
-  return result;
-}
-
 /// The correlation sum_j x(i + j) y(j): the density of X - Y on a common grid.
 std::vector<double> correlated(const std::vector<double>& x, const std::vector<double>& y) {
   const auto nx = static_cast<Eigen::Index>(x.size());
@@ -187,6 +177,26 @@ double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
   return std::clamp(p, left, curve.cumulative[cell + 1]);
 }
 
+/// The density at `size` points `step` apart from the curve's own first point on. At steps wider
+/// than its own it is the mass around each point, so that none falls between two.
+std::vector<double> LogRatioDensity::resampled(const Curve& curve, double step, std::size_t size) {
+  std::vector<double> result(size, 0.0);
+  constexpr double rounding = 1e-9;
+  if (step <= curve.step * (1 + rounding)) {
+    for (std::size_t i = 0; i < size; ++i)
+      result[i] = interpolated(curve.density, step * static_cast<double>(i) / curve.step);
+    return result;
+  }
+  double below = curve.at_zero;
+  for (std::size_t i = 0; i < size; ++i) {
+    const double edge = curve.start + step * (static_cast<double>(i) + 0.5);
+    const double up_to = i + 1 < size ? probability_below_eta(curve, edge) : 1 - curve.at_infinity;
+    result[i] = (up_to - below) / step;
+    below = up_to;
+  }
+  return result;
+}
+
 double LogRatioDensity::quantile(const Curve& curve, double p) {
   if (p <= curve.at_zero && curve.at_zero > 0)
     return -std::numeric_limits<double>::infinity();
@@ -249,7 +259,7 @@ LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*
   const auto by = [&](Curve LogRatioDensity::*which, double step) {
     const Curve& own = this->*which;
     const auto points = static_cast<std::size_t>(std::floor(length / step + 1e-9)) + 1;
-    const std::vector<double> density = resampled(own.density, own.step, step, points);
+    const std::vector<double> density = resampled(own, step, points);
     double sum = 0;
     double mass = 0;
     for (std::size_t i = 0; i < points; ++i) {
@@ -306,8 +316,8 @@ LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {
     const double start = of_x.start - (of_y.start + step * static_cast<double>(points(y) - 1));
     return LogRatioDensity::normalised(
         start, step,
-        correlated(resampled(of_x.density, of_x.step, step, points(x)),
-                   resampled(of_y.density, of_y.step, step, points(y))),
+        correlated(LogRatioDensity::resampled(of_x, step, points(x)),
+                   LogRatioDensity::resampled(of_y, step, points(y))),
         LogRatioDensity::ends_of_difference(of_x, of_y));
   };
   const double step =

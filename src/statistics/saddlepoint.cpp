@@ -67,6 +67,14 @@ public:
     sum.third += draws * (third - 3 * first * second + 2 * first * first * first);
   }
 
+  /// The cumulant function alone, with all its digits where it is close to 0.
+  double value(double draws, double l) const {
+    double above_one = 0;
+    for (const double x : away_)
+      above_one += std::expm1(l * x);
+    return draws * (l * mean_ + std::log1p(above_one / static_cast<double>(away_.size())));
+  }
+
 private:
   Eigen::ArrayXd away_;
   Eigen::ArrayXd weight_; ///< Room to work in.
@@ -98,10 +106,13 @@ public:
     constexpr double at_the_end = 1e-9;
     if (most <= at_the_end * size || least >= -at_the_end * size)
       return most <= at_the_end * size ? 1 : 0;
-    const Cumulants k = saddlepoint();
+    Cumulants k = saddlepoint();
+    constexpr double loses_digits = -0.01;
+    if (k.value > loses_digits)
+      k.value = value_in_full();
     const double w = std::copysign(std::sqrt(std::max(0.0, -2 * k.value)), l_);
     // Nearer to 0 the difference of 1/w and 1/u has lost its digits, and its limit is as good.
-    constexpr double near = 2e-3;
+    constexpr double near = 1e-4;
     const double correction = std::abs(w) < near ? k.third / (6 * std::pow(k.second, 1.5))
                                                  : 1 / w - 1 / (l_ * std::sqrt(k.second));
     return std::clamp(normal_below(w) + normal_density(w) * correction, 0.0, 1.0);
@@ -116,14 +127,23 @@ private:
     return sum;
   }
 
+  double value_in_full() const {
+    double sum = 0;
+    for (std::size_t i = 0; i < parts_.size(); ++i)
+      if (draws_[i] > 0)
+        sum += parts_[i].value(draws_[i], l_);
+    return sum;
+  }
+
   /// Where K' is 0: by Newton's method, held within what is known to enclose it.
   /// @throws CalculationError if that is not found.
   Cumulants saddlepoint() {
     double low = -INFINITY;
     double high = INFINITY;
+    double before = INFINITY; // |K'| a step ago
     Cumulants here = at(l_);
     constexpr int most_steps = 500;
-    constexpr double close_enough = 1e-6; // of the standard deviation of S
+    constexpr double close_enough = 1e-10; // of the standard deviation of S
     for (int step = 0; step < most_steps; ++step) {
       const double sd = std::sqrt(here.second);
       if (std::abs(here.first) <= close_enough * sd)
@@ -132,8 +152,11 @@ private:
       // A step of several standard deviations would end where the exponentials know no more.
       constexpr double longest = 3;
       double next = l_ + std::clamp(-here.first / here.second, -longest / sd, longest / sd);
-      if (!(next > low && next < high))
-        next = std::isfinite(low) && std::isfinite(high) ? (low + high) / 2 : 2 * l_;
+      // Between two places far apart Newton's steps may go to and fro for ever.
+      const bool enclosed = std::isfinite(low) && std::isfinite(high);
+      const bool slow = std::abs(here.first) > std::exchange(before, std::abs(here.first)) / 2;
+      if (!(next > low && next < high) || (slow && enclosed))
+        next = enclosed ? (low + high) / 2 : 2 * l_;
       constexpr double last_digits = 1e-13;
       if (next == l_ || high - low <= last_digits * std::abs(l_)) // as close as numbers go
         return here;

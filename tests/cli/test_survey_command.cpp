@@ -236,7 +236,7 @@ TEST_CASE("survey: what cannot be is refused with exit code 2 and leaves no file
                               "examples/region.csv --criteria x",
                               "examples/region.csv --shard 3/2",
                               "examples/region.csv --threads -1",
-                              "examples/region.csv",
+                              "examples/region.csv --resamples 1000",
                               "examples/region.csv --merge README.md",
                               "--merge README.md",
                               "--merge README.md --csv x.csv",

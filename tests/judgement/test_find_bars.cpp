@@ -297,10 +297,15 @@ TEST_CASE("A bar that lifts resistance does not clear the drench") {
 
 TEST_CASE("What the table does not say is said to be taken for granted, and bars nothing") {
   CHECK(standing(head + "\n" + rows("w", 1)).provided ==
-        "the second sample was taken on day 7 to 21 and each animal got the label's dose for its "
-        "weight");
-  CHECK(standing(on_day(9, "sheep", "BZ", 1)).provided ==
+        "the season alone did not move the counts, the second sample was taken on day 7 to 21 and "
         "each animal got the label's dose for its weight");
+  CHECK(standing(on_day(9, "sheep", "BZ", 1)).provided ==
+        "the season alone did not move the counts and each animal got the label's dose for its "
+        "weight");
+  // Untreated animals tell of the season.
+  CHECK(standing(head + ",role\n" + rows("w", 1, ",treated") + rows("k", 97, ",control", 101))
+            .provided == "the second sample was taken on day 7 to 21 and each animal got the "
+                         "label's dose for its weight");
 }
 
 TEST_CASE("A rule that compares with the control after treatment allows for the season already") {

@@ -216,7 +216,7 @@ TEST_CASE("What is no result of a survey is refused with one message") {
            {"\"resistant\": 2", "\"resistant\": -2"},
            {"\"resistant\": 2", "\"resistant\": 18446744073709551615"},
            {"\"groups\": 10", "\"groups\": 1e300"},
-           {"\"proportion_level\"", "\"proportion\""},
+           {"\"prior_cv_ratio\": 0.5", "\"prior_cv_ratio\": \"x\""},
            {"\"year\": 2030", "\"year\": 2031"},
            {"\"year\": 2030", "\"year\": \"x\""},
            {"\"rule\": \"two-one-sided\"", "\"rule\": \"none\""},

@@ -95,7 +95,7 @@ private:
   }
 
   void check_ratio() {
-    const auto reduction = Evidence(comparison_, {}, {}).reduction();
+    const auto reduction = Evidence(comparison_, {}).reduction();
     const bool divides = std::ranges::none_of(data_.samples, [](const RatioSample& sample) {
       return !sample.below.empty() && is_zero(sample.below);
     });

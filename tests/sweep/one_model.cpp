@@ -59,7 +59,7 @@ std::vector<Cell> cells() {
 
 struct Contender {
   std::string name;
-  std::function<Interval(const Comparison&, std::uint32_t)> interval;
+  std::function<Interval(const Comparison&)> interval;
 };
 
 /// What became of one contender's intervals in one cell.
@@ -101,7 +101,7 @@ Score scored(const Cell& cell, const Contender& contender, std::uint32_t trials,
     if (!comparison || totals_of(comparison->arms.front().below).eggs == 0)
       continue;                              // nothing to compare with
     const std::clock_t start = std::clock(); // of the processor: others may be at work here
-    const Interval interval = contender.interval(*comparison, t);
+    const Interval interval = contender.interval(*comparison);
     score.seconds += static_cast<double>(std::clock() - start) / CLOCKS_PER_SEC;
     add(score, interval, true_efficacy(cell.model));
   }
@@ -125,14 +125,10 @@ void print(const Cell& cell, const Contender& contender, Score score) {
             << std::flush;
 }
 
-/// A method of today at a level, by as many resamples as the audit takes.
-Contender evidence(std::string name, Method method, double at_level, std::uint64_t seed) {
-  return {std::move(name), [=](const Comparison& comparison, std::uint32_t t) {
-            const Evidence evidence(
-                comparison,
-                {1'000, seed, stream_group("one model", fmt::format("resampled {}", t))},
-                PosteriorPriors());
-            return evidence.interval(method, at_level);
+/// A method of today at a level.
+Contender evidence(std::string name, Method method, double at_level) {
+  return {std::move(name), [=](const Comparison& comparison) {
+            return Evidence(comparison, PosteriorPriors()).interval(method, at_level);
           }};
 }
 
@@ -164,8 +160,8 @@ bool holds_the_paired_posterior(std::uint64_t seed) {
 
 /// The limits of a model's posterior.
 template <typename Model> Contender of_model(std::string name, Model model) {
-  return {std::move(name), [kept = std::make_shared<Model>(std::move(model))](
-                               const Comparison& comparison, std::uint32_t) {
+  return {std::move(name),
+          [kept = std::make_shared<Model>(std::move(model))](const Comparison& comparison) {
             return reduction_interval(Method::paired_posterior, level,
                                       kept->posterior(comparison.arms.front()).limits(level));
           }};
@@ -198,12 +194,11 @@ int main(int argc, char** argv) {
   if (check)
     return holds_the_paired_posterior(seed) ? 0 : 1;
 
-  std::vector<Contender> contenders{
-      evidence("guarded posterior", Method::guarded_posterior, level, seed),
-      evidence("posterior alone", Method::paired_posterior, level, seed)};
+  std::vector<Contender> contenders{evidence("guarded posterior", Method::guarded_posterior, level),
+                                    evidence("posterior alone", Method::paired_posterior, level)};
   if (guard_level > 0)
     contenders.push_back(evidence(fmt::format("guarded posterior at {:g}%", 100 * guard_level),
-                                  Method::guarded_posterior, guard_level, seed));
+                                  Method::guarded_posterior, guard_level));
   const auto with = [](double scale, EfficacyTail tail) {
     return VaryingPriors{PosteriorPriors().within_animals, scale, tail};
   };

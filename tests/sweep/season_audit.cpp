@@ -111,7 +111,7 @@ private:
     auto comparison = compare(Design::controlled, trial.groups.front(), control_of(trial));
     if (!comparison)
       return VerdictClass::not_applicable;
-    const Evidence evidence(std::move(*comparison), {}, {});
+    const Evidence evidence(std::move(*comparison), {});
     const Interval interval =
         evidence.interval(Method::guarded_posterior, settings_.criteria.level);
     return interval.usable()

@@ -29,6 +29,7 @@ public:
   Evidence(Comparison comparison, const PosteriorPriors& priors,
            const PairedQuadrature& quadrature = {});
 
+  /// in_order_of_counts().
   const Comparison& comparison() const { return comparison_; }
   Design design() const { return comparison_.design; }
 

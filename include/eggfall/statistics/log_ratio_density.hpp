@@ -149,6 +149,7 @@ private:
   static Curve held_within(const Curve& curve, double low, double high);
   bool is_finite() const { return at_zero() == 0 && at_infinity() == 0; }
   static Curve reflected(const Curve& curve);
+  static std::vector<double> resampled(const Curve& curve, double step, std::size_t size);
   static double quantile(const Curve& curve, double p);
   static double probability_below_eta(const Curve& curve, double eta);
   static double expectation(const Curve& curve, double (*of)(double));
