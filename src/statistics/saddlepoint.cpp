@@ -45,6 +45,7 @@ public:
 
   double least() const { return least_; }
   double most() const { return most_; }
+  double mean() const { return mean_; }
 
   /// Adds to the cumulant function and its derivatives what so many draws give.
   void add_to(Cumulants& sum, double draws, double l) {
@@ -52,6 +53,7 @@ public:
     sum.first += draws * mean_;
     if (least_ == most_)
       return;
+    constexpr double least_variance = 1e-300;
     const double highest = l * ((l > 0 ? most_ : least_) - mean_);
     weight_ = (l * away_ - highest).exp();
     const double total = weight_.sum();
@@ -63,12 +65,17 @@ public:
     const double third = weight_.sum() / total;
     sum.value += draws * (highest + std::log(total / static_cast<double>(away_.size())));
     sum.first += draws * first;
-    sum.second += draws * (second - first * first);
+    sum.second += draws * std::max(second - first * first, least_variance);
     sum.third += draws * (third - 3 * first * second + 2 * first * first * first);
   }
 
   /// The cumulant function alone, with all its digits where it is close to 0.
   double value(double draws, double l) const {
+    constexpr double small = 1;
+    if (std::abs(l) * (most_ - least_) > small) { // there are no digits to lose
+      const double highest = l * ((l > 0 ? most_ : least_) - mean_);
+      return draws * (l * mean_ + highest + std::log((l * away_ - highest).exp().mean()));
+    }
     double above_one = 0;
     for (const double x : away_)
       above_one += std::expm1(l * x);
@@ -100,13 +107,16 @@ public:
       most += draws_[i] * parts_[i].most();
       size += draws_[i] * std::max(-parts_[i].least(), parts_[i].most());
     }
-    if (least == most)
-      return least < 0 ? 1 : least > 0 ? 0 : 0.5;
+    // Values that differ by rounding alone are one.
+    constexpr double rounding = 1e-12;
+    if (most - least <= rounding * size)
+      return most < -rounding * size ? 1 : least > rounding * size ? 0 : 0.5;
     // Where 0 is the last that S can be, or nearly, there is no saddlepoint, or none to be found.
-    constexpr double at_the_end = 1e-9;
+    constexpr double at_the_end = 1e-6;
     if (most <= at_the_end * size || least >= -at_the_end * size)
       return most <= at_the_end * size ? 1 : 0;
-    Cumulants k = saddlepoint();
+    l_ = std::clamp(l_, -farthest / size, farthest / size);
+    Cumulants k = saddlepoint(size);
     constexpr double loses_digits = -0.01;
     if (k.value > loses_digits)
       k.value = value_in_full();
@@ -136,13 +146,21 @@ private:
   }
 
   /// Where K' is 0: by Newton's method, held within what is known to enclose it.
-  /// @throws CalculationError if that is not found.
-  Cumulants saddlepoint() {
+  /// Where the last digits of K'' are lost, by values that all but end at 0, K' is as close to 0 as
+  /// it can be told.
+  Cumulants saddlepoint(double size) {
     double low = -INFINITY;
     double high = INFINITY;
+    // K'(0) is the mean of S, which tells on which side of 0 to look.
+    double mean = 0;
+    for (std::size_t i = 0; i < parts_.size(); ++i)
+      mean += draws_[i] * parts_[i].mean();
+    (mean < 0 ? low : high) = 0;
+    if (!(l_ > low && l_ < high))
+      l_ = 0;
     double before = INFINITY; // |K'| a step ago
     Cumulants here = at(l_);
-    constexpr int most_steps = 500;
+    constexpr int most_steps = 200;
     constexpr double close_enough = 1e-10; // of the standard deviation of S
     for (int step = 0; step < most_steps; ++step) {
       const double sd = std::sqrt(here.second);
@@ -158,13 +176,17 @@ private:
       if (!(next > low && next < high) || (slow && enclosed))
         next = enclosed ? (low + high) / 2 : 2 * l_;
       constexpr double last_digits = 1e-13;
-      if (next == l_ || high - low <= last_digits * std::abs(l_)) // as close as numbers go
+      if (next == l_ || high - low <= last_digits * std::abs(l_) ||
+          (!enclosed && !(std::abs(next) * size <= farthest))) // as close as numbers go
         return here;
       l_ = next;
       here = at(l_);
     }
-    throw CalculationError("no saddlepoint was found");
+    return here;
   }
+
+  /// Beyond such l times the size of S its last value alone has any weight.
+  static constexpr double farthest = 1e10;
 
   std::vector<Part> parts_;
   std::vector<double> draws_;
