@@ -142,7 +142,8 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   CHECK(sentences("no-egg-after") ==
         "No worm egg was found after the drench. Allowing for luck, up to 1 of every 100 may be "
         "left. That is what a drench that works does. This holds if the season alone did not move "
-        "the counts, the second sample was taken on day 8 to 10 and each animal got the label's dose for its weight.");
+        "the counts, the second sample was taken on day 8 to 10 and each animal got the label's "
+        "dose for its weight.");
   // 155 eggs before and 259 after, at one factor: arithmetic.
   const auto rise = eggs_left(analysed("tests/extremes/counts-rise.csv")[0].groups[0]);
   REQUIRE(rise);

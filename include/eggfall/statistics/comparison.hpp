@@ -72,8 +72,8 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 /// add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);
 
-/// The same comparison with the animals of each arm in an order that hangs on their counts alone: the
-/// order of a table's rows then moves no last digit, and no simulation.
+/// The same comparison with the animals of each arm in an order that hangs on their counts alone:
+/// the order of a table's rows then moves no last digit, and no simulation.
 Comparison in_order_of_counts(Comparison comparison);
 
 /// The same comparison in EPG; a pool weighs as much as its number of animals.
