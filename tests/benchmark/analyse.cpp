@@ -35,10 +35,10 @@ void guard_of_15_animals(benchmark::State& state) {
       eggfall::Design::paired, {paired_arm(fifteen_animals().samples.front())}, {}};
   for (auto _ : state) {
     const eggfall::RatioData data = eggfall::epg(comparison);
-    const eggfall::AnimalsLaw animals(eggfall::Bootstrap(data), 10);
+    const eggfall::AnimalsLaw by_animals(eggfall::Bootstrap(data), 10);
     const eggfall::CountLuck luck(comparison);
     for (const double p : {0.05, 0.95}) {
-      benchmark::DoNotOptimize(animals.quantile(p));
+      benchmark::DoNotOptimize(by_animals.quantile(p));
       benchmark::DoNotOptimize(luck.quantile(p));
     }
   }
