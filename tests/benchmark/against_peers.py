@@ -26,7 +26,7 @@ def output(*command):
 def benchmarks():
     """Every benchmark of floors.cpp by name: seconds of processor time, and its counters."""
     text = output(build / "tests/benchmark/eggfall_benchmark", "--benchmark_format=json",
-                  "--benchmark_filter=floor_|bca_of|log_ratio_of|posterior_of_two|"
+                  "--benchmark_filter=floor_|guard_of|bca_of|log_ratio_of|posterior_of_two|"
                   "posterior_of_15_pairs|simulated_trial")
     runs = {run["name"]: run for run in json.loads(text)["benchmarks"]}
     for run in runs.values():
@@ -67,7 +67,7 @@ def main():
     peers = {name: float(time) for name, time in
              (line.split() for line in output("Rscript", here / "peers.R").splitlines())}
     print("Against general-purpose software: time of the peer, of eggfall, and their ratio")
-    compared("bootstrap, BCa, 10,000 resamples", "R boot", peers["bca"],
+    compared("bootstrap, BCa (R: 10,000 resamples)", "R boot", peers["bca"],
              ours["bca_of_trial_a"]["seconds"])
     compared("limits of 1992", "R base", peers["log_ratio"], ours["log_ratio_of_trial_a"]["seconds"])
     compared("one simulated trial", "numpy", with_numpy(), ours["simulated_trial"]["seconds"])
@@ -76,9 +76,9 @@ def main():
         print(" ", line)
 
     print("Against the floors of this machine")
-    bootstrap, draws = ours["bca_of_trial_a"]["seconds"], ours["floor_draws"]["seconds"]
-    print(f"  bootstrap with BCa {bootstrap * 1e3:.3f} ms, its bare draws {draws * 1e3:.3f} ms: "
-          f"{bootstrap / draws:.2f} times")
+    guard, exponentials = ours["guard_of_15_animals"]["seconds"], ours["floor_exponentials"]["seconds"]
+    print(f"  what animals and luck add to a posterior of 15 {guard * 1e6:.0f} us; the exponentials of one "
+          f"cumulant function {exponentials * 1e6:.3f} us: {guard / exponentials:.0f} of them")
     product, whole = ours["floor_posterior_product"], ours["posterior_of_two_groups"]
     rate, peak = product["flops"], ours["floor_multiply_add"]["flops"]
     print(f"  posterior of two groups {whole['seconds'] * 1e3:.2f} ms; its largest usual product alone "
@@ -94,8 +94,8 @@ def main():
     bare = mean_of_runs("/bin/true")
     for words, command in {
             "analyse --help": [program, "analyse", "--help"],
-            "analyse of one group, 100 resamples, no repeats": [
-                program, "analyse", trial, "--resamples", "100", "--simulations", "0"],
+            "analyse of one group, without larger trials": [
+                program, "analyse", trial, "--simulations", "0"],
             "analyse of one group, as by default": [program, "analyse", trial]}.items():
         print(f"  {words:<50}{mean_of_runs(*command) * 1e3:>8.1f} ms")
     print(f"  {'(starting any program: /bin/true)':<50}{bare * 1e3:>8.1f} ms")

@@ -71,16 +71,20 @@ private:
   void check_guard(Method own) {
     const Interval guarded = evidence_.interval(Method::guarded_posterior, level);
     const Interval posterior = evidence_.interval(own, level);
-    const Interval resampled = evidence_.interval(Method::bootstrap_bca, level);
     check("guarded-posterior: limits exactly if the posterior has them",
           guarded.usable() == posterior.usable(), [&] { return two(guarded, posterior); });
     if (!guarded.usable())
       return;
     check("guarded-posterior: encloses the posterior", encloses(guarded, posterior),
           [&] { return two(guarded, posterior); });
-    if (resampled.usable())
-      check("guarded-posterior: encloses the bootstrap", encloses(guarded, resampled),
-            [&] { return two(guarded, resampled); });
+    // Of the animals as a witness: silent where they are under five, or resamples have no bound.
+    const GuardedLaw& law = *evidence_.guarded().law;
+    if (law.speaks(Witness::animals)) {
+      const Interval animals =
+          reduction_interval(Method::guarded_posterior, level, law.limits(Witness::animals, level));
+      check("guarded-posterior: encloses what the animals say",
+            !animals.usable() || encloses(guarded, animals), [&] { return two(guarded, animals); });
+    }
     check_luck(guarded);
   }
 
