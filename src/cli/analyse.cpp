@@ -24,8 +24,10 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <tbb/parallel_for.h>
 
 #include <algorithm>
+#include <exception>
 #include <iterator>
 #include <memory>
 #include <optional>
@@ -106,6 +108,24 @@ std::string screen_text(const std::vector<TrialAnalysis>& trials, Verbosity verb
   return text + paragraph(cautions(), screen_width);
 }
 
+/// On all cores. What cannot be analysed is told as if one trial had come after another.
+std::vector<TrialAnalysis> analysed(const std::vector<Trial>& trials, const CutOffs& criteria,
+                                    const AnalysisSettings& settings) {
+  std::vector<TrialAnalysis> results(trials.size());
+  std::vector<std::exception_ptr> failures(trials.size());
+  tbb::parallel_for(std::size_t{0}, trials.size(), [&](std::size_t i) {
+    try {
+      results[i] = analyse(trials[i], criteria, settings);
+    } catch (...) {
+      failures[i] = std::current_exception();
+    }
+  });
+  for (const std::exception_ptr& failure : failures)
+    if (failure)
+      std::rethrow_exception(failure);
+  return results;
+}
+
 void run_analyse(const AnalyseOptions& options) {
   AnalysisSettings settings = options.settings;
   settings.level = of_percent(options.level_percent);
@@ -136,9 +156,7 @@ void run_analyse(const AnalyseOptions& options) {
     settings.simulations = 0;
   }
 
-  std::vector<TrialAnalysis> trials;
-  for (const Trial& trial : table.trials)
-    trials.push_back(analyse(trial, criteria, settings));
+  const std::vector<TrialAnalysis> trials = analysed(table.trials, criteria, settings);
 
   std::vector<OutputFile> files;
   if (!options.json_file.empty())
