@@ -32,7 +32,8 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   std::string next_step() const {
-    if (const std::vector<Bar>& bars = judgement_.standing.bars; takes_class_away(bars))
+    if (const std::vector<Bar>& bars = judgement_.standing.bars;
+        !bars.empty() && !gives_own_class(bars.front()))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
     switch (judgement_.standing.verdict_class) {
@@ -62,12 +63,6 @@ public:
   }
 
 private:
-  /// The control's bar may leave a class, to which its own advice belongs.
-  static bool takes_class_away(const std::vector<Bar>& bars) {
-    return !bars.empty() && bars.front().own_class.value_or(VerdictClass::inconclusive) ==
-                                VerdictClass::inconclusive;
-  }
-
   bool has(CaveatCode code, Severity severity) const {
     return has_caveat(caveats_, code, severity);
   }

@@ -94,14 +94,14 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                               first_treated(trial)}};
 
   std::vector<DrenchLaw> drenches;
-  bool season_is_shared = result.control && result.control->season;
+  bool season_is_shared = context.of_caveats.control != nullptr;
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
     result.groups.push_back(analyse_group(group, context));
     drenches.push_back(drench_law(result.groups.back()));
     season_is_shared =
-        season_is_shared && shared_season(&*result.control, result.groups.back().field);
+        season_is_shared && shares_season(context.of_caveats.control, result.groups.back().field);
   }
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);

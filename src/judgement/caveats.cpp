@@ -493,7 +493,7 @@ private:
   }
 
   void season_unseen(const FieldCheck& field) {
-    if (evidence_.design != Design::paired || shared_season(context_.control, field))
+    if (evidence_.design != Design::paired || shares_season(context_.control, field))
       return;
     const bool untreated = context_.control != nullptr;
     add(Severity::warning, CaveatCode::season_unseen,

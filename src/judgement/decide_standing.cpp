@@ -88,11 +88,6 @@ std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
   return in_words(parts);
 }
 
-/// Whether the bar is the control's and leaves a class: then all others decide before it.
-bool leaves_own_class(const Bar& bar) {
-  return bar.own_class && *bar.own_class != VerdictClass::inconclusive;
-}
-
 /// What the first bar leaves of a class.
 Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
   Standing standing;
@@ -112,7 +107,7 @@ Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& cave
       judgement.own_fall ? judgement.own_fall->verdict.verdict_class : by_counts;
   if (const auto survivors = surviving_worms(judgement.worms); !survivors.empty())
     if (judged != VerdictClass::resistant)
-      bars.insert(std::ranges::find_if(bars, leaves_own_class), surviving_worm(survivors));
+      bars.insert(std::ranges::find_if(bars, gives_own_class), surviving_worm(survivors));
   Standing standing = barred(by_counts, std::move(bars));
   if (standing.verdict_class != VerdictClass::susceptible)
     return standing;

@@ -50,17 +50,17 @@ public:
     day();
     if (!leaves_class())
       control();
-    if (is_good(class_) || finds_resistance(class_)) {
+    if (leaves_class()) {
       missing();
       dose();
       goat_dose();
       few_animals();
     }
     few_eggs();
-    if (is_good(class_) || finds_resistance(class_))
+    if (leaves_class()) {
       narrow_drench();
-    if (leaves_class())
       control();
+    }
     return std::move(bars_);
   }
 
@@ -216,8 +216,7 @@ private:
   }
 
   void control() {
-    if (!of_.own_fall || class_ == of_.verdict.verdict_class ||
-        class_ == VerdictClass::not_applicable || !judged_.reduction)
+    if (!of_.own_fall || class_ == of_.verdict.verdict_class || !judged_.reduction)
       return;
     const auto& fall = of_.own_fall->control_fall;
     const std::string untreated = fall ? fall_words("the counts of untreated animals", *fall)

@@ -44,12 +44,6 @@ MethodDisagreement disagreement(const DesignEstimate& estimate) {
 void set_law(GroupEvidence& shown, const GuardedOrReason& guarded) {
   shown.law = guarded.law;
   shown.why_no_law = guarded.why_not;
-  if (!shown.law)
-    return;
-  for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {
-    const RatioLimits limits = shown.law->limits(level);
-    shown.guarded_parts.push_back({level, 1 - limits.upper, 1 - limits.lower});
-  }
 }
 
 void set_estimate(GroupEvidence& shown, DesignEstimate estimate) {

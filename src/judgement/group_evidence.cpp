@@ -40,6 +40,15 @@ std::vector<AnimalResult> animal_results(const Group& group) {
   return results;
 }
 
+std::vector<GuardedPart> guarded_parts(const GuardedLaw& law) {
+  std::vector<GuardedPart> parts;
+  for (const double level : {0.5, 0.8, 0.9, 0.95, 0.99}) {
+    const RatioLimits limits = law.limits(level);
+    parts.push_back({level, 1 - limits.upper, 1 - limits.lower});
+  }
+  return parts;
+}
+
 const SampleSummary& compared_with(const GroupEvidence& evidence) {
   if (evidence.larvae)
     throw CalculationError("a worm told by larvae has no counts to compare with");

@@ -12,13 +12,6 @@ namespace {
 
 constexpr int days_apart_at_most = 3;
 
-bool on_these_days(const FieldCheck& field) {
-  const auto near = [](const std::optional<int>& apart) {
-    return apart.value_or(0) <= days_apart_at_most;
-  };
-  return field.control && near(field.control->first_samples) && near(field.control->second_samples);
-}
-
 /// The two cultures' shares of a worm, if it was there to be told apart both times.
 std::optional<WormShares> cultured_shares(const Group& control, const std::string& worm) {
   WormShares shares = worm_shares(Design::paired, control, nullptr, worm);
@@ -63,8 +56,16 @@ std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPr
   }
 }
 
+bool shares_season(const ControlAnalysis* control, const FieldCheck& field) {
+  const auto near = [](const std::optional<int>& apart) {
+    return apart.value_or(0) <= days_apart_at_most;
+  };
+  return control != nullptr && control->season && field.control &&
+         near(field.control->first_samples) && near(field.control->second_samples);
+}
+
 std::optional<ToldSeason> shared_season(const ControlAnalysis* control, const FieldCheck& field) {
-  if (control == nullptr || !control->season || !on_these_days(field))
+  if (!shares_season(control, field))
     return std::nullopt;
   return ToldSeason{*control->season, control->reduction};
 }

@@ -27,9 +27,12 @@ struct ToldSeason {
 /// these had an egg before.
 std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPriors& priors);
 
-/// The control's season if the control was sampled on the group's own days, give or take three
-/// (practice): only then was its season the group's. Dates that are not given are taken for the
-/// same.
+/// Whether a control tells of the season, and was sampled on the group's own days, give or take
+/// three (practice): only then was its season the group's. Dates that are not given are taken for
+/// the same. `control` may be nullptr.
+bool shares_season(const ControlAnalysis* control, const FieldCheck& field);
+
+/// The control's season, if it is shared.
 std::optional<ToldSeason> shared_season(const ControlAnalysis* control, const FieldCheck& field);
 
 /// That of one worm by its larvae in the control's cultures, or that of all worms where the

@@ -51,4 +51,8 @@ VerdictClass class_behind(const Bar& bar) {
   return VerdictClass::inconclusive;
 }
 
+bool gives_own_class(const Bar& bar) {
+  return bar.own_class && *bar.own_class != VerdictClass::inconclusive;
+}
+
 } // namespace eggfall

@@ -147,7 +147,7 @@ void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
   HtmlTable table{"Where the true fall may lie, by the most doubtful of three witnesses",
                   {"Level, percent", "From", "To"},
                   {}};
-  for (const GuardedPart& part_of_it : group.evidence.guarded_parts)
+  for (const GuardedPart& part_of_it : guarded_parts(*group.evidence.law))
     table.rows.push_back({fmt::format("{:g}", 100 * part_of_it.level), percent(part_of_it.lower),
                           percent(part_of_it.upper)});
   add_wide_table(part, table);

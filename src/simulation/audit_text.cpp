@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <string_view>
 
 namespace eggfall {
@@ -248,58 +249,54 @@ std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   return out + verdict_reading(audited.cell, tally, result.settings);
 }
 
+/// Those of one design, the method shown first in front.
+std::vector<MethodSummary> of_design(const std::vector<MethodSummary>& summaries, Design design) {
+  std::vector<MethodSummary> result;
+  std::ranges::copy_if(summaries, std::back_inserter(result),
+                       [&](const MethodSummary& summary) { return summary.design == design; });
+  return result;
+}
+
 std::string coverage_summary(const AuditResult& result, Design design,
                              const std::vector<MethodSummary>& summaries) {
-  std::string out;
-  const MethodSummary* first = nullptr;
-  for (const MethodSummary& summary : summaries) {
-    if (summary.design != design)
-      continue;
-    if (first == nullptr) {
-      first = &summary;
-      out += heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% intervals "
-                                 "held the truth:",
-                                 to_string(design), summary.cells, 100 * result.settings.level));
-      out += fmt::format(
-          "  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean", "worst cell",
-          fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)), "none",
-          "width");
-    }
+  if (summaries.empty())
+    return {};
+  const MethodSummary& first = summaries.front();
+  std::string out =
+      heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% "
+                          "intervals held the truth:",
+                          to_string(design), first.cells, 100 * result.settings.level));
+  out += fmt::format("  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean",
+                     "worst cell",
+                     fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)),
+                     "none", "width");
+  for (const MethodSummary& summary : summaries)
     out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
                        name_width, 100 * summary.mean_coverage, shown(summary.worst),
                        summary.below_target, 100 * summary.unusable, shown(summary.mean_width));
-  }
-  if (first != nullptr)
-    out += paragraph(fmt::format("Worst cell of the {}: {}.", title(first->method),
-                                 cell_words(first->worst_cell->cell)));
-  return out;
+  return out + paragraph(fmt::format("Worst cell of the {}: {}.", title(first.method),
+                                     cell_words(first.worst_cell->cell)));
 }
 
 /// On which side the intervals miss: a drench that is flattered goes on being used.
 std::string miss_table(const AuditResult& result, Design design,
                        const std::vector<MethodSummary>& summaries) {
-  std::string out;
-  const MethodSummary* first = nullptr;
-  for (const MethodSummary& summary : summaries) {
-    if (summary.design != design)
-      continue;
-    if (first == nullptr) {
-      first = &summary;
-      out += heading(fmt::format("Design {}: of 100 trials, {:g}% intervals that lie above the "
-                                 "truth (they flatter the drench) and below it:",
-                                 to_string(design), 100 * result.settings.level));
-      out += fmt::format("  {:<{}}{:>8}{:>14}{:>12}{:>14}\n", "interval", name_width, "above",
-                         "worst cell", "below", "worst cell");
-    }
+  if (summaries.empty())
+    return {};
+  const MethodSummary& first = summaries.front();
+  std::string out = heading(fmt::format("Design {}: of 100 trials, {:g}% intervals that lie above "
+                                        "the truth (they flatter the drench) and below it:",
+                                        to_string(design), 100 * result.settings.level));
+  out += fmt::format("  {:<{}}{:>8}{:>14}{:>12}{:>14}\n", "interval", name_width, "above",
+                     "worst cell", "below", "worst cell");
+  for (const MethodSummary& summary : summaries)
     out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>12.1f}{:>14}\n", title(summary.method), name_width,
                        100 * summary.above.mean, shown(summary.above.worst),
                        100 * summary.below.mean, shown(summary.below.worst));
-  }
-  if (first != nullptr)
-    out += paragraph(fmt::format("The {} flatters most with {}. It lies below most often with {}.",
-                                 title(first->method), cell_words(first->above.worst_cell->cell),
-                                 cell_words(first->below.worst_cell->cell)));
-  return out;
+  return out +
+         paragraph(fmt::format("The {} flatters most with {}. It lies below most often with {}.",
+                               title(first.method), cell_words(first.above.worst_cell->cell),
+                               cell_words(first.below.worst_cell->cell)));
 }
 
 std::string width_table(const AuditResult& result, Design design) {
@@ -381,7 +378,8 @@ std::string grid_text(const AuditResult& result, Verbosity verbosity) {
   const auto efficacies =
       criteria.empty() ? std::vector<EfficacySummary>() : efficacy_summaries(result, 0);
   for (const Design design : audited_designs(result)) {
-    out += coverage_summary(result, design, methods) + miss_table(result, design, methods) +
+    const std::vector<MethodSummary> its = of_design(methods, design);
+    out += coverage_summary(result, design, its) + miss_table(result, design, its) +
            width_table(result, design) + claim_table(result, design, verbosity, claims);
     if (!criteria.empty())
       out += class_table(efficacies, design, criteria.front());

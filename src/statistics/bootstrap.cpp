@@ -174,7 +174,7 @@ double LinearRatio::probability_below(double eta) const {
   return std::clamp((of_all - undefined_ / 2) / (1 - undefined_), least(), most());
 }
 
-double LinearRatio::quantile(double p) const {
+double LinearRatio::find_quantile(double p) const {
   if (p <= least() && least() > 0)
     return -infinite;
   if (p >= most() && most() < 1)
@@ -205,25 +205,21 @@ void Bootstrap::set_law(const RatioData& data) {
   if (!(estimate_ > 0) || !std::isfinite(estimate_))
     return;
   const std::vector<LinearRatio> ratios = linear_ratios(data);
+  // A product has a value where no factor is 0/0, and none is 0 beside one that is infinite: where
+  // none is 0, or none infinite.
   double defined = 1;
-  double zero = 0;
-  double unbounded = 0;
+  double none_zero = 1;
+  double none_infinite = 1;
+  double neither = 1;
   for (const LinearRatio& each : ratios) {
     lowest_ *= each.lowest();
     highest_ *= each.highest();
-    const double its_infinity = 1 - each.most();
-    // What is 0 times infinity is none, and the rest is what there is.
-    const double has_value = 1 - zero * its_infinity - unbounded * each.least();
-    defined *= (1 - each.undefined()) * has_value;
-    const double more_zero =
-        (zero * (1 - its_infinity) + each.least() * (1 - unbounded) - zero * each.least()) /
-        has_value;
-    unbounded =
-        (unbounded * (1 - each.least()) + its_infinity * (1 - zero) - unbounded * its_infinity) /
-        has_value;
-    zero = more_zero;
+    defined *= 1 - each.undefined();
+    none_zero *= 1 - each.least();
+    none_infinite *= each.most();
+    neither *= each.most() - each.least();
   }
-  undefined_ = 1 - defined;
+  undefined_ = 1 - defined * (none_zero + none_infinite - neither);
   if (undefined_ <= most_undefined && !same_ratio(lowest_, highest_))
     law_ = law_of_product(ratios);
 }
@@ -331,7 +327,7 @@ double AnimalsLaw::probability_below(double eta) const {
   return eta < highest_ ? student(bootstrap_.probability_below(eta)) : 1;
 }
 
-double AnimalsLaw::quantile(double p) const {
+double AnimalsLaw::find_quantile(double p) const {
   const double z = boost::math::quantile(
       boost::math::students_t_distribution<double, ForLimits>(bootstrap_.degrees_of_freedom()), p);
   return std::min(bootstrap_.quantile(bootstrap_.corrected(z)), highest_);

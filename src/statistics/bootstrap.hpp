@@ -23,7 +23,6 @@ public:
   /// F*(eta) = P*(rho* < r) + P*(rho* = r)/2 with r = e^eta, of the resamples whose rho* is a
   /// number or infinite: not 0/0.
   double probability_below(double eta) const override;
-  double quantile(double p) const override;
   double least() const override { return at_zero_; }
   double most() const override { return 1 - at_infinity_; }
 
@@ -35,6 +34,8 @@ public:
   double highest() const { return highest_; }
 
 private:
+  double find_quantile(double p) const override;
+
   std::vector<double> above_; ///< Weighted.
   std::vector<double> below_;
   bool paired_; ///< Draws of both sides are of the same animals.
@@ -129,11 +130,12 @@ public:
   AnimalsLaw(Bootstrap bootstrap, double highest);
 
   double probability_below(double eta) const override;
-  double quantile(double p) const override;
   double least() const override { return least_; }
   double most() const override { return 1; }
 
 private:
+  double find_quantile(double p) const override;
+
   /// F where so much is resampled below.
   double student(double resampled) const;
 

@@ -186,6 +186,12 @@ CountTotals totals_of(const std::vector<Count>& counts) {
   return total;
 }
 
+double exposure_of(const std::vector<Count>& counts) {
+  return std::accumulate(counts.begin(), counts.end(), 0.0, [](double sum, const Count& count) {
+    return sum + 1 / count.factor.value();
+  });
+}
+
 std::optional<double> mean_epg(const std::vector<Count>& counts) {
   if (counts.empty())
     return std::nullopt;

@@ -11,7 +11,6 @@
 #include <cstddef>
 #include <limits>
 #include <map>
-#include <numeric>
 #include <utility>
 
 namespace eggfall {
@@ -27,13 +26,6 @@ double logistic(double x) {
 
 double eggs_of(const std::vector<Count>& counts) {
   return static_cast<double>(totals_of(counts).eggs);
-}
-
-/// What a mean of 1 EPG would give to see.
-double exposure_of(const std::vector<Count>& counts) {
-  return std::accumulate(counts.begin(), counts.end(), 0.0, [](double sum, const Count& count) {
-    return sum + 1 / count.factor.value();
-  });
 }
 
 } // namespace
@@ -194,7 +186,7 @@ double CountLuck::probability_below(double log_ratio) const {
   return probability;
 }
 
-double CountLuck::quantile(double p) const {
+double CountLuck::find_quantile(double p) const {
   if (p <= least_ && least_ > 0)
     return -std::numeric_limits<double>::infinity();
   if (p >= most_ && most_ < 1)

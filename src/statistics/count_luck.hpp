@@ -88,7 +88,6 @@ public:
   /// by the trapezoid rule in logit u, which converges exponentially; what mass F_2 has at minus or
   /// plus infinity counts as such.
   double probability_below(double log_ratio) const override;
-  double quantile(double p) const override;
   double least() const override { return least_; }
   double most() const override { return most_; }
 
@@ -99,6 +98,8 @@ public:
   RatioLimits limits(double level) const;
 
 private:
+  double find_quantile(double p) const override;
+
   /// A value that the second group's eta may take, and its probability.
   struct Shift {
     double log_ratio = 0;

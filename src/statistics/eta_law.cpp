@@ -11,6 +11,12 @@ double DensityLaw::probability_below(double eta) const {
   return density_.probability_below(std::exp(eta)).value;
 }
 
+double EtaLaw::quantile(double p) const {
+  const auto known = std::ranges::find(quantiles_, p, &std::pair<double, double>::first);
+  return known != quantiles_.end() ? known->second
+                                   : quantiles_.emplace_back(p, find_quantile(p)).second;
+}
+
 const LogRatioDensity& EtaLaw::on_a_grid() const {
   if (grid_)
     return *grid_;

@@ -42,10 +42,7 @@ constexpr double most_unbounded = 0.01;
 
 /// The mean EPG, had so many eggs been seen in all these samples together.
 double mean_with(double eggs, const std::vector<Count>& counts) {
-  double exposure = 0;
-  for (const Count& count : counts)
-    exposure += 1 / count.factor.value();
-  return eggs / exposure;
+  return eggs / exposure_of(counts);
 }
 
 GuardedLaw::HalfEggs half_eggs(const Comparison& comparison) {

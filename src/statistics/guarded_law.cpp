@@ -63,17 +63,31 @@ double GuardedLaw::probability_efficacy_below(double efficacy) const {
   return 1 - probability_below(1 - efficacy);
 }
 
-RatioLimits GuardedLaw::limits(double level) const {
-  RatioLimits result = posterior().limits(level);
+GuardedLaw::Reach GuardedLaw::reach(double level) const {
+  Reach reached{posterior().limits(level), {}};
   for (const Witness witness : {Witness::animals, Witness::luck}) {
     if (!speaks(witness))
       continue;
     const EtaLaw& law = *laws_[index_of(witness)];
-    if (const auto lower = bound(law, (1 - level) / 2))
-      result.lower = std::min(result.lower, std::exp(*lower));
-    result.upper = std::max(result.upper, std::exp(*bound(law, (1 + level) / 2)));
+    if (const auto lower = bound(law, (1 - level) / 2);
+        lower && std::exp(*lower) < reached.rho.lower) {
+      reached.rho.lower = std::exp(*lower);
+      reached.by.upper = witness;
+    }
+    if (const double upper = std::exp(*bound(law, (1 + level) / 2)); upper > reached.rho.upper) {
+      reached.rho.upper = upper;
+      reached.by.lower = witness;
+    }
   }
-  return result;
+  return reached;
+}
+
+RatioLimits GuardedLaw::limits(double level) const {
+  return reach(level).rho;
+}
+
+GuardedBy GuardedLaw::guarded_by(double level) const {
+  return reach(level).by;
 }
 
 RatioLimits GuardedLaw::limits(Witness witness, double level) const {
@@ -83,25 +97,6 @@ RatioLimits GuardedLaw::limits(Witness witness, double level) const {
   const EtaLaw& law = *laws_[index_of(witness)];
   const auto lower = bound(law, (1 - level) / 2);
   return {lower ? std::exp(*lower) : 0, std::exp(*bound(law, (1 + level) / 2)), {}};
-}
-
-GuardedBy GuardedLaw::guarded_by(double level) const {
-  RatioLimits reached = posterior().limits(level);
-  GuardedBy by;
-  for (const Witness witness : {Witness::animals, Witness::luck}) {
-    if (!speaks(witness))
-      continue;
-    const EtaLaw& law = *laws_[index_of(witness)];
-    if (const auto lower = bound(law, (1 - level) / 2); lower && std::exp(*lower) < reached.lower) {
-      reached.lower = std::exp(*lower);
-      by.upper = witness;
-    }
-    if (const double upper = std::exp(*bound(law, (1 + level) / 2)); upper > reached.upper) {
-      reached.upper = upper;
-      by.lower = witness;
-    }
-  }
-  return by;
 }
 
 GuardedLaw GuardedLaw::with_posterior(LogRatioDensity posterior) const {

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -36,6 +37,18 @@ std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) 
   std::vector<double> density(ratio * (log_density.size() - 1) + 1);
   for (std::size_t i = 0; i < density.size(); ++i)
     density[i] = std::exp(spline(static_cast<double>(i) / static_cast<double>(ratio)));
+  return density;
+}
+
+/// Masses spread by the cubic B-spline of their step: over a point more at either end, and one more
+/// that is for nothing.
+std::vector<double> spread(const std::vector<double>& masses) {
+  std::vector<double> density(masses.size() + 4, 0.0);
+  for (std::size_t i = 0; i < masses.size(); ++i) {
+    density[i + 1] += masses[i] / 6;
+    density[i + 2] += masses[i] * 4 / 6;
+    density[i + 3] += masses[i] / 6;
+  }
   return density;
 }
 
@@ -93,24 +106,14 @@ LogRatioDensity::LogRatioDensity(const EtaMasses& law) {
   if (points < fewest_points || points % 2 == 0 || !(law.step > 0))
     throw CalculationError("a law of masses on a grid of an impossible shape");
   const Ends ends{law.at_zero, law.at_infinity};
-  // A point more at either end takes what the spline spreads there, and one more is for nothing.
-  const auto spread = [&](const std::vector<double>& masses, double step) {
-    std::vector<double> density(masses.size() + 4, 0.0);
-    for (std::size_t i = 0; i < masses.size(); ++i) {
-      density[i + 1] += masses[i] / 6;
-      density[i + 2] += masses[i] * 4 / 6;
-      density[i + 3] += masses[i] / 6;
-    }
-    return normalised(law.start - 2 * step, step, std::move(density), ends);
-  };
   std::vector<double> pairs((points + 1) / 2, 0.0);
   for (std::size_t i = 0; i < points; ++i) {
     pairs[i / 2] += i % 2 == 0 ? law.masses[i] : law.masses[i] / 2;
     if (i % 2 == 1)
       pairs[i / 2 + 1] += law.masses[i] / 2;
   }
-  fine_ = spread(law.masses, law.step);
-  coarse_ = spread(pairs, 2 * law.step);
+  fine_ = normalised(law.start - 2 * law.step, law.step, spread(law.masses), ends);
+  coarse_ = normalised(law.start - 4 * law.step, 2 * law.step, spread(pairs), ends);
 }
 
 LogRatioDensity::LogRatioDensity(Curve fine, Curve coarse)
@@ -387,19 +390,15 @@ LogRatioDensity::Curve LogRatioDensity::held_within(const Curve& curve, double l
   const double step = std::max(curve.step, (to - from) / most_points);
   const auto points = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step))) + 1;
   // As masses, each of what lies within half a step of its point.
-  std::vector<double> density(points + 4, 0.0);
+  std::vector<double> masses;
   double below = 0;
   for (std::size_t i = 0; i < points; ++i) {
     const double up_to =
         i + 1 < points ? probability_below_eta(curve, from + step * (static_cast<double>(i) + 0.5))
                        : 1;
-    const double mass = up_to - below;
-    below = up_to;
-    density[i + 1] += mass / 6;
-    density[i + 2] += mass * 4 / 6;
-    density[i + 3] += mass / 6;
+    masses.push_back(up_to - std::exchange(below, up_to));
   }
-  return normalised(from - 2 * step, step, std::move(density));
+  return normalised(from - 2 * step, step, spread(masses));
 }
 
 LogRatioDensity held_within(const LogRatioDensity& x, double low, double high) {

@@ -34,13 +34,7 @@ Range narrowed_tau(const Range& range, const std::vector<TauNode>& nodes,
 
 /// log of the ratio of expected eggs seen at rho = 1: what turns rho into rho'.
 double pooled_shift(const Arm& arm) {
-  double before = 0;
-  double after = 0;
-  for (std::size_t i = 0; i < arm.above.size(); ++i) {
-    before += 1 / arm.below[i].factor.value();
-    after += 1 / arm.above[i].factor.value();
-  }
-  return std::log(after / before);
+  return std::log(exposure_of(arm.above) / exposure_of(arm.below));
 }
 
 /// The joint posterior of eta and tau on a grid, and its marginals.

@@ -22,12 +22,10 @@ double normal_below(double z) {
   return std::erfc(-z * boost::math::constants::one_div_root_two<double>()) / 2;
 }
 
-/// The cumulant function of a sum at one place, with three derivatives.
-struct Cumulants {
-  double value = 0;
+/// The first two derivatives of a cumulant function at one place: a mean and a variance.
+struct Slopes {
   double first = 0;
   double second = 0;
-  double third = 0;
 };
 
 /// The values of a part of a sum, about their mean.
@@ -47,34 +45,34 @@ public:
   double most() const { return most_; }
   double mean() const { return mean_; }
 
-  /// Adds to the cumulant function and its derivatives what so many draws give.
-  void add_to(Cumulants& sum, double draws, double l) {
-    sum.value += draws * l * mean_;
+  /// Adds what so many draws give.
+  void add_to(Slopes& sum, double draws, double l) {
     sum.first += draws * mean_;
     if (least_ == most_)
       return;
     constexpr double least_variance = 1e-300;
-    const double highest = l * ((l > 0 ? most_ : least_) - mean_);
-    weight_ = (l * away_ - highest).exp();
-    const double total = weight_.sum();
+    const double total = weigh(l);
     weight_ *= away_;
     const double first = weight_.sum() / total;
     weight_ *= away_;
     const double second = weight_.sum() / total;
-    weight_ *= away_;
-    const double third = weight_.sum() / total;
-    sum.value += draws * (highest + std::log(total / static_cast<double>(away_.size())));
     sum.first += draws * first;
     sum.second += draws * std::max(second - first * first, least_variance);
-    sum.third += draws * (third - 3 * first * second + 2 * first * first * first);
   }
 
-  /// The cumulant function alone, with all its digits where it is close to 0.
-  double value(double draws, double l) const {
+  /// The third derivative of so many draws.
+  double third(double draws, double l) {
+    const double total = weigh(l);
+    const double first = (weight_ * away_).sum() / total;
+    return draws * (weight_ * (away_ - first).cube()).sum() / total;
+  }
+
+  /// The cumulant function of so many draws, with all its digits where it is close to 0.
+  double value(double draws, double l) {
     constexpr double small = 1;
     if (std::abs(l) * (most_ - least_) > small) { // there are no digits to lose
-      const double highest = l * ((l > 0 ? most_ : least_) - mean_);
-      return draws * (l * mean_ + highest + std::log((l * away_ - highest).exp().mean()));
+      const double total = weigh(l);
+      return draws * (l * mean_ + highest(l) + std::log(total / static_cast<double>(away_.size())));
     }
     double above_one = 0;
     for (const double x : away_)
@@ -83,6 +81,14 @@ public:
   }
 
 private:
+  double highest(double l) const { return l * ((l > 0 ? most_ : least_) - mean_); }
+
+  /// Sets the weights exp(l x), the highest of them 1, and gives their sum.
+  double weigh(double l) {
+    weight_ = (l * away_ - highest(l)).exp();
+    return weight_.sum();
+  }
+
   Eigen::ArrayXd away_;
   Eigen::ArrayXd weight_; ///< Room to work in.
   double least_ = 0;
@@ -116,39 +122,38 @@ public:
     if (most <= at_the_end * size || least >= -at_the_end * size)
       return most <= at_the_end * size ? 1 : 0;
     l_ = std::clamp(l_, -farthest / size, farthest / size);
-    Cumulants k = saddlepoint(size);
-    constexpr double loses_digits = -0.01;
-    if (k.value > loses_digits)
-      k.value = value_in_full();
-    const double w = std::copysign(std::sqrt(std::max(0.0, -2 * k.value)), l_);
+    const double variance = saddlepoint(size).second;
+    const double w = std::copysign(std::sqrt(std::max(0.0, -2 * sum_of(&Part::value))), l_);
     // Nearer to 0 the difference of 1/w and 1/u has lost its digits, and its limit is as good.
     constexpr double near = 1e-4;
-    const double correction = std::abs(w) < near ? k.third / (6 * std::pow(k.second, 1.5))
-                                                 : 1 / w - 1 / (l_ * std::sqrt(k.second));
+    const double correction = std::abs(w) < near
+                                  ? sum_of(&Part::third) / (6 * std::pow(variance, 1.5))
+                                  : 1 / w - 1 / (l_ * std::sqrt(variance));
     return std::clamp(normal_below(w) + normal_density(w) * correction, 0.0, 1.0);
   }
 
 private:
-  Cumulants at(double l) {
-    Cumulants sum;
+  Slopes at(double l) {
+    Slopes sum;
     for (std::size_t i = 0; i < parts_.size(); ++i)
       if (draws_[i] > 0)
         parts_[i].add_to(sum, draws_[i], l);
     return sum;
   }
 
-  double value_in_full() const {
+  /// Of what all draws give at the saddlepoint.
+  double sum_of(double (Part::*what)(double, double)) {
     double sum = 0;
     for (std::size_t i = 0; i < parts_.size(); ++i)
       if (draws_[i] > 0)
-        sum += parts_[i].value(draws_[i], l_);
+        sum += (parts_[i].*what)(draws_[i], l_);
     return sum;
   }
 
   /// Where K' is 0: by Newton's method, held within what is known to enclose it.
   /// Where the last digits of K'' are lost, by values that all but end at 0, K' is as close to 0 as
   /// it can be told.
-  Cumulants saddlepoint(double size) {
+  Slopes saddlepoint(double size) {
     double low = -INFINITY;
     double high = INFINITY;
     // K'(0) is the mean of S, which tells on which side of 0 to look.
@@ -159,7 +164,7 @@ private:
     if (!(l_ > low && l_ < high))
       l_ = 0;
     double before = INFINITY; // |K'| a step ago
-    Cumulants here = at(l_);
+    Slopes here = at(l_);
     constexpr int most_steps = 200;
     constexpr double close_enough = 1e-10; // of the standard deviation of S
     for (int step = 0; step < most_steps; ++step) {
@@ -296,7 +301,7 @@ private:
   double given(std::size_t of, const DrawnValues& values, std::size_t apart) const {
     const auto first_smooth = values.begin() + static_cast<std::ptrdiff_t>(apart);
     std::vector<Part> parts;
-    std::vector<double> sizes;
+    std::vector<std::size_t> group_of_part;
     for (std::size_t g = 0; g < groups_.size(); ++g) {
       DrawnValues smooth(static_cast<std::size_t>(groups_[g].zeros), 0.0);
       for (const DrawnValues* some : {&groups_[g].negative, &groups_[g].positive})
@@ -304,12 +309,10 @@ private:
       if (smooth.empty())
         continue;
       parts.emplace_back(smooth);
-      sizes.push_back(groups_[g].size());
-      if (g == of)
-        sizes.back() *= -1; // less what is drawn of the others
+      group_of_part.push_back(g);
     }
-    const bool lumpy = apart > 0;
-    if (lumpy)
+    const std::size_t lumpy = parts.size();
+    if (apart > 0)
       parts.emplace_back(DrawnValues(values.begin(), first_smooth));
     Sum sum(std::move(parts));
     const double size = groups_[of].size();
@@ -319,10 +322,10 @@ private:
       if (chances[j] == 0)
         continue;
       const auto times = static_cast<double>(j);
-      for (std::size_t i = 0; i < sizes.size(); ++i)
-        sum.draw(i, sizes[i] < 0 ? -sizes[i] - times : sizes[i]);
-      if (lumpy)
-        sum.draw(sizes.size(), times);
+      for (std::size_t i = 0; i < lumpy; ++i)
+        sum.draw(i, groups_[group_of_part[i]].size() - (group_of_part[i] == of ? times : 0));
+      if (apart > 0)
+        sum.draw(lumpy, times);
       probability += chances[j] * sum.probability_below_zero();
     }
     return std::min(probability, 1.0);

@@ -15,21 +15,10 @@ double season_prior(double eta) {
   return 1 / ((1 + t * t / 3) * (1 + t * t / 3));
 }
 
-/// log of the ratio of expected eggs seen, after to before, in a season without change.
-double log_exposure_ratio(const Arm& control) {
-  double after = 0;
-  double before = 0;
-  for (std::size_t i = 0; i < control.above.size(); ++i) {
-    after += 1 / control.above[i].factor.value();
-    before += 1 / control.below[i].factor.value();
-  }
-  return std::log(after / before);
-}
-
 } // namespace
 
 LogRatioDensity season_of(const Arm& control, const VariationPrior& within_animals) {
-  const double shift = log_exposure_ratio(control);
+  const double shift = std::log(exposure_of(control.above) / exposure_of(control.below));
   return reweighted(paired_posterior(control, within_animals),
                     [&](double eta) { return season_prior(eta) * std::cosh((eta + shift) / 2); });
 }

@@ -20,7 +20,7 @@ public:
   double probability_below(double eta) const override {
     return least_ + (most_ - least_) * boost::math::cdf(normal_, eta);
   }
-  double quantile(double p) const override {
+  double find_quantile(double p) const override {
     if (p <= least_)
       return -INFINITY;
     return p >= most_ ? INFINITY : boost::math::quantile(normal_, (p - least_) / (most_ - least_));

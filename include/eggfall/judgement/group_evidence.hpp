@@ -72,6 +72,9 @@ struct GuardedPart {
   double upper = 0;
 };
 
+/// At 50, 80, 90, 95 and 99%.
+std::vector<GuardedPart> guarded_parts(const GuardedLaw& law);
+
 /// What the counts of a group, or of one worm in it, say about the drench, whatever any rule makes
 /// of it. Of a worm told by larvae there are no animals: `group` then holds what its thresholds
 /// hang on and the cultures, and samples, other designs and animals are empty.
@@ -89,8 +92,6 @@ struct GroupEvidence {
   MethodDisagreement disagreement; ///< Among `intervals`.
   std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho, by all witnesses.
   std::string why_no_law;          ///< Empty if there is one.
-  /// Of `law` at 50, 80, 90, 95 and 99%; empty without it.
-  std::vector<GuardedPart> guarded_parts;
   std::vector<DroppedAnimal> dropped;
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;

@@ -51,6 +51,10 @@ struct Bar {
 /// surviving worm, and inconclusive for the others.
 VerdictClass class_behind(const Bar& bar);
 
+/// Whether the bar is the control's and leaves a class that says something: then all others decide
+/// before it, and the class's own advice holds.
+bool gives_own_class(const Bar& bar);
+
 /// Why a drench that meets its rule is to be used with care all the same.
 enum class Care {
   worm_may_survive,    ///< Of the worms told apart; see may_survive().

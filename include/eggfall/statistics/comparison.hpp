@@ -90,6 +90,9 @@ struct CountTotals {
 
 CountTotals totals_of(const std::vector<Count>& counts);
 
+/// Eggs that a mean of 1 EPG would give to see in all these samples together: the sum of 1/f.
+double exposure_of(const std::vector<Count>& counts);
+
 /// The arithmetic mean over animals, those of pools too; empty without counts.
 std::optional<double> mean_epg(const std::vector<Count>& counts);
 

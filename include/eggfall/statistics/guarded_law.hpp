@@ -98,6 +98,13 @@ public:
   friend GuardedLaw sum(const GuardedLaw& x, const GuardedLaw& y);
 
 private:
+  struct Reach {
+    RatioLimits rho;
+    GuardedBy by;
+  };
+
+  Reach reach(double level) const;
+
   using Combine = LogRatioDensity(const LogRatioDensity&, const LogRatioDensity&);
 
   /// Each witness's law combined with that of `other`.
