@@ -4,13 +4,21 @@
 
 namespace eggfall {
 
+DrenchFall drench_fall(const GroupAnalysis& analysis) {
+  const std::optional<OwnFall>& own = analysis.judgement.own_fall;
+  if (own && own->verdict.reduction && own->verdict.interval)
+    return {own->verdict.reduction, *own->verdict.interval};
+  return {analysis.evidence.reduction, analysis.evidence.headline};
+}
+
 std::optional<EggsLeft> eggs_left(const GroupAnalysis& analysis) {
-  if (!analysis.evidence.reduction)
+  const DrenchFall fall = drench_fall(analysis);
+  if (!fall.reduction)
     return std::nullopt;
-  EggsLeft left{100 * (1 - *analysis.evidence.reduction), std::nullopt, std::nullopt};
-  if (analysis.evidence.headline.usable()) {
-    left.least = 100 * (1 - *analysis.evidence.headline.upper);
-    left.most = 100 * (1 - *analysis.evidence.headline.lower);
+  EggsLeft left{100 * (1 - *fall.reduction), std::nullopt, std::nullopt};
+  if (fall.interval.usable()) {
+    left.least = 100 * (1 - *fall.interval.upper);
+    left.most = 100 * (1 - *fall.interval.lower);
   }
   return left;
 }

@@ -7,8 +7,18 @@
 
 namespace eggfall {
 
-/// Of 100 eggs that an untreated flock would have had (before treatment, or in the control), how
-/// many were left: 100 x (1 - reduction), with the limits of the interval shown first.
+/// What a group's standing is about: the drench's own fall where untreated animals tell of the
+/// season, and else that of the counts, with the interval shown first.
+struct DrenchFall {
+  std::optional<double> reduction;
+  Interval interval;
+};
+
+DrenchFall drench_fall(const GroupAnalysis& analysis);
+
+/// Of 100 eggs that an untreated flock would have had (before treatment, in the control, or after
+/// the season alone), how many were left: 100 x (1 - reduction) of the drench_fall(), with its
+/// limits.
 struct EggsLeft {
   double found = 0;
   std::optional<double> least; ///< Both or neither.

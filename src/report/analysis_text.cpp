@@ -186,19 +186,13 @@ std::string full_block(const GroupAnalysis& analysis) {
   return out;
 }
 
-/// The control's bar tells of the season by itself.
-bool has_bar(const GroupAnalysis& analysis, BarCode code) {
-  return std::ranges::find(analysis.judgement.standing.bars, code, &Bar::code) !=
-         analysis.judgement.standing.bars.end();
-}
-
 std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   std::string out = heading(analysis);
   out += entry("Fall", fall_text(analysis));
   if (analysis.evidence.design)
     out += entry("Counts", counts_text(analysis));
-  if (analysis.judgement.own_fall && !has_bar(analysis, BarCode::control))
-    out += entry("Season", own_fall_text(*analysis.judgement.own_fall));
+  if (const std::string season = season_text(analysis); !season.empty())
+    out += entry("Season", season);
   for (const Bar& bar : analysis.judgement.standing.bars)
     out += entry(&bar == &analysis.judgement.standing.bars.front() ? "But" : "", bar.text, "- ");
   out += entry("Verdict", first_verdict_text(analysis));

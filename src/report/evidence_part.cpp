@@ -43,24 +43,30 @@ std::string left_text(double eggs) {
 }
 
 void add_falls_table(pugi::xml_node part, const TrialAnalysis& trial) {
-  HtmlTable table{"Falls of all groups; eggs left are of 100 without the drench",
+  const bool season_taken_out = std::ranges::any_of(trial.groups, [](const GroupAnalysis& group) {
+    return group.judgement.own_fall.has_value();
+  });
+  HtmlTable table{fmt::format("Falls of all groups{}; eggs left are of 100 without the drench",
+                              season_taken_out ? ", the season taken out as far as untreated "
+                                                 "animals tell of it"
+                                               : ""),
                   {"Group", "Animals", "Eggs seen before", "after", "Mean EPG before", "after",
                    "Fall", "Interval", "Eggs left", "Verdict"},
                   {}};
   for (const GroupAnalysis& group : trial.groups) {
     const SampleSummary& before = compared_with(group.evidence);
+    const DrenchFall fall = drench_fall(group);
     std::string left = "-";
     if (const auto eggs = eggs_left(group)) {
       left = left_text(eggs->found);
       if (eggs->most)
         left += fmt::format(" ({} to {})", left_text(*eggs->least), left_text(*eggs->most));
     }
-    table.rows.push_back({group.evidence.group.name, fmt::format("{}", group.evidence.animals),
-                          eggs_text(before), eggs_text(group.evidence.after),
-                          mean_text(before.mean_epg), mean_text(group.evidence.after.mean_epg),
-                          percent_or_missing(group.evidence.reduction),
-                          group.evidence.design ? limits_text(group.evidence.headline) : "-", left,
-                          verdict_words(group)});
+    table.rows.push_back(
+        {group.evidence.group.name, fmt::format("{}", group.evidence.animals), eggs_text(before),
+         eggs_text(group.evidence.after), mean_text(before.mean_epg),
+         mean_text(group.evidence.after.mean_epg), percent_or_missing(fall.reduction),
+         group.evidence.design ? limits_text(fall.interval) : "-", left, verdict_words(group)});
   }
   add_wide_table(part, table);
 }
@@ -260,6 +266,8 @@ void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::str
       part, "p",
       fmt::format("Fall: {}.{}", fall_text(group),
                   group.evidence.design ? " " + capitalised(counts_text(group)) + "." : ""));
+  if (const std::string season = season_text(group); !season.empty())
+    add_element(part, "p", fmt::format("Season: {}.", season));
   const Standing& standing = group.judgement.standing;
   add_element(part, "p", fmt::format("Standing: {}.", verdict_words(group)));
   std::vector<std::string> bars;

@@ -31,8 +31,14 @@ std::string range_words(const EggsLeft& left) {
 }
 
 std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
+  const bool without_season =
+      analysis.evidence.design == Design::controlled || analysis.judgement.own_fall;
   if (left.found > 100) {
     const std::string more = fmt::format("{:.0f}", left.found);
+    if (without_season)
+      return fmt::format("Set against the untreated animals, there were more worm eggs after the "
+                         "drench: {} for every 100.",
+                         more);
     return pairs_animals(*analysis.evidence.design)
                ? fmt::format("There were more worm eggs after the drench than before: {} for every "
                              "100.",
@@ -47,28 +53,19 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
                : "No worm egg was found in the treated animals.";
   const bool one = left.found > 0 && left.found < 1.5;
   const std::string were = one ? "was" : "were";
-  switch (*analysis.evidence.design) {
-  case Design::two_group:
-  case Design::baseline:
-    return fmt::format("For every 100 worm eggs in untreated animals, the treated ones had {}.",
-                       eggs_in_words(left.found));
-  case Design::controlled:
+  if (without_season)
     return fmt::format("Set against the untreated animals, {} of every 100 worm eggs {} left after "
                        "the drench.",
                        eggs_in_words(left.found), were);
-  case Design::paired:
-    break;
-  }
+  if (!pairs_animals(*analysis.evidence.design))
+    return fmt::format("For every 100 worm eggs in untreated animals, the treated ones had {}.",
+                       eggs_in_words(left.found));
   return fmt::format("Of every 100 worm eggs before the drench, {} {} left after it.",
                      eggs_in_words(left.found), were);
 }
 
-std::string meaning(const GroupAnalysis& analysis) {
-  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (!bars.empty())
-    return bars.front().code == BarCode::surviving_worm
-               ? bars.front().plain
-               : bars.front().plain + " So this test cannot tell if the drench works.";
+/// Of a standing that no bar takes away.
+std::string meaning_of_sign(const GroupAnalysis& analysis) {
   switch (analysis.judgement.standing.sign) {
   case DrenchSign::works:
     return "That is what a drench that works does.";
@@ -86,6 +83,18 @@ std::string meaning(const GroupAnalysis& analysis) {
   return analysis.judgement.standing.verdict_class == VerdictClass::not_applicable
              ? "No rule at hand says if that is enough."
              : "A drench that works could give this, and so could one that fails.";
+}
+
+std::string meaning(const GroupAnalysis& analysis) {
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (bars.empty())
+    return meaning_of_sign(analysis);
+  const Bar& first = bars.front();
+  if (gives_own_class(first))
+    return meaning_of_sign(analysis) + ' ' + first.plain;
+  return first.code == BarCode::surviving_worm
+             ? first.plain
+             : first.plain + " So this test cannot tell if the drench works.";
 }
 
 } // namespace

@@ -165,7 +165,12 @@ std::string chance_text(const GroupAnalysis& analysis) {
          beside_the_verdict(verdict, of);
 }
 
-std::string own_fall_text(const OwnFall& own) {
+std::string season_text(const GroupAnalysis& analysis) {
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (!analysis.judgement.own_fall ||
+      std::ranges::find(bars, BarCode::control, &Bar::code) != bars.end())
+    return {};
+  const OwnFall& own = *analysis.judgement.own_fall;
   const std::string untreated =
       own.control_fall
           ? fmt::format("untreated counts {} by {}", *own.control_fall < 0 ? "rose" : "fell",

@@ -53,8 +53,9 @@ std::string chance_text(const GroupAnalysis& analysis);
 /// There must be larger trials.
 std::string larger_trials_text(const GroupAnalysis& analysis);
 
-/// What untreated animals did, and what is left of the fall without the season.
-std::string own_fall_text(const OwnFall& own);
+/// What untreated animals did, and what is left of the fall without the season; empty where nobody
+/// tells of it, and where the control's bar does.
+std::string season_text(const GroupAnalysis& analysis);
 
 /// Why the intervals differ, where they do; empty otherwise.
 std::string disagreement_text(const MethodDisagreement& disagreement);

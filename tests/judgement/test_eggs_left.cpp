@@ -17,6 +17,23 @@ TEST_CASE("Eggs left of 100 are what the fall and its interval leave") {
   CHECK_THAT(*eggs_left(analysis)->most, support::close_to(15));
 }
 
+TEST_CASE("Where untreated animals tell of the season, the eggs left are the drench's own") {
+  GroupAnalysis analysis;
+  analysis.evidence.reduction = 0.954;
+  analysis.evidence.headline.lower = 0.929;
+  analysis.evidence.headline.upper = 0.975;
+  OwnFall own;
+  own.verdict.reduction = 0.88;
+  own.verdict.interval.emplace();
+  own.verdict.interval->lower = 0.80;
+  own.verdict.interval->upper = 0.94;
+  analysis.judgement.own_fall = own;
+  CHECK_THAT(eggs_left(analysis)->found, support::close_to(12));
+  CHECK_THAT(*eggs_left(analysis)->least, support::close_to(6));
+  CHECK_THAT(*eggs_left(analysis)->most, support::close_to(20));
+  CHECK(*drench_fall(analysis).interval.lower == 0.80);
+}
+
 TEST_CASE("Eggs left in words are whole, and some are never called none") {
   CHECK(eggs_in_words(0) == "none");
   CHECK(eggs_in_words(0.001) == "fewer than 1");

@@ -186,6 +186,30 @@ TEST_CASE("The farmer reads the first bar in plain words, and no class behind it
   CHECK_THAT(words(group), Catch::EndsWith(" This holds if it rained."));
 }
 
+TEST_CASE("A drench that fails once the season is taken out is called failing, by its own eggs") {
+  // Found by looking at a page: the sign said failing, and the words that the test cannot tell.
+  GroupAnalysis group = fallen_by(0.954, {{0.929, 0.975}});
+  OwnFall own;
+  own.verdict.verdict_class = VerdictClass::resistant;
+  own.verdict.reduction = 0.88;
+  own.verdict.interval.emplace();
+  own.verdict.interval->lower = 0.80;
+  own.verdict.interval->upper = 0.94;
+  group.judgement.own_fall = own;
+  Bar bar{BarCode::control, "for the vet", "Untreated animals fell too.", "next"};
+  bar.own_class = VerdictClass::resistant;
+  Judgement judgement;
+  judgement.verdicts.emplace_back();
+  judgement.first_verdict().verdict_class = VerdictClass::susceptible;
+  judgement.own_fall = own;
+  group.judgement.standing = standing_of(judgement, {}, {bar});
+  CHECK(words(group) ==
+        "Set against the untreated animals, about 12 of every 100 worm eggs were left after the "
+        "drench. Allowing for luck, it may be 6 to 20. That is too many. Untreated animals fell "
+        "too.");
+  CHECK(standing_words(group.judgement.standing) == "Failing");
+}
+
 TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {
   // A limit of 90% is not "for sure".
   const std::string start = "Each tray stands for 100 eggs without the drench. Dark: left at the "

@@ -1,6 +1,7 @@
 #include "report/figures/analysis_figures.hpp"
 
 #include "formats/drawing/narrow_figure.hpp"
+#include "judgement/eggs_left.hpp"
 #include "report/figures/fall_axis.hpp"
 #include "report/result_words.hpp"
 
@@ -17,9 +18,10 @@ std::string forest_figure(const TrialAnalysis& trial) {
       "For every group the fall as a dot and its interval as a bar, over the zone between the two "
       "thresholds of its verdict. The table beside it holds the same numbers.");
   std::vector<double> falls;
-  for (const GroupAnalysis& group : trial.groups)
-    add_falls(falls, group.evidence.reduction, group.evidence.headline,
-              group.judgement.first_verdict().expected);
+  for (const GroupAnalysis& group : trial.groups) {
+    const DrenchFall fall = drench_fall(group);
+    add_falls(falls, fall.reduction, fall.interval, group.judgement.first_verdict().expected);
+  }
   const FallAxis axis(top, height, falls);
   double y = top;
   for (const GroupAnalysis& group : trial.groups) {
@@ -37,7 +39,8 @@ std::string forest_figure(const TrialAnalysis& trial) {
     set(name, "font-weight", "bold");
     add_label(figure.svg(), {NarrowFigure::width - NarrowFigure::margin, y + 14},
               cut_to(verdict, 0.5 * room), Anchor::end);
-    draw_interval(figure.svg(), axis, y + 29, group.evidence.reduction, group.evidence.headline);
+    const DrenchFall fall = drench_fall(group);
+    draw_interval(figure.svg(), axis, y + 29, fall.reduction, fall.interval);
     y += row_height;
   }
   axis.draw(figure.svg());
