@@ -144,7 +144,7 @@ std::string sign_drawing(DrenchSign sign) {
   const auto paper = [&](bool round, bool full) {
     pugi::xml_node shape = round ? add_dot(svg, {12, 12}, 10) : add_box(svg, {2, 2, 20, 20}, "");
     stroked(shape, ink);
-    set(shape, "fill", full ? ink : std::string_view("#ffffff"));
+    set(shape, "fill", full ? ink : paper_colour);
   };
   const auto tick = [&](std::string_view colour) {
     stroked(add_line(svg, {7, 12.5}, {10.5, 16}), colour);
@@ -153,7 +153,7 @@ std::string sign_drawing(DrenchSign sign) {
   switch (sign) {
   case DrenchSign::works:
     paper(true, true);
-    tick("#ffffff");
+    tick(paper_colour);
     break;
   case DrenchSign::works_with_care:
     paper(true, false);
@@ -166,7 +166,7 @@ std::string sign_drawing(DrenchSign sign) {
     break;
   case DrenchSign::failing:
     paper(false, true);
-    cross("#ffffff");
+    cross(paper_colour);
     break;
   case DrenchSign::cannot_tell: {
     paper(true, false);

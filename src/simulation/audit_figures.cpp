@@ -3,6 +3,7 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
+#include "formats/drawing/inks.hpp"
 #include "formats/drawing/panel_figure.hpp"
 
 #include <fmt/format.h>
@@ -35,10 +36,6 @@ constexpr double threshold_overhang = 3;   ///< Below the panel.
 constexpr double thresholds_apart = 2.6;   ///< Where two fall into one gap.
 constexpr std::string_view dashes = "3 2"; ///< Of the lower threshold.
 
-constexpr std::string_view ink = "#222222";
-constexpr std::string_view band_colour = "#e3ebf3";
-constexpr std::string_view mean_colour = "#8a8a8a";
-constexpr std::string_view dot_outline = "#222222";
 
 using Cells = std::vector<const AuditedCell*>;
 
@@ -151,12 +148,12 @@ private:
 void style_dots(pugi::xml_node group, const Herds& herds, std::size_t herd) {
   set(group, "fill", herds.colour(herd));
   set(group, "fill-opacity", 0.9);
-  set(group, "stroke", dot_outline);
+  set(group, "stroke", ink);
   set(group, "stroke-width", 0.4);
 }
 
 void draw_target(pugi::xml_node panel, const SvgBox& box) {
-  add_box(panel, box, band_colour);
+  add_box(panel, box, zone_colour);
 }
 
 void draw_nominal(pugi::xml_node panel, SvgPoint from, SvgPoint to) {
@@ -168,7 +165,7 @@ void draw_nominal(pugi::xml_node panel, SvgPoint from, SvgPoint to) {
 
 void draw_mean(pugi::xml_node panel, double middle, double width, double y) {
   const auto line = add_line(panel, {middle - width / 2, y}, {middle + width / 2, y});
-  set(line, "stroke", mean_colour);
+  set(line, "stroke", line_colour);
   set(line, "stroke-width", mean_stroke);
 }
 
@@ -293,12 +290,12 @@ struct ClassColour {
 /// class is red or green; the pale one is the one that says least. Low resistant and suspected are
 /// never classes of one criterion.
 constexpr std::array<ClassColour, verdict_classes> class_colours{{
-    {VerdictClass::resistant, "#6b2c0f"},
-    {VerdictClass::suspected, "#e59b6d"},
-    {VerdictClass::low_resistant, "#e3ad33"},
-    {VerdictClass::inconclusive, "#dcdcdc"},
-    {VerdictClass::susceptible, "#3a7fb5"},
-    {VerdictClass::not_applicable, "#ffffff"},
+    {VerdictClass::resistant, resistant_colour},
+    {VerdictClass::suspected, suspected_colour},
+    {VerdictClass::low_resistant, low_resistant_colour},
+    {VerdictClass::inconclusive, inconclusive_colour},
+    {VerdictClass::susceptible, susceptible_colour},
+    {VerdictClass::not_applicable, paper_colour},
 }};
 
 std::string_view fill_of(VerdictClass verdict_class) {
@@ -307,7 +304,7 @@ std::string_view fill_of(VerdictClass verdict_class) {
 
 void draw_class(pugi::xml_node parent, const SvgBox& box, VerdictClass verdict_class) {
   const auto node = add_box(parent, box, fill_of(verdict_class));
-  set(node, "stroke", verdict_class == VerdictClass::not_applicable ? mean_colour : ink);
+  set(node, "stroke", verdict_class == VerdictClass::not_applicable ? line_colour : ink);
   set(node, "stroke-width", segment_stroke);
 }
 

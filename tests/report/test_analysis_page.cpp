@@ -88,22 +88,6 @@ double reading_ease(const std::string& text) {
   return 206.835 - 1.015 * of(words, sentences) - 84.6 * of(all_syllables, words);
 }
 
-/// The relative luminance of "#rrggbb", and the contrast of two, by WCAG 2.1.
-double luminance(const std::string& colour) {
-  double parts[3];
-  for (std::size_t i = 0; i < 3; ++i) {
-    const double part = std::stoi(colour.substr(1 + 2 * i, 2), nullptr, 16) / 255.0;
-    parts[i] = part <= 0.03928 ? part / 12.92 : std::pow((part + 0.055) / 1.055, 2.4);
-  }
-  return 0.2126 * parts[0] + 0.7152 * parts[1] + 0.0722 * parts[2];
-}
-
-double contrast(const std::string& a, const std::string& b) {
-  const double light = std::max(luminance(a), luminance(b));
-  const double dark = std::min(luminance(a), luminance(b));
-  return (light + 0.05) / (dark + 0.05);
-}
-
 } // namespace
 
 TEST_CASE("The page for the farmer says how many eggs were left, what that means and what to do") {
@@ -199,24 +183,6 @@ TEST_CASE("Ids are used once, and headings go down by one step at a time") {
     CHECK(next <= level + 1);
     level = next;
   }
-}
-
-TEST_CASE("Ink stands out from paper by more than WCAG AA asks, in light and in dark") {
-  const std::string style =
-      page_of("tests/extremes/three-animals.csv").select_node("//style").node().text().get();
-  const std::regex theme("--ink: (#[0-9a-f]{6}); --quiet: (#[0-9a-f]{6}); --paper: (#[0-9a-f]{6});"
-                         "\\s*--line: (#[0-9a-f]{6});\\s*--tint: (#[0-9a-f]{6})");
-  std::size_t themes = 0;
-  for (std::sregex_iterator at(style.begin(), style.end(), theme), end; at != end; ++at) {
-    ++themes;
-    const auto& colour = *at;
-    for (const int text : {1, 2})
-      for (const int ground : {3, 5})
-        CHECK(contrast(colour[text], colour[ground]) >= 4.5);
-    CHECK(contrast(colour[4], colour[3]) >= 3);
-  }
-  CHECK(themes == 3);                                                // light, dark and paper
-  CHECK_THAT(contrast("#000000", "#ffffff"), support::close_to(21)); // WCAG 2.1, definition
 }
 
 TEST_CASE("The report names seed, version, settings and what was noted from memory") {

@@ -3,6 +3,10 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
+#include "formats/drawing/inks.hpp"
+#include "formats/drawing/svg_drawing.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
@@ -12,13 +16,9 @@
 namespace eggfall {
 namespace {
 
-/// What all pages have alike: readable in light and dark, on a phone and on paper. Figures are
-/// drawn in dark ink, so they keep their paper white.
+/// What all pages have alike: readable in light and dark, on a phone and on paper. Pictures keep
+/// their own white paper; drawings in inks take the page's.
 constexpr std::string_view common_style = R"css(
-:root { color-scheme: light dark; --ink: #1a1a1a; --quiet: #444444; --paper: #ffffff;
-  --line: #767676; --tint: #eeeeee; }
-@media (prefers-color-scheme: dark) { :root { --ink: #f0ede6; --quiet: #cfcac0; --paper: #1c1b19;
-  --line: #8f8a80; --tint: #34322e; } }
 * { box-sizing: border-box; }
 body { margin: 0 auto; padding: 1rem; max-width: 50rem; color: var(--ink);
   background: var(--paper); font: 1rem/1.5 Georgia, "Liberation Serif", serif;
@@ -28,6 +28,10 @@ h2 { font-size: 1.2rem; margin: 1.6rem 0 0.4rem; border-bottom: 2px solid var(--
 .wide { overflow-x: auto; }
 svg { width: 100%; min-width: 34rem; height: auto; }
 figure { margin: 0.6rem 0; background: #ffffff; color: #1a1a1a; }
+figure:has(.inked) { background: none; color: var(--ink); }
+.inked { display: block; min-width: 0; }
+.finding { font-weight: bold; margin: 0.2rem 0; line-height: 1.3; }
+figcaption { font-size: 0.9rem; color: var(--quiet); line-height: 1.35; }
 table { border-collapse: collapse; margin: 0.6rem 0; font-size: 0.95rem; }
 caption { text-align: left; font-style: italic; padding: 0.2rem 0; }
 th, td { border: 1px solid var(--line); padding: 0.2rem 0.5rem; text-align: right;
@@ -37,16 +41,29 @@ thead th { background: var(--tint); overflow-wrap: normal; }
 .words th, .words td { text-align: left; vertical-align: top; }
 .running { text-align: left; }
 .note { font-size: 0.9rem; color: var(--quiet); }
+@media screen and (max-width: 37rem) {
+  body { padding: 0.75rem; }
+  .blocks, .blocks tbody, .blocks tr, .blocks caption { display: block; }
+  .blocks thead { display: none; }
+  .blocks tr { border: 1px solid var(--line); margin: 0 0 0.5rem; }
+  .blocks tbody th { display: block; border: none; background: var(--tint); }
+  .blocks td { display: flex; justify-content: space-between; gap: 1rem; border: none;
+    border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+  .blocks td::before { content: attr(data-head); text-align: left; color: var(--quiet);
+    overflow-wrap: normal; }
+  .blocks td:empty { display: none; }
+}
 @media print {
-  :root { color-scheme: light; --ink: #000000; --quiet: #333333; --paper: #ffffff; --line: #767676;
-    --tint: #eeeeee; }
   @page { margin: 15mm; }
   body { max-width: none; padding: 0; font-size: 10.5pt; }
   svg { min-width: 0; } .wide { overflow-x: visible; } table { font-size: 9pt; }
   h2 { break-after: avoid; } thead { display: table-header-group; }
-  tr, svg { break-inside: avoid; }
+  tr, svg, figure { break-inside: avoid; }
 }
 )css";
+
+/// A table with more columns than this does not fit a phone.
+constexpr std::size_t columns_of_a_phone = 4;
 
 /// Elements that have no content and no end tag.
 constexpr std::array<std::string_view, 6> void_elements{"meta", "br", "hr", "img", "col", "input"};
@@ -60,6 +77,38 @@ bool is_of_svg(pugi::xml_node node) {
     if (std::string_view(node.name()) == "svg")
       return true;
   return false;
+}
+
+/// An SVG document within a page.
+pugi::xml_node copy_of(pugi::xml_node parent, std::string_view svg) {
+  pugi::xml_document drawing;
+  if (!drawing.load_buffer(svg.data(), svg.size(), pugi::parse_full & ~pugi::parse_doctype))
+    throw CalculationError("a figure that is no SVG");
+  pugi::xml_node copy = parent.append_copy(drawing.document_element());
+  copy.remove_attribute("width");
+  copy.remove_attribute("height");
+  return copy;
+}
+
+/// A value of a presentation attribute is read as CSS, so a property stands where a colour did.
+void take_inks(pugi::xml_node node) {
+  for (const char* attribute : {"fill", "stroke"})
+    if (pugi::xml_attribute found = node.attribute(attribute))
+      found.set_value(ink_property(found.value()).c_str());
+  for (pugi::xml_node child : node.children())
+    take_inks(child);
+}
+
+/// Gives every cell its head, which stands before it where the heads are left out.
+void turn_into_blocks(pugi::xml_node table, const std::vector<std::string>& heads) {
+  const std::string css_class = table.attribute("class").value();
+  set(table, "class", css_class.empty() ? "blocks" : css_class + " blocks");
+  for (pugi::xml_node row : table.child("tbody").children()) {
+    std::size_t column = 0;
+    for (pugi::xml_node cell : row.children())
+      if (const std::string& head = heads[column++]; std::string_view(cell.name()) == "td")
+        set(cell, "data-head", head);
+  }
 }
 
 /// In HTML "<td/>" opens a cell and does not close it, so empty elements are given an empty text.
@@ -86,7 +135,7 @@ HtmlPage::HtmlPage(std::string_view title, std::string_view style, std::string_v
   viewport.append_attribute("name").set_value("viewport");
   viewport.append_attribute("content").set_value("width=device-width, initial-scale=1");
   add_element(head, "title", title);
-  std::string styles(common_style);
+  std::string styles = ink_properties() + std::string(common_style);
   styles += style;
   head.append_child("style").append_child(pugi::node_pcdata).set_value(styles.c_str());
   body_ = html.append_child("body");
@@ -162,16 +211,35 @@ pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::strin
 pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
                               std::string_view css_class) {
   const std::string& label = table.caption.empty() ? table.running_head : table.caption;
-  return add_table(add_scrolling(parent, "div", label), table, css_class);
+  pugi::xml_node node = add_table(add_scrolling(parent, "div", label), table, css_class);
+  // What is to be filled in by hand keeps its grid, for paper.
+  if (table.heads.size() > columns_of_a_phone && css_class.find("fill") == std::string_view::npos)
+    turn_into_blocks(node, table.heads);
+  return node;
 }
 
 void add_svg(pugi::xml_node parent, std::string_view svg) {
-  pugi::xml_document drawing;
-  if (!drawing.load_buffer(svg.data(), svg.size(), pugi::parse_full & ~pugi::parse_doctype))
-    throw CalculationError("a figure that is no SVG");
-  pugi::xml_node copy = parent.append_copy(drawing.document_element());
-  copy.remove_attribute("width");
-  copy.remove_attribute("height");
+  copy_of(parent, svg);
+}
+
+void add_inked_svg(pugi::xml_node parent, std::string_view svg) {
+  pugi::xml_node copy = copy_of(parent, svg);
+  const std::string own = copy.attribute("class").value();
+  set(copy, "class", own.empty() ? "inked" : own + " inked");
+  take_inks(copy);
+}
+
+std::string paper_foot(std::string_view text) {
+  // As CSS writes characters that would end a string, or that the page would escape.
+  std::string quoted;
+  for (const char each : without_controls(text))
+    quoted += std::string_view("\\\"<>&").find(each) == std::string_view::npos
+                  ? std::string(1, each)
+                  : fmt::format("\\{:x} ", static_cast<unsigned char>(each));
+  constexpr std::string_view font = "font: 8pt Georgia, 'Liberation Serif', serif; color: #444444;";
+  return fmt::format("@page {{ @bottom-left {{ content: \"{}\"; {} }} @bottom-right {{ content: "
+                     "\"page \" counter(page) \" of \" counter(pages); {} }} }}\n",
+                     quoted, font, font);
 }
 
 } // namespace eggfall

@@ -60,12 +60,22 @@ pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
 /// An element that scrolls sideways by itself where the page is too narrow for it, by keyboard too.
 pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::string_view label);
 
-/// A table in an element of its own that scrolls; gives the table.
+/// A table in an element of its own that scrolls; one of many columns turns its rows into blocks on
+/// a phone, each cell behind its head, unless its class says that it is there to "fill" in. Gives the
+/// table.
 pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
                               std::string_view css_class = "");
 
-/// An SVG document, without a size of its own: the page gives it one. As svg_text() or drawn() give
-/// it, within the page.
+/// A picture that keeps its own colours and its white paper, as of what lies under a microscope: an
+/// SVG document as svg_text() or drawn() give it, without a size of its own, which the page gives.
 void add_svg(pugi::xml_node parent, std::string_view svg);
+
+/// A drawing in inks (all_inks), which takes those of the page, light or dark. As add_svg()
+/// otherwise.
+void add_inked_svg(pugi::xml_node parent, std::string_view svg);
+
+/// CSS for a page that is printed: every sheet of paper has `text` at its foot, and its number of
+/// how many.
+std::string paper_foot(std::string_view text);
 
 } // namespace eggfall

@@ -14,18 +14,18 @@ constexpr double character_width = 0.56;
 
 } // namespace
 
-NarrowFigure::NarrowFigure(std::string_view title, std::string_view description)
-    : svg_(add_svg(document_, title, description)) {
-  set(svg_, "style",
-      fmt::format("font-family: Arial, 'Liberation Sans', Helvetica, sans-serif; fill: {}", ink));
+NarrowFigure::NarrowFigure(std::string_view title, std::string_view description, double width)
+    : svg_(add_svg(document_, title, description)), width_(width) {
+  set(svg_, "style", "font-family: Arial, 'Liberation Sans', Helvetica, sans-serif");
+  set(svg_, "fill", ink);
 }
 
 std::string NarrowFigure::finished(double height) {
-  set(svg_, "viewBox", fmt::format("0 0 {} {}", svg_number(width), svg_number(height)));
+  set(svg_, "viewBox", fmt::format("0 0 {} {}", svg_number(width_), svg_number(height)));
   pugi::xml_node paper = svg_.insert_child_after("rect", svg_.child("desc"));
-  set(paper, "width", width);
+  set(paper, "width", width_);
   set(paper, "height", height);
-  set(paper, "fill", "#ffffff");
+  set(paper, "fill", paper_colour);
   return svg_text(document_);
 }
 
@@ -50,6 +50,22 @@ std::string cut_to(std::string_view name, double units, double size) {
       break;
   }
   return std::string(name.substr(0, bytes)) + "...";
+}
+
+double label_width(std::string_view text, double size) {
+  return character_width * size * static_cast<double>(character_count(text));
+}
+
+double add_paragraph(pugi::xml_node parent, SvgPoint top, std::string_view text, double units,
+                     double size, std::string_view weight) {
+  const double character = (weight == "bold" ? 1.06 : 1) * character_width * size;
+  for (const std::string& line : wrapped(text, static_cast<std::size_t>(units / character))) {
+    pugi::xml_node label = add_label(parent, {top.x, top.y + size}, line, Anchor::start, size);
+    if (weight != "normal")
+      set(label, "font-weight", weight);
+    top.y += 1.35 * size;
+  }
+  return top.y;
 }
 
 pugi::xml_node add_rule(pugi::xml_node parent, SvgPoint from, SvgPoint to, std::string_view colour,

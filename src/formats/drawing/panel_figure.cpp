@@ -1,6 +1,7 @@
 #include "formats/drawing/panel_figure.hpp"
 
 #include "base/text.hpp"
+#include "formats/drawing/inks.hpp"
 
 #include <fmt/format.h>
 
@@ -22,11 +23,6 @@ constexpr double section_gap = 14;
 constexpr double heading_gap = 4;
 constexpr double row_gap = 10;
 constexpr double tick_gap = 4;
-
-constexpr std::string_view ink = "#222222";
-constexpr std::string_view quiet_ink = "#555555";
-constexpr std::string_view frame_colour = "#888888";
-constexpr std::string_view grid_colour = "#dddddd";
 
 struct Font {
   double size;
@@ -51,8 +47,8 @@ constexpr double normal = 0.6;
 constexpr Font title_font{17, "bold", ink, bold};
 constexpr Font heading_font{14, "bold", ink, bold};
 constexpr Font text_font{12, "normal", ink, normal};
-constexpr Font panel_font{11, "bold", ink, bold};
-constexpr Font small_font{11, "normal", quiet_ink, normal}; ///< No text is smaller.
+constexpr Font panel_font{12, "bold", ink, bold};
+constexpr Font small_font{12, "normal", quiet_ink, normal}; ///< No text is smaller.
 
 constexpr double key_width = 22;
 constexpr double key_height = 11;
@@ -171,13 +167,14 @@ void draw_y_labels(pugi::xml_node row, const PanelArea& area, const PanelFigure&
 
 void draw_grid(pugi::xml_node panel, const PanelArea& area) {
   const auto group = add_group(panel, "grid");
-  set(group, "stroke", grid_colour);
+  set(group, "stroke", rule_colour);
+  set(group, "stroke-width", 0.5);
   for (const double tick : y_ticks)
     add_line(group, {area.box.x, area.height_of(tick)}, {area.box.right(), area.height_of(tick)});
 }
 
 void draw_frame(pugi::xml_node panel, const PanelArea& area) {
-  set(add_box(panel, area.box, "none"), "stroke", frame_colour);
+  set(add_box(panel, area.box, "none"), "stroke", line_colour);
 }
 
 /// The lines above a panel, as many as fit its width.
@@ -258,7 +255,7 @@ std::string drawn(const PanelFigure& figure) {
   pugi::xml_document document;
   pugi::xml_node svg = add_svg(document, figure.title, figure.description);
   set(svg, "style", "font-family: Helvetica, Arial, sans-serif");
-  pugi::xml_node paper = add_box(svg, {}, "#ffffff");
+  pugi::xml_node paper = add_box(svg, {}, paper_colour);
   Page page(svg);
   draw_paragraph(page, figure.title, title_font);
   draw_paragraph(page, figure.how_to_read, text_font);

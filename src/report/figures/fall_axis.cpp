@@ -38,7 +38,7 @@ FallAxis::FallAxis(const SvgBox& box, const std::vector<double>& falls) : box_(b
 
 FallAxis::FallAxis(double top, double height, const std::vector<double>& falls)
     : FallAxis(
-          SvgBox{NarrowFigure::margin, top, NarrowFigure::width - 2 * NarrowFigure::margin, height},
+          SvgBox{NarrowFigure::margin, top, NarrowFigure::full_width - 2 * NarrowFigure::margin, height},
           falls) {}
 
 double FallAxis::at(double fall) const {

@@ -59,7 +59,7 @@ void draw_count(pugi::xml_node parent, double x, const Count& count, const Count
   const bool none = count.eggs.value() == 0;
   pugi::xml_node dot =
       add_dot(parent, {x, none ? CountScale::at_none() : scale.at(count.epg())}, 3.6);
-  set(dot, "fill", none ? std::string_view("#ffffff") : deep_colour);
+  set(dot, "fill", none ? paper_colour : deep_colour);
   set(dot, "stroke", deep_colour);
 }
 

@@ -13,7 +13,7 @@ namespace {
 
 constexpr int all_eggs = 100;
 constexpr int rows = 5; ///< Eggs fill column after column, so that a column is five of them.
-constexpr double column_width = (NarrowFigure::width - 2 * NarrowFigure::margin) * rows / all_eggs;
+constexpr double column_width = (NarrowFigure::full_width - 2 * NarrowFigure::margin) * rows / all_eggs;
 constexpr double row_height = 13;
 constexpr double tray_top = 6;
 constexpr double bottom = tray_top + rows * row_height;
@@ -34,7 +34,7 @@ void draw_egg(pugi::xml_node parent, int egg, int surely, int perhaps) {
   set(oval, "rx", 6.5);
   set(oval, "ry", 4.6);
   set(oval, "stroke", egg < perhaps ? ink : rule_colour);
-  set(oval, "fill", egg < surely ? deep_colour : std::string_view("#ffffff"));
+  set(oval, "fill", egg < surely ? deep_colour : paper_colour);
   if (egg >= surely && egg < perhaps)
     set(add_dot(parent, centre, 2.2), "fill", ink);
 }

@@ -32,12 +32,12 @@ std::string forest_figure(const TrialAnalysis& trial) {
   y = top;
   for (const GroupAnalysis& group : trial.groups) {
     const std::string verdict = verdict_words(group);
-    const double room = NarrowFigure::width - 2 * NarrowFigure::margin;
+    const double room = NarrowFigure::full_width - 2 * NarrowFigure::margin;
     pugi::xml_node name = add_label(figure.svg(), {NarrowFigure::margin, y + 14},
                                     cut_to(group.evidence.group.name, 0.45 * room, text_size),
                                     Anchor::start, text_size);
     set(name, "font-weight", "bold");
-    add_label(figure.svg(), {NarrowFigure::width - NarrowFigure::margin, y + 14},
+    add_label(figure.svg(), {NarrowFigure::full_width - NarrowFigure::margin, y + 14},
               cut_to(verdict, 0.5 * room), Anchor::end);
     const DrenchFall fall = drench_fall(group);
     draw_interval(figure.svg(), axis, y + 29, fall.reduction, fall.interval);

@@ -70,12 +70,12 @@ std::optional<std::string> posterior_figure(const GroupAnalysis& analysis) {
     add_label(figure.svg(), {NarrowFigure::margin, 14},
               fmt::format("{} below {:g}%", share_text(of->below_lower), 100 * *verdict.lower),
               Anchor::start);
-    add_label(figure.svg(), {NarrowFigure::width - NarrowFigure::margin, 14},
+    add_label(figure.svg(), {NarrowFigure::full_width - NarrowFigure::margin, 14},
               fmt::format("{} at {:g}% or more", share_text(of->at_least_expected),
                           100 * *verdict.expected),
               Anchor::end);
     add_label(figure.svg(),
-              {std::clamp((lower + expected) / 2, 70.0, NarrowFigure::width - 70), 28},
+              {std::clamp((lower + expected) / 2, 70.0, NarrowFigure::full_width - 70), 28},
               fmt::format("{} between", share_text(of->between)), Anchor::middle);
   }
   axis.draw(figure.svg());

@@ -295,7 +295,7 @@ std::string particle_panel() {
   NarrowFigure figure("What you may see",
                       "Each kind enlarged alike, with its mean size. The three kinds of egg are "
                       "counted; air bubbles and plant bits are not.");
-  const double left = (NarrowFigure::width - 3 * panel_column) / 2;
+  const double left = (NarrowFigure::full_width - 3 * panel_column) / 2;
   std::size_t place = 0;
   for (const PanelEntry& entry : panel_entries()) {
     const std::size_t row = place / 3;
@@ -318,19 +318,19 @@ std::string line_rule_figure() {
   constexpr double scale = 0.36;
   const ChamberView view = rule_example();
   pugi::xml_node group = add_group(figure.svg(), "example");
-  const double left = (NarrowFigure::width - scale * view.spec.side_um) / 2;
+  const double left = (NarrowFigure::full_width - scale * view.spec.side_um) / 2;
   const double top = 44;
   const double bottom = top + scale * view.spec.side_um;
   set(group, "transform",
       fmt::format("translate({} {}) scale({})", svg_number(left), svg_number(top),
                   svg_number(scale)));
   draw_rule_example(group, view);
-  const double middle = NarrowFigure::width / 2;
+  const double middle = NarrowFigure::full_width / 2;
   const double halfway = (top + bottom) / 2;
   add_line_words(figure.svg(), {middle, top - 32}, {"top line: count"}, counted_colour);
   add_line_words(figure.svg(), {left / 2 - 8, halfway + 4}, {"left line:", "count"},
                  counted_colour);
-  add_line_words(figure.svg(), {NarrowFigure::width - left / 2 + 6, halfway + 4},
+  add_line_words(figure.svg(), {NarrowFigure::full_width - left / 2 + 6, halfway + 4},
                  {"right line:", "do not", "count"}, left_out_colour);
   add_line_words(figure.svg(), {middle, bottom + 32}, {"bottom line: do not count"},
                  left_out_colour);

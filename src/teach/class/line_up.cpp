@@ -16,7 +16,6 @@ namespace {
 constexpr double row_height = 13;
 constexpr double top = 22;
 constexpr double mark_room = 46;
-constexpr std::string_view miss_colour = "#a3231c";
 
 /// What the labels before the lines need.
 double label_room(const LineUp& line_up) {
@@ -38,7 +37,7 @@ std::vector<double> falls_of(const LineUp& line_up) {
 
 FallAxis axis_of(const LineUp& line_up) {
   const double left = NarrowFigure::margin + label_room(line_up);
-  return {{left, top, NarrowFigure::width - NarrowFigure::margin - mark_room - left,
+  return {{left, top, NarrowFigure::full_width - NarrowFigure::margin - mark_room - left,
            row_height * static_cast<double>(line_up.rows.size())},
           line_up.axis.empty() ? falls_of(line_up) : line_up.axis};
 }
@@ -73,7 +72,7 @@ void draw_test(pugi::xml_node svg, std::size_t i, const DrawnTest& test) {
   pugi::xml_node dot = add_fall_dot(group, {test.fall.value_or(0), row_middle(i)});
   set(dot, "visibility", test.fall ? "visible" : "hidden");
   pugi::xml_node word =
-      add_label(group, {NarrowFigure::width - NarrowFigure::margin, row_middle(i) + 4}, test.mark,
+      add_label(group, {NarrowFigure::full_width - NarrowFigure::margin, row_middle(i) + 4}, test.mark,
                 Anchor::end);
   set(word, "class", "mark");
   set(word, "fill", miss_colour);

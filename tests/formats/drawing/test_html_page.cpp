@@ -46,3 +46,38 @@ TEST_CASE("A script stands in the page as it is, and what would end it is refuse
   CHECK_THROWS_AS(page.add_script("write('</SCRIPT >')"), CalculationError);
   CHECK_THROWS_AS(page.add_script("write('<!-- x')"), CalculationError);
 }
+
+TEST_CASE("A table of many columns holds its heads in its cells, for a phone") {
+  HtmlPage page("Eggs", "");
+  const HtmlTable wide{"Falls", {"Group", "a", "b", "c", "d"}, {{"white", "1", "2", "", "4"}}};
+  const pugi::xml_node table = add_wide_table(page.body(), wide, "words");
+  CHECK(std::string(table.attribute("class").value()) == "words blocks");
+  const pugi::xml_node row = table.child("tbody").child("tr");
+  CHECK(row.child("th").attribute("data-head").empty());
+  std::string heads;
+  for (const pugi::xml_node cell : row.children("td"))
+    heads += cell.attribute("data-head").value();
+  CHECK(heads == "abcd");
+  CHECK(add_wide_table(page.body(), wide, "fill").select_nodes(".//@data-head").empty());
+  const HtmlTable narrow{"Falls", {"Group", "a", "b", "c"}, {{"white", "1", "2", ""}}};
+  CHECK(add_wide_table(page.body(), narrow).select_nodes(".//@data-head").empty());
+}
+
+TEST_CASE("A picture keeps its colours on a page, a drawing in inks takes the page's") {
+  const std::string svg = "<svg viewBox='0 0 9 9'><g stroke='#14506b'><rect fill='#123456'/></g></svg>";
+  HtmlPage page("Eggs", "");
+  add_svg(page.body(), svg);
+  add_inked_svg(page.body(), svg);
+  const pugi::xml_node picture = page.body().first_child();
+  CHECK(std::string(picture.child("g").attribute("stroke").value()) == "#14506b");
+  const pugi::xml_node drawing = picture.next_sibling();
+  CHECK(std::string(drawing.child("g").attribute("stroke").value()) == "var(--deep)");
+  CHECK(std::string(drawing.child("g").child("rect").attribute("fill").value()) == "#123456");
+}
+
+TEST_CASE("The foot of a page of paper holds any text without ending its string or the style") {
+  const std::string css = paper_foot("A \"b\" \\ </style>");
+  CHECK(css.find("content: \"A \\22 b\\22  \\5c  \\3c /style\\3e \"") != std::string::npos);
+  CHECK(css.find("counter(page)") != std::string::npos);
+  CHECK_NOTHROW(HtmlPage("Eggs", css));
+}

@@ -20,10 +20,10 @@ TEST_CASE("A narrow figure lies on white paper of its width, below all that is d
   pugi::xml_document document;
   REQUIRE(document.load_string(figure.finished(120.5).c_str()));
   const pugi::xml_node svg = document.document_element();
-  CHECK(attribute(svg, "viewBox") == "0 0 360 120.5");
+  CHECK(attribute(svg, "viewBox") == "0 0 320 120.5");
   const pugi::xml_node paper = svg.child("desc").next_sibling();
   CHECK(std::string(paper.name()) == "rect");
-  CHECK(attribute(paper, "width") == "360");
+  CHECK(attribute(paper, "width") == "320");
   CHECK(attribute(paper, "height") == "120.5");
   CHECK(attribute(paper, "fill") == "#ffffff");
   CHECK(std::string(paper.next_sibling().name()) == "line");
@@ -32,13 +32,13 @@ TEST_CASE("A narrow figure lies on white paper of its width, below all that is d
 TEST_CASE("A label is anchored where it starts unless it is told otherwise") {
   NarrowFigure figure("Eggs", "Many eggs");
   const pugi::xml_node start = add_label(figure.svg(), {6, 20}, "white", Anchor::start);
-  const pugi::xml_node middle = add_label(figure.svg(), {180, 20}, "white", Anchor::middle, 12);
+  const pugi::xml_node middle = add_label(figure.svg(), {180, 20}, "white", Anchor::middle, 13);
   const pugi::xml_node end = add_label(figure.svg(), {354, 20}, "white", Anchor::end);
   CHECK(std::string(start.child_value()) == "white");
   CHECK(attribute(start, "x") == "6");
-  // No text is below 11.
-  CHECK(attribute(start, "font-size") == "11");
-  CHECK(attribute(middle, "font-size") == "12");
+  // No text is below 12.
+  CHECK(attribute(start, "font-size") == "12");
+  CHECK(attribute(middle, "font-size") == "13");
   CHECK(start.attribute("text-anchor").empty());
   CHECK(attribute(middle, "text-anchor") == "middle");
   CHECK(attribute(end, "text-anchor") == "end");

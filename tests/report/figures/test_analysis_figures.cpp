@@ -41,7 +41,7 @@ pugi::xml_document read(const std::string& svg) {
 
 } // namespace
 
-TEST_CASE("Every figure has a title, a description, and a box of 360 units' width") {
+TEST_CASE("Every figure has a title, a description, and a box of 320 units' width") {
   const auto figures = analysis_figures(some());
   REQUIRE(figures.size() == 5);
   std::set<std::string> names;
@@ -52,7 +52,7 @@ TEST_CASE("Every figure has a title, a description, and a box of 360 units' widt
     const pugi::xml_node svg = document.child("svg");
     CHECK(std::string_view(svg.child("title").text().get()).size() > 10);
     CHECK(std::string_view(svg.child("desc").text().get()).size() > 20);
-    CHECK(std::string(svg.attribute("viewBox").value()).starts_with("0 0 360 "));
+    CHECK(std::string(svg.attribute("viewBox").value()).starts_with("0 0 320 "));
     CHECK(std::string(svg.attribute("role").value()) == "img");
     for (const auto& text : svg.select_nodes(".//text"))
       CHECK(text.node().attribute("font-size").as_double() >= small_size);
