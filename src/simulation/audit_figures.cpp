@@ -36,7 +36,6 @@ constexpr double threshold_overhang = 3;   ///< Below the panel.
 constexpr double thresholds_apart = 2.6;   ///< Where two fall into one gap.
 constexpr std::string_view dashes = "3 2"; ///< Of the lower threshold.
 
-
 using Cells = std::vector<const AuditedCell*>;
 
 template <typename Wanted> Cells estimable_cells(const AuditResult& result, Wanted&& wanted) {

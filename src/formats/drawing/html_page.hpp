@@ -61,8 +61,8 @@ pugi::xml_node add_table(pugi::xml_node parent, const HtmlTable& table,
 pugi::xml_node add_scrolling(pugi::xml_node parent, const char* name, std::string_view label);
 
 /// A table in an element of its own that scrolls; one of many columns turns its rows into blocks on
-/// a phone, each cell behind its head, unless its class says that it is there to "fill" in. Gives the
-/// table.
+/// a phone, each cell behind its head, unless its class says that it is there to "fill" in. Gives
+/// the table.
 pugi::xml_node add_wide_table(pugi::xml_node parent, const HtmlTable& table,
                               std::string_view css_class = "");
 

@@ -52,7 +52,7 @@ std::string cut_to(std::string_view name, double units, double size) {
   return std::string(name.substr(0, bytes)) + "...";
 }
 
-double label_width(std::string_view text, double size) {
+double text_units(std::string_view text, double size) {
   return character_width * size * static_cast<double>(character_count(text));
 }
 

@@ -41,7 +41,7 @@ pugi::xml_node add_label(pugi::xml_node parent, SvgPoint at, std::string_view te
                          double size = small_size);
 
 /// Units that a text needs, on the safe side for the usual sans-serif fonts.
-double label_width(std::string_view text, double size = small_size);
+double text_units(std::string_view text, double size = small_size);
 
 /// A name cut to so many units, with three dots if it was longer.
 std::string cut_to(std::string_view name, double units, double size = small_size);

@@ -17,7 +17,8 @@ constexpr std::array ends{-9.0, -4.0, -1.0, 0.0, 0.5, 0.8};
 /// The first of them that find room are labelled.
 constexpr std::array ticks{0.0,  0.9, 0.99,  0.5,  0.95,  -1.0, 0.98,
                            -9.0, 0.8, 0.999, -4.0, 0.995, 0.7};
-constexpr double label_room = 30;
+constexpr double labels_apart = 5;
+constexpr double small_ticks_apart = 2.5;
 
 double left_of(double fall) {
   return std::log(std::max(1 - fall, 1e-12));
@@ -25,21 +26,19 @@ double left_of(double fall) {
 
 } // namespace
 
-FallAxis::FallAxis(const SvgBox& box, const std::vector<double>& falls) : box_(box) {
+FallRange fall_range(const std::vector<double>& falls) {
   const double least = falls.empty() ? ends.back() : std::ranges::min(falls);
-  double end = ends.front();
+  FallRange range{ends.front(), far_end};
   for (const double candidate : ends)
     if (candidate <= least)
-      end = candidate;
-  left_ = left_of(end);
-  const double greatest = falls.empty() ? 0 : std::ranges::max(falls);
-  right_ = left_of(greatest < near_end - 0.005 ? near_end : far_end);
+      range.least = candidate;
+  if (falls.empty() || std::ranges::max(falls) < near_end - 0.005)
+    range.most = near_end;
+  return range;
 }
 
-FallAxis::FallAxis(double top, double height, const std::vector<double>& falls)
-    : FallAxis(
-          SvgBox{NarrowFigure::margin, top, NarrowFigure::full_width - 2 * NarrowFigure::margin, height},
-          falls) {}
+FallAxis::FallAxis(const SvgBox& box, const FallRange& range)
+    : box_(box), left_(left_of(range.least)), right_(left_of(range.most)) {}
 
 double FallAxis::at(double fall) const {
   const double share = (left_of(fall) - left_) / (right_ - left_);
@@ -59,21 +58,46 @@ bool FallAxis::beyond_right(double fall) const {
 }
 
 void FallAxis::draw(pugi::xml_node parent) const {
-  add_rule(parent, {box_.x, box_.bottom()}, {box_.right(), box_.bottom()}, ink);
-  std::vector<double> taken;
+  const double y = box_.bottom();
+  add_rule(parent, {box_.x, y}, {box_.right(), y}, ink);
+  struct Taken {
+    double from;
+    double to;
+  };
+  std::vector<Taken> taken;
   for (const double tick : ticks) {
-    const double x = at(tick);
-    if (beyond_left(tick) ||
-        std::ranges::any_of(taken, [x](double other) { return std::abs(x - other) < label_room; }))
+    if (beyond_left(tick) || left_of(tick) < right_ - 1e-9)
       continue;
-    taken.push_back(x);
-    add_rule(parent, {x, box_.bottom()}, {x, box_.bottom() + 4}, ink);
-    const bool at_left = x < box_.x + 1 && box_.x < 20;
-    add_label(parent, {x, box_.bottom() + 15}, fmt::format("{:g}%", 100 * tick),
-              at_left ? Anchor::start : Anchor::middle);
+    const std::string label = fmt::format("{:g}%", 100 * tick);
+    const double half = text_units(label) / 2;
+    const double x = at(tick);
+    const double middle = std::clamp(x, box_.x - overhang + half, box_.right() + overhang - half);
+    const Taken wanted{middle - half, middle + half};
+    if (std::ranges::any_of(taken, [&](const Taken& other) {
+          return wanted.from < other.to + labels_apart && other.from < wanted.to + labels_apart;
+        }))
+      continue;
+    taken.push_back(wanted);
+    add_rule(parent, {x, y}, {x, y + 5}, ink);
+    add_label(parent, {middle, y + 17}, label, Anchor::middle);
   }
-  add_label(parent, {box_.right(), box_.bottom() + 29}, "fall; the scale stretches towards 100%",
-            Anchor::end);
+  draw_small_ticks(parent);
+  add_label(parent, {box_.right(), y + 31}, "fall; the scale stretches towards 100%", Anchor::end);
+}
+
+void FallAxis::draw_small_ticks(pugi::xml_node parent) const {
+  // Eggs left of 100: 90, 80, ... 10, then 9, 8, ... 1, and so on down; never so many that they run
+  // together.
+  double last = box_.x - small_ticks_apart;
+  for (double size = 1; size > 0.0001; size /= 10)
+    for (int tenths = 10; tenths > 1; --tenths) {
+      const double fall = 1 - size * tenths / 10;
+      const double x = at(fall);
+      if (beyond_left(fall) || left_of(fall) < right_ - 1e-9 || x < last + small_ticks_apart)
+        continue;
+      last = x;
+      add_rule(parent, {x, box_.bottom()}, {x, box_.bottom() + 3}, ink, 0.7);
+    }
 }
 
 void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
@@ -112,7 +136,7 @@ pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline) {
 pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint at) {
   pugi::xml_node dot = add_dot(parent, at, 4.5);
   set(dot, "fill", deep_colour);
-  set(dot, "stroke", "#ffffff");
+  set(dot, "stroke", paper_colour);
   return dot;
 }
 

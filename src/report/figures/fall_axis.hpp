@@ -10,17 +10,22 @@
 
 namespace eggfall {
 
+/// The falls at the two ends of an axis.
+struct FallRange {
+  double least = 0.8;
+  double most = 0.99;
+};
+
+/// From a round number at or below the least of `falls`, but no less than -900% and no more than
+/// 80%, to 99%, or to 99.95% where one comes close to 99%. Thresholds to be drawn are among
+/// `falls`.
+FallRange fall_range(const std::vector<double>& falls);
+
 /// Falls from left to right by the logarithm of the share of eggs left, so that the scale stretches
 /// towards 100%, where drenches are judged.
 class FallAxis {
 public:
-  /// From a round number at or below the least of `falls`, but no less than -900% and no more than
-  /// 80%, to 99%, or to 99.95% where one comes close to 99%. Thresholds to be drawn are among
-  /// `falls`.
-  FallAxis(const SvgBox& box, const std::vector<double>& falls);
-
-  /// Across a narrow figure, within its margins.
-  FallAxis(double top, double height, const std::vector<double>& falls);
+  FallAxis(const SvgBox& box, const FallRange& range);
 
   const SvgBox& box() const { return box_; }
 
@@ -31,13 +36,17 @@ public:
   bool beyond_left(double fall) const;
   bool beyond_right(double fall) const;
 
-  /// Ticks with their labels below the box, and a title below those.
+  /// Ticks with as many labels below the box as have room, and a title below those. Labels reach
+  /// up to `overhang` beyond the box.
   void draw(pugi::xml_node parent) const;
+  static constexpr double overhang = 17;
 
   /// Height that draw() needs below the box.
-  static constexpr double height_below = 32;
+  static constexpr double height_below = 34;
 
 private:
+  void draw_small_ticks(pugi::xml_node parent) const;
+
   SvgBox box_;
   double left_ = 0; ///< Log of the share left, at either end.
   double right_ = 0;

@@ -13,7 +13,8 @@ namespace {
 
 constexpr int all_eggs = 100;
 constexpr int rows = 5; ///< Eggs fill column after column, so that a column is five of them.
-constexpr double column_width = (NarrowFigure::full_width - 2 * NarrowFigure::margin) * rows / all_eggs;
+constexpr double column_width =
+    (NarrowFigure::full_width - 2 * NarrowFigure::margin) * rows / all_eggs;
 constexpr double row_height = 13;
 constexpr double tray_top = 6;
 constexpr double bottom = tray_top + rows * row_height;

@@ -22,7 +22,10 @@ std::string forest_figure(const TrialAnalysis& trial) {
     const DrenchFall fall = drench_fall(group);
     add_falls(falls, fall.reduction, fall.interval, group.judgement.first_verdict().expected);
   }
-  const FallAxis axis(top, height, falls);
+  const FallAxis axis({NarrowFigure::margin + FallAxis::overhang, top,
+                       NarrowFigure::full_width - 2 * (NarrowFigure::margin + FallAxis::overhang),
+                       height},
+                      fall_range(falls));
   double y = top;
   for (const GroupAnalysis& group : trial.groups) {
     const Verdict& verdict = group.judgement.first_verdict();

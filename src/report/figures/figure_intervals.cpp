@@ -21,7 +21,10 @@ std::optional<std::string> intervals_figure(const GroupAnalysis& analysis) {
   std::vector<double> falls;
   for (const Interval& interval : analysis.evidence.intervals)
     add_falls(falls, analysis.evidence.reduction, interval, verdict.expected);
-  const FallAxis axis(top, height, falls);
+  const FallAxis axis({NarrowFigure::margin + FallAxis::overhang, top,
+                       NarrowFigure::full_width - 2 * (NarrowFigure::margin + FallAxis::overhang),
+                       height},
+                      fall_range(falls));
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   double y = top;
   for (const Interval& interval : analysis.evidence.intervals) {

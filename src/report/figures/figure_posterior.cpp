@@ -55,7 +55,10 @@ std::optional<std::string> posterior_figure(const GroupAnalysis& analysis) {
   std::vector<double> falls{1 - wide.upper, 1 - wide.lower};
   if (verdict.expected)
     falls.push_back(*verdict.expected);
-  const FallAxis axis(top, height, falls);
+  const FallAxis axis({NarrowFigure::margin + FallAxis::overhang, top,
+                       NarrowFigure::full_width - 2 * (NarrowFigure::margin + FallAxis::overhang),
+                       height},
+                      fall_range(falls));
   draw_thresholds(figure.svg(), axis, top, top + height, verdict.lower, verdict.expected);
   pugi::xml_node curve = figure.svg().append_child("path");
   set(curve, "d", path_of(*analysis.evidence.law, axis));

@@ -39,7 +39,7 @@ FallAxis axis_of(const LineUp& line_up) {
   const double left = NarrowFigure::margin + label_room(line_up);
   return {{left, top, NarrowFigure::full_width - NarrowFigure::margin - mark_room - left,
            row_height * static_cast<double>(line_up.rows.size())},
-          line_up.axis.empty() ? falls_of(line_up) : line_up.axis};
+          fall_range(line_up.axis.empty() ? falls_of(line_up) : line_up.axis)};
 }
 
 double row_middle(std::size_t i) {
@@ -72,8 +72,8 @@ void draw_test(pugi::xml_node svg, std::size_t i, const DrawnTest& test) {
   pugi::xml_node dot = add_fall_dot(group, {test.fall.value_or(0), row_middle(i)});
   set(dot, "visibility", test.fall ? "visible" : "hidden");
   pugi::xml_node word =
-      add_label(group, {NarrowFigure::full_width - NarrowFigure::margin, row_middle(i) + 4}, test.mark,
-                Anchor::end);
+      add_label(group, {NarrowFigure::full_width - NarrowFigure::margin, row_middle(i) + 4},
+                test.mark, Anchor::end);
   set(word, "class", "mark");
   set(word, "fill", miss_colour);
   set(word, "font-weight", "bold");

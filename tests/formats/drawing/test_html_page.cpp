@@ -64,7 +64,8 @@ TEST_CASE("A table of many columns holds its heads in its cells, for a phone") {
 }
 
 TEST_CASE("A picture keeps its colours on a page, a drawing in inks takes the page's") {
-  const std::string svg = "<svg viewBox='0 0 9 9'><g stroke='#14506b'><rect fill='#123456'/></g></svg>";
+  const std::string svg =
+      "<svg viewBox='0 0 9 9'><g stroke='#14506b'><rect fill='#123456'/></g></svg>";
   HtmlPage page("Eggs", "");
   add_svg(page.body(), svg);
   add_inked_svg(page.body(), svg);
