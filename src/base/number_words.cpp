@@ -4,10 +4,16 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace eggfall {
 
 std::string number(double value) {
-  return value >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
+  return std::abs(value) >= 100 ? fmt::format("{:.0f}", value) : fmt::format("{:.3g}", value);
+}
+
+std::string plain_number(double value) {
+  return fmt::format("{:.10g}", value);
 }
 
 std::string listed(const std::vector<std::string>& items) {

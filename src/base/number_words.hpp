@@ -16,6 +16,9 @@ constexpr std::string_view plural(std::size_t count) {
 /// Three digits, or all before the point.
 std::string number(double value);
 
+/// All digits that matter, and never as a power of ten below ten thousand millions.
+std::string plain_number(double value);
+
 /// "A, B and 3 more"
 std::string listed(const std::vector<std::string>& items);
 

@@ -67,6 +67,7 @@ struct AnalyseOptions {
   double level_percent = 100 * AnalysisSettings::default_level;
   std::optional<std::size_t> simulations;
   bool verbose = false;
+  ReportHeading heading;
   AnalysisSettings settings;
 };
 
@@ -164,7 +165,7 @@ void run_analyse(const AnalyseOptions& options) {
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, analysis_csv(trials)});
   if (!options.report_file.empty())
-    files.push_back({options.report_file, analysis_report(trials, settings)});
+    files.push_back({options.report_file, analysis_report(trials, settings, options.heading)});
   if (!options.figures_directory.empty())
     std::ranges::move(figure_files(trials, options.figures_directory), std::back_inserter(files));
   if (!options.xlsx_file.empty())
@@ -229,10 +230,20 @@ void add_analyse(CLI::App& app, Action& action) {
       .add_option("--csv", options->csv_file,
                   "Write one row a group and interval as CSV; - is standard output")
       ->type_name(file_value);
-  command
-      .add_option("--report", options->report_file,
-                  "Write a page for farmer and vet, HTML with figures; - is standard output")
-      ->type_name(file_value);
+  CLI::Option* const report =
+      command
+          .add_option("--report", options->report_file,
+                      "Write a page for farmer and vet, HTML with figures; - is standard output")
+          ->type_name(file_value);
+  const auto add_heading = [&](const char* name, std::string& given, const char* what) {
+    command.add_option(name, given, fmt::format("For the head of the page: {}", what))
+        ->needs(report);
+  };
+  add_heading("--farm", options->heading.farm, "the farm");
+  add_heading("--owner", options->heading.owner, "the owner");
+  add_heading("--veterinarian", options->heading.veterinarian, "the veterinarian");
+  add_heading("--laboratory", options->heading.laboratory, "the laboratory");
+  add_heading("--counting-method", options->heading.counting_method, "how eggs were counted");
   command
       .add_option("--figures", options->figures_directory,
                   "Write the figures of the page into this folder, as SVG and PNG")

@@ -8,7 +8,8 @@ target_compile_options(eggfall_write_manual PRIVATE $<$<CONFIG:Release>:-O1>)
 string(TIMESTAMP EGGFALL_DATE "%Y-%m-%d" UTC) # that of SOURCE_DATE_EPOCH, where it is set
 set(EGGFALL_MANUAL_DIR ${CMAKE_CURRENT_BINARY_DIR}/manual)
 set(EGGFALL_MANUAL_FILES ${EGGFALL_MANUAL_DIR}/eggfall.1 ${EGGFALL_MANUAL_DIR}/eggfall.bash
-                         ${EGGFALL_MANUAL_DIR}/_eggfall ${EGGFALL_MANUAL_DIR}/eggfall.fish)
+                         ${EGGFALL_MANUAL_DIR}/_eggfall ${EGGFALL_MANUAL_DIR}/eggfall.fish
+                         ${EGGFALL_MANUAL_DIR}/drawing.html)
 add_custom_command(OUTPUT ${EGGFALL_MANUAL_FILES}
   COMMAND eggfall_write_manual ${EGGFALL_MANUAL_DIR} ${EGGFALL_DATE}
   DEPENDS eggfall_write_manual

@@ -4,15 +4,15 @@
 
 namespace eggfall {
 
-DrenchFall drench_fall(const GroupAnalysis& analysis) {
-  const std::optional<OwnFall>& own = analysis.judgement.own_fall;
+DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement) {
+  const std::optional<OwnFall>& own = judgement.own_fall;
   if (own && own->verdict.reduction && own->verdict.interval)
     return {own->verdict.reduction, *own->verdict.interval};
-  return {analysis.evidence.reduction, analysis.evidence.headline};
+  return {evidence.reduction, evidence.headline};
 }
 
-std::optional<EggsLeft> eggs_left(const GroupAnalysis& analysis) {
-  const DrenchFall fall = drench_fall(analysis);
+std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement& judgement) {
+  const DrenchFall fall = drench_fall(evidence, judgement);
   if (!fall.reduction)
     return std::nullopt;
   EggsLeft left{100 * (1 - *fall.reduction), std::nullopt, std::nullopt};

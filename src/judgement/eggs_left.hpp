@@ -7,14 +7,14 @@
 
 namespace eggfall {
 
-/// What a group's standing is about: the drench's own fall where untreated animals tell of the
-/// season, and else that of the counts, with the interval shown first.
+/// What the standing of a group or worm is about: the drench's own fall where untreated animals
+/// tell of the season, and else that of the counts, with the interval shown first.
 struct DrenchFall {
   std::optional<double> reduction;
   Interval interval;
 };
 
-DrenchFall drench_fall(const GroupAnalysis& analysis);
+DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement);
 
 /// Of 100 eggs that an untreated flock would have had (before treatment, in the control, or after
 /// the season alone), how many were left: 100 x (1 - reduction) of the drench_fall(), with its
@@ -25,8 +25,8 @@ struct EggsLeft {
   std::optional<double> most;
 };
 
-/// Nothing if there is no reduction.
-std::optional<EggsLeft> eggs_left(const GroupAnalysis& analysis);
+/// Of a group, or of one of its worms. Nothing if there is no reduction.
+std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement& judgement);
 
 /// "none", "fewer than 1", "about 8".
 std::string eggs_in_words(double eggs);

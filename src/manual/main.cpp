@@ -5,6 +5,7 @@
 #include "manual/fish_completion.hpp"
 #include "manual/man_page.hpp"
 #include "manual/zsh_completion.hpp"
+#include "report/drawing_specimen.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -12,7 +13,8 @@
 #include <iostream>
 #include <string>
 
-// Writes the manual page and the completions of the program into a folder, at build time.
+// Writes the manual page, the completions of the program and the specimen of its drawings into a
+// folder, at build time.
 int main(int argc, char** argv) {
   using namespace eggfall;
   if (argc != 3) {
@@ -27,7 +29,8 @@ int main(int argc, char** argv) {
     cli::write_files({{folder + "/eggfall.1", manual::man_page(tree, argv[2])},
                       {folder + "/eggfall.bash", manual::bash_completion(tree)},
                       {folder + "/_eggfall", manual::zsh_completion(tree)},
-                      {folder + "/eggfall.fish", manual::fish_completion(tree)}},
+                      {folder + "/eggfall.fish", manual::fish_completion(tree)},
+                      {folder + "/drawing.html", drawing_specimen()}},
                      {});
   } catch (const std::exception& error) {
     std::cerr << "eggfall_write_manual: " << error.what() << '\n';

@@ -1,5 +1,6 @@
 #include "eggfall/report/analysis_text.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
@@ -145,7 +146,7 @@ std::string animal_table(const std::vector<AnimalResult>& animals) {
     return count ? fmt::format("{}", count->eggs.value()) : std::string("-");
   };
   const auto epg = [](const std::optional<Count>& count) {
-    return count ? fmt::format("{:g}", count->epg()) : std::string("-");
+    return count ? plain_number(count->epg()) : std::string("-");
   };
   std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal",
                                 tag_width, "eggs", "eggs", "EPG", "EPG", "fall");

@@ -1,5 +1,6 @@
 #include "report/evidence_part.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "formats/drawing/html_page.hpp"
@@ -12,6 +13,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <iterator>
+#include <span>
 #include <utility>
 
 namespace eggfall {
@@ -27,19 +30,9 @@ std::string eggs_text(const SampleSummary& sample) {
   return sample.animals == 0 ? "-" : fmt::format("{}", sample.eggs);
 }
 
-/// A figure with what it is of below it.
-void add_figure(pugi::xml_node part, const std::optional<std::string>& svg,
-                std::string_view caption) {
-  if (!svg)
-    return;
-  pugi::xml_node figure = add_element(part, "figure");
-  add_svg(figure, *svg);
-  add_element(figure, "figcaption", caption);
-}
-
 /// Eggs left of 100, to three digits.
 std::string left_text(double eggs) {
-  return eggs > 0 && eggs < 0.01 ? "under 0.01" : fmt::format("{:.3g}", eggs);
+  return eggs > 0 && eggs < 0.01 ? "under 0.01" : number(eggs);
 }
 
 void add_falls_table(pugi::xml_node part, const TrialAnalysis& trial) {
@@ -50,14 +43,14 @@ void add_falls_table(pugi::xml_node part, const TrialAnalysis& trial) {
                               season_taken_out ? ", the season taken out as far as untreated "
                                                  "animals tell of it"
                                                : ""),
-                  {"Group", "Animals", "Eggs seen before", "after", "Mean EPG before", "after",
-                   "Fall", "Interval", "Eggs left", "Verdict"},
+                  {"Group", "Animals", "Eggs seen before", "Eggs seen after", "Mean EPG before",
+                   "Mean EPG after", "Fall", "Interval", "Eggs left", "Verdict"},
                   {}};
   for (const GroupAnalysis& group : trial.groups) {
     const SampleSummary& before = compared_with(group.evidence);
-    const DrenchFall fall = drench_fall(group);
+    const DrenchFall fall = drench_fall(group.evidence, group.judgement);
     std::string left = "-";
-    if (const auto eggs = eggs_left(group)) {
+    if (const auto eggs = eggs_left(group.evidence, group.judgement)) {
       left = left_text(eggs->found);
       if (eggs->most)
         left += fmt::format(" ({} to {})", left_text(*eggs->least), left_text(*eggs->most));
@@ -90,15 +83,66 @@ void add_ranking(pugi::xml_node part, const TrialAnalysis& trial) {
     add_element(part, "p", sentence);
 }
 
-void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
-  HtmlTable table{"The verdict by every criterion", {"Criterion", "Verdict", "Source"}, {}};
-  for (const Verdict& verdict : group.judgement.verdicts)
-    table.rows.push_back({verdict.criteria_title, verdict_text(verdict, group),
-                          fmt::format("{} ({})", verdict.citation.source,
-                                      verdict.citation.provenance == Provenance::memory
-                                          ? note_from_memory
-                                          : to_string(verdict.citation.provenance))});
-  add_wide_table(part, table, "words");
+/// Tables of several groups side by side hold so many, to fit on paper.
+constexpr std::size_t groups_abreast = 4;
+
+/// Groups of a trial in their order, so many at a time.
+template <typename Add> void add_abreast(const TrialAnalysis& trial, const Add& add) {
+  for (std::size_t first = 0; first < trial.groups.size(); first += groups_abreast) {
+    const std::size_t count = std::min(groups_abreast, trial.groups.size() - first);
+    add(std::span<const GroupAnalysis>(trial.groups).subspan(first, count));
+  }
+}
+
+/// A table with a column a group, and one row for each key that any of them has, in the order in
+/// which they come.
+template <typename Key> class AbreastTable {
+public:
+  explicit AbreastTable(std::string caption, std::string first_head)
+      : table_{std::move(caption), {std::move(first_head)}, {}} {}
+
+  void start(const std::string& group) { table_.heads.push_back(group); }
+
+  void set(const Key& key, const std::string& head, std::string cell) {
+    auto found = std::ranges::find(keys_, key);
+    if (found == keys_.end()) {
+      keys_.push_back(key);
+      table_.rows.push_back({head});
+      found = std::prev(keys_.end());
+    }
+    std::vector<std::string>& row = table_.rows[static_cast<std::size_t>(found - keys_.begin())];
+    row.resize(table_.heads.size());
+    row.back() = std::move(cell);
+  }
+
+  /// Rows of groups that lack a key are filled up.
+  void add_to(pugi::xml_node part, std::string_view css_class = "") {
+    if (keys_.empty())
+      return;
+    for (std::vector<std::string>& row : table_.rows)
+      row.resize(table_.heads.size());
+    add_wide_table(part, table_, css_class);
+  }
+
+private:
+  HtmlTable table_;
+  std::vector<Key> keys_;
+};
+
+void add_verdicts(pugi::xml_node part, std::span<const GroupAnalysis> groups) {
+  AbreastTable<std::string> table("The verdict by every criterion, by the counts alone",
+                                  "Criterion");
+  for (const GroupAnalysis& group : groups) {
+    table.start(group.evidence.group.name);
+    for (const Verdict& verdict : group.judgement.verdicts)
+      table.set(verdict.criteria,
+                fmt::format("{} ({}; {})", verdict.criteria_title, verdict.citation.source,
+                            verdict.citation.provenance == Provenance::memory
+                                ? note_from_memory
+                                : to_string(verdict.citation.provenance)),
+                class_and_reason(verdict, group));
+  }
+  table.add_to(part, "words");
 }
 
 /// The other designs' limits side by side; a method that a design does not have, or that gives no
@@ -106,7 +150,9 @@ void add_verdicts(pugi::xml_node part, const GroupAnalysis& group) {
 void add_other_designs(pugi::xml_node part, const GroupAnalysis& group) {
   if (group.evidence.other_designs.empty())
     return;
-  HtmlTable table{"The same by other designs: limits of the fall", {"Method"}, {}};
+  HtmlTable table{fmt::format("{} by other designs: limits of the fall", group.evidence.group.name),
+                  {"Method"},
+                  {}};
   std::vector<Method> methods;
   table.rows.push_back({"fall"});
   for (const DesignEstimate& other : group.evidence.other_designs) {
@@ -127,36 +173,66 @@ void add_other_designs(pugi::xml_node part, const GroupAnalysis& group) {
   add_wide_table(part, table);
 }
 
-void add_intervals(pugi::xml_node part, const GroupAnalysis& group) {
-  if (!group.evidence.design)
-    return;
-  add_figure(part, intervals_figure(group), "The interval by every method; the dot is the fall.");
-  HtmlTable table{fmt::format("Every interval, {} design", to_string(*group.evidence.design)),
-                  {"Method", "Level", "Limits of the fall"},
-                  {}};
-  for (const Interval& interval : group.evidence.intervals)
-    table.rows.push_back({std::string(title(interval.method)),
-                          fmt::format("{:g}%", 100 * interval.level), limits_text(interval)});
-  add_wide_table(part, table);
-  if (const std::string why = disagreement_text(group.evidence.disagreement); !why.empty())
-    add_element(part, "p", why);
-  add_other_designs(part, group);
+void add_interval_table(pugi::xml_node part, std::span<const GroupAnalysis> groups) {
+  AbreastTable<std::pair<Method, double>> table("Limits of the fall by every method", "Method");
+  for (const GroupAnalysis& group : groups) {
+    table.start(group.evidence.design ? fmt::format("{}, {}", group.evidence.group.name,
+                                                    to_string(*group.evidence.design))
+                                      : group.evidence.group.name);
+    for (const Interval& interval : group.evidence.intervals)
+      table.set({interval.method, interval.level},
+                fmt::format("{}, {:g}%", title(interval.method), 100 * interval.level),
+                limits_text(interval));
+  }
+  table.add_to(part);
 }
 
-void add_posterior(pugi::xml_node part, const GroupAnalysis& group) {
-  if (!group.evidence.law)
+void add_level_table(pugi::xml_node part, std::span<const GroupAnalysis> groups) {
+  AbreastTable<double> table(
+      "Where the true fall of the counts may lie, by the most doubtful of three witnesses",
+      "Level, percent");
+  for (const GroupAnalysis& group : groups) {
+    table.start(group.evidence.group.name);
+    if (group.evidence.law)
+      for (const GuardedPart& part_of_it : guarded_parts(*group.evidence.law))
+        table.set(part_of_it.level, fmt::format("{:g}", 100 * part_of_it.level),
+                  fmt::format("{} to {}", percent(part_of_it.lower), percent(part_of_it.upper)));
+  }
+  table.add_to(part);
+}
+
+/// Figures side by side where there is room, with the key that they share below.
+void add_panels(pugi::xml_node part, const std::vector<CaptionedFigure>& figures) {
+  if (figures.empty())
     return;
-  add_figure(
-      part, posterior_figure(group),
-      "Where the true fall may lie: the higher the curve, the better that fall agrees with the "
-      "counts. At a tenth of its height the 90% interval ends.");
-  HtmlTable table{"Where the true fall may lie, by the most doubtful of three witnesses",
-                  {"Level, percent", "From", "To"},
-                  {}};
-  for (const GuardedPart& part_of_it : guarded_parts(*group.evidence.law))
-    table.rows.push_back({fmt::format("{:g}", 100 * part_of_it.level), percent(part_of_it.lower),
-                          percent(part_of_it.upper)});
-  add_wide_table(part, table);
+  pugi::xml_node panels = add_element(part, "div", "", "panels");
+  for (const CaptionedFigure& figure : figures)
+    add_figure(panels, {figure.finding, figure.svg, ""});
+  add_element(part, "p", figures.front().key, "note key");
+}
+
+void add_animal_panels(pugi::xml_node part, const TrialAnalysis& trial) {
+  const std::optional<CountRange> range = count_range_of(trial);
+  if (!range)
+    return;
+  add_element(part, "h3", "Each animal");
+  std::vector<CaptionedFigure> figures;
+  for (const GroupAnalysis& group : trial.groups)
+    figures.push_back(animals_figure(group, *range));
+  if (trial.control)
+    figures.push_back(animals_figure(*trial.control, *range));
+  add_panels(part, figures);
+}
+
+void add_dose_panels(pugi::xml_node part, const TrialAnalysis& trial) {
+  std::vector<CaptionedFigure> figures;
+  for (const GroupAnalysis& group : trial.groups)
+    if (auto figure = doses_figure(group))
+      figures.push_back(std::move(*figure));
+  if (figures.empty())
+    return;
+  add_element(part, "h3", "Doses against weights");
+  add_panels(part, figures);
 }
 
 void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
@@ -177,6 +253,24 @@ void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
   add_wide_table(part, table);
   if (const std::string note = worms_note(group); !note.empty())
     add_element(part, "p", note);
+}
+
+/// What belongs to the trial and is not in its table: as given, or a line to write on.
+void add_heading(pugi::xml_node part, const ReportHeading& heading) {
+  pugi::xml_node entries = add_element(part, "div", "", "entries");
+  const auto add = [&](const char* what, const std::string& given) {
+    pugi::xml_node entry = add_element(entries, "p", fmt::format("{}: ", what));
+    if (given.empty())
+      add_element(entry, "span", "", "blank");
+    else
+      add_element(entry, "strong", given);
+  };
+  add("Farm", heading.farm);
+  add("Owner", heading.owner);
+  add("Veterinarian", heading.veterinarian);
+  add("Laboratory", heading.laboratory);
+  add("Counting method", heading.counting_method);
+  add("Date and signature", "");
 }
 
 void add_list(pugi::xml_node part, const std::vector<std::string>& items) {
@@ -228,18 +322,18 @@ void add_animals(pugi::xml_node part, const std::string& caption,
       table.rows[i].push_back(std::move(cells[i]));
   };
   const auto shown = [](const auto& value) {
-    return value ? fmt::format("{:.4g}", static_cast<double>(*value)) : std::string();
+    return value ? plain_number(static_cast<double>(*value)) : std::string();
   };
   const auto eggs = [](const std::optional<Count>& count) {
     return count ? fmt::format("{}", count->eggs.value()) : std::string();
   };
   const auto epg = [](const std::optional<Count>& count) {
-    return count ? fmt::format("{:g}", count->epg()) : std::string();
+    return count ? plain_number(count->epg()) : std::string();
   };
   add_column("Eggs before", [&](std::size_t i) { return eggs(animals[i].before); });
-  add_column("after", [&](std::size_t i) { return eggs(animals[i].after); });
+  add_column("Eggs after", [&](std::size_t i) { return eggs(animals[i].after); });
   add_column("EPG before", [&](std::size_t i) { return epg(animals[i].before); });
-  add_column("after", [&](std::size_t i) { return epg(animals[i].after); });
+  add_column("EPG after", [&](std::size_t i) { return epg(animals[i].after); });
   add_column("Fall", [&](std::size_t i) {
     return animals[i].reduction ? percent(*animals[i].reduction) : std::string();
   });
@@ -251,12 +345,25 @@ void add_animals(pugi::xml_node part, const std::string& caption,
       return share ? fmt::format("{:.0f}%", 100 * *share) : std::string();
     });
   }
-  add_column("Days before", [&](std::size_t i) { return shown(days.animals.at(i).before); });
-  add_column("after", [&](std::size_t i) { return shown(days.animals.at(i).after); });
-  add_wide_table(part, table);
+  // Days that all animals share are told once.
+  const auto add_days = [&](const char* head, const char* what, const auto& day_of) {
+    std::vector<std::optional<int>> found;
+    for (std::size_t i = 0; i < animals.size(); ++i)
+      found.push_back(day_of(i));
+    if (!found.empty() && found.front() &&
+        std::ranges::all_of(found, [&](const auto& day) { return day == found.front(); }))
+      table.caption += fmt::format("; {} {} day{}", what, *found.front(), plural(*found.front()));
+    else
+      add_column(head, [&](std::size_t i) { return shown(found[i]); });
+  };
+  add_days("Days before", "sampled before treatment by",
+           [&](std::size_t i) { return days.animals.at(i).before; });
+  add_days("Days after", "and after it by",
+           [&](std::size_t i) { return days.animals.at(i).after; });
+  add_wide_table(part, table, "animals");
 }
 
-void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::string& id) {
+void add_group_evidence(pugi::xml_node parent, const GroupAnalysis& group, const std::string& id) {
   pugi::xml_node part = add_element(parent, "section", "", "group");
   part.append_attribute("id").set_value(id.c_str());
   const std::string what = group_description(group.evidence.group);
@@ -282,38 +389,59 @@ void add_group(pugi::xml_node parent, const GroupAnalysis& group, const std::str
   add_caveats(part, group);
   add_dropped(part, group);
   add_worms(part, group);
-  add_posterior(part, group);
-  add_intervals(part, group);
-  add_verdicts(part, group);
-  add_figure(
-      part, animals_figure(group),
-      "A line an animal, before and after, on a scale on which equal falls are equally steep. "
-      "Hollow: no egg seen. Dashed: the count that one egg makes.");
-  add_animals(part, "Each animal", group.evidence.animal_results, &group.field.doses,
-              group.field.days);
+  if (const std::string why = disagreement_text(group.evidence.disagreement); !why.empty())
+    add_element(part, "p", why);
   add_element(part, "p",
               "Spread before: " + spread_text(group.evidence.before) +
                   ". After: " + spread_text(group.evidence.after) + ".");
 }
 
+/// The numbers behind it all, for whoever wants to check them.
+void add_appendix(pugi::xml_node body, const TrialAnalysis& trial) {
+  pugi::xml_node part = add_element(body, "section", "", "appendix");
+  add_element(part, "h2", fmt::format("Appendix: methods and animals of {}", trial.trial));
+  std::vector<CaptionedFigure> intervals;
+  for (const GroupAnalysis& group : trial.groups)
+    if (auto figure = intervals_figure(group, fall_range_of(trial)))
+      intervals.push_back(std::move(*figure));
+  if (!intervals.empty())
+    add_element(part, "h3", "The interval by every method");
+  add_panels(part, intervals);
+  add_abreast(trial, [&](std::span<const GroupAnalysis> groups) {
+    add_interval_table(part, groups);
+    add_level_table(part, groups);
+    add_verdicts(part, groups);
+  });
+  pugi::xml_node animals = add_element(part, "div", "", "two-abreast");
+  for (const GroupAnalysis& group : trial.groups)
+    add_other_designs(animals, group);
+  for (const GroupAnalysis& group : trial.groups)
+    add_animals(animals, fmt::format("Each animal of {}", group.evidence.group.name),
+                group.evidence.animal_results, &group.field.doses, group.field.days);
+  if (trial.control)
+    add_animals(animals, fmt::format("Each animal of {} (untreated)", trial.control->group.name),
+                trial.control->animal_results, nullptr, trial.control->days);
+}
+
 } // namespace
 
-void add_evidence_part(pugi::xml_node body, const TrialAnalysis& trial, std::size_t number) {
+void add_evidence_part(pugi::xml_node body, const TrialAnalysis& trial,
+                       const ReportHeading& heading, std::size_t number) {
   pugi::xml_node part = add_element(body, "section", "", "evidence");
   add_element(part, "h2", fmt::format("For the veterinarian: the evidence of {}", trial.trial));
-  add_figure(part, forest_figure(trial),
-             "Dot: the fall. Bar: its interval. Tinted: between the lower threshold (dotted) and "
-             "the expected fall (dashed).");
+  add_heading(part, heading);
+  add_figure(part, falls_figure(trial), "falls");
   add_falls_table(part, trial);
   add_ranking(part, trial);
-  for (std::size_t i = 0; i < trial.groups.size(); ++i)
-    add_group(part, trial.groups[i], fmt::format("trial-{}-group-{}", number, i + 1));
+  add_animal_panels(part, trial);
+  add_dose_panels(part, trial);
   if (trial.control) {
     add_element(part, "h3", trial.control->group.name + " (untreated control)");
     add_element(part, "p", capitalised(control_text(*trial.control)) + ".");
-    add_animals(part, "Each untreated animal", trial.control->animal_results, nullptr,
-                trial.control->days);
   }
+  for (std::size_t i = 0; i < trial.groups.size(); ++i)
+    add_group_evidence(part, trial.groups[i], fmt::format("trial-{}-group-{}", number, i + 1));
+  add_appendix(body, trial);
 }
 
 } // namespace eggfall

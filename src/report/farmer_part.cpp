@@ -64,24 +64,62 @@ bool is_for_farmer(const Caveat& caveat, const Standing& standing) {
          caveat.code == CaveatCode::one_animal;
 }
 
+/// A sign, a name and words for it.
+pugi::xml_node add_standing(pugi::xml_node parent, const char* element, const std::string& name,
+                            const Standing& standing) {
+  pugi::xml_node line = add_element(parent, element, "", "standing");
+  add_inked_svg(line, sign_drawing(standing.sign));
+  add_element(line, "span", name + ": ", "name");
+  add_element(line, "span", standing_words(standing));
+  return line;
+}
+
+/// The answer at one look: a line a drench, and one below it for each worm that was told apart.
+void add_strip(pugi::xml_node part, const TrialAnalysis& trial) {
+  pugi::xml_node strip = add_element(part, "ul", "", "strip");
+  for (const GroupAnalysis& group : trial.groups) {
+    pugi::xml_node item = add_element(strip, "li");
+    add_element(add_standing(item, "p", group.evidence.group.name, group.judgement.standing),
+                "span", short_reason(group), "reason");
+    if (group.judgement.worms.empty())
+      continue;
+    pugi::xml_node worms = add_element(item, "ul", "", "strip");
+    for (const WormAnalysis& worm : group.judgement.worms)
+      add_standing(add_element(worms, "li"), "p", worm.worm, worm.judgement.standing);
+  }
+}
+
+/// A tray without the words around it, which the card has.
+void add_tray(pugi::xml_node card, std::optional<CaptionedFigure> tray) {
+  if (tray)
+    add_figure(card, {"", std::move(tray->svg), ""}, "tray");
+}
+
+void add_worm_rows(pugi::xml_node article, const GroupAnalysis& group) {
+  if (group.judgement.worms.empty())
+    return;
+  pugi::xml_node worms = add_element(article, "div", "", "worms");
+  for (const WormAnalysis& worm : group.judgement.worms) {
+    pugi::xml_node row = add_element(worms, "section", "", "worm");
+    add_standing(row, "h3", worm.worm, worm.judgement.standing);
+    add_tray(row, eggs_left_figure(worm));
+  }
+}
+
 void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
-  const DrenchSign sign = group.judgement.standing.sign;
   pugi::xml_node article = add_element(part, "article", "", "drench");
-  pugi::xml_node heading = add_element(article, "h2", "", "standing");
-  add_svg(heading, sign_drawing(sign));
-  add_element(heading, "span", group.evidence.group.name + ": ", "name");
-  add_element(heading, "span", standing_words(group.judgement.standing));
+  add_standing(article, "h2", group.evidence.group.name, group.judgement.standing);
   if (const std::string what = group_description(group.evidence.group); !what.empty())
     add_element(article, "p", what, "note");
+  add_tray(article, eggs_left_figure(group));
   add_element(article, "p", farmer_sentences(group));
-  if (const auto tray = eggs_left_figure(group))
-    add_svg(add_element(article, "figure"), *tray);
   std::size_t serious = 0;
   constexpr std::size_t most_serious = 2;
   for (const Caveat& caveat : group.caveats)
     if (is_for_farmer(caveat, group.judgement.standing) &&
         (caveat.severity != Severity::serious || serious++ < most_serious))
       add_element(article, "p", caveat.text);
+  add_worm_rows(article, group);
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
   append_words(next, group.advice.next_step);
@@ -95,20 +133,16 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
               fmt::format("{} still work? {}",
                           trial.groups.size() == 1 ? "Does the drench" : "Do the drenches",
                           trial.trial));
+  add_strip(part, trial);
   add_element(part, "p", setting_words(trial));
   if (const std::string letters = class_letters(trial); !letters.empty())
     add_element(part, "p", letters, "note");
+  add_element(part, "p", std::string(tray_key()), "note");
   for (const GroupAnalysis& group : trial.groups)
     add_drench(part, group);
   if (trial.control)
     add_element(part, "p", control_sentences(*trial.control));
-  add_element(
-      part, "p",
-      tray_words(trial) +
-          fmt::format(" The range that allows for luck is made to hold the truth {:g} times "
-                      "in 100.",
-                      100 * trial.groups.front().evidence.headline.level),
-      "note");
+  add_element(part, "p", limits_words(trial), "note");
   add_element(part, "p", cautions(), "note");
 }
 

@@ -85,6 +85,58 @@ std::string meaning_of_sign(const GroupAnalysis& analysis) {
              : "A drench that works could give this, and so could one that fails.";
 }
 
+std::string bar_in_short(BarCode code, const std::string& numbers) {
+  switch (code) {
+  case BarCode::not_covered:
+    return "no rule here is for this host or worm";
+  case BarCode::units_in_doubt:
+    return "the counts look as if typed wrongly";
+  case BarCode::day:
+    return "the second sample was on a day that cannot show it";
+  case BarCode::control:
+    return "untreated animals' counts moved too";
+  case BarCode::missing:
+    return "animals were missing at the second sample";
+  case BarCode::dose:
+    return "the doses given may be the reason";
+  case BarCode::goat_dose:
+    return "goats at a dose made for sheep";
+  case BarCode::few_animals:
+    return "too few animals";
+  case BarCode::few_eggs:
+    return "too few eggs counted";
+  case BarCode::narrow_drench:
+    return "the worms were not told apart";
+  case BarCode::surviving_worm:
+    break;
+  }
+  return "all worms: " + numbers;
+}
+
+std::string care_in_short(Care care) {
+  switch (care) {
+  case Care::worm_may_survive:
+    return "a worm may live on";
+  case Care::larvae_without_eggs:
+    return "larvae hatched where no egg was seen";
+  case Care::truth_may_be_lower:
+    return "the truth may well be lower";
+  case Care::stricter_rule:
+    return "a stricter rule calls it failing";
+  case Care::repeats_disagree:
+    return "counts of one sample disagree";
+  case Care::sampled_early:
+    return "sampled early: worms may only have stopped laying";
+  case Care::overdosed:
+    return "the dose was high, which hides early failure";
+  case Care::missing_after:
+    return "animals were missing at the second sample";
+  case Care::other_warning:
+    break;
+  }
+  return "see the warning below";
+}
+
 std::string meaning(const GroupAnalysis& analysis) {
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
   if (bars.empty())
@@ -132,6 +184,7 @@ std::string sign_drawing(DrenchSign sign) {
   svg.remove_child("desc");
   set(svg, "viewBox", "0 0 24 24");
   set(svg, "class", "sign");
+  set(svg, "fill", ink);
   const auto stroked = [](pugi::xml_node node, std::string_view colour) {
     set(node, "stroke", colour);
     set(node, "stroke-width", 2.5);
@@ -181,7 +234,7 @@ std::string sign_drawing(DrenchSign sign) {
 }
 
 std::string farmer_sentences(const GroupAnalysis& analysis) {
-  const auto left = eggs_left(analysis);
+  const auto left = eggs_left(analysis.evidence, analysis.judgement);
   if (!left)
     return "Nothing could be compared, so this test says nothing of the drench.";
   std::string text = eggs_words(analysis, *left);
@@ -192,24 +245,67 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
   return provided.empty() ? text : text + fmt::format(" This holds if {}.", provided);
 }
 
-std::string tray_words(const TrialAnalysis& trial) {
-  std::string text = "Each tray stands for 100 eggs without the drench. Dark: left at the least, "
-                     "allowing for luck. With a dot: may be left too. Pale: gone.";
+std::string tray_numbers(const EggsLeft& left) {
+  if (left.found == 0)
+    return !left.most ? "no egg found"
+           : *left.most < 0.5
+               ? "no egg found; luck: fewer than 1 of 100"
+               : fmt::format("no egg found; luck: up to {:.0f} of 100", std::round(*left.most));
+  const std::string text = left.found > 100
+                               ? fmt::format("{:.0f} for every 100", left.found)
+                               : fmt::format("{} of 100 left", eggs_in_words(left.found));
+  if (!left.most)
+    return text;
+  const double least = std::round(*left.least);
+  const double most = std::round(*left.most);
+  if (*left.most < 0.5 || least == most)
+    return text;
+  return text + (least < 1 ? fmt::format("; luck: up to {:.0f}", most)
+                           : fmt::format("; luck: {:.0f} to {:.0f}", least, most));
+}
+
+std::string short_reason(const GroupAnalysis& analysis) {
+  const Standing& standing = analysis.judgement.standing;
+  const auto left = eggs_left(analysis.evidence, analysis.judgement);
+  const std::string numbers = left ? tray_numbers(*left) : "nothing could be compared";
+  if (!standing.bars.empty() && !gives_own_class(standing.bars.front()))
+    return bar_in_short(standing.bars.front().code, numbers);
+  if (standing.care)
+    return care_in_short(*standing.care);
+  return standing.provided.empty() ? numbers : numbers + "; holds with an if, see below";
+}
+
+std::string good_words(double expected) {
+  return fmt::format("good: up to {:.3g}", 100 * (1 - expected));
+}
+
+std::string too_many_words(double lower) {
+  return fmt::format("too many: over {:.3g}", 100 * (1 - lower));
+}
+
+std::string_view tray_key() {
+  return "A tray is 100 worm eggs, had there been no drench. Solid: left after it. Hatched: luck "
+         "may "
+         "have left them too. Outline: gone. Dot: the best estimate. Bar: what luck allows.";
+}
+
+std::string limits_words(const TrialAnalysis& trial) {
   const Verdict& first = trial.groups.front().judgement.first_verdict();
-  const bool alike = std::ranges::all_of(trial.groups, [&](const GroupAnalysis& group) {
+  bool any = false;
+  bool alike = true;
+  for (const GroupAnalysis& group : trial.groups) {
     const Verdict& verdict = group.judgement.first_verdict();
-    return verdict.expected == first.expected && verdict.lower == first.lower;
-  });
-  if (alike && first.expected && first.lower)
-    text +=
-        fmt::format(" The marks at {:.3g} and {:.3g} eggs are the limits that {} judges by.",
-                    100 * (1 - *first.expected), 100 * (1 - *first.lower), first.criteria_title);
-  else if (std::ranges::any_of(trial.groups, [](const GroupAnalysis& group) {
-             const Verdict& verdict = group.judgement.first_verdict();
-             return verdict.expected || verdict.lower;
-           }))
-    text += " The marks are the limits that the drench is judged by.";
-  return text;
+    any = any || verdict.expected || verdict.lower;
+    alike = alike && verdict.criteria_title == first.criteria_title;
+  }
+  const std::string luck =
+      fmt::format("The range that allows for luck is made to hold the truth {:g} times in 100.",
+                  100 * trial.groups.front().evidence.headline.level);
+  if (!any)
+    return luck;
+  return fmt::format("The limits in the trays are those of {}. {}",
+                     alike ? first.criteria_title : "the rules that each drench is judged by",
+                     luck);
 }
 
 std::string control_sentences(const ControlAnalysis& control) {

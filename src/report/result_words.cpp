@@ -119,6 +119,11 @@ std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) 
                      verdict.reason, basis_text(verdict, analysis));
 }
 
+std::string class_and_reason(const Verdict& verdict, const GroupAnalysis& analysis) {
+  return fmt::format("{}: {}{}", to_string(verdict.verdict_class), verdict.reason,
+                     basis_text(verdict, analysis));
+}
+
 std::string bar_codes(const Standing& standing) {
   std::vector<std::string_view> codes;
   for (const Bar& bar : standing.bars)
@@ -249,13 +254,13 @@ std::string spread_text(const SampleSummary& sample) {
   if (!sample.factor || sample.animals == 0)
     return sample.animals == 0 ? "not sampled" : "several factors, so eggs seen do not compare";
   std::string text =
-      fmt::format("{}, {} without eggs; eggs seen: mean {:.3g}", sampled_in_words(sample),
-                  sample.animals_without_eggs, sample.spread.mean);
+      fmt::format("{}, {} without eggs; eggs seen: mean {}", sampled_in_words(sample),
+                  sample.animals_without_eggs, number(sample.spread.mean));
   if (sample.spread.variance)
-    text += fmt::format(", variance {:.3g}", *sample.spread.variance);
+    text += fmt::format(", variance {}", number(*sample.spread.variance));
   switch (sample.spread.aggregation) {
   case Aggregation::clumped:
-    return text + fmt::format(", k {:.3g}{}", *sample.spread.k,
+    return text + fmt::format(", k {}{}", number(*sample.spread.k),
                               is_pooled(sample) ? " of samples, not of animals" : "");
   case Aggregation::not_clumped:
     return text + ", no clumping to be seen (k without limit)";

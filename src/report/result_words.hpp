@@ -41,6 +41,9 @@ std::string counts_text(const GroupAnalysis& analysis);
 /// "resistant by WAAVP 2023, clinical: the upper limit ...".
 std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis);
 
+/// The same without the criterion, for a table that names it.
+std::string class_and_reason(const Verdict& verdict, const GroupAnalysis& analysis);
+
 /// Those that apply, but for the first; empty if none does.
 std::string other_verdicts(const std::vector<Verdict>& verdicts);
 

@@ -18,6 +18,15 @@ TEST_CASE("A number has three digits, or all before the point") {
   CHECK(number(99.96) == "100");
   CHECK(number(100.4) == "100");
   CHECK(number(1'234'567.8) == "1234568");
+  CHECK(number(-1234.4) == "-1234");
+}
+
+TEST_CASE("A plain number keeps its digits and has no power of ten") {
+  CHECK(plain_number(0) == "0");
+  CHECK(plain_number(33.3) == "33.3");
+  CHECK(plain_number(1260) == "1260");
+  CHECK(plain_number(12'345'678) == "12345678");
+  CHECK(plain_number(1.0 / 3) == "0.3333333333");
 }
 
 TEST_CASE("Of a long list three are named, and the others counted") {

@@ -1,8 +1,8 @@
 #!/bin/sh
 # Makes the pages that eggfall writes and looks at them with a browser and an HTML checker.
-# usage: check.sh EGGFALL CHROMIUM DIRECTORY, from the top of the repository
+# usage: check.sh EGGFALL CHROMIUM DIRECTORY SPECIMEN, from the top of the repository
 set -eu
-eggfall=$1 chromium=$2 pages=$3
+eggfall=$1 chromium=$2 pages=$3 specimen=$4
 rm -rf "$pages"
 mkdir -p "$pages"
 page() { # NAME COMMAND OPTIONS...: writes NAME.html
@@ -10,6 +10,7 @@ page() { # NAME COMMAND OPTIONS...: writes NAME.html
   shift
   "$eggfall" "$@" "$pages/$name.html" >"$pages/$name.txt"
 }
+cp "$specimen" "$pages/drawing.html"
 page report analyse examples/brackenhill.csv --report
 page worms analyse examples/mixed-worms.csv --larvae examples/mixed-worms-larvae.csv --report
 for trial in tests/extremes/*.csv; do

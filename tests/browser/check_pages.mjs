@@ -6,6 +6,7 @@ import { pathToFileURL } from 'node:url';
 
 const [executablePath, ...pages] = process.argv.slice(2);
 const widths = [360, 1280];
+const first_screen = 640; // px, of a phone with the browser's own bars
 let failures = 0;
 
 function check(holds, page, what) {
@@ -35,6 +36,55 @@ function outside() {
       return box.width < 10 || box.height < 10;
     }).length,
   };
+}
+
+/// Words too small to read, labels that run into each other, into a line or out of their figure, in
+/// drawings in inks; pictures have their own scale.
+function drawing_faults() {
+  const smallest = 11.9; // 12 px, less what rounding takes
+  const faults = [];
+  const say = (what, element) =>
+    faults.push(`${what}: "${(element.textContent || element.outerHTML).trim().slice(0, 50)}"`);
+  for (const element of document.querySelectorAll('body *')) {
+    const own = [...element.childNodes].some(node => node.nodeType === 3 && node.data.trim());
+    if (!own || element.closest('svg, script, style, math') || !element.getClientRects().length) continue;
+    if (parseFloat(getComputedStyle(element).fontSize) < smallest) say('small text', element);
+  }
+  const crossing = (a, b, by) => a.left < b.right - by && b.left < a.right - by &&
+    a.top < b.bottom - by && b.top < a.bottom - by;
+  for (const svg of document.querySelectorAll('svg.inked')) {
+    const frame = svg.getBoundingClientRect();
+    if (frame.width === 0) continue;
+    const texts = [...svg.querySelectorAll('text')].map(element =>
+      ({ element, box: element.getBoundingClientRect() })).filter(({ box }) => box.width > 0);
+    for (const { element } of texts) {
+      const matrix = element.getScreenCTM();
+      const scale = Math.hypot(matrix.b, matrix.d);
+      if (parseFloat(getComputedStyle(element).fontSize) * scale < smallest &&
+          !svg.classList.contains('sign')) say('small label', element);
+    }
+    for (const { element, box } of texts)
+      if (box.left < frame.left - 1 || box.right > frame.right + 1 ||
+          box.top < frame.top - 2 || box.bottom > frame.bottom + 2) say('clipped label', element);
+    texts.forEach(({ element, box }, i) => {
+      for (const other of texts.slice(i + 1))
+        if (crossing(box, other.box, 1)) say(`runs into "${other.element.textContent}"`, element);
+    });
+    // A box of text is higher than its letters: a line along its edge is no line through it.
+    const lines = [...svg.querySelectorAll('line')].map(line => line.getBoundingClientRect());
+    for (const { element, box } of texts) {
+      const letters = { left: box.left + 1, right: box.right - 1,
+                        top: box.top + 0.25 * box.height, bottom: box.bottom - 0.25 * box.height };
+      for (const line of lines) {
+        const upright = line.width < 3;
+        const level = line.height < 3;
+        const wide = { left: line.left - 0.1, right: line.right + 0.1,
+                       top: line.top - 0.1, bottom: line.bottom + 0.1 };
+        if ((upright || level) && crossing(letters, wide, 0)) { say('a line through', element); break; }
+      }
+    }
+  }
+  return faults;
 }
 
 /// Moves the first slider by keyboard and the last to its end: the page must then show the numbers
@@ -78,9 +128,20 @@ for (const path of pages) {
       check(!found.scrolls, name, 'it scrolls sideways');
       check(found.beyond.length === 0, name, `outside the window: ${found.beyond.join('; ')}`);
       check(found.flat === 0, name, `${found.flat} figures without a size`);
+      const faults = await page.evaluate(drawing_faults);
+      if (width === 360 || width === 1280)
+        check(faults.length === 0, name, `drawings: ${faults.slice(0, 8).join('; ')}` +
+              (faults.length > 8 ? ` and ${faults.length - 8} more` : ''));
+      if (width === 360 && await page.locator('.farmer > .strip').count() === 1 &&
+          await page.locator('.farmer > .strip > li').count() <= 3 &&
+          await page.locator('.strip .strip').count() === 0) {
+        const box = await page.locator('.farmer > .strip').boundingBox();
+        check(box.y + box.height <= first_screen, name, 'the answer is not on the first screen');
+      }
       await page.evaluate(axe.source);
       const result = await page.evaluate(() => window.axe.run(document, {
-        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'best-practice'],
+        runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
+        rules: { 'target-size': { enabled: true } },
       }));
       for (const violation of result.violations)
         check(false, name, `${violation.id}: ${violation.help}; ` +
@@ -96,6 +157,11 @@ for (const path of pages) {
           const paper = pages_in(await page.pdf({ format }));
           check(paper >= 1 && paper <= most_pages(drenches), name,
                 `the farmer's part takes ${paper} pages of ${format}`);
+          await page.reload();
+          await page.addStyleTag({ content: '.farmer { display: none; } .evidence { break-before: auto !important; }' });
+          const evidence = pages_in(await page.pdf({ format }));
+          check(drenches > 3 || evidence <= 6, name,
+                `the veterinarian's part takes ${evidence} pages of ${format} for ${drenches} drenches`);
           await page.reload();
         }
       }

@@ -140,7 +140,9 @@ TEST_CASE("Report, JSON, CSV and screen agree in every number") {
         const pugi::xml_node section =
             outputs.page.select_node(("//section[@id='" + id + "']").c_str()).node();
         REQUIRE(section);
-        const std::string in_report = without_spaces(support::words_of(section));
+        const std::string in_report = without_spaces(
+            support::words_of(section) +
+            support::words_of(outputs.page.select_nodes("//section[@class='appendix']")[t].node()));
         const auto in_both = [&](const std::string& text) {
           INFO(text);
           CHECK(in_report.find(without_spaces(text)) != std::string::npos);
@@ -185,7 +187,8 @@ TEST_CASE("Figures are written into a folder, each as SVG") {
   const std::string folder = scratch.path("a/figures");
   REQUIRE(run("eggfall analyse examples/brackenhill.csv --figures '" + folder + "'").exit_code ==
           0);
-  for (const char* name : {"falls", "1-eggs-left", "2-animals", "3-posterior", "3-intervals"}) {
+  for (const char* name :
+       {"falls", "1-eggs-left", "2-animals", "2-doses", "3-intervals", "control-animals"}) {
     INFO(name);
     CHECK(read_text(folder + "/" + name + ".svg").starts_with("<?xml"));
     const std::string png = folder + "/" + name + ".png";

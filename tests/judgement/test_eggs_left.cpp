@@ -6,15 +6,15 @@ using namespace eggfall;
 
 TEST_CASE("Eggs left of 100 are what the fall and its interval leave") {
   GroupAnalysis analysis;
-  CHECK_FALSE(eggs_left(analysis));
+  CHECK_FALSE(eggs_left(analysis.evidence, analysis.judgement));
   analysis.evidence.reduction = 0.92;
-  REQUIRE(eggs_left(analysis));
-  CHECK_THAT(eggs_left(analysis)->found, support::close_to(8));
-  CHECK_FALSE(eggs_left(analysis)->most);
+  REQUIRE(eggs_left(analysis.evidence, analysis.judgement));
+  CHECK_THAT(eggs_left(analysis.evidence, analysis.judgement)->found, support::close_to(8));
+  CHECK_FALSE(eggs_left(analysis.evidence, analysis.judgement)->most);
   analysis.evidence.headline.lower = 0.85;
   analysis.evidence.headline.upper = 0.96;
-  CHECK_THAT(*eggs_left(analysis)->least, support::close_to(4));
-  CHECK_THAT(*eggs_left(analysis)->most, support::close_to(15));
+  CHECK_THAT(*eggs_left(analysis.evidence, analysis.judgement)->least, support::close_to(4));
+  CHECK_THAT(*eggs_left(analysis.evidence, analysis.judgement)->most, support::close_to(15));
 }
 
 TEST_CASE("Where untreated animals tell of the season, the eggs left are the drench's own") {
@@ -28,10 +28,10 @@ TEST_CASE("Where untreated animals tell of the season, the eggs left are the dre
   own.verdict.interval->lower = 0.80;
   own.verdict.interval->upper = 0.94;
   analysis.judgement.own_fall = own;
-  CHECK_THAT(eggs_left(analysis)->found, support::close_to(12));
-  CHECK_THAT(*eggs_left(analysis)->least, support::close_to(6));
-  CHECK_THAT(*eggs_left(analysis)->most, support::close_to(20));
-  CHECK(*drench_fall(analysis).interval.lower == 0.80);
+  CHECK_THAT(eggs_left(analysis.evidence, analysis.judgement)->found, support::close_to(12));
+  CHECK_THAT(*eggs_left(analysis.evidence, analysis.judgement)->least, support::close_to(6));
+  CHECK_THAT(*eggs_left(analysis.evidence, analysis.judgement)->most, support::close_to(20));
+  CHECK(*drench_fall(analysis.evidence, analysis.judgement).interval.lower == 0.80);
 }
 
 TEST_CASE("Eggs left in words are whole, and some are never called none") {

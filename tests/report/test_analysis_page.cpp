@@ -129,7 +129,8 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
         "the counts, the second sample was taken on day 8 to 10 and each animal got the label's "
         "dose for its weight.");
   // 155 eggs before and 259 after, at one factor: arithmetic.
-  const auto rise = eggs_left(analysed("tests/extremes/counts-rise.csv")[0].groups[0]);
+  const GroupAnalysis rising = analysed("tests/extremes/counts-rise.csv")[0].groups[0];
+  const auto rise = eggs_left(rising.evidence, rising.judgement);
   REQUIRE(rise);
   CHECK(rise->found > 100);
   CHECK_THAT(sentences("counts-rise"),
@@ -157,18 +158,57 @@ TEST_CASE("Names are shown as they are given and never become markup") {
   CHECK_THAT(words, Catch::Contains(std::string(960, 'x')));
 }
 
-TEST_CASE("Every figure of the evidence has a caption, and a table of the same numbers after it") {
+TEST_CASE("Every figure of the evidence says what it shows, and tables hold the same numbers") {
   const pugi::xml_document page = page_of("examples/brackenhill.csv");
   std::size_t figures = 0;
-  for (const auto& found : page.select_nodes("//section[@class='evidence']//figure")) {
+  for (const auto& found :
+       page.select_nodes("//section[@class='evidence' or @class='appendix']//figure")) {
     const pugi::xml_node figure = found.node();
     ++figures;
-    CHECK_FALSE(std::string_view(figure.child("figcaption").text().get()).empty());
-    CHECK(figure.next_sibling().child("table"));
+    CHECK_FALSE(
+        std::string_view(figure.select_node("p[@class='finding']").node().text().get()).empty());
     CHECK(figure.child("svg").child("title"));
     CHECK(figure.child("svg").child("desc"));
   }
-  CHECK(figures == 1 + 3 * 3); // all falls, and three a group
+  // All falls; and of three drenches the animals, doses and intervals, and the control's animals.
+  CHECK(figures == 1 + 3 * 3 + 1);
+  // Each lot of panels has its key, each method and animal a row.
+  CHECK(page.select_nodes("//div[@class='panels']/following-sibling::*[1][@class='note key']")
+            .size() == 3);
+  CHECK(
+      page.select_nodes("//caption[starts-with(., 'Limits of the fall by every method')]").size() ==
+      1);
+  CHECK(page.select_nodes("//caption[starts-with(., 'Each animal of')]").size() == 4);
+}
+
+TEST_CASE("The report opens with a line a drench, and one for each worm told apart") {
+  const pugi::xml_document page = page_of("examples/brackenhill.csv");
+  const pugi::xml_node strip = page.select_node("//section[@class='farmer']/*[2]").node();
+  CHECK(std::string(strip.attribute("class").value()) == "strip");
+  std::string words;
+  for (const pugi::xml_node line : strip.children("li")) {
+    CHECK(line.select_nodes(".//svg[contains(@class, 'sign')]").size() == 1);
+    CHECK(line.select_nodes(".//span[@class='reason']").size() == 1);
+    words += words_of(line);
+  }
+  words = std::regex_replace(words, std::regex(" +"), " ");
+  CHECK_THAT(words, Catch::Contains("white drench: Failing about 27 of 100 left; luck: 20 to 40"));
+  CHECK(strip.select_nodes("./li").size() == 3);
+}
+
+TEST_CASE("What is known of the trial beside its counts is shown, and else left to be written") {
+  const auto heading = [](const ReportHeading& given) {
+    pugi::xml_document page;
+    REQUIRE(page.load_string(
+        analysis_report(analysed("examples/brackenhill.csv"), quick(), given).c_str(),
+        pugi::parse_full));
+    return page;
+  };
+  const pugi::xml_document blank = heading({});
+  CHECK(blank.select_nodes("//div[@class='entries']//span[@class='blank']").size() == 6);
+  const pugi::xml_document filled = heading({"Hill", "", "A. Vet", "", "flotation, 15 EPG an egg"});
+  CHECK(filled.select_nodes("//div[@class='entries']//span[@class='blank']").size() == 3);
+  CHECK_THAT(words_of(filled), Catch::Contains("flotation, 15 EPG an egg"));
 }
 
 TEST_CASE("Ids are used once, and headings go down by one step at a time") {

@@ -105,7 +105,7 @@ TEST_CASE("The farmer is told the two most serious caveats, and what may harm an
 TEST_CASE("Each drench has its sign, its name, its words and what to do") {
   const auto page = page_of({group("white"), group("clear")});
   CHECK(page.select_nodes("//article[@class='drench']").size() == 2);
-  CHECK(page.select_nodes("//h2/svg[@class='sign']").size() == 2);
+  CHECK(page.select_nodes("//h2/svg[@class='sign inked']").size() == 2);
   CHECK(texts(page, "//h2/span[@class='name']") == Texts{"white: ", "clear: "});
   CHECK(texts(page, "//h2/span[not(@class)]") == Texts{"Works", "Works"});
   CHECK(support::words_of(page.select_node("//p[@class='next']").node()) == "What to do:  Go on. ");

@@ -210,17 +210,59 @@ TEST_CASE("A drench that fails once the season is taken out is called failing, b
   CHECK(standing_words(group.judgement.standing) == "Failing");
 }
 
-TEST_CASE("The tray's marks are named where all groups are judged by the same limits") {
-  // A limit of 90% is not "for sure".
-  const std::string start = "Each tray stands for 100 eggs without the drench. Dark: left at the "
-                            "least, allowing for luck. With a dot: may be left too. Pale: gone.";
-  CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.95, 0.9)})) ==
-        start + " The marks at 5 and 10 eggs are the limits that Valley 2030 judges by.");
-  const std::string unnamed = " The marks are the limits that the drench is judged by.";
-  CHECK(tray_words(trial_of({judged_by(0.95, 0.9), judged_by(0.99, 0.95)})) == start + unnamed);
-  CHECK(tray_words(trial_of({judged_by(0.95, std::nullopt)})) == start + unnamed);
-  CHECK(tray_words(trial_of({judged_by({}, {}), judged_by(0.99, 0.95)})) == start + unnamed);
-  CHECK(tray_words(trial_of({judged_by({}, {})})) == start);
+TEST_CASE("The limits of the trays are named where all groups are judged by the same") {
+  const std::string luck =
+      "The range that allows for luck is made to hold the truth 90 times in 100.";
+  CHECK(limits_words(trial_of({judged_by(0.95, 0.9), judged_by(0.95, 0.9)})) ==
+        "The limits in the trays are those of Valley 2030. " + luck);
+  GroupAnalysis other = judged_by(0.99, 0.95);
+  other.judgement.verdicts.front().criteria_title = "Hill 2031";
+  CHECK(limits_words(trial_of({judged_by(0.95, 0.9), other})) ==
+        "The limits in the trays are those of the rules that each drench is judged by. " + luck);
+  CHECK(limits_words(trial_of({judged_by({}, {})})) == luck);
+  // 100 less 95 and 90: arithmetic.
+  CHECK(good_words(0.95) == "good: up to 5");
+  CHECK(too_many_words(0.9) == "too many: over 10");
+}
+
+TEST_CASE("The tray tells its three numbers, and what luck allows where no egg was found") {
+  CHECK(tray_numbers({33, 28, 44}) == "about 33 of 100 left; luck: 28 to 44");
+  CHECK(tray_numbers({33, std::nullopt, std::nullopt}) == "about 33 of 100 left");
+  CHECK(tray_numbers({2, 0.3, 6}) == "about 2 of 100 left; luck: up to 6");
+  CHECK(tray_numbers({0.3, 0.1, 0.45}) == "fewer than 1 of 100 left");
+  CHECK(tray_numbers({0, 0, 4.2}) == "no egg found; luck: up to 4 of 100");
+  CHECK(tray_numbers({0, 0, 0.3}) == "no egg found; luck: fewer than 1 of 100");
+  CHECK(tray_numbers({0, std::nullopt, std::nullopt}) == "no egg found");
+  CHECK(tray_numbers({167, 120, 230}) == "167 for every 100; luck: 120 to 230");
+}
+
+TEST_CASE("The short reason is the bar's or the care's where there is one, and else the numbers") {
+  GroupAnalysis group = judged_by(0.95, 0.9);
+  group.evidence.reduction = 0.97;
+  group.evidence.headline.lower = 0.94;
+  group.evidence.headline.upper = 0.99;
+  CHECK(short_reason(group) == "about 3 of 100 left; luck: 1 to 6");
+  // What a class takes for granted is never left out.
+  group.judgement.standing.provided = "the second sample was taken on day 8 to 10";
+  CHECK(short_reason(group) == "about 3 of 100 left; luck: 1 to 6; holds with an if, see below");
+  group.judgement.standing.care = Care::stricter_rule;
+  CHECK(short_reason(group) == "a stricter rule calls it failing");
+  std::set<std::string> reasons;
+  for (const BarCode code : all_bar_codes) {
+    Bar bar;
+    bar.code = code;
+    group.judgement.standing.bars = {bar};
+    reasons.insert(short_reason(group));
+  }
+  CHECK(reasons.size() == all_bar_codes.size());
+  for (const Care care : all_cares) {
+    group.judgement.standing.bars.clear();
+    group.judgement.standing.care = care;
+    CHECK_FALSE(short_reason(group).empty());
+  }
+  group.judgement.standing = {};
+  group.evidence.reduction.reset();
+  CHECK(short_reason(group) == "nothing could be compared");
 }
 
 TEST_CASE("What farmers read of invented trials names no method") {

@@ -45,8 +45,10 @@ thead th { background: var(--tint); overflow-wrap: normal; }
   body { padding: 0.75rem; }
   .blocks, .blocks tbody, .blocks tr, .blocks caption { display: block; }
   .blocks thead { display: none; }
-  .blocks tr { border: 1px solid var(--line); margin: 0 0 0.5rem; }
-  .blocks tbody th { display: block; border: none; background: var(--tint); }
+  .blocks tr { display: grid; grid-template-columns: repeat(auto-fit, minmax(9.5rem, 1fr));
+    column-gap: 1rem; border: 1px solid var(--line); margin: 0 0 0.5rem; }
+  .blocks.words tr { grid-template-columns: 1fr; }
+  .blocks tbody th { display: block; grid-column: 1 / -1; border: none; background: var(--tint); }
   .blocks td { display: flex; justify-content: space-between; gap: 1rem; border: none;
     border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
   .blocks td::before { content: attr(data-head); text-align: left; color: var(--quiet);

@@ -82,7 +82,9 @@ void FallAxis::draw(pugi::xml_node parent) const {
     add_label(parent, {middle, y + 17}, label, Anchor::middle);
   }
   draw_small_ticks(parent);
-  add_label(parent, {box_.right(), y + 31}, "fall; the scale stretches towards 100%", Anchor::end);
+  constexpr std::string_view title = "fall; the scale stretches towards 100%";
+  const bool fits = text_units(title) <= box_.width + overhang;
+  add_label(parent, {box_.right(), y + 31}, fits ? title : "fall, stretched to 100%", Anchor::end);
 }
 
 void FallAxis::draw_small_ticks(pugi::xml_node parent) const {

@@ -3,12 +3,16 @@
 #include "base/text.hpp"
 #include "eggfall/judgement/analyse.hpp"
 #include "formats/drawing/narrow_figure.hpp"
+#include "judgement/eggs_left.hpp"
+#include "report/farmer_words.hpp"
 #include "support/support.hpp"
 
 #include <fmt/format.h>
 #include <pugixml.hpp>
 
+#include <array>
 #include <cmath>
+#include <regex>
 #include <set>
 
 using namespace eggfall;
@@ -41,9 +45,9 @@ pugi::xml_document read(const std::string& svg) {
 
 } // namespace
 
-TEST_CASE("Every figure has a title, a description, and a box of 320 units' width") {
+TEST_CASE("Every figure stands alone: what it is of and shows, how to read it, and whence it is") {
   const auto figures = analysis_figures(some());
-  REQUIRE(figures.size() == 5);
+  REQUIRE(figures.size() == 4);
   std::set<std::string> names;
   for (const NamedFigure& figure : figures) {
     INFO(figure.name);
@@ -52,41 +56,88 @@ TEST_CASE("Every figure has a title, a description, and a box of 320 units' widt
     const pugi::xml_node svg = document.child("svg");
     CHECK(std::string_view(svg.child("title").text().get()).size() > 10);
     CHECK(std::string_view(svg.child("desc").text().get()).size() > 20);
-    CHECK(std::string(svg.attribute("viewBox").value()).starts_with("0 0 320 "));
     CHECK(std::string(svg.attribute("role").value()) == "img");
+    std::string words;
+    for (const auto& text : svg.select_nodes("./text"))
+      words += std::string(text.node().child_value()) + ' ';
+    CHECK(words.find("Trial x") != std::string::npos);
+    CHECK(words.find("eggfall ") != std::string::npos);
+    CHECK(words.find('.') != std::string::npos); // of the key
     for (const auto& text : svg.select_nodes(".//text"))
       CHECK(text.node().attribute("font-size").as_double() >= small_size);
   }
-  CHECK(names.size() == 5);
+  CHECK(names == std::set<std::string>{"falls", "1-eggs-left", "1-animals", "1-intervals"});
 }
 
-TEST_CASE("The tray shows as many eggs as the interval leaves") {
+TEST_CASE("The tray is solid up to the best estimate, and hatched as far as luck allows") {
   const GroupAnalysis& group = some().groups[0];
-  const pugi::xml_document document = read(*eggs_left_figure(group));
-  std::size_t dark = 0;
+  const pugi::xml_document document = read(eggs_left_figure(group)->svg);
+  std::size_t solid = 0;
   std::size_t all = 0;
   for (const auto& egg : document.select_nodes("//ellipse")) {
     ++all;
-    dark += std::string(egg.node().attribute("fill").value()) == deep_colour ? 1 : 0;
+    solid += std::string(egg.node().attribute("fill").value()) == deep_colour ? 1 : 0;
   }
   CHECK(all == 100);
-  CHECK(dark == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.upper))));
-  const std::size_t with_dot = document.select_nodes("//circle").size();
-  CHECK(dark + with_dot ==
+  CHECK(solid == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.reduction))));
+  CHECK(solid + document.select_nodes("//path[@class='hatching']").size() ==
         static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.lower))));
+  // The three numbers stand below it, as the sentences tell them.
+  CHECK(document.select_nodes("//path[@class='luck']").size() == 1);
+  const std::string numbers = tray_numbers(*eggs_left(group.evidence, group.judgement));
+  CHECK(document.select_nodes(fmt::format("//text[.='{}']", numbers).c_str()).size() == 1);
+  for (const char* limit : {"good: up to 5", "too many: over 10"})
+    CHECK(document.select_nodes(fmt::format("//text[.='{}']", limit).c_str()).size() == 1);
+}
+
+TEST_CASE("Hatching stays within its egg") {
+  const pugi::xml_document document = read(eggs_left_figure(some().groups[0])->svg);
+  const pugi::xml_node lines = document.select_node("//path[@class='hatching']").node();
+  REQUIRE(lines);
+  const pugi::xml_node egg = lines.previous_sibling();
+  REQUIRE(std::string(egg.name()) == "ellipse");
+  const std::regex point("[ML]([-0-9.]+) ([-0-9.]+)");
+  const std::string path = lines.attribute("d").value();
+  std::size_t points = 0;
+  for (std::sregex_iterator at(path.begin(), path.end(), point), end; at != end; ++at) {
+    ++points;
+    const double x =
+        (std::stod((*at)[1]) - egg.attribute("cx").as_double()) / egg.attribute("rx").as_double();
+    const double y =
+        (std::stod((*at)[2]) - egg.attribute("cy").as_double()) / egg.attribute("ry").as_double();
+    CHECK_THAT(x * x + y * y, support::close_to(1, 0.01)); // coordinates have two decimals
+  }
+  CHECK(points == 6);
 }
 
 TEST_CASE("No egg found leaves one that may be there") {
   const GroupAnalysis group =
       trial_of(std::vector<std::uint32_t>(trial_a::before.size(), 0)).groups[0];
-  const pugi::xml_document document = read(*eggs_left_figure(group));
-  CHECK(document.select_nodes("//circle").size() >= 1);
-  const std::string dark = fmt::format("//ellipse[@fill='{}']", deep_colour);
-  CHECK(document.select_nodes(dark.c_str()).empty());
+  const pugi::xml_document document = read(eggs_left_figure(group)->svg);
+  CHECK(document.select_nodes("//path[@class='hatching']").size() >= 1);
+  const std::string solid = fmt::format("//ellipse[@fill='{}']", deep_colour);
+  CHECK(document.select_nodes(solid.c_str()).empty());
+}
+
+TEST_CASE("More eggs than the tray holds run on in an arrow and in numbers") {
+  GroupAnalysis group = some().groups[0];
+  group.evidence.reduction = -0.3;
+  group.evidence.headline.lower = -0.9;
+  group.evidence.headline.upper = 0.1;
+  const pugi::xml_document document = read(eggs_left_figure(group)->svg);
+  const std::string solid = fmt::format("//ellipse[@fill='{}']", deep_colour);
+  CHECK(document.select_nodes(solid.c_str()).size() == 100);
+  const std::string bar =
+      document.select_node("//path[@class='luck']").node().attribute("d").value();
+  // The tray's right edge is at 316; the arrow's barbs begin 5 before it.
+  CHECK(bar.find("M311 ") != std::string::npos);
+  CHECK(bar.find("L316 ") != std::string::npos);
+  CHECK(document.select_nodes("//text[.='130 for every 100; luck: 90 to 190']").size() == 1);
 }
 
 TEST_CASE("Each animal has a line from before to after, and none seen is hollow") {
-  const pugi::xml_document document = read(*animals_figure(some().groups[0]));
+  const pugi::xml_document document =
+      read(animals_figure(some().groups[0], *count_range_of(some())).svg);
   CHECK(document.select_nodes("//g[@class='animals']/line").size() == trial_a::before.size());
   // Six of the twelve had no egg after treatment, and none before.
   std::size_t hollow = 0;
@@ -100,7 +151,8 @@ TEST_CASE("Each animal has a line from before to after, and none seen is hollow"
 TEST_CASE("Equal falls are equally steep on the scale of counts") {
   Trial trial{"x", {support::group("white", {100, 10}, {50, 5}, 1, 1)}};
   const TrialAnalysis analysed = analyse(trial, published_cut_offs(), quick());
-  const pugi::xml_document document = read(*animals_figure(analysed.groups[0]));
+  const pugi::xml_document document =
+      read(animals_figure(analysed.groups[0], *count_range_of(analysed)).svg);
   const auto lines = document.select_nodes("//g[@class='animals']/line");
   REQUIRE(lines.size() == 2);
   const auto drop = [](pugi::xml_node line) {
@@ -111,15 +163,72 @@ TEST_CASE("Equal falls are equally steep on the scale of counts") {
   CHECK(drop(lines[0].node()) > 5);
 }
 
+TEST_CASE("All groups and the control share one scale of counts and one axis of falls") {
+  Trial trial{"x",
+              {support::group("white", {100, 80, 90}, {50, 5, 1}, 10, 10),
+               support::group("clear", {4, 2, 3}, {0, 0, 0}, 5, 5),
+               support::group("left", {400, 20, 30}, {30, 10, 60}, 10, 10)}};
+  trial.groups[2].role = Role::control;
+  const TrialAnalysis analysed = analyse(trial, published_cut_offs(), quick());
+  const CountRange range = *count_range_of(analysed);
+  CHECK(range.least == 5);
+  CHECK(range.most == 4000);
+  const auto labels = [](const std::string& svg) {
+    std::string all;
+    for (const auto& text : read(svg).select_nodes("//text"))
+      if (const std::string word = text.node().child_value();
+          word.ends_with('%') || word == "10" || word == "100" || word == "1000")
+        all += word + text.node().attribute("y").value() + ' ';
+    return all;
+  };
+  CHECK(labels(animals_figure(analysed.groups[0], range).svg) ==
+        labels(animals_figure(*analysed.control, range).svg));
+  const auto axis = [](const std::string& svg) {
+    std::string all;
+    for (const auto& text : read(svg).select_nodes("//text"))
+      if (const std::string word = text.node().child_value(); word.ends_with('%'))
+        all += word + text.node().attribute("x").value() + ' ';
+    return all;
+  };
+  const FallRange falls = fall_range_of(analysed);
+  CHECK(axis(intervals_figure(analysed.groups[0], falls)->svg) ==
+        axis(intervals_figure(analysed.groups[1], falls)->svg));
+}
+
+TEST_CASE("What was given is drawn against what the label asks, fuller where eggs were left") {
+  Trial trial{"x", {support::group("white", {100, 80, 90}, {100, 8, 0}, 10, 10)}};
+  Group& group = trial.groups[0];
+  const std::array weights{20.0, 30.0, 40.0};
+  const std::array doses{3.0, 6.0, 8.0};
+  for (std::size_t i = 0; i < 3; ++i) {
+    group.animals[i].weight_kg = weights[i];
+    group.animals[i].dose_ml = doses[i];
+    group.animals[i].label_ml_per_kg = 0.2;
+  }
+  const TrialAnalysis analysed = analyse(trial, published_cut_offs(), quick());
+  const auto figure = doses_figure(analysed.groups[0]);
+  REQUIRE(figure);
+  // 3 mL where 4 are asked: 75%; arithmetic.
+  CHECK_THAT(figure->finding, Catch::Contains("1 of 3 animals got less than their label dose") &&
+                                  Catch::Contains("(75%)"));
+  const pugi::xml_document document = read(figure->svg);
+  const auto dots = document.select_nodes("//circle[@fill-opacity]");
+  REQUIRE(dots.size() == 3);
+  CHECK(dots[0].node().attribute("fill-opacity").as_double() == 1);
+  CHECK_THAT(dots[1].node().attribute("fill-opacity").as_double(), support::close_to(0.1));
+  CHECK(dots[2].node().attribute("fill-opacity").as_double() == 0);
+  CHECK_FALSE(doses_figure(some().groups[0]));
+}
+
 TEST_CASE("Where there is nothing to draw there is no figure") {
   Trial trial{"x", {support::group("white", {}, {}, 1, 1)}};
   trial.groups[0].animals.resize(2);
   const TrialAnalysis analysed = analyse(trial, published_cut_offs(), quick());
   const GroupAnalysis& group = analysed.groups[0];
   CHECK_FALSE(eggs_left_figure(group));
-  CHECK_FALSE(animals_figure(group));
-  CHECK_FALSE(posterior_figure(group));
-  CHECK_FALSE(intervals_figure(group));
+  CHECK_FALSE(count_range_of(analysed));
+  CHECK_FALSE(doses_figure(group));
+  CHECK_FALSE(intervals_figure(group, fall_range_of(analysed)));
   CHECK(analysis_figures(analysed).size() == 1);
 }
 
