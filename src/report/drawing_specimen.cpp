@@ -34,9 +34,10 @@ std::string swatch(const Ink& each) {
 
 void add_inks(pugi::xml_node body) {
   add_element(body, "h2", "Inks");
-  add_element(body, "p",
-              "Each ink has one use, a value for white paper and one for a dark screen. A figure in "
-              "a file of its own has the first; on a page it takes the page's.");
+  add_element(
+      body, "p",
+      "Each ink has one use, a value for white paper and one for a dark screen. A figure in "
+      "a file of its own has the first; on a page it takes the page's.");
   pugi::xml_node list = add_element(body, "ul", "", "inks");
   for (const Ink& each : all_inks) {
     pugi::xml_node item = add_element(list, "li");
@@ -89,10 +90,9 @@ GroupAnalysis group_with(const std::string& name, double fall, double lower, dou
 void add_trays(pugi::xml_node body) {
   add_element(body, "h2", "The tray of 100 eggs");
   add_element(body, "p", tray_key());
-  for (const auto& group : {group_with("Few left", 0.97, 0.93, 0.99),
-                            group_with("No egg found", 1, 0.96, 1),
-                            group_with("Many left", 0.67, 0.56, 0.72),
-                            group_with("More than before", -0.3, -0.9, 0.1)})
+  for (const auto& group :
+       {group_with("Few left", 0.97, 0.93, 0.99), group_with("No egg found", 1, 0.96, 1),
+        group_with("Many left", 0.67, 0.56, 0.72), group_with("More than before", -0.3, -0.9, 0.1)})
     add_figure(body, {group.evidence.group.name, eggs_left_figure(group)->svg, ""});
 }
 

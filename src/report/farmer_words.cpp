@@ -110,7 +110,7 @@ std::string bar_in_short(BarCode code, const std::string& numbers) {
   case BarCode::surviving_worm:
     break;
   }
-  return "all worms: " + numbers;
+  return "eggs counted together: " + numbers;
 }
 
 std::string care_in_short(Care care) {

@@ -17,8 +17,7 @@ TEST_CASE("The specimen shows every ink with its use, every sign and every kind 
   const std::string words = support::words_of(page);
   for (const Ink& each : all_inks) {
     INFO(each.name);
-    CHECK(words.find(std::string(each.name) + " (" + std::string(each.light)) !=
-          std::string::npos);
+    CHECK(words.find(std::string(each.name) + " (" + std::string(each.light)) != std::string::npos);
     CHECK(words.find(each.use) != std::string::npos);
     CHECK(page.select_nodes(("//rect[@fill='" + ink_property(each.light) + "']").c_str()).size() >=
           1);
