@@ -217,7 +217,7 @@ private:
     if (evidence_.design != Design::paired || !others || !threshold || *others >= *threshold)
       return {};
     return *others < 0 ? "the counts of those given enough did not fall"
-                       : fmt::format("those given enough fell by {} only",
+                       : fmt::format("the counts of those given enough fell by only {}",
                                      percent_beside(*others, *threshold));
   }
 

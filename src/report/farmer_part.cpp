@@ -135,14 +135,13 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
                           trial.trial));
   add_strip(part, trial);
   add_element(part, "p", setting_words(trial));
-  if (const std::string letters = class_letters(trial); !letters.empty())
-    add_element(part, "p", letters, "note");
   add_element(part, "p", std::string(tray_key()), "note");
   for (const GroupAnalysis& group : trial.groups)
     add_drench(part, group);
   if (trial.control)
     add_element(part, "p", control_sentences(*trial.control));
-  add_element(part, "p", limits_words(trial), "note");
+  const std::string letters = class_letters(trial);
+  add_element(part, "p", limits_words(trial) + (letters.empty() ? "" : ' ' + letters), "note");
   add_element(part, "p", cautions(), "note");
 }
 

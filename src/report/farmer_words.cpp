@@ -110,7 +110,7 @@ std::string bar_in_short(BarCode code, const std::string& numbers) {
   case BarCode::surviving_worm:
     break;
   }
-  return "eggs counted together: " + numbers;
+  return numbers;
 }
 
 std::string care_in_short(Care care) {
@@ -175,6 +175,9 @@ std::string standing_words(const Standing& standing) {
     words = standing.bars.front().plain;
   if (words.ends_with('.'))
     words.pop_back();
+  constexpr std::string_view of_the_drench = "It ";
+  if (words.starts_with(of_the_drench))
+    words = capitalised(words.substr(of_the_drench.size()));
   return words;
 }
 
@@ -249,8 +252,8 @@ std::string tray_numbers(const EggsLeft& left) {
   if (left.found == 0)
     return !left.most ? "no egg found"
            : *left.most < 0.5
-               ? "no egg found; luck: fewer than 1 of 100"
-               : fmt::format("no egg found; luck: up to {:.0f} of 100", std::round(*left.most));
+               ? "no egg found; could be fewer than 1 of 100"
+               : fmt::format("no egg found; could be up to {:.0f} of 100", std::round(*left.most));
   const std::string text = left.found > 100
                                ? fmt::format("{:.0f} for every 100", left.found)
                                : fmt::format("{} of 100 left", eggs_in_words(left.found));
@@ -260,33 +263,51 @@ std::string tray_numbers(const EggsLeft& left) {
   const double most = std::round(*left.most);
   if (*left.most < 0.5 || least == most)
     return text;
-  return text + (least < 1 ? fmt::format("; luck: up to {:.0f}", most)
-                           : fmt::format("; luck: {:.0f} to {:.0f}", least, most));
+  if (least < 1)
+    return text + (most == std::round(left.found) ? "; could be fewer"
+                                                  : fmt::format("; could be up to {:.0f}", most));
+  return text + fmt::format("; could be {:.0f} to {:.0f}", least, most);
 }
 
 std::string short_reason(const GroupAnalysis& analysis) {
   const Standing& standing = analysis.judgement.standing;
+  const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   const auto left = eggs_left(analysis.evidence, analysis.judgement);
   const std::string numbers = left ? tray_numbers(*left) : "nothing could be compared";
-  if (!standing.bars.empty() && !gives_own_class(standing.bars.front()))
+  if (!standing.bars.empty() && !gives_own_class(standing.bars.front())) {
+    // What is left of all worms together hides the one that survives.
+    const auto surviving = std::ranges::find_if(worms, survives);
+    if (standing.bars.front().code == BarCode::surviving_worm && surviving != worms.end())
+      if (const auto its = eggs_left(surviving->evidence, surviving->judgement))
+        return fmt::format("of {}: {}", surviving->worm, tray_numbers(*its));
     return bar_in_short(standing.bars.front().code, numbers);
+  }
   if (standing.care)
     return care_in_short(*standing.care);
-  return standing.provided.empty() ? numbers : numbers + "; holds with an if, see below";
+  const bool good = standing.sign == DrenchSign::works;
+  std::string reason = numbers;
+  if (!good && standing.sign != DrenchSign::cannot_tell && !analysis.field.doses.under.empty())
+    reason += "; some doses were short";
+  if (good && worms.empty())
+    reason += "; worm kinds not told apart";
+  if (!standing.provided.empty())
+    reason += "; holds with an if, see below";
+  return reason;
 }
 
 std::string good_words(double expected) {
-  return fmt::format("good: up to {:.3g}", 100 * (1 - expected));
+  return fmt::format("\u2190 good: up to {:.3g}", 100 * (1 - expected));
 }
 
 std::string too_many_words(double lower) {
-  return fmt::format("too many: over {:.3g}", 100 * (1 - lower));
+  return fmt::format("too many: over {:.3g} \u2192", 100 * (1 - lower));
 }
 
 std::string_view tray_key() {
-  return "A tray is 100 worm eggs, had there been no drench. Solid: left after it. Hatched: luck "
-         "may "
-         "have left them too. Outline: gone. Dot: the best estimate. Bar: what luck allows.";
+  return "A tray is 100 worm eggs before the drench, or of untreated animals. Solid: left after "
+         "it, by "
+         "the best estimate (the dot). Hatched: may be left too. Outline: gone. Bar: what it could "
+         "be, allowing for luck.";
 }
 
 std::string limits_words(const TrialAnalysis& trial) {

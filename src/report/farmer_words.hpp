@@ -12,7 +12,7 @@ namespace eggfall {
 /// "Works", "Failing", "Can't tell yet", ...
 std::string_view sign_words(DrenchSign sign);
 
-/// The same of a standing: of a worm that survives, "It fails against haemonchus".
+/// The same of a standing: of a worm that survives, "Fails against haemonchus".
 std::string standing_words(const Standing& standing);
 
 /// A sign for it that is known by its shape: an SVG document of 24 by 24 units.
@@ -25,11 +25,11 @@ std::string farmer_sentences(const GroupAnalysis& analysis);
 /// numbers of the tray.
 std::string short_reason(const GroupAnalysis& analysis);
 
-/// "good: up to 5" and "too many: over 10": eggs of 100 that a fall leaves.
+/// "good: up to 5" and "too many: over 10", with arrows: eggs of 100 that a fall leaves.
 std::string good_words(double expected);
 std::string too_many_words(double lower);
 
-/// "about 33 of 100 left; luck: 28 to 44": the numbers of farmer_sentences(), and of the tray.
+/// "about 33 of 100 left; could be 28 to 44": the numbers of farmer_sentences(), and of the tray.
 std::string tray_numbers(const EggsLeft& left);
 
 /// How the tray is to be read.

@@ -70,8 +70,8 @@ TEST_CASE("A poor result beside a wrong dose or day: mend that before blaming th
   one.animals[0].dose_ml = 4;
   CHECK(next_step(analysed(one))
             .starts_with("Put right the dose of the animals that got too little, and repeat the "
-                         "test. But the dose is not the whole reason: those given enough fell by "
-                         "48.3% only. Until then do not rely"));
+                         "test. But the dose is not the whole reason: the counts of those given "
+                         "enough fell by only 48.3%. Until then do not rely"));
   Group both = carried_out(poor(), 4, 6);
   both.animals[0].dose_ml = 8;
   CHECK(next_step(analysed(both)) == "Test again, with the second sample on day 8 to 10. Until the "

@@ -180,7 +180,7 @@ TEST_CASE("The farmer reads the first bar in plain words, and no class behind it
   CHECK(standing_words(group.judgement.standing) == "Can't tell yet");
   CHECK_THAT(barred_by(BarCode::surviving_worm, "It fails against haemonchus."),
              Catch::EndsWith("it may be 4 to 15. It fails against haemonchus."));
-  CHECK(standing_words(group.judgement.standing) == "It fails against haemonchus");
+  CHECK(standing_words(group.judgement.standing) == "Fails against haemonchus");
   group.judgement.standing = {};
   group.judgement.standing.provided = "it rained";
   CHECK_THAT(words(group), Catch::EndsWith(" This holds if it rained."));
@@ -221,19 +221,20 @@ TEST_CASE("The limits of the trays are named where all groups are judged by the 
         "The limits in the trays are those of the rules that each drench is judged by. " + luck);
   CHECK(limits_words(trial_of({judged_by({}, {})})) == luck);
   // 100 less 95 and 90: arithmetic.
-  CHECK(good_words(0.95) == "good: up to 5");
-  CHECK(too_many_words(0.9) == "too many: over 10");
+  CHECK(good_words(0.95) == "\u2190 good: up to 5");
+  CHECK(too_many_words(0.9) == "too many: over 10 \u2192");
 }
 
 TEST_CASE("The tray tells its three numbers, and what luck allows where no egg was found") {
-  CHECK(tray_numbers({33, 28, 44}) == "about 33 of 100 left; luck: 28 to 44");
+  CHECK(tray_numbers({33, 28, 44}) == "about 33 of 100 left; could be 28 to 44");
   CHECK(tray_numbers({33, std::nullopt, std::nullopt}) == "about 33 of 100 left");
-  CHECK(tray_numbers({2, 0.3, 6}) == "about 2 of 100 left; luck: up to 6");
+  CHECK(tray_numbers({2, 0.3, 6}) == "about 2 of 100 left; could be up to 6");
+  CHECK(tray_numbers({1.2, 0.2, 1.4}) == "about 1 of 100 left; could be fewer");
   CHECK(tray_numbers({0.3, 0.1, 0.45}) == "fewer than 1 of 100 left");
-  CHECK(tray_numbers({0, 0, 4.2}) == "no egg found; luck: up to 4 of 100");
-  CHECK(tray_numbers({0, 0, 0.3}) == "no egg found; luck: fewer than 1 of 100");
+  CHECK(tray_numbers({0, 0, 4.2}) == "no egg found; could be up to 4 of 100");
+  CHECK(tray_numbers({0, 0, 0.3}) == "no egg found; could be fewer than 1 of 100");
   CHECK(tray_numbers({0, std::nullopt, std::nullopt}) == "no egg found");
-  CHECK(tray_numbers({167, 120, 230}) == "167 for every 100; luck: 120 to 230");
+  CHECK(tray_numbers({167, 120, 230}) == "167 for every 100; could be 120 to 230");
 }
 
 TEST_CASE("The short reason is the bar's or the care's where there is one, and else the numbers") {
@@ -241,12 +242,20 @@ TEST_CASE("The short reason is the bar's or the care's where there is one, and e
   group.evidence.reduction = 0.97;
   group.evidence.headline.lower = 0.94;
   group.evidence.headline.upper = 0.99;
-  CHECK(short_reason(group) == "about 3 of 100 left; luck: 1 to 6");
+  group.judgement.standing.sign = DrenchSign::works;
+  CHECK(short_reason(group) == "about 3 of 100 left; could be 1 to 6; worm kinds not told apart");
   // What a class takes for granted is never left out.
   group.judgement.standing.provided = "the second sample was taken on day 8 to 10";
-  CHECK(short_reason(group) == "about 3 of 100 left; luck: 1 to 6; holds with an if, see below");
+  CHECK(short_reason(group) ==
+        "about 3 of 100 left; could be 1 to 6; worm kinds not told apart; holds with an if, see "
+        "below");
   group.judgement.standing.care = Care::stricter_rule;
   CHECK(short_reason(group) == "a stricter rule calls it failing");
+  // A drench that fails where doses were short is not called so without that word.
+  group.judgement.standing = {};
+  group.judgement.standing.sign = DrenchSign::failing;
+  group.field.doses.under = {0};
+  CHECK(short_reason(group) == "about 3 of 100 left; could be 1 to 6; some doses were short");
   std::set<std::string> reasons;
   for (const BarCode code : all_bar_codes) {
     Bar bar;

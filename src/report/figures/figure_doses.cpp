@@ -122,6 +122,14 @@ std::optional<CaptionedFigure> doses_figure(const GroupAnalysis& analysis) {
     if (!fall)
       set(dot, "stroke-dasharray", "2 2");
   }
+  if (!doses.under.empty() && doses.animals[*doses.lowest].weight_kg) {
+    const AnimalDose& least = doses.animals[*doses.lowest];
+    const double x = scale.x(*least.weight_kg);
+    const std::string tag = cut_to(least.animal, 60);
+    const bool at_right = x + 9 + text_units(tag) < figure.right();
+    add_label(figure.svg(), {at_right ? x + 9 : x - 9, scale.y(*least.dose_ml) + 4}, tag,
+              at_right ? Anchor::start : Anchor::end);
+  }
   return CaptionedFigure{dose_finding(name, doses), figure.finished(dose_box.bottom() + axis_lane),
                          "A dot an animal. Below the line: less than its label dose. The fuller "
                          "the dot, the more of its eggs were left; dashed: not known."};

@@ -150,7 +150,7 @@ void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left)
     set(bar, "stroke", ink);
     set(bar, "stroke-width", 2);
   }
-  pugi::xml_node dot = add_dot(parent, {EggTray::x_of(left.found), y}, 4.5);
+  pugi::xml_node dot = add_dot(parent, {EggTray::x_of(left.found), y}, 3.6);
   set(dot, "fill", deep_colour);
   set(dot, "stroke", paper_colour);
   const std::string words = tray_numbers(left);

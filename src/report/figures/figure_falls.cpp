@@ -91,6 +91,7 @@ CaptionedFigure falls_figure(const TrialAnalysis& trial) {
   const double room = figure.right() - NarrowFigure::margin;
   const FallRange range = fall_range_of(trial);
   double y = 4;
+  bool any_curve = false;
   for (const GroupAnalysis& group : trial.groups) {
     const Verdict& verdict = group.judgement.first_verdict();
     pugi::xml_node row = add_group(figure.svg(), "row");
@@ -101,6 +102,7 @@ CaptionedFigure falls_figure(const TrialAnalysis& trial) {
     y = add_paragraph(row, {NarrowFigure::margin, y + name_line}, verdict_words(group), room) + 3;
     // The drench's own fall has no curve: that of the counts would stand beside another fall.
     const bool with_curve = group.evidence.law && !group.judgement.own_fall;
+    any_curve = any_curve || with_curve;
     const double height = (with_curve ? curve_height : 0) + bar_lane;
     const FallAxis lane(across(figure, y, height), range);
     draw_thresholds(row, lane, y, y + height, verdict.lower, verdict.expected);
