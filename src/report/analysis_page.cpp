@@ -36,9 +36,11 @@ figure { max-width: 26rem; }
 .worm h3 { font-size: 1rem; }
 h3 { font-size: 1.05rem; margin: 1.4rem 0 0.3rem; border-bottom: 1px solid var(--ink); }
 h4 { font-size: 1rem; margin: 0.8rem 0 0.2rem; }
-.panels { display: grid; gap: 0.6rem 1.2rem; align-items: end;
+.panels { display: grid; gap: 0 1.2rem;
   grid-template-columns: repeat(auto-fit, minmax(14rem, 1fr)); }
-.panels figure { max-width: 20rem; margin: 0; }
+.panels figure { max-width: 20rem; margin: 0; display: grid; grid-row: span 2;
+  grid-template-rows: subgrid; grid-template-columns: minmax(0, 1fr); }
+.panels .finding { align-self: end; }
 .entries { display: grid; grid-template-columns: repeat(auto-fit, minmax(16rem, 1fr));
   gap: 0 1.5rem; }
 .entries p { margin: 0.2rem 0; display: flex; gap: 0.5rem; }
@@ -74,7 +76,7 @@ dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
   .evidence table, .appendix table { margin: 1.5mm 0; font-size: 8pt; }
   .evidence th, .evidence td, .appendix th, .appendix td { padding: 0.2mm 1.2mm; }
   .evidence tbody th { min-width: 0; } .words td { min-width: 0; }
-  .panels { grid-template-columns: repeat(auto-fit, minmax(42mm, 1fr)); gap: 2mm 5mm; }
+  .panels { grid-template-columns: repeat(auto-fit, minmax(42mm, 1fr)); gap: 0 5mm; }
   .panels figure { max-width: 58mm; }
   .evidence .falls { max-width: 125mm; }
   .two-abreast { columns: 2; column-gap: 5mm; } .two-abreast table { font-size: 7.5pt; }
