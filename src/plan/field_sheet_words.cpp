@@ -42,7 +42,7 @@ std::string days_with_dates(const std::optional<std::chrono::year_month_day>& da
     return text + ": " + end;
   std::string begin = date_without_year(from);
   if (from.month() == to.month() && from.year() == to.year())
-    begin = begin.substr(0, begin.rfind(' '));
+    begin.resize(begin.rfind(' '));
   return fmt::format("{}: {} to {}", text, begin, end);
 }
 
