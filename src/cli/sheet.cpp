@@ -35,6 +35,7 @@ struct SheetOptions {
   std::vector<std::string> groups;
   std::string control;
   std::string host;
+  std::string farm;
   std::vector<std::string> by_volume;
   std::vector<std::string> by_substance;
   double dose_step_ml = 0.1;
@@ -155,6 +156,7 @@ std::optional<SheetBench> bench_of(const SheetOptions& options) {
 FieldSheetQuestion question_of(const SheetOptions& options) {
   FieldSheetQuestion question;
   question.host = canonical_host(options.host);
+  question.farm = options.farm;
   question.groups = groups_of(options);
   if (!options.list.empty()) {
     AnimalList list = read_animals(read_file(options.list), {options.list, options.sheet});
@@ -257,6 +259,8 @@ void add_sheet(CLI::App& app, Action& action) {
   command.add_option("--control", options->control, "Name of an untreated control group");
   command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another")
       ->check(hosts());
+  command.add_option("--farm", options->farm,
+                     "Name of the farm, for the head of each sheet (default: a line to write on)");
   command.add_option("--label-ml-per-kg", options->by_volume,
                      "Dose rate on a group's label, as NAME:RATE");
   command.add_option("--label-mg-per-kg", options->by_substance,

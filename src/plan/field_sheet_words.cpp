@@ -22,7 +22,40 @@ std::string days_text(int first, int last) {
   return first == last ? fmt::format("day {}", first) : fmt::format("days {} to {}", first, last);
 }
 
+/// "Tue 20 May"
+std::string date_without_year(const std::chrono::year_month_day& date) {
+  const std::string text = date_in_words(date);
+  return text.substr(0, text.rfind(' '));
+}
+
 } // namespace
+
+std::string days_with_dates(const std::optional<std::chrono::year_month_day>& day0, int first,
+                            int last) {
+  std::string text = days_text(first, last);
+  if (!day0)
+    return text;
+  const std::chrono::year_month_day from = day_after(*day0, first);
+  const std::chrono::year_month_day to = day_after(*day0, last);
+  const std::string end = date_without_year(to);
+  if (first == last)
+    return text + ": " + end;
+  std::string begin = date_without_year(from);
+  if (from.month() == to.month() && from.year() == to.year())
+    begin.resize(begin.rfind(' '));
+  return fmt::format("{}: {} to {}", text, begin, end);
+}
+
+std::string ordinal(std::size_t number) {
+  const std::size_t tens = number % 100;
+  const std::size_t ones = number % 10;
+  const bool teen = tens >= 11 && tens <= 13;
+  const std::string_view ending = teen || ones == 0 || ones > 3 ? "th"
+                                  : ones == 1                   ? "st"
+                                  : ones == 2                   ? "nd"
+                                                                : "rd";
+  return fmt::format("{}{}", number, ending);
+}
 
 std::string treatment_text(const PlannedGroup& group) {
   if (!group.treated())
@@ -53,10 +86,10 @@ std::string allocation_text(const FieldSheets& sheets) {
                        "come through the race, not picked by eye. {}",
                        sheets.animals.size(), numbers);
   if (question.mob.empty())
-    return fmt::format("{} lines in {} groups, to be filled in the yard. Let chance and not the "
-                       "eye decide which animal goes to which group: as they come through the "
-                       "race, draw lots among every {} animals. {}",
-                       sheets.animals.size(), groups, groups, numbers);
+    return fmt::format("{} lines in {} groups, in an order drawn at random (seed {}): of every {} "
+                       "animals that come through the race one after the other, one goes to each "
+                       "group. Chance and not the eye decides which: the line of each says it. {}",
+                       sheets.animals.size(), groups, question.seed, groups, numbers);
   if (groups == 1)
     return fmt::format("{} animals, one group.", sheets.animals.size());
   std::string blocks = "at random";
@@ -134,7 +167,8 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
   if (!undosed.empty())
     cautions.push_back(fmt::format("Doses are left open in {}: without an animal's weight and the "
                                    "label's rate they cannot be worked out. Weigh, and follow the "
-                                   "label.",
+                                   "label; if animals cannot be weighed one by one, dose for the "
+                                   "heaviest as far as the label allows (practice).",
                                    listed(undosed)));
   if (question.host == "goats" && std::ranges::any_of(question.groups, &PlannedGroup::treated))
     cautions.emplace_back(

@@ -2,6 +2,9 @@
 
 #include "plan/field_sheets.hpp"
 
+#include <chrono>
+#include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,6 +25,13 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets);
 
 /// "Day 14: Mon 26 May 2031", "Days 8 to 10".
 std::string second_sample_days(const FieldSheets& sheets);
+
+/// "days 8 to 10: Tue 20 to Thu 22 May"; without a date of treatment "days 8 to 10".
+std::string days_with_dates(const std::optional<std::chrono::year_month_day>& day0, int first,
+                            int last);
+
+/// "1st", "2nd", "11th"
+std::string ordinal(std::size_t number);
 
 /// Where the days come from, and whose own days they are not; a sentence each.
 std::vector<std::string> second_sample_notes(const FieldSheets& sheets);

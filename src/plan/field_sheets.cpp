@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 #include <set>
 #include <utility>
@@ -106,12 +107,15 @@ std::vector<PlannedAnimal> listed(const FieldSheetQuestion& question, BlockedBy 
   return animals;
 }
 
-/// Numbered lines to be filled in, group after group.
+/// Numbered lines to be filled in: the animals as they come through the race, each block of them
+/// one to every group.
 std::vector<PlannedAnimal> unlisted(const FieldSheetQuestion& question) {
+  const std::size_t groups = question.groups.size();
+  const std::vector<std::size_t> group_of = allocate(
+      std::vector<std::optional<double>>(groups * question.unlisted), groups, question.seed);
   std::vector<PlannedAnimal> animals;
-  for (std::size_t group = 0; group < question.groups.size(); ++group)
-    for (std::size_t i = 0; i < question.unlisted; ++i)
-      animals.push_back({{fmt::format("{}", animals.size() + 1), {}, {}}, group, std::nullopt});
+  for (const std::size_t group : group_of)
+    animals.push_back({{fmt::format("{}", animals.size() + 1), {}, {}}, group, std::nullopt});
   return animals;
 }
 
@@ -191,6 +195,17 @@ BenchFigures SheetBench::after() const {
 
 bool FieldSheetQuestion::has_control() const {
   return !std::ranges::all_of(groups, &PlannedGroup::treated);
+}
+
+int FieldSheetQuestion::dose_decimals() const {
+  constexpr int most = 3; // as fine as LabelDose::dose_ml() goes
+  double scaled = dose_step_ml;
+  int decimals = 0;
+  while (decimals < most && std::abs(scaled - std::round(scaled)) > 1e-6) {
+    scaled *= 10;
+    ++decimals;
+  }
+  return decimals;
 }
 
 std::optional<BenchFigures> FieldSheetQuestion::bench_of(std::string_view occasion) const {

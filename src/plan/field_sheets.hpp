@@ -45,6 +45,7 @@ struct SheetBench {
 /// What the sheets of a test are made from.
 struct FieldSheetQuestion {
   std::string host;                 ///< canonical_host(); may be empty.
+  std::string farm;                 ///< For the head of each sheet; may be empty.
   std::vector<PlannedGroup> groups; ///< One treated or more, and at most one control.
   std::vector<ListedAnimal> mob;    ///< To be allocated; empty: see `unlisted`.
   std::size_t unlisted = 0;         ///< Animals a group, if none is listed.
@@ -56,6 +57,9 @@ struct FieldSheetQuestion {
   std::optional<std::chrono::year_month_day> day0; ///< Of treatment.
 
   bool has_control() const;
+
+  /// Decimals that every multiple of the step of doses can be written with: 1 of 0.5 mL.
+  int dose_decimals() const;
 
   /// How samples of one occasion ("before" or "after") are to be counted, if that is known.
   std::optional<BenchFigures> bench_of(std::string_view occasion) const;
@@ -95,12 +99,13 @@ struct SecondSample {
 struct FieldSheets {
   FieldSheetQuestion question;
   BlockedBy blocked = BlockedBy::nothing;
-  std::vector<PlannedAnimal> animals; ///< In the list's order.
+  std::vector<PlannedAnimal> animals; ///< In the list's order; of no list, that of the race.
   std::vector<GroupBalance> balance;  ///< As question.groups.
   std::vector<SecondSample> second_samples;
 };
 
-/// Allocates the animals (allocate()), works out doses and days.
+/// Allocates the animals (allocate()), works out doses and days. Animals that are not listed are
+/// numbered as they come through the race, and allocated in blocks of one to each group.
 ///
 /// The second sample is advised on the days that the windows of all treated groups have in common,
 /// on `common_day` if there is none.

@@ -2,11 +2,14 @@
 
 #include "base/text.hpp"
 #include "plan/field_sheet_words.hpp"
+#include "plan/group_sign.hpp"
 #include "report/safety_note.hpp"
 
 #include <fmt/format.h>
 
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace eggfall {
 namespace {
@@ -49,11 +52,21 @@ std::string drench_rows(const FieldSheets& sheets) {
   return text;
 }
 
+/// What the groups go by in the yard.
+std::string sign_row(const FieldSheets& sheets) {
+  const std::vector<GroupSign> signs = group_signs(sheets.question.groups);
+  std::string text = "Signs on the sheets, and marks on the animals:";
+  for (std::size_t i = 0; i < signs.size(); ++i)
+    text += fmt::format("{} {} for {}, {}", i == 0 ? "" : ";", signs[i].shape,
+                        sheets.question.groups[i].name, signs[i].mark);
+  return paragraph(text + ".", screen_width);
+}
+
 } // namespace
 
 std::string sheets_text(const FieldSheets& sheets) {
   std::string text = paragraph(allocation_text(sheets), screen_width) + balance_rows(sheets) + '\n';
-  text += drench_rows(sheets);
+  text += drench_rows(sheets) + sign_row(sheets);
   text += paragraph("Second sample: " + second_sample_days(sheets) + ".", screen_width);
   for (const std::string& note : second_sample_notes(sheets))
     text += paragraph(note, screen_width, "  ");

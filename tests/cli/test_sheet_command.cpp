@@ -5,6 +5,9 @@
 #include <nlohmann/json.hpp>
 
 #include <filesystem>
+#include <set>
+#include <sstream>
+#include <string>
 
 namespace {
 
@@ -65,6 +68,55 @@ TEST_CASE("sheet: the allocation depends on the seed and on nothing else") {
   REQUIRE(one.exit_code == 0);
   CHECK(one.output == run(counts).output);
   CHECK(one.output != run(counts + "--seed 2").output);
+}
+
+TEST_CASE("sheet: the farm's name stands on every sheet, and a line where it is not known") {
+  const auto count_of = [](const std::string& text, const std::string& part) {
+    std::size_t count = 0;
+    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1))
+      ++count;
+    return count;
+  };
+  const std::string command = "eggfall sheet --animals 4 " + groups + "--html - ";
+  const Run named = run(command + "--farm 'Invented <farm>'");
+  REQUIRE(named.exit_code == 0);
+  // The first page, two yard sheets and two bench sheets.
+  CHECK(count_of(named.output, "Farm: Invented &lt;farm&gt;") == 5);
+  CHECK(count_of(named.output, "<span>Farm</span>") == 0);
+  const Run unnamed = run(command);
+  REQUIRE(unnamed.exit_code == 0);
+  CHECK(count_of(unnamed.output, "<span>Farm</span>") == 5);
+  CHECK(count_of(unnamed.output, "Farm:") == 0);
+}
+
+TEST_CASE("sheet: without a list the counts table has the groups in the order of the sheets") {
+  const ScratchDirectory scratch;
+  const Run made = run("eggfall sheet --animals 12 " + groups + "--counts '" +
+                       scratch.path("c.csv") + "' --html '" + scratch.path("s.html") + "'");
+  REQUIRE(made.exit_code == 0);
+  std::istringstream rows(read_text(scratch.path("c.csv")));
+  const std::string page = read_text(scratch.path("s.html"));
+  std::string line;
+  std::getline(rows, line);
+  std::size_t at = page.find("Yard sheet: day of treatment");
+  REQUIRE(at != std::string::npos);
+  std::size_t animals = 0;
+  std::set<std::string> block;
+  while (std::getline(rows, line)) {
+    const std::string group = line.substr(0, line.find(','));
+    // The next line of the sheet is of this group.
+    const std::string cell = "<td class=\"mark\"><strong>";
+    at = page.find(cell, at);
+    REQUIRE(at != std::string::npos);
+    at += cell.size();
+    CHECK(page.substr(at, page.find('<', at) - at).ends_with(": " + group));
+    block.insert(group);
+    if (++animals % 3 == 0) {
+      CHECK(block.size() == 3); // one of each
+      block.clear();
+    }
+  }
+  CHECK(animals == 36);
 }
 
 TEST_CASE("sheet: what cannot be is refused with exit code 2 and leaves no file") {

@@ -82,8 +82,9 @@ TEST_CASE("The words on the allocation tell how chance came in") {
   question.mob.clear();
   question.unlisted = 6;
   CHECK_THAT(allocation_text(made(question)),
-             Catch::StartsWith("12 lines in 2 groups") &&
-                 Catch::Contains("draw lots among every 2 animals"));
+             Catch::StartsWith("12 lines in 2 groups, in an order drawn at random (seed 7)") &&
+                 Catch::Contains("of every 2 animals that come through the race") &&
+                 Catch::Contains("one goes to each group"));
 }
 
 TEST_CASE("The days of the second sample have dates once treatment has one") {
@@ -100,6 +101,31 @@ TEST_CASE("The days of the second sample have dates once treatment has one") {
   CHECK(second_sample_days(sheets) == "Day 14: Mon 26 May 2031");
   sheets.question.day0.reset();
   CHECK(second_sample_days(sheets) == "Day 14 after treatment");
+}
+
+TEST_CASE("Days have their dates behind them, the year left out") {
+  const auto day0 = parse_date("2031-05-12"); // a Monday (ISO week date)
+  CHECK(days_with_dates({}, 8, 10) == "days 8 to 10");
+  CHECK(days_with_dates(day0, 0, 0) == "day 0: Mon 12 May");
+  CHECK(days_with_dates(day0, 8, 10) == "days 8 to 10: Tue 20 to Thu 22 May");
+  CHECK(days_with_dates(day0, 19, 21) == "days 19 to 21: Sat 31 May to Mon 2 June");
+  CHECK(days_with_dates(parse_date("2030-12-20"), 10, 12) ==
+        "days 10 to 12: Mon 30 December to Wed 1 January");
+}
+
+TEST_CASE("Places in the race are ordinal numbers") {
+  for (const auto& [number, word] : {std::pair{1U, "1st"},
+                                     {2U, "2nd"},
+                                     {3U, "3rd"},
+                                     {4U, "4th"},
+                                     {10U, "10th"},
+                                     {11U, "11th"},
+                                     {12U, "12th"},
+                                     {13U, "13th"},
+                                     {21U, "21st"},
+                                     {102U, "102nd"},
+                                     {111U, "111th"}})
+    CHECK(ordinal(number) == word);
 }
 
 TEST_CASE("A group whose own days are others is to be sampled then as well") {
@@ -154,6 +180,7 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
     return all;
   };
   CHECK_THAT(cautions_on(), Catch::StartsWith("Doses are left open in white") &&
+                                Catch::Contains("dose for the heaviest") &&
                                 !Catch::Contains("control") && !Catch::Contains("earlier counts"));
   question = two_groups();
   for (ListedAnimal& animal : question.mob) {

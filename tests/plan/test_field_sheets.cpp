@@ -5,6 +5,9 @@
 #include "support/support.hpp"
 
 #include <algorithm>
+#include <cstdint>
+#include <set>
+#include <string>
 
 using namespace eggfall;
 
@@ -120,17 +123,31 @@ TEST_CASE("The second sample is due on a day common to all groups, or on the usu
   CHECK_THAT(text, Catch::Contains("Sample this group then as well"));
 }
 
-TEST_CASE("Without a list there are numbered lines, group after group") {
+TEST_CASE("Without a list there are numbered lines, each block of them one to every group") {
   FieldSheetQuestion question = two_groups();
   question.mob.clear();
   question.unlisted = 3;
   const FieldSheets sheets = made(question);
   REQUIRE(sheets.animals.size() == 6);
   CHECK(sheets.animals[3].animal.tag == "4");
-  CHECK(sheets.animals[3].group == 1);
+  for (std::size_t block = 0; block < 6; block += 2)
+    CHECK(sheets.animals[block].group != sheets.animals[block + 1].group);
+  // The order hangs on the seed: of 2^3 orders, twenty seeds do not all give the same.
+  const auto order_by = [&](std::uint64_t seed) {
+    question.seed = seed;
+    std::string order;
+    for (const PlannedAnimal& each : made(question).animals)
+      order += each.group == 0 ? 'w' : 'n';
+    return order;
+  };
+  std::set<std::string> orders;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed)
+    orders.insert(order_by(seed));
+  CHECK(orders.size() > 1);
+  CHECK(order_by(3) == order_by(3));
   const std::string text = sheets_text(sheets);
   CHECK_THAT(text, Catch::Contains("Doses are left open in white"));
-  CHECK_THAT(text, Catch::Contains("draw lots among"));
+  CHECK_THAT(text, Catch::Contains("in an order drawn at random"));
   CHECK_THAT(text, Catch::Contains("Wear gloves") && Catch::Contains("withholding"));
   question.groups.resize(1);
   CHECK_THAT(sheets_text(made(question)), Catch::Contains("3 lines in one group"));

@@ -76,18 +76,68 @@ TEST_CASE("The yard sheet names group and dose, and who counts does not learn th
        {"Bench sheet: samples before treatment", "Bench sheet: samples after treatment"}) {
     const std::string bench = words_of(section(page, heading));
     CHECK_THAT(bench, !Catch::Contains("white") && !Catch::Contains("keepers"));
+    // Nor the group's sign or mark.
+    CHECK(section(page, heading).select_nodes(".//svg").empty());
+    for (const char* sign : {"square", "ring", "stripe", "spot", "DRENCH"})
+      CHECK_THAT(bench, !Catch::Contains(sign));
   }
-  // 0.2 mL per kg: 6, 6.2, 6.4 or 6.6 mL for the treated; "none" twice for each of two controls.
+  // 0.2 mL per kg: 6.0, 6.2, 6.4 or 6.6 mL for the two treated.
   std::size_t doses = 0;
   std::size_t none = 0;
-  for (const auto& cell :
-       section(page, "Yard sheet: day of treatment").select_nodes(".//tbody/tr/td")) {
-    const std::string_view text = cell.node().text().get();
-    doses += text == "6" || text == "6.2" || text == "6.4" || text == "6.6" ? 1 : 0;
-    none += text == "none" ? 1 : 0;
+  for (const auto& row :
+       section(page, "Yard sheet: day of treatment").select_nodes(".//tbody/tr")) {
+    const std::string dose =
+        words_of(row.node().select_node(".//td[contains(@class, 'amount')]").node());
+    doses += dose == "6 .0 " || dose == "6 .2 " || dose == "6 .4 " || dose == "6 .6 " ? 1 : 0;
+    none += dose == "NO DRENCH " ? 1 : 0;
   }
   CHECK(doses == 2);
-  CHECK(none == 4);
+  CHECK(none == 2);
+}
+
+TEST_CASE("Bench sheets of animals that are not listed do not tell the order of the groups") {
+  FieldSheetQuestion asked = question();
+  asked.mob.clear();
+  asked.unlisted = 4;
+  asked.seed = 1;
+  const std::string one =
+      words_of(section(page_of(asked), "Bench sheet: samples before treatment"));
+  asked.seed = 2;
+  CHECK(one == words_of(section(page_of(asked), "Bench sheet: samples before treatment")));
+}
+
+TEST_CASE("Kit and first page show each group by its sign, and the foot of the paper none") {
+  FieldSheetQuestion asked = question();
+  asked.farm = "Invented farm";
+  const pugi::xml_document page = page_of(asked);
+  CHECK(page.select_nodes("//div[@class='front']/ul[@class='key']/li").size() == 2);
+  CHECK(page.select_nodes("//table[contains(@class, 'groups')]//tbody/tr/th/svg").size() == 2);
+  CHECK(page.select_nodes("//ul[@class='kit']//svg").size() == 1); // of the one drench
+  CHECK_THAT(words_of(page.select_node("//ul[@class='kit']").node()),
+             Catch::Contains("square: BZ for <white> & \"old\", 12.") &&
+                 Catch::Contains("a gun, applicator or syringe of its own"));
+  CHECK_THAT(words_of(page),
+             Catch::Contains("Mark last") && Catch::Contains("Farm: Invented farm"));
+  const std::string style = page.select_node("//style").node().text().get();
+  CHECK_THAT(style, Catch::Contains("Drench test, sheep, Invented farm, day 0 2031-05-12") &&
+                        Catch::Contains("counter(pages)"));
+}
+
+TEST_CASE("The table of groups leaves out what is known of none") {
+  FieldSheetQuestion asked = question();
+  const auto heads = [&] {
+    std::vector<std::string> words;
+    for (const auto& head :
+         page_of(asked).select_nodes("//table[contains(@class, 'groups')]/thead/tr/th"))
+      words.emplace_back(head.node().text().get());
+    return words;
+  };
+  using Heads = std::vector<std::string>;
+  CHECK(heads() == Heads{"Group", "Treatment", "Label's dose", "Animals", "Mean weight, kg",
+                         "Lightest to heaviest", "Drench, mL"});
+  asked.mob.clear();
+  asked.unlisted = 4;
+  CHECK(heads() == Heads{"Group", "Treatment", "Label's dose", "Animals"});
 }
 
 TEST_CASE("A bench sheet has a column a chamber as far as the paper goes, and one a kind") {
@@ -140,6 +190,8 @@ TEST_CASE("The text of the sheets fits 80 columns and tells balance, drench and 
                                    "kg; have some to"));
   CHECK_THAT(text, !Catch::Contains("Drench for keepers"));
   CHECK_THAT(text, Catch::Contains("Second sample: Days 8 to 10: Tue 20 May 2031"));
+  CHECK_THAT(text, Catch::Contains("square for white, stripe across\nthe rump; ring for keepers, "
+                                   "spot on the back."));
 }
 
 TEST_CASE("The text of the sheets leaves out what nobody weighed") {

@@ -12,9 +12,10 @@ namespace eggfall {
 /// CSS of add_entries(), add_form(), add_step() and add_question(), and of sections that each start
 /// a new page of paper.
 inline constexpr std::string_view form_style = R"css(
-.entries { display: flex; flex-wrap: wrap; gap: 0.3rem 1.5rem; margin: 0.6rem 0; }
-.entries span { flex: 1 1 12rem; border-bottom: 1px solid var(--ink); padding-top: 0.7rem;
-  color: var(--quiet); }
+.entries { display: flex; flex-wrap: wrap; gap: 0.3rem 1.2rem; margin: 0.6rem 0; }
+.entries span { display: flex; flex: 1 1 auto; align-items: flex-end; gap: 0.4rem;
+  padding-top: 0.7rem; color: var(--quiet); }
+.entries span::after { content: ""; flex: 1 0 5.5rem; border-bottom: 1px solid var(--ink); }
 .steps li { margin: 0.35rem 0; } .blank { display: inline-block; min-width: 5.5rem;
   border-bottom: 1px solid var(--ink); } .answer-line { display: block; height: 1.7rem;
   border-bottom: 1px solid var(--ink); }
@@ -26,7 +27,7 @@ inline constexpr std::string_view form_style = R"css(
 }
 )css";
 
-/// Lines to write on.
+/// Lines to write on, each beside its name.
 void add_entries(pugi::xml_node parent, const std::vector<std::string>& names);
 
 /// A table to be filled in by hand. Rows without a cell for a head are filled up with empty ones.

@@ -21,6 +21,9 @@ TEST_CASE("Lines to write on stand after their names") {
   add_entries(page.body(), {"Name", "Farm & day"});
   CHECK_THAT(page.text(), Catch::Contains("<div class=\"entries\"><span>Name</span>"
                                           "<span>Farm &amp; day</span></div>"));
+  // Beside them, so that no word stands where a hand would write.
+  CHECK_THAT(page.text(), Catch::Contains(".entries span::after { content: \"\"; flex: 1 0 5.5rem; "
+                                          "border-bottom"));
 }
 
 TEST_CASE("A step has its blanks after some words, and a question has a line below it") {
