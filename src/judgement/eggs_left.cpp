@@ -7,8 +7,8 @@ namespace eggfall {
 DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement) {
   const std::optional<OwnFall>& own = judgement.own_fall;
   if (own && own->verdict.reduction && own->verdict.interval)
-    return {own->verdict.reduction, *own->verdict.interval};
-  return {evidence.reduction, evidence.headline};
+    return {own->verdict.reduction, *own->verdict.interval, own->law ? &*own->law : nullptr};
+  return {evidence.reduction, evidence.headline, evidence.law ? &*evidence.law : nullptr};
 }
 
 std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement& judgement) {

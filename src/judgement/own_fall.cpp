@@ -34,6 +34,7 @@ std::optional<OwnFall> own_fall_by(const Criteria& criteria, const Group& group,
       return std::nullopt; // no rule, or one that asks for an interval which no season enters
     own.control_fall = season->control_fall;
     own.probabilities = probabilities_of(own.verdict, seasoned.guarded());
+    own.law = seasoned.guarded().law;
     return own;
   } catch (const CalculationError&) {
     return std::nullopt; // one odd group must not take the others' results with it

@@ -5,6 +5,7 @@
 #include "eggfall/judgement/larger_trial.hpp"
 #include "eggfall/judgement/standing.hpp"
 #include "eggfall/judgement/verdict.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
 
 #include <cstdint>
 #include <optional>
@@ -29,6 +30,7 @@ struct OwnFall {
   Verdict verdict;                    ///< The first verdict, had the counts fallen by this.
   std::optional<double> control_fall; ///< Of the untreated animals sampled twice, observed.
   std::optional<EfficacyProbabilities> probabilities;
+  std::optional<GuardedLaw> law; ///< Of log(rho) without the season, by all witnesses.
 };
 
 /// The interval under another prior scale of the variation, and the class it gives.

@@ -100,15 +100,13 @@ CaptionedFigure falls_figure(const TrialAnalysis& trial) {
                   cut_to(group.evidence.group.name, room, text_size), Anchor::start, text_size);
     set(name, "font-weight", "bold");
     y = add_paragraph(row, {NarrowFigure::margin, y + name_line}, verdict_words(group), room) + 3;
-    // The drench's own fall has no curve: that of the counts would stand beside another fall.
-    const bool with_curve = group.evidence.law && !group.judgement.own_fall;
-    any_curve = any_curve || with_curve;
-    const double height = (with_curve ? curve_height : 0) + bar_lane;
+    const DrenchFall fall = drench_fall(group.evidence, group.judgement);
+    any_curve = any_curve || fall.law != nullptr;
+    const double height = (fall.law != nullptr ? curve_height : 0) + bar_lane;
     const FallAxis lane(across(figure, y, height), range);
     draw_thresholds(row, lane, y, y + height, verdict.lower, verdict.expected);
-    if (with_curve)
-      draw_curve(row, *group.evidence.law, FallAxis(across(figure, y, curve_height), range));
-    const DrenchFall fall = drench_fall(group.evidence, group.judgement);
+    if (fall.law != nullptr)
+      draw_curve(row, *fall.law, FallAxis(across(figure, y, curve_height), range));
     draw_interval(row, lane, y + height - bar_lane / 2, fall.reduction, fall.interval);
     y += height + rows_apart;
   }
