@@ -23,7 +23,8 @@ constexpr double plot_height = 170;
 constexpr double y_ticks_width = 26;
 constexpr double ticks_apart = 8;    ///< From the numbers at lines' ends.
 constexpr double to_label = 9;       ///< From the end of a line to the number at it.
-constexpr double label_pitch = 12.5; ///< Of two numbers at lines' ends, at least.
+constexpr double label_pitch = 15;   ///< Of two numbers at lines' ends, at least.
+constexpr double above_x_labels = 5; ///< Of the lowest number at a line, to stay clear of them.
 constexpr double sample_width = 20;  ///< Of a line, beside its words.
 constexpr double digit_half = 4.3;
 constexpr std::string_view resistant_dashes = "5 3";
@@ -78,7 +79,7 @@ std::vector<double> with_room(const std::vector<double>& wanted) {
     heights[i] = std::max(heights[i], least);
     least = heights[i] + label_pitch;
   }
-  double most = Plot::bottom();
+  double most = Plot::bottom() - above_x_labels;
   for (auto i = order.rbegin(); i != order.rend(); ++i) {
     heights[*i] = std::min(heights[*i], most);
     most = heights[*i] - label_pitch;
