@@ -13,10 +13,10 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit.hpp"
-#include "eggfall/simulation/audit_summary.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "simulation/audit_figures.hpp"
 #include "simulation/audit_grid.hpp"
+#include "simulation/audit_html_page.hpp"
 #include "simulation/audit_json.hpp"
 #include "simulation/audit_page.hpp"
 #include "simulation/audit_text.hpp"
@@ -26,7 +26,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <functional>
 #include <iterator>
 #include <memory>
 #include <string>
@@ -146,29 +145,30 @@ AuditResult merged_audits(const std::vector<std::string>& paths) {
   return merged(parts);
 }
 
-/// The page, and the figures beside it.
+/// Whether a page is to be HTML, by the ending of its name; otherwise it is Markdown.
+bool is_html(const std::filesystem::path& page) {
+  const std::string ending = lower_case(page.extension().string());
+  return ending == ".html" || ending == ".htm";
+}
+
+/// The page, with its figures in it or, of Markdown, beside it.
 std::vector<OutputFile> page_files(const AuditResult& result, const std::string& path) {
   const std::filesystem::path page(path);
   const std::string stem = page.stem().string();
-  std::vector<OutputFile> files;
   AuditPage contents{"Audit: " + stem, {}};
-  const auto add_figure = [&](const std::string& what, std::string svg) {
+  if (is_html(page))
+    return {{path, audit_html_page(result, contents.title)}};
+  std::vector<OutputFile> files;
+  const auto add_drawing = [&](const std::string& what, std::string svg) {
     contents.figures.push_back(fmt::format("{}-{}.svg", stem, what));
     files.push_back({(page.parent_path() / contents.figures.back()).string(), std::move(svg)});
   };
-  const auto shown = [&](Design design) { // a figure needs a trial to show
-    return !audited_methods(result.settings, design).empty() &&
-           std::ranges::any_of(result.cells, [&](const AuditedCell& cell) {
-             return cell.cell.design == design && estimable(cell.tally) > 0;
-           });
-  };
-  std::vector<Design> designs = audited_designs(result);
-  std::erase_if(designs, std::not_fn(shown));
+  const std::vector<Design> designs = designs_to_draw(result);
   if (!designs.empty())
-    add_figure("coverage", coverage_figure(result));
+    add_drawing("coverage", coverage_figure(result));
   if (!result.settings.criteria.empty())
     for (const Design design : designs)
-      add_figure(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
+      add_drawing(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
   files.push_back({path, audit_page(result, contents)});
   return files;
 }
@@ -290,7 +290,8 @@ void add_audit(CLI::App& app, Action& action) {
       ->type_name(file_value);
   command
       .add_option("--page", options->page_file,
-                  "Write a page in Markdown, with figures (SVG) beside it")
+                  "Write a page: HTML in one file if its name ends in .html, otherwise Markdown "
+                  "with figures (SVG) beside it")
       ->type_name(file_value);
   command.add_flag("--verbose", options->verbose, "Also each interval under each criterion");
   command.footer("A list, such as --animals 7,15,40, makes a setting of each combination.\n"

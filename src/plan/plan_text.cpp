@@ -212,6 +212,11 @@ std::vector<std::size_t> group_sizes(const Plan& plan) {
   return sizes;
 }
 
+const PlannedOption& shown_option(const Plan& plan) {
+  const PlannedOption* const best = recommended(plan);
+  return *(best != nullptr ? best : most_powerful(plan.all, plan.question.aim));
+}
+
 std::vector<std::string> plan_notes(const Plan& plan) {
   const std::vector<AuditCriterion>& criteria = plan.question.aim.criteria;
   std::vector<std::string> notes{published_text(plan.published), model_note(plan)};

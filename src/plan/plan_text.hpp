@@ -28,6 +28,10 @@ std::vector<std::vector<const PlannedOption*>> alike_but_for_size(const Plan& pl
 /// The group sizes that are in a plan, in order of appearance.
 std::vector<std::size_t> group_sizes(const Plan& plan);
 
+/// The option that a page shows in full: the recommended() one, or, if none will do, the
+/// most_powerful().
+const PlannedOption& shown_option(const Plan& plan);
+
 /// "12 animals a group (paired), one egg for 50 EPG".
 std::string in_words(const PlanOption& option);
 

@@ -1,18 +1,21 @@
 #include "simulation/audit_figures.hpp"
 
+#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "formats/drawing/inks.hpp"
-#include "formats/drawing/panel_figure.hpp"
+#include "simulation/coverage_scale.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <set>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -20,11 +23,15 @@ namespace {
 constexpr std::size_t coverage_columns = 4;
 constexpr std::size_t verdict_columns = 5;
 
-constexpr double dot_radius = 2.8;
+constexpr double coverage_area_height = 150; ///< So that 90 and 95 lie well apart.
+constexpr double dot_radius = 2.6;
+constexpr double enough_stroke = 0.4;
+constexpr double miss_stroke = 1.3;
 constexpr double dots_share = 0.62; ///< Of a category's width, over which its dots are spread.
 constexpr double mean_share = 0.84; ///< Of a category's width, for the tick at the mean.
 constexpr double mean_stroke = 1.6;
-constexpr double nominal_stroke = 1.2;
+constexpr double goal_stroke = 1.2;
+constexpr double nominal_stroke = 0.8;
 
 constexpr double bar_share = 0.72; ///< Of a category's width.
 constexpr double segment_stroke = 0.6;
@@ -101,7 +108,7 @@ std::string heading(Design design) {
   throw CalculationError("a design without a heading");
 }
 
-/// The numbers of animals of some cells, each with a colour and a place of its own.
+/// The numbers of animals of some cells, each with a place of its own.
 class Herds {
 public:
   explicit Herds(const Cells& cells) {
@@ -113,46 +120,33 @@ public:
 
   const std::vector<std::size_t>& animals() const { return animals_; }
 
-  /// From dark to light, so that the order survives a print in grey.
-  std::string colour(std::size_t i) const {
-    struct Rgb {
-      double red, green, blue;
-    };
-    // Even steps in lightness, told apart under every kind of colour blindness.
-    constexpr std::array<Rgb, 4> anchors{
-        {{59, 15, 92}, {46, 98, 142}, {60, 170, 128}, {240, 220, 70}}};
-    const double at = animals_.size() == 1 ? 0 : place(i) * (anchors.size() - 1);
-    const auto from = std::min(static_cast<std::size_t>(at), anchors.size() - 2);
-    const auto mixed = [&](double Rgb::*channel) {
-      return std::lround(
-          std::lerp(anchors[from].*channel, anchors[from + 1].*channel, at - double(from)));
-    };
-    return fmt::format("#{:02x}{:02x}{:02x}", mixed(&Rgb::red), mixed(&Rgb::green),
-                       mixed(&Rgb::blue));
-  }
-
   /// Of the dots' middle from the middle of a category of width 1.
   double offset(std::size_t i) const {
-    return animals_.size() == 1 ? 0 : dots_share * (place(i) - 0.5);
+    return animals_.size() == 1
+               ? 0
+               : dots_share *
+                     (static_cast<double>(i) / static_cast<double>(animals_.size() - 1) - 0.5);
   }
 
 private:
-  double place(std::size_t i) const {
-    return static_cast<double>(i) / static_cast<double>(animals_.size() - 1);
-  }
-
   std::vector<std::size_t> animals_;
 };
 
-void style_dots(pugi::xml_node group, const Herds& herds, std::size_t herd) {
-  set(group, "fill", herds.colour(herd));
-  set(group, "fill-opacity", 0.9);
-  set(group, "stroke", ink);
-  set(group, "stroke-width", 0.4);
+/// Of a setting that held the truth often enough, or hollow of one that did not.
+void style_dot(pugi::xml_node dot, bool enough) {
+  set(dot, "fill", enough ? deep_colour : paper_colour);
+  set(dot, "stroke", enough ? ink : miss_colour);
+  set(dot, "stroke-width", enough ? enough_stroke : miss_stroke);
 }
 
 void draw_target(pugi::xml_node panel, const SvgBox& box) {
   add_box(panel, box, zone_colour);
+}
+
+void draw_goal(pugi::xml_node panel, SvgPoint from, SvgPoint to) {
+  const auto line = add_line(panel, from, to);
+  set(line, "stroke", ink);
+  set(line, "stroke-width", goal_stroke);
 }
 
 void draw_nominal(pugi::xml_node panel, SvgPoint from, SvgPoint to) {
@@ -166,6 +160,11 @@ void draw_mean(pugi::xml_node panel, double middle, double width, double y) {
   const auto line = add_line(panel, {middle - width / 2, y}, {middle + width / 2, y});
   set(line, "stroke", line_colour);
   set(line, "stroke-width", mean_stroke);
+}
+
+/// Where a coverage stands in a panel.
+double coverage_height(const PanelArea& area, double coverage) {
+  return area.height_of(stretched_coverage(coverage));
 }
 
 void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
@@ -182,22 +181,24 @@ void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells,
   for (std::size_t i = 0; i < efficacies.size(); ++i)
     if (numbers[i] > 0)
       draw_mean(group, area.middle_of(i), mean_share * area.step(),
-                area.height_of(sums[i] / static_cast<double>(numbers[i])));
+                coverage_height(area, sums[i] / static_cast<double>(numbers[i])));
 }
 
 void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
-               const Efficacies& efficacies, const Herds& herds) {
+               const Efficacies& efficacies, const Herds& herds, double target) {
   for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
     const auto group = add_group(panel, "dots");
-    style_dots(group, herds, herd);
     for (const AuditedCell* cell : cells) {
       const MethodTally* tally = tally_of(cell->tally, method);
       if (tally == nullptr || cell->cell.model.animals != herds.animals()[herd])
         continue;
-      add_dot(group,
-              {area.middle_of(efficacies.index_of(*cell)) + herds.offset(herd) * area.step(),
-               area.height_of(coverage(cell->tally, *tally).value)},
-              dot_radius);
+      const double covered = coverage(cell->tally, *tally).value;
+      style_dot(
+          add_dot(group,
+                  {area.middle_of(efficacies.index_of(*cell)) + herds.offset(herd) * area.step(),
+                   coverage_height(area, covered)},
+                  dot_radius),
+          covered >= target);
     }
   }
 }
@@ -216,14 +217,15 @@ Panel coverage_panel(const AuditResult& result, const MethodSummary& summary,
   const Cells cells = estimable_cells(
       result, [&](const AuditedCell& cell) { return cell.cell.design == summary.design; });
   return {std::string(title(summary.method)), failures(summary, result.settings.level),
-          [=, &efficacies, &herds, level = result.settings.level](pugi::xml_node panel,
-                                                                  const PanelArea& area) {
-            const double target = area.height_of(coverage_target(level));
+          [cells, efficacies, herds, method = summary.method,
+           level = result.settings.level](pugi::xml_node panel, const PanelArea& area) {
+            const double target = coverage_height(area, coverage_target(level));
             draw_target(panel, {area.box.x, area.box.y, area.box.width, target - area.box.y});
-            draw_nominal(panel, {area.box.x, area.height_of(level)},
-                         {area.box.right(), area.height_of(level)});
-            draw_means(panel, area, cells, summary.method, efficacies);
-            draw_dots(panel, area, cells, summary.method, efficacies, herds);
+            draw_goal(panel, {area.box.x, target}, {area.box.right(), target});
+            const double nominal = coverage_height(area, level);
+            draw_nominal(panel, {area.box.x, nominal}, {area.box.right(), nominal});
+            draw_means(panel, area, cells, method, efficacies);
+            draw_dots(panel, area, cells, method, efficacies, herds, coverage_target(level));
           }};
 }
 
@@ -243,31 +245,43 @@ double centre(const SvgBox& box) {
   return box.y + box.height / 2;
 }
 
-std::vector<std::vector<LegendKey>> coverage_legend(const AuditResult& result, const Herds& herds,
-                                                    double level) {
+std::vector<std::vector<LegendKey>> coverage_legend(double level) {
+  const double target = 100 * coverage_target(level);
+  const auto dot = [](bool enough) {
+    return [enough](pugi::xml_node key, const SvgBox& box) {
+      style_dot(add_dot(key, {box.middle(), centre(box)}, dot_radius + 1), enough);
+    };
+  };
+  return {
+      {{fmt::format("a setting, {:g}% or more", target), dot(true)},
+       {fmt::format("a setting below {:g}%", target), dot(false)},
+       {"mean at a true efficacy",
+        [](pugi::xml_node key, const SvgBox& box) {
+          draw_mean(key, box.middle(), box.width, centre(box));
+        }}},
+      {{fmt::format("the goal: {:g}% and above", target),
+        [](pugi::xml_node key, const SvgBox& box) {
+          draw_target(key, {box.x, box.y, box.width, box.height});
+          draw_goal(key, {box.x, box.bottom()}, {box.right(), box.bottom()});
+        }},
+       {fmt::format("{:g}%: as promised", 100 * level), [](pugi::xml_node key, const SvgBox& box) {
+          draw_nominal(key, {box.x, centre(box)}, {box.right(), centre(box)});
+        }}}};
+}
+
+/// Which dots are of how many animals.
+std::string herd_words(const AuditResult& result, const Herds& herds) {
   const bool pools = std::ranges::any_of(
       result.cells, [](const AuditedCell& cell) { return cell.cell.model.animals_in_pool > 1; });
-  std::vector<std::vector<LegendKey>> legend(2);
-  for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
-    const std::size_t animals = herds.animals()[herd];
-    legend[0].push_back({pools
-                             ? fmt::format("{} animals or pools", animals)
-                             : fmt::format("{} treated animal{}", animals, animals == 1 ? "" : "s"),
-                         [&herds, herd](pugi::xml_node key, const SvgBox& box) {
-                           style_dots(key.append_child("g"), herds, herd);
-                           add_dot(key.last_child(), {box.middle(), centre(box)}, dot_radius + 1);
-                         }});
-  }
-  legend[1].push_back({fmt::format("{:g}% to 100%: good enough", 100 * coverage_target(level)),
-                       [](pugi::xml_node key, const SvgBox& box) { draw_target(key, box); }});
-  legend[1].push_back(
-      {fmt::format("{:g}%: as promised", 100 * level), [](pugi::xml_node key, const SvgBox& box) {
-         draw_nominal(key, {box.x, centre(box)}, {box.right(), centre(box)});
-       }});
-  legend[1].push_back({"mean at a true efficacy", [](pugi::xml_node key, const SvgBox& box) {
-                         draw_mean(key, box.middle(), box.width, centre(box));
-                       }});
-  return legend;
+  const std::string_view what = pools ? "animals or pools" : "treated animals";
+  std::vector<std::string> numbers;
+  for (const std::size_t animals : herds.animals())
+    numbers.push_back(fmt::format("{}", animals));
+  return numbers.size() == 1
+             ? fmt::format("All are of {} {}.", numbers.front(), what)
+             : fmt::format("Above one efficacy they stand by the number of {}, from left to "
+                           "right {}.",
+                           what, in_words(numbers));
 }
 
 std::string coverage_words(const std::vector<MethodSummary>& summaries, double level) {
@@ -278,6 +292,43 @@ std::string coverage_words(const std::vector<MethodSummary>& summaries, double l
                          summary.below_target, summary.cells, 100 * coverage_target(level),
                          percent(summary.mean_coverage), percent(summary.worst.value));
   return words;
+}
+
+/// Over all designs, in how many settings each method held the truth often enough.
+struct EnoughSettings {
+  Method method = Method::guarded_posterior;
+  std::size_t enough = 0;
+  std::size_t cells = 0;
+
+  double value() const { return static_cast<double>(enough) / static_cast<double>(cells); }
+  std::string words() const {
+    return fmt::format("in {} of {} ({})", enough, cells, title(method));
+  }
+};
+
+std::string coverage_finding(const std::vector<MethodSummary>& summaries, double level) {
+  std::vector<EnoughSettings> methods;
+  for (const MethodSummary& summary : summaries) {
+    auto found = std::ranges::find(methods, summary.method, &EnoughSettings::method);
+    if (found == methods.end())
+      found = methods.insert(methods.end(), {summary.method, 0, 0});
+    found->enough += summary.cells - summary.below_target;
+    found->cells += summary.cells;
+  }
+  std::string finding = fmt::format(
+      "The {:g}% interval of the {} held the truth often enough, in {:g} of 100 trials or more, in "
+      "{} of {} settings",
+      100 * level, title(methods.front().method), 100 * coverage_target(level),
+      methods.front().enough, methods.front().cells);
+  methods.erase(methods.begin());
+  if (methods.size() == 1)
+    finding += fmt::format(", another {}", methods.front().words());
+  if (methods.size() > 1) {
+    const auto [least, most] = std::ranges::minmax_element(methods, {}, &EnoughSettings::value);
+    finding +=
+        fmt::format("; of the others the best {}, the worst {}", most->words(), least->words());
+  }
+  return finding + ".";
 }
 
 struct ClassColour {
@@ -360,7 +411,7 @@ Panel verdict_panel(const AuditCriterion& criterion, std::size_t number, Method 
   return {std::string(title(method)),
           criterion.method == method ? std::vector<std::string>{"its own method"}
                                      : std::vector<std::string>{},
-          [=, &criterion, &efficacies](pugi::xml_node panel, const PanelArea& area) {
+          [=, &criterion](pugi::xml_node panel, const PanelArea& area) {
             for (std::size_t i = 0; i < efficacies.size(); ++i) {
               Cells here = cells;
               std::erase_if(here, [&](const AuditedCell* cell) {
@@ -442,9 +493,44 @@ std::vector<std::vector<LegendKey>> verdict_legend() {
   return legend;
 }
 
+/// How often trials got the class that the truth itself has, where that is worst and best.
+std::string verdict_finding(const AuditResult& result, Design design) {
+  std::vector<EfficacySummary> summaries = efficacy_summaries(result, 0);
+  std::erase_if(summaries, [&](const EfficacySummary& each) { return each.design != design; });
+  if (summaries.empty())
+    return fmt::format("Which class each criterion gave under the {} design.", to_string(design));
+  const AuditCriterion& criterion = result.settings.criteria.front();
+  const auto share_and_class = [&](const EfficacySummary& each) {
+    const VerdictClass deserved = deserved_class(criterion, each.efficacy);
+    return std::pair(
+        fmt::format("{:.0f} of 100 trials", 100 * each.classes[static_cast<std::size_t>(deserved)]),
+        fmt::format("{:g}% ({})", 100 * each.efficacy, to_string(deserved)));
+  };
+  const auto [lowest, its_class] = share_and_class(summaries.front());
+  std::string finding = fmt::format(
+      "By {}, {} design: {} give a drench the class that it deserves where it removes {}",
+      criterion.title, to_string(design), lowest, its_class);
+  if (summaries.size() > 1) {
+    const auto [highest, other_class] = share_and_class(summaries.back());
+    finding += fmt::format(", and {} where it removes {}", highest, other_class);
+  }
+  return finding + ".";
+}
+
 } // namespace
 
-std::string coverage_figure(const AuditResult& result) {
+std::vector<Design> designs_to_draw(const AuditResult& result) {
+  std::vector<Design> designs = audited_designs(result);
+  std::erase_if(designs, [&](Design design) {
+    return audited_methods(result.settings, design).empty() ||
+           std::ranges::none_of(result.cells, [&](const AuditedCell& cell) {
+             return cell.cell.design == design && estimable(cell.tally) > 0;
+           });
+  });
+  return designs;
+}
+
+PanelFigure coverage_panels(const AuditResult& result) {
   const Cells cells = estimable_cells(result, [](const AuditedCell&) { return true; });
   const std::vector<MethodSummary> summaries = method_summaries(result);
   if (summaries.empty())
@@ -453,23 +539,29 @@ std::string coverage_figure(const AuditResult& result) {
   const Efficacies efficacies(cells);
   const Herds herds(cells);
   PanelFigure figure;
-  figure.title = fmt::format("How often each method's {:g}% interval held the true efficacy",
-                             100 * result.settings.level);
-  figure.how_to_read =
+  figure.title = coverage_finding(summaries, result.settings.level);
+  figure.how_to_read = fmt::format(
       "Each dot is one simulated setting: the share of its trials whose interval held the truth. "
       "No interval counts as a miss. A method fails where its dots lie below the shaded band; "
-      "under its name stands how many of its settings do.";
+      "under its name stands how many of its settings do. {} The axis upward is stretched by the "
+      "logarithm of the misses: each step of one height halves them. Fewer than 1 miss in {:g} "
+      "trials stand at 100.",
+      herd_words(result, herds), 1 / rarest_miss);
   figure.description = coverage_words(summaries, result.settings.level);
-  figure.legend = coverage_legend(result, herds, result.settings.level);
+  figure.legend = coverage_legend(result.settings.level);
   figure.categories = efficacies.labels();
   figure.x_title = "true efficacy, %";
-  figure.y_title = "coverage, %";
+  figure.y_title = "coverage, %, stretched";
+  figure.area_height = coverage_area_height;
+  figure.y_ticks.clear();
+  for (const double mark : coverage_marks)
+    figure.y_ticks.push_back({stretched_coverage(mark), fmt::format("{:g}", 100 * mark)});
   figure.columns = coverage_columns;
   figure.sections = coverage_sections(result, summaries, efficacies, herds);
-  return drawn(figure);
+  return figure;
 }
 
-std::string verdict_figure(const AuditResult& result, Design design) {
+PanelFigure verdict_panels(const AuditResult& result, Design design) {
   const Cells cells =
       estimable_cells(result, [&](const AuditedCell& cell) { return cell.cell.design == design; });
   const std::vector<AuditCriterion>& criteria = result.settings.criteria;
@@ -483,13 +575,11 @@ std::string verdict_figure(const AuditResult& result, Design design) {
                                        : "no method of this design"));
   const Efficacies efficacies(cells);
   PanelFigure figure;
-  figure.title =
-      fmt::format("Which class each criterion gave under the {} design", to_string(design));
-  figure.how_to_read = fmt::format(
-      "{}. A bar shows how the trials at one true efficacy were classed, as a mean over the "
-      "simulated settings. The thin strip above it has the colour of the class that the true "
-      "efficacy itself would be given. Not applicable: no interval, or no egg to compare with.",
-      heading(design));
+  figure.title = verdict_finding(result, design);
+  figure.how_to_read =
+      "A bar shows how the trials at one true efficacy were classed, as a mean over the simulated "
+      "settings. The thin strip above it has the colour of the class that the true efficacy itself "
+      "would be given. Not applicable: no interval, or no egg to compare with.";
   figure.description =
       "Stacked bars by true efficacy, one panel a criterion and method: the share of simulated "
       "trials given each class.";
@@ -500,7 +590,15 @@ std::string verdict_figure(const AuditResult& result, Design design) {
   figure.columns = std::min(methods.size(), verdict_columns);
   for (std::size_t c = 0; c < criteria.size(); ++c)
     figure.sections.push_back(verdict_section(criteria[c], c, methods, cells, efficacies));
-  return drawn(figure);
+  return figure;
+}
+
+std::string coverage_figure(const AuditResult& result) {
+  return drawn(coverage_panels(result));
+}
+
+std::string verdict_figure(const AuditResult& result, Design design) {
+  return drawn(verdict_panels(result, design));
 }
 
 } // namespace eggfall

@@ -13,8 +13,7 @@ struct AuditPage {
   std::vector<std::string> figures; ///< Names of SVG files beside the page.
 };
 
-/// The result as Markdown: the figures, the tables of audit_text(), and coverage and width of each
-/// cell.
+/// The result as Markdown: the figures, audit_notes(), summary_tables() and cell_tables().
 std::string audit_page(const AuditResult& result, const AuditPage& page);
 
 } // namespace eggfall

@@ -160,8 +160,8 @@ std::string what_no_count_shows(const AuditCell& cell) {
 }
 
 /// What the first criterion's verdicts are worth on a farm like this.
-std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
-                            const AuditSettings& settings) {
+std::string what_verdicts_are_worth(const AuditCell& cell, const CellTally& tally,
+                                    const AuditSettings& settings) {
   if (settings.criteria.empty() || judging(settings.criteria.front(), tally) == nullptr)
     return {};
   const AuditCriterion& criterion = settings.criteria.front();
@@ -197,7 +197,13 @@ std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
   if (unsure > often && decidable)
     text += " More than half of such trials end without an answer: count more animals, or more "
             "of each sample, and try that here first.";
-  return '\n' + paragraph(text + what_no_count_shows(cell));
+  return text + what_no_count_shows(cell);
+}
+
+std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
+                            const AuditSettings& settings) {
+  const std::string words = what_verdicts_are_worth(cell, tally, settings);
+  return words.empty() ? words : '\n' + paragraph(words);
 }
 
 std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
@@ -219,6 +225,19 @@ std::string grouped(std::uint64_t number) {
   return digits;
 }
 
+std::string seen_text(const CellTally& tally) {
+  return fmt::format(
+      "no egg after treatment in {} trials; mean fall {}",
+      of_100(share(tally.none_after, estimable(tally)).value),
+      percent(static_cast<double>(tally.reduction) / 1e8 / static_cast<double>(estimable(tally))));
+}
+
+std::string left_out_text(const AuditedCell& audited) {
+  return fmt::format("{} trials had no egg{} to compare with",
+                     grouped(audited.tally.without_estimate),
+                     is_of_one_worm(audited.cell.model) ? ", or no larva of the worm," : "");
+}
+
 std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   const AuditedCell& audited = result.cells.front();
   const CountModel& m = audited.cell.model;
@@ -233,14 +252,9 @@ std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
                                     m.k, m.within_cv, with_comma(unusual(audited.cell))));
   if (estimable(tally) > 0)
-    out += entry("Seen", fmt::format("no egg after treatment in {} trials; mean fall {}",
-                                     of_100(share(tally.none_after, estimable(tally)).value),
-                                     percent(static_cast<double>(tally.reduction) / 1e8 /
-                                             static_cast<double>(estimable(tally)))));
+    out += entry("Seen", seen_text(tally));
   if (tally.without_estimate > 0)
-    out += entry("Left out", fmt::format("{} trials had no egg{} to compare with",
-                                         grouped(tally.without_estimate),
-                                         is_of_one_worm(m) ? ", or no larva of the worm," : ""));
+    out += entry("Left out", left_out_text(audited));
   out += coverage_table(result.settings, tally);
   if (!result.settings.criteria.empty())
     out += verdict_table(result.settings, tally);
@@ -392,7 +406,12 @@ std::string memory_note(const AuditSettings& settings) {
   for (const AuditCriterion& criterion : settings.criteria)
     if (criterion.cut_off.citation.provenance == Provenance::memory)
       titles.push_back(criterion.title);
-  return titles.empty() ? std::string() : '\n' + check_note(titles);
+  return titles.empty() ? std::string() : check_note(titles);
+}
+
+std::string part_note(const Shard& shard) {
+  return fmt::format("This is part {} of {}: join all parts by eggfall audit --merge.", shard.index,
+                     shard.of);
 }
 
 } // namespace
@@ -443,11 +462,32 @@ std::string cell_words(const AuditCell& cell) {
 std::string audit_text(const AuditResult& result, Verbosity verbosity) {
   const std::string text =
       result.cells.size() == 1 ? one_cell_text(result, verbosity) : grid_text(result, verbosity);
-  return result.shard.of == 1
-             ? text + memory_note(result.settings)
-             : text + heading(fmt::format("This is part {} of {}: join all parts by eggfall audit "
-                                          "--merge.",
-                                          result.shard.index, result.shard.of));
+  if (result.shard.of != 1)
+    return text + heading(part_note(result.shard));
+  const std::string memory = memory_note(result.settings);
+  return memory.empty() ? text : text + '\n' + memory;
+}
+
+std::string how_simulated(const AuditResult& result) {
+  return fmt::format("{} settings, {} trials of each, seed {}.", result.cells.size(),
+                     result.settings.trials, result.settings.seed);
+}
+
+std::vector<std::string> audit_notes(const AuditResult& result) {
+  std::vector<std::string> notes;
+  if (result.cells.size() == 1) {
+    const AuditedCell& only = result.cells.front();
+    notes.push_back(cell_words(only.cell) + ".");
+    if (estimable(only.tally) > 0)
+      notes.push_back("Seen: " + seen_text(only.tally) + ".");
+    if (only.tally.without_estimate > 0)
+      notes.push_back("Left out: " + left_out_text(only) + ".");
+    notes.push_back(what_verdicts_are_worth(only.cell, only.tally, result.settings));
+  }
+  notes.push_back(result.shard.of == 1 ? flowing(memory_note(result.settings))
+                                       : part_note(result.shard));
+  std::erase(notes, "");
+  return notes;
 }
 
 std::string audit_csv(const AuditResult& result) {

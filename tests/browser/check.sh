@@ -17,6 +17,8 @@ for trial in tests/extremes/*.csv; do
   page "$(basename "$trial" .csv)" analyse "$trial" --report
 done
 page plan plan --epg 600 --class BZ,ML --animals 6,12 --factor 50,15 --quick --report
+page refusing-plan plan --host cattle --class ML --epg 40 --quick --report
+page audit audit --design paired,two-group --animals 6,12 --efficacy 80,95,99 --trials 50 --page
 page sheets sheet examples/mob.csv --group white:BZ --group clear:ML --control none \
   --told-apart nematodirus --html
 "$eggfall" teach --students 2 --folder "$pages/class" >"$pages/class.txt"

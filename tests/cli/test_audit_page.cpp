@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <filesystem>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -82,4 +84,16 @@ TEST_CASE("A page is written with its figures beside it") {
     CHECK(read_text(scratch.path(figure)).find("<svg") != std::string::npos);
   }
   CHECK(page.find("| 6 | 10 | 0.7 | 0.5 | 95.0% |") != std::string::npos);
+}
+
+TEST_CASE("A page of HTML is one file with its figures in it") {
+  const ScratchDirectory scratch;
+  const Run result =
+      run("eggfall audit --animals 6 --trials 60 --page '" + scratch.path("p.HTML") + "'");
+  REQUIRE(result.exit_code == 0);
+  CHECK(std::distance(std::filesystem::directory_iterator(scratch.path()), {}) == 1);
+  const std::string page = read_text(scratch.path("p.HTML"));
+  CHECK(page.find("<!DOCTYPE html>") == 0);
+  CHECK(page.find("<svg") != std::string::npos);
+  CHECK(page.find("src=") == std::string::npos);
 }

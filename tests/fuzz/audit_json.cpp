@@ -1,6 +1,7 @@
 // The JSON of an audit, as --merge reads it, and all that is made of it.
 #include "harness.hpp"
 
+#include "simulation/audit_html_page.hpp"
 #include "simulation/audit_json.hpp"
 #include "simulation/audit_page.hpp"
 #include "simulation/audit_text.hpp"
@@ -16,6 +17,7 @@ void fuzz::read_and_use(std::string_view bytes) {
   promise(!eggfall::audit_text(result, eggfall::Verbosity::full).empty() &&
               !eggfall::audit_text(result, eggfall::Verbosity::brief).empty() &&
               !eggfall::audit_csv(result).empty() &&
-              !eggfall::audit_page(result, {"Audit", {}}).empty(),
+              !eggfall::audit_page(result, {"Audit", {}}).empty() &&
+              !eggfall::audit_html_page(result, "Audit").empty(),
           "an audit can be shown");
 }

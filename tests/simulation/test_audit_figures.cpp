@@ -1,6 +1,8 @@
 #include "simulation/audit_figures.hpp"
 
 #include "eggfall/simulation/audit_summary.hpp"
+#include "formats/drawing/inks.hpp"
+#include "simulation/coverage_scale.hpp"
 #include "support/support.hpp"
 
 #include <pugixml.hpp>
@@ -160,7 +162,7 @@ TEST_CASE("A dot is as high as its coverage", "[audit_figures]") {
   const auto y = values(document, "//g[@class='dots']/circle/@cy");
   REQUIRE(y.size() == 3);
   CHECK(y[0] > y[2]);
-  CHECK(y[1] == Approx(y[0] + 0.37 * (y[2] - y[0])).margin(printed));
+  CHECK(y[1] == Approx(y[0] + stretched_coverage(0.37) * (y[2] - y[0])).margin(2 * printed));
   const auto x = values(document, "//g[@class='dots']/circle/@cx");
   CHECK(x[1] - x[0] == Approx(x[2] - x[1]).margin(printed)); // places, not a scale
   CHECK(texts(document, "//g[@class='x-labels']/text") ==
@@ -176,7 +178,91 @@ TEST_CASE("The mean at an efficacy counts each cell the same", "[audit_figures]"
   const auto dots = values(document, "//g[@class='dots']/circle/@cy");
   const auto means = values(document, "//g[@class='means']/line/@y1");
   REQUIRE(means.size() == 1);
-  CHECK(means[0] == Approx((dots[0] + dots[1]) / 2).margin(printed));
+  // None of the trials of one cell held it and all of the other's: half of them, cell by cell.
+  const double top = std::min(dots[0], dots[1]);
+  const double bottom = std::max(dots[0], dots[1]);
+  CHECK(means[0] == Approx(bottom + stretched_coverage(0.5) * (top - bottom)).margin(2 * printed));
+}
+
+TEST_CASE("A dot below the goal is hollow, and the goal is a line", "[audit_figures]") {
+  AuditResult result = result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
+                                  cell(Design::paired, 15, 0.95)},
+                                 bca_settings());
+  result.cells[0].tally.methods[0].held = 87;
+  result.cells[1].tally.methods[0].held = 88; // coverage_target(0.9)
+  const auto document = parsed(coverage_figure(result));
+  CHECK(texts(document, "//g[@class='dots']/circle/@fill") ==
+        std::vector<std::string>{std::string(paper_colour), std::string(deep_colour),
+                                 std::string(deep_colour)});
+  CHECK(texts(document, "//g[@class='dots']/circle/@stroke").front() == miss_colour);
+  // The band above the goal ends where a line of its own stands, and the lowest full dot on it.
+  const auto y = values(document, "//g[@class='dots']/circle/@cy");
+  const auto band = document.select_node("//g[@class='panel']/rect").node();
+  const double end = band.attribute("y").as_double() + band.attribute("height").as_double();
+  CHECK(band.attribute("fill").value() == std::string(zone_colour));
+  CHECK(end == Approx(y[1]).margin(2 * printed));
+  CHECK(values(document, "//g[@class='panel']/line/@y1").front() == Approx(end).margin(printed));
+}
+
+TEST_CASE("The axis of coverages is marked where misses halve, and named so", "[audit_figures]") {
+  const AuditResult result = result_of({cell(Design::paired, 15, 0.8)}, bca_settings());
+  const auto document = parsed(coverage_figure(result));
+  CHECK(
+      texts(document, "(//g[@class='y-labels'])[1]/text") ==
+      std::vector<std::string>{"0", "50", "80", "90", "95", "99", "100", "coverage, %, stretched"});
+  const auto y = values(document, "(//g[@class='y-labels'])[1]/text/@y");
+  CHECK(y[3] - y[4] > 12); // 90 and 95: a line of text has room between them
+  CHECK(y[3] - y[4] == Approx(y[0] - y[1]).margin(2 * printed)); // both halve the misses
+  CHECK_THAT(coverage_panels(result).how_to_read,
+             Catch::Contains("stretched by the logarithm of the misses"));
+}
+
+TEST_CASE("The title of the coverage is what it shows", "[audit_figures]") {
+  AuditResult result =
+      result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9)}, AuditSettings());
+  const auto found = [&](Method method, std::uint64_t held) {
+    for (MethodTally& tally : result.cells[0].tally.methods)
+      if (tally.method == method)
+        tally.held = held;
+  };
+  found(Method::bootstrap_bca, 20);
+  CHECK_THAT(coverage_panels(result).title,
+             Catch::StartsWith("The 90% interval of the posterior, guarded held the truth often "
+                               "enough, in 88 of 100 trials or more, in 2 of 2 settings; of the "
+                               "others the best in 2 of 2 (") &&
+                 Catch::EndsWith("the worst in 1 of 2 (bootstrap, BCa)."));
+  found(Method::guarded_posterior, 87);
+  CHECK_THAT(coverage_panels(result).title, Catch::Contains("in 1 of 2 settings; of the others"));
+}
+
+TEST_CASE("The title of the classes tells how often the deserved one was given",
+          "[audit_figures]") {
+  AuditSettings settings = bca_settings();
+  settings.methods = {Method::guarded_posterior};
+  AuditResult result = result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
+                                  cell(Design::paired, 15, 0.99)},
+                                 settings);
+  classify_all(result.cells[0], {{VerdictClass::resistant, 70}, {VerdictClass::low_resistant, 30}});
+  classify_all(result.cells[2],
+               {{VerdictClass::susceptible, 61}, {VerdictClass::inconclusive, 39}});
+  CHECK(verdict_panels(result, Design::paired).title ==
+        "By Invented, paired design: 70 of 100 trials give a drench the class that it deserves "
+        "where it removes 80% (resistant), and 61 of 100 trials where it removes 99% "
+        "(susceptible).");
+  // Without the interval that the criterion judges by nothing is claimed.
+  CHECK(verdict_panels(result_of({every_sort[0]}, bca_settings()), Design::paired).title ==
+        "Which class each criterion gave under the paired design.");
+}
+
+TEST_CASE("Designs without a trial to show, or without a method, are not drawn",
+          "[audit_figures]") {
+  AuditResult result = result_of(every_sort, AuditSettings());
+  CHECK(designs_to_draw(result) == audited_designs(result));
+  for (AuditedCell& each : result.cells)
+    if (each.cell.design == Design::controlled)
+      without_estimate(each);
+  CHECK(designs_to_draw(result) ==
+        std::vector<Design>{Design::paired, Design::two_group, Design::baseline});
 }
 
 TEST_CASE("Dots of more animals stand further to the right", "[audit_figures]") {

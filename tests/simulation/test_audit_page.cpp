@@ -1,10 +1,10 @@
 #include "simulation/audit_page.hpp"
 
-#include "eggfall/base/verbosity.hpp"
-#include "simulation/audit_text.hpp"
+#include "simulation/audit_tables.hpp"
 #include "simulation/invented_audit.hpp"
 #include "support/support.hpp"
 
+#include <cstddef>
 #include <string>
 
 using namespace eggfall;
@@ -22,14 +22,37 @@ AuditResult result_to_show() {
 
 } // namespace
 
-TEST_CASE("An audit's page starts with how it was made, its figures and the screen's text") {
-  const AuditResult result = result_to_show();
+TEST_CASE("An audit's page starts with how it was made, its figures and its notes") {
+  AuditResult result = result_to_show();
+  result.shard = {2, 5};
   const std::string page = audit_page(result, {"An audit", {"a.svg", "b.svg"}});
   CHECK_THAT(page, Catch::StartsWith("# An audit\n") &&
-                       Catch::Contains("version 9.8.7: 3 settings, 200 trials of each, seed 4"));
+                       Catch::Contains("version 9.8.7: 3 settings, 200 trials of each, seed 4."));
   CHECK_THAT(page, Catch::Contains("\n![An audit](a.svg)\n\n![An audit](b.svg)\n"));
-  CHECK_THAT(page, Catch::Contains("```\n" + audit_text(result, Verbosity::full) + "```\n"));
+  CHECK_THAT(page, Catch::Contains("\n\nThis is part 2 of 5: join all parts by eggfall audit "
+                                   "--merge.\n\n## "));
   CHECK_THAT(audit_page(result, {"An audit", {}}), !Catch::Contains("!["));
+}
+
+TEST_CASE("An audit's page says once what several tables have to say") {
+  AuditResult result = result_to_show();
+  result.cells[2].tally.without_estimate = 0; // so that the second design has tables, too
+  const std::string page = audit_page(result, {"An audit", {}});
+  for (const AuditTable& table : summary_tables(result)) {
+    CAPTURE(table.heading);
+    CHECK(page.find("\n## " + table.heading + "\n") != std::string::npos);
+    const std::size_t said = page.find(table.note);
+    REQUIRE(said != std::string::npos);
+    CHECK(page.find(table.note, said + 1) == std::string::npos);
+  }
+}
+
+TEST_CASE("An audit's page shows a title as it stands, whatever marks it holds") {
+  AuditResult result = result_to_show();
+  result.settings.criteria[0].title = "```` <script>| [a](b) ```";
+  const std::string page = audit_page(result, {"An audit", {}});
+  CHECK_THAT(page, !Catch::Contains("<script>") && !Catch::Contains("```") &&
+                       !Catch::Contains("[a]") && Catch::Contains("\\<script\\>\\| \\[a\\](b) "));
 }
 
 TEST_CASE("An audit's page has a row a cell with coverage and width, bold below the target") {
@@ -57,10 +80,12 @@ TEST_CASE("An audit's page tells on which side each method misses, and in which 
                       "0.5, efficacy 98.0% |\n"));
 }
 
-TEST_CASE("An audit's page has the worst coverage of each kind of truth") {
+TEST_CASE("An audit's page has the worst coverage of each kind of truth, if there are several") {
   AuditResult result = result_to_show();
-  CHECK_THAT(audit_page(result, {"An audit", {}}),
-             Catch::Contains("\n| nothing unusual | 2 | **75.0** | **0.0** |\n"));
+  // Of one kind alone the worst is the worst of all, which stands in the table of intervals.
+  const std::string one_kind = audit_page(result, {"An audit", {}});
+  CHECK_THAT(one_kind, !Catch::Contains("by kind of truth") &&
+                           Catch::Contains("| bootstrap, BCa | **82.5** | **75.0** (3.1) |"));
   // A cell with something unusual is of a kind of its own.
   result.cells[1].cell.model.undosed = 0.04;
   const std::string page = audit_page(result, {"An audit", {}});

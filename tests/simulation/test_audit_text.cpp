@@ -173,3 +173,35 @@ TEST_CASE("The CSV of an audit has a row a cell and method with the tallies") {
   CHECK(cell_of(rows_of(audit_csv(none)), 1, "coverage_percent") == "0.000000");
   CHECK(cell_of(rows_of(audit_csv(none)), 1, "mean_width_points").empty());
 }
+
+TEST_CASE("A page's notes tell what one cell saw and what its verdicts are worth") {
+  AuditResult result = two_cells();
+  result.cells.resize(1);
+  result.cells[0].tally.none_after = 25;
+  result.cells[0].tally.reduction = 97 * 100 * 1'000'000LL; // 97 points in each of 100 trials
+  result.settings.criteria[0].method = resampled;
+  result.settings.criteria[0].title = "Invented";
+  const std::vector<std::string> notes = audit_notes(result);
+  REQUIRE(notes.size() == 4);
+  CHECK(notes[0] == cell_words(result.cells[0].cell) + ".");
+  CHECK(notes[1] == "Seen: no egg after treatment in 25 of 100 trials; mean fall 97.0%.");
+  CHECK(notes[2] == "Left out: 10 trials had no egg to compare with.");
+  // The same words as on the screen.
+  CHECK_THAT(notes[3], Catch::StartsWith("By Invented (expected 95%, lower 90%) this counts as a "
+                                         "drench that works."));
+  CHECK_THAT(words(audit_text(result, Verbosity::brief)), Catch::Contains(notes[3]));
+}
+
+TEST_CASE("A page of many cells has notes on cut-offs from memory, or on the parts of a job") {
+  AuditResult result = two_cells();
+  result.settings.criteria[0].title = "Invented";
+  result.settings.criteria[0].cut_off.citation.provenance = Provenance::published;
+  CHECK(audit_notes(result).empty());
+  result.settings.criteria[0].cut_off.citation.provenance = Provenance::memory;
+  REQUIRE(audit_notes(result).size() == 1);
+  CHECK_THAT(audit_notes(result).front(),
+             Catch::Contains("from memory") && Catch::Contains("Invented"));
+  result.shard = {2, 5};
+  CHECK(audit_notes(result) == std::vector<std::string>{"This is part 2 of 5: join all parts by "
+                                                        "eggfall audit --merge."});
+}

@@ -2,11 +2,11 @@
 
 #include "base/text.hpp"
 #include "formats/drawing/inks.hpp"
+#include "formats/drawing/narrow_figure.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <string_view>
 #include <utility>
@@ -18,7 +18,6 @@ constexpr double figure_width = 760;
 constexpr double margin = 10;
 constexpr double y_labels_width = 44; ///< With the title of the axis.
 constexpr double panel_gap = 12;
-constexpr double area_height = 104;
 constexpr double section_gap = 14;
 constexpr double heading_gap = 4;
 constexpr double row_gap = 10;
@@ -55,7 +54,8 @@ constexpr double key_height = 11;
 constexpr double key_gap = 5;
 constexpr double keys_apart = 16;
 
-constexpr std::array y_ticks{0.0, 0.25, 0.5, 0.75, 1.0};
+constexpr double lone_labels_width = 26; ///< Of the axis of a panel by itself, without its title.
+constexpr double lone_margin = 2;
 
 /// Appends what is below the last, and keeps account of where that is.
 class Page {
@@ -87,12 +87,12 @@ void draw_paragraph(Page& page, std::string_view text, const Font& font) {
     set_font(add_text(page.svg(), {margin, page.next_line(font)}, line), font);
 }
 
-void draw_legend_line(Page& page, const std::vector<LegendKey>& keys) {
+void draw_legend_line(Page& page, const std::vector<LegendKey>& keys, double right) {
   double x = margin;
   double baseline = page.next_line(text_font);
   for (const LegendKey& key : keys) {
     const double width = key_width + key_gap + text_font.width_of(key.label);
-    if (x > margin && x + width > figure_width - margin) {
+    if (x > margin && x + width > right) {
       x = margin;
       baseline = page.next_line(text_font);
     }
@@ -116,16 +116,15 @@ double area_width(const PanelFigure& figure) {
 }
 
 /// Whether each label has room beside the next.
-bool labels_lie_flat(const PanelFigure& figure) {
-  const double step = area_width(figure) / static_cast<double>(figure.categories.size());
+bool labels_lie_flat(const PanelFigure& figure, double step) {
   const auto crowded = [&](const std::string& label, const std::string& next) {
     return (small_font.width_of(label) + small_font.width_of(next)) / 2 + tick_gap > step;
   };
   return std::ranges::adjacent_find(figure.categories, crowded) == figure.categories.end();
 }
 
-double x_labels_height(const PanelFigure& figure) {
-  return tick_gap + (labels_lie_flat(figure) ? small_font.size : widest_label(figure));
+double x_labels_height(const PanelFigure& figure, double step) {
+  return tick_gap + (labels_lie_flat(figure, step) ? small_font.size : widest_label(figure));
 }
 
 void turn_upright(pugi::xml_node text, SvgPoint at) {
@@ -133,7 +132,7 @@ void turn_upright(pugi::xml_node text, SvgPoint at) {
 }
 
 void draw_x_labels(pugi::xml_node panel, const PanelArea& area, const PanelFigure& figure) {
-  const bool flat = labels_lie_flat(figure);
+  const bool flat = labels_lie_flat(figure, area.step());
   // Upright, a label is as wide as its font is high; where even that is too much, some are left
   // out.
   const auto every = static_cast<std::size_t>(flat ? 1 : std::ceil(small_font.size / area.step()));
@@ -152,25 +151,30 @@ void draw_x_labels(pugi::xml_node panel, const PanelArea& area, const PanelFigur
   }
 }
 
-void draw_y_labels(pugi::xml_node row, const PanelArea& area, const PanelFigure& figure) {
+pugi::xml_node draw_y_labels(pugi::xml_node row, const PanelArea& area, const PanelFigure& figure) {
   const auto group = add_group(row, "y-labels");
   set_font(group, small_font);
   set(group, "text-anchor", "end");
-  for (const double tick : y_ticks)
-    add_text(group, {area.box.x - tick_gap, area.height_of(tick) + small_font.half_digit()},
-             fmt::format("{:g}", 100 * tick));
+  for (const PanelTick& tick : figure.y_ticks)
+    add_text(group, {area.box.x - tick_gap, area.height_of(tick.share) + small_font.half_digit()},
+             tick.label);
+  return group;
+}
+
+void draw_y_title(pugi::xml_node group, const PanelArea& area, const PanelFigure& figure) {
   const SvgPoint at{margin + small_font.size, area.height_of(0.5)};
   const auto title = add_text(group, at, figure.y_title);
   set(title, "text-anchor", "middle");
   turn_upright(title, at);
 }
 
-void draw_grid(pugi::xml_node panel, const PanelArea& area) {
+void draw_grid(pugi::xml_node panel, const PanelArea& area, const PanelFigure& figure) {
   const auto group = add_group(panel, "grid");
   set(group, "stroke", rule_colour);
   set(group, "stroke-width", 0.5);
-  for (const double tick : y_ticks)
-    add_line(group, {area.box.x, area.height_of(tick)}, {area.box.right(), area.height_of(tick)});
+  for (const PanelTick& tick : figure.y_ticks)
+    add_line(group, {area.box.x, area.height_of(tick.share)},
+             {area.box.right(), area.height_of(tick.share)});
 }
 
 void draw_frame(pugi::xml_node panel, const PanelArea& area) {
@@ -208,6 +212,15 @@ void draw_titles(pugi::xml_node group, SvgPoint top_left, const PanelTitles& tit
   draw(titles.notes, small_font);
 }
 
+/// All of a panel but its words.
+void draw_inside(pugi::xml_node group, const Panel& panel, const PanelArea& area,
+                 const PanelFigure& figure) {
+  draw_grid(group, area, figure);
+  panel.draw(group, area);
+  draw_frame(group, area);
+  draw_x_labels(group, area, figure);
+}
+
 /// Panels `first` and those after it that fit in one row.
 void draw_row(Page& page, const PanelFigure& figure, const PanelSection& section,
               std::size_t first) {
@@ -221,18 +234,16 @@ void draw_row(Page& page, const PanelFigure& figure, const PanelSection& section
   for (std::size_t i = first; i < end; ++i) {
     const Panel& panel = section.panels[i];
     const double x = margin + y_labels_width + static_cast<double>(i - first) * (width + panel_gap);
-    const PanelArea area{{x, page.y(), width, area_height}, figure.categories.size()};
+    const PanelArea area{{x, page.y(), width, figure.area_height}, figure.categories.size()};
     const auto group = add_group(page.svg(), "panel");
     add_words(group, "title", section.heading + ": " + panel.title);
     draw_titles(group, {x, top}, titles_of(panel, width));
-    draw_grid(group, area);
-    panel.draw(group, area);
-    draw_frame(group, area);
-    draw_x_labels(group, area, figure);
+    draw_inside(group, panel, area, figure);
     if (i == first)
-      draw_y_labels(group, area, figure);
+      draw_y_title(draw_y_labels(group, area, figure), area, figure);
   }
-  page.skip(area_height + x_labels_height(figure));
+  page.skip(figure.area_height +
+            x_labels_height(figure, width / static_cast<double>(figure.categories.size())));
 }
 
 void draw_section(Page& page, const PanelFigure& figure, const PanelSection& section) {
@@ -251,6 +262,10 @@ void draw_section(Page& page, const PanelFigure& figure, const PanelSection& sec
 
 } // namespace
 
+std::vector<PanelTick> quarter_ticks() {
+  return {{0, "0"}, {0.25, "25"}, {0.5, "50"}, {0.75, "75"}, {1, "100"}};
+}
+
 std::string drawn(const PanelFigure& figure) {
   pugi::xml_document document;
   pugi::xml_node svg = add_svg(document, figure.title, figure.description);
@@ -261,7 +276,7 @@ std::string drawn(const PanelFigure& figure) {
   draw_paragraph(page, figure.how_to_read, text_font);
   page.skip(row_gap / 2);
   for (const std::vector<LegendKey>& line : figure.legend)
-    draw_legend_line(page, line);
+    draw_legend_line(page, line, figure_width - margin);
   for (const PanelSection& section : figure.sections)
     draw_section(page, figure, section);
   const double height = page.y() + margin;
@@ -271,6 +286,25 @@ std::string drawn(const PanelFigure& figure) {
   set(svg, "height", height);
   set(svg, "viewBox", fmt::format("0 0 {} {}", svg_number(figure_width), svg_number(height)));
   return svg_text(document);
+}
+
+std::string drawn_alone(const PanelFigure& figure, const Panel& panel, std::string_view about) {
+  NarrowFigure alone(about, fmt::format("{}", fmt::join(panel.notes, "; ")), lone_panel_width);
+  const PanelArea area{{lone_labels_width, lone_margin + panel_headroom,
+                        lone_panel_width - lone_labels_width - lone_margin, figure.area_height},
+                       figure.categories.size()};
+  const auto group = add_group(alone.svg(), "panel");
+  draw_inside(group, panel, area, figure);
+  draw_y_labels(group, area, figure);
+  return alone.finished(area.box.bottom() + x_labels_height(figure, area.step()) + lone_margin);
+}
+
+std::string drawn_legend(const PanelFigure& figure) {
+  NarrowFigure legend("Legend", "What the marks mean.");
+  Page page(legend.svg());
+  for (const std::vector<LegendKey>& line : figure.legend)
+    draw_legend_line(page, line, legend.right());
+  return legend.finished(page.y());
 }
 
 } // namespace eggfall

@@ -5,6 +5,7 @@
 #include <cstddef>
 #include <functional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
@@ -42,6 +43,15 @@ struct LegendKey {
   std::function<void(pugi::xml_node, const SvgBox&)> draw;
 };
 
+/// A rule across every panel, and what the axis calls it.
+struct PanelTick {
+  double share = 0; ///< Of the panel's height, from the bottom.
+  std::string label;
+};
+
+/// Shares of 0 to 100 percent, evenly.
+std::vector<PanelTick> quarter_ticks();
+
 /// Small multiples that share both axes.
 struct PanelFigure {
   std::string title;
@@ -51,6 +61,8 @@ struct PanelFigure {
   std::vector<std::string> categories;        ///< Their labels.
   std::string x_title;
   std::string y_title;
+  std::vector<PanelTick> y_ticks = quarter_ticks();
+  double area_height = 104; ///< Of what a panel draws on.
   std::size_t columns = 1;
   std::vector<PanelSection> sections;
 };
@@ -60,5 +72,16 @@ inline constexpr double panel_headroom = 11;
 
 /// The figure as an SVG document.
 std::string drawn(const PanelFigure& figure);
+
+/// Of a panel that is drawn alone: two stand side by side on a phone of 360 pixels, four on a page.
+inline constexpr double lone_panel_width = 156;
+
+/// One of the figure's panels with both axes, as an SVG document. Its title and notes are left to
+/// the page around it; for those who cannot see it, it is called `about`, and its notes describe
+/// it.
+std::string drawn_alone(const PanelFigure& figure, const Panel& panel, std::string_view about);
+
+/// The legend of panels that are drawn alone, as an SVG document as wide as a NarrowFigure.
+std::string drawn_legend(const PanelFigure& figure);
 
 } // namespace eggfall

@@ -150,3 +150,36 @@ TEST_CASE("A legend that is wider than the figure goes on below") {
   // The second list starts a line of its own.
   CHECK(keys[10].x == keys[0].x);
 }
+
+TEST_CASE("A panel alone has both axes, is of one width, and leaves its words to the page") {
+  Drawn made(2, 2, {"90", "95"});
+  made.figure.y_ticks = {{0, "none"}, {0.3, "some"}};
+  Panel& panel = made.figure.sections[0].panels[1];
+  panel.notes = {"3 of 4 fail", "none in 5"};
+  pugi::xml_document document;
+  REQUIRE(document.load_string(drawn_alone(made.figure, panel, "Paired: <two>").c_str()));
+  CHECK(made.areas.size() == 1);
+  CHECK(texts(document, "//title") == std::vector<std::string>{"Paired: <two>"});
+  CHECK(texts(document, "//desc") == std::vector<std::string>{"3 of 4 fail; none in 5"});
+  CHECK(texts(document, "//text") == std::vector<std::string>{"90", "95", "none", "some"});
+  const std::string box = document.document_element().attribute("viewBox").value();
+  CHECK_THAT(box, Catch::StartsWith("0 0 156 "));
+  CHECK(made.areas[0].box.right() <= lone_panel_width);
+  CHECK(made.areas[0].box.height == made.figure.area_height);
+}
+
+TEST_CASE("A legend alone goes on below where a narrow figure ends") {
+  Drawn made(1, 1, {"90"});
+  std::vector<SvgBox> keys;
+  const LegendKey key{"a method with a long name",
+                      [&](pugi::xml_node, const SvgBox& box) { keys.push_back(box); }};
+  made.figure.legend = {{key, key, key}};
+  pugi::xml_document document;
+  REQUIRE(document.load_string(drawn_legend(made.figure).c_str()));
+  REQUIRE(keys.size() == 3);
+  CHECK(keys[1].y > keys[0].bottom());
+  CHECK(keys[1].x == keys[0].x);
+  CHECK(document.select_nodes("//text").size() == 3);
+  CHECK_THAT(std::string(document.document_element().attribute("viewBox").value()),
+             Catch::StartsWith("0 0 320 "));
+}
