@@ -42,7 +42,7 @@
         const bar = test.querySelector('path');
         bar.setAttribute('d', outline);
         bar.setAttribute('stroke', ink);
-        bar.setAttribute('stroke-dasharray', missed ? '3 2' : 'none');
+        bar.setAttribute('stroke-dasharray', missed ? '13 4' : 'none');
         const dot = test.querySelector('circle');
         dot.setAttribute('visibility', fall === null ? 'hidden' : 'visible');
         dot.setAttribute('fill', beyond ? 'var(--paper)' : 'var(--deep)');

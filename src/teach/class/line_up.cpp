@@ -20,8 +20,8 @@ constexpr double wall_width = 760; ///< Of the figure to draw on, for paper laid
 constexpr std::size_t rows_a_sheet = 30;
 constexpr FallRange axis_range{0, 0.999};
 constexpr std::string_view missed_mark = "misses";
-constexpr std::string_view missed_dashes =
-    "3 2"; ///< So that an end's tick stays whole at its tips.
+/// So long that an arrow at an end stays whole.
+constexpr std::string_view missed_dashes = "13 4";
 
 /// What the labels before the lines need.
 double label_room(const LineUp& line_up) {

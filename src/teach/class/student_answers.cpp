@@ -20,7 +20,8 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view student_answers_style = R"css(
-@media (min-width: 60rem) { body { max-width: none; } .words-first { max-width: 50rem; } }
+@media (min-width: 60rem) { body { max-width: none; } .words-first { max-width: 50rem; }
+  .key { font-size: 0.78rem; } .key th, .key td { padding: 0.15rem 0.25rem; } }
 @page { size: A4 landscape; margin: 12mm 12mm 14mm; }
 .key { width: 100%; } .key td, .key tbody th { white-space: nowrap; }
 .worked { columns: 22rem; padding-left: 1.5rem; } .worked li { margin: 0.5rem 0;

@@ -50,7 +50,7 @@ TEST_CASE("line-up: what holds, misses and does not exist is counted and drawn s
   CHECK(times(figure, ">none<") == 1);
   // What misses the truth is told by colour, by dashes and by a word.
   CHECK(times(figure, "class=\"test missed\"") == 1);
-  CHECK(times(figure, "stroke=\"#a3231c\" stroke-width=\"2\" stroke-dasharray=\"3 2\"") == 1);
+  CHECK(times(figure, "stroke=\"#a3231c\" stroke-width=\"2\" stroke-dasharray=\"13 4\"") == 1);
   CHECK(times(figure, ">truth 93.0%<") == 1);
   const std::string empty = blank_line_up_figure(line_up);
   CHECK(times(empty, "truth") == 0);

@@ -202,7 +202,7 @@ TEST_CASE("The lesson's figures are drawn in the page's inks, also by its script
     CHECK(std::string(dot.node().attribute("fill").value()) == "var(--deep)");
   const std::string script = page.substr(page.rfind("<script>"));
   CHECK(script.find('#') == std::string::npos);
-  for (const char* ink : {"var(--miss)", "var(--ink)", "var(--deep)", "var(--paper)", "'3 2'"})
+  for (const char* ink : {"var(--miss)", "var(--ink)", "var(--deep)", "var(--paper)", "'13 4'"})
     CHECK_THAT(script, Catch::Contains(ink));
 }
 
