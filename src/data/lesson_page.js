@@ -34,13 +34,23 @@
     }
     for (const figure of all('[data-panel] figure'))
       figure.querySelectorAll('g.test').forEach((test, i) => {
-        const [outline, fall, mark] = panel(figure).tests[i];
-        test.classList.toggle('missed', mark !== '');
-        test.querySelector('path').setAttribute('d', outline);
+        const [outline, fall, mark, beyond] = panel(figure).tests[i];
+        // As line_up_figure() paints them, in the page's inks.
+        const missed = mark === 'misses';
+        const ink = missed ? 'var(--miss)' : 'var(--ink)';
+        test.classList.toggle('missed', missed);
+        const bar = test.querySelector('path');
+        bar.setAttribute('d', outline);
+        bar.setAttribute('stroke', ink);
+        bar.setAttribute('stroke-dasharray', missed ? '13 4' : 'none');
         const dot = test.querySelector('circle');
         dot.setAttribute('visibility', fall === null ? 'hidden' : 'visible');
+        dot.setAttribute('fill', beyond ? 'var(--paper)' : 'var(--deep)');
+        dot.setAttribute('stroke', beyond ? 'var(--deep)' : 'var(--paper)');
         if (fall !== null) dot.setAttribute('cx', fall);
-        test.querySelector('text.mark').textContent = mark;
+        const word = test.querySelector('text.mark');
+        word.textContent = mark;
+        word.setAttribute('fill', ink);
       });
   }
 

@@ -8,6 +8,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cstddef>
 #include <string>
 #include <vector>
 
@@ -15,36 +17,55 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view chamber_key_style = R"css(
-.sample { break-inside: avoid; } .sample td { white-space: nowrap; }
+.beside td, .answers td { white-space: nowrap; }
+@media print { .answers table { width: 100%; } .answers p { margin: 2mm 0; } }
 )css";
 
-/// How many of a kind lie in each lane, their sum, and their numbers in the picture.
-std::vector<std::string> lane_row(const ChamberView& view, ParticleKind kind) {
-  std::vector<int> lanes(static_cast<std::size_t>(view.spec.lanes));
-  std::vector<std::string> numbers;
+/// How many of a kind lie in each of these lanes.
+std::vector<std::size_t> in_lanes(const ChamberView& view, const LaneRange& lanes,
+                                  ParticleKind kind) {
+  std::vector<std::size_t> counts;
   const std::vector<Particle> eggs = counted_eggs(view);
-  for (std::size_t i = 0; i < eggs.size(); ++i)
-    if (eggs[i].kind == kind) {
-      ++lanes[static_cast<std::size_t>(lane_of(view.spec, eggs[i]))];
-      numbers.push_back(fmt::format("{}", i + 1));
-    }
-  std::vector<std::string> row{short_name(kind)};
-  for (const int eggs_in_lane : lanes)
-    row.push_back(fmt::format("{}", eggs_in_lane));
-  row.push_back(fmt::format("{}", eggs_counted(view, kind).value()));
-  row.push_back(fmt::format("{}", fmt::join(numbers, ", ")));
-  return row;
+  for (int lane = lanes.first; lane <= lanes.last; ++lane)
+    counts.push_back(static_cast<std::size_t>(std::ranges::count_if(eggs, [&](const Particle& egg) {
+      return egg.kind == kind && lane_of(view.spec, egg) + 1 == lane;
+    })));
+  return counts;
 }
 
-void add_chamber_key(pugi::xml_node body, const ChamberView& view) {
-  pugi::xml_node section = add_chamber_sheet(body, view, key_figure(view));
-  HtmlTable table{"", {"Eggs"}, {}, "Counts in " + chamber_words(view)};
-  for (int lane = 1; lane <= view.spec.lanes; ++lane)
-    table.heads.push_back(fmt::format("Lane {}", lane));
-  table.heads.insert(table.heads.end(), {"Sum", "Numbers in the picture"});
+/// "Strongyle-type: 1, 3, 4.", as they are numbered in the picture.
+std::string numbers_words(const ChamberView& view, const LaneRange& lanes, ParticleKind kind) {
+  std::vector<std::string> numbers;
+  const std::vector<Particle> eggs = counted_eggs(view);
+  for (std::size_t i = 0; i < eggs.size(); ++i) {
+    const int lane = lane_of(view.spec, eggs[i]) + 1;
+    if (eggs[i].kind == kind && lane >= lanes.first && lane <= lanes.last)
+      numbers.push_back(fmt::format("{}", i + 1));
+  }
+  return fmt::format("{}: {}.", short_name(kind),
+                     numbers.empty() ? "none" : fmt::format("{}", fmt::join(numbers, ", ")));
+}
+
+void add_sheet_key(pugi::xml_node body, const ChamberView& view, const LaneRange& lanes) {
+  pugi::xml_node beside = add_chamber_sheet(body, view, lanes, key_figure(view, lanes));
+  HtmlTable table{"", {"Eggs in lane"}, {}};
+  for (int lane = lanes.first; lane <= lanes.last; ++lane)
+    table.heads.push_back(fmt::format("{}", lane));
+  table.heads.emplace_back("sum");
+  for (const ParticleKind kind : egg_kinds) {
+    std::vector<std::string>& row = table.rows.emplace_back();
+    row.push_back(short_name(kind));
+    std::size_t sum = 0;
+    for (const std::size_t eggs : in_lanes(view, lanes, kind)) {
+      row.push_back(fmt::format("{}", eggs));
+      sum += eggs;
+    }
+    row.push_back(fmt::format("{}", sum));
+  }
+  add_table(beside, table, "counts");
+  add_element(beside, "p", "Numbers in the picture:");
   for (const ParticleKind kind : egg_kinds)
-    table.rows.push_back(lane_row(view, kind));
-  add_wide_table(section, table, "counts");
+    add_element(beside, "p", numbers_words(view, lanes, kind));
 }
 
 std::string sum_words(const LessonSample& each, ParticleKind kind) {
@@ -54,40 +75,28 @@ std::string sum_words(const LessonSample& each, ParticleKind kind) {
   return fmt::format("{}", fmt::join(parts, " + "));
 }
 
-/// What luck may do to a count, and what it did.
-std::vector<std::string> luck_row(const ChamberLesson& lesson, ParticleKind kind,
-                                  const KindCount& count) {
-  const double off = count.eggs.value() - count.expected;
+/// All samples and kinds: from the eggs seen to EPG, the truth, and what luck did.
+void add_worked(pugi::xml_node body, const ChamberLesson& lesson) {
   const double factor = multiplication_factor(lesson).value();
-  return {short_name(kind),
-          fmt::format("{:.1f}", count.expected),
-          fmt::format("{}", count.eggs.value()),
-          fmt::format("{:+.1f}", off),
-          fmt::format("{:.1f}", count.luck),
-          fmt::format("{:.0f}", count.luck * factor),
-          count.luck == 0 ? std::string("no luck in it")
-                          : fmt::format("{:+.1f}", off / count.luck)};
-}
-
-void add_worked(pugi::xml_node body, const ChamberLesson& lesson, const LessonSample& each) {
-  pugi::xml_node section = add_element(body, "section", "", "sample");
-  add_element(section, "h3", fmt::format("Sample {}", each.sample.name));
-  const double factor = multiplication_factor(lesson).value();
-  HtmlTable worked{
-      "From eggs to EPG", {"Eggs", "Chamber by chamber", "In all", "EPG", "True EPG"}, {}};
-  HtmlTable luck{"What luck alone did",
-                 {"Eggs", "Expected", "Seen", "Off by", "Luck, eggs", "Luck, EPG", "Off by / luck"},
-                 {}};
-  for (const ParticleKind kind : egg_kinds) {
-    const KindCount count = kind_count(lesson, each, kind);
-    worked.rows.push_back(
-        {short_name(kind), sum_words(each, kind), fmt::format("{}", count.eggs.value()),
-         fmt::format("{} x {:g} = {:g}", count.eggs.value(), factor, count.epg.value()),
-         fmt::format("{:g}", count.truth.value())});
-    luck.rows.push_back(luck_row(lesson, kind, count));
-  }
-  add_wide_table(section, worked);
-  add_wide_table(section, luck);
+  HtmlTable table{"",
+                  {"Eggs", "Chamber by chamber", "EPG", "True EPG", "Expected eggs", "Off by",
+                   "Luck, eggs", "Luck, EPG", "Off by / luck"},
+                  {}};
+  for (const LessonSample& each : lesson.samples)
+    for (const ParticleKind kind : egg_kinds) {
+      const KindCount count = kind_count(lesson, each, kind);
+      const double off = count.eggs.value() - count.expected;
+      table.rows.push_back(
+          {fmt::format("{}, {}", each.sample.name, short_name(kind)),
+           fmt::format("{} = {}", sum_words(each, kind), count.eggs.value()),
+           fmt::format("{} x {:g} = {:g}", count.eggs.value(), factor, count.epg.value()),
+           fmt::format("{:g}", count.truth.value()), fmt::format("{:.1f}", count.expected),
+           fmt::format("{:+.1f}", off), fmt::format("{:.1f}", count.luck),
+           fmt::format("{:.0f}", count.luck * factor),
+           count.luck == 0 ? std::string("no luck in it")
+                           : fmt::format("{:+.1f}", off / count.luck)});
+    }
+  add_wide_table(body, table);
 }
 
 void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
@@ -119,32 +128,36 @@ void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
 
 std::string chamber_key_page(const ChamberLesson& lesson) {
   const std::string title = "Key to the chambers";
-  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) +
-                           std::string(chamber_key_style));
+  HtmlPage page(title, std::string(form_style) + std::string(chamber_style) +
+                           std::string(chamber_key_style) +
+                           paper_foot(fmt::format("Key to the chambers of seed {}", lesson.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
-  add_element(body, "h1", title);
-  add_element(body, "p",
+  pugi::xml_node answers = add_element(body, "div", "", "answers");
+  add_element(answers, "h1", title);
+  add_element(answers, "p",
               "Whoever teaches keeps this page. In the pictures every counted egg is circled and "
               "numbered, lane after lane; eggs that touch the square and are left out by the line "
-              "rule are crossed. Eggs without a mark lie outside.");
-  add_element(body, "p",
-              fmt::format("Factor = mL in all / (grams x mL counted) = {}.", factor_words(lesson)));
-  add_element(body, "h2", "Counts, EPG and the truth");
-  for (const LessonSample& each : lesson.samples)
-    add_worked(body, lesson, each);
-  add_element(body, "p",
+              "rule are crossed. Eggs without a mark lie outside, or belong to the lanes of "
+              "another sheet.");
+  add_element(answers, "h2", "Counts, EPG and the truth");
+  pugi::xml_node factor = add_element(answers, "p", "Factor = ");
+  add_formula(factor, factor_formula(lesson));
+  append_words(factor, ".");
+  add_worked(answers, lesson);
+  add_element(answers, "p",
               "Expected: true EPG / factor. Luck: the standard deviation of the eggs seen if the "
               "chambers alone vary, the root of the eggs expected (Poisson); times the factor it "
               "is in EPG. Roughly two counts in three are off by less than their luck, and hardly "
               "any by more than 3 times as much.",
               "note");
-  add_talk(body, lesson);
-  add_element(body, "p", chamber_caution(), "note");
+  add_talk(answers, lesson);
+  add_element(answers, "p", chamber_caution(), "note");
+  add_element(answers, "p", fmt::format("Made by eggfall {}, seed {}.", version(), lesson.seed),
+              "note");
   for (const LessonSample& each : lesson.samples)
     for (const ChamberView& view : each.chambers)
-      add_chamber_key(body, view);
-  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), lesson.seed),
-              "note");
+      for (const LaneRange& lanes : lane_sheets(lesson.spec))
+        add_sheet_key(body, view, lanes);
   return page.text();
 }
 

@@ -17,6 +17,11 @@ Epg true_epg(const FaecesSample& sample, ParticleKind kind) {
 ChamberLesson chamber_lesson(std::uint64_t seed) {
   ChamberLesson lesson;
   lesson.seed = seed;
+  lesson.spec.side_um = 4'000;
+  lesson.spec.depth_um = 2'500;
+  lesson.spec.margin_um = 100; // half of the longest egg
+  lesson.spec.faeces_g = 4;
+  lesson.spec.fluid_ml = 12;
   for (FaecesSample sample : {FaecesSample{"A", {Epg(400), Epg(150), Epg(200)}},
                               FaecesSample{"B", {Epg(100), Epg(50), Epg(0)}}}) {
     LessonSample& added = lesson.samples.emplace_back(LessonSample{std::move(sample), {}});

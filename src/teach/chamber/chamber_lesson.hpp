@@ -21,9 +21,10 @@ struct ChamberLesson {
   std::vector<LessonSample> samples;
 };
 
-/// Two samples with two chambers each, of 3 g in 45 mL, so that an egg stands for 50 EPG: A with
+/// Two samples with two chambers each, of 4 g in 16 mL, so that an egg stands for 50 EPG: A with
 /// 400 EPG of strongyle type, 150 Nematodirus-like and 200 Strongyloides-like; B with 100, 50
-/// and 0.
+/// and 0. The chamber is an invented one, smaller and deeper than those of the trade, so that all
+/// its lanes can be drawn at chamber_scale on two sheets of paper.
 ChamberLesson chamber_lesson(std::uint64_t seed);
 
 /// EPG that one egg of all chambers of a sample stands for.

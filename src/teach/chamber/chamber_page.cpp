@@ -14,8 +14,12 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view chamber_page_style = R"css(
-.steps li { margin: 0.35rem 0; } .rule { break-inside: avoid; }
-@media print { .tally td, .tally th { height: 7mm; } }
+.steps li { margin: 0.35rem 0; } .tally td { width: 7.5mm; min-width: 0; height: 11mm; }
+.to-know { display: flex; flex-wrap: wrap; gap: 0 1.5rem; }
+.to-know section { flex: 1 1 20rem; min-width: 0; } .small svg { min-width: 0; max-width: 24rem; }
+@media print { .to-know { flex-wrap: nowrap; gap: 8mm; } .to-know section { flex: 1 1 0; }
+  .steps li { margin: 0.1rem 0; } .to-know p { font-size: 9.5pt; line-height: 1.35; }
+  .small svg { max-width: 84mm; } }
 )css";
 
 std::string number_word(std::size_t number, std::string_view thing) {
@@ -26,38 +30,47 @@ void add_instruction(pugi::xml_node body, const ChamberLesson& lesson) {
   const ChamberSpec& spec = lesson.spec;
   std::size_t sheets = 0;
   for (const LessonSample& sample : lesson.samples)
-    sheets += sample.chambers.size();
+    sheets += sample.chambers.size() * lane_sheets(spec).size();
   add_element(
       body, "p",
       fmt::format("You are at the microscope. {} of faeces, {} each: {} on paper, drawn by a "
-                  "program with eggs strewn by chance. No animal and no farm stands behind them.",
+                  "program with eggs strewn by chance. No animal and no farm stands behind them. "
+                  "The chamber, {:g} by {:g} mm and {:g} mm deep, is invented: smaller and deeper "
+                  "than those of the trade, so that it can be drawn so large.",
                   number_word(lesson.samples.size(), "sample"),
                   number_word(static_cast<std::size_t>(lesson.chambers_a_sample), "chamber"),
-                  number_word(sheets, "sheet")));
+                  number_word(sheets, "sheet"), spec.side_um / 1000, spec.side_um / 1000,
+                  spec.depth_um / 1000));
   pugi::xml_node list = add_element(body, "ol", "", "steps");
   for (const std::string& step :
        {std::string("Learn the three kinds of egg, and what is no egg."),
         std::string("Read the line rule."),
         fmt::format("Count each chamber lane by lane, all {} lanes from top to bottom, each kind "
-                    "by itself, and write the eggs of each lane below the picture. An egg on an "
-                    "inner line goes to the lane that holds more of it.",
+                    "by itself, and write the eggs of each lane beside the picture. An egg on an "
+                    "inner line goes to the lane that holds more of it; what lies in the grey "
+                    "belongs to other lanes, or to none.",
                     spec.lanes),
         std::string("Do the sums on the last sheet."),
         std::string("Compare with a neighbour. Where you differ, look at the picture together.")})
     add_element(list, "li", step);
+  const auto on_paper = [](double um) { return um / 1000 * chamber_scale; };
   add_element(body, "p",
-              fmt::format("Print at 100%, not fitted to the page: the square is then {:g} mm wide, "
-                          "{:g} times its true size. A hand lens helps. On a screen, scroll over "
-                          "the picture as you would move the slide.",
-                          spec.side_um / 1000 * chamber_scale, chamber_scale));
+              fmt::format("Print at 100%, not fitted to the page: all is then {:g} times its true "
+                          "size, a lane {:g} mm wide and {:g} mm long, the smallest kind of egg "
+                          "{:g} mm. A ruler on the scale bar tells. On a screen, scroll over the "
+                          "picture as you would move the slide.",
+                          chamber_scale, on_paper(spec.side_um / spec.lanes),
+                          on_paper(spec.side_um),
+                          on_paper(size_of(ParticleKind::strongyloides_like).length_um)));
   add_element(body, "p", chamber_caution(), "note");
 }
 
-void add_panel(pugi::xml_node body) {
-  add_element(body, "h2", "What you may see");
-  pugi::xml_node figure = add_element(body, "figure", "", "small");
+void add_panel(pugi::xml_node parent) {
+  pugi::xml_node section = add_element(parent, "section");
+  add_element(section, "h2", "What you may see");
+  pugi::xml_node figure = add_element(section, "figure", "", "small");
   add_svg(figure, particle_panel());
-  add_element(body, "p",
+  add_element(section, "p",
               "Lengths and widths are rough means, from memory: check against a parasitology "
               "textbook or your laboratory's plates. Eggs vary, and so do those drawn here. "
               "\"Type\" and \"like\" mean that the drawing has the look of that group; worms whose "
@@ -65,8 +78,8 @@ void add_panel(pugi::xml_node body) {
               "note");
 }
 
-void add_line_rule(pugi::xml_node body) {
-  pugi::xml_node section = add_element(body, "section", "", "rule");
+void add_line_rule(pugi::xml_node parent) {
+  pugi::xml_node section = add_element(parent, "section");
   add_element(section, "h2", "The line rule");
   add_element(section, "p",
               "Count an egg inside the square, and one that touches the left or the top line. Do "
@@ -82,16 +95,16 @@ void add_line_rule(pugi::xml_node body) {
               "note");
 }
 
-void add_tally(pugi::xml_node section, const ChamberView& view) {
-  HtmlTable table{"", {"Eggs"}, {}, "Eggs in " + chamber_words(view)};
-  for (int lane = 1; lane <= view.spec.lanes; ++lane)
-    table.heads.push_back(fmt::format("Lane {}", lane));
-  table.heads.emplace_back("Sum");
-  for (const ParticleKind kind : egg_kinds)
+void add_tally(pugi::xml_node beside, const LaneRange& lanes) {
+  HtmlTable table{"", {"Eggs in lane"}, {}};
+  for (int lane = lanes.first; lane <= lanes.last; ++lane)
+    table.heads.push_back(fmt::format("{}", lane));
+  table.heads.emplace_back("sum");
+  for (const ParticleKind kind : egg_kinds) {
     table.rows.push_back({short_name(kind)});
-  for (std::vector<std::string>& row : table.rows)
-    row.resize(table.heads.size());
-  add_wide_table(section, table, "fill tally");
+    table.rows.back().resize(table.heads.size());
+  }
+  add_table(beside, table, "fill tally");
 }
 
 void add_sums(pugi::xml_node section, const ChamberLesson& lesson) {
@@ -118,13 +131,17 @@ void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
                     *bench.added_ml, suspension_ml(bench)),
         fmt::format("Volume counted: {} chambers of {:g} mL, {:g} mL.", bench.chambers,
                     *bench.chamber_volume_ml, bench.chambers * *bench.chamber_volume_ml),
-        fmt::format("Factor = mL in all / (grams x mL counted) = {}. So one egg seen stands for "
-                    "{:g} eggs per gram (EPG).",
-                    factor_words(lesson), factor),
-        fmt::format("EPG = eggs in all chambers of the sample x {:g}, each kind by itself. Fill in "
-                    "the table.",
-                    factor)})
-    add_element(steps, "li", step);
+        std::string("Factor = "),
+        fmt::format("EPG = eggs in all chambers of the sample \u00d7 {:g}, each kind by itself. "
+                    "Fill in the table.",
+                    factor)}) {
+    pugi::xml_node item = add_element(steps, "li", step);
+    if (step == "Factor = ") {
+      add_formula(item, factor_formula(lesson));
+      append_words(item,
+                   fmt::format(". So one egg seen stands for {:g} eggs per gram (EPG).", factor));
+    }
+  }
   add_element(section, "p",
               "Then talk it over: the two chambers of a sample are filled from the same beaker. "
               "Why do their counts differ? And if you saw no egg of a kind, what would you tell "
@@ -135,16 +152,20 @@ void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
 
 std::string chamber_page(const ChamberLesson& lesson) {
   const std::string title = "At the bench: count the chambers";
-  HtmlPage page(title, std::string(form_style) + chamber_style(lesson.spec) +
-                           std::string(chamber_page_style));
+  HtmlPage page(title,
+                std::string(form_style) + std::string(chamber_style) +
+                    std::string(chamber_page_style) +
+                    paper_foot(fmt::format("At the bench, chambers of seed {}", lesson.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_instruction(body, lesson);
-  add_panel(body);
-  add_line_rule(body);
+  pugi::xml_node to_know = add_element(body, "div", "", "to-know");
+  add_panel(to_know);
+  add_line_rule(to_know);
   for (const LessonSample& each : lesson.samples)
     for (const ChamberView& view : each.chambers)
-      add_tally(add_chamber_sheet(body, view, chamber_figure(view)), view);
+      for (const LaneRange& lanes : lane_sheets(lesson.spec))
+        add_tally(add_chamber_sheet(body, view, lanes, chamber_figure(view, lanes)), lanes);
   pugi::xml_node sums = add_element(body, "section", "", "sheet");
   add_element(sums, "h2", "From eggs seen to eggs per gram");
   add_entries(sums, {"Name", "Date"});

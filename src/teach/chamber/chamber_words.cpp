@@ -1,32 +1,25 @@
 #include "teach/chamber/chamber_words.hpp"
 
 #include "base/text.hpp"
-#include "teach/chamber/chamber_figures.hpp"
 
 #include <fmt/format.h>
 
 namespace eggfall {
 
-std::string chamber_style(const ChamberSpec& spec) {
-  return fmt::format(R"css(
-.chamber {{ max-height: 85vh; overflow: auto; border: 1px solid var(--line); }}
-.chamber svg {{ display: block; width: 140rem; max-width: none; }}
-thead th:first-child {{ text-align: left; }}
-.small svg {{ min-width: 0; max-width: 34rem; }}
-@media print {{ .chamber {{ max-height: none; overflow: visible; border: 0; margin: 2mm 0; }}
-  .chamber svg {{ width: {:g}mm; }} .small svg {{ max-width: 125mm; }} }}
-)css",
-                     paper_width_mm(spec));
-}
-
 pugi::xml_node add_chamber_sheet(pugi::xml_node body, const ChamberView& view,
-                                 const std::string& svg) {
-  pugi::xml_node section = add_element(body, "section", "", "sheet");
-  add_element(section, "h2", capitalised(chamber_words(view)));
-  pugi::xml_node figure = add_scrolling(section, "figure", "Picture of " + chamber_words(view));
+                                 const LaneRange& lanes, const std::string& svg) {
+  pugi::xml_node section = add_element(body, "section", "", "sheet slide");
+  pugi::xml_node beside = add_element(section, "div", "", "beside");
+  const std::string words = fmt::format("{}, {}", chamber_words(view), lane_words(lanes));
+  add_element(beside, "h2", capitalised(words));
+  pugi::xml_node map = add_element(beside, "figure", "", "map");
+  add_inked_svg(map, lane_map(view.spec, lanes));
+  pugi::xml_node bar = add_element(beside, "figure");
+  add_inked_svg(bar, scale_bar());
+  pugi::xml_node figure = add_scrolling(section, "figure", "Picture of " + words);
   figure.attribute("class").set_value("wide chamber");
   add_svg(figure, svg);
-  return section;
+  return beside;
 }
 
 std::string chamber_words(const ChamberView& view) {
@@ -38,11 +31,14 @@ std::string short_name(ParticleKind egg) {
   return capitalised(name.substr(0, name.rfind(' ')));
 }
 
-std::string factor_words(const ChamberLesson& lesson) {
+Formula factor_formula(const ChamberLesson& lesson) {
   const BenchFigures bench = bench_figures(lesson.spec, lesson.chambers_a_sample);
-  return fmt::format("{:g} / ({:g} x {:g}) = {:g}", suspension_ml(bench), bench.faeces_g,
-                     bench.chambers * *bench.chamber_volume_ml,
-                     multiplication_factor(lesson).value());
+  return Formula::fraction("mL in all", "grams \u00d7 mL counted") + "=" +
+         Formula::fraction(fmt::format("{:g}", suspension_ml(bench)).c_str(),
+                           fmt::format("{:g} \u00d7 {:g}", bench.faeces_g,
+                                       bench.chambers * *bench.chamber_volume_ml)
+                               .c_str()) +
+         fmt::format("= {:g}", multiplication_factor(lesson).value()).c_str();
 }
 
 std::string_view chamber_caution() {

@@ -185,6 +185,7 @@ void draw_bubble(pugi::xml_node parent, const Particle& bubble, Look& look) {
   painted(add_dot(parent, {-0.72 * radius, -0.45 * radius}, 0.07 * radius), {"#ffffff"});
 }
 
+/// Plant bits are pale, so that an egg's dark wall stands out among them in black and white too.
 void draw_fibre(pugi::xml_node parent, const Particle& bit, Look& look) {
   const double reach = bit.length_um / 2;
   const double bend = 0.4 * bit.width_um;
@@ -193,8 +194,8 @@ void draw_fibre(pugi::xml_node parent, const Particle& bit, Look& look) {
                                           {reach / 3, look.between(-2 * bend, 2 * bend)},
                                           {reach, look.between(-bend, bend)}});
   const double thick = look.between(9, 16);
-  add_path(parent, path, {"none", 1, "#6b6a3a", thick});
-  add_path(parent, path, {"none", 1, "#d9d7a6", thick / 2});
+  add_path(parent, path, {"none", 1, "#a9a77c", thick});
+  add_path(parent, path, {"none", 1, "#f0eeda", thick / 2});
 }
 
 void draw_shred(pugi::xml_node parent, const Particle& bit, Look& look) {
@@ -206,7 +207,7 @@ void draw_shred(pugi::xml_node parent, const Particle& bit, Look& look) {
     jagged.push_back(
         {bit.length_um / 2 * out * std::cos(turn), bit.width_um / 2 * out * std::sin(turn)});
   }
-  set(add_path(parent, path_through(jagged, true), {"#c7c48f", 1, "#6b6a3a", 3}), "stroke-linejoin",
+  set(add_path(parent, path_through(jagged, true), {"#ebe9d2", 1, "#a9a77c", 3}), "stroke-linejoin",
       "round");
   // A vein or a cell wall that ends where the edge may be nearest.
   const double along = 0.45 * bit.length_um / 2;
@@ -215,7 +216,7 @@ void draw_shred(pugi::xml_node parent, const Particle& bit, Look& look) {
       parent,
       path_through(
           {{-along, look.between(-across, across)}, {along, look.between(-across, across)}}, false),
-      {"none", 1, "#6b6a3a", 2});
+      {"none", 1, "#a9a77c", 2});
 }
 
 void draw_plant_bit(pugi::xml_node parent, const Particle& bit, Look& look) {

@@ -16,6 +16,12 @@ namespace {
 constexpr double row_height = 13;
 constexpr double top = 22;
 constexpr double mark_room = 46;
+constexpr double wall_width = 760; ///< Of the figure to draw on, for paper laid across.
+constexpr std::size_t rows_a_sheet = 30;
+constexpr FallRange axis_range{0, 0.999};
+constexpr std::string_view missed_mark = "misses";
+/// So long that an arrow at an end stays whole.
+constexpr std::string_view missed_dashes = "13 4";
 
 /// What the labels before the lines need.
 double label_room(const LineUp& line_up) {
@@ -26,20 +32,17 @@ double label_room(const LineUp& line_up) {
   return 12 + letter * static_cast<double>(longest);
 }
 
-/// All falls and limits by all methods, so that their figures have one axis.
-std::vector<double> falls_of(const LineUp& line_up) {
-  std::vector<double> falls{line_up.truth};
-  for (const LineUpRow& row : line_up.rows)
-    for (const Interval& interval : row.intervals)
-      add_falls(falls, row.reduction, interval, line_up.expected);
-  return falls;
+/// With `beside` to the right of it.
+FallAxis axis_of(const LineUp& line_up, double width, double beside) {
+  const double left = NarrowFigure::margin + label_room(line_up);
+  return {{left, top, width - NarrowFigure::margin - beside - left,
+           row_height * static_cast<double>(line_up.rows.size())},
+          axis_range};
 }
 
+/// That of line_up_figure().
 FallAxis axis_of(const LineUp& line_up) {
-  const double left = NarrowFigure::margin + label_room(line_up);
-  return {{left, top, NarrowFigure::full_width - NarrowFigure::margin - mark_room - left,
-           row_height * static_cast<double>(line_up.rows.size())},
-          fall_range(line_up.axis.empty() ? falls_of(line_up) : line_up.axis)};
+  return axis_of(line_up, NarrowFigure::full_width, mark_room);
 }
 
 double row_middle(std::size_t i) {
@@ -57,8 +60,7 @@ void draw_lines(pugi::xml_node svg, const LineUp& line_up, const FallAxis& axis)
 }
 
 void draw_truth(pugi::xml_node svg, const FallAxis& axis, const DrawnTruth& truth) {
-  pugi::xml_node line =
-      add_rule(svg, {truth.x, top - 4}, {truth.x, axis.box().bottom()}, deep_colour, 1.6);
+  pugi::xml_node line = add_rule(svg, {truth.x, top - 4}, {truth.x, axis.box().bottom()}, ink, 1.6);
   set(line, "class", "truth");
   pugi::xml_node label = add_label(svg, {truth.x, top - 8}, truth.words, Anchor::start);
   set(label, "class", "truth");
@@ -66,16 +68,22 @@ void draw_truth(pugi::xml_node svg, const FallAxis& axis, const DrawnTruth& trut
   set(label, "font-weight", "bold");
 }
 
+/// The lesson page's script paints as this does.
 void draw_test(pugi::xml_node svg, std::size_t i, const DrawnTest& test) {
-  pugi::xml_node group = add_group(svg, test.mark.empty() ? "test" : "test missed");
-  add_bar(group, test.outline);
+  const bool missed = test.mark == missed_mark;
+  pugi::xml_node group = add_group(svg, missed ? "test missed" : "test");
+  pugi::xml_node bar = add_bar(group, test.outline);
+  set(bar, "stroke", missed ? miss_colour : ink);
+  set(bar, "stroke-dasharray", missed ? missed_dashes : "none");
   pugi::xml_node dot = add_fall_dot(group, {test.fall.value_or(0), row_middle(i)});
   set(dot, "visibility", test.fall ? "visible" : "hidden");
+  set(dot, "fill", test.beyond ? paper_colour : deep_colour);
+  set(dot, "stroke", test.beyond ? deep_colour : paper_colour);
   pugi::xml_node word =
       add_label(group, {NarrowFigure::full_width - NarrowFigure::margin, row_middle(i) + 4},
                 test.mark, Anchor::end);
   set(word, "class", "mark");
-  set(word, "fill", miss_colour);
+  set(word, "fill", missed ? miss_colour : ink);
   set(word, "font-weight", "bold");
 }
 
@@ -84,6 +92,16 @@ std::string plural(std::size_t n, std::string_view one, std::string_view many) {
 }
 
 } // namespace
+
+std::vector<LineUp> sheets_of(const LineUp& line_up) {
+  std::vector<LineUp> sheets;
+  for (const LineUpRow& row : line_up.rows) {
+    if (sheets.empty() || sheets.back().rows.size() == rows_a_sheet)
+      sheets.push_back({line_up.truth, {}});
+    sheets.back().rows.push_back(row);
+  }
+  return sheets;
+}
 
 LineUpRow line_up_row(std::string label, const GroupAnalysis& analysis) {
   return {std::move(label), analysis.evidence.reduction, analysis.evidence.intervals};
@@ -129,11 +147,15 @@ DrawnTest drawn_test(const LineUp& line_up, std::size_t row, Method method) {
   const FallAxis axis = axis_of(line_up);
   const LineUpRow& test = line_up.rows[row];
   const Interval& interval = interval_by(test.intervals, method);
+  const auto beyond = [&axis](double fall) {
+    return axis.beyond_left(fall) || axis.beyond_right(fall);
+  };
   return {bar_outline(axis, row_middle(row), interval),
           test.reduction ? std::optional(axis.at(*test.reduction)) : std::nullopt,
+          test.reduction && beyond(*test.reduction),
           !interval.usable()               ? "none"
           : holds(interval, line_up.truth) ? ""
-                                           : "misses"};
+                                           : missed_mark};
 }
 
 DrawnTruth drawn_truth(const LineUp& line_up) {
@@ -160,8 +182,9 @@ std::string line_up_figure(const LineUp& line_up, Method method) {
 
 std::string blank_line_up_figure(const LineUp& line_up) {
   NarrowFigure figure("An empty line-up",
-                      "A labelled line for each test over an axis of falls, to draw on.");
-  const FallAxis axis = axis_of(line_up);
+                      "A labelled line for each test over an axis of falls, to draw on.",
+                      wall_width);
+  const FallAxis axis = axis_of(line_up, wall_width, FallAxis::overhang);
   draw_lines(figure.svg(), line_up, axis);
   for (std::size_t i = 0; i < line_up.rows.size(); ++i)
     add_rule(figure.svg(), {axis.box().x, row_middle(i)}, {axis.box().right(), row_middle(i)},

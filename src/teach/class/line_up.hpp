@@ -23,13 +23,12 @@ LineUpRow line_up_row(std::string label, const GroupAnalysis& analysis);
 
 /// Tests of one truth, one below the other.
 struct LineUp {
-  double truth = 0;       ///< A proportion.
-  double expected = 0.95; ///< Of a drench that works; a proportion.
+  double truth = 0; ///< A proportion.
   std::vector<LineUpRow> rows;
-  /// Falls from the least to the greatest of which the axis of figures is to reach; empty: as far
-  /// as anything in the rows.
-  std::vector<double> axis{};
 };
+
+/// The same in parts, of which a sheet of paper has room for each: 30 rows at most.
+std::vector<LineUp> sheets_of(const LineUp& line_up);
 
 /// How many intervals held the truth.
 struct IntervalTally {
@@ -45,11 +44,19 @@ IntervalTally tally(const LineUp& line_up, Method method);
 std::string tally_words(const LineUp& line_up, Method method);
 
 /// A figure (SVG): the truth as an upright line, and each test's interval by `method` as a bar. All
-/// methods have the same axis, so that figures can be laid side by side.
+/// line-ups have the same axis, from 0 to 99.9%, so that figures can be laid side by side: a bar
+/// that goes on beyond an end has an arrow there, and a fall beyond it a hollow dot. What misses
+/// the truth is drawn in the ink for that, dashed, and says so.
 /// @throws CalculationError as tally().
 std::string line_up_figure(const LineUp& line_up, Method method);
 
-/// The same axis and lines without any interval or truth, to draw on.
+/// How to read it.
+inline constexpr std::string_view line_up_key =
+    "Dot: the fall; hollow if it lies beyond the axis. Bar: its interval; an arrow if it goes on. "
+    "Dashed: it misses the truth.";
+
+/// The same axis and lines without any interval or truth, to draw on: so wide that it fills a sheet
+/// of paper laid across.
 std::string blank_line_up_figure(const LineUp& line_up);
 
 /// Whether an interval holds the truth.
@@ -59,13 +66,13 @@ bool holds(const Interval& interval, double truth);
 /// @throws CalculationError if there is none.
 const Interval& interval_by(const std::vector<Interval>& intervals, Method method);
 
-/// What line_up_figure() draws of one test, for whoever is to put the tests of another line-up with
-/// the same axis and as many rows in their place: each row is <g class="test"> (or "test missed")
-/// with a path, a circle and <text class="mark">, and the truth is <line class="truth"> and <text
-/// class="truth">.
+/// What line_up_figure() draws of one test, for whoever is to put the tests of another line-up of
+/// as many rows in their place: each row is <g class="test"> (or "test missed") with a path, a
+/// circle and <text class="mark">, and the truth is <line class="truth"> and <text class="truth">.
 struct DrawnTest {
   std::string outline;        ///< bar_outline() of the interval; empty: none.
   std::optional<double> fall; ///< x of the dot; empty: no egg to compare with.
+  bool beyond = false;        ///< The fall lies beyond the axis: the dot is hollow.
   std::string_view mark;      ///< "misses" the truth, "none": no interval, or "": holds it.
 };
 

@@ -2,111 +2,181 @@
 
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/html_page.hpp"
+#include "teach/class/formula.hpp"
 #include "teach/class/student_words.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
+#include <string>
+#include <string_view>
 #include <utility>
+#include <vector>
 
 namespace eggfall {
 namespace {
 
 constexpr std::string_view student_answers_style = R"css(
-.answer { break-inside: avoid; } .answer ul { margin: 0.3rem 0; }
-@media print { h2 { margin-top: 0.8rem; } }
+@media (min-width: 60rem) { body { max-width: none; } .words-first { max-width: 50rem; }
+  .key { font-size: 0.78rem; } .key th, .key td { padding: 0.15rem 0.25rem; } }
+@page { size: A4 landscape; margin: 12mm 12mm 14mm; }
+.key { width: 100%; } .key td, .key tbody th { white-space: nowrap; }
+.worked { columns: 22rem; padding-left: 1.5rem; } .worked li { margin: 0.5rem 0;
+  break-inside: avoid; }
+@media print { .key { font-size: 7pt; } .key th, .key td { padding: 0.3mm 0.8mm; }
+  .worked li { margin: 0.8mm 0; } h1 { font-size: 1.3rem; } p { margin: 0.5rem 0; } }
 )css";
 
-void add_sums(pugi::xml_node parent, const HandCalculation& hand) {
-  HtmlTable table{
-      "",
-      {"Group", "Animals", "Sum of x", "Sum of squares", "Mean", "EPG", "Variance", "Share"},
-      {},
-      "Steps 1 to 3, 6 and 7"};
-  for (const auto& [name, sums] :
-       {std::pair{"Treated", &hand.treated}, std::pair{"Untreated", &hand.control}})
-    table.rows.push_back({name, fmt::format("{}", sums->animals), fmt::format("{}", sums->eggs),
-                          fmt::format("{}", sums->squares), written(sums->mean),
-                          written(sums->mean_epg), written(sums->variance),
-                          sums->share_of_y ? written(*sums->share_of_y) : "none"});
-  add_wide_table(parent, table);
+/// What comes of one group's counts.
+constexpr std::array<std::string_view, 6> sums_heads{"sum of x", "sum of squares", "mean",
+                                                     "EPG",      "variance",       "share"};
+
+std::vector<std::string> sums_written(const HandSums& sums) {
+  return {fmt::format("{}", sums.eggs), fmt::format("{}", sums.squares),
+          written(sums.mean),           written(sums.mean_epg),
+          written(sums.variance),       sums.share_of_y ? written(*sums.share_of_y) : "none"};
 }
 
-/// What comes after the sums, a line a step.
-std::vector<std::string> steps_of(const HandCalculation& hand) {
+double ratio_of(const HandCalculation& hand) {
+  return hand.treated.mean / hand.control.mean;
+}
+
+double reach_of(const HandCalculation& hand) {
+  return std::exp(hand.t * std::sqrt(*hand.y2));
+}
+
+/// From the ratio to the limits.
+std::vector<std::string> limits_steps(const HandCalculation& hand) {
   if (!hand.reduction)
-    return {fmt::format("No fall and no limits: {}.", hand.why_no_limits)};
-  const double ratio = hand.treated.mean / hand.control.mean;
-  std::vector<std::string> steps{fmt::format("Ratio = {} / {} = {}", written(hand.treated.mean),
-                                             written(hand.control.mean), written(ratio)),
-                                 fmt::format("Fall = 100 times (1 - {}) = {}", written(ratio),
-                                             percent_written(*hand.reduction))};
-  if (!hand.y2) {
-    steps.push_back(fmt::format("No limits: {}.", hand.why_no_limits));
-    return steps;
+    return std::vector<std::string>(6, "none");
+  std::vector<std::string> cells{written(ratio_of(hand)), percent_written(*hand.reduction)};
+  if (hand.y2)
+    cells.insert(cells.end(), {written(*hand.y2), written(reach_of(hand)),
+                               percent_written(*hand.lower), percent_written(*hand.upper)});
+  else
+    cells.resize(6, "none");
+  return cells;
+}
+
+std::string held_word(const Interval& interval, double truth) {
+  return !interval.usable() ? "no limits" : holds(interval, truth) ? "holds" : "misses";
+}
+
+/// Every step of every worksheet, a worksheet a line.
+void add_key(pugi::xml_node body, const StudentPack& pack) {
+  HtmlTable table{"Every step; T: treated, U: untreated. The last columns say what interval holds "
+                  "the truth.",
+                  {"Worksheet"},
+                  {}};
+  for (const char* group : {"T", "U"})
+    for (const std::string_view head : sums_heads)
+      table.heads.push_back(fmt::format("{} {}", group, head));
+  table.heads.insert(table.heads.end(),
+                     {"Ratio", "Fall", "Y", "Reach", "Lower limit", "Upper limit", "Class of 1992",
+                      "By hand", "Posterior limits", "Posterior"});
+  for (std::size_t i = 0; i < pack.sheets.size(); ++i) {
+    const Worksheet& sheet = pack.sheets[i];
+    const auto& intervals = sheet.analysis.evidence.intervals;
+    const Interval& posterior = interval_by(intervals, Method::guarded_posterior);
+    std::vector<std::string>& row = table.rows.emplace_back();
+    row.push_back(fmt::format("Sheet {}", i + 1));
+    for (const std::vector<std::string>& cells :
+         {sums_written(sheet.hand.treated), sums_written(sheet.hand.control),
+          limits_steps(sheet.hand),
+          std::vector<std::string>{
+              class_written(sheet.analysis.judgement.first_verdict()),
+              held_word(interval_by(intervals, Method::log_ratio_1992), pack.truth),
+              limits_written(posterior), held_word(posterior, pack.truth)}})
+      row.insert(row.end(), cells.begin(), cells.end());
   }
-  const double root = std::sqrt(*hand.y2);
-  const double reach = std::exp(hand.t * root);
-  steps.push_back(fmt::format("Y = {} + {} = {}", written(*hand.treated.share_of_y),
-                              written(*hand.control.share_of_y), written(*hand.y2)));
-  steps.push_back(
-      fmt::format("Reach = exp({:.3f} times {}) = {}", hand.t, written(root), written(reach)));
-  steps.push_back(fmt::format("Lower limit = 100 times (1 - {} times {}) = {}; upper limit = 100 "
-                              "times (1 - {} / {}) = {}",
-                              written(ratio), written(reach), percent_written(*hand.lower),
-                              written(ratio), written(reach), percent_written(*hand.upper)));
-  return steps;
+  mark_misses(add_wide_table(body, table, "key"));
 }
 
-std::string held_words(const Interval& interval, double truth) {
-  return !interval.usable()       ? "there is no interval"
-         : holds(interval, truth) ? "it holds the truth"
-                                  : "it misses the truth";
+/// Why some have no limits, with the numbers of their worksheets.
+void add_why_not(pugi::xml_node body, const StudentPack& pack) {
+  std::map<std::string, std::vector<std::string>> sheets;
+  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
+    if (const std::string& why = pack.sheets[i].hand.why_no_limits; !why.empty())
+      sheets[why].push_back(fmt::format("{}", i + 1));
+  for (const auto& [why, numbers] : sheets)
+    add_element(body, "p",
+                fmt::format("No limits by hand on sheet {}: {}.", fmt::join(numbers, ", "), why));
 }
 
-void add_answer(pugi::xml_node body, const StudentPack& pack, std::size_t i) {
-  const Worksheet& sheet = pack.sheets[i];
-  const Verdict& verdict = sheet.analysis.judgement.first_verdict();
-  const Interval& posterior =
-      interval_by(sheet.analysis.evidence.intervals, Method::guarded_posterior);
-  pugi::xml_node section = add_element(body, "section", "", "answer");
-  add_element(section, "h2", fmt::format("Worksheet {}", i + 1));
-  add_sums(section, sheet.hand);
-  pugi::xml_node list = add_element(section, "ul");
-  for (const std::string& step : steps_of(sheet.hand))
-    add_element(list, "li", step);
-  add_element(
-      list, "li",
-      fmt::format("Class of 1992: {}. By hand, {}.", class_written(verdict),
-                  held_words(interval_by(sheet.analysis.evidence.intervals, Method::log_ratio_1992),
-                             pack.truth)));
-  add_element(list, "li",
-              fmt::format("The program's posterior from the same counts, at {:g}% too: {}; {}.",
-                          100 * StudentPack::level, limits_written(posterior),
-                          held_words(posterior, pack.truth)));
+Formula number_of(double value) {
+  return Formula(written(value));
+}
+
+/// The formulas, with the numbers of one worksheet put in.
+void add_worked(pugi::xml_node body, const HandCalculation& hand, std::size_t number) {
+  add_element(body, "h2", fmt::format("Worksheet {}, step by step", number));
+  pugi::xml_node list = add_element(body, "ul", "", "worked");
+  const auto add = [list](std::string_view name, const Formula& formula) {
+    add_formula(add_element(list, "li", fmt::format("{} = ", name)), formula);
+  };
+  for (const auto& [name, sums] :
+       {std::pair{"treated", &hand.treated}, std::pair{"untreated", &hand.control}}) {
+    const Formula animals(fmt::format("{}", sums->animals));
+    const Formula eggs(fmt::format("{}", sums->eggs));
+    add(fmt::format("Mean, {}", name),
+        Formula::fraction(eggs, animals) + "=" + number_of(sums->mean));
+    add(fmt::format("Variance, {}", name),
+        Formula::fraction(Formula(fmt::format("{} \u2212", sums->squares)) +
+                              Formula::fraction(Formula::square(eggs), animals),
+                          animals + "\u2212 1") +
+            "=" + number_of(sums->variance));
+    add(fmt::format("Share, {}", name),
+        Formula::fraction(number_of(sums->variance),
+                          animals + "\u00d7" + Formula::square(number_of(sums->mean))) +
+            "=" + number_of(*sums->share_of_y));
+  }
+  const Formula ratio = number_of(ratio_of(hand));
+  const Formula reach = number_of(reach_of(hand));
+  add("Ratio",
+      Formula::fraction(number_of(hand.treated.mean), number_of(hand.control.mean)) + "=" + ratio);
+  add("Fall",
+      Formula("100 \u00d7 ( 1 \u2212") + ratio + ") =" + percent_written(*hand.reduction).c_str());
+  add("Y", number_of(*hand.treated.share_of_y) + "+" + number_of(*hand.control.share_of_y) + "=" +
+               number_of(*hand.y2));
+  add("Reach", Formula("exp (") + fmt::format("{:.3f}", hand.t).c_str() + "\u00d7" +
+                   Formula::root(number_of(*hand.y2)) + ") =" + reach);
+  add("Lower limit", Formula("100 \u00d7 ( 1 \u2212") + ratio + "\u00d7" + reach +
+                         ") =" + percent_written(*hand.lower).c_str());
+  add("Upper limit", Formula("100 \u00d7 ( 1 \u2212") + Formula::fraction(ratio, reach) +
+                         ") =" + percent_written(*hand.upper).c_str());
 }
 
 } // namespace
 
 std::string answers_page(const StudentPack& pack) {
   const std::string title = "Answers to the worksheets";
-  HtmlPage page(title, student_answers_style);
+  HtmlPage page(title, std::string(student_answers_style) + std::string(miss_style) +
+                           paper_foot(fmt::format("Answers, class of seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   const ScenarioGroup& treated = treated_group(pack.scenario);
   add_element(body, "p",
               fmt::format("Whoever teaches keeps this page. The truth of all worksheets is the "
                           "same: the {} removes {} here.",
-                          drench_words(treated), percent_written(pack.truth)));
+                          drench_words(treated), percent_written(pack.truth)),
+              "words-first");
   add_element(
       body, "p",
       fmt::format("Worked out in full and rounded for print only, so a last digit worked out "
                   "by hand may differ. To see the same numbers: eggfall analyse "
                   "tables/worksheet-01.csv --design two-group --criteria waavp-1992 "
                   "--level {:g} --seed {} --verbose, with the worksheet's number.",
-                  100 * StudentPack::level, pack.seed));
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
-    add_answer(body, pack, i);
+                  100 * StudentPack::level, pack.seed),
+      "words-first");
+  add_key(body, pack);
+  add_why_not(body, pack);
+  const auto first = std::ranges::find_if(
+      pack.sheets, [](const Worksheet& sheet) { return sheet.hand.y2.has_value(); });
+  if (first != pack.sheets.end())
+    add_worked(body, first->hand, static_cast<std::size_t>(first - pack.sheets.begin()) + 1);
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
   return page.text();
 }

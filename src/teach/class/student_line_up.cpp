@@ -9,9 +9,18 @@
 #include <fmt/format.h>
 
 #include <map>
+#include <string_view>
 
 namespace eggfall {
 namespace {
+
+/// Laid across, so that all tests stand on one sheet beside that on the wall.
+constexpr std::string_view line_up_page_style = R"css(
+@page { size: A4 landscape; margin: 12mm 15mm; }
+@media print { .pair svg { max-height: 116mm; } .pair figcaption { font-size: 8.5pt; }
+  h1 { font-size: 1.3rem; margin: 0; } h2 { margin-top: 0; } p { margin: 0.4rem 0; }
+  .told { break-before: page; } }
+)css";
 
 /// What the class would have told the farmer, by each criterion.
 void add_verdicts(pugi::xml_node body, const StudentPack& pack) {
@@ -53,7 +62,8 @@ std::string truth_words(const StudentPack& pack) {
 
 std::string line_up_page(const StudentPack& pack) {
   const std::string title = "The line-up: every test of the class against the truth";
-  HtmlPage page(title, line_up_pair_style);
+  HtmlPage page(title, std::string(line_up_pair_style) + std::string(line_up_page_style) +
+                           paper_foot(fmt::format("The line-up, class of seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p", truth_words(pack));
@@ -67,17 +77,18 @@ std::string line_up_page(const StudentPack& pack) {
           (1 - StudentPack::level) * static_cast<double>(pack.sheets.size()), pack.sheets.size()));
   add_element(body, "h2", "Which intervals hold the truth?");
   add_line_up_pair(body, class_line_up(pack));
-  add_element(body, "p",
+  pugi::xml_node told = add_element(body, "section", "", "told");
+  add_element(told, "p",
               "Where no egg is seen after treatment the formula has no limits, and a fall of 100% "
               "looks like proof. The posterior has limits there too; they are wide, because few "
               "eggs tell little. An interval that is short is not therefore right.");
-  add_element(body, "h2", "What the farmer would have been told");
-  add_verdicts(body, pack);
-  add_element(body, "p",
+  add_element(told, "h2", "What the farmer would have been told");
+  add_verdicts(told, pack);
+  add_element(told, "p",
               "Ask the class: had you done only your own test, what would you have told the "
               "farmer? How many of you would have been right? What would have made the answer "
               "surer: more animals, or more eggs counted of each?");
-  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
+  add_element(told, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
   return page.text();
 }
 

@@ -70,7 +70,7 @@ StudentPack student_pack(const Scenario& scenario, std::size_t students, std::ui
 }
 
 LineUp class_line_up(const StudentPack& pack) {
-  LineUp line_up{pack.truth, *pack.sheets.front().analysis.judgement.first_verdict().expected, {}};
+  LineUp line_up{pack.truth, {}};
   for (std::size_t i = 0; i < pack.sheets.size(); ++i)
     line_up.rows.push_back(line_up_row(fmt::format("{}", i + 1), pack.sheets[i].analysis));
   return line_up;

@@ -16,6 +16,13 @@
 namespace eggfall {
 namespace {
 
+/// On one sheet of paper.
+constexpr std::string_view start_page_style = R"css(
+main li { margin: 0.4rem 0; }
+@media print { body { line-height: 1.35; } main li { margin: 0.15rem 0; } p { margin: 0.4rem 0; }
+  h2 { margin-top: 0.8rem; } }
+)css";
+
 /// A page of the pack.
 struct PackPage {
   std::string_view file;
@@ -32,8 +39,8 @@ constexpr std::array<PackPage, 4> handed_out{{
      "Six sheets, a quarter of an hour each: how many animals, how coarse a slide, which mean, "
      "leaving out low counts, the wrong day, an animal that slipped past the gun."},
     {"bench.html", "At the bench",
-     "Drawn chambers to count, the line rule, and the sums from eggs to EPG. Print at 100%; three "
-     "quarters of an hour with the talk."},
+     "Drawn chambers to count by eye, 60 times their size, the line rule, and the sums from eggs "
+     "to EPG. Print at 100%, ten sheets; three quarters of an hour with the talk."},
     {"lesson.html", "Try it",
      "For a screen or a phone: move the number of animals, the factor, how uneven the worms are, "
      "and the truth, and watch intervals and verdicts change."},
@@ -70,7 +77,8 @@ std::vector<PackPage> listed(const auto& pages) {
 
 std::string start_page(const StudentPack& pack) {
   const std::string title = "A class pack: can we trust a drench test?";
-  HtmlPage page(title, "main li { margin: 0.4rem 0; }");
+  HtmlPage page(title, std::string(start_page_style) +
+                           paper_foot(fmt::format("Class pack, seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   if (!pack.scenario.lesson.empty())

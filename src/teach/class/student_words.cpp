@@ -1,5 +1,7 @@
 #include "teach/class/student_words.hpp"
 
+#include "formats/drawing/svg_drawing.hpp"
+
 #include <fmt/format.h>
 
 namespace eggfall {
@@ -31,6 +33,13 @@ std::string class_written(const Verdict& verdict) {
   return verdict.verdict_class == VerdictClass::not_applicable
              ? "none"
              : std::string(to_string(verdict.verdict_class));
+}
+
+void mark_misses(pugi::xml_node table) {
+  for (pugi::xml_node row : table.child("tbody").children())
+    for (pugi::xml_node cell : row.children("td"))
+      if (std::string_view(cell.text().get()) == "misses")
+        set(cell, "class", "miss");
 }
 
 } // namespace eggfall

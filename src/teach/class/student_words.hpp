@@ -2,7 +2,10 @@
 
 #include "teach/class/student_pack.hpp"
 
+#include <pugixml.hpp>
+
 #include <string>
+#include <string_view>
 
 // Words that the pages of a class share.
 namespace eggfall {
@@ -24,5 +27,13 @@ std::string limits_written(const Interval& interval);
 
 /// The class, or "none" where a criterion could give none.
 std::string class_written(const Verdict& verdict);
+
+/// CSS of mark_misses().
+inline constexpr std::string_view miss_style = R"css(
+.miss { color: var(--miss); font-weight: bold; }
+)css";
+
+/// Cells of a table that say "misses" stand out.
+void mark_misses(pugi::xml_node table);
 
 } // namespace eggfall

@@ -3,6 +3,7 @@
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/paper_form.hpp"
 #include "teach/class/animal_table.hpp"
+#include "teach/class/formula.hpp"
 #include "teach/class/student_words.hpp"
 #include "trial/trial_lookup.hpp"
 
@@ -13,9 +14,11 @@ namespace {
 
 constexpr std::string_view worksheets_style = R"css(
 .counts td, .counts th { height: 1.7rem; } .counts td:nth-child(4) { text-align: left;
-  font-weight: bold; } .line-up svg { max-width: 34rem; }
-@media print { .counts td, .counts th { height: 5.6mm; padding-top: 0; padding-bottom: 0; }
-  .sheet:first-of-type { break-before: auto; } }
+  font-weight: bold; } .wall svg { min-width: 44rem; }
+@page wall { size: A4 landscape; margin: 12mm 15mm; }
+@media print { .counts td, .counts th { height: 5.2mm; padding-top: 0; padding-bottom: 0; }
+  .wall { page: wall; } .wall svg { min-width: 0; max-height: 148mm; }
+  .sheet:first-of-type { break-before: auto; } .steps li { margin: 0.25rem 0; } }
 )css";
 
 void add_counts(pugi::xml_node parent, const Group& treated, const Group& control) {
@@ -33,26 +36,32 @@ void add_steps(pugi::xml_node parent, const Worksheet& sheet) {
   const Verdict& verdict = sheet.analysis.judgement.first_verdict();
   pugi::xml_node steps = add_element(parent, "ol", "", "steps");
   add_step(steps, "Multiply each number of eggs by itself, and add up all four columns.", {});
-  add_step(steps, "Mean = sum of x / animals.", {"Treated:", "untreated:"});
+  add_formula_step(steps, "Mean", Formula::fraction("sum of x", "animals"),
+                   {"Treated:", "untreated:"});
   add_step(steps, fmt::format("In eggs per gram: mean times {:g}.", hand.factor),
            {"Treated:", "untreated:"});
-  add_step(steps, "Ratio = mean treated / mean untreated.", {""});
-  add_step(steps, "Fall, percent = 100 times (1 - ratio).", {""});
-  add_step(steps,
-           "Variance = (sum of squares - sum of x times sum of x / animals) / (animals - 1).",
-           {"Treated:", "untreated:"});
-  add_step(steps, "Share = variance / (animals times mean times mean).",
-           {"Treated:", "untreated:"});
+  add_formula_step(steps, "Ratio", Formula::fraction("mean treated", "mean untreated"), {""});
+  add_formula_step(steps, "Fall, percent", "100 \u00d7 ( 1 \u2212 ratio )", {""});
+  add_formula_step(
+      steps, "Variance",
+      Formula::fraction(Formula("sum of squares \u2212") +
+                            Formula::fraction(Formula::square("( sum of x )"), "animals"),
+                        "animals \u2212 1"),
+      {"Treated:", "untreated:"});
+  add_formula_step(
+      steps, "Share",
+      Formula::fraction("variance", Formula("animals \u00d7") + Formula::square("mean")),
+      {"Treated:", "untreated:"});
   add_step(steps, "Y = both shares together.", {""});
-  add_step(steps,
-           fmt::format("Reach = exp(t times root of Y), with t = {:.3f} ({} degrees of freedom, "
-                       "{:g}% interval).",
-                       hand.t, hand.degrees_of_freedom, 100 * StudentPack::level),
-           {""});
-  add_step(steps,
-           "Lower limit = 100 times (1 - ratio times reach); upper limit = 100 times (1 - ratio / "
-           "reach).",
-           {"Lower:", "upper:"});
+  add_formula_step(steps,
+                   fmt::format("With t = {:.3f} ({} degrees of freedom, {:g}% interval), reach",
+                               hand.t, hand.degrees_of_freedom, 100 * StudentPack::level),
+                   Formula("exp ( t \u00d7") + Formula::root("Y") + Formula(")"), {""});
+  add_formula_step(steps, "Lower limit, percent", "100 \u00d7 ( 1 \u2212 ratio \u00d7 reach )",
+                   {""});
+  add_formula_step(steps, "Upper limit, percent",
+                   Formula("100 \u00d7 ( 1 \u2212") + Formula::fraction("ratio", "reach") + ")",
+                   {""});
   add_step(steps,
            fmt::format("Class of 1992. Fall below {:g}% and lower limit below {:g}%: resistant. "
                        "One of the two: suspected. Neither: susceptible.",
@@ -86,11 +95,27 @@ void add_sheet(pugi::xml_node body, const StudentPack& pack, std::size_t i) {
   add_steps(section, sheet);
 }
 
+/// What everyone draws their interval on, a sheet laid across for each so many students.
+void add_wall(pugi::xml_node body, const StudentPack& pack) {
+  pugi::xml_node last;
+  for (const LineUp& sheet : sheets_of(class_line_up(pack))) {
+    last = add_element(body, "section", "", "sheet wall");
+    add_element(last, "h2", "The line-up of the class");
+    add_element(last, "p",
+                "On the line with your worksheet's number: a dot at your fall, and a bar from "
+                "limit to limit; an arrow where it goes on beyond the axis. Where do you think the "
+                "truth stands? Draw it upright through all lines before the answer is shown.");
+    add_inked_svg(add_scrolling(last, "figure", "An empty line-up"), blank_line_up_figure(sheet));
+  }
+  add_element(last, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
+}
+
 } // namespace
 
 std::string worksheets_page(const StudentPack& pack) {
   const std::string title = "Worksheets: a drench test by hand";
-  HtmlPage page(title, std::string(form_style) + std::string(worksheets_style));
+  HtmlPage page(title, std::string(form_style) + std::string(worksheets_style) +
+                           paper_foot(fmt::format("Worksheets, class of seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p",
@@ -99,16 +124,7 @@ std::string worksheets_page(const StudentPack& pack) {
               "some twenty minutes.");
   for (std::size_t i = 0; i < pack.sheets.size(); ++i)
     add_sheet(body, pack, i);
-  pugi::xml_node last = add_element(body, "section", "", "sheet");
-  add_element(last, "h2", "The line-up of the class");
-  add_element(last, "p",
-              "On the line with your worksheet's number: a dot at your fall, and a bar from limit "
-              "to limit. Where do you think the truth stands? Draw it upright through all lines "
-              "before the answer is shown.");
-  pugi::xml_node figure =
-      add_scrolling(add_element(last, "div", "", "line-up"), "figure", "An empty line-up");
-  add_svg(figure, blank_line_up_figure(class_line_up(pack)));
-  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
+  add_wall(body, pack);
   return page.text();
 }
 

@@ -14,11 +14,19 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
 namespace eggfall {
 namespace {
+
+constexpr std::string_view exercise_answers_style = R"css(
+tbody th { white-space: nowrap; }
+@media print { .exercise { break-inside: avoid; } .exercise table { width: 100%; }
+  .exercise td, .exercise th { padding: 0.3mm 1.5mm; } p { margin: 0.5rem 0; }
+  .pair figcaption { font-size: 8pt; } .pair svg { max-height: 42mm; } }
+)css";
 
 std::string percent_or_none(const std::optional<double>& proportion) {
   return proportion ? percent_written(*proportion) : "none";
@@ -80,7 +88,7 @@ HtmlTable many_table(const std::vector<DesignChoice>& choices) {
 
 void add_choices(pugi::xml_node body, const std::vector<DesignChoice>& choices, double truth) {
   HtmlTable one = tests_table("The test on the sheet");
-  LineUp line_up{truth, *choices.front().test.analysis.judgement.first_verdict().expected, {}};
+  LineUp line_up{truth, {}};
   for (const DesignChoice& choice : choices) {
     add_test(one, choice.label, choice.test.analysis);
     line_up.rows.push_back(line_up_row(choice.label, choice.test.analysis));
@@ -103,16 +111,17 @@ std::optional<double> fall_without_the_highest_untreated(const ExerciseTest& tes
 
 void add_group_size(pugi::xml_node body, const DesignExercises& exercises) {
   const std::vector<DesignChoice>& choices = exercises.group_size.choices;
-  add_element(body, "h2", "1: how many animals?");
-  add_choices(body, choices, exercises.truth);
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "1: how many animals?");
+  add_choices(part, choices, exercises.truth);
   const ExerciseTest& five = choices.front().test;
-  add_element(body, "p",
+  add_element(part, "p",
               fmt::format("Of the first {}, without the untreated animal with most eggs: a fall of "
                           "{}.",
                           choices.front().label,
                           percent_or_none(fall_without_the_highest_untreated(five))));
   add_element(
-      body, "p",
+      part, "p",
       fmt::format("Few animals give limits that are wide, or by hand often none at all: from "
                   "{} to {} the posterior's mean width falls from {:.0f} to {:.0f} points. "
                   "A fall of 100% from five animals is no proof that the drench works: "
@@ -136,15 +145,16 @@ std::optional<double> most_epg_overlooked(const DesignChoice& coarsest,
 void add_factor(pugi::xml_node body, const DesignExercises& exercises) {
   const std::vector<DesignChoice>& choices = exercises.factor.choices;
   const std::vector<DesignChoice>& sizes = exercises.group_size.choices;
-  add_element(body, "h2", "2: how coarse a slide?");
-  add_choices(body, choices, exercises.truth);
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "2: how coarse a slide?");
+  add_choices(part, choices, exercises.truth);
   if (const std::optional<double> epg = most_epg_overlooked(choices.front(), choices.back()))
-    add_element(body, "p",
+    add_element(part, "p",
                 fmt::format("Of the treated animals without an egg at the coarsest slide, one had "
                             "{:g} EPG by the finest.",
                             *epg));
   add_element(
-      body, "p",
+      part, "p",
       fmt::format(
           "A finer slide finds the eggs that a coarse one misses, and \"no egg seen\" grows "
           "rare. It cannot even out animals that differ: from {} to {} the posterior's mean "
@@ -157,7 +167,8 @@ void add_factor(pugi::xml_node body, const DesignExercises& exercises) {
 
 void add_means(pugi::xml_node body, const DesignExercises& exercises) {
   const MeansExercise& exercise = exercises.means;
-  add_element(body, "h2", "3: which mean?");
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "3: which mean?");
   const std::vector<Count> treated =
       counts_when(group_of(exercise.test.trial, Role::treated).animals, &Animal::after);
   const std::vector<Count> untreated =
@@ -177,15 +188,15 @@ void add_means(pugi::xml_node body, const DesignExercises& exercises) {
       exercise.arithmetic);
   add("Geometric, of EPG + 1", geometric_mean_epg(treated), geometric_mean_epg(untreated),
       exercise.geometric);
-  add_wide_table(body, table);
+  add_wide_table(part, table);
   if (const std::uint64_t eggs = exercise.test.analysis.evidence.after.eggs; eggs > 0)
     add_element(
-        body, "p",
+        part, "p",
         fmt::format("The treated animal with most has {} of all eggs left.",
                     percent_written(std::ranges::max(treated, {}, &Count::eggs).eggs.value() /
                                     static_cast<double>(eggs))));
   add_element(
-      body, "p",
+      part, "p",
       "The pasture gets the sum of all eggs, and so does the arithmetic mean. The geometric "
       "mean makes little of the few animals that carry most of the eggs left: it answers "
       "another question. The 1 that is added matters too: with eggs in place of EPG the "
@@ -194,7 +205,8 @@ void add_means(pugi::xml_node body, const DesignExercises& exercises) {
 
 void add_left_out(pugi::xml_node body, const DesignExercises& exercises) {
   const LeftOutExercise& exercise = exercises.left_out;
-  add_element(body, "h2", "4: may we leave out the low ones?");
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "4: may we leave out the low ones?");
   HtmlTable table{"Fall from before to after",
                   {"Animals", "All, this test", "Kept, this test",
                    fmt::format("All, {} tests", DesignExercises::laid_together),
@@ -207,9 +219,9 @@ void add_left_out(pugi::xml_node body, const DesignExercises& exercises) {
   };
   add("Treated", exercise.treated, exercises.truth);
   add("Untreated", exercise.untreated, 0);
-  add_wide_table(body, table);
+  add_wide_table(part, table);
   add_element(
-      body, "p",
+      part, "p",
       fmt::format(
           "Kept are animals with {:g} EPG or more before: {} treated and {} untreated ones "
           "on the sheet. Some of them were high only by the luck of that sample, and the "
@@ -223,16 +235,17 @@ void add_left_out(pugi::xml_node body, const DesignExercises& exercises) {
 
 void add_wrong_day(pugi::xml_node body, const DesignExercises& exercises) {
   const WrongDayExercise& exercise = exercises.wrong_day;
-  add_element(body, "h2", "5: which day?");
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "5: which day?");
   HtmlTable table = tests_table("The same animals on three days");
   table.heads.emplace_back("Endless counting");
   for (const WrongDayExercise::Day& day : exercise.days) {
     add_test(table, fmt::format("Day {}", day.day), day.test.analysis);
     table.rows.back().push_back(percent_written(day.truth));
   }
-  add_wide_table(body, table);
+  add_wide_table(part, table);
   add_element(
-      body, "p",
+      part, "p",
       fmt::format(
           "The drench removes {}. Soon after treatment worms that live on may lay little "
           "(here {:g}% of their eggs are held back: invented), and a failing drench looks "
@@ -253,13 +266,14 @@ void add_missed(pugi::xml_node body, const DesignExercises& exercises) {
     eggs += animal.after->eggs.value();
     its_eggs += animal.tag == exercise.tag ? animal.after->eggs.value() : 0;
   }
-  add_element(body, "h2", "6: one slipped past the gun");
+  pugi::xml_node part = add_element(body, "section", "", "exercise");
+  add_element(part, "h2", "6: one slipped past the gun");
   HtmlTable table = tests_table("");
   add_test(table, "With it", exercise.test.analysis);
   add_test(table, "Without it", exercise.without.analysis);
-  add_wide_table(body, table);
+  add_wide_table(part, table);
   add_element(
-      body, "p",
+      part, "p",
       fmt::format(
           "It was animal {}: {} of the {} eggs seen in all treated animals came from it. "
           "Nobody may leave it out for its count alone: one animal with resistant worms "
@@ -273,7 +287,9 @@ void add_missed(pugi::xml_node body, const DesignExercises& exercises) {
 
 std::string exercise_answers_page(const StudentPack& pack, const DesignExercises& exercises) {
   const std::string title = "Answers to the exercises";
-  HtmlPage page(title, std::string(line_up_pair_style) + "tbody th { white-space: nowrap; }");
+  HtmlPage page(
+      title, std::string(line_up_pair_style) + std::string(exercise_answers_style) +
+                 paper_foot(fmt::format("Answers to the exercises, class of seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(

@@ -4,11 +4,13 @@
 #include "formats/drawing/paper_form.hpp"
 #include "judgement/provenance_words.hpp"
 #include "teach/class/animal_table.hpp"
+#include "teach/class/formula.hpp"
 #include "teach/class/student_words.hpp"
 #include "trial/trial_lookup.hpp"
 
 #include <fmt/format.h>
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -33,12 +35,21 @@ public:
 
   void add_table(const HtmlTable& table) { add_wide_table(section_, table, "fill"); }
 
-  /// What to work out, each with its blanks, and then what to talk over.
-  void add_steps(const std::vector<std::pair<std::string, std::vector<std::string>>>& steps,
-                 const std::vector<std::string>& questions) {
+  /// What to work out.
+  struct Step {
+    std::string what;
+    std::optional<Formula> by; ///< What that is equal to.
+    std::vector<std::string> blanks;
+  };
+
+  /// What to work out, and then what to talk over.
+  void add_steps(const std::vector<Step>& steps, const std::vector<std::string>& questions) {
     pugi::xml_node list = add_element(section_, "ol", "", "steps");
-    for (const auto& [what, blanks] : steps)
-      add_step(list, what, blanks);
+    for (const Step& step : steps)
+      if (step.by)
+        add_formula_step(list, step.what, *step.by, step.blanks);
+      else
+        add_step(list, step.what, step.blanks);
     for (const std::string& question : questions)
       add_question(list, question);
   }
@@ -77,12 +88,14 @@ void add_group_size(pugi::xml_node body, const StudentPack& pack,
   }
   sheet.add_table(table);
   sheet.add_steps(
-      {{"Fall, percent = 100 times (1 - sum treated / sum untreated).",
+      {{"Fall, percent",
+        Formula("100 \u00d7 ( 1 \u2212") + Formula::fraction("sum treated", "sum untreated") + ")",
         {"From 5:", "from 10:", "from 20:"}},
        {"Had the untreated animal with most eggs of the first 5 not been caught: the fall, by "
         "means of 5 and 4.",
+        {},
         {"Without it:"}},
-       {"Guess 95% limits for each of the three falls.", {"5:", "10:", "20:"}}},
+       {"Guess 95% limits for each of the three falls.", {}, {"5:", "10:", "20:"}}},
       {"Cover the animals beyond the fifth. What would you have told the farmer, and how many "
        "animals would you ask for?"});
 }
@@ -111,9 +124,11 @@ void add_factor(pugi::xml_node body, const StudentPack& pack, const FactorExerci
   add_sum_row(table, table.rows.size(), "Sum");
   sheet.add_table(table);
   sheet.add_steps(
-      {{"Fall at each factor, percent.", {"50:", "25:", "10:", "1:"}},
-       {"How many treated animals have no egg seen?", {"50:", "25:", "10:", "1:"}},
-       {"Of those without an egg at 50: the most EPG that one had, by the slide at 1.", {"EPG:"}}},
+      {{"Fall at each factor, percent.", {}, {"50:", "25:", "10:", "1:"}},
+       {"How many treated animals have no egg seen?", {}, {"50:", "25:", "10:", "1:"}},
+       {"Of those without an egg at 50: the most EPG that one had, by the slide at 1.",
+        {},
+        {"EPG:"}}},
       {"From 50 to 1 is fifty times the looking. Would you rather look at 50 times as much of each "
        "sample, or sample more animals? Compare exercise 1."});
 }
@@ -131,12 +146,15 @@ void add_means(pugi::xml_node body, const MeansExercise& exercise) {
                      {tags("Untreated"), epg("EPG", &Animal::after), blank("ln(EPG + 1)")}}});
   add_sum_row(table, table.rows.size(), "Sum");
   sheet.add_table(table);
-  sheet.add_steps({{"Arithmetic mean = sum / animals.", {"Treated:", "untreated:"}},
-                   {"Fall by arithmetic means, percent.", {"Fall:"}},
-                   {"Geometric mean.", {"Treated:", "untreated:"}},
-                   {"Fall by geometric means, percent.", {"Fall:"}},
-                   {"Share of all eggs left that the treated animal with most has.", {"Percent:"}}},
-                  {"Which of the two means does the pasture feel?"});
+  sheet.add_steps(
+      {{"Arithmetic mean", Formula::fraction("sum of EPG", "animals"), {"Treated:", "untreated:"}},
+       {"Fall by arithmetic means, percent.", {}, {"Fall:"}},
+       {"Geometric mean",
+        Formula("exp (") + Formula::fraction("sum of ln(EPG + 1)", "animals") + ") \u2212 1",
+        {"Treated:", "untreated:"}},
+       {"Fall by geometric means, percent.", {}, {"Fall:"}},
+       {"Share of all eggs left that the treated animal with most has.", {}, {"Percent:"}}},
+      {"Which of the two means does the pasture feel?"});
 }
 
 void add_left_out(pugi::xml_node body, const LeftOutExercise& exercise) {
@@ -157,9 +175,10 @@ void add_left_out(pugi::xml_node body, const LeftOutExercise& exercise) {
       {{fmt::format("Strike out every animal with less than {:g} EPG before, treated or not, and "
                     "add up the others.",
                     LeftOutExercise::least_epg),
+        {},
         {}},
-       {"Fall from before to after, treated animals, percent.", {"All:", "kept:"}},
-       {"Fall from before to after, untreated animals, percent.", {"All:", "kept:"}}},
+       {"Fall from before to after, treated animals, percent.", {}, {"All:", "kept:"}},
+       {"Fall from before to after, untreated animals, percent.", {}, {"All:", "kept:"}}},
       {"Nothing was done to the untreated. Which way would leaving out move them if you did this "
        "a thousand times, and why?",
        "What would it do to your judgement of a drench?"});
@@ -186,8 +205,8 @@ void add_wrong_day(pugi::xml_node body, const WrongDayExercise& exercise) {
   add_sum_row(table, table.rows.size(), "Sum");
   sheet.add_table(table);
   const auto day = [&](std::size_t i) { return fmt::format("Day {}:", exercise.days[i].day); };
-  sheet.add_steps({{"Fall on each day, percent.", {day(0), day(1), day(2)}},
-                   {"What would you have told the farmer?", {day(0), day(1), day(2)}}},
+  sheet.add_steps({{"Fall on each day, percent.", {}, {day(0), day(1), day(2)}},
+                   {"What would you have told the farmer?", {}, {day(0), day(1), day(2)}}},
                   {"Which mistake costs more: the early day's, or the late day's?",
                    "Where would you look up the right day for this drench?"});
 }
@@ -202,8 +221,9 @@ void add_missed(pugi::xml_node body, const MissedAnimalExercise& exercise) {
        {untreated_of(exercise.test), {tags("Untreated"), eggs("After", &Animal::after)}}});
   add_sum_row(table, table.rows.size(), "Sum");
   sheet.add_table(table);
-  sheet.add_steps({{"Which one do you suspect?", {"Tag:"}},
+  sheet.add_steps({{"Which one do you suspect?", {}, {"Tag:"}},
                    {"Fall against the untreated after treatment, by means, percent.",
+                    {},
                     {"With it:", "without it:"}}},
                   {"May you leave it out of the report? What record would you want to see first?",
                    "How would you have made sure on the day that every animal was dosed once?"});
@@ -213,7 +233,8 @@ void add_missed(pugi::xml_node body, const MissedAnimalExercise& exercise) {
 
 std::string exercises_page(const StudentPack& pack, const DesignExercises& exercises) {
   const std::string title = "Exercises: designing a drench test";
-  HtmlPage page(title, std::string(form_style) + std::string(exercises_style));
+  HtmlPage page(title, std::string(form_style) + std::string(exercises_style) +
+                           paper_foot(fmt::format("Exercises, class of seed {}", pack.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(body, "p",

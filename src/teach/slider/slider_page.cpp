@@ -4,7 +4,9 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
+#include "formats/drawing/captioned_figure.hpp"
 #include "formats/drawing/html_page.hpp"
+#include "formats/drawing/inks.hpp"
 #include "formats/drawing/svg_drawing.hpp"
 #include "formats/json_values.hpp"
 #include "judgement/provenance_words.hpp"
@@ -22,23 +24,32 @@
 namespace eggfall {
 namespace {
 
+/// The sliders stay in sight while their figures are, on a phone in less than half of its height.
 constexpr std::string_view slider_page_style = R"css(
 body { max-width: 62rem; }
-.sliders { display: grid; grid-template-columns: repeat(auto-fit, minmax(13rem, 1fr));
-  gap: 0.4rem 1.5rem; margin: 1rem 0; }
-.sliders label { display: block; } .sliders output { font-weight: bold; }
-.sliders input { display: block; width: 100%; height: 1.8rem; margin: 0; }
+.sliders { display: grid; grid-template-columns: repeat(4, 1fr); gap: 0.2rem 1.5rem;
+  position: sticky; top: 0; z-index: 1; margin: 1rem -0.5rem; padding: 0.4rem 0.5rem;
+  background: var(--paper); border-bottom: 1px solid var(--line); line-height: 1.25; }
+.slider { display: flex; flex-direction: column; justify-content: flex-end; }
+.sliders output { font-weight: bold; }
+.sliders input { display: block; width: 100%; height: 2.75rem; margin: 0;
+  accent-color: var(--deep); }
+.stops { display: flex; justify-content: space-between; padding: 0 8px; margin-top: -0.4rem;
+  font: 0.75rem/1.2 Arial, "Liberation Sans", sans-serif; color: var(--quiet); }
+.stops span { display: flex; justify-content: center; width: 0; white-space: nowrap; }
 .setting { border: 1px solid var(--line); padding: 0.4rem 0.6rem; }
 .pair { display: flex; flex-wrap: wrap; gap: 1rem 2rem; }
 .half { flex: 1 1 19rem; min-width: 0; }
-.half h2 { border-bottom: 0; margin-top: 0.8rem; } .half svg { min-width: 0; }
+.half h2 { border-bottom: 0; margin-top: 0.8rem; }
 .half table { width: 100%; } .half tbody th { font-weight: normal; width: 38%; }
 .half td, .half th { text-align: left; }
-.bar { border-bottom: 0.4rem solid var(--line); white-space: nowrap; }
-.missed path { stroke: #a3231c; }
+.bar { border-bottom: 0.4rem solid var(--line); white-space: nowrap;
+  box-shadow: 0 1px 0 var(--line); }
 [hidden].sliders { display: none; }
+@media (max-width: 50rem) { .sliders { grid-template-columns: repeat(2, 1fr); font-size: 0.85rem; } }
+@media (max-height: 30rem) { .sliders { position: static; } }
 @media print { .pair { flex-wrap: nowrap; gap: 8mm; } .half { flex: 1 1 0; }
-  .sliders { display: none; } .half svg { max-width: 82mm; } }
+  .sliders { display: none; } .half svg { max-width: 82mm; } .try { break-before: page; } }
 )css";
 
 /// What a slider chooses by.
@@ -170,12 +181,11 @@ long tenths_of_percent(double proportion) {
   return std::lround(1'000 * proportion);
 }
 
-/// The examples against the truth, on an axis that is the same for all settings.
+/// The examples against the truth.
 LineUp line_up_of(const AuditedCell& cell, const AuditSettings& settings,
                   const std::vector<AuditExample>& examples) {
   LineUp line_up;
   line_up.truth = true_efficacy(cell.cell.model);
-  line_up.axis = {0, 0.999};
   for (std::size_t i = 0; i < examples.size(); ++i) {
     LineUpRow row{fmt::format("{}", i + 1), examples[i].reduction, examples[i].intervals};
     if (!row.reduction)
@@ -252,8 +262,9 @@ Json to_json(const PanelCell& cell) {
     numbers.push_back(number ? Json(*number) : Json(nullptr));
   Json tests = Json::array();
   for (const DrawnTest& test : cell.tests)
-    tests.push_back(Json::array(
-        {test.outline, test.fall ? Json(svg_number(*test.fall)) : Json(nullptr), test.mark}));
+    tests.push_back(
+        Json::array({test.outline, test.fall ? Json(svg_number(*test.fall)) : Json(nullptr),
+                     test.mark, test.beyond ? 1 : 0}));
   return {{"numbers", numbers}, {"words", cell.words}, {"tests", tests}};
 }
 
@@ -297,12 +308,21 @@ void add_number(pugi::xml_node parent, const PanelCell& cell, std::size_t number
       fmt::format("{}", number));
 }
 
+/// Where the slider can stand: "50" of "50 EPG, 8 eggs a head". Screen readers say it with the
+/// slider.
+void add_stops(pugi::xml_node parent, const Slider& slider) {
+  pugi::xml_node stops = add_element(parent, "div", "", "stops");
+  set(stops, "aria-hidden", "true");
+  for (const std::string& words : slider.words)
+    add_element(stops, "span", words.substr(0, words.find_first_of(", ")));
+}
+
 void add_sliders(pugi::xml_node body, const Lesson& lesson) {
   pugi::xml_node form = add_element(body, "form", "", "sliders");
   set(form, "hidden", "hidden"); // until the script runs
   for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
     const Slider& slider = lesson.sliders[s];
-    pugi::xml_node part = add_element(form, "div");
+    pugi::xml_node part = add_element(form, "div", "", "slider");
     pugi::xml_node label = add_element(part, "label", slider.label + ": ");
     set(label, "for", slider.id);
     pugi::xml_node output = add_element(part, "output", slider.words[slider.start]);
@@ -317,6 +337,7 @@ void add_sliders(pugi::xml_node body, const Lesson& lesson) {
     set(input, "step", "1");
     set(input, "value", fmt::format("{}", slider.start));
     set(input, "aria-valuetext", slider.words[slider.start]);
+    add_stops(part, slider);
   }
   add_element(add_element(body, "noscript"), "p",
               "The sliders need JavaScript, which is off. This is one setting of many.");
@@ -346,6 +367,25 @@ void add_setting(pugi::xml_node body, const Lesson& lesson) {
   append_words(line, ". Both should in 95.");
 }
 
+/// As classes are drawn wherever many are stacked.
+std::string class_ink(VerdictClass verdict_class) {
+  switch (verdict_class) {
+  case VerdictClass::susceptible:
+    return ink_property(susceptible_colour);
+  case VerdictClass::low_resistant:
+    return ink_property(low_resistant_colour);
+  case VerdictClass::suspected:
+    return ink_property(suspected_colour);
+  case VerdictClass::resistant:
+    return ink_property(resistant_colour);
+  case VerdictClass::inconclusive:
+    return ink_property(inconclusive_colour);
+  case VerdictClass::not_applicable:
+    break;
+  }
+  return ink_property(line_colour);
+}
+
 void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelCell& cell,
                   const AuditCriterion& criterion) {
   HtmlTable table{fmt::format("{} would have said, by the {:g}% interval", criterion.title,
@@ -359,7 +399,9 @@ void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelCell& ce
   for (pugi::xml_node row : add_table(parent, table).child("tbody").children("tr")) {
     pugi::xml_node bar = add_element(row.child("td"), "div", "", "bar");
     set(bar, "data-bar", fmt::format("{}", number));
-    set(bar, "style", fmt::format("width: {}%", written_tenths(cell.numbers[number])));
+    set(bar, "style",
+        fmt::format("width: {}%; border-color: {}", written_tenths(cell.numbers[number]),
+                    class_ink(panel.classes[number - first_class_number])));
     add_number(bar, cell, number);
     ++number;
   }
@@ -373,9 +415,9 @@ void add_panel(pugi::xml_node parent, const Lesson& lesson, std::size_t p,
   pugi::xml_node part = add_element(parent, "section", "", "half");
   set(part, "data-panel", fmt::format("{}", p));
   add_element(part, "h2", panel.heading);
-  set(add_element(part, "p", cell.words), "data-words", "");
-  pugi::xml_node figure = add_element(part, "figure");
-  add_svg(figure, line_up_figure(start.line_up, panel.method));
+  pugi::xml_node figure = add_figure(
+      part, {cell.words, line_up_figure(start.line_up, panel.method), std::string(line_up_key)});
+  set(figure.child("p"), "data-words", "");
   figure.child("svg").child("desc").text().set( // of any setting
       "A line for each test, its fall as a dot and its interval as a bar, and the truth as an "
       "upright line. The sentence above says how many hold the truth.");
@@ -393,7 +435,7 @@ void add_panel(pugi::xml_node parent, const Lesson& lesson, std::size_t p,
 }
 
 void add_prompts(pugi::xml_node body) {
-  add_element(body, "h2", "Try this");
+  add_element(body, "h2", "Try this", "try");
   pugi::xml_node list = add_element(body, "ol");
   for (
       const char* prompt :
@@ -481,7 +523,7 @@ std::string lesson_page(const AuditResult& audit,
   const Lesson lesson = lesson_of(audit, examples);
   const CountModel& model = audit.cells.front().cell.model;
   const std::string title = "What a drench test can tell, and what it cannot";
-  HtmlPage page(title, slider_page_style);
+  HtmlPage page(title, std::string(slider_page_style) + paper_foot(title));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
   add_element(
@@ -491,9 +533,10 @@ std::string lesson_page(const AuditResult& audit,
                   "what the drench removes. Choose a setting, and see what tests of just "
                   "that drench on just that flock would have told you.",
                   model.mean_eggs * model.factor_before.value()));
-  add_sliders(body, lesson);
-  add_setting(body, lesson);
-  pugi::xml_node both = add_element(body, "div", "", "pair");
+  pugi::xml_node in_sight = add_element(body, "div"); // as far as the sliders go along
+  add_sliders(in_sight, lesson);
+  add_setting(in_sight, lesson);
+  pugi::xml_node both = add_element(in_sight, "div", "", "pair");
   for (std::size_t p = 0; p < lesson.panels.size(); ++p)
     add_panel(both, lesson, p, audit.settings);
   add_prompts(body);

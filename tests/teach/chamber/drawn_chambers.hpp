@@ -10,7 +10,6 @@
 #include <algorithm>
 #include <cstddef>
 #include <string>
-#include <string_view>
 #include <vector>
 
 // What is looked for in pictures of chambers and in pages with them.
@@ -31,12 +30,17 @@ inline std::vector<ChamberView> views_of(const ChamberLesson& lesson) {
   return views;
 }
 
+/// Those of the sheets with pictures, in the order of views_of() and their lanes.
 inline std::vector<pugi::xml_node> chamber_sections(const pugi::xml_document& page) {
   std::vector<pugi::xml_node> sections;
-  for (const auto& found : page.select_nodes("//section[figure/svg]"))
-    if (std::string_view(found.node().attribute("class").value()) == "sheet")
-      sections.push_back(found.node());
+  for (const auto& found : page.select_nodes("//section[@class='sheet slide']"))
+    sections.push_back(found.node());
   return sections;
+}
+
+/// The picture of a chamber's lanes on its sheet.
+inline pugi::xml_node picture_on(pugi::xml_node section) {
+  return section.child("figure").child("svg");
 }
 
 inline std::size_t drawn(pugi::xml_node within, const std::string& css_class) {

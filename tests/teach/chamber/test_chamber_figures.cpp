@@ -11,6 +11,7 @@
 #include <cstddef>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 using namespace eggfall;
@@ -25,6 +26,14 @@ std::size_t left_out(const ChamberView& view) {
       }));
 }
 
+/// Whose centre lies in the square.
+std::size_t in_square(const ChamberView& view, ParticleKind kind) {
+  const auto within = [&view](double at) { return at >= 0 && at <= view.spec.side_um; };
+  return static_cast<std::size_t>(std::ranges::count_if(view.particles, [&](const Particle& each) {
+    return each.kind == kind && within(each.centre.x_um) && within(each.centre.y_um);
+  }));
+}
+
 /// A dense chamber, with eggs on all lines and outside.
 ChamberView crowded() {
   const FaecesSample sample{"A", {Epg(20'000), Epg(20'000), Epg(20'000)}};
@@ -33,28 +42,57 @@ ChamberView crowded() {
 
 } // namespace
 
-TEST_CASE("A picture shows each particle once, and nothing of the key", "[chamber]") {
+TEST_CASE("A picture of all lanes shows each particle once, and nothing of the key", "[chamber]") {
   const ChamberView view = crowded();
-  const pugi::xml_document picture = parsed(chamber_figure(view));
+  const pugi::xml_document picture = parsed(chamber_figure(view, {1, view.spec.lanes}));
   for (const ParticleKind kind : particle_kinds) {
     INFO(to_string(kind));
     CHECK(of_kind(view, kind) > 0);
-    CHECK(drawn(picture, kind_class(kind)) == of_kind(view, kind));
+    CHECK(drawn(picture, kind_class(kind)) <= of_kind(view, kind)); // some lie out of sight
+    CHECK(drawn(picture, kind_class(kind)) >= in_square(view, kind));
   }
   CHECK(drawn(picture, "counted") == 0);
   CHECK(drawn(picture, "left-out") == 0);
 }
 
-TEST_CASE("A key rings every egg counted and crosses every one left out", "[chamber]") {
+TEST_CASE("A picture of some lanes shows all that reaches into them", "[chamber]") {
+  const ChamberView view = crowded();
+  const double lane = view.spec.side_um / view.spec.lanes;
+  const pugi::xml_document picture = parsed(chamber_figure(view, {3, 4}));
+  const double left = 2 * lane - view.spec.margin_um;
+  const double right = 4 * lane + view.spec.margin_um;
+  std::size_t sure = 0;
+  std::size_t possible = 0;
+  for (const Particle& each : view.particles) {
+    const double x = each.centre.x_um;
+    sure += x > left && x < right ? 1 : 0;
+    possible += x > left - 400 && x < right + 400 ? 1 : 0; // none is so long
+  }
+  std::size_t shown = 0;
+  for (const ParticleKind kind : particle_kinds)
+    shown += drawn(picture, kind_class(kind));
+  CHECK(shown >= sure);
+  CHECK(shown < possible);
+}
+
+TEST_CASE("The keys of all sheets ring every egg counted once, and cross those left out",
+          "[chamber]") {
   const ChamberView view = crowded();
   REQUIRE(left_out(view) > 0);
-  const pugi::xml_document picture = parsed(key_figure(view));
-  CHECK(drawn(picture, "left-out") == left_out(view));
-  const auto rings = picture.select_nodes(".//g[@class='counted']");
+  std::vector<pugi::xml_document> pictures;
+  std::vector<pugi::xml_node> rings;
+  std::size_t crossed = 0;
+  for (const LaneRange& lanes : {LaneRange{1, 2}, LaneRange{3, 5}, LaneRange{6, 6}}) {
+    const pugi::xml_document& picture = pictures.emplace_back(parsed(key_figure(view, lanes)));
+    crossed += drawn(picture, "left-out");
+    for (const auto& ring : picture.select_nodes(".//g[@class='counted']"))
+      rings.push_back(ring.node());
+  }
+  CHECK(crossed == left_out(view));
   const std::vector<Particle> eggs = counted_eggs(view);
   REQUIRE(rings.size() == eggs.size());
   for (std::size_t i = 0; i < eggs.size(); ++i) {
-    const pugi::xml_node ring = rings[i].node();
+    const pugi::xml_node ring = rings[i];
     CHECK(ring.child("text").text().as_uint() == i + 1);
     // Written with two decimals.
     CHECK_THAT(ring.child("circle").attribute("cx").as_double(),
@@ -68,7 +106,8 @@ TEST_CASE("The words of a picture are the same whatever is to be counted", "[cha
   std::set<std::string> descriptions;
   for (const std::uint64_t seed : {1U, 2U, 3U})
     for (const ChamberView& view : views_of(chamber_lesson(seed)))
-      descriptions.insert(parsed(chamber_figure(view)).child("svg").child("desc").text().get());
+      descriptions.insert(
+          parsed(chamber_figure(view, {1, 3})).child("svg").child("desc").text().get());
   CHECK(descriptions.size() == 1);
   CHECK_FALSE(descriptions.begin()->empty());
 }
@@ -91,15 +130,75 @@ TEST_CASE("The panel shows every kind with its size", "[chamber]") {
     CHECK_THAT(words, Catch::Contains(part));
 }
 
-TEST_CASE("A picture is as wide on paper as the square and both margins, 17 to 1", "[chamber]") {
+TEST_CASE("A picture is as wide on paper as its lanes and both margins, 60 to 1", "[chamber]") {
   ChamberSpec spec;
   spec.side_um = 4'000;
   spec.margin_um = 500;
-  CHECK_THAT(paper_width_mm(spec), Catch::WithinRel(17 * 5.0, 1e-12));
+  spec.lanes = 4;
+  // Two lanes of 1 mm and half a millimetre on either side.
+  CHECK_THAT(paper_width_mm(spec, {2, 3}), Catch::WithinRel(60 * 3.0, 1e-12));
   const ChamberView view = chamber_view(spec, {"A", {Epg(100), Epg(0), Epg(0)}}, 1, 1);
-  const pugi::xml_document picture = parsed(chamber_figure(view));
+  const pugi::xml_document picture = parsed(chamber_figure(view, {2, 3}));
+  // The strip above the picture is for the lanes' numbers.
   CHECK_THAT(picture.child("svg").attribute("viewBox").value(),
-             Catch::StartsWith("-500 -500 5000 "));
-  // The bar of half a millimetre is 8.5 mm of paper.
-  CHECK_THAT(chamber_figure(view), Catch::Contains("0.5 mm in the chamber; 8.5 mm on paper"));
+             Catch::StartsWith("500 -600 3000 "));
+  CHECK_THAT(picture.child("svg").attribute("style").value(), Catch::StartsWith("width: 180mm;"));
+  std::string words;
+  for (const auto& label : picture.select_nodes("//text"))
+    words += std::string(label.node().text().get()) + "; ";
+  CHECK(words == "lane 2; lane 3; ");
+}
+
+TEST_CASE("The smallest kind of egg is 3 mm long on paper", "[chamber]") {
+  CHECK(chamber_scale * size_of(ParticleKind::strongyloides_like).length_um / 1000 >= 3);
+}
+
+TEST_CASE("Sheets have all lanes once, from left to right, and fit on paper", "[chamber]") {
+  const ChamberSpec spec = chamber_lesson(1).spec;
+  const std::vector<LaneRange> sheets = lane_sheets(spec);
+  REQUIRE(sheets.size() == 2);
+  CHECK(lane_words(sheets[0]) == "lanes 1 to 3");
+  CHECK(lane_words(sheets[1]) == "lanes 4 to 6");
+  for (const LaneRange& lanes : sheets)
+    CHECK(paper_width_mm(spec, lanes) <= 133); // 50 mm of Letter are left for what stands beside
+  // Letter is 279.4 mm high, of which the page leaves 8 mm above and 12 mm below.
+  const pugi::xml_document picture = parsed(
+      chamber_figure(chamber_view(spec, {"A", {Epg(0), Epg(0), Epg(0)}}, 1, 1), sheets.front()));
+  const std::string box = picture.child("svg").attribute("viewBox").value();
+  CHECK(60 * std::stod(box.substr(box.rfind(' '))) / 1000 < 279.4 - 20);
+
+  ChamberSpec five = spec;
+  five.lanes = 5; // 48 mm of paper each: two and two, and one is left
+  CHECK(lane_sheets(five).size() == 3);
+  CHECK(lane_words(lane_sheets(five).back()) == "lane 5");
+  ChamberSpec wide;
+  wide.lanes = 1; // never less than a lane on a sheet
+  REQUIRE(lane_sheets(wide).size() == 1);
+}
+
+TEST_CASE("The map shows which lanes of the chamber a sheet has", "[chamber]") {
+  const pugi::xml_document map = parsed(lane_map(chamber_lesson(1).spec, {4, 6}));
+  std::string bold;
+  std::size_t labels = 0;
+  for (const auto& label : map.select_nodes("//text")) {
+    ++labels;
+    if (std::string_view(label.node().attribute("font-weight").value()) == "bold")
+      bold += label.node().text().get();
+  }
+  CHECK(labels == 6);
+  CHECK(bold == "456");
+  CHECK(map.select_nodes("//path").size() == 3); // arrows, the way to count
+}
+
+TEST_CASE("The scale bar is as long as it says, at the scale of the pictures", "[chamber]") {
+  const pugi::xml_document bar = parsed(scale_bar());
+  const pugi::xml_node line = bar.select_node("//line").node();
+  CHECK_THAT(line.attribute("x2").as_double() - line.attribute("x1").as_double(),
+             Catch::WithinAbs(500, 1e-9)); // micrometres
+  const std::string box = bar.child("svg").attribute("viewBox").value();
+  CHECK(box.starts_with("0 0 780 "));
+  // 780 micrometres, 60 to 1.
+  CHECK_THAT(bar.child("svg").attribute("style").value(), Catch::StartsWith("width: 46.8mm;"));
+  CHECK_THAT(scale_bar(),
+             Catch::Contains("0.5 mm in the chamber") && Catch::Contains("30 mm on this paper"));
 }

@@ -12,7 +12,7 @@ TEST_CASE("The lesson has two samples of two chambers, and one egg is 50 EPG", "
   REQUIRE(lesson.samples.size() == 2);
   for (const LessonSample& sample : lesson.samples)
     CHECK(sample.chambers.size() == 2);
-  // 45 mL / (3 g x 2 x 0.15 mL)
+  // 16 mL / (4 g x 2 x 0.04 mL)
   CHECK_THAT(multiplication_factor(lesson).value(), Catch::WithinRel(50, 1e-12));
   const KindCount count = kind_count(lesson, lesson.samples.front(), ParticleKind::strongyle_type);
   CHECK(count.truth.value() == 400);

@@ -23,34 +23,29 @@ TEST_CASE("A chamber, a kind and the factor have words of their own", "[chamber]
 TEST_CASE("The factor is worked out from what is written down at the bench", "[chamber]") {
   ChamberLesson lesson;
   // 3 g in 42 mL: 45 mL of suspension, as 1 g is taken for 1 mL; two chambers of 0.15 mL.
-  CHECK(factor_words(lesson) == "45 / (3 x 0.3) = 50");
+  const std::string by = "mL in all / (grams \u00d7 mL counted) = ";
+  CHECK(factor_formula(lesson).line() == by + "45 / (3 \u00d7 0.3) = 50");
   lesson.chambers_a_sample = 1;
-  CHECK(factor_words(lesson) == "45 / (3 x 0.15) = 100");
+  CHECK(factor_formula(lesson).line() == by + "45 / (3 \u00d7 0.15) = 100");
   lesson.spec.faeces_g = 4;
   lesson.spec.fluid_ml = 56;
-  CHECK(factor_words(lesson) == "60 / (4 x 0.15) = 100");
+  CHECK(factor_formula(lesson).line() == by + "60 / (4 \u00d7 0.15) = 100");
 }
 
-TEST_CASE("A sheet has its chamber's name, and a picture that scrolls by keyboard", "[chamber]") {
+TEST_CASE("A sheet has its lanes' name, and a picture that scrolls by keyboard", "[chamber]") {
   ChamberView view;
   view.sample = "A";
   view.chamber = 1;
   pugi::xml_document page;
-  const pugi::xml_node section =
-      add_chamber_sheet(page.append_child("body"), view, "<svg viewBox=\"0 0 1 1\"/>");
-  CHECK(std::string_view(section.attribute("class").value()) == "sheet");
-  CHECK(std::string_view(section.child("h2").text().get()) == "Sample A, chamber 1");
+  const pugi::xml_node beside =
+      add_chamber_sheet(page.append_child("body"), view, {4, 6}, "<svg viewBox=\"0 0 1 1\"/>");
+  CHECK(std::string_view(beside.child("h2").text().get()) == "Sample A, chamber 1, lanes 4 to 6");
+  CHECK(beside.select_nodes("figure/svg").size() == 2); // the map of the lanes, and the scale bar
+  const pugi::xml_node section = beside.parent();
+  CHECK(std::string_view(section.attribute("class").value()) == "sheet slide");
   const pugi::xml_node figure = section.child("figure");
   CHECK(std::string_view(figure.attribute("aria-label").value()) ==
-        "Picture of sample A, chamber 1");
+        "Picture of sample A, chamber 1, lanes 4 to 6");
   CHECK(std::string_view(figure.attribute("tabindex").value()) == "0");
   CHECK(figure.child("svg"));
-}
-
-TEST_CASE("A picture is printed at its true size", "[chamber]") {
-  ChamberSpec spec;
-  spec.side_um = 4'000;
-  spec.margin_um = 500;
-  // 5 mm of the chamber, 17 to 1.
-  CHECK_THAT(chamber_style(spec), Catch::Contains(".chamber svg { width: 85mm; }"));
 }

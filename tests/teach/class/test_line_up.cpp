@@ -4,6 +4,7 @@
 #include "support/support.hpp"
 
 #include <string>
+#include <vector>
 
 using namespace eggfall;
 
@@ -25,7 +26,7 @@ std::size_t times(const std::string& text, const std::string& part) {
 }
 
 LineUp of(std::size_t rows) {
-  LineUp line_up{0.93, 0.95, {}};
+  LineUp line_up{0.93, {}};
   for (std::size_t i = 0; i < rows; ++i)
     line_up.rows.push_back({std::to_string(i), 0.9, {limits(0.8, 0.95)}});
   return line_up;
@@ -35,7 +36,6 @@ LineUp of(std::size_t rows) {
 
 TEST_CASE("line-up: what holds, misses and does not exist is counted and drawn so") {
   const LineUp line_up{0.93,
-                       0.95,
                        {{"a", 0.9, {limits(0.8, 0.95)}},
                         {"b", 0.97, {limits(0.95, 0.99)}},
                         {"c", 1.0, {none}},
@@ -48,6 +48,9 @@ TEST_CASE("line-up: what holds, misses and does not exist is counted and drawn s
   const std::string figure = line_up_figure(line_up, method);
   CHECK(times(figure, ">misses<") == 1);
   CHECK(times(figure, ">none<") == 1);
+  // What misses the truth is told by colour, by dashes and by a word.
+  CHECK(times(figure, "class=\"test missed\"") == 1);
+  CHECK(times(figure, "stroke=\"#a3231c\" stroke-width=\"2\" stroke-dasharray=\"13 4\"") == 1);
   CHECK(times(figure, ">truth 93.0%<") == 1);
   const std::string empty = blank_line_up_figure(line_up);
   CHECK(times(empty, "truth") == 0);
@@ -65,7 +68,7 @@ TEST_CASE("line-up: an interval holds the truth at its very limits too") {
 
 TEST_CASE("line-up: the words count one and many, and leave out what is none") {
   CHECK(tally_words(of(2), method) == "2 of 2 hold the truth.");
-  LineUp one{0.93, 0.95, {{"a", 0.9, {limits(0.8, 0.95)}}, {"b", {}, {none}}, {"c", {}, {none}}}};
+  LineUp one{0.93, {{"a", 0.9, {limits(0.8, 0.95)}}, {"b", {}, {none}}, {"c", {}, {none}}}};
   CHECK(tally_words(one, method) == "1 of 3 holds the truth; 2 do not exist.");
   one.truth = 0.96;
   CHECK(tally_words(one, method) == "0 of 3 hold the truth; 1 misses it; 2 do not exist.");
@@ -96,4 +99,38 @@ TEST_CASE("line-up: every fifth line is ruled, but not the last") {
   CHECK(lines(6) == axis + 1);
   CHECK(lines(11) == axis + 2);
   CHECK(times(blank_line_up_figure(of(7)), "stroke-dasharray=\"1 3\"") == 7);
+}
+
+TEST_CASE("line-up: what lies beyond the axis is drawn so, at its end") {
+  // The axis is from 0 to 99.9%.
+  const LineUp line_up{0.93,
+                       {{"a", 0.9, {limits(0.8, 0.95)}},
+                        {"b", -0.5, {limits(-3, 0.5)}},
+                        {"c", 1.0, {limits(0.9, 1)}},
+                        {"d", 0.0, {limits(0, 0.999)}}}};
+  const DrawnTest within = drawn_test(line_up, 0, method);
+  const DrawnTest below = drawn_test(line_up, 1, method);
+  const DrawnTest above = drawn_test(line_up, 2, method);
+  const DrawnTest edge = drawn_test(line_up, 3, method);
+  CHECK_FALSE(within.beyond);
+  CHECK(below.beyond);
+  CHECK(above.beyond);
+  CHECK_FALSE(edge.beyond);
+  CHECK(*below.fall == *edge.fall);
+  CHECK(*above.fall > *within.fall);
+  const std::string figure = line_up_figure(line_up, method);
+  CHECK(times(figure, "fill=\"#ffffff\" stroke=\"#14506b\"") == 2); // hollow dots
+  // All line-ups have one axis, whatever stands in them.
+  CHECK(*drawn_test({0.5, {line_up.rows[0]}}, 0, method).fall == *within.fall);
+}
+
+TEST_CASE("line-up: a large class goes on to more sheets, none empty") {
+  CHECK(sheets_of(of(0)).empty());
+  CHECK(sheets_of(of(30)).size() == 1);
+  const std::vector<LineUp> sheets = sheets_of(of(61));
+  REQUIRE(sheets.size() == 3);
+  CHECK(sheets[1].rows.size() == 30);
+  CHECK(sheets[1].rows.front().label == "30"); // they are numbered from 0 here
+  CHECK(sheets[2].rows.size() == 1);
+  CHECK(sheets[2].truth == 0.93);
 }

@@ -1,6 +1,11 @@
 #include "teach/class/student_words.hpp"
 
+#include "formats/drawing/html_page.hpp"
 #include "support/support.hpp"
+
+#include <pugixml.hpp>
+
+#include <string>
 
 using namespace eggfall;
 
@@ -43,4 +48,14 @@ TEST_CASE("class words: limits and classes that do not exist are said not to") {
   CHECK(class_written(verdict) == "low resistant");
   verdict.verdict_class = VerdictClass::inconclusive;
   CHECK(class_written(verdict) == "inconclusive");
+}
+
+TEST_CASE("class words: cells that tell of a miss stand out, and no others") {
+  pugi::xml_document page;
+  const pugi::xml_node table = add_table(
+      page.append_child("body"), {"", {"Sheet", "By hand"}, {{"1", "holds"}, {"2", "misses"}}});
+  mark_misses(table);
+  const auto marked = page.select_nodes("//td[@class='miss']");
+  REQUIRE(marked.size() == 1);
+  CHECK(std::string(marked[0].node().text().get()) == "misses");
 }

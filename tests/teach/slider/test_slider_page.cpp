@@ -175,6 +175,37 @@ TEST_CASE("Without its script the lesson page shows the setting that it opens wi
   CHECK(document.select_nodes("//noscript").size() == 1);
 }
 
+TEST_CASE("Each slider's stops are labelled, and stay in sight with it", "[lesson]") {
+  const AuditResult audit = lesson_audit();
+  const pugi::xml_document document = parsed(lesson_page(audit, plain_examples(audit, 1)));
+  std::vector<std::string> stops;
+  for (const auto& slider : document.select_nodes("//form/div[@class='slider']")) {
+    stops.emplace_back();
+    for (const auto& stop : slider.node().select_nodes("div[@class='stops']/span"))
+      stops.back() += std::string(stop.node().text().get()) + " ";
+    // As many as the slider can stand at.
+    const auto most = slider.node().child("input").attribute("max").as_uint();
+    CHECK(std::ranges::count(stops.back(), ' ') == most + 1);
+  }
+  CHECK(stops ==
+        std::vector<std::string>{"5 10 20 ", "50 25 10 ", "0.3 0.7 2 ", "80% 93% 95% 99% "});
+  // The form sticks as far as what it steers goes along.
+  CHECK(document.select_node("//form/../div[@class='pair']/section[@data-panel='1']"));
+  CHECK_THAT(document.select_node("//style").node().text().get(),
+             Catch::Contains("position: sticky"));
+}
+
+TEST_CASE("The lesson's figures are drawn in the page's inks, also by its script", "[lesson]") {
+  const AuditResult audit = lesson_audit();
+  const std::string page = lesson_page(audit, plain_examples(audit, 1));
+  for (const auto& dot : parsed(page).select_nodes("//g[starts-with(@class, 'test')]/circle"))
+    CHECK(std::string(dot.node().attribute("fill").value()) == "var(--deep)");
+  const std::string script = page.substr(page.rfind("<script>"));
+  CHECK(script.find('#') == std::string::npos);
+  for (const char* ink : {"var(--miss)", "var(--ink)", "var(--deep)", "var(--paper)", "'13 4'"})
+    CHECK_THAT(script, Catch::Contains(ink));
+}
+
 TEST_CASE("The lesson page refuses an audit that its sliders cannot choose from", "[lesson]") {
   const AuditResult audit = lesson_audit();
   AuditResult holey = audit;
