@@ -78,7 +78,7 @@ dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
   .evidence tbody th { min-width: 0; } .words td { min-width: 0; }
   .panels { grid-template-columns: repeat(auto-fit, minmax(42mm, 1fr)); gap: 0 5mm; }
   .panels figure { max-width: 58mm; }
-  .evidence .falls { max-width: 125mm; }
+  .evidence .falls { max-width: 104mm; }
   .two-abreast { columns: 2; column-gap: 5mm; } .two-abreast table { font-size: 7.5pt; }
   .two-abreast table { margin-top: 0; }
   .two-abreast .wide { break-inside: avoid; }

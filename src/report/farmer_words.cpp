@@ -187,7 +187,6 @@ std::string sign_drawing(DrenchSign sign) {
   svg.remove_child("desc");
   set(svg, "viewBox", "0 0 24 24");
   set(svg, "class", "sign");
-  set(svg, "fill", ink);
   const auto stroked = [](pugi::xml_node node, std::string_view colour) {
     set(node, "stroke", colour);
     set(node, "stroke-width", 2.5);

@@ -97,6 +97,14 @@ void take_inks(pugi::xml_node node) {
   for (const char* attribute : {"fill", "stroke"})
     if (pugi::xml_attribute found = node.attribute(attribute))
       found.set_value(ink_property(found.value()).c_str());
+  // HTML knows no fill of an svg element, so that of a whole drawing stands in its style.
+  if (pugi::xml_attribute style = node.attribute("style")) {
+    std::string text = style.value();
+    for (const Ink& each : all_inks)
+      if (const std::size_t at = text.find(each.light); at != std::string::npos)
+        text.replace(at, each.light.size(), ink_property(each.light));
+    style.set_value(text.c_str());
+  }
   for (pugi::xml_node child : node.children())
     take_inks(child);
 }

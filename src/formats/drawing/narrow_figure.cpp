@@ -16,8 +16,8 @@ constexpr double character_width = 0.56;
 
 NarrowFigure::NarrowFigure(std::string_view title, std::string_view description, double width)
     : svg_(add_svg(document_, title, description)), width_(width) {
-  set(svg_, "style", "font-family: Arial, 'Liberation Sans', Helvetica, sans-serif");
-  set(svg_, "fill", ink);
+  set(svg_, "style",
+      fmt::format("font-family: Arial, 'Liberation Sans', Helvetica, sans-serif; fill: {}", ink));
 }
 
 std::string NarrowFigure::finished(double height) {

@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::string_view worksheets_style = R"css(
 .counts td, .counts th { height: 1.7rem; } .counts td:nth-child(4) { text-align: left;
-  font-weight: bold; } .wall svg { min-width: 44rem; }
+  font-weight: bold; } .wall svg { min-width: 48rem; }
 @page wall { size: A4 landscape; margin: 12mm 15mm; }
 @media print { .counts td, .counts th { height: 5.2mm; padding-top: 0; padding-bottom: 0; }
   .wall { page: wall; } .wall svg { min-width: 0; max-height: 148mm; }
