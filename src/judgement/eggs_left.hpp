@@ -12,7 +12,8 @@ namespace eggfall {
 struct DrenchFall {
   std::optional<double> reduction;
   Interval interval;
-  const GuardedLaw* law = nullptr; ///< Of that fall, if there is one; the evidence's or judgement's.
+  const GuardedLaw* law =
+      nullptr; ///< Of that fall, if there is one; the evidence's or judgement's.
 };
 
 DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement);
