@@ -11,6 +11,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -20,30 +21,40 @@ namespace {
 enum class YardCell { line, order, tag, sign, dose, given, listed, weight, sample, mark, notes };
 
 struct YardColumn {
-  YardCell cell;
   std::string_view head;
+  YardCell cell;
   int share; ///< Of the width, in the units of the table's sum.
 };
 
+constexpr std::string_view mark_head = "Group; mark, when done";
+
 /// The dose stands beside the tag and the sign, so that no eye slips into another line between
 /// them. Weights are the list's, of a day nobody wrote down: today's has a cell of its own.
-constexpr std::string_view mark_head = "Group; mark, when done";
-constexpr YardColumn listed_columns[]{
-    {YardCell::line, "Line", 9},        {YardCell::tag, "Animal", 22},
-    {YardCell::sign, "Sign", 14},       {YardCell::dose, "Dose, mL", 25},
-    {YardCell::given, "Given, mL", 19}, {YardCell::listed, "Listed kg", 14},
-    {YardCell::weight, "Today kg", 16}, {YardCell::sample, "Sample", 14},
-    {YardCell::mark, mark_head, 36},    {YardCell::notes, "Notes", 18}};
+constexpr std::array<YardColumn, 10> listed_columns{{{"Line", YardCell::line, 9},
+                                                     {"Animal", YardCell::tag, 22},
+                                                     {"Sign", YardCell::sign, 14},
+                                                     {"Dose, mL", YardCell::dose, 25},
+                                                     {"Given, mL", YardCell::given, 19},
+                                                     {"Listed kg", YardCell::listed, 14},
+                                                     {"Today kg", YardCell::weight, 16},
+                                                     {"Sample", YardCell::sample, 14},
+                                                     {mark_head, YardCell::mark, 36},
+                                                     {"Notes", YardCell::notes, 18}}};
 /// In the order of what is done: who an animal is, its sample and its weight come before the sign.
-constexpr YardColumn race_columns[]{
-    {YardCell::order, "Order", 16},   {YardCell::tag, "Animal's tag", 33},
-    {YardCell::sample, "Sample", 14}, {YardCell::weight, "Today kg", 19},
-    {YardCell::sign, "Sign", 15},     {YardCell::given, "Dose given, mL", 38},
-    {YardCell::mark, mark_head, 38},  {YardCell::notes, "Notes", 16}};
-constexpr YardColumn second_columns[]{
-    {YardCell::line, "Line", 9},         {YardCell::tag, "Animal", 36},
-    {YardCell::sign, "Sign", 15},        {YardCell::sample, "Sample", 20},
-    {YardCell::mark, "Group; mark", 42}, {YardCell::notes, "Notes", 58}};
+constexpr std::array<YardColumn, 8> race_columns{{{"Order", YardCell::order, 16},
+                                                  {"Animal's tag", YardCell::tag, 33},
+                                                  {"Sample", YardCell::sample, 14},
+                                                  {"Today kg", YardCell::weight, 19},
+                                                  {"Sign", YardCell::sign, 15},
+                                                  {"Dose given, mL", YardCell::given, 38},
+                                                  {mark_head, YardCell::mark, 38},
+                                                  {"Notes", YardCell::notes, 16}}};
+constexpr std::array<YardColumn, 6> second_columns{{{"Line", YardCell::line, 9},
+                                                    {"Animal", YardCell::tag, 36},
+                                                    {"Sign", YardCell::sign, 15},
+                                                    {"Sample", YardCell::sample, 20},
+                                                    {"Group; mark", YardCell::mark, 42},
+                                                    {"Notes", YardCell::notes, 58}}};
 
 /// Enough for the weight that has most, so that all stand under each other; at most 2.
 int decimals_of_weights(const std::vector<PlannedAnimal>& animals) {
@@ -186,7 +197,8 @@ void add_yard_table(pugi::xml_node section, const YardSheet& sheet, std::string_
     const bool treated = sheet.sheets.question.groups[sheet.sheets.animals[i].group].treated();
     pugi::xml_node row = add_element(rows, "tr", "", treated ? "" : "untreated");
     for (const YardColumn& column : sheet.columns)
-      if (pugi::xml_node cell = add_yard_cell(row, sheet, column.cell, i); cell && !treated)
+      if (pugi::xml_node cell = add_yard_cell(row, sheet, column.cell, i);
+          !cell.empty() && !treated)
         add_inked_svg(cell, hatched_edges());
   }
 }
