@@ -112,6 +112,18 @@ std::string second_sample_days(const FieldSheets& sheets) {
   return text;
 }
 
+std::vector<ExtraVisit> extra_visits(const FieldSheets& sheets) {
+  std::vector<ExtraVisit> visits;
+  for (const SecondSample& sample : sheets.second_samples)
+    if (sample.off_its_days() && !sample.usual.no_day_in_common)
+      visits.push_back(
+          {sample.group,
+           sheets.question.groups[sample.group].name +
+               (sheets.question.has_control() ? " and the control" : ""),
+           days_with_dates(sheets.question.day0, sample.usual.first_day, sample.usual.last_day)});
+  return visits;
+}
+
 std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   std::vector<std::string> notes;
   const SecondSample& first = sheets.second_samples.front();
@@ -136,7 +148,8 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
                                                 : to_string(usual.classes),
                           source);
     if (sample.off_its_days())
-      note += " Sample this group then as well, if you can, in a table of its own.";
+      note += fmt::format(" Sample this group then as well, if you can{}, in a table of its own.",
+                          sheets.question.has_control() ? ", and the control with it" : "");
     notes.push_back(std::move(note));
   }
   return notes;
@@ -184,8 +197,8 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
   if (question.has_control())
     cautions.emplace_back(
         "Look after the control: treat at once any animal of it that falls ill, write that down, "
-        "and treat the whole control when the second sample is taken, as the veterinarian "
-        "advises.");
+        "and treat the whole control after the last second sample, not before, as the "
+        "veterinarian advises.");
   return cautions;
 }
 

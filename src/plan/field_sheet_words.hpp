@@ -26,6 +26,17 @@ std::vector<std::string> sheet_cautions(const FieldSheets& sheets);
 /// "Day 14: Mon 26 May 2031", "Days 8 to 10".
 std::string second_sample_days(const FieldSheets& sheets);
 
+/// A second sample on days of its own, beside the one of all groups.
+struct ExtraVisit {
+  std::size_t group = 0; ///< Place in the groups.
+  std::string who;       ///< "white and the control"
+  std::string days;      ///< "days 8 to 10: Tue 20 to Thu 22 May"
+};
+
+/// One for each group whose own days are not those of all. The control is sampled with it, for a
+/// fall is freed of the season only by untreated animals that were sampled on its days.
+std::vector<ExtraVisit> extra_visits(const FieldSheets& sheets);
+
 /// "days 8 to 10: Tue 20 to Thu 22 May"; without a date of treatment "days 8 to 10".
 std::string days_with_dates(const std::optional<std::chrono::year_month_day>& day0, int first,
                             int last);

@@ -7,6 +7,7 @@
 #include "formats/drawing/html_page.hpp"
 #include "formats/drawing/paper_form.hpp"
 #include "plan/blank_counts.hpp"
+#include "plan/dose_strip.hpp"
 #include "plan/field_sheet_words.hpp"
 #include "plan/group_sign.hpp"
 #include "plan/sheet_page.hpp"
@@ -78,7 +79,7 @@ void drop_empty_columns(HtmlTable& table) {
 void add_groups(pugi::xml_node parent, const FieldSheets& sheets) {
   HtmlTable table{"The groups",
                   {"Group", "Treatment", "Label's dose", "Animals", "Mean weight, kg",
-                   "Lightest to heaviest", "Mean earlier count, EPG", "Drench, mL"},
+                   "Lightest to heaviest", "Mean earlier count, EPG", "Drench for all, mL"},
                   {}};
   for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
     const PlannedGroup& group = sheets.question.groups[i];
@@ -165,12 +166,11 @@ void add_kit(pugi::xml_node parent, const FieldSheets& sheets) {
       "Disposable gloves, a box and a spare one; soap, water and towels for the hands",
       "Overalls and boots that are washed, or left, before leaving the farm",
       fmt::format("Sample pots or bags: {} for each of the two days, and spare ones", samples),
-      "Labels or a waterproof pen: animal and date on each sample, and no group, so that who "
-      "counts "
-      "does not learn it",
+      "Labels or a waterproof pen: line number, tag and date on each pot, on every visit, and no "
+      "group, so that who counts does not learn it",
       "A cool box with cold packs, out of the sun",
       "Scales for the animals, checked with a known weight",
-      "Marking spray, raddle or crayon made for livestock",
+      "Marking spray, raddle or crayon made for livestock, that lasts 14 days or so",
       "These sheets on a clipboard, and pencils",
       "For each drench a gun, applicator or syringe of its own, its group's sign drawn on it: "
       "several "
@@ -223,7 +223,8 @@ std::vector<std::string> bench_heads(const FieldSheetQuestion& question,
   return heads;
 }
 
-/// The same lines a page as the yard sheets have, and nothing that tells the groups.
+/// The same lines a page as the yard sheet of the second sample has, and nothing that tells the
+/// groups.
 void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string_view occasion) {
   const FieldSheetQuestion& question = sheets.question;
   for (const SheetPage& page :
@@ -235,7 +236,7 @@ void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string
     HtmlTable table{"",
                     bench_heads(question, occasion),
                     {},
-                    fmt::format("Samples {} treatment. {}", occasion, lines_text(page))};
+                    fmt::format("Samples {} treatment. {}", occasion, lines_text(page, sheets))};
     for (std::size_t i = page.first; i < page.first + page.lines; ++i)
       table.rows.push_back({line_number(i), tag_cell(sheets, sheets.animals[i])});
     add_form(section, table);
@@ -254,7 +255,7 @@ std::string sheets_page(const FieldSheets& sheets) {
   const std::string title =
       host.empty() ? "Sheets for a drench test" : "Sheets for a drench test: " + host;
   HtmlPage page(title, std::string(form_style) + std::string(yard_style) +
-                           std::string(field_sheets_style) +
+                           std::string(dose_strip_style) + std::string(field_sheets_style) +
                            paper_foot(foot_text(sheets.question)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);

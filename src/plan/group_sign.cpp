@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <string_view>
 
@@ -134,6 +135,14 @@ void add_hatch(pugi::xml_node svg, std::string_view height, double width) {
 
 } // namespace
 
+std::string GroupSign::word() const {
+  std::string capitals = shape;
+  std::ranges::transform(capitals, capitals.begin(), [](char letter) {
+    return letter >= 'a' && letter <= 'z' ? static_cast<char>(letter - 'a' + 'A') : letter;
+  });
+  return capitals;
+}
+
 std::vector<GroupSign> group_signs(const std::vector<PlannedGroup>& groups) {
   std::vector<GroupSign> signs;
   std::size_t treated = 0;
@@ -151,7 +160,7 @@ std::string hatching() {
 }
 
 std::string hatched_edges() {
-  constexpr double edge = 6; // half of it lies within the space
+  constexpr double edge = 4; // half of it lies within the space
   pugi::xml_document document;
   pugi::xml_node svg = add_silent_svg(document, "edges");
   add_hatch(svg, "0%", edge);
@@ -163,11 +172,12 @@ std::string marking_advice(const FieldSheetQuestion& question) {
   const std::string with =
       question.host == "horses"
           ? "Mark with a crayon made for livestock; spray frightens many horses."
-          : "Mark with spray or raddle made for livestock, never paint; on wool, one that washes "
-            "out.";
-  return with + " Large, on dry hair or wool, away from eyes and wounds, to be read from above in "
-                "the race. Mark last, when an animal is done, the untreated too: a marked animal "
-                "is not drenched again that day (practice).";
+          : "Mark with livestock spray, or raddle made for livestock, never paint; on wool, one "
+            "that scours out.";
+  return with + " It must last until the last second sample, 14 days or so. Large, on dry hair or "
+                "wool, away from eyes and wounds, to be read from above in the race. Mark last, "
+                "when an animal is done, the untreated too: a marked animal is not drenched again "
+                "that day. The tag decides who an animal is, not the mark (practice).";
 }
 
 } // namespace eggfall

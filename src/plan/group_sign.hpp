@@ -15,6 +15,9 @@ struct GroupSign {
   std::string mark;     ///< What is sprayed on its animals, and where: "stripe across the rump".
   std::string svg;      ///< The shape, of class "sign".
   std::string mark_svg; ///< An animal from above that bears the mark, of class "marked".
+
+  /// "SQUARE", as yard sheets say it: a word to call out, and not a part of the group's name.
+  std::string word() const;
 };
 
 /// One for every group, no two alike in shape or mark. Those that are drenched have solid shapes;
@@ -26,7 +29,7 @@ std::vector<GroupSign> group_signs(const std::vector<PlannedGroup>& groups);
 std::string hatching();
 
 /// The same along the upper and lower edge of the space, of class "edges", so that what is read or
-/// written in between stands clear.
+/// written in between stands clear. The line of the upper edge comes first.
 std::string hatched_edges();
 
 /// How to spray or chalk, in a few sentences (practice); horses are chalked.

@@ -32,12 +32,12 @@ std::vector<SheetPage> equal_pages(std::size_t lines, std::size_t most) {
   return split;
 }
 
-std::size_t most_lines(std::size_t groups) {
+std::size_t most_lines(std::size_t groups, std::size_t taken) {
   constexpr std::size_t under_one_row = 18;
   constexpr std::size_t least = 6;
   constexpr std::size_t lines_a_row = 2; // that a further row of the key takes the room of
   const std::size_t rows = (std::max<std::size_t>(groups, 1) + groups_abreast - 1) / groups_abreast;
-  const std::size_t taken = lines_a_row * (rows - 1);
+  taken += lines_a_row * (rows - 1);
   return taken + least > under_one_row ? least : under_one_row - taken;
 }
 
@@ -58,9 +58,14 @@ pugi::xml_node add_sheet_page(pugi::xml_node body, const FieldSheetQuestion& que
   return section;
 }
 
-std::string lines_text(const SheetPage& page) {
-  return page.lines == 1 ? fmt::format("Line {}", page.first + 1)
-                         : fmt::format("Lines {} to {}", page.first + 1, page.first + page.lines);
+std::string lines_text(const SheetPage& page, const FieldSheets& sheets) {
+  const std::size_t last = page.first + page.lines - 1;
+  const bool listed = !sheets.question.mob.empty();
+  const auto tag = [&](std::size_t line) { return sheets.animals.at(line).animal.tag; };
+  if (page.lines == 1)
+    return fmt::format("Line {}{}", last + 1, listed ? ", tag " + tag(last) : "");
+  return fmt::format("Lines {} to {}{}", page.first + 1, last + 1,
+                     listed ? fmt::format(", tags {} to {}", tag(page.first), tag(last)) : "");
 }
 
 std::string foot_text(const FieldSheetQuestion& question) {

@@ -25,8 +25,8 @@ struct SheetPage {
 std::vector<SheetPage> equal_pages(std::size_t lines, std::size_t most);
 
 /// Lines that fit on A4 and Letter below the key of so many groups, each high enough for a hand in
-/// a glove.
-std::size_t most_lines(std::size_t groups);
+/// a glove; 6 at least. `taken` is the room of lines that what else stands on the page takes.
+std::size_t most_lines(std::size_t groups, std::size_t taken = 0);
 
 /// A section that begins a page of paper: its heading, which page of the sheet it is, the farm and
 /// day 0 as far as they are known, and lines to write on: for the farm if not known, and `blanks`.
@@ -34,8 +34,8 @@ pugi::xml_node add_sheet_page(pugi::xml_node body, const FieldSheetQuestion& que
                               std::string_view heading, const SheetPage& page,
                               std::vector<std::string> blanks);
 
-/// "Lines 1 to 18"
-std::string lines_text(const SheetPage& page);
+/// "Lines 1 to 18"; of listed animals "Lines 1 to 18, tags 701 to 718", in the list's order.
+std::string lines_text(const SheetPage& page, const FieldSheets& sheets);
 
 /// The foot of all sheets of paper: the test, the farm and day 0 as far as they are known. It names
 /// no group, for it stands on the bench sheets too.

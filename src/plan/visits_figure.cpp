@@ -133,6 +133,9 @@ void draw_lane(pugi::xml_node svg, const FieldSheets& sheets, const DayScale& sc
                             ? (second.first_day + second.last_day) / 2.0
                             : (lane.days->usual.first_day + lane.days->usual.last_day) / 2.0;
   if (lane.days == nullptr) {
+    for (const SecondSample& sample : sheets.second_samples)
+      if (sample.off_its_days())
+        draw_days(svg, scale, y, sample.usual.first_day, sample.usual.last_day, true);
     draw_days(svg, scale, y, second.first_day, second.last_day, false);
     add_label_at(svg, scale.x(middle), top + 43, "with the others");
     return;
@@ -167,6 +170,8 @@ std::string visits_in_words(const FieldSheets& sheets, const std::vector<Lane>& 
           fmt::format(" Usual for {}: {}{}.", lane.name,
                       days_with_dates(day0, lane.days->usual.first_day, lane.days->usual.last_day),
                       lane.days->off_its_days() ? ", not when all are sampled" : "");
+  for (const ExtraVisit& visit : extra_visits(sheets))
+    text += fmt::format(" {} once more, if you can: {}.", capitalised(visit.who), visit.days);
   return text;
 }
 
@@ -182,6 +187,12 @@ CaptionedFigure visits_figure(const FieldSheets& sheets) {
   figure.finding = fmt::format("All are sampled twice: on day 0{}, and again on {}{}.",
                                day0 ? ", " + date_in_words(*day0) : "", again.days,
                                again.dates.empty() ? "" : ", " + again.dates);
+  for (const ExtraVisit& visit : extra_visits(sheets)) {
+    const DayLabel days = parted(visit.days);
+    figure.finding.back() = ';';
+    figure.finding += fmt::format(" {} once more, if you can, on {}{}.", visit.who, days.days,
+                                  days.dates.empty() ? "" : ", " + days.dates);
+  }
   NarrowFigure drawing(figure.finding, visits_in_words(sheets, lanes));
   draw_visits(drawing.svg(), sheets);
   double top = heads_height - (day0 ? 0 : 16);
@@ -196,7 +207,7 @@ CaptionedFigure visits_figure(const FieldSheets& sheets) {
                (sheets.question.has_control() ? "Ring: sampled, no drench. " : "") +
                "Bar: the days usual for a second sample after this drench" +
                (striped ? "; striped where the common day misses them: sample that group on its "
-                          "own days as well, if you can."
+                          "own days as well, if you can, and any control with it."
                         : ".");
   return figure;
 }

@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "formats/drawing/paper_form.hpp"
+#include "plan/dose_strip.hpp"
 #include "plan/field_sheet_words.hpp"
 #include "plan/group_sign.hpp"
 #include "plan/sheet_page.hpp"
@@ -10,38 +11,50 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <string>
 #include <vector>
 
 namespace eggfall {
 namespace {
 
-enum class YardCell { line, order, tag, sign, dose, given, weight, sample, mark, notes };
+enum class YardCell { line, order, tag, sign, dose, given, listed, weight, sample, mark, notes };
 
 struct YardColumn {
-  YardCell cell;
   std::string_view head;
+  YardCell cell;
   int share; ///< Of the width, in the units of the table's sum.
 };
 
-/// The dose stands beside the tag and the sign, so that no eye slips into another line between
-/// them.
 constexpr std::string_view mark_head = "Group; mark, when done";
-constexpr YardColumn listed_columns[]{
-    {YardCell::line, "Line", 9},        {YardCell::tag, "Animal", 24},
-    {YardCell::sign, "Sign", 14},       {YardCell::dose, "Dose, mL", 26},
-    {YardCell::given, "Given, mL", 20}, {YardCell::weight, "Weight, kg", 18},
-    {YardCell::sample, "Sample", 15},   {YardCell::mark, mark_head, 36},
-    {YardCell::notes, "Notes", 18}};
-constexpr YardColumn race_columns[]{
-    {YardCell::order, "Order", 16},          {YardCell::sign, "Sign", 15},
-    {YardCell::tag, "Animal's tag", 33},     {YardCell::weight, "Weight, kg", 19},
-    {YardCell::given, "Dose given, mL", 38}, {YardCell::sample, "Sample", 14},
-    {YardCell::mark, mark_head, 38},         {YardCell::notes, "Notes", 16}};
-constexpr YardColumn second_columns[]{
-    {YardCell::line, "Line", 9},         {YardCell::tag, "Animal", 36},
-    {YardCell::sign, "Sign", 15},        {YardCell::sample, "Sample", 20},
-    {YardCell::mark, "Group; mark", 42}, {YardCell::notes, "Notes", 58}};
+
+/// The dose stands beside the tag and the sign, so that no eye slips into another line between
+/// them. Weights are the list's, of a day nobody wrote down: today's has a cell of its own.
+constexpr std::array<YardColumn, 10> listed_columns{{{"Line", YardCell::line, 9},
+                                                     {"Animal", YardCell::tag, 22},
+                                                     {"Sign", YardCell::sign, 14},
+                                                     {"Dose, mL", YardCell::dose, 25},
+                                                     {"Given, mL", YardCell::given, 19},
+                                                     {"Listed kg", YardCell::listed, 14},
+                                                     {"Today kg", YardCell::weight, 16},
+                                                     {"Sample", YardCell::sample, 14},
+                                                     {mark_head, YardCell::mark, 36},
+                                                     {"Notes", YardCell::notes, 18}}};
+/// In the order of what is done: who an animal is, its sample and its weight come before the sign.
+constexpr std::array<YardColumn, 8> race_columns{{{"Order", YardCell::order, 16},
+                                                  {"Animal's tag", YardCell::tag, 33},
+                                                  {"Sample", YardCell::sample, 14},
+                                                  {"Today kg", YardCell::weight, 19},
+                                                  {"Sign", YardCell::sign, 15},
+                                                  {"Dose given, mL", YardCell::given, 38},
+                                                  {mark_head, YardCell::mark, 38},
+                                                  {"Notes", YardCell::notes, 16}}};
+constexpr std::array<YardColumn, 6> second_columns{{{"Line", YardCell::line, 9},
+                                                    {"Animal", YardCell::tag, 36},
+                                                    {"Sign", YardCell::sign, 15},
+                                                    {"Sample", YardCell::sample, 20},
+                                                    {"Group; mark", YardCell::mark, 42},
+                                                    {"Notes", YardCell::notes, 58}}};
 
 /// Enough for the weight that has most, so that all stand under each other; at most 2.
 int decimals_of_weights(const std::vector<PlannedAnimal>& animals) {
@@ -96,12 +109,13 @@ pugi::xml_node add_tag(pugi::xml_node row, const YardSheet& sheet, const Planned
                         : add_element(row, "td", "", "tag to-write");
 }
 
-pugi::xml_node add_weight(pugi::xml_node row, const YardSheet& sheet, const PlannedAnimal& each) {
+pugi::xml_node add_listed_weight(pugi::xml_node row, const YardSheet& sheet,
+                                 const PlannedAnimal& each) {
   if (!each.animal.weight_kg)
-    return add_element(row, "td", "", "to-write");
+    return add_element(row, "td", "", "weight");
   pugi::xml_node cell = add_element(
       row, "td", fmt::format("{:.{}f}", *each.animal.weight_kg, sheet.weight_decimals), "weight");
-  cell.append_attribute("data-head").set_value("kg");
+  cell.append_attribute("data-head").set_value("kg listed");
   return cell;
 }
 
@@ -140,14 +154,15 @@ pugi::xml_node add_yard_cell(pugi::xml_node row, const YardSheet& sheet, YardCel
     if (!sheet.has(YardCell::dose)) // or else its cell is one with that of the dose
       add_no_drench(row, 1);
     return {};
-  case YardCell::weight:
-    return add_weight(row, sheet, each);
+  case YardCell::listed:
+    return add_listed_weight(row, sheet, each);
   case YardCell::mark: {
     pugi::xml_node mark = add_element(row, "td", "", "mark");
-    add_element(mark, "strong", fmt::format("{}: {}", sign.shape, group.name));
+    add_element(mark, "strong", fmt::format("{}: {}", sign.word(), group.name));
     append_words(mark, sign.mark);
     return mark;
   }
+  case YardCell::weight:
   case YardCell::sample:
   case YardCell::notes:
     break;
@@ -174,47 +189,80 @@ void add_yard_heads(pugi::xml_node table, const YardSheet& sheet, std::string_vi
 
 void add_yard_table(pugi::xml_node section, const YardSheet& sheet, std::string_view name,
                     const SheetPage& page) {
-  const std::string running = fmt::format("{}. {}", name, lines_text(page));
+  const std::string running = fmt::format("{}. {}", name, lines_text(page, sheet.sheets));
   pugi::xml_node table = add_element(add_scrolling(section, "div", running), "table", "", "yard");
   add_yard_heads(table, sheet, running);
   pugi::xml_node rows = table.append_child("tbody");
   for (std::size_t i = page.first; i < page.first + page.lines; ++i) {
-    pugi::xml_node row = rows.append_child("tr");
     const bool treated = sheet.sheets.question.groups[sheet.sheets.animals[i].group].treated();
+    pugi::xml_node row = add_element(rows, "tr", "", treated ? "" : "untreated");
     for (const YardColumn& column : sheet.columns)
-      if (pugi::xml_node cell = add_yard_cell(row, sheet, column.cell, i); cell && !treated)
+      if (pugi::xml_node cell = add_yard_cell(row, sheet, column.cell, i);
+          !cell.empty() && !treated)
         add_inked_svg(cell, hatched_edges());
   }
 }
 
-/// What is done to a group, with the day, so that the key drenches nobody on the second visit.
-std::string group_orders(const PlannedGroup& group) {
+/// "SQUARE: white (BZ)", "RING: keepers, NO DRENCH"
+std::string sign_and_group(const GroupSign& sign, const PlannedGroup& group) {
   if (!group.treated())
-    return "day 0: NO DRENCH";
-  std::string text = "day 0: drench";
-  if (const std::string treatment = treatment_text(group); !treatment.empty())
-    text += " " + treatment;
-  return text + (group.label ? fmt::format(", {:.4g} mL per kg", group.label->ml_per_kg())
-                             : std::string(", mL by the label"));
+    return fmt::format("{}: {}, NO DRENCH", sign.word(), group.name);
+  const std::string treatment = treatment_text(group);
+  return fmt::format("{}: {}{}", sign.word(), group.name,
+                     treatment.empty() ? "" : fmt::format(" ({})", treatment));
+}
+
+/// What a treated group gets, with the day, so that the key drenches nobody on the second visit.
+std::string group_orders(const PlannedGroup& group) {
+  return group.label ? fmt::format("day 0: drench {:.4g} mL per kg", group.label->ml_per_kg())
+                     : std::string("day 0: drench, mL by the label");
 }
 
 /// What to do with each animal, in this order: the mark is last, so that it tells what is done.
-std::string each_animal(const FieldSheets& sheets) {
-  const bool control = sheets.question.has_control();
-  return fmt::format(
-      "Each animal: {}sample, weigh, look at the sign. Solid sign: drench, {}.{} Write down what "
-      "was given, then spray the mark.",
-      sheets.question.mob.empty() ? "write the tag, " : "read the tag, find its line, ",
-      sheets.question.mob.empty() ? "by its weight and the label" : "the dose of this line",
-      control ? " Ring and hatching: NO DRENCH." : "");
+std::string each_animal(const YardSheet& sheet) {
+  const std::size_t strips = groups_without_dose(sheet.sheets).size();
+  const bool by_lines = sheet.has(YardCell::dose);
+  std::string dose =
+      by_lines ? "the dose of this line" : "the dose for today's weight by its strip";
+  if (by_lines && strips > 0)
+    dose += ", or where it has none that for today's weight by its strip";
+  return fmt::format("Each animal, in this order: {} the tag, sample, weigh, look at the sign. "
+                     "Solid sign: drench, "
+                     "{}.{} Write down what was given, then spray the mark.",
+                     sheet.listed() ? "find the line of" : "write down", dose,
+                     sheet.sheets.question.has_control() ? " Ring and hatching: NO DRENCH." : "");
 }
+
+/// Rates of the groups whose lines bear doses, for animals that have grown since they were listed.
+std::string heavier_today(const YardSheet& sheet) {
+  const FieldSheets& sheets = sheet.sheets;
+  std::string rates;
+  for (std::size_t i = 0; i < sheets.balance.size(); ++i)
+    if (sheets.balance[i].doses_ml > 0)
+      rates += fmt::format("{}{} {:.4g} mL per kg", rates.empty() ? "" : ", ",
+                           sheet.signs[i].word(), sheets.question.groups[i].label->ml_per_kg());
+  return rates.empty() ? rates
+                       : fmt::format("Heavier today? Give the label's dose for today's weight: {}, "
+                                     "rounded up to {:g} mL.",
+                                     rates, sheets.question.dose_step_ml);
+}
+
+/// What may go wrong in the yard, and is better told than hidden.
+constexpr std::string_view drenched_by_mistake =
+    "Drenched one with a ring by mistake? Write it under Notes; its count after does not count as "
+    "untreated.";
+
+/// A sample is its line's and its tag's, whatever the mark says.
+constexpr std::string_view pot_labels =
+    "Label each pot with line number and tag, not the group. The tag decides who an animal is; the "
+    "mark is only a check.";
 
 /// How to read off a random order, where no animal is listed.
 constexpr std::string_view race_order =
     "How to use it: take the animals as they come through the race. The first belongs to the line "
-    "1st, the next to 2nd, and so on: read out the shape, and do that animal. Skip no line, swap "
-    "no animals, hold none back; one that is not fit for the test is let through before its line "
-    "is read.";
+    "1st, the next to 2nd, and so on. Skip no line, swap no animals, hold none back; one that is "
+    "not fit for the test is let through before its line is begun. No dung? Let it go, cross out "
+    "its tag, and use the line for the next.";
 
 constexpr std::string_view yard_caution =
     "Wear gloves and wash hands. Follow the label for dose, route, species and withholding period, "
@@ -226,16 +274,48 @@ constexpr std::string_view control_caution =
 std::vector<YardColumn> yard_columns(const FieldSheets& sheets) {
   if (sheets.question.mob.empty())
     return {std::begin(race_columns), std::end(race_columns)};
-  return {std::begin(listed_columns), std::end(listed_columns)};
+  std::vector<YardColumn> columns{std::begin(listed_columns), std::end(listed_columns)};
+  const bool weighed = std::ranges::any_of(
+      sheets.balance, [](const GroupBalance& balance) { return balance.weighed > 0; });
+  if (!weighed)
+    std::erase_if(columns,
+                  [](const YardColumn& column) { return column.cell == YardCell::listed; });
+  return columns;
 }
 
-std::vector<std::string> treatment_blanks(const FieldSheetQuestion& question,
-                                          const SheetPage& page) {
-  std::vector<std::string> blanks{question.day0 ? "Date, if another" : "Date", "Filled in by"};
-  if (page.number == 1) {
-    blanks.insert(blanks.end(), {"Withheld, days: meat", "milk", "Not for slaughter before"});
-  }
+/// When to sample again, which is decided before the animals leave the race: by the dates of the
+/// days, or by a date to write if day 0 moves.
+std::vector<std::string> sample_again(const FieldSheets& sheets) {
+  const auto& day0 = sheets.question.day0;
+  const SecondSample& second = sheets.second_samples.front();
+  const auto when = [&day0](const std::string& days) {
+    return day0 ? days.substr(days.find(": ") + 2) + ", or" : days + ", date";
+  };
+  std::vector<std::string> blanks{
+      "Sample again: " + when(day0 ? second_sample_days(sheets)
+                                   : days_with_dates(day0, second.first_day, second.last_day))};
+  for (const ExtraVisit& visit : extra_visits(sheets))
+    blanks.push_back(fmt::format("{} also: {}", visit.who, when(visit.days)));
   return blanks;
+}
+
+/// How long meat and milk are withheld stands on every page, for pages part.
+std::vector<std::string> yard_blanks(std::string_view date, const std::vector<std::string>& again) {
+  std::vector<std::string> blanks{std::string(date), "Filled in by"};
+  blanks.insert(blanks.end(), again.begin(), again.end());
+  blanks.insert(blanks.end(), {"Withholding (withdrawal) period, days: meat", "milk",
+                               "Not for slaughter before"});
+  return blanks;
+}
+
+/// What strips and the longer instructions of a race take of the room for lines.
+std::size_t room_above(const FieldSheets& sheets) {
+  constexpr std::size_t lines_of_strip_words = 1;
+  constexpr std::size_t lines_four_strips = 5;
+  constexpr std::size_t lines_of_race_words = 1;
+  const std::size_t strips = groups_without_dose(sheets).size();
+  return (strips == 0 ? 0 : lines_of_strip_words + (strips * lines_four_strips + 3) / 4) +
+         (sheets.question.mob.empty() ? lines_of_race_words : 0);
 }
 
 } // namespace
@@ -248,9 +328,11 @@ void add_group_key(pugi::xml_node parent, const FieldSheets& sheets) {
     pugi::xml_node entry = add_element(key, "li");
     add_inked_svg(entry, signs[i].svg);
     pugi::xml_node words = add_element(entry, "span");
-    add_element(words, "strong", fmt::format("{}: {}", signs[i].shape, group.name));
-    append_words(words, group_orders(group));
-    add_element(words, "br");
+    add_element(words, "strong", sign_and_group(signs[i], group));
+    if (group.treated()) {
+      append_words(words, group_orders(group));
+      add_element(words, "br");
+    }
     append_words(words, "mark: " + signs[i].mark);
     add_inked_svg(entry, signs[i].mark_svg);
   }
@@ -259,24 +341,30 @@ void add_group_key(pugi::xml_node parent, const FieldSheets& sheets) {
 void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   const FieldSheetQuestion& question = sheets.question;
   const YardSheet sheet{sheets, yard_columns(sheets)};
+  const std::string heavier = heavier_today(sheet);
   for (const SheetPage& page :
-       equal_pages(sheets.animals.size(), most_lines(question.groups.size()))) {
-    pugi::xml_node section = add_sheet_page(body, question, "Yard sheet: day of treatment", page,
-                                            treatment_blanks(question, page));
+       equal_pages(sheets.animals.size(), most_lines(question.groups.size(), room_above(sheets)))) {
+    pugi::xml_node section = add_sheet_page(
+        body, question, "Yard sheet: day of treatment", page,
+        yard_blanks(question.day0 ? "Date, if another" : "Date", sample_again(sheets)));
     add_group_key(section, sheets);
     if (!sheet.listed() && question.groups.size() > 1)
       add_element(section, "p", race_order, "how");
-    add_element(section, "p", each_animal(sheets), "how");
+    add_element(section, "p", each_animal(sheet), "how");
+    if (!heavier.empty())
+      add_element(section, "p", heavier, "how");
+    add_element(section, "p",
+                std::string(pot_labels) +
+                    (question.has_control() ? " " + std::string(drenched_by_mistake) : ""),
+                "how");
+    add_dose_strips(section, sheets);
     add_yard_table(section, sheet, "Day of treatment", page);
     std::string note = "Sample: a tick when it is taken. ";
     if (sheet.listed())
-      note += "Given: what the animal really got; if it spat or was missed, say so in the notes. "
-              "Weights printed here are those of the list: weigh again if they are old, and work "
-              "out the dose anew. ";
+      note += "Given: what the animal really got; if it spat or was missed, say so in the notes. ";
     else
       note += "If an animal spat or was missed, say so in the notes. ";
-    if (page.number == 1)
-      note += "Withheld: by the label, the longest of all drenches. ";
+    note += "Withholding period: by the label, the longest of all drenches. ";
     if (question.has_control())
       note += std::string(control_caution) + " ";
     add_element(section, "p", note + std::string(yard_caution), "note");
@@ -290,16 +378,20 @@ void add_second_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   for (const SheetPage& page :
        equal_pages(sheets.animals.size(), most_lines(question.groups.size()))) {
     pugi::xml_node section =
-        add_sheet_page(body, question, "Yard sheet: second sample", page, {"Date", "Filled in by"});
-    add_element(section, "p", second_sample_days(sheets) + ".", "known");
+        add_sheet_page(body, question, "Yard sheet: second sample", page, yard_blanks("Date", {}));
+    std::string days = second_sample_days(sheets) + ".";
+    for (const ExtraVisit& visit : extra_visits(sheets))
+      days += fmt::format(" On a copy, if you can: {}, {}.", visit.who, visit.days);
+    add_element(section, "p", days, "known");
     add_group_key(section, sheets);
-    add_element(section, "p",
-                std::string(sheet.listed() ? ""
-                                           : "Copy the tags from the first sheet before the "
-                                             "day. ") +
-                    "Sample the same animals, each found by its tag; the mark is a check. Drench "
-                    "none before its sample is taken. Sample: a tick when it is taken.",
-                "how");
+    add_element(
+        section, "p",
+        fmt::format(
+            "{}Sample the same animals, each found by its tag. {} Drench none "
+            "before its sample is taken{}. Sample: a tick when it is taken.",
+            sheet.listed() ? "" : "Copy the tags from the first sheet before the day. ", pot_labels,
+            question.has_control() ? ", and the control not before the last second sample" : ""),
+        "how");
     add_yard_table(section, sheet, "Second sample", page);
     add_element(section, "p", yard_caution, "note");
   }

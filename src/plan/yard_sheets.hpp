@@ -42,18 +42,21 @@ inline constexpr std::string_view yard_style = R"css(
 .no-drench div { display: flex; align-items: center; gap: 0.4rem; }
 .no-drench strong { font: bold 1.05rem/1.05 Arial, "Liberation Sans", Helvetica, sans-serif;
   white-space: nowrap; }
-.hatch { flex: 1 1 1rem; width: auto; min-width: 0.9rem; height: 2.6rem; }
-.edges { position: absolute; left: 0; top: 0; width: 100%; height: 100%; pointer-events: none; }
+.hatch { flex: 1 1 1rem; width: auto; min-width: 0.9rem; height: 2.1rem; }
+.edges { position: absolute; left: 0; top: 1px; width: 100%; height: calc(100% - 2px);
+  pointer-events: none; }
+.untreated + .untreated .edges line:first-child { display: none; }
 @media screen and (max-width: 37rem) {
   .yard, .yard tbody, .yard caption { display: block; } .yard thead, .yard colgroup { display: none; }
   .yard tr { display: grid; grid-template-columns: 3rem minmax(0, 1fr) 9rem;
     border: 2px solid var(--ink); margin: 0 0 0.5rem; padding: 0.45rem 0.3rem; align-items: center;
     position: relative; }
   .yard th, .yard td { display: block; border: none; height: auto; position: static; }
+  .untreated + .untreated .edges line:first-child { display: inline; }
   .yard .to-write { display: contents; }
   .yard .line { grid-area: 1 / 1 / 2 / 2; place-self: start; padding: 0; font-size: 0.75rem; }
   .yard .shape { grid-area: 1 / 1 / 3 / 2; } .yard .tag { grid-area: 1 / 2 / 2 / 3; }
-  .yard .mark { grid-area: 2 / 2 / 3 / 3; } .yard .amount { grid-area: 1 / 3 / 2 / 4; }
+  .yard .mark { grid-area: 2 / 2 / 3 / 3; } .yard .mark strong { white-space: normal; } .yard .amount { grid-area: 1 / 3 / 2 / 4; }
   .yard .weight { grid-area: 2 / 3 / 3 / 4; text-align: right; }
   .yard .weight::after { content: " " attr(data-head); color: var(--quiet); }
   .yard .order { grid-area: 1 / 2 / 2 / 3; text-align: left; font-size: 1.25rem; }
@@ -64,16 +67,17 @@ inline constexpr std::string_view yard_style = R"css(
 }
 @media print {
   .key { margin: 1.5mm 0; padding: 1.5mm; gap: 1mm 3mm; font-size: 9pt; border-width: 1.5px; }
-  .key li { flex-basis: 52mm; gap: 1.5mm; } .key .sign { width: 10mm; } .key .marked { width: 12mm; }
+  .key li { flex-basis: 52mm; gap: 1.5mm; } .key .sign { width: 8mm; } .key .marked { width: 10mm; }
   .how { font-size: 9.5pt; line-height: 1.2; margin: 1mm 0; }
   .sheet .note { font-size: 8.5pt; line-height: 1.2; margin: 1mm 0; }
   .yard { margin: 1.5mm 0; }
-  .yard th, .yard td { height: 9.1mm; padding: 0 1mm; border-top-width: 1.5px; }
+  .yard th, .yard td { height: 8.5mm; padding: 0 1mm; border-top-width: 1.5px; }
   .yard thead th { height: auto; font-size: 8pt; }
-  .yard .sign { width: 7.6mm; } .yard .tag { font-size: 13pt; } .yard .dose { font-size: 21pt; }
+  .yard .sign { width: 7mm; } .yard .tag { font-size: 13pt; } .yard .dose { font-size: 21pt; }
   .yard .mark { font-size: 8pt; } .yard .mark strong { font-size: 9pt; }
-  .no-drench strong { font-size: 11.5pt; } .no-drench div { gap: 1mm; } .hatch { height: 9mm; }
-  .sheet .entries { margin: 0; gap: 0 5mm; } .sheet .entries span { padding-top: 2.6mm; }
+  .no-drench strong { font-size: 11.5pt; } .no-drench div { gap: 1mm; } .hatch { height: 6.6mm; }
+  .sheet .entries { margin: 0; gap: 0 4mm; font-size: 10pt; }
+  .sheet .entries span { padding-top: 2.4mm; } .yard .mark strong { line-height: 1.05; }
   .sheet .entries span::after { flex-basis: 15mm; }
   .sheet .known { margin: 0.5mm 0 0; }
   .sheet h2 { margin: 0; }

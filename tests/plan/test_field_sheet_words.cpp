@@ -138,6 +138,10 @@ TEST_CASE("A group whose own days are others is to be sampled then as well") {
   sample.last_day = sample.usual.last_day + 1;
   CHECK_THAT(second_sample_notes(sheets).back(),
              Catch::StartsWith("Group white: ") && Catch::Contains(again));
+  CHECK_THAT(second_sample_notes(sheets).back(), Catch::Contains("and the control with it"));
+  FieldSheets uncontrolled = sheets;
+  uncontrolled.question.groups.pop_back();
+  CHECK_THAT(second_sample_notes(uncontrolled).back(), !Catch::Contains("control"));
   // Of several classes without a day in common there are no own days to tell of.
   sample.usual.no_day_in_common = true;
   CHECK(second_sample_notes(sheets).empty());
@@ -147,6 +151,24 @@ TEST_CASE("A group whose own days are others is to be sampled then as well") {
   sample.last_day = 14;
   REQUIRE(second_sample_notes(sheets).size() == 1);
   CHECK_THAT(second_sample_notes(sheets).front(), Catch::StartsWith("Day 14 serves"));
+}
+
+TEST_CASE("An extra visit is that of a group off the common days, and of the control with it") {
+  FieldSheetQuestion question = two_groups();
+  question.mob.push_back({"5", {}, {}});
+  question.mob.push_back({"6", {}, {}});
+  question.day0 = parse_date("2031-05-12"); // a Monday (ISO week date)
+  question.groups.push_back(treated("clear", {DrugClass::ml}));
+  // BZ 8 to 10 days, ML 14 to 17 (from memory): day 14 misses those of white alone.
+  const std::vector<ExtraVisit> visits = extra_visits(made(question));
+  REQUIRE(visits.size() == 1);
+  CHECK(visits[0].group == 0);
+  CHECK(visits[0].who == "white and the control");
+  CHECK(visits[0].days == "days 8 to 10: Tue 20 to Thu 22 May");
+  question.groups.erase(question.groups.begin() + 1);
+  CHECK(extra_visits(made(question)).at(0).who == "white");
+  question.groups[1].classes = {DrugClass::bz};
+  CHECK(extra_visits(made(question)).empty());
 }
 
 TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {

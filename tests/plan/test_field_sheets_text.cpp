@@ -134,7 +134,7 @@ TEST_CASE("The table of groups leaves out what is known of none") {
   };
   using Heads = std::vector<std::string>;
   CHECK(heads() == Heads{"Group", "Treatment", "Label's dose", "Animals", "Mean weight, kg",
-                         "Lightest to heaviest", "Drench, mL"});
+                         "Lightest to heaviest", "Drench for all, mL"});
   asked.mob.clear();
   asked.unlisted = 4;
   CHECK(heads() == Heads{"Group", "Treatment", "Label's dose", "Animals"});
@@ -168,7 +168,8 @@ TEST_CASE("The first page says what to do when, and warns") {
   for (const char* part :
        {"Day 0: Mon 12 May 2031", "Days 8 to 10: Tue 20 May 2031 to Thu 22 May", "gloves",
         "withholding period", "veterinarian registered",
-        "from memory: check against the published guideline", "Look after the control"}) {
+        "from memory: check against the published guideline", "Look after the control",
+        "after the last second sample, not before", "line number, tag and date on each pot"}) {
     INFO(part);
     CHECK_THAT(words, Catch::Contains(part));
   }

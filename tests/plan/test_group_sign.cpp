@@ -47,6 +47,8 @@ TEST_CASE("No two groups have a shape or a mark in common, however many there ar
   for (const auto* all : {&shapes, &marks, &drawn_shapes, &drawn_marks})
     CHECK(all->size() == 22);
   CHECK(signs[0].shape == "square");
+  CHECK(signs[0].word() == "SQUARE");
+  CHECK(signs[8].word() == "SQUARE 2");
   CHECK(signs[8].shape == "square 2"); // the eighth treated group, the control being the fifth
   CHECK(signs[8].mark == "stripe across the rump, and a 2");
 }
@@ -92,13 +94,16 @@ TEST_CASE("A mark comes last, is made for livestock, and horses are not sprayed"
   FieldSheetQuestion question;
   for (const char* host : {"sheep", "horses", ""}) {
     question.host = host;
-    CHECK_THAT(marking_advice(question), Catch::Contains("made for livestock") &&
-                                             Catch::Contains("Mark last") &&
-                                             Catch::Contains("not drenched again that day") &&
-                                             Catch::Contains("away from eyes"));
+    CHECK_THAT(marking_advice(question),
+               Catch::Contains("made for livestock") && Catch::Contains("Mark last") &&
+                   Catch::Contains("not drenched again that day") &&
+                   Catch::Contains("until the last second sample") &&
+                   Catch::Contains("14 days or so") && Catch::Contains("The tag decides") &&
+                   Catch::Contains("away from eyes"));
   }
-  CHECK_THAT(marking_advice(question),
-             Catch::Contains("spray or raddle") && Catch::Contains("never paint"));
+  CHECK_THAT(marking_advice(question), Catch::Contains("livestock spray, or raddle") &&
+                                           Catch::Contains("never paint") &&
+                                           Catch::Contains("scours out"));
   question.host = "horses";
   CHECK_THAT(marking_advice(question), Catch::Contains("crayon") && !Catch::Contains("raddle"));
 }

@@ -49,9 +49,11 @@ TEST_CASE("A higher key of groups leaves room for fewer lines") {
   CHECK(most_lines(1) == 18);
   CHECK(most_lines(3) == 18);
   CHECK(most_lines(4) < 18);
+  CHECK(most_lines(3, 5) == 13);
   for (std::size_t groups = 1; groups < 100; ++groups) {
     CHECK(most_lines(groups + 1) <= most_lines(groups));
     CHECK(most_lines(groups + 1) >= 6);
+    CHECK(most_lines(groups, 40) == 6);
   }
 }
 
@@ -70,9 +72,16 @@ TEST_CASE("The head of a page says what is known and leaves a line for what is n
   CHECK(known.select_nodes(".//div[@class='entries']/span").size() == 1);
 }
 
-TEST_CASE("A page's lines are named by their numbers") {
-  CHECK(lines_text({18, 18, 2, 2}) == "Lines 19 to 36");
-  CHECK(lines_text({4, 1, 3, 3}) == "Line 5");
+TEST_CASE("A page's lines are named by their numbers, and by tags where they are listed") {
+  FieldSheets sheets;
+  for (std::size_t i = 0; i < 36; ++i)
+    sheets.animals.push_back({{std::to_string(701 + i), {}, {}}, 0, {}});
+  CHECK(lines_text({18, 18, 2, 2}, sheets) == "Lines 19 to 36");
+  CHECK(lines_text({4, 1, 3, 3}, sheets) == "Line 5");
+  for (const PlannedAnimal& each : sheets.animals)
+    sheets.question.mob.push_back(each.animal);
+  CHECK(lines_text({0, 18, 1, 2}, sheets) == "Lines 1 to 18, tags 701 to 718");
+  CHECK(lines_text({4, 1, 3, 3}, sheets) == "Line 5, tag 705");
 }
 
 TEST_CASE("The foot of the paper names test, farm and day, and no group") {

@@ -59,7 +59,11 @@ TEST_CASE("The visits are told with dates, and so are each group's own days") {
   const CaptionedFigure figure = visits_figure(sheets_of({DrugClass::bz}, {DrugClass::ml}));
   // 12 May 2031 is a Monday (ISO week date).
   CHECK(figure.finding ==
-        "All are sampled twice: on day 0, Mon 12 May 2031, and again on day 14, Mon 26 May.");
+        "All are sampled twice: on day 0, Mon 12 May 2031, and again on day 14, Mon 26 May; white "
+        "and the control once more, if you can, on days 8 to 10, Tue 20 to Thu 22 May.");
+  CHECK(visits_figure(sheets_of({DrugClass::ml}, {DrugClass::ml})).finding ==
+        "All are sampled twice: on day 0, Mon 12 May 2031, and again on days 14 to 17, Mon 26 to "
+        "Thu 29 May.");
   const pugi::xml_document drawing = drawing_of(figure);
   const std::vector<std::string> texts = texts_of(drawing);
   for (const char* text : {"Day 0", "Day 14", "Mon 12 May", "Mon 26 May", "sample all, then drench",
@@ -79,10 +83,11 @@ TEST_CASE("The visits are told with dates, and so are each group's own days") {
 TEST_CASE("A bar stands over its days, striped where the common day misses them") {
   const CaptionedFigure figure = visits_figure(sheets_of({DrugClass::bz}, {DrugClass::ml}));
   const pugi::xml_document drawing = drawing_of(figure);
-  CHECK(drawing.select_nodes("//line[@class='striped']").size() == 1);
+  // White's days, and the control's with white.
+  CHECK(drawing.select_nodes("//line[@class='striped']").size() == 2);
   CHECK_THAT(figure.key, Catch::Contains("striped where"));
   const auto bars = drawing.select_nodes("//rect[@stroke]");
-  REQUIRE(bars.size() == 3); // BZ, ML, and the control with the others
+  REQUIRE(bars.size() == 4); // BZ, ML, and the control with BZ and with all
   const double day = (tick_at(drawing, 14) - tick_at(drawing, 0)) / 14;
   const auto check_days = [&](std::size_t i, int first, int last) {
     const pugi::xml_node bar = bars[i].node();
@@ -93,7 +98,8 @@ TEST_CASE("A bar stands over its days, striped where the common day misses them"
   };
   check_days(0, 8, 10);
   check_days(1, 14, 17);
-  check_days(2, 14, 14);
+  check_days(2, 8, 10);
+  check_days(3, 14, 14);
   // Days in common: nothing is striped, and the key does not speak of it.
   const CaptionedFigure alike = visits_figure(sheets_of({DrugClass::ml}, {DrugClass::ml}));
   CHECK(drawing_of(alike).select_nodes("//line[@class='striped']").empty());

@@ -1,5 +1,6 @@
 #include "plan/yard_sheets.hpp"
 
+#include "base/date.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "plan/group_sign.hpp"
 #include "support/page_words.hpp"
@@ -98,7 +99,7 @@ TEST_CASE("Every line bears its group's sign, name and mark") {
       const GroupSign& sign = signs[made.sheets.animals[i].group];
       CHECK(shape_in(made.rows[i]) == shape_of(sign));
       const std::string mark = words_of(made.rows[i].select_node("./td[@class='mark']").node());
-      CHECK(mark == fmt::format("{}: {} {} ", sign.shape, made.group_of(i).name, sign.mark));
+      CHECK(mark == fmt::format("{}: {} {} ", sign.word(), made.group_of(i).name, sign.mark));
     }
   }
 }
@@ -141,6 +142,9 @@ TEST_CASE("An untreated line is hatched and says NO DRENCH, and no other does") 
       const std::string words = words_of(row);
       const std::size_t hatched = row.select_nodes(".//svg[contains(@class, 'hatch')]").size();
       const std::size_t edges = row.select_nodes(".//svg[contains(@class, 'edges')]").size();
+      // A class of the line, by which hatching is not doubled where two of them meet.
+      CHECK((std::string_view(row.attribute("class").value()) == "untreated") !=
+            made.group_of(i).treated());
       if (made.group_of(i).treated()) {
         CHECK(words.find("NO DRENCH") == std::string::npos);
         CHECK(hatched + edges == 0);
@@ -176,19 +180,24 @@ TEST_CASE("Each page has the key of all signs, and the lines are parted evenly")
       for (std::size_t i = 0; i < signs.size(); ++i) {
         CHECK(shape_in(entries[i].node()) == shape_of(signs[i]));
         CHECK_THAT(words_of(entries[i].node()),
-                   Catch::Contains(signs[i].shape + ": " + question.groups[i].name) &&
+                   Catch::StartsWith(signs[i].word() + ": " + question.groups[i].name) &&
                        Catch::Contains("mark: " + signs[i].mark));
       }
-      CHECK_THAT(words_of(entries[0].node()), Catch::Contains("day 0: drench BZ, 0.2 mL per kg"));
-      CHECK_THAT(words_of(entries[1].node()), Catch::Contains("day 0: NO DRENCH"));
+      CHECK_THAT(words_of(entries[0].node()),
+                 Catch::Contains("SQUARE: white (BZ) day 0: drench 0.2 mL per kg"));
+      CHECK_THAT(words_of(entries[1].node()), Catch::StartsWith("RING: keepers, NO DRENCH mark:"));
+      CHECK_THAT(words_of(entries[2].node()), Catch::StartsWith("TRIANGLE: clear day 0: drench"));
       CHECK_THAT(words_of(page), Catch::Contains("Wear gloves and wash hands") &&
                                      Catch::Contains("withholding period") &&
+                                     Catch::Contains("Withholding (withdrawal) period, days") &&
+                                     Catch::Contains("The tag decides who an animal is") &&
+                                     Catch::Contains("Label each pot with line number and tag") &&
                                      Catch::Contains("veterinarian"));
     }
-    CHECK_THAT(words_of(made.pages[0]),
-               Catch::Contains(", page 1 of 2 ") && Catch::Contains("Lines 1 to 18"));
-    CHECK_THAT(words_of(made.pages[1]),
-               Catch::Contains(", page 2 of 2 ") && Catch::Contains("Lines 19 to 36"));
+    CHECK_THAT(words_of(made.pages[0]), Catch::Contains(", page 1 of 2 ") &&
+                                            Catch::Contains("Lines 1 to 18, tags tag1 to tag18"));
+    CHECK_THAT(words_of(made.pages[1]), Catch::Contains(", page 2 of 2 ") &&
+                                            Catch::Contains("Lines 19 to 36, tags tag19 to tag36"));
   }
 }
 
@@ -196,7 +205,9 @@ TEST_CASE("The second visit's sheet asks for no dose") {
   const Made made(question_of(9), &add_second_sheet);
   CHECK(made.page.body().select_nodes(".//table//*[contains(@class, 'dose')]").empty());
   CHECK(made.page.body().select_nodes(".//table//*[contains(@class, 'no-drench')]").empty());
-  CHECK_THAT(words_of(made.pages[0]), Catch::Contains("Drench none before its sample is taken"));
+  CHECK_THAT(words_of(made.pages[0]), Catch::Contains("Drench none before its sample is taken") &&
+                                          Catch::Contains("the control not before the last second "
+                                                          "sample"));
 }
 
 TEST_CASE("Without a list the groups stand in a random order to read off at the race") {
@@ -223,7 +234,8 @@ TEST_CASE("Without a list the groups stand in a random order to read off at the 
               .empty());
   for (const pugi::xml_node page : made.pages)
     CHECK_THAT(words_of(page), Catch::Contains("How to use it: take the animals as they come") &&
-                                   Catch::Contains("Skip no line, swap no animals"));
+                                   Catch::Contains("Skip no line, swap no animals") &&
+                                   Catch::Contains("No dung? Let it go"));
   // One group alone has no order to read off.
   FieldSheetQuestion one = unlisted_question(6);
   one.groups.resize(1);
@@ -240,5 +252,81 @@ TEST_CASE("A treated line without a dose leaves room for it") {
       REQUIRE(cell);
       CHECK(dose_in(made.rows[i]).empty());
     }
-  CHECK_THAT(words_of(made.pages[0]), Catch::Contains("day 0: drench BZ, mL by the label"));
+  CHECK_THAT(words_of(made.pages[0]), Catch::Contains("day 0: drench, mL by the label"));
+}
+
+TEST_CASE("A listed weight has room for today's beside it, and the rate for who has grown") {
+  const auto heads = [](const Made& made) {
+    std::string all;
+    for (const auto& head : made.pages[0].select_nodes(".//thead/tr[last()]/th"))
+      all += std::string(head.node().text().get()) + "; ";
+    return all;
+  };
+  FieldSheetQuestion question = question_of(9);
+  const Made made(question, &add_treatment_sheet);
+  CHECK_THAT(heads(made), Catch::Contains("Listed kg; Today kg; "));
+  for (std::size_t i = 0; i < made.rows.size(); ++i) {
+    const pugi::xml_node listed = made.rows[i].select_node("./td[@class='weight']").node();
+    CHECK(listed.text().as_double() == 20.0 + static_cast<double>(i));
+    CHECK(listed.next_sibling("td").text().empty()); // today's, to write
+  }
+  CHECK_THAT(words_of(made.pages[0]),
+             Catch::Contains("Heavier today? Give the label's dose for today's weight: SQUARE 0.2 "
+                             "mL per kg, TRIANGLE 0.4 mL per kg, rounded up to 0.5 mL."));
+  // The group without a rate has no dose that could be too small.
+  question.groups[0].label.reset();
+  CHECK_THAT(words_of(Made(question, &add_treatment_sheet).pages[0]),
+             Catch::Contains("today's weight: TRIANGLE 0.4 mL per kg, rounded"));
+  for (ListedAnimal& animal : question.mob)
+    animal.weight_kg.reset();
+  const Made unweighed(question, &add_treatment_sheet);
+  CHECK_THAT(heads(unweighed), Catch::Contains("Today kg") && !Catch::Contains("Listed kg"));
+  CHECK_THAT(words_of(unweighed.pages[0]), !Catch::Contains("Heavier today?"));
+}
+
+TEST_CASE("The sheet of day 0 says when to sample again, and leaves a line if day 0 moves") {
+  const auto entries = [](const FieldSheetQuestion& question) {
+    std::string all;
+    for (const pugi::xml_node page : Made(question, &add_treatment_sheet).pages)
+      all += words_of(page.select_node("./div[@class='entries']").node());
+    return all;
+  };
+  FieldSheetQuestion question = question_of(9);
+  question.groups[2].classes = {DrugClass::ml};
+  CHECK_THAT(entries(question),
+             Catch::Contains("Sample again: day 14, date white and the control also: days 8 to 10, "
+                             "date "));
+  question.day0 = parse_date("2031-05-12"); // a Monday (ISO week date)
+  CHECK_THAT(entries(question),
+             Catch::Contains("Sample again: Mon 26 May 2031, or white and the control also: Tue 20 "
+                             "to Thu 22 May, or "));
+  CHECK_THAT(words_of(Made(question, &add_second_sheet).pages[0]),
+             Catch::Contains("On a copy, if you can: white and the control, days 8 to 10"));
+  question.groups[2].classes = {DrugClass::bz};
+  CHECK_THAT(entries(question),
+             Catch::Contains("Sample again: Tue 20 May 2031 to Thu 22 May 2031, or ") &&
+                 !Catch::Contains("also"));
+}
+
+TEST_CASE("An untreated animal drenched by mistake is to be written down") {
+  FieldSheetQuestion question = question_of(9);
+  const std::string mistake = "Drenched one with a ring by mistake? Write it under Notes";
+  CHECK_THAT(words_of(Made(question, &add_treatment_sheet).pages[0]), Catch::Contains(mistake));
+  question.groups.erase(question.groups.begin() + 1);
+  CHECK_THAT(words_of(Made(question, &add_treatment_sheet).pages[0]), !Catch::Contains(mistake));
+}
+
+TEST_CASE("Columns of the race stand in the order of what is done") {
+  const Made made(unlisted_question(3), &add_treatment_sheet);
+  std::string heads;
+  for (const auto& head : made.pages[0].select_nodes(".//thead/tr[last()]/th"))
+    heads += std::string(head.node().text().get()) + "; ";
+  CHECK(heads == "Order; Animal's tag; Sample; Today kg; Sign; Dose given, mL; Group; mark, when "
+                 "done; Notes; ");
+  CHECK_THAT(words_of(made.pages[0]),
+             Catch::Contains("Each animal, in this order: write down the tag, sample, weigh, look "
+                             "at the sign."));
+  // Every page has the strips of both drenches.
+  for (const pugi::xml_node page : made.pages)
+    CHECK(page.select_nodes("./div[@class='strip']").size() == 2);
 }
