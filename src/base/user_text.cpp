@@ -230,7 +230,7 @@ std::string for_screen(std::string_view text) {
 }
 
 std::string normalised(std::string_view text) {
-  const std::string clean = without_controls(text);
+  std::string clean = without_controls(text);
   if (is_ascii_text(clean) && !clean.starts_with(' ') && !clean.ends_with(' ') &&
       clean.find("  ") == std::string::npos)
     return clean;
