@@ -14,7 +14,7 @@ install(FILES ${EGGFALL_MANUAL_DIR}/eggfall.fish
   DESTINATION ${CMAKE_INSTALL_DATADIR}/fish/vendor_completions.d)
 install(FILES README.md DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(DIRECTORY docs examples DESTINATION ${CMAKE_INSTALL_DOCDIR}
-  FILES_MATCHING PATTERN *.md PATTERN *.svg PATTERN *.csv PATTERN *.toml PATTERN *.html
+  FILES_MATCHING PATTERN *.md PATTERN *.svg PATTERN *.png PATTERN *.csv PATTERN *.toml PATTERN *.html
                  PATTERN *.cpp PATTERN examples/library/CMakeLists.txt)
 
 # A Debian package has its own way with these (debian.cmake).
