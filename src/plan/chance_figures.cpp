@@ -228,7 +228,8 @@ CaptionedFigure figure_of_way(const std::vector<const PlannedOption*>& alike, co
   for (const PlannedOption* planned : alike)
     all.push_back(lines_of(*planned, plan, c, efficacies));
   // The chosen last, so that it lies above the others.
-  std::ranges::stable_partition(all, [](const SizeLines& lines) { return !lines.chosen; });
+  std::stable_partition(all.begin(), all.end(),
+                        [](const SizeLines& lines) { return !lines.chosen; });
   const std::string finding = finding_of(alike, plan.question.aim, c);
   NarrowFigure figure(finding,
                       "Lines of chance against true efficacy, two a group size: called resistant, "

@@ -346,19 +346,21 @@ void add_animals(pugi::xml_node part, const std::string& caption,
     });
   }
   // Days that all animals share are told once.
-  const auto add_days = [&](const char* head, const char* what, const auto& day_of) {
+  const auto add_days = [&](const char* head, const char* sample, const char* when,
+                            const auto& day_of) {
     std::vector<std::optional<int>> found;
     for (std::size_t i = 0; i < animals.size(); ++i)
       found.push_back(day_of(i));
     if (!found.empty() && found.front() &&
         std::ranges::all_of(found, [&](const auto& day) { return day == found.front(); }))
-      table.caption += fmt::format("; {} {} day{}", what, *found.front(), plural(*found.front()));
+      table.caption += fmt::format("; {} {} day{} {}", sample, *found.front(),
+                                   *found.front() == 1 ? "" : "s", when);
     else
       add_column(head, [&](std::size_t i) { return shown(found[i]); });
   };
-  add_days("Days before", "sampled before treatment by",
+  add_days("Days before", "first sample", "before treatment",
            [&](std::size_t i) { return days.animals.at(i).before; });
-  add_days("Days after", "and after it by",
+  add_days("Days after", "second sample", "after it",
            [&](std::size_t i) { return days.animals.at(i).after; });
   add_wide_table(part, table, "animals");
 }

@@ -16,7 +16,6 @@ namespace {
 constexpr double curve_height = 30;
 constexpr double bar_lane = 20;
 constexpr double name_line = 1.35 * text_size;
-constexpr double verdict_line = 1.35 * small_size;
 constexpr double rows_apart = 8;
 
 /// 2 min(G, 1 - G) over the axis, closed at the bottom: what is left of 100 chances beyond a fall
