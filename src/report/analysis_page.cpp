@@ -61,7 +61,7 @@ dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
 @media print {
   .evidence, .appendix + .farmer { break-before: page; }
   .drench { break-inside: avoid; padding: 0 3mm 1mm; margin: 1.5mm 0;
-    grid-template-columns: minmax(0, 1fr) 74mm; display: grid; column-gap: 4mm; }
+    grid-template-columns: minmax(0, 1fr) 66mm; display: grid; column-gap: 4mm; }
   .drench p, .drench .tray { grid-column: 1; } .drench .standing, .drench .worms, .drench .next,
   .drench .note { grid-column: 1 / -1; }
   .drench .tray { grid-column: 2; grid-row: 3 / span 8; }

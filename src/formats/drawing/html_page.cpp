@@ -50,7 +50,7 @@ thead th { background: var(--tint); overflow-wrap: normal; }
   .blocks.words tr { grid-template-columns: 1fr; }
   .blocks tbody th { display: block; grid-column: 1 / -1; border: none; background: var(--tint); }
   .blocks td { display: flex; justify-content: space-between; gap: 1rem; border: none;
-    border-top: 1px solid var(--rule); overflow-wrap: anywhere; }
+    border-top: 1px solid var(--rule); min-width: 0; }
   .blocks td::before { content: attr(data-head); text-align: left; color: var(--quiet);
     overflow-wrap: normal; }
   .blocks td:empty { display: none; }
