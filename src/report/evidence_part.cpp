@@ -403,8 +403,9 @@ void add_appendix(pugi::xml_node body, const TrialAnalysis& trial) {
   pugi::xml_node part = add_element(body, "section", "", "appendix");
   add_element(part, "h2", fmt::format("Appendix: methods and animals of {}", trial.trial));
   std::vector<CaptionedFigure> intervals;
+  const FallRange range = fall_range_of(trial);
   for (const GroupAnalysis& group : trial.groups)
-    if (auto figure = intervals_figure(group, fall_range_of(trial)))
+    if (auto figure = intervals_figure(group, range))
       intervals.push_back(std::move(*figure));
   if (!intervals.empty())
     add_element(part, "h3", "The interval by every method");

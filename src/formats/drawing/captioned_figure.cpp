@@ -57,10 +57,9 @@ std::string standing_alone(const CaptionedFigure& figure, std::string_view about
   set(copy, "height", size.height);
   at.y += size.height + around / 2;
   at.y = add_paragraph(whole.svg(), at, figure.key, room);
-  const double below = at.y;
-  at.y = add_paragraph(whole.svg(), at, source, room);
-  if (at.y > below)
-    set(whole.svg().last_child(), "fill", quiet_ink);
+  pugi::xml_node quiet = add_group(whole.svg(), "source");
+  set(quiet, "fill", quiet_ink);
+  at.y = add_paragraph(quiet, at, source, room);
   return whole.finished(at.y + around);
 }
 

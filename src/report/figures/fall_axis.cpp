@@ -109,21 +109,23 @@ void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
       falls.push_back(*value);
 }
 
-std::string bar_outline(const FallAxis& axis, double y, const Interval& interval) {
+std::string bar_outline(double y, const BarEnd& left, const BarEnd& right) {
   constexpr double end_height = 4;
   constexpr double arrow = 5;
-  if (!interval.usable())
-    return "";
   const auto end = [y](double x, double inwards) {
     return fmt::format("M{} {}L{} {}L{} {}", svg_number(x + inwards), svg_number(y - end_height),
                        svg_number(x), svg_number(y), svg_number(x + inwards),
                        svg_number(y + end_height));
   };
-  const double from = axis.at(*interval.lower);
-  const double to = axis.at(*interval.upper);
-  return fmt::format("M{} {}H{}", svg_number(from), svg_number(y), svg_number(to)) +
-         end(from, axis.beyond_left(*interval.lower) ? arrow : 0) +
-         end(to, axis.beyond_right(*interval.upper) ? -arrow : 0);
+  return fmt::format("M{} {}H{}", svg_number(left.x), svg_number(y), svg_number(right.x)) +
+         end(left.x, left.goes_on ? arrow : 0) + end(right.x, right.goes_on ? -arrow : 0);
+}
+
+std::string bar_outline(const FallAxis& axis, double y, const Interval& interval) {
+  if (!interval.usable())
+    return "";
+  return bar_outline(y, {axis.at(*interval.lower), axis.beyond_left(*interval.lower)},
+                     {axis.at(*interval.upper), axis.beyond_right(*interval.upper)});
 }
 
 pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline) {

@@ -56,6 +56,15 @@ private:
 void add_falls(std::vector<double>& falls, const std::optional<double>& fall,
                const Interval& interval, const std::optional<double>& expected);
 
+/// Where a bar ends, with an arrow if what it stands for goes on beyond.
+struct BarEnd {
+  double x = 0;
+  bool goes_on = false;
+};
+
+/// The outline (SVG's "d") of a bar from end to end.
+std::string bar_outline(double y, const BarEnd& left, const BarEnd& right);
+
 /// The outline (SVG's "d") of a bar from limit to limit, with an arrow where one lies beyond the
 /// axis; empty without limits.
 std::string bar_outline(const FallAxis& axis, double y, const Interval& interval);

@@ -136,19 +136,9 @@ void draw_limit(pugi::xml_node parent, const EggTray& tray, const TrayLimit& lim
 void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left) {
   const double y = tray.bottom() + luck_lane / 2 + 2;
   if (left.most) {
-    constexpr double end_height = 4;
-    const double from = EggTray::x_of(*left.least);
-    const double to = EggTray::x_of(*left.most);
-    const double arrow = *left.most > all_eggs ? -5 : 0;
-    pugi::xml_node bar = parent.append_child("path");
-    set(bar, "class", "luck");
-    set(bar, "d",
-        fmt::format("M{0} {1}V{2}M{0} {3}H{4}M{5} {1}L{4} {3}L{5} {2}", svg_number(from),
-                    svg_number(y - end_height), svg_number(y + end_height), svg_number(y),
-                    svg_number(to), svg_number(to + arrow)));
-    set(bar, "fill", "none");
-    set(bar, "stroke", ink);
-    set(bar, "stroke-width", 2);
+    set(add_bar(parent, bar_outline(y, {EggTray::x_of(*left.least)},
+                                    {EggTray::x_of(*left.most), *left.most > all_eggs})),
+        "class", "luck");
   }
   pugi::xml_node dot = add_dot(parent, {EggTray::x_of(left.found), y}, 3.6);
   set(dot, "fill", deep_colour);

@@ -26,7 +26,7 @@ pugi::xml_document parsed(const std::string& svg) {
 
 double bottom_of_words(const pugi::xml_document& document) {
   double lowest = 0;
-  for (const auto& text : document.select_nodes("/svg/text"))
+  for (const auto& text : document.select_nodes("/svg/text | /svg/g/text"))
     lowest = std::max(lowest, text.node().attribute("y").as_double());
   return lowest;
 }
@@ -37,7 +37,7 @@ TEST_CASE("A figure that stands alone says what it is of, what it shows, how to 
   const pugi::xml_document document =
       parsed(standing_alone(some(), "trial Brackenhill, white", "eggfall 0.1"));
   std::string words;
-  for (const auto& text : document.select_nodes("/svg/text"))
+  for (const auto& text : document.select_nodes("/svg/text | /svg/g/text"))
     words += std::string(text.node().child_value()) + '|';
   CHECK(words == "White fails|trial Brackenhill, white|A line is an egg.|eggfall 0.1|");
   const pugi::xml_node inner = document.select_node("/svg/svg").node();
