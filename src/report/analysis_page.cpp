@@ -9,7 +9,6 @@
 #include <fmt/format.h>
 
 #include <chrono>
-
 #include <optional>
 #include <string_view>
 
@@ -48,7 +47,7 @@ h4 { font-size: 1rem; margin: 0.8rem 0 0.2rem; }
 .group tbody th, .evidence tbody th { min-width: 4rem; }
 .words td { min-width: 7rem; }
 dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
-@media (min-width: 45rem) {
+@media print, (min-width: 45rem) {
   .drench { display: grid; grid-template-columns: minmax(0, 1fr) 24rem; column-gap: 1.2rem;
     align-items: start; }
   .drench p, .drench .tray { grid-column: 1; } .drench .standing, .drench .worms, .drench .next,
@@ -61,10 +60,7 @@ dt { font-weight: bold; margin-top: 0.4rem; } dd { margin-left: 1.2rem; }
 @media print {
   .evidence, .appendix + .farmer { break-before: page; }
   .drench { break-inside: avoid; padding: 0 3mm 1mm; margin: 1.5mm 0;
-    grid-template-columns: minmax(0, 1fr) 66mm; display: grid; column-gap: 4mm; }
-  .drench p, .drench .tray { grid-column: 1; } .drench .standing, .drench .worms, .drench .next,
-  .drench .note { grid-column: 1 / -1; }
-  .drench .tray { grid-column: 2; grid-row: 3 / span 8; }
+    grid-template-columns: minmax(0, 1fr) 66mm; column-gap: 4mm; }
   .farmer { font-size: 10pt; line-height: 1.3; } .strip { margin: 1mm 0; }
   .farmer p, .drench figure { margin: 0.8mm 0; } .farmer .note { font-size: 9pt; }
   .farmer h1 { font-size: 15pt; } .farmer h2 { font-size: 12pt; }
