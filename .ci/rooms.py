@@ -31,7 +31,8 @@ class Rooms:
         settings = tomllib.loads((ROOT / ".ci/rooms.toml").read_text(encoding="utf-8"))
         self.order = settings["order"]
         self.strangers = [set(group) for group in settings["side_by_side"]]
-        self.outside = settings["only_in_cli"]
+        self.beyond_core = settings["outside_of_the_core"]
+        self.outside = settings["outside_alone"]
         self.public_at_most = settings["public_headers_at_most"]
         self.no_source = settings["header_without_source"]
         self.no_test = settings["header_without_test"]
@@ -52,9 +53,9 @@ class Rooms:
         if angled:
             if angled.startswith("eggfall/"):
                 self.say(where, f"found <{angled}>; the project's own headers stand in quotes")
-            if angled in self.outside and mine not in ("cli", "manual"):
+            if angled in self.outside and mine not in self.beyond_core:
                 self.say(where, f"found <{angled}>; the core knows no file, thread, terminal or clock: "
-                                "it belongs into src/cli")
+                                f"it belongs into {' or '.join(self.beyond_core)}")
             if path.parts[len(ROOT.parts)] == "include" and ("/" in angled or "." in angled):
                 self.say(where, f"found <{angled}>; a public header includes the standard library and "
                                 "public headers alone")

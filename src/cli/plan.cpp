@@ -17,6 +17,7 @@
 #include "plan/plan_json.hpp"
 #include "plan/plan_page.hpp"
 #include "plan/plan_text.hpp"
+#include "plan/work_out_plan.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -139,36 +140,23 @@ PlanChoices choices_of(const PlanOptions& options) {
   return choices;
 }
 
-/// The designs' chances, simulated.
-std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditSettings& settings) {
-  return eggfall::planned(question, simulated(cells(question), settings));
-}
-
 Plan plan_of(const PlanOptions& options) {
   if (options.mean_epg.has_value() == !options.pilot.empty())
     throw InputError("found neither or both of --epg and --pilot; expected one of them: the mean "
                      "count expected, or a table of counts");
-  Plan plan;
+  PlanWish wish;
   if (!options.pilot.empty())
-    plan.pilot = pilot_of(pilot_counts(options), options.seed);
+    wish.pilot = pilot_of(pilot_counts(options), options.seed);
   const CutOffs cut_offs =
       with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria);
-  plan.question.flock = flock_of(options, plan.pilot);
-  plan.question.choices = choices_of(options);
-  plan.question.aim = plan_aim(cut_offs.criteria.front(), plan.question.flock);
+  wish.flock = flock_of(options, wish.pilot);
+  wish.choices = choices_of(options);
   for (const double efficacy : options.efficacies)
-    plan.question.aim.efficacies.push_back(efficacy / 100);
-  plan.question.aim.power = options.power_percent / 100;
-  check(plan.question);
-  plan.settings =
-      plan_settings(plan.question.aim, options.quick ? quick_trials : options.trials, options.seed);
-  plan.published = published_minima(cut_offs, plan.question.flock);
-  plan.all = planned(plan.question, plan.settings);
-  for (const PlanCase& each : cases_to_try(plan)) {
-    const PlanQuestion question = question_of(each, plan.question.aim);
-    plan.cases.push_back({each, planned(question, plan.settings).front()});
-  }
-  return plan;
+    wish.efficacies.push_back(efficacy / 100);
+  wish.power = options.power_percent / 100;
+  wish.trials = options.quick ? quick_trials : options.trials;
+  wish.seed = options.seed;
+  return work_out_plan(wish, cut_offs, simulated);
 }
 
 void run_plan(const PlanOptions& options) {

@@ -2,7 +2,7 @@
 
 #include "cli/reading_options.hpp"
 
-#include "intake/understand.hpp"
+#include "intake/table_files.hpp"
 
 #include <string>
 #include <vector>
@@ -15,14 +15,8 @@ namespace eggfall::cli {
 UnderstoodTables read_tables(const std::vector<std::string>& paths, const ReadingOptions& options,
                              NeededCounts needed = NeededCounts::before_and_after);
 
-/// A file that was read already.
-struct ReadFile {
-  std::string path;
-  std::string bytes;
-};
-
-/// The same of files that were read, by a layout that was chosen.
-UnderstoodTables read_tables(const std::vector<ReadFile>& files, const ReadingOptions& options,
+/// The same of files that were read already, by a layout that was chosen.
+UnderstoodTables read_tables(const std::vector<TableFile>& files, const ReadingOptions& options,
                              const ChosenLayout& chosen,
                              NeededCounts needed = NeededCounts::before_and_after);
 

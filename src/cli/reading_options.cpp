@@ -2,23 +2,13 @@
 
 #include "cli/values.hpp"
 
-#include "base/user_text.hpp"
+#include "intake/table_files.hpp"
 
 #include <CLI/CLI.hpp>
 
-#include <filesystem>
+#include <utility>
 
 namespace eggfall::cli {
-namespace {
-
-std::optional<MultiplicationFactor> factor(const std::optional<double>& own,
-                                           const std::optional<double>& shared) {
-  const auto& value = own ? own : shared;
-  return value ? std::optional(MultiplicationFactor(*value)) : std::nullopt;
-}
-
-} // namespace
-
 void add_sheet_option(CLI::App& command, std::string& sheet) {
   command.add_option("--sheet", sheet,
                      "The sheet to read of a workbook, .xlsx or .ods (default: the first)");
@@ -44,21 +34,19 @@ void add_units_option(CLI::App& command, bool& confirmed) {
       "The counts are eggs, and before and after are right, though they look otherwise");
 }
 
+Layout with_options(const ReadingOptions& options, const Layout& layout) {
+  Layout said;
+  said.factor = options.factor;
+  said.factor_before = options.factor_before;
+  said.factor_after = options.factor_after;
+  said.host = options.host;
+  said.control = options.control;
+  return joined(std::move(said), layout);
+}
+
 ReadOptions read_options(const ReadingOptions& options, const Layout& layout,
                          const std::string& table) {
-  ReadOptions read;
-  read.factor_before = factor(options.factor_before, options.factor);
-  read.factor_after = factor(options.factor_after, options.factor);
-  if (!read.factor_before)
-    read.factor_before = factor(layout.factor_before, layout.factor);
-  if (!read.factor_after)
-    read.factor_after = factor(layout.factor_after, layout.factor);
-  read.host = options.host.empty() ? layout.host : options.host;
-  read.control = options.control.empty() ? layout.control : options.control;
-  read.trial_name = table == "-" ? "" : normalised(std::filesystem::path(table).stem().string());
-  if (read.trial_name.empty()) // or nothing in the file's name can be shown
-    read.trial_name = "trial";
-  return read;
+  return eggfall::read_options(with_options(options, layout), table == "-" ? "" : table);
 }
 
 } // namespace eggfall::cli

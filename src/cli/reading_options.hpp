@@ -32,6 +32,9 @@ void add_reading_options(CLI::App& command, ReadingOptions& options);
 /// `--units-confirmed`: what looks like EPG typed as eggs, or swapped, is as the table says.
 void add_units_option(CLI::App& command, bool& confirmed);
 
+/// What options say, and what the layout says where they are silent.
+Layout with_options(const ReadingOptions& options, const Layout& layout);
+
 /// The same for one table, whose trial is named after its file; the layout says what options do
 /// not.
 /// @throws InputError for an impossible factor.

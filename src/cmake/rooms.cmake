@@ -14,12 +14,13 @@ function(eggfall_room room)
   cmake_parse_arguments(PARSE_ARGV 1 ARG "" "OPTION;TOGETHER" "LINK;ALONE")
   set(target eggfall_${room})
   file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${room}/*.cpp)
-  list(FILTER sources EXCLUDE REGEX "/src/(cli|manual)/main\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "/src/((cli|manual)/main|web/module)\\.cpp$")
   add_library(${target} OBJECT ${sources} ${EGGFALL_COMPILED_IN_${room}})
   target_compile_features(${target} PUBLIC cxx_std_20)
   target_include_directories(${target} PUBLIC include src)
   target_include_directories(${target} SYSTEM PRIVATE ${Boost_INCLUDE_DIRS})
   target_link_libraries(${target} PRIVATE eggfall_warnings fmt::fmt ${ARG_LINK})
+  target_compile_options(${target} PRIVATE ${EGGFALL_STANDARD_LIBRARY_GAP})
   if(ARG_OPTION)
     target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:${ARG_OPTION}>)
   endif()
@@ -39,7 +40,8 @@ set(json nlohmann_json::nlohmann_json)
 eggfall_room(base TOGETHER 20 LINK Random123::Random123 Utf8proc::Utf8proc)
 eggfall_room(formats TOGETHER 20
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml LibCSV::LibCSV LibZip::LibZip)
-eggfall_room(trial TOGETHER 20)
+# It reads tables row by row, through the header of the library for CSV.
+eggfall_room(trial TOGETHER 20 LINK LibCSV::LibCSV)
 eggfall_room(intake TOGETHER 20 OPTION -O1 LINK ${json} tomlplusplus::tomlplusplus)
 # Where the work is done.
 eggfall_room(statistics TOGETHER 8 ALONE mean_posterior.cpp paired_posterior.cpp
@@ -55,8 +57,12 @@ eggfall_room(plan TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
 eggfall_room(teach TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 
+# What a page asks of the library; src/web/module.cpp alone is for browsers.
+eggfall_room(web TOGETHER 20 OPTION -O1 LINK ${json})
+
 # The library: all rooms that know no file, thread, terminal or clock.
-set(EGGFALL_CORE base formats trial intake statistics judgement report simulation plan survey teach)
+set(EGGFALL_CORE base formats trial intake statistics judgement report simulation plan survey teach
+    web)
 list(TRANSFORM EGGFALL_CORE REPLACE "(.+)" "$<TARGET_OBJECTS:eggfall_\\1>")
 add_library(eggfall_core STATIC ${EGGFALL_CORE})
 # Outside, the library is eggfall::eggfall, whether installed or added as a subdirectory.
@@ -73,18 +79,8 @@ if(EGGFALL_COVERAGE)
   target_link_options(eggfall_core PUBLIC $<BUILD_INTERFACE:--coverage>)
 endif()
 
-# The commands are apart from main(), for the manual is made from them too.
-eggfall_room(cli TOGETHER 15 OPTION -O1 LINK ${json})
-target_link_libraries(eggfall_cli PUBLIC
-  eggfall_core CLI11::CLI11 TBB::tbb LibXlsxWriter::LibXlsxWriter LibZip::LibZip ${CMAKE_DL_LIBS})
-if(RSVG_FOUND)
-  # Its headers alone: src/cli/png.cpp loads it when it is needed.
-  target_include_directories(eggfall_cli SYSTEM PRIVATE ${RSVG_INCLUDE_DIRS})
-  target_compile_definitions(eggfall_cli PRIVATE EGGFALL_WITH_RSVG)
-else()
-  message(STATUS "librsvg not found: figures are written as SVG alone")
-endif()
-
-add_executable(eggfall src/cli/main.cpp)
-target_link_libraries(eggfall PRIVATE eggfall_cli eggfall_warnings)
-target_compile_options(eggfall PRIVATE $<$<CONFIG:Release>:-O1>)
+# Workbooks are written by a library that writes files: outside of the core, for program and page.
+eggfall_room(xlsx TOGETHER 20 OPTION -O1 LINK LibXlsxWriter::LibXlsxWriter LibZip::LibZip)
+add_library(eggfall_workbooks STATIC $<TARGET_OBJECTS:eggfall_xlsx>)
+target_link_libraries(eggfall_workbooks
+  PUBLIC eggfall_core LibXlsxWriter::LibXlsxWriter LibZip::LibZip)

@@ -4,6 +4,7 @@
 #include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
+#include "eggfall/base/shard.hpp"
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
@@ -56,6 +57,16 @@ inline std::uint64_t whole(const Json& json, std::uint64_t most) {
                                             json.is_number() ? json.dump() : json.type_name(),
                                             most));
   return json.get<std::uint64_t>();
+}
+
+/// {"index": 1, "of": 3}. @throws std::invalid_argument if there is no such part.
+inline Shard read_shard(const Json& json) {
+  const auto number = [&](const char* key) {
+    return static_cast<std::size_t>(whole(json.at(key), Shard::most));
+  };
+  const Shard shard{number("index"), number("of")};
+  require(shard.index >= 1 && shard.index <= shard.of, "an impossible part");
+  return shard;
 }
 
 /// A level or a threshold. @throws std::invalid_argument if it is none.

@@ -17,7 +17,7 @@ struct CountKey {
   std::string worm; ///< Empty: the main counts.
   int repeat = 0;   ///< 0: the only one.
 
-  auto operator<=>(const CountKey&) const = default;
+  std::strong_ordering operator<=>(const CountKey&) const = default;
 };
 
 struct KeyedColumn {

@@ -169,12 +169,10 @@ CellTally read_tally(const Json& json, const AuditSettings& settings, const Audi
 
 AuditResult read_result(const Json& json) {
   require(json.at("schema") == audit_schema, "another schema");
-  const Json& shard = json.at("shard");
   AuditResult result{json.at("version").get<std::string>(),
                      read_settings(json.at("settings")),
-                     {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)},
+                     read_shard(json.at("shard")),
                      {}};
-  require(result.shard.index >= 1 && result.shard.index <= result.shard.of, "an impossible part");
   std::set<std::string> names;
   for (const Json& cell : json.at("cells")) {
     const AuditCell read = read_cell(cell);

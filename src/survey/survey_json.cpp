@@ -153,9 +153,7 @@ Survey read_survey(const Json& json) {
   require(json.at("schema") == survey_schema, "another schema");
   Survey survey;
   survey.version = json.at("version");
-  const Json& shard = json.at("shard");
-  survey.shard = {whole(shard.at("index"), Shard::most), whole(shard.at("of"), Shard::most)};
-  require(survey.shard.index >= 1 && survey.shard.index <= survey.shard.of, "an impossible part");
+  survey.shard = read_shard(json.at("shard"));
   read_settings(json.at("settings"), survey);
   for (const Json& table : json.at("tables"))
     survey.tables.push_back({table.at("name"), table.at("digest")});

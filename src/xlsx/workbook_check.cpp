@@ -1,4 +1,4 @@
-#include "cli/workbook_check.hpp"
+#include "xlsx/workbook_check.hpp"
 
 #include <fmt/format.h>
 #include <zip.h>
@@ -9,7 +9,7 @@
 #include <optional>
 #include <string_view>
 
-namespace eggfall::cli {
+namespace eggfall {
 namespace {
 
 struct Discard {
@@ -109,4 +109,4 @@ bool is_whole(const std::string& workbook, const std::vector<std::size_t>& cells
   return sheets == cells.size();
 }
 
-} // namespace eggfall::cli
+} // namespace eggfall

@@ -1,0 +1,1 @@
+export function begin(box) { box.append("plan"); }
