@@ -1,10 +1,10 @@
-# The engine for browsers: the core and its door (src/web/module.cpp) as WebAssembly: engine.wasm, and
+# The engine for browsers: the core and its door (src/module/main.cpp) as WebAssembly: engine.wasm, and
 # engine.mjs that starts it.
 
 # The linker runs scripts of its own in Node, and must be told where Debian keeps what they need.
 set_property(GLOBAL PROPERTY RULE_LAUNCH_LINK
   "${CMAKE_COMMAND} -E env NODE_PATH=/usr/share/nodejs")
-add_executable(engine src/web/module.cpp)
+add_executable(engine src/module/main.cpp)
 target_include_directories(engine PRIVATE include src)
 target_compile_options(engine PRIVATE ${EGGFALL_STANDARD_LIBRARY_GAP})
 target_link_libraries(engine PRIVATE eggfall_core eggfall_workbooks eggfall_warnings)
@@ -25,10 +25,10 @@ set(page ${CMAKE_CURRENT_SOURCE_DIR}/src/web/page)
 file(GLOB page_sources CONFIGURE_DEPENDS ${page}/*)
 set(bundle ${ESBUILD} --bundle --minify --charset=utf8 --log-level=warning --target=es2022)
 add_custom_command(OUTPUT eggfall.mjs
-  COMMAND ${NODE} ${CMAKE_CURRENT_SOURCE_DIR}/src/web/packed.mjs engine.wasm engine-packed.js
+  COMMAND ${NODE} ${CMAKE_CURRENT_SOURCE_DIR}/src/module/packed.mjs engine.wasm engine-packed.js
   COMMAND ${CMAKE_COMMAND} -E copy ${CMAKE_CURRENT_SOURCE_DIR}/src/web/eggfall.js eggfall.js
   COMMAND ${bundle} --format=esm --platform=neutral --outfile=eggfall.mjs eggfall.js
-  DEPENDS engine src/web/eggfall.js src/web/packed.mjs
+  DEPENDS engine src/web/eggfall.js src/module/packed.mjs
   COMMENT "The module eggfall.mjs" VERBATIM)
 add_custom_command(OUTPUT eggfall.html
   COMMAND ${bundle} --format=iife --outfile=page-script.js ${page}/main.js

@@ -39,7 +39,7 @@ set(Boost_INCLUDE_DIRS ${headers})
 # The compiler's standard library lacks two things that C++20 has.
 include_directories(SYSTEM ${headers})
 set(EGGFALL_STANDARD_LIBRARY_GAP
-    -include ${CMAKE_CURRENT_SOURCE_DIR}/src/web/standard_library_gap.hpp)
+    -include ${CMAKE_CURRENT_SOURCE_DIR}/src/module/standard_library_gap.hpp)
 
 # The sources of a library as a target; their warnings are their own affair.
 function(source_library name include)

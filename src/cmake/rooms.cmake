@@ -14,7 +14,7 @@ function(eggfall_room room)
   cmake_parse_arguments(PARSE_ARGV 1 ARG "" "OPTION;TOGETHER" "LINK;ALONE")
   set(target eggfall_${room})
   file(GLOB_RECURSE sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/${room}/*.cpp)
-  list(FILTER sources EXCLUDE REGEX "/src/((cli|manual)/main|web/module)\\.cpp$")
+  list(FILTER sources EXCLUDE REGEX "/src/(cli|manual)/main\\.cpp$")
   add_library(${target} OBJECT ${sources} ${EGGFALL_COMPILED_IN_${room}})
   target_compile_features(${target} PUBLIC cxx_std_20)
   target_include_directories(${target} PUBLIC include src)
@@ -57,7 +57,7 @@ eggfall_room(plan TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
 eggfall_room(teach TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 
-# What a page asks of the library; src/web/module.cpp alone is for browsers.
+# What a page asks of the library.
 eggfall_room(web TOGETHER 20 OPTION -O1 LINK ${json})
 
 # The library: all rooms that know no file, thread, terminal or clock.
