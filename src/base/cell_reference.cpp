@@ -28,7 +28,7 @@ std::optional<CellReference> parse_cell_reference(std::string_view text) {
       return std::nullopt;
     text.remove_prefix(1);
   }
-  const auto row = parse_whole_number(text);
+  const auto row = parse_size(text);
   if (cell.column == 0 || !row || *row == 0 || *row > last_cell.row)
     return std::nullopt;
   cell.row = *row;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -9,7 +10,7 @@
 namespace eggfall {
 
 /// "s" but for one.
-constexpr std::string_view plural(std::size_t count) {
+constexpr std::string_view plural(std::uint64_t count) {
   return count == 1 ? "" : "s";
 }
 

@@ -31,12 +31,12 @@ std::string percent_or_missing(const std::optional<double>& proportion) {
 }
 
 double in_percent(double proportion) {
-  constexpr double digits = 1e11;
+  constexpr double digits = 1e6;
   return std::round(100 * digits * proportion) / digits;
 }
 
 double of_percent(double percent) {
-  constexpr double digits = 1e11;
+  constexpr double digits = 1e11; // of a level that somebody typed
   return std::round(digits * percent) / (100 * digits);
 }
 

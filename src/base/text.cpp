@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <utility>
 
@@ -222,6 +223,13 @@ std::optional<std::uint64_t> parse_whole_number(std::string_view text) {
       end != text.data() + text.size())
     return std::nullopt;
   return value;
+}
+
+std::optional<std::size_t> parse_size(std::string_view text) {
+  const auto number = parse_whole_number(text);
+  if (!number || *number > std::numeric_limits<std::size_t>::max())
+    return std::nullopt;
+  return static_cast<std::size_t>(*number);
 }
 
 } // namespace eggfall

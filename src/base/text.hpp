@@ -58,4 +58,7 @@ std::optional<double> parse_number(std::string_view text);
 /// A whole number in digits alone, of at most 18 of them; nothing for anything else.
 std::optional<std::uint64_t> parse_whole_number(std::string_view text);
 
+/// The same as a size, which has 32 bits in a browser; nothing for one beyond the largest.
+std::optional<std::size_t> parse_size(std::string_view text);
+
 } // namespace eggfall

@@ -80,6 +80,8 @@ set(CMAKE_POLICY_DEFAULT_CMP0077 NEW)
 add_subdirectory(${library_sources}/libzip ${CMAKE_CURRENT_BINARY_DIR}/libzip EXCLUDE_FROM_ALL)
 target_compile_options(zip PRIVATE -w)
 add_dependencies(zip zlib_here)
+get_target_property(zip_headers zip INTERFACE_INCLUDE_DIRECTORIES)
+set_target_properties(zip PROPERTIES INTERFACE_SYSTEM_INCLUDE_DIRECTORIES "${zip_headers}")
 add_library(LibZip::LibZip ALIAS zip)
 
 file(GLOB xlsx_sources ${library_sources}/libxlsxwriter/src/*.c

@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cstdint>
+#include <limits>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -21,7 +23,9 @@ namespace {
 /// How often a row or a cell stands one after another: 1, unless the attribute says more.
 std::size_t repeats(const pugi::xml_node& node, std::string_view attribute) {
   const auto number = parse_whole_number(attribute_named(node, attribute));
-  return number && *number > 0 ? *number : 1;
+  // Where sizes have 32 bits, a number that none holds is cut to the largest, not to 1.
+  constexpr std::uint64_t largest = std::numeric_limits<std::size_t>::max();
+  return number && *number > 0 ? static_cast<std::size_t>(std::min(*number, largest)) : 1;
 }
 
 /// Beyond the last row or column all places are one: so many times so many rows could not be

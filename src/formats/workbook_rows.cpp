@@ -7,7 +7,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
+#include <cstdint>
 #include <utility>
 
 namespace eggfall {
@@ -41,8 +43,9 @@ public:
   /// `row` with the cells of a row element, up to the last with a value.
   void read_row(const pugi::xml_node& element, TableRow& row) {
     const std::size_t row_before = at_.row++;
+    // All rows beyond the last are one, so that a size of 32 bits holds them.
     if (const auto number = parse_whole_number(element.attribute("r").value()))
-      at_.row = *number;
+      at_.row = static_cast<std::size_t>(std::min<std::uint64_t>(*number, last_cell.row + 1));
     if (at_.row <= row_before)
       refuse(fmt::format("a row {} after the row {}", at_.row, row_before),
              "each row once, in their order");
@@ -93,7 +96,7 @@ private:
   }
 
   std::string_view shared_string(const std::string& value) const {
-    const auto index = parse_whole_number(trimmed(value));
+    const auto index = parse_size(trimmed(value));
     const auto text = index ? workbook_.shared_string(*index) : std::nullopt;
     if (!text)
       refuse("a text that the workbook does not hold", "a workbook that is not damaged");

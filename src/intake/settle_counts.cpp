@@ -6,6 +6,7 @@
 #include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
 #include "trial/field_words.hpp"
+#include "trial/missing_factor.hpp"
 #include "trial/trial_columns.hpp"
 
 #include <fmt/format.h>
@@ -212,11 +213,8 @@ private:
       problems_.add_once(
           fmt::format("factor {}", to_string(each.key->occasion)),
           each.count->cell.problem(
-              "a count without a multiplication factor",
-              fmt::format(
-                  "a column factor_{}, or the option --factor ('eggfall factor' works it out "
-                  "from the bench figures{})",
-                  to_string(each.key->occasion), hint)));
+              std::string(count_without_factor),
+              expected_factor(fmt::format("factor_{}", to_string(each.key->occasion)), hint)));
     }
     problems_.throw_if_any();
   }

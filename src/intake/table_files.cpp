@@ -77,8 +77,8 @@ constexpr auto key_takers = std::to_array<KeyTaker>({
      [](TableAnswers& to, const LayoutSetting& it) { to.layout.day_after = it.value; }},
     {"mean-of",
      [](TableAnswers& to, const LayoutSetting& it) { to.layout.mean_of = repeats_of(it); }},
-    {"side-by-side", [](TableAnswers& to,
-                        const LayoutSetting& it) {
+    {"side-by-side",
+     [](TableAnswers& to, const LayoutSetting& it) {
        to.layout.side_by_side = parse_side_by_side(it.value);
      }},
     {"treated",
@@ -89,12 +89,11 @@ constexpr auto key_takers = std::to_array<KeyTaker>({
        for (const std::string& part : parted_by_commas(it.value))
          to.layout.occasions.push_back(parse_occasion(part));
      }},
-    {"factor", [](TableAnswers& to,
-                  const LayoutSetting& it) { to.layout.factor = number_of(it); }},
-    {"factor-before", [](TableAnswers& to,
-                         const LayoutSetting& it) { to.layout.factor_before = number_of(it); }},
-    {"factor-after", [](TableAnswers& to,
-                        const LayoutSetting& it) { to.layout.factor_after = number_of(it); }},
+    {"factor", [](TableAnswers& to, const LayoutSetting& it) { to.layout.factor = number_of(it); }},
+    {"factor-before",
+     [](TableAnswers& to, const LayoutSetting& it) { to.layout.factor_before = number_of(it); }},
+    {"factor-after",
+     [](TableAnswers& to, const LayoutSetting& it) { to.layout.factor_after = number_of(it); }},
     {"host", [](TableAnswers& to, const LayoutSetting& it) { to.layout.host = it.value; }},
     {"control", [](TableAnswers& to, const LayoutSetting& it) { to.layout.control = it.value; }},
     {"sheet", [](TableAnswers& to, const LayoutSetting& it) { to.sheets = it.value; }},
@@ -109,8 +108,8 @@ void take(TableAnswers& answers, const LayoutSetting& setting) {
       return taker.take(answers, setting);
     keys += (keys.empty() ? "" : ", ") + std::string(taker.key);
   }
-  throw InputError(fmt::format("settings: found the key {}; expected one of {}",
-                               in_quotes(setting.key), keys));
+  throw InputError(
+      fmt::format("settings: found the key {}; expected one of {}", in_quotes(setting.key), keys));
 }
 
 ReadOptions read_options(const Layout& layout, std::string_view name) {

@@ -70,6 +70,8 @@ EMSCRIPTEN_KEEPALIVE const char* eggfall_answer(const char* bytes, std::size_t s
   return eggfall::web::reply.data();
 }
 
-EMSCRIPTEN_KEEPALIVE std::size_t eggfall_reply_size() { return eggfall::web::reply.size(); }
+EMSCRIPTEN_KEEPALIVE std::size_t eggfall_reply_size() {
+  return eggfall::web::reply.size();
+}
 
 } // extern "C"

@@ -1,5 +1,6 @@
 #include "plan/plan_json.hpp"
 
+#include "base/six_digits.hpp"
 #include "eggfall/base/version.hpp"
 #include "plan/plan_text.hpp"
 #include "simulation/share_json.hpp"
@@ -22,8 +23,8 @@ Json flock_json(const PlannedFlock& flock) {
   return {{"host", flock.host},
           {"worm", flock.worm.empty() ? Json(nullptr) : Json(flock.worm)},
           {"classes", classes_json(flock.classes)},
-          {"mean_epg", flock.mean_epg},
-          {"k", flock.k},
+          {"mean_epg", six_digits(flock.mean_epg)},
+          {"k", six_digits(flock.k)},
           {"within_cv", flock.within_cv},
           {"season_change", flock.season_change},
           {"animals", or_null(flock.animals)}};
@@ -33,11 +34,11 @@ Json pilot_json(const Pilot& pilot) {
   return {{"animals", pilot.animals},
           {"eggs", pilot.eggs},
           {"mean_epg", pilot.mean_epg},
-          {"mean_epg_lower", pilot.lower_mean_epg},
-          {"mean_epg_upper", pilot.upper_mean_epg},
-          {"k", pilot.k},
-          {"k_lower", pilot.lower_k},
-          {"k_upper", pilot.upper_k}};
+          {"mean_epg_lower", six_digits(pilot.lower_mean_epg)},
+          {"mean_epg_upper", six_digits(pilot.upper_mean_epg)},
+          {"k", six_digits(pilot.k)},
+          {"k_lower", six_digits(pilot.lower_k)},
+          {"k_upper", six_digits(pilot.upper_k)}};
 }
 
 Json aim_json(const PlanAim& aim, std::size_t c) {

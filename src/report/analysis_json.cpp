@@ -1,5 +1,6 @@
 #include "eggfall/report/analysis_json.hpp"
 
+#include "base/six_digits.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/json_values.hpp"
@@ -57,7 +58,7 @@ Json to_json(const SampleSummary& sample) {
           {"factor", sample.factor ? Json(sample.factor->value()) : Json(nullptr)},
           {"mean_eggs", sample.spread.animals > 0 ? Json(sample.spread.mean) : Json(nullptr)},
           {"variance_eggs", or_null(sample.spread.variance)},
-          {"k", or_null(sample.spread.k)}};
+          {"k", or_null(six_digits(sample.spread.k))}};
 }
 
 Json to_json(const std::vector<AnimalResult>& animals) {
@@ -238,9 +239,9 @@ Json to_json(const Ranking& ranking) {
                              {"second", pair.second},
                              {"first_better_percent", in_percent(pair.first_better.value)},
                              {"quadrature_error_percent", in_percent(pair.first_better.error)},
-                             {"eggs_left_ratio_lower", or_null(pair.eggs_left.lower)},
-                             {"eggs_left_ratio_upper", or_null(pair.eggs_left.upper)},
-                             {"eggs_left_ratio_error", or_null(pair.eggs_left.error)}});
+                             {"eggs_left_ratio_lower", or_null(six_digits(pair.eggs_left.lower))},
+                             {"eggs_left_ratio_upper", or_null(six_digits(pair.eggs_left.upper))},
+                             {"eggs_left_ratio_error", or_null(six_digits(pair.eggs_left.error))}});
   for (const NotRanked& group : ranking.left_out)
     json["left_out"].push_back({{"group", group.group}, {"reason", group.reason}});
   return json;

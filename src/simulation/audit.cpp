@@ -266,7 +266,7 @@ std::vector<AuditTask> next_tasks(const AuditResult& result) {
   };
   std::vector<AuditTask> tasks;
   for (std::size_t c = 0; c < result.cells.size(); ++c) {
-    const std::size_t done = result.cells[c].tally.trials;
+    const auto done = static_cast<std::size_t>(result.cells[c].tally.trials);
     const std::size_t wanted = done == 0 ? first_round : needed(result.cells[c].tally);
     for (std::size_t first = done; first < std::min(wanted, all); first += trials_a_task)
       tasks.push_back({c, first, std::min(trials_a_task, all - first)});

@@ -95,7 +95,7 @@ AuditCriterion read_criterion(const Json& json) {
 AuditSettings read_settings(const Json& json) {
   constexpr std::uint64_t any = std::numeric_limits<std::uint64_t>::max();
   AuditSettings settings;
-  settings.trials = whole(json.at("trials"), AuditSettings::most_trials);
+  settings.trials = static_cast<std::size_t>(whole(json.at("trials"), AuditSettings::most_trials));
   settings.seed = whole(json.at("seed"), any);
   settings.level = within(json.at("level"), 0.5, 0.999);
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");

@@ -5,6 +5,7 @@
 #include "trial/drug_words.hpp"
 #include "trial/field_words.hpp"
 #include "trial/lookalikes.hpp"
+#include "trial/missing_factor.hpp"
 #include "trial/name_words.hpp"
 #include "trial/possible_values.hpp"
 #include "trial/repeat_counts.hpp"
@@ -86,11 +87,8 @@ std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
   }
   if (!factor.factor) {
     if (!factor.bad)
-      row.problem_once(occasion.columns.factor.name, column,
-                       "a count without a multiplication factor",
-                       fmt::format("a column {}, or the option --factor ('eggfall factor' works "
-                                   "it out from the bench figures)",
-                                   occasion.columns.factor.name));
+      row.problem_once(occasion.columns.factor.name, column, std::string(count_without_factor),
+                       expected_factor(occasion.columns.factor.name, ""));
     return std::nullopt;
   }
   std::optional<Count> count;

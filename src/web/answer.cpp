@@ -9,6 +9,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "intake/open_question.hpp"
+#include "trial/missing_factor.hpp"
 
 #include <fmt/format.h>
 
@@ -56,8 +57,7 @@ Reply handled(const Frames& request, const Surroundings& surroundings) {
     }
     names += (names.empty() ? "" : ", ") + std::string(handler.request);
   }
-  throw InputError(
-      fmt::format("request: found {}; expected one of {}", in_quotes(wanted), names));
+  throw InputError(fmt::format("request: found {}; expected one of {}", in_quotes(wanted), names));
 }
 
 Json refusal(std::string_view kind) {
@@ -119,7 +119,7 @@ Frames answer(const Frames& request, const Surroundings& surroundings) {
   } catch (const OpenQuestion& open) {
     refused = question(open);
   } catch (const InputError& error) {
-    refused = input_refusal("input", error);
+    refused = input_refusal(lacks_the_factor_alone(error) ? "factor" : "input", error);
   } catch (const std::bad_alloc&) {
     throw;
   } catch (const std::exception& error) {

@@ -53,8 +53,8 @@ PlannedFlock flock_of(Fields& fields) {
   for (const std::string& name : fields.texts("classes")) {
     const auto drug_class = parse_drug_class(name);
     if (!drug_class)
-      throw InputError(fmt::format("classes: found {}; expected {}", in_quotes(name),
-                                   expected_class(name)));
+      throw InputError(
+          fmt::format("classes: found {}; expected {}", in_quotes(name), expected_class(name)));
     if (std::ranges::find(flock.classes, *drug_class) == flock.classes.end())
       flock.classes.push_back(*drug_class);
   }
@@ -81,8 +81,8 @@ PlanChoices choices_of(Fields& fields) {
   for (const std::string& name : fields.texts("designs")) {
     const auto design = parse_design(name);
     if (!design)
-      throw InputError(fmt::format(
-          "designs: found {}; expected paired, two-group or controlled", in_quotes(name)));
+      throw InputError(fmt::format("designs: found {}; expected paired, two-group or controlled",
+                                   in_quotes(name)));
     choices.designs.push_back(*design);
   }
   if (choices.designs.empty())
@@ -167,8 +167,7 @@ std::vector<std::string> told_apart(Fields& fields) {
 
 } // namespace
 
-Reply plan_test(Fields& fields, const std::vector<std::string>&,
-                const Surroundings& surroundings) {
+Reply plan_test(Fields& fields, const std::vector<std::string>&, const Surroundings& surroundings) {
   PlanWish wish;
   wish.flock = flock_of(fields);
   wish.choices = choices_of(fields);
@@ -206,8 +205,8 @@ Reply make_sheets(Fields& fields, const std::vector<std::string>& files, const S
     if (files.empty())
       throw InputError("listed: found no file; expected the list of animals");
     const std::string name = fields.text("listName");
-    AnimalList list = read_animals(
-        files.front(), {name.empty() ? "list of animals" : name, fields.text("sheet")});
+    AnimalList list = read_animals(files.front(),
+                                   {name.empty() ? "list of animals" : name, fields.text("sheet")});
     reply.json["noticed"] = list.notes;
     question.mob = std::move(list.animals);
   }
@@ -215,8 +214,8 @@ Reply make_sheets(Fields& fields, const std::vector<std::string>& files, const S
   if (const std::string blocks = fields.text("blockBy"); !blocks.empty()) {
     question.blocks = parse_blocked_by(blocks);
     if (!question.blocks)
-      throw InputError(fmt::format("blockBy: found {}; expected count, weight or nothing",
-                                   in_quotes(blocks)));
+      throw InputError(
+          fmt::format("blockBy: found {}; expected count, weight or nothing", in_quotes(blocks)));
   }
   if (const auto seed = fields.whole("seed", 0, UINT64_MAX))
     question.seed = *seed;
@@ -285,12 +284,10 @@ Reply list_choices(Fields& fields, const std::vector<std::string>&, const Surrou
                        {"groups", std::move(groups)}});
   }
   Reply reply;
-  reply.json = {{"version", version()},
-                {"hosts", {"sheep", "goats", "cattle", "horses", "pigs"}},
-                {"classes", std::move(classes)},
-                {"criteria", std::move(criteria)},
-                {"lessons", std::move(lessons)},
-                {"ink_properties", ink_properties()}};
+  reply.json = {
+      {"version", version()},          {"hosts", {"sheep", "goats", "cattle", "horses", "pigs"}},
+      {"classes", std::move(classes)}, {"criteria", std::move(criteria)},
+      {"lessons", std::move(lessons)}, {"ink_properties", ink_properties()}};
   return reply;
 }
 

@@ -81,7 +81,9 @@ std::string Fields::place(std::string_view name) const {
   return where_.empty() ? std::string(name) : fmt::format("{}.{}", where_, name);
 }
 
-std::string Fields::text(std::string_view name) { return normalised(raw_text(name)); }
+std::string Fields::text(std::string_view name) {
+  return normalised(raw_text(name));
+}
 
 std::string Fields::raw_text(std::string_view name) {
   const Json* const value = find(name);

@@ -129,10 +129,8 @@ struct Output {
 };
 
 constexpr auto outputs = std::to_array<Output>({
-    {"analysis.json",
-     [](const auto&, const auto& analyses, const auto& request, const auto&) {
-       return analysis_json(analyses, request.settings);
-     }},
+    {"analysis.json", [](const auto&, const auto& analyses, const auto& request,
+                         const auto&) { return analysis_json(analyses, request.settings); }},
     {"report.html",
      [](const auto&, const auto& analyses, const auto& request, const auto&) {
        return analysis_report(analyses, request.settings, request.heading);

@@ -72,9 +72,10 @@ double width_of(const ResultSheet& sheet, std::size_t column) {
 /// How many cells it has then.
 std::size_t write_sheet(lxw_workbook* workbook, const ResultSheet& sheet, lxw_format* bold) {
   if (sheet.rows.size() >= LXW_ROW_MAX)
-    throw InputError(fmt::format("{}: found {} rows; expected at most {}, the most that a sheet of a "
-                                 "workbook holds (JSON and CSV have no such limit)",
-                                 sheet.name, sheet.rows.size(), LXW_ROW_MAX - 1));
+    throw InputError(
+        fmt::format("{}: found {} rows; expected at most {}, the most that a sheet of a "
+                    "workbook holds (JSON and CSV have no such limit)",
+                    sheet.name, sheet.rows.size(), LXW_ROW_MAX - 1));
   lxw_worksheet* const worksheet = workbook_add_worksheet(workbook, sheet.name.c_str());
   if (worksheet == nullptr)
     cannot("no sheet " + sheet.name);

@@ -38,8 +38,8 @@ TEST_CASE("The number in percent has no noise of binary arithmetic") {
   // In binary, 100 x 0.07 is 7.000000000000001, and 100 x 0.57 is 56.99999999999999.
   CHECK(in_percent(0.07) == 7.0);
   CHECK(in_percent(0.57) == 57.0);
-  // Eleven decimals are kept.
-  CHECK(in_percent(1.0 / 3) == 33.33333333333);
+  // Six decimals are kept.
+  CHECK(in_percent(1.0 / 3) == 33.333333);
   CHECK(in_percent(-0.5) == -50.0);
 }
 

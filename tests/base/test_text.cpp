@@ -25,6 +25,8 @@ TEST_CASE("Text is wrapped at spaces, by characters and not bytes") {
 
 TEST_CASE("Whole numbers are digits alone") {
   CHECK(parse_whole_number("1250") == 1250U);
+  CHECK(parse_size("1250") == 1250U);
+  CHECK_FALSE(parse_size("-1"));
   for (const char* text : {"", "1,250", "1.250", "-1", "+1", "1e3", "12 ", "9999999999999999999"})
     CHECK_FALSE(parse_whole_number(text));
 }

@@ -13,8 +13,8 @@ std::string percent(double proportion);
 /// when it differs from it: 0.9499 against 0.95 is "94.99%".
 std::string percent_beside(double proportion, double threshold);
 
-/// A proportion in percent, without the noise of the multiplication, rounded to 11 decimals: the
-/// number that JSON and workbooks hold.
+/// A proportion in percent, rounded to 6 decimals: the number that JSON and workbooks hold. The
+/// quadrature is good for 4 of them, and the logarithms of two machines agree in more than 6.
 double in_percent(double proportion);
 
 /// A number of percent as a proportion, without the noise of the division: 99.9 is 0.999, though
