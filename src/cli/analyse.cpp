@@ -38,19 +38,8 @@
 namespace eggfall::cli {
 namespace {
 
-/// Simulations take a second a group: enough for a farm, too slow for a region.
-constexpr std::size_t most_groups_simulated = 20;
-
 /// All groups are held until the end, at some 90 kB each.
 constexpr std::size_t most_groups = 10'000;
-
-std::size_t treated_groups(const std::vector<Trial>& trials) {
-  std::size_t groups = 0;
-  for (const Trial& trial : trials)
-    groups +=
-        static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
-  return groups;
-}
 
 struct AnalyseOptions {
   std::vector<std::string> tables;
@@ -148,14 +137,11 @@ void run_analyse(const AnalyseOptions& options) {
     throw InputError(fmt::format("found {} treated groups; expected at most {} (eggfall survey "
                                  "judges any number)",
                                  groups, most_groups));
-  if (options.simulations)
-    settings.simulations = *options.simulations;
-  else if (groups > most_groups_simulated) {
+  settings.simulations = options.simulations.value_or(default_simulations(groups));
+  if (!options.simulations && settings.simulations == 0)
     tell_notes({fmt::format("{} treated groups: what larger trials would have shown is left out "
                             "(--simulations {} works it out)",
-                            groups, settings.simulations)});
-    settings.simulations = 0;
-  }
+                            groups, AnalysisSettings().simulations)});
 
   const std::vector<TrialAnalysis> trials = analysed(table.trials, criteria, settings);
 

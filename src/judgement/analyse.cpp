@@ -111,4 +111,16 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   return result;
 }
 
+std::size_t treated_groups(const std::vector<Trial>& trials) {
+  std::size_t groups = 0;
+  for (const Trial& trial : trials)
+    groups +=
+        static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+  return groups;
+}
+
+std::size_t default_simulations(std::size_t groups) {
+  return groups > most_groups_simulated ? 0 : AnalysisSettings().simulations;
+}
+
 } // namespace eggfall

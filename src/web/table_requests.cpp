@@ -89,7 +89,7 @@ struct AnalysisRequest {
   std::vector<std::string> wanted;
 };
 
-AnalysisRequest settings_of(Fields& fields) {
+AnalysisRequest settings_of(Fields& fields, std::size_t groups) {
   AnalysisRequest request;
   AnalysisSettings& settings = request.settings;
   if (const auto level = fields.number("level", 50, 99.9))
@@ -98,6 +98,8 @@ AnalysisRequest settings_of(Fields& fields) {
     settings.seed = *seed;
   if (const auto simulations = fields.whole("simulations", 0, 100'000))
     settings.simulations = static_cast<std::size_t>(*simulations);
+  else
+    settings.simulations = default_simulations(groups);
   if (const std::string design = fields.text("design"); !design.empty() && design != "auto") {
     settings.design = parse_design(design);
     if (!settings.design)
@@ -188,7 +190,7 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
     trials = std::move(cultured.trials);
     std::ranges::move(cultured.notes, std::back_inserter(understood.table.notes));
   }
-  const AnalysisRequest request = settings_of(fields);
+  const AnalysisRequest request = settings_of(fields, treated_groups(trials));
   fields.nothing_else();
 
   std::vector<TrialAnalysis> analyses;

@@ -257,3 +257,13 @@ TEST_CASE("One animal with many eggs is not judged by the luck of counting alone
   CHECK(width(group.evidence.headline) >
         100 * width(interval_by(group, Method::pooled_count_jeffreys)));
 }
+
+TEST_CASE("Larger trials are simulated by default for a farm, not for a region") {
+  Group treated;
+  treated.name = "white";
+  Group untreated = as_control(treated);
+  CHECK(treated_groups({trial_of({treated, untreated}), trial_of({treated})}) == 2);
+  CHECK(default_simulations(1) == AnalysisSettings().simulations);
+  CHECK(default_simulations(most_groups_simulated) == AnalysisSettings().simulations);
+  CHECK(default_simulations(most_groups_simulated + 1) == 0);
+}
