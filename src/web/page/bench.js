@@ -22,8 +22,7 @@ function benchFields() {
     faecesG: made('Faeces, g', 'faecesG', 'Weighed, for example 3'),
     liquidMl: made('Liquid, mL', 'liquidMl', 'For example 42'),
     liquidIs: field({label: 'These mL are', name: 'liquidIs', value: kept.liquidIs ?? 'addedMl',
-      choices: [['addedMl', 'the liquid added to the faeces'],
-        ['totalMl', 'the whole suspension, faeces and liquid']]}),
+      choices: [['addedMl', 'added to the faeces'], ['totalMl', 'with the faeces in them']]}),
     chambers: made('Chambers counted', 'chambers', 'Of one sample, for example 2'),
     chamberMl: made('One chamber holds, mL', 'chamberMl', 'Under its lines, for example 0.5'),
   };

@@ -79,7 +79,12 @@ function screenOf(count, what) {
   }
   if (what === 'set-up')
     return {box: changeForm({count, save})};
-  return {box: overview({count, save, redraw: show, remove: () => remove(count)})};
+  return {box: overview({count, save, redraw, remove: () => remove(count)})};
+}
+
+function redraw(focused) {
+  show();
+  room.querySelector(focused).focus();
 }
 
 const missing = () => el('div', {}, el('h2', {tabindex: '-1'}, 'This count is not kept here'),

@@ -7,6 +7,7 @@
 //   animals    [{group: place in groups, animal, rest: cells of further columns}]
 //   occasion   the one that is counted now: before or after
 //   bench      by occasion {chambers, factor, alarm}, or null until it is known
+//   known      by occasion {chambers, factor} that a table told of, or null
 //   samples    by occasion, a sample or null for each animal
 //   place      by occasion, the animal that is counted
 //   trail      by occasion, what was done but for taps, to be undone
@@ -40,12 +41,12 @@ export const isTouched = (sample) => sample !== null &&
 
 export const isOver = (sample) => isTouched(sample) && sample.state !== 'open';
 
-export function newCount({name, host, kinds, groups, animals, occasion, bench, samples}) {
+export function newCount({name, host, kinds, groups, animals, occasion, bench, known = null, samples}) {
   const now = new Date().toISOString();
   const none = () => animals.map(() => null);
   return {
     id: Date.now().toString(36), name, host, made: now, changed: now, kinds, groups, animals, occasion,
-    bench: {before: null, after: null, [occasion]: bench},
+    bench: {before: null, after: null, [occasion]: bench}, known,
     samples: {before: samples?.before ?? none(), after: samples?.after ?? none()},
     place: {before: 0, after: 0},
     trail: {before: [], after: []},

@@ -127,7 +127,7 @@ class CountingScreen {
     }, {class: 'sound'});
     this.#drawSound();
     parts.absent = button('Not sampled', () => this.#askAbsent());
-    parts.rest = button('Leave the rest', () => this.#askRest());
+    parts.rest = button('End sample', () => this.#askRest());
     const go = field({label: 'Go to sample', choices: [['', 'Go to…'],
       ...count.animals.map(({animal}, place) => [String(place), `${place + 1}. ${animal}`])]});
     go.box.classList.add('go');
@@ -159,7 +159,8 @@ class CountingScreen {
       this.#draw();
     });
     const line = (key, words) => el('li', {}, el('kbd', {}, key), ` ${words}`);
-    return el('details', {class: 'keys'}, el('summary', {}, 'Keys and settings'),
+    // Open where there is a keyboard, as far as a browser tells.
+    return el('details', {class: 'keys', open: matchMedia('(hover: hover) and (min-width: 62rem)').matches}, el('summary', {}, 'Keys and settings'),
       el('ul', {},
         line('Space or 1', `one egg: ${count.kinds[0]}`),
         count.kinds.slice(1).map((kind, at) => line(String(at + 2), `one egg: ${kind}`)),
@@ -197,9 +198,9 @@ class CountingScreen {
     parts.chamber.textContent = isOpen ? `Chamber ${chamber + 1} of ${chambers}`
       : stateWords(this.#tally.sample, chambers);
     parts.finish.textContent = chambers > 1 ? `Finish chamber ${chamber + 1}` : 'Finish sample';
-    parts.absent.hidden = !isOpen;
+    // One place for both, so that nothing moves: a sample with a finished chamber was there.
+    parts.absent.hidden = !isOpen || this.#tally.chambersDone > 0;
     parts.rest.hidden = !isOpen || this.#tally.chambersDone === 0;
-    parts.rest.textContent = `Leave out ${chambers - chamber > 1 ? 'the other chambers' : `chamber ${chamber + 1}`}`;
     parts.finish.hidden = !isOpen;
     parts.kinds.hidden = !isOpen;
     parts.over.hidden = isOpen;
@@ -332,7 +333,8 @@ class CountingScreen {
     }
     signal('tap', kind);
     if (bounced) {
-      this.#say(`Two taps at almost the same time: both are counted, ${words}. Was it one egg? Undo.`);
+      this.#say(`Two taps at almost the same time: both are counted, the last as number ${words}. ` +
+        'If it was one egg, undo one.');
       return;
     }
     if (eggsHere.taps.length === 1)
@@ -485,11 +487,11 @@ class CountingScreen {
     if (!isOpen)
       return;
     this.#unask();
-    if (performance.now() - this.#lastStep < deaf_ms)
-      return this.#say('Pressed twice at once: taken for one. Press 0 again if this chamber has no egg either.');
     if (eggsHere.taps !== '')
       return this.#say(`This chamber has eggs: ${eggWords(kinds, kinds.map((_, kind) => eggsIn(eggsHere, kind)))}. ` +
         'Undo them, or press N to finish it with them.');
+    if (performance.now() - this.#lastStep < deaf_ms)
+      return this.#say('Pressed twice at once: taken for one. Press 0 again if this chamber has no egg either.');
     this.#finished();
   }
 

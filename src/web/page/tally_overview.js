@@ -1,10 +1,11 @@
 // One count at a glance: how far it is, what looks off, its table, and where the table goes.
 import {keep} from './kept.js';
-import {announce, button, el, field, fieldProblem, fileName, file_types, fieldset, problemBox, saveFile, tick}
+import {button, el, field, fieldProblem, fileName, file_types, fieldset, problemBox, saveFile, tick}
   from './parts.js';
-import {isOver, occasions, progressOf, Tally} from './tally_count.js';
+import {isOver, isTouched, occasions, progressOf, Tally} from './tally_count.js';
 import {occasion_words, runningTable} from './tally_running.js';
-import {benchFieldset, groupFields, kindsIn, kindsProblem, tagsField, tagsProblem} from './tally_setup.js';
+import {benchFieldset, forgiveOnInput, groupFields, kindsIn, kindsProblem, tagsField, tagsProblem}
+  from './tally_setup.js';
 import {keepSetting, settings} from './tally_store.js';
 import {countsTable, isBegun, warnings} from './tally_table.js';
 import {tagsIn, tidy, twiceIn} from './tally_names.js';
@@ -29,9 +30,12 @@ function occasionSwitch(count, onswitch) {
 /** The other samples of a trial need bench figures of their own before they can be counted. */
 function benchForm(count, save) {
   const {occasion} = count;
-  const other = count.bench[occasions.find((each) => each !== occasion)];
-  const bench = benchFieldset({legend: `At the bench, ${occasion_words[occasion]}`, start: other ?? {}});
-  return el('form', {novalidate: true, onsubmit(event) {
+  const other = occasions.find((each) => each !== occasion);
+  const bench = benchFieldset({legend: `At the bench, ${occasion_words[occasion]}`,
+    start: count.known?.[occasion]?.chambers ? count.known[occasion] : count.bench[other] ?? {}});
+  const advice = 'After treatment few eggs are left: count more chambers then, if you can, and give the factor of ' +
+    'all of them.';
+  const form = el('form', {novalidate: true, onsubmit(event) {
     event.preventDefault();
     const made = bench.read();
     if (!made)
@@ -39,8 +43,9 @@ function benchForm(count, save) {
     count.bench[occasion] = made;
     save();
     location.hash = `#count/${count.id}/${occasion}`;
-  }}, el('p', {}, 'After treatment few eggs are left: count more chambers then, if you can, and give the factor of all of them.'),
-  bench.box, el('button', {type: 'submit', class: 'main'}, `Count ${occasion_words[occasion]}`));
+  }}, occasion === 'after' ? el('p', {}, advice) : null, bench.box, el('button', {type: 'submit', class: 'main'}, `Count ${occasion_words[occasion]}`));
+  forgiveOnInput(form);
+  return form;
 }
 
 /** Where counting goes on. */
@@ -49,14 +54,15 @@ function goOnLink(count) {
   const href = `#count/${count.id}/${occasion}`;
   const {left, all} = progressOf(count, occasion);
   const {animal} = new Tally(count, occasion);
+  const untouched = left === all && !isTouched(count.samples[occasion][count.place[occasion]]);
   const words = left === 0 ? 'Look through the samples again'
-    : left === all ? `Begin with ${animal.animal}` : `Go on with ${animal.animal}`;
+    : untouched ? `Begin with ${animal.animal}` : `Go on with ${animal.animal}`;
   return el('a', {class: 'button main', href}, words);
 }
 
 function warningBox(count) {
   return warnings(count).map(([occasion, lines]) => el('div', {class: 'told'},
-    el('strong', {}, `Look at this first, ${occasion_words[occasion]}`),
+    el('strong', {}, `Samples ${occasion_words[occasion]}: look at this first`),
     el('ul', {}, lines.map((line) => el('li', {}, line)))));
 }
 
@@ -95,15 +101,15 @@ function savingBox(count) {
     el('div', {class: 'row'}, button('Save counts table (CSV)', save), button('Judge this trial', judge)), told);
 }
 
-/** One count. save() keeps it, redraw() shows it anew, remove() deletes it. */
+/** One count. save() keeps it, redraw() shows it anew with the focus on what is named, remove() deletes it. */
 export function overview({count, save, redraw, remove}) {
   const {occasion} = count;
   const showGroups = settings().groups;
   const groups = tick('Show the groups (who counts had better not know them)', {checked: showGroups,
-    onchange: () => { keepSetting('groups', groups.input.checked); redraw(); }});
+    onchange: () => { keepSetting('groups', groups.input.checked); redraw('.overview .tick input'); }});
   const table = runningTable({count, occasion, showGroups, onanimal(place) {
     if (!count.bench[occasion])
-      return announce('Fill in the bench figures first.');
+      return document.querySelector('.overview form input').focus();
     new Tally(count, occasion).go(place);
     save();
     location.hash = `#count/${count.id}/${occasion}`;
@@ -111,7 +117,7 @@ export function overview({count, save, redraw, remove}) {
   return el('div', {class: 'overview'},
     el('p', {}, el('a', {href: '#count'}, 'All counts')),
     el('h2', {tabindex: '-1'}, count.name),
-    occasionSwitch(count, (each) => { count.occasion = each; save(); redraw(); }),
+    occasionSwitch(count, (each) => { count.occasion = each; save(); redraw('.occasions [aria-pressed=true]'); }),
     count.bench[occasion] ? el('div', {class: 'row'}, goOnLink(count)) : benchForm(count, save),
     warningBox(count), savingBox(count), table.box, groups.box,
     el('div', {class: 'row'}, el('a', {class: 'button', href: `#count/${count.id}/set-up`}, 'Change the set-up'),
@@ -168,7 +174,7 @@ export function changeForm({count, save}) {
     });
   }
 
-  return el('form', {novalidate: true, class: 'set-up', onsubmit(event) {
+  const form = el('form', {novalidate: true, class: 'set-up', onsubmit(event) {
     event.preventDefault();
     check();
     const made = benches.map(([occasion, bench]) => [occasion, bench.read()]);
@@ -177,13 +183,15 @@ export function changeForm({count, save}) {
       return wrong.focus();
     apply(made);
     save();
-    history.back();
+    location.replace(`#count/${count.id}`);
   }}, el('h2', {tabindex: '-1'}, `Change the set-up of ${count.name}`),
   el('p', {}, 'Nothing that was counted changes. A factor holds for every sample of its occasion.'),
   name.box, benches.map(([, bench]) => bench.box),
   fieldset('Kinds of egg', apart.box), groups.map(({box}) => box),
   el('div', {class: 'row'}, el('button', {type: 'submit', class: 'main'}, 'Keep these changes'),
     el('a', {class: 'button', href: `#count/${count.id}`}, 'Leave all as it was')));
+  forgiveOnInput(form);
+  return form;
 }
 
 /** For the list: what is left to do of a count. */

@@ -22,6 +22,14 @@ const wholeIn = (input, most) => {
   return Number.isInteger(number) && number >= 1 && number <= most ? number : NaN;
 };
 
+/** A field that is being mended is not called wrong any longer; what it holds is looked at again later. */
+export function forgiveOnInput(form) {
+  form.addEventListener('input', ({target}) => {
+    if (target.hasAttribute('aria-invalid'))
+      fieldProblem(target, null);
+  });
+}
+
 /** Kinds of egg as they are typed: the main one, and those told apart from it. */
 export const kindsIn = (mainKind, apart) => [tidy(mainKind), ...tagsIn(apart)];
 
@@ -65,7 +73,7 @@ export function benchFieldset({legend, start, least = 1}) {
   function read() {
     const made = {chambers: wholeIn(chambers.input, most_chambers), factor: numberIn(factor.input),
       alarm: numberIn(alarm.input) === null ? null : wholeIn(alarm.input, most_eggs)};
-    const found = (input) => `Found "${input.value}"; expected`;
+    const found = ({value}) => `Found ${value.trim() ? `"${value}"` : 'nothing'}; expected`;
     const fewer = made.chambers < least;
     const wrong = [
       [chambers.input, Number.isNaN(made.chambers) || fewer
@@ -153,6 +161,7 @@ class SetUp {
     this.#onready = onready;
     this.box = el('form', {class: 'set-up', novalidate: true,
       onsubmit: (event) => { event.preventDefault(); this.#start(); }});
+    forgiveOnInput(this.box);
     this.box.addEventListener('input', () => this.#keep());
     this.box.addEventListener('change', () => this.#keep());
     this.#build();
@@ -163,7 +172,7 @@ class SetUp {
     const parts = this.#parts;
     parts.name = field({label: 'Name of this trial', value: draft.name, name: 'trial',
       hint: 'For example Hill paddock May 2031'});
-    parts.host = field({label: 'Animals', value: draft.host, name: 'host',
+    parts.host = field({label: 'Kind of animal', value: draft.host, name: 'host',
       choices: [['', 'not said'], ...choices.hosts.map((host) => [host, host])]});
     parts.mainKind = field({label: 'Eggs that are counted', value: draft.mainKind, name: 'main-kind',
       hint: 'What the first button is called, for example strongyle-type'});
@@ -186,7 +195,13 @@ class SetUp {
   #occasionBox() {
     const name = newId();
     const choice = (value, words) => el('label', {class: 'tick'},
-      el('input', {type: 'radio', name, value, checked: this.#draft.occasion === value}), el('span', {}, words));
+      el('input', {type: 'radio', name, value, checked: this.#draft.occasion === value, onchange: () => changed()}), el('span', {}, words));
+    const changed = () => {
+      this.#readForm();
+      this.#takeBench();
+      for (const [each, input] of Object.entries(this.#parts.bench.inputs))
+        input.value = this.#draft[each];
+    };
     this.#parts.occasion = fieldset('Which samples are on the bench?',
       choice('before', 'Those taken before treatment'), choice('after', 'Those taken after treatment'),
       el('p', {class: 'hint'}, 'The other ones go into the same count later: its table joins both by animal.'));
@@ -257,19 +272,26 @@ class SetUp {
     const draft = this.#draft;
     const {groups, animals, samples, apart, unnamed, host, bench} = read;
     this.#readForm();
-    draft.brought = {name, animals, samples, unnamed};
+    draft.brought = {name, animals, samples, unnamed, bench};
     draft.groups = groups.map((group) => ({...emptyGroup(), ...group}));
     draft.name ||= animals[0]?.rest.trial ?? '';
     draft.host ||= choices.hosts.includes(host) ? host : '';
     draft.apart ||= apart.join(', ');
-    const {chambers, factor} = bench[draft.occasion];
-    draft.chambers ||= chambers ? String(chambers) : '';
-    draft.factor ||= factor ? String(Number(factor.toPrecision(10))) : '';
-    draft.bench = bench;
+    this.#takeBench();
     keep(draft_as, draft);
     this.#build();
     this.#parts.animals.scrollIntoView({block: 'nearest'});
     announce(`${animals.length} animals taken over.`);
+  }
+
+  /** Chambers and factor of the samples on the bench, where the table tells of them. */
+  #takeBench() {
+    const draft = this.#draft;
+    const {chambers, factor} = draft.brought?.bench[draft.occasion] ?? {};
+    if (chambers)
+      draft.chambers = String(chambers);
+    if (factor)
+      draft.factor = String(Number(factor.toPrecision(10)));
   }
 
   #drop() {
@@ -383,7 +405,8 @@ class SetUp {
     }
     const {name, host, mainKind, apart, groups, brought, occasion} = this.#draft;
     const count = newCount({name, host, occasion, bench, kinds: kindsIn(mainKind, apart),
-      groups: groups.map(({tags, ...group}) => group), animals: this.#animals(), samples: brought?.samples});
+      groups: groups.map(({tags, ...group}) => group), animals: this.#animals(),
+      samples: brought?.samples, known: brought?.bench});
     forget(draft_as);
     this.#onready(count);
   }
