@@ -53,6 +53,13 @@ export function newCount({name, host, kinds, groups, animals, occasion, bench, k
   };
 }
 
+/** An animal's tag; its group too where another group has the same tag, or where it is to be shown. */
+export function nameOf(count, place, withGroup) {
+  const {animal, group} = count.animals[place];
+  const alone = count.animals.filter((each) => each.animal === animal).length === 1;
+  return alone && !withGroup ? animal : `${animal} (${count.groups[group].name})`;
+}
+
 /** How far an occasion is: numbers of animals. */
 export function progressOf(count, occasion) {
   const samples = count.samples[occasion];
@@ -74,7 +81,6 @@ export class Tally {
   get place() { return this.count.place[this.occasion]; }
   sampleAt(place) { return this.#samples[place]; }
   get sample() { return this.sampleAt(this.place); }
-  get animal() { return this.count.animals[this.place]; }
   get isOpen() { return !isOver(this.sample); }
 
   /** The chamber that is counted, from 0. */

@@ -3,7 +3,7 @@
 // What a slip must not hit lies away from the big buttons, asks first, and can be undone. The buttons
 // stay where they are while a question stands, so that no tap lands on another thing than was meant.
 import {announce, button, el, field, tick} from './parts.js';
-import {eggsIn, eggsOf, isTouched, progressOf, Tally} from './tally_count.js';
+import {eggsIn, eggsOf, isTouched, nameOf, progressOf, Tally} from './tally_count.js';
 import {occasion_words, runningTable, stateWords} from './tally_running.js';
 import {keepSetting, settings} from './tally_store.js';
 import {keepAwake, letSleep, signal} from './tally_signals.js';
@@ -13,6 +13,7 @@ const bounce_ms = 60;
 
 /** While eggs come fast, the number is read out no oftener than this. */
 const announce_ms = 1500;
+const pause_ms = 250;
 
 /** A question just asked takes no answer: the tap that asked it may still be going on. */
 const deaf_ms = 400;
@@ -22,19 +23,25 @@ const plural = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
 /** Eggs by kind: "17 strongyle-type, 3 nematodirus". */
 const eggWords = (kinds, eggs) => kinds.map((kind, at) => `${eggs[at]} ${kind}`).join(', ');
 
-/** Reads a number out now and then while it changes, and always its last. */
+/** Reads a number out soon after it changed, no oftener than now and then, and always its last. */
 function reader() {
   let waiting = null;
   let words = '';
+  let last = 0;
+  const speak = () => {
+    waiting = null;
+    last = performance.now();
+    announce(words);
+  };
   return {
     soon(text) {
       words = text;
-      waiting ??= setTimeout(() => { waiting = null; announce(words); }, announce_ms);
+      waiting ??= setTimeout(speak, Math.max(pause_ms, last + announce_ms - performance.now()));
     },
     now(text) {
       clearTimeout(waiting);
-      waiting = null;
-      announce(text);
+      words = text;
+      speak();
     },
   };
 }
@@ -129,7 +136,7 @@ class CountingScreen {
     parts.absent = button('Not sampled', () => this.#askAbsent());
     parts.rest = button('End sample', () => this.#askRest());
     const go = field({label: 'Go to sample', choices: [['', 'Go to…'],
-      ...count.animals.map(({animal}, place) => [String(place), `${place + 1}. ${animal}`])]});
+      ...count.animals.map((_, place) => [String(place), `${place + 1}. ${nameOf(count, place, false)}`])]});
     go.box.classList.add('go');
     go.input.addEventListener('change', () => {
       if (go.input.value !== '')
@@ -177,15 +184,7 @@ class CountingScreen {
     this.#parts.tableBox.replaceChildren(this.#table.box);
   }
 
-  /** The animal's tag; its group too where two groups have the same tag, or the user wants to see it. */
-  #nameOf(place) {
-    const {count} = this.#tally;
-    const {animal, group} = count.animals[place];
-    const alone = count.animals.filter((each) => each.animal === animal).length === 1;
-    return alone && !settings().groups ? animal : `${animal} (${count.groups[group].name})`;
-  }
-
-  get #name() { return this.#nameOf(this.#tally.place); }
+  get #name() { return nameOf(this.#tally.count, this.#tally.place, settings().groups); }
 
   /** All of the screen, after any step that is not a mere tap. */
   #draw() {
@@ -225,7 +224,8 @@ class CountingScreen {
   }
 
   #kindButton(kind, at) {
-    const number = el('span', {class: 'number'});
+    // No part of the name: a screen reader would say each change of it, and it is read out now and then.
+    const number = el('span', {class: 'number', 'aria-hidden': 'true'});
     const made = tapButton(() => this.#tap(at), {class: `kind kind-${at}`}, number,
       el('span', {class: 'name'}, kind));
     return {made, number};
@@ -261,7 +261,19 @@ class CountingScreen {
   /** Something that happened, seen and heard. */
   #say(words) {
     this.#parts.said.textContent = words;
+    this.#parts.said.classList.remove('loud');
     this.#reader.now(words);
+  }
+
+  /** Something that must not be overlooked. */
+  #sayLoud(words) {
+    this.#say(words);
+    this.#parts.said.classList.add('loud');
+  }
+
+  #quiet() {
+    this.#parts.said.textContent = '';
+    this.#parts.said.classList.remove('loud');
   }
 
   /** A question with two answers. The one that goes on is where no hasty second tap lands. */
@@ -281,7 +293,7 @@ class CountingScreen {
       button('Go on counting', answer(() => this.#say('Going on.')))));
     this.#parts.question.hidden = false;
     this.#parts.controls.hidden = true;
-    this.#parts.said.textContent = '';
+    this.#quiet();
     yesButton.focus({preventScroll: true});
     signal('ask');
   }
@@ -312,7 +324,8 @@ class CountingScreen {
 
   #tap(kind) {
     if (!this.#tally.isOpen)
-      return this.#say(`Sample ${this.#name} is finished: this egg is not counted. N goes on to the next sample.`);
+      return this.#sayLoud(`Sample ${this.#name} is finished: this egg is not counted. ` +
+        (this.#tally.nothingLeft ? 'All samples are done.' : 'N goes on to the next sample.'));
     if (this.#asking) {
       this.#unask();
       this.#parts.title.focus({preventScroll: true});
@@ -327,18 +340,18 @@ class CountingScreen {
     const words = `${eggsIn(eggsHere, kind)} ${kinds[kind]}`;
     if (reached) {
       signal('alarm');
-      this.#say(`${plural(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish this ` +
+      this.#sayLoud(`${plural(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish this ` +
         'chamber first: of a chamber half counted nobody knows how much was looked at.');
       return;
     }
-    signal('tap', kind);
+    signal(bounced ? 'bounce' : 'tap', kind);
     if (bounced) {
-      this.#say(`Two taps at almost the same time: both are counted, the last as number ${words}. ` +
+      this.#sayLoud(`Two taps at almost the same time: both are counted, the last as number ${words}. ` +
         'If it was one egg, undo one.');
       return;
     }
     if (eggsHere.taps.length === 1)
-      this.#parts.said.textContent = '';
+      this.#quiet();
     this.#reader.soon(words);
   }
 
@@ -497,7 +510,7 @@ class CountingScreen {
 
   start() {
     document.addEventListener('keydown', this.#onkey);
-    document.body.classList.add('at-the-bench');
+    document.documentElement.classList.add('at-the-bench');
     keepAwake();
     this.#parts.title.focus({preventScroll: true});
     scrollTo({top: 0, behavior: 'instant'});
@@ -505,7 +518,7 @@ class CountingScreen {
 
   stop() {
     document.removeEventListener('keydown', this.#onkey);
-    document.body.classList.remove('at-the-bench');
+    document.documentElement.classList.remove('at-the-bench');
     letSleep();
   }
 }

@@ -128,6 +128,17 @@ function isBlank(text) {
   return body.every((row) => counts.every((at) => !row[at]));
 }
 
+/** An animal that comes twice in its group, as a problem; or none. */
+function twiceProblems({animals, groups}) {
+  const keys = animals.map(({group, animal, rest}) => [rest.trial ?? '', group, animal].join('\n'));
+  const twice = twiceIn(keys);
+  if (twice === undefined)
+    return [];
+  const {animal, group} = animals[keys.indexOf(twice)];
+  return [{message: `Found ${animal} twice${groups[group].name ? ` in group ${groups[group].name}` : ''}; ` +
+    'expected each tag once.'}];
+}
+
 const looksLikeText = (bytes) => !(bytes[0] === 0x50 && bytes[1] === 0x4b);
 
 /**
@@ -137,8 +148,10 @@ const looksLikeText = (bytes) => !(bytes[0] === 0x50 && bytes[1] === 0x4b);
 export async function tableIn({name, bytes}, settings) {
   const text = looksLikeText(bytes) ? new TextDecoder().decode(bytes) : null;
   const names = text === null ? null : namesAlone(text);
-  if (names && isBlank(text))
-    return {ok: true, ...names};
+  if (names && isBlank(text)) {
+    const problems = twiceProblems(names);
+    return problems.length === 0 ? {ok: true, ...names} : {ok: false, problems};
+  }
   const reply = await ask('understand', [bytes, {...settings, name}]);
   if (!reply.ok)
     return {...reply, names};

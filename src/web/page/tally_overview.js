@@ -2,7 +2,7 @@
 import {keep} from './kept.js';
 import {button, el, field, fieldProblem, fileName, file_types, fieldset, problemBox, saveFile, tick}
   from './parts.js';
-import {isOver, isTouched, occasions, progressOf, Tally} from './tally_count.js';
+import {isOver, isTouched, nameOf, occasions, progressOf, Tally} from './tally_count.js';
 import {occasion_words, runningTable} from './tally_running.js';
 import {benchFieldset, forgiveOnInput, groupFields, kindsIn, kindsProblem, tagsField, tagsProblem}
   from './tally_setup.js';
@@ -53,11 +53,11 @@ function goOnLink(count) {
   const {occasion} = count;
   const href = `#count/${count.id}/${occasion}`;
   const {left, all} = progressOf(count, occasion);
-  const {animal} = new Tally(count, occasion);
+  const animal = nameOf(count, count.place[occasion], false);
   const untouched = left === all && !isTouched(count.samples[occasion][count.place[occasion]]);
   const words = left === 0 ? 'Look through the samples again'
-    : untouched ? `Begin with ${animal.animal}` : `Go on with ${animal.animal}`;
-  return el('a', {class: 'button main', href}, words);
+    : untouched ? `Begin with ${animal}` : `Go on with ${animal}`;
+  return el('a', {class: left === 0 ? 'button' : 'button main', href}, words);
 }
 
 function warningBox(count) {
@@ -98,7 +98,8 @@ function savingBox(count) {
   return el('div', {class: 'saving'}, el('h3', {}, 'The counts table'),
     el('p', {}, 'Both occasions in one table, joined by animal. Cells of animals that were not sampled are ' +
       'empty, and 0 is written only where no egg was seen.'),
-    el('div', {class: 'row'}, button('Save counts table (CSV)', save), button('Judge this trial', judge)), told);
+    el('div', {class: 'row'}, button('Save counts table (CSV)', save), button('Judge this trial', judge,
+      {class: occasions.every((each) => progressOf(count, each).left === 0) ? 'main' : null})), told);
 }
 
 /** One count. save() keeps it, redraw() shows it anew with the focus on what is named, remove() deletes it. */

@@ -1,6 +1,6 @@
 // The running table: an animal a row, what was counted in each chamber, and the sum.
 import {button, el, newId} from './parts.js';
-import {doneChambers, eggsIn, eggsOf, isTouched} from './tally_count.js';
+import {doneChambers, eggsIn, eggsOf, isTouched, nameOf} from './tally_count.js';
 
 export const occasion_words = {before: 'before treatment', after: 'after treatment'};
 
@@ -13,7 +13,7 @@ const place_words = {
 
 export function stateWords(sample, chambers) {
   if (!isTouched(sample))
-    return 'not counted yet';
+    return 'to count';
   if (sample.state === 'done' && doneChambers(sample).length < chambers)
     return `${doneChambers(sample).length} of ${chambers} chambers`;
   return place_words[sample.state];
@@ -73,10 +73,10 @@ export function runningTable({count, occasion, showGroups, onanimal}) {
   const caption = newId();
   const body = el('tbody');
   const row = (place) => {
-    const {animal, group} = count.animals[place];
+    const {group} = count.animals[place];
     const sample = count.samples[occasion][place];
     return el('tr', {},
-      el('th', {scope: 'row'}, button(animal, () => onanimal(place), {class: 'animal'})),
+      el('th', {scope: 'row'}, button(nameOf(count, place, false), () => onanimal(place), {class: 'animal'})),
       showGroups ? el('td', {}, count.groups[group].name) : null,
       count.kinds.map((_, kind) => kindCells(count, occasion, sample, kind)).flat(),
       el('td', {class: 'state'}, stateWords(sample, count.bench[occasion]?.chambers ?? 1)));

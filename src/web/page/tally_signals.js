@@ -36,6 +36,7 @@ const kind_hertz = [880, 440, 1320, 330, 660, 1760];
 
 const heard = {
   tap: (kind) => tone({hertz: kind_hertz[kind], seconds: 0.05}),
+  bounce: (kind) => [kind_hertz[kind], 200].forEach((hertz, at) => tone({hertz, from: at * 0.06, seconds: 0.12})),
   undo: () => tone({hertz: 180, seconds: 0.15, shape: 'triangle'}),
   chamber: () => [520, 780].forEach((hertz, at) => tone({hertz, from: at * 0.14, seconds: 0.16})),
   sample: () => [520, 780, 1040].forEach((hertz, at) => tone({hertz, from: at * 0.14, seconds: 0.2})),
@@ -44,7 +45,7 @@ const heard = {
   ask: () => tone({hertz: 300, seconds: 0.25, shape: 'triangle'}),
 };
 
-const felt = {tap: 12, undo: [20, 40, 20], chamber: 80, sample: [80, 60, 80],
+const felt = {tap: 12, bounce: [12, 40, 60], undo: [20, 40, 20], chamber: 80, sample: [80, 60, 80],
   alarm: [200, 100, 200, 100, 200], ask: 60};
 
 /** Sounds and shakes as the user has set them: signal('tap', kind). */
