@@ -273,8 +273,8 @@ await run({
   'told at a number of eggs, and a sample ended there': async (page, look) => {
     await page.setViewportSize(phone);
     await setUp(page, { 'Tell me when a sample reaches, eggs': '10', 'Chambers of one sample': '3' });
-    await button(page, 'Sound is off').click();
-    await button(page, 'Sound is on').waitFor();
+    await button(page, 'Sound: off').click();
+    await button(page, 'Sound: on').waitFor();
     await taps(page, 9);
     await page.waitForTimeout(1600);
     await taps(page, 1);

@@ -148,7 +148,7 @@ class CountingScreen {
 
   #drawSound() {
     const {sound} = settings();
-    this.#parts.sound.textContent = sound ? 'Sound is on' : 'Sound is off';
+    this.#parts.sound.textContent = sound ? 'Sound: on' : 'Sound: off';
     this.#parts.sound.setAttribute('aria-pressed', String(sound));
   }
 
@@ -513,7 +513,10 @@ class CountingScreen {
     document.documentElement.classList.add('at-the-bench');
     keepAwake();
     this.#parts.title.focus({preventScroll: true});
-    scrollTo({top: 0, behavior: 'instant'});
+    const up = () => scrollTo({top: 0, behavior: 'instant'});
+    up();
+    // A scroll that was still gliding would carry the big button out of the thumb's reach.
+    requestAnimationFrame(up);
   }
 
   stop() {
