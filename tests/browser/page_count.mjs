@@ -10,7 +10,9 @@ const eggfall = await load();
 
 const phone = { width: 360, height: 740 };
 const button = (page, name) => page.getByRole('button', { name, exact: typeof name === 'string' });
-const says = (page, text) => page.locator('#announcer').filter({ hasText: text }).waitFor({ state: 'attached' });
+const says = (page, text) =>
+  page.locator('#announcer').filter({ hasText: text }).waitFor({ state: 'attached' });
+const asks = (page, text) => page.getByRole('alert').filter({ hasText: text }).waitFor();
 const heading = (page, text) => page.getByRole('heading', { name: text }).waitFor();
 
 /// The room's first page.
@@ -97,7 +99,7 @@ await run({
     await page.getByText('Counted: 0.45 mL of 56 mL.').waitFor();
     await look('calculator');
     await page.getByLabel('Liquid, mL').fill('3');
-    await page.getByRole('alert').filter({ hasText: 'is less than the 4 g of faeces' }).waitFor();
+    await asks(page, 'is less than the 4 g of faeces');
     await page.getByLabel('Liquid, mL').fill('60');
     await button(page, 'Use this factor').click();
     assert.equal(await page.getByLabel('Factor, EPG for one egg seen').inputValue(), '33.33333333');
@@ -128,7 +130,7 @@ await run({
     await button(page, 'Finish chamber 1').click();
     await page.getByText('Chamber 2 of 2').waitFor();
     await button(page, 'Finish chamber 2').click();
-    await page.getByRole('alert').filter({ hasText: 'No egg in chamber 2 of sample 401?' }).waitFor();
+    await asks(page, 'No egg in chamber 2 of sample 401?');
     // The tap that asked cannot answer as well, and an egg is the other answer.
     await button(page, 'Yes, no egg').click();
     await look('question');
@@ -152,7 +154,7 @@ await run({
     await button(page, 'Finish chamber 2').click();
 
     await button(page, 'Not sampled').click();
-    await page.getByRole('alert').filter({ hasText: 'Was 402 not sampled? That is not the same as no egg.' }).waitFor();
+    await asks(page, 'Was 402 not sampled? That is not the same as no egg.');
     await page.waitForTimeout(450);
     await button(page, 'Yes, not sampled').click();
     await heading(page, 'Sample 3 of 6: 403');
@@ -285,8 +287,7 @@ await run({
     await button(page, 'Finish chamber 1').click();
     await taps(page, 1);
     await button(page, 'End sample').click();
-    await page.getByRole('alert').filter({ hasText: 'End sample 401 with 1 of 3 chambers? 1 egg of this chamber' })
-      .waitFor();
+    await asks(page, 'End sample 401 with 1 of 3 chambers? 1 egg of this chamber');
     await page.waitForTimeout(450);
     await button(page, 'Yes, end it').click();
     await heading(page, 'Sample 2 of 6: 402');
@@ -327,13 +328,13 @@ await run({
     await setUp(page, { 'Chambers of one sample': '1', 'Factor, EPG for one egg seen': '' });
     await toTable(page);
     await button(page, 'Judge this trial').click();
-    await page.getByRole('alert').filter({ hasText: 'Nothing has been counted yet.' }).waitFor();
+    await asks(page, 'Nothing has been counted yet.');
     await page.getByRole('link', { name: 'Begin with 401' }).click();
     for (const eggs of [5, 9, 7, 4, 6, 8]) await press(page, [...Array(eggs).fill('Space'), 'n']);
     await page.getByRole('link', { name: 'All samples are done: to the table' }).waitFor();
     await toTable(page);
     await button(page, 'Judge this trial').click();
-    await page.getByRole('alert').filter({ hasText: 'The factor before treatment is missing.' }).waitFor();
+    await asks(page, 'The factor before treatment is missing.');
     await page.getByRole('link', { name: 'Change the set-up' }).click();
     await heading(page, 'Change the set-up of Hill paddock');
     await look('change');
@@ -360,7 +361,8 @@ await run({
     await page.waitForURL(/#judge/);
     const [handed] = await page.evaluate(() => handedOver);
     assert.deepEqual(handed, { name: 'Hill-paddock.csv', text: text.replace(/^\uFEFF/, '') });
-    const judged = eggfall.analyse(handed.text, { name: handed.name, host: 'sheep', wanted: ['analysis.json'] });
+    const judged = eggfall.analyse(handed.text,
+      { name: handed.name, host: 'sheep', wanted: ['analysis.json'] });
     assert.ok(judged.ok, JSON.stringify(judged.problems));
     const [group] = JSON.parse(judged.json).trials[0].groups;
     assert.deepEqual([group.group, group.eggs_before, group.eggs_after], ['white', 21, 4]);
@@ -402,7 +404,8 @@ await run({
     assert.match(await row(page, '1').innerText(), /1\s+white\s+2\s+1\s+counted/);
     const { of, text, groups } = await savedCounts(page);
     assert.match(text, /label_ml_per_kg/);
-    assert.deepEqual([of[1].eggs_before, of[1]['eggs_before:nematodirus'], of[1].drench], ['2', '1', 'ivermectin']);
+    assert.deepEqual([of[1].eggs_before, of[1]['eggs_before:nematodirus'], of[1].drench],
+      ['2', '1', 'ivermectin']);
     assert.deepEqual(groups.map(group => [group.name, group.treated, group.classes.join(), group.host]),
       [['white', true, 'ML', 'sheep'], ['keepers', false, '', 'sheep']]);
 
@@ -434,12 +437,13 @@ await run({
     await page.getByText('A table or a list').click();
     await page.getByLabel('Or paste a table here').fill('nonsense\n1\n2\n');
     await button(page, 'Use what is pasted').click();
-    await page.getByRole('alert').filter({ hasText: 'pasted.csv' }).waitFor();
+    await asks(page, 'pasted.csv');
     await page.getByLabel('Or paste a table here').fill('animal,group\n7,blue\n8,red\n7,blue\n');
     await button(page, 'Use what is pasted').click();
-    await page.getByRole('alert').filter({ hasText: 'Found 7 twice in group blue' }).waitFor();
+    await asks(page, 'Found 7 twice in group blue');
     // A column of earlier counts, of one day alone: its animals can be had without them.
-    await page.getByLabel('Or paste a table here').fill('Tag\tMob\tEPG\n7\tblue\t100\n8\tred\t250\n9\tblue\t\n');
+    await page.getByLabel('Or paste a table here')
+      .fill('Tag\tMob\tEPG\n7\tblue\t100\n8\tred\t250\n9\tblue\t\n');
     await button(page, 'Use what is pasted').click();
     await button(page, 'Take only its animals, not its counts').click();
     await page.getByText('3 animals from pasted.csv').waitFor();
@@ -487,6 +491,21 @@ await run({
     await button(page, 'Keep these changes').click();
     await button(page, '401 (keepers)').click();
     await heading(page, 'Sample 7 of 7: 401 (keepers)');
+  },
+
+  'chambers that change take the factor with them': async (page) => {
+    await setUp(page);
+    await toTable(page);
+    await page.getByRole('link', { name: 'Change the set-up' }).click();
+    await page.getByLabel('Chambers of one sample').fill('4');
+    let asked = '';
+    page.once('dialog', dialog => { asked = dialog.message(); return dialog.dismiss(); });
+    await button(page, 'Keep these changes').click();
+    assert.match(asked, /change from 2 to 4, and the factor of all of them stays 50\..* it would be 25\./);
+    await page.getByLabel('Factor, EPG for one egg seen').fill('25');
+    await button(page, 'Keep these changes').click();
+    await page.getByRole('link', { name: 'Begin with 401' }).click();
+    await page.getByText('Chamber 1 of 4').waitFor();
   },
 
   'a kind of egg that came later': async (page) => {

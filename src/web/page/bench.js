@@ -70,7 +70,8 @@ export function benchCalculator({onfactor}) {
     const asked = ++latest;
     const figures = figuresIn(fields);
     if (!figures)
-      return result.replaceChildren(el('p', {class: 'hint'}, 'The factor shows here once all five are known.'));
+      return result.replaceChildren(
+        el('p', {class: 'hint'}, 'The factor shows here once all five are known.'));
     const reply = await ask('factor', [figures])
       .catch((error) => ({ok: false, problems: [{message: `The engine broke off: ${error.message}`}]}));
     if (asked !== latest) // a later figure has been typed meanwhile

@@ -53,17 +53,18 @@ function listOfCounts() {
   const factorFound = el('p', {'aria-live': 'polite'});
   return el('div', {},
     el('h2', {tabindex: '-1'}, 'Count eggs'),
-    el('p', {}, 'Tap a button, or press a key, for each egg you see. Every tap is kept in this browser at once, and ' +
-      'the counts become the table that is judged.'),
-    deleted ? el('div', {class: 'told row'}, el('span', {}, `Deleted: ${deleted.name}.`), button('Bring it back', bringBack)) : null,
+    el('p', {}, 'Tap a button, or press a key, for each egg you see. Every tap is kept in this ' +
+      'browser at once, and the counts become the table that is judged.'),
+    deleted ? el('div', {class: 'told row'}, el('span', {}, `Deleted: ${deleted.name}.`),
+      button('Bring it back', bringBack)) : null,
     el('div', {class: 'row'}, el('a', {class: 'button main', href: '#count/new'},
       isSetUpBegun() ? 'Go on setting up a count' : 'Set up a count')),
     counts.length > 0 ? el('h3', {}, 'Counts kept in this browser') : null,
     counts.length > 0 ? el('ul', {class: 'count-cards'}, counts.map(countCard)) : null,
     el('details', {}, el('summary', {}, 'Bench calculator: what one egg seen stands for'),
       benchCalculator({onfactor: (factor) => {
-        factorFound.textContent = `Factor ${Number(factor.toPrecision(10))}: type it where a count is set up, ` +
-          'or work it out there.';
+        factorFound.textContent = `Factor ${Number(factor.toPrecision(10))}: type it where a count is set ` +
+          'up, or work it out there.';
       }}), factorFound));
 }
 

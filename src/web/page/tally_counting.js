@@ -167,7 +167,8 @@ class CountingScreen {
     });
     const line = (key, words) => el('li', {}, el('kbd', {}, key), ` ${words}`);
     // Open where there is a keyboard, as far as a browser tells.
-    return el('details', {class: 'keys', open: matchMedia('(hover: hover) and (min-width: 62rem)').matches}, el('summary', {}, 'Keys and settings'),
+    const open = matchMedia('(hover: hover) and (min-width: 62rem)').matches;
+    return el('details', {class: 'keys', open}, el('summary', {}, 'Keys and settings'),
       el('ul', {},
         line('Space or 1', `one egg: ${count.kinds[0]}`),
         count.kinds.slice(1).map((kind, at) => line(String(at + 2), `one egg: ${kind}`)),
@@ -340,8 +341,8 @@ class CountingScreen {
     const words = `${eggsIn(eggsHere, kind)} ${kinds[kind]}`;
     if (reached) {
       signal('alarm');
-      this.#sayLoud(`${plural(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish this ` +
-        'chamber first: of a chamber half counted nobody knows how much was looked at.');
+      this.#sayLoud(`${plural(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish ` +
+        'this chamber first: of a chamber half counted nobody knows how much was looked at.');
       return;
     }
     signal(bounced ? 'bounce' : 'tap', kind);
@@ -431,7 +432,8 @@ class CountingScreen {
 
   #askRest() {
     const {eggsHere, chambersDone, chambers} = this.#tally;
-    const dropped = eggsHere.taps ? ` ${plural(eggsHere.taps.length, 'egg')} of this chamber are left out.` : '';
+    const dropped = eggsHere.taps
+      ? ` ${plural(eggsHere.taps.length, 'egg')} of this chamber are left out.` : '';
     this.#ask(`End sample ${this.#name} with ${chambersDone} of ${chambers} chambers?${dropped}`,
       'Yes, end it', () => {
         const {place} = this.#tally;
@@ -443,7 +445,8 @@ class CountingScreen {
 
   #mend(chamber) {
     this.#tally.mend(chamber);
-    this.#stepped(`Chamber ${chamber + 1} of sample ${this.#name} is open: add eggs, or undo, then finish it.`);
+    this.#stepped(`Chamber ${chamber + 1} of sample ${this.#name} is open: ` +
+      'add eggs, or undo, then finish it.');
   }
 
   #recount() {
@@ -501,10 +504,12 @@ class CountingScreen {
       return;
     this.#unask();
     if (eggsHere.taps !== '')
-      return this.#say(`This chamber has eggs: ${eggWords(kinds, kinds.map((_, kind) => eggsIn(eggsHere, kind)))}. ` +
+      return this.#say('This chamber has eggs: ' +
+        `${eggWords(kinds, kinds.map((_, kind) => eggsIn(eggsHere, kind)))}. ` +
         'Undo them, or press N to finish it with them.');
     if (performance.now() - this.#lastStep < deaf_ms)
-      return this.#say('Pressed twice at once: taken for one. Press 0 again if this chamber has no egg either.');
+      return this.#say('Pressed twice at once: taken for one. Press 0 again if this chamber has no egg ' +
+        'either.');
     this.#finished();
   }
 

@@ -13,7 +13,8 @@ import {tagsIn, tidy, twiceIn} from './tally_names.js';
 const capital = (text) => text[0].toUpperCase() + text.slice(1);
 
 /** Day and time as the device writes them. */
-export const whenWords = (iso) => new Date(iso).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'});
+export const whenWords = (iso) =>
+  new Date(iso).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'});
 
 export function progressWords(count, occasion) {
   const {all, counted, absent, left} = progressOf(count, occasion);
@@ -22,9 +23,9 @@ export function progressWords(count, occasion) {
 }
 
 function occasionSwitch(count, onswitch) {
-  return el('div', {class: 'row occasions', role: 'group', 'aria-label': 'Which samples'}, occasions.map((each) =>
-    button(`${capital(occasion_words[each])}: ${progressWords(count, each)}`, () => onswitch(each),
-      {'aria-pressed': String(each === count.occasion)})));
+  return el('div', {class: 'row occasions', role: 'group', 'aria-label': 'Which samples'},
+    occasions.map((each) => button(`${capital(occasion_words[each])}: ${progressWords(count, each)}`,
+      () => onswitch(each), {'aria-pressed': String(each === count.occasion)})));
 }
 
 /** The other samples of a trial need bench figures of their own before they can be counted. */
@@ -33,8 +34,8 @@ function benchForm(count, save) {
   const other = occasions.find((each) => each !== occasion);
   const bench = benchFieldset({legend: `At the bench, ${occasion_words[occasion]}`,
     start: count.known?.[occasion]?.chambers ? count.known[occasion] : count.bench[other] ?? {}});
-  const advice = 'After treatment few eggs are left: count more chambers then, if you can, and give the factor of ' +
-    'all of them.';
+  const advice = 'After treatment few eggs are left: count more chambers then, if you can, and give the ' +
+    'factor of all of them.';
   const form = el('form', {novalidate: true, onsubmit(event) {
     event.preventDefault();
     const made = bench.read();
@@ -43,7 +44,8 @@ function benchForm(count, save) {
     count.bench[occasion] = made;
     save();
     location.hash = `#count/${count.id}/${occasion}`;
-  }}, occasion === 'after' ? el('p', {}, advice) : null, bench.box, el('button', {type: 'submit', class: 'main'}, `Count ${occasion_words[occasion]}`));
+  }}, occasion === 'after' ? el('p', {}, advice) : null, bench.box,
+  el('button', {type: 'submit', class: 'main'}, `Count ${occasion_words[occasion]}`));
   forgiveOnInput(form);
   return form;
 }
@@ -102,7 +104,10 @@ function savingBox(count) {
       {class: occasions.every((each) => progressOf(count, each).left === 0) ? 'main' : null})), told);
 }
 
-/** One count. save() keeps it, redraw() shows it anew with the focus on what is named, remove() deletes it. */
+/**
+ * One count. save() keeps it, redraw() shows it anew with the focus on what is named, remove() deletes
+ * it.
+ */
 export function overview({count, save, redraw, remove}) {
   const {occasion} = count;
   const showGroups = settings().groups;
@@ -118,10 +123,15 @@ export function overview({count, save, redraw, remove}) {
   return el('div', {class: 'overview'},
     el('p', {}, el('a', {href: '#count'}, 'All counts')),
     el('h2', {tabindex: '-1'}, count.name),
-    occasionSwitch(count, (each) => { count.occasion = each; save(); redraw('.occasions [aria-pressed=true]'); }),
+    occasionSwitch(count, (each) => {
+      count.occasion = each;
+      save();
+      redraw('.occasions [aria-pressed=true]');
+    }),
     count.bench[occasion] ? el('div', {class: 'row'}, goOnLink(count)) : benchForm(count, save),
     warningBox(count), savingBox(count), table.box, groups.box,
-    el('div', {class: 'row'}, el('a', {class: 'button', href: `#count/${count.id}/set-up`}, 'Change the set-up'),
+    el('div', {class: 'row'},
+      el('a', {class: 'button', href: `#count/${count.id}/set-up`}, 'Change the set-up'),
       button('Delete this count', remove)),
     el('p', {class: 'hint'}, `Begun ${whenWords(count.made)}, last changed ${whenWords(count.changed)}.`));
 }
@@ -130,12 +140,23 @@ export function overview({count, save, redraw, remove}) {
 const chambersUsed = (count, occasion) => Math.max(1, ...count.samples[occasion].map((sample) =>
   (sample?.chambers ?? []).findLastIndex((chamber) => chamber.done || chamber.taps) + 1));
 
+/** A factor is of all chambers together: one that stays where their number changes is likely a slip. */
+function factorDoubt(was, now) {
+  if (!was.factor || was.factor !== now.factor || was.chambers === now.chambers)
+    return null;
+  return `The chambers of a sample change from ${was.chambers} to ${now.chambers}, and the factor of all of ` +
+    `them stays ${now.factor}. If the chambers are as large as before, it would be ` +
+    `${Number((was.factor * was.chambers / now.chambers).toPrecision(4))}. ` +
+    `Keep ${now.factor} all the same?`;
+}
+
 /** What may still be changed of a count that was begun. Nothing that was counted changes. */
 export function changeForm({count, save}) {
   const name = field({label: 'Name of this trial', value: count.name});
-  const apart = field({label: 'Further eggs told apart', name: 'apart', hint: (count.kinds.length > 1
-    ? `Beside ${count.kinds.slice(1).join(', ')}. ` : '') + 'Samples that are counted already were not looked at ' +
-    'for a new kind: its cells stay empty there until you count them again.'});
+  const beside = count.kinds.length > 1 ? `Beside ${count.kinds.slice(1).join(', ')}. ` : '';
+  const apart = field({label: 'Further eggs told apart', name: 'apart', hint: `${beside}Samples that are ` +
+    'counted already were not looked at for a new kind: its cells stay empty there until you count them ' +
+    'again.'});
   const benches = occasions.filter((each) => count.bench[each]).map((each) => [each, benchFieldset({
     legend: `At the bench, ${occasion_words[each]}`,
     start: {...count.bench[each]}, least: chambersUsed(count, each)})]);
@@ -182,6 +203,9 @@ export function changeForm({count, save}) {
     const wrong = this.querySelector('[aria-invalid]');
     if (wrong)
       return wrong.focus();
+    const doubts = made.map(([occasion, bench]) => factorDoubt(count.bench[occasion], bench)).filter(Boolean);
+    if (doubts.length > 0 && !confirm(doubts.join('\n\n')))
+      return;
     apply(made);
     save();
     location.replace(`#count/${count.id}`);
@@ -197,5 +221,6 @@ export function changeForm({count, save}) {
 
 /** For the list: what is left to do of a count. */
 export const shortProgress = (count) => occasions.filter((each) => count.bench[each] || isBegun(count, each))
-  .map((each) => `${occasion_words[each]} ${count.samples[each].filter(isOver).length} of ${count.animals.length}`)
+  .map((each) => `${occasion_words[each]} ${count.samples[each].filter(isOver).length} ` +
+    `of ${count.animals.length}`)
   .join(', ');

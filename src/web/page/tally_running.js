@@ -55,7 +55,8 @@ function headRows(count, occasion, showGroups) {
   const tall = several ? '2' : null;
   const first = el('tr', {}, el('th', {scope: 'col', rowspan: tall}, 'Animal'),
     showGroups ? el('th', {scope: 'col', rowspan: tall}, 'Group') : null,
-    count.kinds.map((kind) => el('th', {scope: several ? 'colgroup' : 'col', colspan: several ? String(wide) : null},
+    count.kinds.map((kind) => el('th',
+      {scope: several ? 'colgroup' : 'col', colspan: several ? String(wide) : null},
       several ? `${kind}, by chamber` : kind)),
     el('th', {scope: 'col', rowspan: tall}, 'State'));
   if (!several)

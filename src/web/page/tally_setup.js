@@ -13,7 +13,8 @@ const most_eggs = 1_000_000;
 const emptyGroup = () => ({name: '', role: 'treated', drench: '', classes: '', tags: ''});
 
 const emptyDraft = () => ({
-  name: '', occasion: 'before', host: '', mainKind: 'strongyle-type', apart: '', chambers: '', factor: '', alarm: '',
+  name: '', occasion: 'before', host: '', mainKind: 'strongyle-type', apart: '',
+  chambers: '', factor: '', alarm: '',
   groups: [emptyGroup()], brought: null,
 });
 
@@ -52,12 +53,15 @@ export function kindsProblem(kinds) {
  */
 export function benchFieldset({legend, start, least = 1}) {
   const chambers = field({label: 'Chambers of one sample', inputmode: 'numeric', value: start.chambers ?? '',
-    name: 'chambers', hint: 'How many you count, for example 2. Passes or slides count as chambers if all are as large.'});
-  const factor = field({label: 'Factor, EPG for one egg seen', inputmode: 'decimal', value: start.factor ?? '',
-    name: 'factor', hint: 'With all chambers of a sample taken together, for example 50. Leave it empty if you do ' +
+    name: 'chambers', hint: 'How many you count, for example 2. Passes or slides count as chambers if all ' +
+      'are as large.'});
+  const factor = field({label: 'Factor, EPG for one egg seen', inputmode: 'decimal', name: 'factor',
+    value: start.factor ?? '',
+    hint: 'With all chambers of a sample taken together, for example 50. Leave it empty if you do ' +
       'not know it yet; it is needed before the trial is judged.'});
-  const alarm = field({label: 'Tell me when a sample reaches, eggs', inputmode: 'numeric', value: start.alarm ?? '',
-    name: 'alarm', hint: `Of the main kind, for example 100. Empty: no such signal. It also sounds if sound is on.`});
+  const alarm = field({label: 'Tell me when a sample reaches, eggs', inputmode: 'numeric', name: 'alarm',
+    value: start.alarm ?? '',
+    hint: 'Of the main kind, for example 100. Empty: no such signal. It also sounds if sound is on.'});
   const calculator = el('details', {class: 'calculator'}, el('summary', {}, 'Work the factor out'),
     benchCalculator({onfactor(value, figures) {
       factor.input.value = String(Number(value.toPrecision(10)));
@@ -81,7 +85,8 @@ export function benchFieldset({legend, start, least = 1}) {
           (fewer ? `: ${least} of a sample are counted already.` : '.') : null],
       [factor.input, Number.isNaN(made.factor) || (made.factor !== null && made.factor <= 0)
         ? `${found(factor.input)} a number above 0, such as 50 or 16.7.` : null],
-      [alarm.input, Number.isNaN(made.alarm) ? `${found(alarm.input)} a whole number, such as 100, or nothing.` : null],
+      [alarm.input, Number.isNaN(made.alarm)
+        ? `${found(alarm.input)} a whole number, such as 100, or nothing.` : null],
     ];
     for (const [input, problem] of wrong)
       fieldProblem(input, problem);
@@ -112,7 +117,8 @@ export function groupFields(group, legend) {
 
 export function tagsField({label, hint, value}) {
   const id = newId();
-  const input = el('textarea', {id, rows: '4', name: 'tags', autocomplete: 'off', 'aria-describedby': `${id}-hint`});
+  const input = el('textarea',
+    {id, rows: '4', name: 'tags', autocomplete: 'off', 'aria-describedby': `${id}-hint`});
   input.value = value;
   const box = el('div', {class: 'field'}, el('label', {for: id}, label), input,
     el('span', {class: 'hint', id: `${id}-hint`}, hint));
@@ -177,7 +183,8 @@ class SetUp {
     parts.mainKind = field({label: 'Eggs that are counted', value: draft.mainKind, name: 'main-kind',
       hint: 'What the first button is called, for example strongyle-type'});
     parts.apart = field({label: 'Eggs told apart from them, if any', value: draft.apart, name: 'apart',
-      hint: 'Names parted by commas, for example nematodirus. Each has a button of its own and is not in the main count.'});
+      hint: 'Names parted by commas, for example nematodirus. Each has a button of its own and is not in ' +
+        'the main count.'});
     parts.bench = benchFieldset({legend: 'At the bench', start: draft});
     parts.problems = el('div');
     this.#buildAnimals();
@@ -195,7 +202,8 @@ class SetUp {
   #occasionBox() {
     const name = newId();
     const choice = (value, words) => el('label', {class: 'tick'},
-      el('input', {type: 'radio', name, value, checked: this.#draft.occasion === value, onchange: () => changed()}), el('span', {}, words));
+      el('input', {type: 'radio', name, value, checked: this.#draft.occasion === value,
+        onchange: () => changed()}), el('span', {}, words));
     const changed = () => {
       this.#readForm();
       this.#takeBench();
@@ -204,7 +212,8 @@ class SetUp {
     };
     this.#parts.occasion = fieldset('Which samples are on the bench?',
       choice('before', 'Those taken before treatment'), choice('after', 'Those taken after treatment'),
-      el('p', {class: 'hint'}, 'The other ones go into the same count later: its table joins both by animal.'));
+      el('p', {class: 'hint'},
+        'The other ones go into the same count later: its table joins both by animal.'));
     return this.#parts.occasion;
   }
 
@@ -244,8 +253,8 @@ class SetUp {
     const use = button('Use what is pasted', () =>
       this.#bring({name: 'pasted.csv', bytes: new TextEncoder().encode(paste.input.value)}));
     return el('details', {class: 'bring'}, el('summary', {}, 'A table or a list'),
-      el('p', {class: 'hint'}, 'A counts table, as the yard sheets save it, or any list with a column of animals ' +
-        'and, if you like, one of groups. Counts in it are kept.'),
+      el('p', {class: 'hint'}, 'A counts table, as the yard sheets save it, or any list with a column of ' +
+        'animals and, if you like, one of groups. Counts in it are kept.'),
       el('div', {class: 'field'}, el('label', {for: id}, 'A file (CSV, .xlsx, .ods)'), file),
       paste.box, use, parts.told);
   }
@@ -324,7 +333,8 @@ class SetUp {
       hint: 'Typed or pasted: one a line, or parted by commas, in the order in which they are counted.'});
     fields.box.append(tags.box, numbering(tags.input));
     if (groups.length > 1)
-      fields.box.append(el('div', {class: 'row'}, button(`Remove group ${at + 1}`, () => this.#removeGroup(at))));
+      fields.box.append(el('div', {class: 'row'},
+        button(`Remove group ${at + 1}`, () => this.#removeGroup(at))));
     return {...fields, tags: tags.input};
   }
 
@@ -377,12 +387,14 @@ class SetUp {
   #check() {
     const {groups, brought, name, mainKind, apart} = this.#draft;
     const parts = this.#parts;
-    fieldProblem(parts.name.input, name === '' ? 'Found no name; expected one, such as Hill paddock May 2031.' : null);
+    fieldProblem(parts.name.input,
+      name === '' ? 'Found no name; expected one, such as Hill paddock May 2031.' : null);
     fieldProblem(parts.apart.input, kindsProblem(kindsIn(mainKind, apart)));
     parts.groups.forEach(({nameInput, tags}, at) => {
       const own = groups[at].name;
       fieldProblem(nameInput, own === '' ? 'Found no name; expected one, such as white.'
-        : groups.findIndex((each) => each.name === own) < at ? `Found "${own}" twice; expected each group once.` : null);
+        : groups.findIndex((each) => each.name === own) < at
+          ? `Found "${own}" twice; expected each group once.` : null);
       if (!brought)
         fieldProblem(tags, tagsProblem(tags.value));
     });

@@ -104,7 +104,8 @@ function warningsOf(count, occasion) {
   const {left} = progressOf(count, occasion);
   const begun = namesOf((sample) => sample.state === 'open');
   if (begun.length > 0)
-    told.push(`Begun and not finished: ${listed(begun)}. A chamber that is not finished is not in the table.`);
+    told.push(`Begun and not finished: ${listed(begun)}. ` +
+      'A chamber that is not finished is not in the table.');
   if (left > begun.length)
     told.push(`Not counted yet: ${left - begun.length} of ${samples.length} animals. ` +
       'Their cells stay empty, which reads as not sampled.');
@@ -113,10 +114,11 @@ function warningsOf(count, occasion) {
     told.push(`Fewer chambers than the ${bench.chambers} of a sample: ${listed(short)}. ` +
       'The table says how many were counted, and each of their eggs weighs more.');
   const again = count.animals.map(({animal}, place) => [animal, samples[place]?.replaced ?? []])
-    .filter(([, replaced]) => replaced.length > 0).map(([animal, replaced]) => `${animal} (was ${replaced.join('; ')})`);
+    .filter(([, replaced]) => replaced.length > 0)
+    .map(([animal, replaced]) => `${animal} (was ${replaced.join('; ')})`);
   if (again.length > 0)
     told.push(`Counted again, the last count stands: ${listed(again)}.`);
-  const late = namesOf((sample) => sample.chambers && sample.state === 'done' && sample.kinds < count.kinds.length);
+  const late = namesOf((sample) => sample.state === 'done' && sample.kinds < count.kinds.length);
   if (late.length > 0)
     told.push(`Counted before ${count.kinds.at(-1)} had a button: ${listed(late)}. ` +
       'The cell of that kind stays empty there: not counted is not none.');
