@@ -21,6 +21,9 @@ function(eggfall_room room)
   target_include_directories(${target} SYSTEM PRIVATE ${Boost_INCLUDE_DIRS})
   target_link_libraries(${target} PRIVATE eggfall_warnings fmt::fmt ${ARG_LINK})
   target_compile_options(${target} PRIVATE ${EGGFALL_STANDARD_LIBRARY_GAP})
+  # Boost.Math works in double, not long double: that has 80 bits here, 64 there and in WebAssembly
+  # 128 without any hardware, so results would differ between machines, and wait.
+  target_compile_definitions(${target} PRIVATE BOOST_MATH_PROMOTE_DOUBLE_POLICY=false)
   if(ARG_OPTION)
     target_compile_options(${target} PRIVATE $<$<CONFIG:Release>:${ARG_OPTION}>)
   endif()

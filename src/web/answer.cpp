@@ -3,6 +3,7 @@
 #include "web/design_requests.hpp"
 #include "web/fields.hpp"
 #include "web/reply.hpp"
+#include "web/setting_words.hpp"
 #include "web/table_requests.hpp"
 #include "web/teaching_requests.hpp"
 
@@ -65,20 +66,20 @@ Json refusal(std::string_view kind) {
 }
 
 Json of_message(std::string_view message) {
-  return {{"message", message}};
+  return {{"message", in_setting_words(message)}};
 }
 
 Json input_refusal(std::string_view kind, const InputError& error) {
   Json json = refusal(kind);
   for (const Problem& problem : error.problems())
-    json["problems"].push_back({{"message", problem.message()},
+    json["problems"].push_back({{"message", in_setting_words(problem.message())},
                                 {"source", problem.source.name},
                                 {"sheet", problem.source.sheet},
                                 {"line", problem.line},
                                 {"column", problem.column},
                                 {"column_name", problem.column_name},
                                 {"found", problem.found},
-                                {"expected", problem.expected}});
+                                {"expected", in_setting_words(problem.expected)}});
   if (error.problems().empty())
     json["problems"].push_back(of_message(error.what()));
   return json;

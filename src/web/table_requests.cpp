@@ -1,5 +1,7 @@
 #include "web/table_requests.hpp"
 
+#include "web/setting_words.hpp"
+
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
@@ -82,6 +84,13 @@ Json groups_json(const std::vector<Trial>& trials) {
   return groups;
 }
 
+Json lines(const std::vector<std::string>& told) {
+  Json all = Json::array();
+  for (const std::string& line : told)
+    all.push_back(in_setting_words(line));
+  return all;
+}
+
 struct AnalysisRequest {
   AnalysisSettings settings;
   CutOffs cut_offs;
@@ -161,9 +170,9 @@ Reply understand(Fields& fields, const std::vector<std::string>& files, const Su
   const std::vector<Trial>& trials = understood.table.trials;
   CountsCells cells = counts_cells(trials);
   Reply reply;
-  reply.json = {{"understood", understood.all},
-                {"told", understood.told},
-                {"noticed", understood.table.notes},
+  reply.json = {{"understood", lines(understood.all)},
+                {"told", lines(understood.told)},
+                {"noticed", lines(understood.table.notes)},
                 {"columns", cells.columns},
                 {"rows", cells.rows},
                 {"groups", groups_json(trials)}};
@@ -201,8 +210,8 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
   surroundings.progress(trials.size(), trials.size());
 
   Reply reply;
-  reply.json = {{"told", understood.told},
-                {"noticed", understood.table.notes},
+  reply.json = {{"told", lines(understood.told)},
+                {"noticed", lines(understood.table.notes)},
                 {"groups", groups_json(trials)}};
   for (const std::string& name : request.wanted)
     if (std::ranges::find(outputs, name, &Output::name) == outputs.end())

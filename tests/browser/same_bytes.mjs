@@ -34,7 +34,9 @@ function compare(table, options = [], settings = {}) {
     wanted: ['analysis.json', 'report.html', 'results.xlsx'] });
   if (program_says.refusal !== undefined) {
     refused += 1;
-    const missing = module_says.problems.filter(problem => !program_says.refusal.includes(problem.message));
+    // A page calls a setting what is an option on the command line; what is found they say alike.
+    const missing = module_says.problems.filter(({ found, message }) =>
+      !program_says.refusal.includes(found ?? message));
     if (module_says.ok || module_says.problems.length === 0 || missing.length > 0)
       differing.push(`${table}: refused by the program with "${program_says.refusal.trim()}", and here ` +
         (module_says.ok ? 'accepted' : `with "${module_says.problems.map(({ message }) => message).join('; ')}"`));
