@@ -11,7 +11,8 @@ function thread() {
     return worker;
   script ??= URL.createObjectURL(
     new Blob([document.getElementById('engine').textContent], {type: 'text/javascript'}));
-  worker = new Worker(script, {type: 'module'});
+  // A plain script: browsers refuse a page from disk a module in its worker.
+  worker = new Worker(script);
   worker.onmessage = ({data: {number, reply, failed, done, all}}) => {
     const call = calls.get(number);
     if (!call)
