@@ -7,21 +7,25 @@ import {makeHistory} from './history.js';
 const rows_beyond_sight = 6;
 const lines_measured = 300;
 const touch = matchMedia('(pointer: coarse), (max-width: 40rem)');
+const heightOfRow = () => (touch.matches ? 44 : 34);
 
 const empty = (row) => row.every((cell) => cell.trim() === '');
-const inWords = (column) => column.replaceAll('_', ' ');
+const inWords = (column) => column.replaceAll('_', ' ').replaceAll(':', ': ');
 
 const keyboards = [
   [/^(eggs|epg|animals)/, 'numeric'],
   [/^(factor|weight|dose|label|mg)/, 'decimal'],
 ];
 
+const least_letters = [[/^(group|drench)$/, 9], [/^(animal|class|host|role)$/, 7]];
+
 /** Wide enough for the longest word of its head and for its cells, within reason. */
 function widthOf(column, index, rows) {
-  let longest = Math.max(...inWords(column).split(/[ :]/).map((word) => word.length));
+  const least = least_letters.find(([names]) => names.test(column))?.[1] ?? 5;
+  let longest = Math.max(least, ...inWords(column).split(' ').map((word) => word.length));
   for (const row of rows.slice(0, lines_measured))
     longest = Math.max(longest, row[index].length);
-  return `calc(${Math.min(Math.max(longest, 5), 22)}ch + 1.3rem)`;
+  return `calc(${Math.min(longest, 22)}ch + 1.3rem)`;
 }
 
 /**
@@ -45,7 +49,7 @@ export class Grid {
     this.#onchange = onchange;
     this.heads = el('div', {role: 'row', class: 'grid-heads', 'aria-rowindex': '1'});
     this.body = el('div', {role: 'rowgroup', class: 'grid-rows'});
-    this.frame = el('div', {class: 'grid', role: 'grid', 'aria-label': label,
+    this.frame = el('div', {class: 'grid', role: 'grid', tabindex: '0', 'aria-label': label,
       onkeydown: (event) => this.#key(event),
       onpaste: (event) => this.#paste(event),
       onpointerdown: () => { this.#startColumn = null; },
@@ -121,8 +125,12 @@ export class Grid {
       column: Math.min(Math.max(column, 0), columns.length - 1)};
     this.#bringIntoSight();
     this.#render();
-    this.#inputAt(this.#current.row, this.#current.column)?.focus({preventScroll: true});
+    const input = this.#inputAt(this.#current.row, this.#current.column);
+    input?.focus({preventScroll: true});
     this.#bringAcross();
+    const {top, bottom} = input?.getBoundingClientRect() ?? {top: 0, bottom: 0};
+    if (top < 0 || bottom > innerHeight)
+      input.scrollIntoView({block: 'nearest', inline: 'nearest'});
   }
 
   // What is drawn.
@@ -130,16 +138,19 @@ export class Grid {
   /** Rows in sight are kept where the columns are: the next cell may be on its way to the focus. */
   #draw() {
     const {columns, rows} = this.state;
-    const height = touch.matches ? 44 : 34;
+    const frozen = columns.indexOf('animal');
+    const height = heightOfRow();
     const anew = columns !== this.#columnsShown || height !== this.#height;
     this.#columnsShown = columns;
     this.#height = height;
     this.frame.style.setProperty('--row', `${this.#height}px`);
     this.frame.style.setProperty('--columns',
-      `3.4rem ${columns.map((column, index) => widthOf(column, index, rows)).join(' ')}`);
+      `var(--number) ${columns.map((column, index) => widthOf(column, index, rows)).join(' ')}`);
+    // What stays in place as the others move aside: a column is never left half under it.
+    this.frame.style.setProperty('--staying',
+      frozen < 0 ? 'var(--number)' : `calc(var(--number) + ${widthOf('animal', frozen, rows)})`);
     this.frame.setAttribute('aria-rowcount', rows.length + 1);
     this.frame.setAttribute('aria-colcount', columns.length + 1);
-    const frozen = columns.indexOf('animal');
     this.heads.replaceChildren(
       el('div', {role: 'columnheader', class: 'grid-number', 'aria-colindex': '1'}, 'row'),
       ...columns.map((column, index) => el('div', {role: 'columnheader', 'aria-colindex': index + 2,
@@ -170,10 +181,13 @@ export class Grid {
   }
 
   #resized() {
-    if ((touch.matches ? 44 : 34) !== this.#height)
-      this.#draw();
-    else
-      this.#render();
+    if (heightOfRow() === this.#height)
+      return this.#render();
+    const hadFocus = this.frame.contains(document.activeElement);
+    this.settle();
+    this.#draw();
+    if (hadFocus)
+      this.go(this.#current.row, this.#current.column);
   }
 
   #inSight() {
@@ -211,8 +225,8 @@ export class Grid {
       style: `transform: translateY(${index * this.#height}px)`},
     el('div', {role: 'rowheader', class: 'grid-number', 'aria-colindex': '1'}, String(index + 1)),
     columns.map((column, at) => {
-      const input = el('input', {type: 'text', 'aria-label': `${inWords(column)}, row ${index + 1}`,
-        'data-row': index, 'data-column': at, autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false',
+      const input = el('input', {type: 'text', 'aria-label': `${inWords(column)}, row ${index + 1}`, tabindex: '-1',
+        class: 'cell', 'data-row': index, 'data-column': at, autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false',
         enterkeyhint: 'next', inputmode: keyboards.find(([names]) => names.test(column))?.[1]});
       this.#fill(input, index, at);
       return el('div', {role: 'gridcell', 'aria-colindex': at + 2, class: at === frozen ? 'frozen' : null},
@@ -255,6 +269,7 @@ export class Grid {
     this.#current = {row: Number(input.dataset.row), column: Number(input.dataset.column)};
     // Typing replaces a cell, as in a spreadsheet.
     input.select();
+    this.#bringAcross();
   }
 
   #commit(input) {
@@ -324,7 +339,7 @@ export class Grid {
     const block = cellsOf(text, '\t');
     if (this.pasted?.(block, text))
       return;
-    const {row, column} = this.#current;
+    const {row, column} = {row: Number(event.target.dataset.row), column: Number(event.target.dataset.column)};
     const widest = Math.max(...block.map((line) => line.length));
     const {columns} = this.state;
     if (column + widest > columns.length) {
@@ -340,8 +355,8 @@ export class Grid {
 
   #key(event) {
     const input = event.target;
-    if (input.dataset.row === undefined)
-      return;
+    if (input === this.frame)
+      return this.#keyOutside(event);
     const {row, column} = this.#current;
     const went = (down, across) => {
       event.preventDefault();
@@ -368,6 +383,19 @@ export class Grid {
       case 'Tab': return this.#tab(event, went);
       case 'F2': return input.setSelectionRange(input.value.length, input.value.length);
       case 'Escape': return this.#escape(input, rows[row][column]);
+    }
+  }
+
+  /** The table is one stop of the tabulator; from there its cells are entered, and Escape comes back. */
+  #keyOutside(event) {
+    if (event.ctrlKey || event.metaKey || event.altKey)
+      return;
+    const {row, column} = this.#current;
+    if (/^(Enter|F2|Arrow)/.test(event.key)) {
+      event.preventDefault();
+      this.go(row, column);
+    } else if (event.key.length === 1) {
+      this.go(row, column); // and the letter goes there
     }
   }
 
@@ -421,7 +449,7 @@ export class Grid {
       input.value = kept;
       input.select();
     } else {
-      this.tools.querySelector('button:not(:disabled)').focus();
+      this.frame.focus({preventScroll: true});
     }
   }
 }

@@ -9,6 +9,7 @@ let outer = null; // hidden while another room is shown
 let room = null;
 let start = null;
 let screen = null;
+let begun = false; // the page as it opens takes no focus
 
 const isShown = () => outer !== null && !outer.hidden;
 const isTypedInto = (element) => element.closest?.('input, textarea, select, [contenteditable]');
@@ -20,6 +21,11 @@ function leaveTrial() {
 
 /** By the address: the trial behind it, or where to begin. */
 export function shown() {
+  show();
+  begun = true;
+}
+
+function show() {
   const id = location.hash.split('/')[1];
   if (id !== undefined && screen?.trial.id === id)
     return;
@@ -30,6 +36,8 @@ export function shown() {
     screen = new TrialScreen(trial);
     room.replaceChildren(screen.box);
     screen.begin();
+    if (begun)
+      screen.enter();
     return;
   }
   room.replaceChildren(start.box);

@@ -1,5 +1,5 @@
 // What the engine asks about a table, in boxes that can be answered.
-import {button, el, field, fieldset, numberIn, tick} from './parts.js';
+import {button, el, field, fieldProblem, fieldset, numberIn, tick} from './parts.js';
 import {benchCalculator} from './bench.js';
 import {choices} from './choices.js';
 
@@ -116,7 +116,6 @@ const isOpen = ({value}) => value === placeholder || value.endsWith(`=${placehol
 function typedAnswer({means, settings}, heads, onanswer) {
   const list = el('datalist', {id: `heads-${Math.random().toString(36).slice(2)}`},
     heads.map((head) => el('option', {value: head})));
-  const said = el('p', {class: 'problem', role: 'alert', hidden: true});
   const fields = settings.map(({key, value}) => {
     const parted = value.indexOf('=');
     const front = key === 'column' || key === 'cell' ? value.slice(0, parted + 1) : '';
@@ -132,14 +131,13 @@ function typedAnswer({means, settings}, heads, onanswer) {
   return el('form', {class: 'judge-typed', onsubmit: (event) => {
     event.preventDefault();
     const missing = fields.find(({input}) => input.value.trim() === '');
-    said.hidden = !missing;
-    if (missing) {
-      said.textContent = 'Found nothing here; type what the table has.';
+    for (const {input} of fields)
+      fieldProblem(input, input.value.trim() === '' ? 'Found nothing here; type what the table has.' : null);
+    if (missing)
       return missing.input.focus();
-    }
     const filled = fields.map(({key, front, input}) => ({key, value: front + input.value.trim()}));
     onanswer({means: '', settings: filled});
-  }}, list, fields.map(({box}) => box), said, el('button', {type: 'submit'}, 'Answer this'));
+  }}, list, fields.map(({box}) => box), el('button', {type: 'submit'}, 'Answer this'));
 }
 
 /** Keys whose answers may be others than those that are offered. */
@@ -183,7 +181,6 @@ export function factorBox(lacks, given, onfactor) {
   const after = make('Factor after treatment', given.after);
   const apart = tick('Before and after were counted with different factors', {
     onchange: () => show(), checked: lacks !== 'both' || given.before !== undefined});
-  const said = el('p', {class: 'problem', role: 'alert', hidden: true});
   const show = () => {
     one.box.hidden = apart.input.checked;
     before.box.hidden = !apart.input.checked || lacks === 'after';
@@ -193,15 +190,14 @@ export function factorBox(lacks, given, onfactor) {
     event?.preventDefault();
     const asked = [one, before, after].filter(({box}) => !box.hidden);
     const numbers = asked.map(({input}) => numberIn(input));
-    const wrong = numbers.findIndex((number) => !(number > 0));
-    said.hidden = wrong < 0;
-    if (wrong >= 0) {
-      const {value} = asked[wrong].input;
-      said.textContent = `Found ${value.trim() ? quoted(value) : 'nothing'}; expected the eggs per gram that ` +
-        'one egg seen stands for, a number above 0, such as 50.';
-      asked[wrong].input.setAttribute('aria-invalid', 'true');
-      return asked[wrong].input.focus();
+    const wrong = asked.filter((_, index) => !(numbers[index] > 0));
+    for (const each of asked) {
+      const {value} = each.input;
+      fieldProblem(each.input, wrong.includes(each)
+        ? `Found ${value.trim() ? quoted(value) : 'nothing'}; expected a number above 0, such as 50.` : null);
     }
+    if (wrong.length > 0)
+      return wrong[0].input.focus();
     const names = new Map([[one, 'one'], [before, 'before'], [after, 'after']]);
     onfactor(Object.fromEntries(asked.map((each, index) => [names.get(each), numbers[index]])));
   };
@@ -209,16 +205,17 @@ export function factorBox(lacks, given, onfactor) {
     benchCalculator({onfactor: (factor) => {
       const target = [one, before, after].find(({box, input}) => !box.hidden && input.value === '') ??
         [one, before, after].find(({box}) => !box.hidden);
-      target.input.value = factor;
+      target.input.value = Number(factor.toPrecision(10));
       target.input.focus();
     }}));
   show();
   return el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': 'The multiplication factor'},
     el('h3', {}, 'How many eggs per gram does one egg seen stand for?'),
-    el('p', {}, 'The table has counts and no multiplication factor. It says how much was seen: without it ' +
-      'nobody can tell luck from a fall, and there is no report. Your method or the bench sheet has it.'),
-    el('form', {onsubmit: take}, apart.box, el('div', {class: 'fields'}, one.box, before.box, after.box), said,
-      el('button', {type: 'submit', class: 'main'}, 'Use this factor')),
+    el('p', {}, 'The table has counts and no multiplication factor. The factor tells how much of each sample ' +
+      'was looked at: without it nobody can tell a fall from luck, so there is no report. Your counting method or ' +
+      'the bench sheet has it.'),
+    el('form', {onsubmit: take}, apart.box, el('div', {class: 'fields'}, one.box, before.box, after.box),
+      el('button', {type: 'submit', class: 'main'}, 'Go on with this factor')),
     bench);
 }
 
@@ -271,7 +268,7 @@ export function groupsBox({hosts, classes}, {onhost, onclass}) {
     return null;
   const trials = new Set([...hosts, ...classes].map((group) => group.trial));
   const whereOf = (group) => (trials.size > 1 ? ` in ${quoted(group.trial)}` : '');
-  return el('div', {class: 'told judge-question', role: 'group', 'aria-label': 'What the table does not say'},
+  return el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': 'What the table does not say'},
     el('h3', {}, 'What the table does not say'),
     el('p', {}, 'Cut-offs differ between kinds of animals and between drug classes. Where one is not known, a ' +
       'group may get no verdict, only its fall. The product\'s label names the substance.'),
@@ -283,7 +280,7 @@ export function groupsBox({hosts, classes}, {onhost, onclass}) {
 export function unitsBox(doubts, {oneggs, onepg}) {
   if (doubts.length === 0)
     return null;
-  return el('div', {class: 'problem judge-question', role: 'group', 'aria-label': 'Eggs seen, or eggs per gram?'},
+  return el('div', {class: 'problem judge-question', role: 'group', tabindex: '-1', 'aria-label': 'Eggs seen, or eggs per gram?'},
     el('strong', {}, 'Eggs seen, or eggs per gram?'),
     el('ul', {}, doubts.map((text) => el('li', {}, text))),
     el('p', {}, 'Look at the bench sheet, not at this table, before you answer.'),

@@ -36,12 +36,13 @@ export function reportBox(trial, {onstop, onagain}) {
   /** Fold-outs that a reader opened stay open when the report is replaced by one like it. */
   function replace(html) {
     const opened = [...page.frame.contentDocument?.querySelectorAll('details') ?? []].map((each) => each.open);
-    page.frame.addEventListener('load', () => {
+    const loaded = new Promise((resolve) => { page.frame.addEventListener('load', resolve, {once: true}); });
+    page.show(html);
+    return loaded.then(() => {
       page.frame.contentDocument?.querySelectorAll('details').forEach((each, index) => {
         each.open = opened[index] ?? each.open;
       });
-    }, {once: true});
-    page.show(html);
+    });
   }
 
   return {
@@ -53,8 +54,10 @@ export function reportBox(trial, {onstop, onagain}) {
     /** While the table is being read there is nothing of it yet. */
     begin() {
       box.hidden = false;
+      body.hidden = reply === null;
       note.replaceChildren();
     },
+    /** Gives a promise of the report in sight. */
     show(shown) {
       const same = reply?.report === shown.report;
       reply = shown;
@@ -65,8 +68,7 @@ export function reportBox(trial, {onstop, onagain}) {
       body.classList.remove('old');
       note.replaceChildren();
       enable();
-      if (!same)
-        replace(shown.report);
+      return same ? Promise.resolve() : replace(shown.report);
     },
     /** The table is no longer the one that this report tells of. */
     outdate(why, again = true) {

@@ -1,5 +1,5 @@
 // What heads the report, and how it judges, in two boxes that are folded away.
-import {button, el, field, numberIn} from './parts.js';
+import {button, el, field, fieldProblem, numberIn} from './parts.js';
 import {choices} from './choices.js';
 import {fileButton} from './judge_start.js';
 
@@ -49,15 +49,14 @@ export function settingsBox(trial, onchange) {
   };
   const level = field({label: 'Level of intervals, percent', hint: '50 to 99.9; left empty, what the criterion has',
     name: 'level', value: chosen.level ?? '', inputmode: 'decimal'});
-  const wrong = el('p', {class: 'problem', role: 'alert', hidden: true});
   level.input.addEventListener('change', () => {
     const number = numberIn(level.input);
-    wrong.hidden = !Number.isNaN(number);
-    wrong.textContent = `Found "${level.input.value}"; expected a number from 50 to 99.9, such as 90.`;
-    if (wrong.hidden)
+    const wrong = number !== null && !(number >= 50 && number <= 99.9);
+    fieldProblem(level.input, wrong
+      ? `Found "${level.input.value}"; expected a number from 50 to 99.9, such as 90.` : null);
+    if (!wrong)
       set('level', number);
   });
-  level.box.append(wrong);
   return el('details', {}, el('summary', {}, 'More settings'),
     el('div', {class: 'fields'},
       select('Criteria shown first', 'The report tells the others too', 'criteria',

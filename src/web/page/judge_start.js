@@ -90,7 +90,6 @@ function trialsBox() {
     const whole = opened.get(id);
     const bringBack = deleteTrial(id);
     opened.delete(id);
-    show();
     const back = button(`Undo: bring "${name}" back`, () => {
       bringBack();
       if (whole)
@@ -99,6 +98,7 @@ function trialsBox() {
       show();
     });
     undo.replaceChildren(el('p', {class: 'told'}, `"${name}" was deleted. `, back));
+    show();
     back.focus();
   };
 

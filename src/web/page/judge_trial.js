@@ -81,7 +81,8 @@ export class TrialScreen {
   #timer = null;
   #keepTimer = null;
   #form = 'counts';
-  #base = null;
+  #base = null; // the table as the engine took it, before anything was mended
+  #baseCounts = null;
   #understood = null;
   #asked = {hosts: new Set(), classes: new Set()};
   #background = false; // the engine is at what can be left off
@@ -96,10 +97,10 @@ export class TrialScreen {
       el('p', {}, el('a', {href: '#judge', class: 'judge-back'}, 'All trials, or another table')),
       this.heading,
       el('p', {class: 'hint'}, this.#keptWords(origin)),
+      el('div', {class: 'row judge-state'}, this.status, this.toReport),
       this.places.problem, this.places.question, this.places.units, this.places.groups, this.places.given,
-      this.places.understood, this.counts, this.places.larvae, this.places.heading, this.places.settings,
-      el('div', {class: 'row judge-bar'}, this.judgeButton, this.toReport, this.status),
-      this.report.box);
+      this.places.understood, this.counts, el('div', {class: 'row'}, this.judgeButton),
+      this.places.larvae, this.places.heading, this.places.settings, this.report.box);
   }
 
   #makeParts() {
@@ -141,27 +142,43 @@ export class TrialScreen {
     else if (sheet)
       this.#showSheet(sheet);
     this.counts.hidden = !grid && !sheet;
-    this.counts.open = grid?.form === 'typed' || Boolean(sheet);
+    this.counts.open = Boolean(grid || sheet);
     this.#drawSettings();
     this.#drawGiven();
-    this.#keepSoon();
     if (this.trial.judged)
       this.#work();
     else
       this.#showTools();
+    this.#lookedAt = Boolean(grid);
+  }
+
+  /** Where a user who came here goes on. */
+  enter() {
+    if (this.trial.judged)
+      this.heading.focus();
+    else
+      this.grid.go(0, 0);
   }
 
   leave() {
-    this.keepNow();
+    this.grid.settle();
+    if (this.#keepTimer)
+      this.#keep();
     this.#turn += 1;
     clearTimeout(this.#timer);
     if (this.#background)
       stop();
   }
 
+  /** With what is being typed, for there may be no later. */
   keepNow() {
     this.grid.settle();
+    this.#keep();
+  }
+
+  #keep() {
     clearTimeout(this.#keepTimer);
+    this.#keepTimer = null;
     const {columns, rows} = this.#base ?? {};
     keepTrial(this.trial, this.#base && {columns, rows, reading: this.#understood?.understood ?? []});
   }
@@ -211,12 +228,13 @@ export class TrialScreen {
       counts: 'Eggs seen under the microscope, and the factor: eggs per gram for each egg seen. A mended cell ' +
         'is told in the report.',
     }[this.#form];
-    this.gridMore.replaceChildren(...[this.#skip(), this.#unitSelect(), this.#columnSelect(), this.#asItCame()]
+    this.gridMore.replaceChildren(...[this.#keys(), this.#unitSelect(), this.#columnSelect(), this.#asItCame()]
       .filter(Boolean));
   }
 
-  #skip() {
-    return el('span', {class: 'hint'}, 'Enter, Tab and arrows move as in a spreadsheet; Escape leaves the table.');
+  #keys() {
+    return el('p', {class: 'hint grid-keys'}, 'By keyboard: Enter goes into the table; there Tab, Enter and arrows move as in a spreadsheet, and Escape ' +
+      'leaves it.');
   }
 
   #unitSelect() {
@@ -357,6 +375,7 @@ export class TrialScreen {
     this.#turn += 1;
     this.#keepSoon();
     this.report.outdate(why);
+    this.judgeButton.hidden = false;
     clearTimeout(this.#timer);
     if (!this.trial.judged)
       return;
@@ -378,6 +397,7 @@ export class TrialScreen {
     const {waiting} = this.report;
     this.trial.judged = true;
     this.report.begin();
+    this.report.outdate('The report is being worked out anew.', false);
     this.report.forecast.end();
     this.status.textContent = 'Reading the table...';
     const slow = setTimeout(() => waiting.start(), pause_before_waiting_shows);
@@ -403,8 +423,9 @@ export class TrialScreen {
         return;
       clearTimeout(slow);
       waiting.end();
-      this.#showResult(first, press);
-      if (first.ok)
+      // Two tasks at once would keep the reader waiting.
+      await this.#showResult(first, press);
+      if (first.ok && isLatest())
         await this.#workFully(source, settings, first, isLatest);
     } catch (error) {
       if (isLatest())
@@ -484,9 +505,11 @@ export class TrialScreen {
       this.#drawGiven();
       return;
     }
-    if (!this.trial.grid) {
+    const shownAlready = this.grid.state === this.#base && reply.counts === this.#baseCounts;
+    if (!this.trial.grid && !shownAlready) {
       this.#showGrid('counts', {columns: reply.columns, rows: reply.rows});
       this.#base = this.grid.state;
+      this.#baseCounts = reply.counts;
       this.counts.hidden = false;
       if (!this.#lookedAt)
         this.counts.open = reply.understood.length > 0;
@@ -497,7 +520,8 @@ export class TrialScreen {
     this.#drawGroups(reply.groups);
     this.#drawGiven();
     this.#showTools();
-    this.#keepSoon();
+    if (isTooLarge(this.trial))
+      this.#keepSoon();
   }
 
   #drawGroups(groups) {
@@ -556,6 +580,8 @@ export class TrialScreen {
 
   /** A question, the factor, or what must be mended. */
   #ask(reply, {press, quiet}) {
+    this.toReport.hidden = true;
+    this.judgeButton.hidden = false;
     const lacks = lacksFactor(reply);
     const asked = reply.kind === 'question' ? reply : askedRole(reply);
     this.status.textContent = lacks || asked ? 'The page has a question about the table.'
@@ -646,6 +672,7 @@ export class TrialScreen {
       return;
     }
     const {unitsInDoubt} = readResult(reply.json);
+    const inSight = this.report.show(reply);
     redraw(this.places.units, unitsBox(unitsInDoubt, {
       onepg: () => {
         this.#renameCounts('epg');
@@ -657,12 +684,22 @@ export class TrialScreen {
         this.#changed('You said what the counts are.');
       },
     }));
-    this.report.show(reply);
     this.toReport.hidden = false;
+    this.judgeButton.hidden = true;
     this.judgeButton.textContent = 'Judge it again';
     this.status.textContent = `${sizeWords(reply.groups)}: the report is below.`;
     if (press)
-      this.#goToReport();
+      this.#goToAnswer(reply.groups);
+    return inSight;
+  }
+
+  /** What is in doubt or missing comes before the report. */
+  #goToAnswer(groups) {
+    const missing = groups.some((group) => group.host === '' || (group.treated && group.classes.length === 0));
+    const first = this.places.units.firstChild ?? (missing ? this.places.groups.firstChild : null);
+    if (!first)
+      return this.#goToReport();
+    first.focus();
   }
 
   #goToReport() {
@@ -686,6 +723,6 @@ export class TrialScreen {
 
   #keepSoon() {
     clearTimeout(this.#keepTimer);
-    this.#keepTimer = setTimeout(() => this.keepNow(), pause_before_keeping);
+    this.#keepTimer = setTimeout(() => this.#keep(), pause_before_keeping);
   }
 }

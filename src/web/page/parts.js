@@ -132,3 +132,22 @@ export function pageFrame(title, {scripts = false} = {}) {
     print() { frame.contentWindow.focus(); frame.contentWindow.print(); },
   };
 }
+
+/** Says beside a field what is wrong with what it holds; null: nothing is. */
+export function fieldProblem(input, message) {
+  const id = `${input.id}-problem`;
+  document.getElementById(id)?.remove();
+  const described = (input.getAttribute('aria-describedby') ?? '').split(' ')
+    .filter((each) => each && each !== id);
+  if (message) {
+    described.unshift(id);
+    input.setAttribute('aria-invalid', 'true');
+    input.closest('.field').append(el('span', {class: 'mend', id, role: 'alert'}, message));
+  } else {
+    input.removeAttribute('aria-invalid');
+  }
+  if (described.length > 0)
+    input.setAttribute('aria-describedby', described.join(' '));
+  else
+    input.removeAttribute('aria-describedby');
+}

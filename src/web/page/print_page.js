@@ -2,17 +2,29 @@
 // sheets as it needs. A frame would be cut where it stands, so the page is laid into the document for
 // as long as the printing lasts.
 
-let shown = null;
+const rooms = [];
 
-/** `pageToPrint` gives the document to print, or null where the form itself is what a user would print. */
+/**
+ * `pageToPrint` gives the document to print, or null while its room is not shown or its form is what a
+ * user would print. Each room may have one.
+ */
 export function printsInstead(pageToPrint) {
-  shown = pageToPrint;
+  rooms.push(pageToPrint);
+}
+
+function shownPage() {
+  for (const pageToPrint of rooms) {
+    const page = pageToPrint();
+    if (page)
+      return page;
+  }
+  return null;
 }
 
 let undo = null;
 
 function layIn() {
-  const page = shown?.();
+  const page = shownPage();
   if (!page || undo)
     return;
   const own = [...document.querySelectorAll('head style')];
