@@ -222,7 +222,7 @@ export class Grid {
     const {columns} = this.state;
     const frozen = columns.indexOf('animal');
     return el('div', {role: 'row', class: 'grid-row', 'aria-rowindex': index + 2,
-      style: `transform: translateY(${index * this.#height}px)`},
+      style: `top: ${index * this.#height}px`},
     el('div', {role: 'rowheader', class: 'grid-number', 'aria-colindex': '1'}, String(index + 1)),
     columns.map((column, at) => {
       const input = el('input', {type: 'text', 'aria-label': `${inWords(column)}, row ${index + 1}`, tabindex: '-1',

@@ -3,7 +3,7 @@ import {ask, stop} from './engine.js';
 import {announce, button, el, problemBox} from './parts.js';
 import {Grid} from './grid.js';
 import {cellsOf, csvOf} from './separated.js';
-import {contentOf, isTooLarge, keepTrial, keptFile} from './judge_trials.js';
+import {contentOf, deleteTrial, isTooLarge, keepTrial, keptFile} from './judge_trials.js';
 import {openText} from './judge_start.js';
 import {answersBox, askedRole, factorBox, groupsBox, lacksFactor, problemWords, questionBox, unitsBox}
   from './judge_questions.js';
@@ -87,6 +87,7 @@ export class TrialScreen {
   #asked = {hosts: new Set(), classes: new Set()};
   #background = false; // the engine is at what can be left off
   #lookedAt = false;
+  #unreadable = false; // nothing of it can be kept or mended here
 
   constructor(trial) {
     this.trial = trial;
@@ -162,7 +163,9 @@ export class TrialScreen {
 
   leave() {
     this.grid.settle();
-    if (this.#keepTimer)
+    if (this.#unreadable)
+      deleteTrial(this.trial.id);
+    else if (this.#keepTimer)
       this.#keep();
     this.#turn += 1;
     clearTimeout(this.#timer);
@@ -177,6 +180,8 @@ export class TrialScreen {
   }
 
   #keep() {
+    if (this.#unreadable)
+      return;
     clearTimeout(this.#keepTimer);
     this.#keepTimer = null;
     const {columns, rows} = this.#base ?? {};
@@ -496,6 +501,7 @@ export class TrialScreen {
 
   #showUnderstood(reply) {
     this.#understood = reply.ok ? reply : null;
+    this.#unreadable = false;
     redraw(this.places.problem, null);
     redraw(this.places.question, null);
     if (!reply.ok) {
@@ -581,7 +587,6 @@ export class TrialScreen {
   /** A question, the factor, or what must be mended. */
   #ask(reply, {press, quiet}) {
     this.toReport.hidden = true;
-    this.judgeButton.hidden = false;
     const lacks = lacksFactor(reply);
     const asked = reply.kind === 'question' ? reply : askedRole(reply);
     this.status.textContent = lacks || asked ? 'The page has a question about the table.'
@@ -597,6 +602,8 @@ export class TrialScreen {
       })));
     else
       this.#showProblems(reply);
+    this.judgeButton.hidden = this.counts.hidden;
+    this.#unreadable = !lacks && !asked && this.counts.hidden;
     const box = this.places.question.firstChild ?? this.places.problem.firstChild;
     if (press || !quiet)
       box?.focus();
