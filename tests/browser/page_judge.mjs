@@ -53,6 +53,16 @@ run({
     await page.locator('#announcer').filter({ hasText: 'what a repeat of the test would show' }).waitFor({ state: 'attached' });
   },
 
+  async 'a forecast that is stopped'(page) {
+    await choose(page, example('region.csv'));
+    await page.getByText('A first answer is shown.').first().waitFor();
+    await frameOf(page, 'Report').getByText('white drench').first().waitFor();
+    await page.getByRole('button', { name: 'Stop' }).and(page.locator(':visible')).click();
+    await page.getByText('Stopped: this report does not tell what a repeat of the test would show.').waitFor();
+    const button = page.getByRole('button', { name: 'Results CSV' });
+    assert.match((await saved(page, () => button.click())).bytes.toString(), /farm 1/);
+  },
+
   async 'a dropped file'(page) {
     await drop(page, 'combination.csv', readFileSync(example('combination.csv'), 'utf8'));
     await page.getByRole('heading', { name: 'combination' }).waitFor();

@@ -1,5 +1,5 @@
 // One trial on the screen: its table, what is asked about it, and its report.
-import {ask, stop} from './engine.js';
+import {ask, askApart, stop} from './engine.js';
 import {announce, button, el, problemBox} from './parts.js';
 import {Grid} from './grid.js';
 import {cellsOf, csvOf} from './separated.js';
@@ -85,7 +85,7 @@ export class TrialScreen {
   #baseCounts = null;
   #understood = null;
   #asked = {hosts: new Set(), classes: new Set()};
-  #background = false; // the engine is at what can be left off
+  #forecast = null; // the engine's thread of its own, while it is at what a repeat would tell
   #lookedAt = false;
   #unreadable = false; // nothing of it can be kept or mended here
 
@@ -169,8 +169,12 @@ export class TrialScreen {
       this.#keep();
     this.#turn += 1;
     clearTimeout(this.#timer);
-    if (this.#background)
-      stop();
+    this.#endForecast();
+  }
+
+  #endForecast() {
+    this.#forecast?.stop();
+    this.#forecast = null;
   }
 
   /** With what is being typed, for there may be no later. */
@@ -395,9 +399,8 @@ export class TrialScreen {
     clearTimeout(this.#timer);
     this.grid.settle();
     clearTimeout(this.#timer);
-    if (this.#background)
-      stop();
     const turn = ++this.#turn;
+    this.#endForecast();
     const isLatest = () => turn === this.#turn;
     const {waiting} = this.report;
     this.trial.judged = true;
@@ -444,42 +447,41 @@ export class TrialScreen {
     }
   }
 
-  /** The forecasts of a repeat, where there are inconclusive groups; and the files to keep. */
+  /** The files to keep; and the forecasts of a repeat, where there are inconclusive groups. */
   async #workFully(source, settings, first, isLatest) {
-    const {inconclusive} = readResult(first.json);
+    if (!readResult(first.json).inconclusive)
+      return this.#showLast(await ask('analyse', [source, {...settings, simulations: 0}]), isLatest);
     const {forecast} = this.report;
-    if (inconclusive)
-      forecast.start();
-    this.#background = true;
-    try {
-      const full = await ask('analyse', [source, inconclusive ? settings : {...settings, simulations: 0}],
-        (done, all) => isLatest() && forecast.progress(done, all));
-      if (!isLatest())
-        return;
-      this.#background = false;
-      this.report.show(full);
-      if (inconclusive)
-        announce('The report now tells what a repeat of the test would show.');
-    } finally {
-      if (isLatest())
-        this.#background = false;
-    }
+    forecast.start();
+    // It may take minutes, and other rooms ask the engine too.
+    this.#forecast = askApart('analyse', [source, settings], (done, all) => isLatest() && forecast.progress(done, all));
+    const full = await this.#forecast.reply;
+    if (!isLatest())
+      return;
+    this.#forecast = null;
+    this.#showLast(full, isLatest);
+    announce('The report now tells what a repeat of the test would show.');
+  }
+
+  #showLast(reply, isLatest) {
+    if (isLatest())
+      this.report.show(reply);
   }
 
   /** The first answer stays, with its files, and without forecasts. */
   async #stopped() {
     const turn = ++this.#turn;
-    const hadFirst = this.report.ready();
-    stop();
-    this.#background = false;
-    this.report.waiting.end();
-    this.report.forecast.end();
+    const {waiting, forecast} = this.report;
+    waiting.end();
+    forecast.end();
     const again = button('Work it out', () => this.#work({press: true}));
-    if (!hadFirst) {
+    if (!this.#forecast) {
+      stop();
       this.report.say('Stopped. ', again);
       this.status.textContent = 'Stopped.';
       return;
     }
+    this.#endForecast();
     const reply = await ask('analyse', [this.#source(), {...this.#analysisSettings(), simulations: 0}]);
     if (turn !== this.#turn)
       return;
