@@ -430,6 +430,20 @@ run({
     await page.getByText('That trial is not kept in this browser').waitFor();
   },
 
+  async 'a large file is kept as the counts it was taken for'(page) {
+    const remark = 'a remark that nobody needs '.repeat(8);
+    const rows = Array.from({ length: 2500 }, (_, i) => `mob ${i % 5},${i + 1},${31 + (i % 29)},${i % 7},50,${remark}`);
+    await chooseText(page, 'large.csv', `Mob,Tag,Eggs before,Eggs after,Factor,Remarks\n${rows.join('\n')}\n`);
+    await page.getByText('once this page is closed, only the counts table it is taken for is kept').waitFor();
+    await page.getByText('How it was read: 2500 animals in 5 groups').waitFor();
+    await ofTheReport(page, 'mob 4').waitFor();
+    await page.reload();
+    await page.getByText('Its file was large, so the counts table it was taken for is what is kept.').waitFor();
+    assert.equal(await cell(page, 'eggs before', 2).inputValue(), '36'); // mob by mob
+    // How the file was read is told all the same.
+    await ofTheReport(page, 'not used: "Remarks"').waitFor({ state: 'attached' });
+  },
+
   async 'printing gives the report'(page) {
     await page.getByRole('button', { name: 'Try it with an invented trial' }).click();
     await says(page, 'white drench', 'Failing');

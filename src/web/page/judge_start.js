@@ -58,7 +58,7 @@ export function fileButton(label, onfiles, properties = {}) {
 
 function pasteBox() {
   const area = el('textarea', {rows: '6', 'aria-label': 'Cells copied from a spreadsheet, header row included',
-    placeholder: 'Click here and press Ctrl+V', spellcheck: 'false',
+    placeholder: 'Paste here: Ctrl+V; on a phone, touch and hold', spellcheck: 'false',
     onpaste: (event) => {
       event.preventDefault();
       event.stopPropagation();

@@ -385,6 +385,8 @@ export class TrialScreen {
     this.#keepSoon();
     this.report.outdate(why);
     this.judgeButton.hidden = false;
+    if (this.trial.judged)
+      this.status.textContent = 'Changed, and not judged again yet.';
     clearTimeout(this.#timer);
     if (!this.trial.judged)
       return;
