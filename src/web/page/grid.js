@@ -226,7 +226,8 @@ export class Grid {
     el('div', {role: 'rowheader', class: 'grid-number', 'aria-colindex': '1'}, String(index + 1)),
     columns.map((column, at) => {
       const input = el('input', {type: 'text', 'aria-label': `${inWords(column)}, row ${index + 1}`, tabindex: '-1',
-        class: 'cell', 'data-row': index, 'data-column': at, autocomplete: 'off', autocapitalize: 'off', spellcheck: 'false',
+        class: 'cell', 'data-row': index, 'data-column': at, autocomplete: 'off', autocapitalize: 'off',
+        spellcheck: 'false',
         enterkeyhint: 'next', inputmode: keyboards.find(([names]) => names.test(column))?.[1]});
       this.#fill(input, index, at);
       return el('div', {role: 'gridcell', 'aria-colindex': at + 2, class: at === frozen ? 'frozen' : null},
@@ -339,7 +340,8 @@ export class Grid {
     const block = cellsOf(text, '\t');
     if (this.pasted?.(block, text))
       return;
-    const {row, column} = {row: Number(event.target.dataset.row), column: Number(event.target.dataset.column)};
+    const row = Number(event.target.dataset.row);
+    const column = Number(event.target.dataset.column);
     const widest = Math.max(...block.map((line) => line.length));
     const {columns} = this.state;
     if (column + widest > columns.length) {

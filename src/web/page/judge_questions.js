@@ -8,6 +8,10 @@ const no_factor = 'a count without a multiplication factor';
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 const quoted = (text) => `"${text}"`;
 
+/** A box that is gone to when it comes up. */
+const asking = (label, ...children) =>
+  el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': label}, ...children);
+
 /** Where something was found, in words; nothing for a table as a whole. */
 export function placeOf({source, sheet, line, column, column_name}) {
   const words = [];
@@ -150,14 +154,16 @@ export function questionBox({problems, answers}, heads, onanswer) {
   const ready = answers.filter((answer) => !answer.settings.some(isOpen));
   const others = ready.find((answer) => answer.settings.some(({key}) => may_differ.includes(key)));
   const place = placeOf(asked);
-  return el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': 'A question about the table'},
+  return asking('A question about the table',
     el('h3', {}, 'A question about the table'),
     el('p', {}, `${place ? `${place}: ` : ''}found ${asked.found ?? asked.message}.`),
     el('p', {class: 'hint'}, 'Both readings are possible and the result depends on it, so nothing is guessed. ' +
       'The answer is told in the report, and can be taken back.'),
-    el('div', {class: 'judge-answers'}, ready.map((answer) => button(answerWords(answer), () => onanswer(answer)))),
+    el('div', {class: 'judge-answers'},
+      ready.map((answer) => button(answerWords(answer), () => onanswer(answer)))),
     open.map((answer) => typedAnswer(answer, heads, onanswer)),
-    others ? el('details', {}, el('summary', {}, 'Neither: another answer'), typedAnswer(others, heads, onanswer)) : null);
+    others ? el('details', {}, el('summary', {}, 'Neither: another answer'),
+      typedAnswer(others, heads, onanswer)) : null);
 }
 
 /** Answers that were given, each with a way to take it back. */
@@ -209,7 +215,7 @@ export function factorBox(lacks, given, onfactor) {
       target.input.focus();
     }}));
   show();
-  return el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': 'The multiplication factor'},
+  return asking('The multiplication factor',
     el('h3', {}, 'How many eggs per gram does one egg seen stand for?'),
     el('p', {}, 'The table has counts and no multiplication factor. The factor tells how much of each sample ' +
       'was looked at: without it nobody can tell a fall from luck, so there is no report. Your counting method or ' +
@@ -229,7 +235,8 @@ const mixture = '+';
 function classField(group, where, onclass) {
   const known = choices.classes.map(({name, words}) => [name, `${words}, ${name}`]);
   const [first, ...more] = group.classes;
-  const ticks = choices.classes.map(({name, words}) => tick(words, {value: name, checked: group.classes.includes(name)}));
+  const ticks = choices.classes.map(({name, words}) =>
+    tick(words, {value: name, checked: group.classes.includes(name)}));
   const {box, input} = field({label: `Drug class of ${quoted(group.name)}${where}`,
     name: `class ${group.trial} ${group.name}`,
     hint: group.drench ? `Drench: ${group.drench}` : undefined,
@@ -251,8 +258,8 @@ function classField(group, where, onclass) {
 /** One for all groups where none has a host. */
 function hostFields(groups, whereOf, onhost) {
   const make = (label, some) => {
-    const {box, input} = field({label, name: `host ${some[0].trial} ${some[0].name}`, choices: host_choices(some[0].host),
-      value: some[0].host});
+    const {box, input} = field({label, name: `host ${some[0].trial} ${some[0].name}`,
+      choices: host_choices(some[0].host), value: some[0].host});
     input.addEventListener('change', () => onhost(some, input.value));
     return box;
   };
@@ -268,7 +275,7 @@ export function groupsBox({hosts, classes}, {onhost, onclass}) {
     return null;
   const trials = new Set([...hosts, ...classes].map((group) => group.trial));
   const whereOf = (group) => (trials.size > 1 ? ` in ${quoted(group.trial)}` : '');
-  return el('div', {class: 'told judge-question', role: 'group', tabindex: '-1', 'aria-label': 'What the table does not say'},
+  return asking('What the table does not say',
     el('h3', {}, 'What the table does not say'),
     el('p', {}, 'Cut-offs differ between kinds of animals and between drug classes. Where one is not known, a ' +
       'group may get no verdict, only its fall. The product\'s label names the substance.'),
@@ -280,7 +287,8 @@ export function groupsBox({hosts, classes}, {onhost, onclass}) {
 export function unitsBox(doubts, {oneggs, onepg}) {
   if (doubts.length === 0)
     return null;
-  return el('div', {class: 'problem judge-question', role: 'group', tabindex: '-1', 'aria-label': 'Eggs seen, or eggs per gram?'},
+  return el('div', {class: 'problem judge-question', role: 'group', tabindex: '-1',
+    'aria-label': 'Eggs seen, or eggs per gram?'},
     el('strong', {}, 'Eggs seen, or eggs per gram?'),
     el('ul', {}, doubts.map((text) => el('li', {}, text))),
     el('p', {}, 'Look at the bench sheet, not at this table, before you answer.'),

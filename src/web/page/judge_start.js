@@ -123,7 +123,8 @@ function trialsBox() {
     box.hidden = trials.length === 0 && undo.childElementCount === 0;
     list.replaceChildren(...trials.map((each) => {
       const item = el('li', {}, el('a', {href: `#judge/${each.id}`}, each.name),
-        el('span', {class: 'hint'}, new Date(each.date).toLocaleString([], {dateStyle: 'medium', timeStyle: 'short'})),
+        el('span', {class: 'hint'},
+          new Date(each.date).toLocaleString([], {dateStyle: 'medium', timeStyle: 'short'})),
         button('Rename', () => rename(item, each), {'aria-label': `Rename ${each.name}`}),
         button('Delete', () => remove(each), {'aria-label': `Delete ${each.name}`}));
       return item;

@@ -32,8 +32,8 @@ const further_columns = [
   ['animals_in_pool', 'animals in the pool'], ['worm', 'worm'], ['trial', 'trial'],
 ];
 
-const sameColumn = (one, other) => one.replaceAll('_', ' ').toLowerCase() === other.replaceAll('_', ' ').toLowerCase();
-const columnAt = (columns, name) => columns.findIndex((column) => sameColumn(column, name));
+const headPlain = (name) => name.replaceAll('_', ' ').toLowerCase();
+const columnAt = (columns, name) => columns.findIndex((column) => headPlain(column) === headPlain(name));
 
 /** What was done to the table by hand, for the report. */
 function workLines(work) {
@@ -242,8 +242,8 @@ export class TrialScreen {
   }
 
   #keys() {
-    return el('p', {class: 'hint grid-keys'}, 'By keyboard: Enter goes into the table; there Tab, Enter and arrows move as in a spreadsheet, and Escape ' +
-      'leaves it.');
+    return el('p', {class: 'hint grid-keys'}, 'By keyboard: Enter goes into the table; there Tab, Enter and ' +
+      'arrows move as in a spreadsheet, and Escape leaves it.');
   }
 
   #unitSelect() {
@@ -322,7 +322,8 @@ export class TrialScreen {
   #pastedTable(block, text) {
     const {trial} = this;
     const untouched = this.#form === 'typed' && this.grid.state.rows.flat().every((cell) => cell === '');
-    if (!untouched || block.length < 2 || block[0].length < 2 || block[0].some((cell) => /^\s*[\d.,]+\s*$/.test(cell)))
+    const hasNumber = block[0].some((cell) => /^\s*[\d.,]+\s*$/.test(cell));
+    if (!untouched || block.length < 2 || block[0].length < 2 || hasNumber)
       return false;
     trial.origin = {kind: 'paste', files: [{name: 'pasted table.csv', text}]};
     trial.grid = null;
@@ -456,7 +457,8 @@ export class TrialScreen {
     const {forecast} = this.report;
     forecast.start();
     // It may take minutes, and other rooms ask the engine too.
-    this.#forecast = askApart('analyse', [source, settings], (done, all) => isLatest() && forecast.progress(done, all));
+    this.#forecast = askApart('analyse', [source, settings],
+      (done, all) => isLatest() && forecast.progress(done, all));
     const full = await this.#forecast.reply;
     if (!isLatest())
       return;
@@ -561,7 +563,8 @@ export class TrialScreen {
     const [at, groupAt, trialAt] = [name, 'group', 'trial'].map((column) => columnAt(columns, column));
     const ours = (row) => groups.some((group) => plain(row[groupAt] ?? '') === group.name &&
       (trialAt < 0 || plain(row[trialAt]) === '' || plain(row[trialAt]) === group.trial));
-    const rows = state.rows.map((row) => (ours(row) ? row.map((cell, index) => (index === at ? value : cell)) : row));
+    const rows = state.rows.map((row) =>
+      (ours(row) ? row.map((cell, index) => (index === at ? value : cell)) : row));
     const filled = {...state.work.filled};
     for (const group of groups)
       filled[`${name} ${group.trial} ${group.name}`] = value === ''
@@ -600,10 +603,11 @@ export class TrialScreen {
         this.trial.factor = {...this.trial.factor, ...factor};
       })));
     else if (asked)
-      redraw(this.places.question, questionBox(asked, this.#headsOf(asked.problems[0]), (answer) => this.#answered(() => {
-        const form = this.trial.grid?.form ?? 'origin';
-        this.trial.answers = [...this.trial.answers, {form, means: answer.means, settings: answer.settings}];
-      })));
+      redraw(this.places.question, questionBox(asked, this.#headsOf(asked.problems[0]),
+        ({means, settings}) => this.#answered(() => {
+          const form = this.trial.grid?.form ?? 'origin';
+          this.trial.answers = [...this.trial.answers, {form, means, settings}];
+        })));
     else
       this.#showProblems(reply);
     this.judgeButton.hidden = this.counts.hidden;
