@@ -167,7 +167,11 @@ class Eggfall {
 }
 
 async function unpacked(base64) {
-  const bytes = Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
+  const text = atob(base64);
+  const bytes = new Uint8Array(text.length);
+  // A loop: Uint8Array.from() takes ten times as long for millions of characters.
+  for (let i = 0; i < text.length; i++)
+    bytes[i] = text.charCodeAt(i);
   const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
   return new Uint8Array(await new Response(stream).arrayBuffer());
 }
