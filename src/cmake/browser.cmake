@@ -32,7 +32,9 @@ add_custom_command(OUTPUT eggfall.mjs
   COMMENT "The module eggfall.mjs" VERBATIM)
 add_custom_command(OUTPUT eggfall.html
   COMMAND ${bundle} --format=iife --outfile=page-script.js ${page}/main.js
-  COMMAND ${bundle} --format=esm --outfile=page-worker.js
+  # No module: browsers refuse one to the worker of a page that was opened from disk. The engine asks
+  # for an address to find its own parts beside, which are all handed to it.
+  COMMAND ${bundle} --format=iife "--define:import.meta.url=\"file:///\"" --outfile=page-worker.js
           --alias:eggfall.mjs=${CMAKE_CURRENT_BINARY_DIR}/eggfall.mjs ${page}/worker.js
   COMMAND ${NODE} ${page}/build.mjs eggfall.mjs page-script.js page-worker.js
           ${CMAKE_CURRENT_SOURCE_DIR}/examples/brackenhill.csv eggfall.html

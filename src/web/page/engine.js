@@ -1,68 +1,91 @@
-// The page's end of the engine's thread. A call is a promise; stop() ends the thread with all that
-// it was at, and the next call starts another.
+// The page's end of the engine's threads. A call is a promise. What takes seconds at most shares one
+// thread; what may take minutes has a thread of its own, so that nothing else has to wait for it.
 
-let worker = null;
-let calls = new Map();
-let last = 0;
 let script = null;
 
-function thread() {
-  if (worker)
-    return worker;
+function startWorker() {
   script ??= URL.createObjectURL(
     new Blob([document.getElementById('engine').textContent], {type: 'text/javascript'}));
-  worker = new Worker(script, {type: 'module'});
-  worker.onmessage = ({data: {number, reply, failed, done, all}}) => {
-    const call = calls.get(number);
+  // A plain script: browsers refuse a page from disk a module in its worker.
+  return new Worker(script);
+}
+
+/** One engine, started when it is needed. After stop() the next call starts another. */
+class Thread {
+  #worker = null;
+  #calls = new Map();
+  #last = 0;
+
+  start() {
+    if (this.#worker)
+      return;
+    this.#worker = startWorker();
+    this.#worker.onmessage = ({data}) => this.#hear(data);
+    this.#worker.onerror = (event) => this.#end(new Error(event.message));
+  }
+
+  ask(method, given, progress) {
+    return new Promise((resolve, reject) => {
+      const number = ++this.#last;
+      this.#calls.set(number, {resolve, reject, progress});
+      this.start();
+      this.#worker.postMessage({number, method, given});
+    });
+  }
+
+  /** Whoever waits is told by a rejection named "stopped". */
+  stop() {
+    this.#end(Object.assign(new Error('stopped'), {name: 'stopped'}));
+  }
+
+  #hear({number, reply, failed, done, all}) {
+    const call = this.#calls.get(number);
     if (!call)
       return;
     if (all !== undefined)
       return call.progress?.(done, all);
-    calls.delete(number);
+    this.#calls.delete(number);
     if (failed === undefined)
-      call.resolve(reply);
-    else {
-      // An engine that broke off is not asked again: the next call starts another.
-      stop();
-      call.reject(new Error(failed));
-    }
-  };
-  worker.onerror = (event) => {
-    const broken = [...calls.values()];
-    stop();
-    for (const call of broken)
-      call.reject(new Error(event.message));
-  };
-  return worker;
+      return call.resolve(reply);
+    // An engine that broke off is not asked again: the next call starts another.
+    call.reject(new Error(failed));
+    this.stop();
+  }
+
+  #end(error) {
+    this.#worker?.terminate();
+    this.#worker = null;
+    const left = [...this.#calls.values()];
+    this.#calls = new Map();
+    for (const call of left)
+      call.reject(error);
+  }
 }
+
+const shared = new Thread();
 
 /** Starts the engine before it is needed. */
-export function warmUp() {
-  thread();
-}
+export const warmUp = () => shared.start();
 
 /**
- * Calls a method of eggfall.mjs in the thread.
+ * Calls a method of eggfall.mjs in the shared thread.
  * @param {string} method
  * @param {unknown[]} given
  * @param {(done: number, all: number) => void} [progress]
  */
-export function ask(method, given = [], progress = undefined) {
-  return new Promise((resolve, reject) => {
-    const number = ++last;
-    calls.set(number, {resolve, reject, progress});
-    thread().postMessage({number, method, given});
-  });
-}
+export const ask = (method, given = [], progress = undefined) => shared.ask(method, given, progress);
 
-/** Whoever waits is told by a rejection named "stopped". */
-export function stop() {
-  worker?.terminate();
-  worker = null;
-  const left = [...calls.values()];
-  calls = new Map();
-  for (const call of left)
-    call.reject(Object.assign(new Error('stopped'), {name: 'stopped'}));
+/** Ends all that the shared thread is at. Whoever waits is told by a rejection named "stopped". */
+export const stop = () => shared.stop();
+
+/**
+ * As ask(), in a thread of its own, which ends with the call and gives its memory back.
+ * @returns {{reply: Promise<object>, stop: () => void}} stop() ends this call alone.
+ */
+export function askApart(method, given = [], progress = undefined) {
+  const own = new Thread();
+  const reply = own.ask(method, given, progress).finally(() => own.stop());
+  return {reply, stop: () => own.stop()};
 }
 
 /** Whether this browser can run the engine: WebAssembly with exceptions, and unpacking. */
