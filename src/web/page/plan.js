@@ -180,7 +180,7 @@ class Room {
       el('ul', {class: 'answers'}, numbers.map((number) => {
         const each = answer(number);
         return el('li', {}, el('a', {href: placeOf(number)}, inWords(each.wish)),
-          ` ${kindOf(each)}, ${new Date(each.when).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'})}`);
+          el('span', {class: 'hint'}, `${kindOf(each)}, ${new Date(each.when).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'})}`));
       })),
     ]));
   }

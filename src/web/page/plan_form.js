@@ -54,38 +54,40 @@ function secondBoxes() {
   return {factor: factorBox('secondFactor', () => cost.text() !== '' || minutes.text() !== ''), cost, minutes};
 }
 
-function furtherBoxes() {
-  return {
-    animals: numbersBox({name: 'animals', label: 'Group sizes to compare',
-      hint: 'Animals a group, such as 8, 10, 15. Left empty: 6, 8, 10, 12, 15 and 20.',
-      least: 2, most: 1000, example: '8, 10, 15'}),
-    power: numberBox({name: 'power', label: 'Right answers wanted, of 100 tests',
-      hint: 'Left empty: 80.', least: 50, most: 99.9, example: 90}),
-    k: numberBox({name: 'k', label: 'Unevenness of counts, k',
-      hint: 'The smaller, the more eggs come from few animals. Left empty: 0.7.',
-      least: 0.05, most: 1000, example: 0.7}),
-    withinCv: numberBox({name: 'withinCv', label: 'Between two samples of one animal',
-      hint: 'Coefficient of variation beside the luck of counting. Left empty: 0.5.',
-      least: 0, most: 5, example: 0.5}),
-    seasonChange: numberBox({name: 'seasonChange', label: 'Untreated counts change meanwhile, times',
-      hint: '0.5: they halve; 2: they double. Left empty: 1, no change.', least: 0.001, most: 1000, example: 0.5}),
-    criteria: choiceBox({name: 'criteria', label: 'Judged by',
-      choices: choices.criteria.map(({name, title}) => [name, title])}),
-    seed: numberBox({name: 'seed', label: 'Seed', whole: true,
-      hint: 'The same seed gives the same plan. Left empty: 1.', least: 0, most: 999_999_999, example: 1}),
-  };
-}
+const aimBoxes = () => ({
+  animals: numbersBox({name: 'animals', label: 'Group sizes to compare',
+    hint: 'Animals a group, such as 8, 10, 15. Left empty: 6, 8, 10, 12, 15 and 20.',
+    least: 2, most: 1000, example: '8, 10, 15'}),
+  power: numberBox({name: 'power', label: 'Right answers wanted, of 100 tests',
+    hint: 'Left empty: 80.', least: 50, most: 99.9, example: 90}),
+});
+
+const assumedBoxes = () => ({
+  k: numberBox({name: 'k', label: 'Unevenness of counts, k',
+    hint: 'The smaller, the more eggs come from few animals. Left empty: 0.7.',
+    least: 0.05, most: 1000, example: 0.7}),
+  withinCv: numberBox({name: 'withinCv', label: 'Between two samples of one animal',
+    hint: 'Coefficient of variation beside the luck of counting. Left empty: 0.5.',
+    least: 0, most: 5, example: 0.5}),
+  seasonChange: numberBox({name: 'seasonChange', label: 'Untreated counts change meanwhile, times',
+    hint: '0.5: they halve; 2: they double. Left empty: 1, no change.', least: 0.001, most: 1000, example: 0.5}),
+  criteria: choiceBox({name: 'criteria', label: 'Judged by',
+    choices: choices.criteria.map(({name, title}) => [name, title])}),
+  seed: numberBox({name: 'seed', label: 'Seed', whole: true,
+    hint: 'The same seed gives the same plan. Left empty: 1.', least: 0, most: 999_999_999, example: 1}),
+});
 
 /** The questions: `box` to show, and what was answered. */
 export function planForm() {
   const animals = animalBoxes();
   const counting = countingBoxes();
   const second = secondBoxes();
-  const further = furtherBoxes();
+  const aim = aimBoxes();
+  const assumed = assumedBoxes();
   const ways = ticksBox({name: 'designs', label: 'Designs to compare', hint: 'None ticked: paired.',
     choices: designs});
   const all = [...Object.values(animals), counting.factor, counting.cost, counting.minutes,
-    ...Object.values(second), ways, ...Object.values(further)];
+    ...Object.values(second), ways, ...Object.values(aim), ...Object.values(assumed)];
   fillIn(all, recall(kept_as));
 
   const showWorm = () => { animals.worm.box.hidden = animals.host.text() !== 'horses'; };
@@ -111,7 +113,8 @@ export function planForm() {
       fieldset('The counting above', boxesOf({cost: counting.cost, minutes: counting.minutes})),
       fieldset('A second counting method, to compare', boxesOf(second)),
       ways.box,
-      fieldset('And', boxesOf(further))));
+      fieldset('Group sizes and aim', boxesOf(aim)),
+      fieldset('What is assumed', boxesOf(assumed))));
   tend(box, asked, () => { showWorm(); keep(kept_as, textsOf(all)); });
 
   return {
