@@ -86,7 +86,8 @@ export function numbersBox({name, label, hint, least, most, example}) {
     const texts = input.value.split(/[\s,;]+/).filter(Boolean);
     const wrong = texts.find((text) => !/^\d+$/.test(text) || Number(text) < least || Number(text) > most);
     if (wrong !== undefined)
-      return {wrong: `${found(wrong)}; expected whole numbers from ${least} to ${figures(most)}, such as ${example}.`};
+      return {wrong: `${found(wrong)}; expected whole numbers from ${least} to ${figures(most)}, ` +
+        `such as ${example}.`};
     return {value: texts.length === 0 ? null : texts.map(Number)};
   };
   return tellsWhenLeft({name, box, input, read, ...typed(input)});

@@ -1,6 +1,7 @@
 // Plan a test: before a sample is taken, how many animals, counted how, and what will the answer be worth?
 import {askApart} from './engine.js';
-import {announce, button, el, file_types, fileName, pageFrame, problemBox, saveFile, waitingBox} from './parts.js';
+import {announce, button, el, file_types, fileName, pageFrame, problemBox, saveFile,
+  waitingBox} from './parts.js';
 import {addAnswer, answer, answerNumbers, deleteAnswer, exact_trials, inWords, isQuick, putBack,
   quick_trials} from './plan_answers.js';
 import {planForm} from './plan_form.js';
@@ -10,6 +11,7 @@ import {markRoom, placeIn, showView, viewHeading} from './views.js';
 const room = 'plan';
 const placeOf = (number) => `#${room}/answer-${number}`;
 const kindOf = (each) => (isQuick(each) ? 'Quick look' : 'Exact');
+const whenIn = (time) => new Date(time).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'});
 
 /** Nothing before there is something to go by. */
 function timeLeft(started, part) {
@@ -45,13 +47,13 @@ class Room {
   #questionsView() {
     return el('div', {},
       viewHeading('Plan a test'),
-      el('p', {}, 'Before a sample is taken: how many animals, counted how, and what will the answer be worth? ' +
-        'Tests with a known truth are simulated here, and each is judged as a trial of yours would be.'),
+      el('p', {}, 'Before a sample is taken: how many animals, counted how, and what will the answer ' +
+        'be worth? Tests with a known truth are simulated here, and each is judged as a trial of yours would be.'),
       el('p', {class: 'hint'}, 'What you type is kept in this browser as you go.'),
       this.#form.box,
       el('div', {class: 'row'}, this.#buttons),
-      el('p', {class: 'hint'}, 'Quick look: 100 tests of each kind at most, some seconds. Exact: 2,000, from ' +
-        'half a minute to many minutes on a phone. The other rooms of this page can be used meanwhile; ' +
+      el('p', {class: 'hint'}, 'Quick look: 100 tests of each kind at most, some seconds. Exact: ' +
+        '2,000, from half a minute to many minutes on a phone. The other rooms of this page can be used meanwhile; ' +
         'closing the page ends the work.'),
       this.#kept);
   }
@@ -180,7 +182,7 @@ class Room {
       el('ul', {class: 'answers'}, numbers.map((number) => {
         const each = answer(number);
         return el('li', {}, el('a', {href: placeOf(number)}, inWords(each.wish)),
-          el('span', {class: 'hint'}, `${kindOf(each)}, ${new Date(each.when).toLocaleString('en-GB', {dateStyle: 'medium', timeStyle: 'short'})}`));
+          el('span', {class: 'hint'}, `${kindOf(each)}, ${whenIn(each.when)}`));
       })),
     ]));
   }
@@ -200,7 +202,8 @@ class Room {
 
   #quickWords({wish}) {
     return el('div', {class: 'told'},
-      el('p', {}, 'A quick look: luck may move each of its chances. Before you choose a design by it, ask exactly.'),
+      el('p', {}, 'A quick look: luck may move each of its chances. Before you choose a design by it, ' +
+        'ask exactly.'),
       button('Ask exactly', () => {
         if (!this.#run)
           this.#simulate({...wish, trials: exact_trials});

@@ -38,8 +38,8 @@ const factorBox = (name, needed) => numberBox({name, needed, label: 'One egg see
 const costBox = (name) => numberBox({name, label: 'Cost of one sample', hint: 'In your currency, such as 5.',
   least: 0, most: 1e5, example: 5});
 
-const minutesBox = (name) => numberBox({name, label: 'Minutes at the bench for one sample', hint: 'Such as 6.',
-  least: 0, most: 1e5, example: 6});
+const minutesBox = (name) => numberBox({name, label: 'Minutes at the bench for one sample',
+  hint: 'Such as 6.', least: 0, most: 1e5, example: 6});
 
 const countingBoxes = () => ({
   factor: factorBox('factor', true),
@@ -51,7 +51,8 @@ const countingBoxes = () => ({
 function secondBoxes() {
   const cost = costBox('secondCost');
   const minutes = minutesBox('secondMinutes');
-  return {factor: factorBox('secondFactor', () => cost.text() !== '' || minutes.text() !== ''), cost, minutes};
+  const needed = () => cost.text() !== '' || minutes.text() !== '';
+  return {factor: factorBox('secondFactor', needed), cost, minutes};
 }
 
 const aimBoxes = () => ({
@@ -70,7 +71,8 @@ const assumedBoxes = () => ({
     hint: 'Coefficient of variation beside the luck of counting. Left empty: 0.5.',
     least: 0, most: 5, example: 0.5}),
   seasonChange: numberBox({name: 'seasonChange', label: 'Untreated counts change meanwhile, times',
-    hint: '0.5: they halve; 2: they double. Left empty: 1, no change.', least: 0.001, most: 1000, example: 0.5}),
+    hint: '0.5: they halve; 2: they double. Left empty: 1, no change.',
+    least: 0.001, most: 1000, example: 0.5}),
   criteria: choiceBox({name: 'criteria', label: 'Judged by',
     choices: choices.criteria.map(({name, title}) => [name, title])}),
   seed: numberBox({name: 'seed', label: 'Seed', whole: true,
@@ -109,7 +111,8 @@ export function planForm() {
     fieldset('The animals', boxesOf(flock)),
     classes.box,
     fieldset('The counting', counting.factor.box, calculator),
-    el('details', {class: 'more'}, el('summary', {}, 'More: costs, a second counting method, designs, group sizes'),
+    el('details', {class: 'more'},
+      el('summary', {}, 'More: costs, a second counting method, designs, group sizes'),
       fieldset('The counting above', boxesOf({cost: counting.cost, minutes: counting.minutes})),
       fieldset('A second counting method, to compare', boxesOf(second)),
       ways.box,

@@ -1,4 +1,5 @@
-// Yard sheets: the groups drawn, the doses by the label, the days; sheets to print, and the table to count into.
+// Yard sheets: the groups drawn, the doses by the label, the days; sheets to print, and the table to
+// count into.
 import {ask} from './engine.js';
 import {keep, recall} from './kept.js';
 import {announce, button, el, file_types, fileName, pageFrame, problemBox, saveFile} from './parts.js';
@@ -20,8 +21,8 @@ class Room {
   #frame = pageFrame('The sheets');
   #questions = el('div', {},
     viewHeading('Yard sheets'),
-    el('p', {}, 'Draws the groups at random, works out each dose by the label’s rate, sets the days of sampling, ' +
-      'and makes the sheets for yard and bench, and a counts table to fill in.'),
+    el('p', {}, 'Draws the groups at random, works out each dose by the label’s rate, sets the days of ' +
+      'sampling, and makes the sheets for yard and bench, and a counts table to fill in.'),
     el('p', {class: 'hint'}, 'What you type is kept in this browser as you go.'),
     this.#form.box,
     el('div', {class: 'row'}, button('Make the sheets', () => this.#ask(), {class: 'main'})),

@@ -19,8 +19,9 @@ const generalBoxes = () => ({
 const sourceBoxes = () => ({
   from: choiceBox({name: 'from', label: 'Which animals', choices: [
     ['list', 'A list of them'], ['race', 'No list: lines to fill in at the race']]}),
-  animals: numberBox({name: 'animals', label: 'Animals a group', whole: true, needed: true, least: 2, most: 10_000,
-    example: 12, hint: 'Such as 12. Their groups are drawn beforehand, in a random order of lines.'}),
+  animals: numberBox({name: 'animals', label: 'Animals a group', whole: true, needed: true,
+    least: 2, most: 10_000, example: 12,
+    hint: 'Such as 12. Their groups are drawn beforehand, in a random order of lines.'}),
   blockBy: choiceBox({name: 'blockBy', label: 'Groups made alike by', choices: [
     ['', 'the earlier count, or else the weight'], ['count', 'the earlier count'], ['weight', 'the weight'],
     ['nothing', 'nothing: chance alone']]}),
@@ -43,8 +44,8 @@ function benchBoxes() {
 }
 
 const otherBoxes = () => ({
-  doseStepMl: numberBox({name: 'doseStepMl', label: 'Steps of the drench gun, mL', least: 0.01, most: 100, example: 0.5,
-    hint: 'Such as 0.5. Doses are rounded up to these steps.'}),
+  doseStepMl: numberBox({name: 'doseStepMl', label: 'Steps of the drench gun, mL',
+    least: 0.01, most: 100, example: 0.5, hint: 'Such as 0.5. Doses are rounded up to these steps.'}),
   toldApart: textBox({name: 'toldApart', label: 'Kinds of egg counted apart',
     hint: 'Such as nematodirus; several parted by commas.'}),
   seed: numberBox({name: 'seed', label: 'Seed', whole: true, least: 0, most: 999_999_999, example: 7,
@@ -93,7 +94,8 @@ export function sheetsForm() {
     ...(fromList() ? [list] : [])];
 
   function keepAll() {
-    keep(kept_as, {texts: textsOf(all), list: list.text(), groups: groups.left().map((group) => group.texts())});
+    const texts = groups.left().map((group) => group.texts());
+    keep(kept_as, {texts: textsOf(all), list: list.text(), groups: texts});
   }
 
   function show() {
@@ -109,8 +111,10 @@ export function sheetsForm() {
     el('h3', {}, 'The groups'), groups.box,
     el('details', {class: 'more'}, el('summary', {}, 'More: drench gun, bench, kinds of egg, seed'),
       boxesOf(other),
-      fieldset('The bench', el('p', {class: 'hint'}, 'With them, the counts table has a column for each chamber, ' +
-        'and the factor. Left empty: both are written in later.'), boxesOf(bench))));
+      fieldset('The bench',
+        el('p', {class: 'hint'}, 'With them, the counts table has a column for each chamber, and the ' +
+          'factor. Left empty: both are written in later.'),
+        boxesOf(bench))));
   tend(box, asked, () => { show(); keepAll(); });
   show();
 
@@ -123,12 +127,16 @@ export function sheetsForm() {
 
   return {
     box,
-    /** {wish, list} as ask('sheets') takes them, the list as animalListBox() has it, or null; null where a box is wrong. */
+    /**
+     * {wish, list} for ask('sheets'), the list as animalListBox() has it or null where there is none;
+     * null where a box is wrong.
+     */
     asked() {
       const read = readEverything();
       if (!read)
         return null;
-      const {faecesG, totalMl, chambers, chambersAfter, chamberMl, from, toldApart, list: listed, ...wish} = read.given;
+      const {from, toldApart, list: listed, ...others} = read.given;
+      const {faecesG, totalMl, chambers, chambersAfter, chamberMl, ...wish} = others;
       if (faecesG !== null)
         wish.bench = {faecesG, totalMl, chambers, chambersAfter, chamberMl};
       wish.toldApart = toldApart?.split(',').map((kind) => kind.trim()).filter(Boolean) ?? [];

@@ -28,7 +28,8 @@ function doseBoxes() {
 
 /** The numbers typed, in words; null while there is no whole rate. */
 function saidBack(boxes, host) {
-  const [byVolume, bySubstance, strength] = [boxes.mlPerKg, boxes.mgPerKg, boxes.strength].map((each) => each.read());
+  const [byVolume, bySubstance, strength] =
+    [boxes.mlPerKg, boxes.mgPerKg, boxes.strength].map((each) => each.read());
   if (byVolume.wrong || bySubstance.wrong || strength.wrong)
     return null;
   const kg = exampleKg(host);
@@ -61,8 +62,8 @@ export function sheetGroup({texts = {}, host, changed, removed}) {
   const back = el('p', {class: 'said-back', 'aria-live': 'polite'});
   const treated = el('div', {}, drench.box, classes.box,
     el('fieldset', {}, el('legend', {}, 'The label’s dose'),
-      el('p', {class: 'hint'}, 'From the label of your product, for your species. Left empty: a strip to fill in ' +
-        'from the label before the day. Where a label gives bands of weight, leave it empty.'),
+      el('p', {class: 'hint'}, 'From the label of your product, for your species. Left empty: a strip to ' +
+        'fill in from the label before the day. Where a label gives bands of weight, leave it empty.'),
       el('div', {class: 'fields'}, Object.values(dose).map(({box}) => box)), back));
   const legend = el('legend', {});
   const group = el('fieldset', {class: 'group'}, legend, name.box, untreated.box, treated,
@@ -91,7 +92,8 @@ export function sheetGroup({texts = {}, host, changed, removed}) {
       removed();
       name.input.focus();
     });
-    box.replaceChildren(el('p', {class: 'told'}, `The group ${name.text() || 'without a name'} was removed. `, again));
+    const lost = name.text() || 'without a name';
+    box.replaceChildren(el('p', {class: 'told'}, `The group ${lost} was removed. `, again));
     removed();
     again.focus();
   }
@@ -99,8 +101,8 @@ export function sheetGroup({texts = {}, host, changed, removed}) {
   tend(group, asked, () => { show(); changed(); });
   group.addEventListener('change', () => {
     // The other rate is wrong as well, and its box may have been left long ago.
-    const rates = [dose.mlPerKg, dose.mgPerKg].filter((each) => each.text() !== '' && !untreated.input.checked);
-    onceReleased(() => rates.forEach(check));
+    if (!untreated.input.checked)
+      onceReleased(() => [dose.mlPerKg, dose.mgPerKg].filter((each) => each.text() !== '').forEach(check));
   });
   show();
 

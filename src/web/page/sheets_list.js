@@ -33,8 +33,8 @@ export function animalListBox(kept, changed) {
   const undo = el('div', {});
   const workbook = el('p', {class: 'told'});
   const box = el('div', {},
-    el('p', {class: 'hint'}, 'One line an animal; the first line names the columns animal, weight_kg and epg (an ' +
-      'earlier count, which serves to make the groups alike). The last two may be missing.'),
+    el('p', {class: 'hint'}, 'One line an animal; the first line names the columns animal, weight_kg and ' +
+      'epg (an earlier count, which serves to make the groups alike). The last two may be missing.'),
     el('label', {class: 'button file'}, 'Bring in a list from a file', file), undo, workbook, area, told);
 
   function show() {
@@ -45,7 +45,8 @@ export function animalListBox(kept, changed) {
     if (text.value !== (list.text ?? ''))
       text.value = list.text ?? '';
     const lines = list.text ? linesIn(list.text) - 1 : 0;
-    told.textContent = lines > 0 ? `${list.name}: ${lines} ${lines === 1 ? 'line' : 'lines'} below the first.` : '';
+    told.textContent = lines > 0
+      ? `${list.name}: ${lines} ${lines === 1 ? 'line' : 'lines'} below the first.` : '';
   }
 
   function replace(other) {
@@ -64,7 +65,8 @@ export function animalListBox(kept, changed) {
     if (!chosen)
       return;
     if (chosen.size > largest_file)
-      fieldProblem(text, `Found a file of ${Math.ceil(chosen.size / 1e6)} MB; expected a list of animals, of 2 MB at most.`);
+      fieldProblem(text, `Found a file of ${Math.ceil(chosen.size / 1e6)} MB; expected a list of animals, ` +
+        'of 2 MB at most.');
     else
       replace(await opened(chosen));
     file.value = '';
@@ -80,7 +82,8 @@ export function animalListBox(kept, changed) {
   const made = {
     name: 'list', box, input: text, text: () => list, fill: () => {},
     read: () => (list.base64 === undefined && list.text.trim() === ''
-      ? {wrong: 'Nothing is written here; expected a list of animals, or choose lines to fill in above.'} : {value: list}),
+      ? {wrong: 'Nothing is written here; expected a list of animals, or choose lines to fill in above.'}
+      : {value: list}),
   };
   text.addEventListener('change', () => check(made));
   return made;

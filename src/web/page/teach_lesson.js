@@ -46,7 +46,8 @@ export function lessonView() {
       ready.hidden = false;
     } catch (error) {
       said.replaceChildren(error.name === 'stopped'
-        ? el('p', {class: 'told', role: 'status'}, 'Stopped: the page was not made. ', button('Make it', make))
+        ? el('p', {class: 'told', role: 'status'}, 'Stopped: the page was not made. ',
+          button('Make it', make))
         : problemBox([{message: error.message}], 'The calculation failed'));
     }
     run = null;

@@ -73,7 +73,8 @@ function countsTable(understood) {
   const group = columns.indexOf('group');
   const ofGroup = (name) => {
     const row = rows.find((each) => each[group] === name);
-    return columns.map((column, i) => (said[i] && row[i] !== '' ? `${column} ${row[i]}` : null)).filter(Boolean).join('; ');
+    return columns.map((column, i) => `${column} ${row[i]}`)
+      .filter((_, i) => said[i] && row[i] !== '').join('; ');
   };
   const line = (cell, cells) => el('tr', {}, cells.filter((_, i) => !said[i]).map(cell));
   return [
@@ -82,8 +83,8 @@ function countsTable(understood) {
     el('div', {class: 'wide', tabindex: '0', role: 'region', 'aria-label': 'Counts'}, el('table', {},
       el('thead', {}, line((name) => el('th', {scope: 'col'}, name), columns)),
       el('tbody', {}, rows.slice(0, rows_shown).map((row) => line((cell) => el('td', {}, cell), row))))),
-    rows.length > rows_shown
-      ? el('p', {class: 'hint'}, `The first ${rows_shown} of ${rows.length} lines; the file has them all.`) : null,
+    rows.length > rows_shown ? el('p', {class: 'hint'},
+      `The first ${rows_shown} of ${rows.length} lines; the file has them all.`) : null,
   ];
 }
 
