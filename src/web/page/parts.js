@@ -79,6 +79,8 @@ export function waitingBox(label, onstop) {
   return {
     box,
     start() { bar.removeAttribute('value'); words.textContent = label; box.hidden = false; announce(label); },
+    /** Where it goes on for a time that nobody knows. */
+    say(other) { bar.removeAttribute('value'); words.textContent = other; announce(other); },
     progress(done, all) { bar.value = all ? done / all : 0; words.textContent = `${label} ${Math.floor(100 * (all ? done / all : 0))}%`; },
     end() { box.hidden = true; },
   };
@@ -115,7 +117,8 @@ export function pageFrame(title, {scripts = false} = {}) {
   const frame = el('iframe', {class: 'framed', title,
     sandbox: scripts ? 'allow-scripts' : 'allow-same-origin allow-modals'});
   const fit = () => {
-    const page = frame.contentDocument?.documentElement;
+    // Of the body: the document is never less high than the frame, which could then not shrink again.
+    const page = frame.contentDocument?.body;
     if (page)
       frame.style.height = `${page.scrollHeight + 4}px`;
   };
