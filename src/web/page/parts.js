@@ -51,11 +51,16 @@ export function fieldset(legend, ...children) {
   return el('fieldset', {}, el('legend', {}, legend), ...children);
 }
 
-/** A number as people type it, a comma for its point as well; null for an empty box, NaN for none. */
+/**
+ * A number as people type it, a comma for its point as well; null for an empty box, NaN for none, and
+ * for "1,200", which may be a thousand or little more than one: nobody may guess which.
+ */
 export function numberIn(input) {
   const text = input.value.trim();
   if (text === '')
     return null;
+  if (/^[1-9]\d{0,2},\d{3}$/.test(text))
+    return NaN;
   return /^[+-]?\d*[.,]?\d+$/.test(text) ? Number(text.replace(',', '.')) : NaN;
 }
 
