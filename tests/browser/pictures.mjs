@@ -1,7 +1,7 @@
 // Takes the pictures of README.md from pages that pictures.sh has made.
 // usage: node pictures.mjs CHROMIUM PAGES PICTURES
 import { chromium } from 'playwright-core';
-import { mkdirSync } from 'node:fs';
+import { existsSync, mkdirSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 
 const [executablePath, pages, pictures] = process.argv.slice(2);
@@ -24,4 +24,15 @@ await take('answer', '.farmer h1', '.farmer article.drench');
 await take('evidence', '.panels', '.panels + .key');
 await page.goto(pathToFileURL(`${pages}/sheets.html`).href);
 await page.screenshot({ path: `${pictures}/sheet.png`, clip: { x: 0, y: 0, width, height: 620 } });
+
+// The page for browsers, where it was built: the invented trial, judged.
+if (existsSync('build/browser/eggfall.html')) {
+  const judging = await browser.newPage({ viewport: { width: 900, height: 1050 }, colorScheme: 'light' });
+  await judging.goto(pathToFileURL('build/browser/eggfall.html').href);
+  await judging.getByRole('button', { name: /invented trial/ }).click();
+  await judging.frameLocator('iframe[title="Report"]').locator('h1').first().waitFor();
+  await judging.evaluate(() => scrollTo(0, 0));
+  await judging.waitForTimeout(3000); // the forecast of inconclusive groups comes after the first answer
+  await judging.screenshot({ path: `${pictures}/page.png` });
+}
 await browser.close();
