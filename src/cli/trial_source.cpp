@@ -80,7 +80,8 @@ bool TrialSource::read_whole(const std::string& table) {
   std::string bytes = read_file(table);
   bytes_ += bytes.size();
   digest_.add(bytes);
-  UnderstoodTables understood = read_tables({TableFile{table, std::move(bytes)}}, options_, layout_);
+  UnderstoodTables understood =
+      read_tables({TableFile{table, std::move(bytes)}}, options_, layout_);
   std::ranges::move(understood.told, std::back_inserter(notes_));
   std::ranges::move(understood.table.notes, std::back_inserter(notes_));
   take(std::move(understood.table.trials));

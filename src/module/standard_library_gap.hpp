@@ -1,9 +1,9 @@
 #pragma once
 
 /// What C++20 has and the standard library of Debian's compiler for WebAssembly has not: the
-/// algorithms on ranges, and numbers read by from_chars(). The compiler includes this first in every
-/// file of that build and of no other, so that the sources are the same in both. Once that library
-/// has caught up this goes.
+/// algorithms on ranges, and numbers read by from_chars(). The compiler includes this first in
+/// every file of that build and of no other, so that the sources are the same in both. Once that
+/// library has caught up this goes.
 #include <charconv>
 #include <functional>
 #include <string_view>

@@ -1,6 +1,5 @@
 #include "web/setting_words.hpp"
 
-
 namespace eggfall::web {
 namespace {
 
