@@ -68,6 +68,14 @@ try {
   compare('examples/brackenhill.csv', ['--cutoffs', 'examples/own-cut-offs.toml', '--level', '95', '--seed', '9'],
     { cutOffs: readFileSync('examples/own-cut-offs.toml', 'utf8'), level: 95, seed: 9 });
 
+  // A text in the encodings that spreadsheets write.
+  const umlauts = 'group;animal;eggs_before;eggs_after\nwei\u00df;J\u00e4hrling;30;3\nwei\u00df;M\u00e4rz;12;0\n';
+  for (const [encoding, mark] of [['latin1', ''], ['utf16le', '\ufeff'], ['utf8', '\ufeff']]) {
+    const table = join(folder, `${encoding}.csv`);
+    writeFileSync(table, Buffer.from(mark + umlauts, encoding));
+    compare(table, ['--factor', '50'], { factor: 50 });
+  }
+
   // Random trials of every lesson, the larger trials of a few simulations alone.
   const { lessons } = eggfall.choices();
   for (let i = 0; i < Number(trials); ++i) {
