@@ -91,7 +91,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                              settings,
                              {criteria, criteria.criteria.front(),
                               result.control ? &*result.control : nullptr, treated, settings.design,
-                              first_treated(trial)}};
+                              first_treated(trial), settings.units_confirmed}};
 
   std::vector<DrenchLaw> drenches;
   bool season_is_shared = context.of_caveats.control != nullptr;

@@ -51,6 +51,7 @@ constexpr Names<CaveatCode, all_caveat_codes.size()> code_names{{
     {CaveatCode::sampled_long_before, "sampled-long-before"},
     {CaveatCode::control_days, "control-days"},
     {CaveatCode::treated_apart, "treated-apart"},
+    {CaveatCode::units_confirmed, "units-confirmed"},
     {CaveatCode::missing_after, "missing-after"},
     {CaveatCode::worm_absent_before, "worm-absent-before"},
     {CaveatCode::no_larvae, "no-larvae"},

@@ -35,6 +35,7 @@ struct CaveatContext {
   std::size_t treated_groups = 1;
   std::optional<Design> wanted; ///< The design asked for, if one was.
   std::optional<FirstTreated> first_treated = {};
+  bool units_confirmed = false; ///< AnalysisSettings::units_confirmed.
   CaveatBounds bounds = {};
 };
 

@@ -49,6 +49,7 @@ public:
     overdosed();
     control_on_other_days();
     treated_apart();
+    units_confirmed();
     doses_not_checked();
     missing();
     return std::move(caveats_);
@@ -139,6 +140,25 @@ private:
                                       "change counts, so the control says little of this group",
                                       *apart)
                         : ""));
+  }
+
+  /// Somebody's word stands against the counts' own look, and would be no doubt at all if nobody
+  /// said so.
+  void units_confirmed() {
+    if (!field_.units || !context_.units_confirmed)
+      return;
+    const UnitDoubt& doubt = *field_.units;
+    add(Severity::serious, CaveatCode::units_confirmed,
+        doubt.kind == UnitDoubt::Kind::epg_as_eggs
+            ? fmt::format(
+                  "The counts look like eggs per gram (all {} different ones above zero are "
+                  "multiples of {}), but were said to be eggs seen. If they are eggs per "
+                  "gram after all, they prove far less than is said here.",
+                  doubt.counts, doubt.divisor)
+            : fmt::format("There were {:.0f} times as many eggs after treatment as before, but the "
+                          "two samples were said not to be swapped. If they are swapped after all, "
+                          "nothing said here holds.",
+                          *doubt.rise));
   }
 
   void treated_apart() {

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
 #include <limits>
 #include <set>
 #include <utility>
@@ -19,6 +20,15 @@ namespace {
 
 constexpr std::size_t most_animals = 20'000;
 constexpr std::size_t least_a_group = 2;
+
+/// Rates on drench labels lie between some 0.02 and 0.5 mL for each kg (from memory; practice): a
+/// higher one is the label's mg for each kg, written into the wrong place.
+constexpr double most_ml_per_kg = 1;
+constexpr double an_animal_kg = 40; // for an example
+
+/// So many times the middle weight of the mob, or less than one part of so many of it, is a comma
+/// in the wrong place and no animal; lambs beside ewes differ less (practice).
+constexpr double most_beside_the_middle = 6;
 
 constexpr Names<BlockedBy, 3> blocked_by_names{{
     {BlockedBy::count, "count"},
@@ -65,6 +75,37 @@ void check_groups(const std::vector<PlannedGroup>& groups) {
     throw InputError("two control groups; expected one at most");
   if (groups.size() == controls)
     throw InputError("no treated group; expected one or more");
+}
+
+void check_rates(const std::vector<PlannedGroup>& groups) {
+  for (const PlannedGroup& group : groups)
+    if (group.label && group.label->ml_per_kg() > most_ml_per_kg)
+      throw InputError(fmt::format(
+          "the group {}: found a dose rate of {:g} mL for each kg, {:g} mL for an animal of {:g} "
+          "kg; expected at most {:g} mL for each kg, as drench labels have it (are these mg for "
+          "each kg? They need the mg in each mL beside them)",
+          in_quotes(group.name), group.label->ml_per_kg(), an_animal_kg * group.label->ml_per_kg(),
+          an_animal_kg, most_ml_per_kg));
+}
+
+/// A dose is worked out from what stands in the list, and nobody looks at it again.
+void check_weights(const std::vector<ListedAnimal>& mob) {
+  std::vector<double> weights;
+  for (const ListedAnimal& animal : mob)
+    if (animal.weight_kg)
+      weights.push_back(*animal.weight_kg);
+  if (weights.empty())
+    return;
+  const auto middle = weights.begin() + static_cast<std::ptrdiff_t>(weights.size() / 2);
+  std::ranges::nth_element(weights, middle);
+  for (const ListedAnimal& animal : mob)
+    if (animal.weight_kg && (*animal.weight_kg > most_beside_the_middle * *middle ||
+                             *animal.weight_kg * most_beside_the_middle < *middle))
+      throw InputError(fmt::format(
+          "the animal {}: found a weight of {:g} kg in a list whose middle is {:g} kg; expected "
+          "one near it, for doses hang on it (if it is right, leave it empty and dose this animal "
+          "by itself)",
+          in_quotes(animal.tag), *animal.weight_kg, *middle));
 }
 
 void check_animals(const FieldSheetQuestion& question) {
@@ -217,6 +258,8 @@ std::optional<BenchFigures> FieldSheetQuestion::bench_of(std::string_view occasi
 FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs) {
   check_groups(question.groups);
   check_animals(question);
+  check_rates(question.groups);
+  check_weights(question.mob);
   if (question.bench) {
     multiplication_factor(question.bench->before);
     multiplication_factor(question.bench->after());

@@ -241,10 +241,11 @@ std::string heavier_today(const YardSheet& sheet) {
     if (sheets.balance[i].doses_ml > 0)
       rates += fmt::format("{}{} {:.4g} mL per kg", rates.empty() ? "" : ", ",
                            sheet.signs[i].word(), sheets.question.groups[i].label->ml_per_kg());
-  return rates.empty() ? rates
-                       : fmt::format("Heavier today? Give the label's dose for today's weight: {}, "
-                                     "rounded up to {:g} mL.",
-                                     rates, sheets.question.dose_step_ml);
+  return rates.empty()
+             ? rates
+             : fmt::format("Another weight today? Give the label's dose for today's weight: {}, "
+                           "rounded up to {:g} mL.",
+                           rates, sheets.question.dose_step_ml);
 }
 
 /// What may go wrong in the yard, and is better told than hidden.

@@ -5,16 +5,16 @@ import assert from 'node:assert/strict';
 import { mkdirSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 
-const [executablePath, file, pictures] = process.argv.slice(2);
+const [executablePath, file, pictures, only = ''] = process.argv.slice(2);
 if (pictures) mkdirSync(pictures, { recursive: true });
 
 /// Runs each test in a browser of its own that has kept nothing. A test is async (page, look).
-/// Usage of a test's file: node FILE CHROMIUM eggfall.html [FOLDER FOR PICTURES]
+/// Usage of a test's file: node FILE CHROMIUM eggfall.html [FOLDER FOR PICTURES] [WORDS OF THE TESTS WANTED]
 export async function run(tests) {
   let failures = 0;
   const browser = await chromium.launch({ executablePath, args: ['--no-sandbox', '--disable-gpu',
     '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'] });
-  for (const [name, test] of Object.entries(tests)) {
+  for (const [name, test] of Object.entries(tests).filter(([each]) => each.includes(only))) {
     const context = await browser.newContext({ offline: true, acceptDownloads: true,
       viewport: { width: 1280, height: 800 } });
     const page = await context.newPage();

@@ -113,6 +113,10 @@ await run({
     await button(page, 'Start counting').click();
     await heading(page, 'Sample 1 of 3: 9');
     // Back leads to the count, and not to a form that is done with.
+    // The other room takes it, and asks for what a count does not know.
+    await page.getByText('Handed over by another room of this page.').waitFor();
+    await page.frameLocator('iframe[title="Report"]').getByRole('heading', { level: 1 }).first().waitFor();
+    assert.equal(await page.evaluate(() => localStorage.getItem('eggfall.handover')), null);
     await page.goBack();
     await heading(page, 'Hill paddock');
   },

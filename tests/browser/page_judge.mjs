@@ -241,7 +241,7 @@ run({
     await page.getByText('This report is of the table before your change.').first().waitFor();
     assert.ok(await page.getByRole('button', { name: 'Save report (HTML)' }).isDisabled());
     await says(page, 'clear drench', 'Can\'t tell yet').catch(() => says(page, 'clear drench', 'Failing'));
-    await ofTheReport(page, '1 cell mended by hand in the page').waitFor({ state: 'attached' });
+    await ofTheReport(page, 'mended by hand in the page: animal 415, eggs_after: "0" became "90"').waitFor({ state: 'attached' });
     await cell(page, 'eggs after', 15).focus();
     await page.keyboard.press('Control+z');
     assert.equal(await cell(page, 'eggs after', 15).inputValue(), '0');
@@ -268,7 +268,7 @@ run({
     await page.keyboard.press('Enter');
     await page.getByRole('button', { name: /^Judge/ }).first().click();
     await ofTheReport(page, 'lambs').waitFor();
-    await ofTheReport(page, '1 cell mended by hand in the page').waitFor({ state: 'attached' });
+    await ofTheReport(page, 'mended by hand in the page').waitFor({ state: 'attached' });
   },
 
   async 'files that are no tables'(page, look) {
@@ -339,6 +339,29 @@ run({
     await says(page, 'lambs', 'Failing');
   },
 
+  async 'counts said to be eggs, and the word taken back'(page) {
+    const rows = Array.from({ length: 10 }, (_, i) => `lambs,${i + 1},${(2 * i + 30) * 50},${i === 4 ? 50 : 0},50,BZ,sheep`);
+    await chooseText(page, 'units.csv', `group,animal,eggs_before,eggs_after,factor,class,host\n${rows.join('\n')}`);
+    await says(page, 'lambs', 'Can\'t tell yet');
+    await page.getByRole('button', { name: 'They are eggs seen' }).click();
+    await says(page, 'lambs', 'Works, but take care');
+    await ofTheReport(page, 'but were said to be eggs seen').waitFor({ state: 'attached' });
+    await page.reload();
+    await page.getByRole('button', { name: /^Take back: The counts are as the table says/ }).click();
+    await page.getByText('Eggs seen, or eggs per gram?').waitFor();
+    await says(page, 'lambs', 'Can\'t tell yet');
+  },
+
+  async 'an animal\'s kind chosen wrongly is chosen again, also after the page was closed'(page) {
+    await chooseText(page, 'kind.csv', 'group,animal,eggs_before,eggs_after,factor,class\n' +
+      Array.from({ length: 8 }, (_, i) => `lambs,${i + 1},${2 * i + 31},${i === 4 ? 1 : 0},50,BZ`).join('\n'));
+    await page.getByLabel(/kind of animal|Animals/i).first().selectOption('goats');
+    await ofTheReport(page, /goats/).waitFor({ state: 'attached' });
+    await page.reload();
+    await page.getByLabel(/kind of animal|Animals/i).first().selectOption('sheep');
+    await ofTheReport(page, /sheep/).waitFor({ state: 'attached' });
+  },
+
   async 'larvae told apart'(page) {
     await choose(page, example('mixed-worms.csv'));
     await ofTheReport(page, 'clear drench').waitFor();
@@ -404,13 +427,13 @@ run({
     await cell(page, 'eggs after', 1).fill('12');
     await page.keyboard.press('Enter');
     await page.reload(); // at once: what was typed last is kept too
-    await ofTheReport(page, '1 cell mended by hand in the page').waitFor({ state: 'attached' });
+    await ofTheReport(page, 'mended by hand in the page').waitFor({ state: 'attached' });
     await page.goBack(); // to where a table comes in
     await page.getByRole('heading', { name: 'Your trials' }).waitFor();
     await page.goForward();
     await page.getByRole('heading', { name: 'mixed-worms' }).waitFor();
     assert.equal(await cell(page, 'eggs after', 1).inputValue(), '12');
-    await ofTheReport(page, '1 cell mended by hand in the page').waitFor({ state: 'attached' });
+    await ofTheReport(page, 'mended by hand in the page').waitFor({ state: 'attached' });
     page.once('dialog', (dialog) => dialog.accept());
     await page.getByRole('button', { name: 'Back to the table as it came' }).click();
     await ofTheReport(page, 'mended by hand').waitFor({ state: 'detached' });

@@ -208,6 +208,9 @@ await run({
     await page.waitForURL(/#count/);
     assert.equal(name, 'counts-Thistle-Down-sheep.csv');
     for (const tag of tags) assert.ok(text.includes(`,${tag},`), tag);
+    // They are the animals of the count that is begun there.
+    await page.getByText(/counts-Thistle-Down-sheep\.csv/).waitFor();
+    assert.equal(await page.evaluate(() => localStorage.getItem('eggfall.count-list')), null);
   },
 
   async 'printed, the sheets stand alone, each on its page'(page) {

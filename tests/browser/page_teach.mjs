@@ -119,6 +119,8 @@ await run({
     assert.equal(given.name, 'lesson-10-seed-1.csv');
     assert.equal(given.text, table.bytes.toString());
     assert.equal(given.larvae, larvae.bytes.toString());
+    await page.getByText('Handed over by another room of this page.').waitFor();
+    await page.frameLocator('iframe[title="Report"]').getByText(/haemonchus/).first().waitFor({ state: 'attached' });
   },
 
   async 'wrong numbers are refused beside their boxes'(page, look) {

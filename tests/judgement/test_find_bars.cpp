@@ -231,13 +231,21 @@ TEST_CASE("What looks like EPG typed as eggs, or swapped, is asked about until c
   CHECK(epg.verdict_class == not_applicable);
   CHECK(codes(epg) == Codes{BarCode::units_in_doubt});
   CHECK_THAT(epg.bars[0].text, Catch::Contains("multiples of 50"));
-  CHECK(standing(typed, "", true).verdict_class == susceptible);
+  // Confirmed, it is judged, but the report does not forget it.
+  const GroupAnalysis confirmed = analysed(typed, "", true).groups.front();
+  CHECK(confirmed.judgement.standing.verdict_class == susceptible);
+  CHECK(confirmed.judgement.standing.sign == DrenchSign::works_with_care);
+  CHECK(has_caveat(confirmed.caveats, CaveatCode::units_confirmed, Severity::serious));
+  CHECK_FALSE(has_caveat(analysed(typed).groups.front().caveats, CaveatCode::units_confirmed,
+                         Severity::note));
 
   std::string swapped = head + "\n";
   for (std::size_t i = 0; i < before.size(); ++i)
     swapped += fmt::format("w,{},{},{}\n", i + 1, i % 4, before[i]);
   CHECK(codes(standing(swapped)) == Codes{BarCode::units_in_doubt});
   CHECK(standing(swapped, "", true).verdict_class == resistant);
+  CHECK(has_caveat(analysed(swapped, "", true).groups.front().caveats, CaveatCode::units_confirmed,
+                   Severity::serious));
 }
 
 TEST_CASE("Worms that no rule here is for get no class, by any of their names") {

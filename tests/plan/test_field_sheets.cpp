@@ -177,3 +177,29 @@ TEST_CASE("Groups and animals that cannot be are refused") {
   question.unlisted = 10'001;
   CHECK(error(question) == "20002 animals; expected at most 20000 on sheets");
 }
+
+TEST_CASE("A dose rate that no drench label has is refused before anybody gives it") {
+  FieldSheetQuestion question = two_groups();
+  question.groups[0].label = LabelDose::by_volume(1);
+  CHECK(made(question).animals.size() == 4);
+  question.groups[0].label = LabelDose::by_volume(5); // mg for each kg, taken for mL
+  CHECK_THAT(error(question),
+             Catch::Contains("found a dose rate of 5 mL for each kg, 200 mL for an "
+                             "animal of 40 kg; expected at most 1 mL"));
+  question.groups[0].label = LabelDose::by_substance(5, 2.5); // a decimal point lost
+  CHECK_THAT(error(question), Catch::Contains("2 mL for each kg"));
+}
+
+TEST_CASE("A weight with its point in the wrong place is refused, lambs beside ewes are not") {
+  FieldSheetQuestion question = two_groups();
+  question.mob = {{"1", 12, {}}, {"2", 60, {}}, {"3", 70, {}}, {"4", 14, {}}};
+  CHECK(made(question).animals.size() == 4);
+  question.mob = {{"1", 30, {}}, {"2", 2.94, {}}, {"3", 31, {}}, {"4", 28, {}}};
+  CHECK_THAT(
+      error(question),
+      Catch::Contains("the animal \"2\": found a weight of 2.94 kg in a list whose middle is"));
+  question.mob[1].weight_kg = 294;
+  CHECK_THAT(error(question), Catch::Contains("found a weight of 294 kg"));
+  question.mob[1].weight_kg.reset();
+  CHECK(made(question).animals.size() == 4);
+}

@@ -271,7 +271,7 @@ TEST_CASE("A listed weight has room for today's beside it, and the rate for who 
     CHECK(listed.next_sibling("td").text().empty()); // today's, to write
   }
   CHECK_THAT(words_of(made.pages[0]),
-             Catch::Contains("Heavier today? Give the label's dose for today's weight: SQUARE 0.2 "
+             Catch::Contains("Another weight today? Give the label's dose for today's weight: SQUARE 0.2 "
                              "mL per kg, TRIANGLE 0.4 mL per kg, rounded up to 0.5 mL."));
   // The group without a rate has no dose that could be too small.
   question.groups[0].label.reset();
@@ -281,7 +281,7 @@ TEST_CASE("A listed weight has room for today's beside it, and the rate for who 
     animal.weight_kg.reset();
   const Made unweighed(question, &add_treatment_sheet);
   CHECK_THAT(heads(unweighed), Catch::Contains("Today kg") && !Catch::Contains("Listed kg"));
-  CHECK_THAT(words_of(unweighed.pages[0]), !Catch::Contains("Heavier today?"));
+  CHECK_THAT(words_of(unweighed.pages[0]), !Catch::Contains("Another weight today?"));
 }
 
 TEST_CASE("The sheet of day 0 says when to sample again, and leaves a line if day 0 moves") {

@@ -5,6 +5,7 @@ import {cellsOf} from './separated.js';
 import {makeHistory} from './history.js';
 
 const rows_beyond_sight = 6;
+const most_mends_kept = 20;
 const lines_measured = 300;
 const touch = matchMedia('(pointer: coarse), (max-width: 40rem)');
 const heightOfRow = () => (touch.matches ? 44 : 34);
@@ -29,7 +30,8 @@ function widthOf(column, index, rows) {
 }
 
 /**
- * `state` is {columns, rows, work}: names, lists of texts, and what was done by hand: {cells, rows}.
+ * `state` is {columns, rows, work}: names, lists of texts, and what was done by hand: {cells, rows},
+ * and of the first cells `mends`: {where, column, from, to}.
  * `onchange(state, undone)` is told of each change. `follows` names the columns that a row begun
  * below another takes from it, the first of them being empty.
  */
@@ -288,6 +290,7 @@ export class Grid {
     const {columns, work} = this.state;
     const rows = this.state.rows.slice();
     let cells = 0;
+    const mends = [];
     block.forEach((line, down) => {
       const at = top + down;
       const before = rows[at] ?? columns.map(() => '');
@@ -295,10 +298,41 @@ export class Grid {
       line.forEach((cell, across) => { after[left + across] = cell; });
       if (empty(before) && !empty(after))
         this.#follow(after, rows[at - 1]);
-      cells += after.filter((cell, index) => cell !== before[index]).length;
+      const changed = columns.map((_, index) => index).filter((index) => after[index] !== before[index]);
+      cells += changed.length;
+      for (const index of changed)
+        mends.push({where: this.#nameOf(before, at), column: columns[index],
+          from: before[index], to: after[index]});
       rows[at] = after;
     });
-    this.change({columns, rows, work: work && {...work, cells: work.cells + cells}}, say);
+    this.change({columns, rows, work: work && this.#withMends(work, cells, mends)}, say);
+  }
+
+  /** A row as its owner knows it. */
+  #nameOf(row, at) {
+    const animal = row[this.state.columns.indexOf('animal')];
+    return animal ? `animal ${animal}` : `row ${at + 1}`;
+  }
+
+  /** A cell that was mended twice is told once, from what it was to what it is. */
+  #withMends(work, cells, mends) {
+    if (mends.length > most_mends_kept)
+      return {...work, cells: work.cells + cells};
+    const told = [...work.mends ?? []];
+    let all = work.cells;
+    for (const mend of mends) {
+      const at = told.findIndex(({where, column}) => where === mend.where && column === mend.column);
+      if (at < 0) {
+        told.push(mend);
+        all += 1;
+      } else if (told[at].from === mend.to) {
+        told.splice(at, 1); // as it came
+        all -= 1;
+      } else {
+        told[at] = {...told[at], to: mend.to};
+      }
+    }
+    return {...work, cells: all, mends: told.slice(0, most_mends_kept)};
   }
 
   #follow(row, above) {

@@ -1,7 +1,8 @@
 // Judge a trial: a table comes in, what it lacks is asked, and the engine's report is shown.
 import {el} from './parts.js';
 import {printsInstead} from './print_page.js';
-import {opened, openFiles, openText, startScreen} from './judge_start.js';
+import {forget, recall} from './kept.js';
+import {opened, openFiles, openHandover, openText, startScreen} from './judge_start.js';
 import {keptTrial} from './judge_trials.js';
 import {TrialScreen} from './judge_trial.js';
 
@@ -27,6 +28,11 @@ export function shown() {
 
 function show() {
   const id = location.hash.split('/')[1];
+  const handed = id === undefined ? recall('handover') : null;
+  if (handed) {
+    forget('handover');
+    return openHandover(handed);
+  }
   if (id !== undefined && screen?.trial.id === id)
     return;
   leaveTrial();

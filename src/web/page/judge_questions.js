@@ -98,6 +98,8 @@ const settingWords = ({key, value}) =>
   whole_answers[`${key}=${value}`] ?? answers_of_key[key]?.(value) ?? `${key.replaceAll('-', ' ')}: ${value}`;
 
 export function answerWords({means, settings}) {
+  if (settings.length === 0)
+    return capital(means);
   const words = settings.map(settingWords).join(', ');
   return capital(means && !words.includes(means) ? `${words} (${means})` : words);
 }

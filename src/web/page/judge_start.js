@@ -32,6 +32,14 @@ export function openText(text) {
   open(newTrial('pasted table', {kind: 'paste', files: [{name: 'pasted table.csv', text}]}));
 }
 
+/** What another room of this page hands over: counts tapped at the bench, or an invented trial. */
+export function openHandover({name, text, larvae}) {
+  const trial = newTrial(stemOf(name), {kind: 'handed', files: [{name, text}]});
+  if (larvae)
+    trial.larvae = {name: 'larvae.csv', text: larvae};
+  open(trial);
+}
+
 function openTyped() {
   const trial = newTrial('typed counts', {kind: 'typed', files: []});
   trial.grid = {form: 'typed', columns: typed_columns, work: null,

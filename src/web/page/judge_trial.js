@@ -16,7 +16,7 @@ const pause_before_keeping = 400;
 const pause_before_waiting_shows = 250;
 
 const plural = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
-const no_work = () => ({cells: 0, rows: 0, filled: {}});
+const no_work = () => ({cells: 0, rows: 0, filled: {}, mends: []});
 
 /** Names are compared in one form, as the engine does. */
 const plain = (name) => name.normalize('NFC').replace(/\s+/g, ' ').trim();
@@ -35,11 +35,18 @@ const further_columns = [
 const headPlain = (name) => name.replaceAll('_', ' ').toLowerCase();
 const columnAt = (columns, name) => columns.findIndex((column) => headPlain(column) === headPlain(name));
 
+const most_mends_told = 20;
+const quoted = (cell) => (cell === '' ? 'empty' : `"${cell}"`);
+
 /** What was done to the table by hand, for the report. */
 function workLines(work) {
   const lines = [];
-  if (work?.cells)
-    lines.push(`${plural(work.cells, 'cell')} mended by hand in the page`);
+  const mends = work?.mends ?? [];
+  for (const {where, column, from, to} of mends.slice(0, most_mends_told))
+    lines.push(`mended by hand in the page: ${where}, ${column}: ${quoted(from)} became ${quoted(to)}`);
+  const more = (work?.cells ?? 0) - Math.min(mends.length, most_mends_told);
+  if (more > 0)
+    lines.push(`${plural(more, 'cell')} ${mends.length ? 'more ' : ''}mended by hand in the page`);
   if (work?.rows)
     lines.push(`${plural(work.rows, 'row')} taken out by hand in the page`);
   return [...lines, ...Object.values(work?.filled ?? {})];
@@ -126,6 +133,7 @@ export class TrialScreen {
     const from = dropped ? 'Its file was large, so the counts table it was taken for is what is kept. '
       : kind === 'typed' ? 'Typed into this page. '
       : kind === 'paste' ? 'Pasted into this page. '
+      : kind === 'handed' ? 'Handed over by another room of this page. '
       : kind === 'example' ? 'An invented trial: no such farm. '
       : `From ${files.map((file) => file.name).join(' and ')}. `;
     const large = isTooLarge(this.trial)
@@ -527,7 +535,7 @@ export class TrialScreen {
         this.counts.open = reply.understood.length > 0;
     }
     this.grid.mark([]);
-    redraw(this.places.understood, understoodBox(reply));
+    redraw(this.places.understood, understoodBox(this.#withWork(reply)));
     this.#lookedAt = true;
     this.#drawGroups(reply.groups);
     this.#drawGiven();
@@ -536,12 +544,22 @@ export class TrialScreen {
       this.#keepSoon();
   }
 
+  /** A mended table is read as it stands; how it came about is still what matters. */
+  #withWork(reply) {
+    const {grid, reading} = this.trial;
+    if (grid?.form !== 'counts' || !reading?.length)
+      return reply;
+    return {...reply, understood: reading, told: [...reading, ...workLines(grid.work)]};
+  }
+
   #drawGroups(groups) {
     const key = (group) => `${group.trial}\n${group.name}`;
     for (const group of groups) {
-      if (group.host === '')
+      // What was answered here can be answered otherwise, also after the page was closed.
+      const answered = (name) => `${name} ${group.trial} ${group.name}` in (this.trial.grid?.work?.filled ?? {});
+      if (group.host === '' || answered('host'))
         this.#asked.hosts.add(key(group));
-      if (group.treated && group.classes.length === 0)
+      if (group.treated && (group.classes.length === 0 || answered('class')))
         this.#asked.classes.add(key(group));
     }
     const asked = {
@@ -579,12 +597,23 @@ export class TrialScreen {
     const {one, before, after} = this.trial.factor;
     const settings = Object.entries({factor: one, 'factor-before': before, 'factor-after': after})
       .filter(([, value]) => value !== undefined).map(([key, value]) => ({key, value: String(value)}));
-    const all = settings.length ? [...given, {means: '', settings}] : given;
+    const takenBack = given.map((answer) => () => {
+      this.trial.answers = this.trial.answers.filter((each) => each !== answer);
+    });
+    const all = [...given];
+    if (settings.length) {
+      all.push({means: '', settings});
+      takenBack.push(() => { this.trial.factor = {}; });
+    }
+    if (this.trial.choices.unitsConfirmed) {
+      all.push({means: 'the counts are as the table says, though they look otherwise', settings: []});
+      takenBack.push(() => {
+        this.trial.choices.unitsConfirmed = false;
+        this.#drawSettings();
+      });
+    }
     redraw(this.places.given, answersBox(all, (index) => {
-      if (index < given.length)
-        this.trial.answers = this.trial.answers.filter((answer) => answer !== given[index]);
-      else
-        this.trial.factor = {};
+      takenBack[index]();
       this.report.outdate('You took an answer back.', false);
       this.#keepSoon();
       this.#work({press: true});

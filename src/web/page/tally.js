@@ -4,6 +4,7 @@
 //   #count/ID          one count: progress, table, saving
 //   #count/ID/before   at the microscope (or after)
 //   #count/ID/set-up   what may still be changed
+import {recall} from './kept.js';
 import {announce, button, el} from './parts.js';
 import {benchCalculator} from './bench.js';
 import {occasions} from './tally_count.js';
@@ -113,6 +114,9 @@ function show() {
   const moved = shownAddress !== null && shownAddress !== location.hash;
   shownAddress = location.hash;
   const [, id, what] = location.hash.slice(1).split('/');
+  // The yard sheets hand their counts table over: it is where a new count begins.
+  if (!id && recall('count-list') !== null)
+    return location.replace('#count/new');
   const {box, start, stop} = screenAt(id, what);
   room.replaceChildren(box);
   const forget = id ? onOtherTab(id, () => {

@@ -171,6 +171,16 @@ class SetUp {
     this.box.addEventListener('input', () => this.#keep());
     this.box.addEventListener('change', () => this.#keep());
     this.#build();
+    this.#takeHandedOver();
+  }
+
+  /** The counts table of the yard sheets, if that room handed it over. */
+  #takeHandedOver() {
+    const handed = recall('count-list');
+    if (handed === null)
+      return;
+    forget('count-list');
+    this.#bring({name: handed.name, bytes: new TextEncoder().encode(handed.text)});
   }
 
   #build() {
