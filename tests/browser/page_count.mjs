@@ -113,10 +113,6 @@ await run({
     await button(page, 'Start counting').click();
     await heading(page, 'Sample 1 of 3: 9');
     // Back leads to the count, and not to a form that is done with.
-    // The other room takes it, and asks for what a count does not know.
-    await page.getByText('Handed over by another room of this page.').waitFor();
-    await page.frameLocator('iframe[title="Report"]').getByRole('heading', { level: 1 }).first().waitFor();
-    assert.equal(await page.evaluate(() => localStorage.getItem('eggfall.handover')), null);
     await page.goBack();
     await heading(page, 'Hill paddock');
   },
@@ -370,6 +366,10 @@ await run({
     assert.ok(judged.ok, JSON.stringify(judged.problems));
     const [group] = JSON.parse(judged.json).trials[0].groups;
     assert.deepEqual([group.group, group.eggs_before, group.eggs_after], ['white', 21, 4]);
+    // The other room takes it, and asks for what a count does not know.
+    await page.getByText('Handed over by another room of this page.').waitFor();
+    await page.frameLocator('iframe[title="Report"]').getByRole('heading', { level: 1 }).first().waitFor();
+    assert.equal(await page.evaluate(() => localStorage.getItem('eggfall.handover')), null);
     await page.goBack();
     await heading(page, 'Hill paddock');
   },

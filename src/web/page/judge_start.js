@@ -37,7 +37,10 @@ export function openHandover({name, text, larvae}) {
   const trial = newTrial(stemOf(name), {kind: 'handed', files: [{name, text}]});
   if (larvae)
     trial.larvae = {name: 'larvae.csv', text: larvae};
-  open(trial);
+  keepTrial(trial);
+  opened.set(trial.id, trial);
+  // In place of the address that came without a trial: back goes back to the room that gave it.
+  location.replace(`#judge/${trial.id}`);
 }
 
 function openTyped() {
