@@ -270,9 +270,10 @@ TEST_CASE("A listed weight has room for today's beside it, and the rate for who 
     CHECK(listed.text().as_double() == 20.0 + static_cast<double>(i));
     CHECK(listed.next_sibling("td").text().empty()); // today's, to write
   }
-  CHECK_THAT(words_of(made.pages[0]),
-             Catch::Contains("Another weight today? Give the label's dose for today's weight: SQUARE 0.2 "
-                             "mL per kg, TRIANGLE 0.4 mL per kg, rounded up to 0.5 mL."));
+  CHECK_THAT(
+      words_of(made.pages[0]),
+      Catch::Contains("Another weight today? Give the label's dose for today's weight: SQUARE 0.2 "
+                      "mL per kg, TRIANGLE 0.4 mL per kg, rounded up to 0.5 mL."));
   // The group without a rate has no dose that could be too small.
   question.groups[0].label.reset();
   CHECK_THAT(words_of(Made(question, &add_treatment_sheet).pages[0]),
