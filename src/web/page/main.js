@@ -58,6 +58,7 @@ function showKept(failed) {
 }
 
 function begin() {
+  document.getElementById('no-script').remove();
   document.getElementById('version').textContent = `eggfall ${choices.version}.`;
   if (!canRun()) {
     main.append(el('p', {class: 'problem'},
