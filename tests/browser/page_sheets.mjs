@@ -197,6 +197,23 @@ await run({
     await madeHeading(page).waitFor();
   },
 
+  async 'sheets that are older than the answers say so'(page) {
+    await twoGroupsAndControl(page);
+    await make(page);
+    await madeHeading(page).waitFor();
+    assert.equal(await page.getByText('Do not use these sheets').isVisible(), false);
+    await page.goBack();
+    await page.getByLabel('Farm').fill('Another Farm');
+    await page.goForward();
+    await page.getByText('Do not use these sheets').waitFor();
+    await page.reload();
+    await page.getByText('Do not use these sheets').waitFor();
+    await page.goBack();
+    await make(page);
+    await madeHeading(page).waitFor();
+    assert.equal(await page.getByText('Do not use these sheets').isVisible(), false);
+  },
+
   async 'the table goes to the counting room'(page) {
     await twoGroupsAndControl(page);
     await make(page);

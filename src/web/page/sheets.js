@@ -1,7 +1,7 @@
 // Yard sheets: the groups drawn, the doses by the label, the days; sheets to print, and the table to
 // count into.
 import {ask} from './engine.js';
-import {keep, recall} from './kept.js';
+import {forget, keep, recall} from './kept.js';
 import {announce, button, el, file_types, fileName, pageFrame, problemBox, saveFile} from './parts.js';
 import {printsInstead} from './print_page.js';
 import {sheetsForm} from './sheets_form.js';
@@ -11,6 +11,7 @@ import {placeIn, showView, viewHeading} from './views.js';
 const room = 'sheets';
 const made_place = 'made';
 const kept_as = 'sheets-made';
+const older_as = 'sheets-older'; // the answers were changed after the sheets were made
 
 class Room {
   #form = sheetsForm();
@@ -18,6 +19,8 @@ class Room {
   #said = el('div', {});
   #heading = viewHeading();
   #noticed = el('div', {});
+  #older = el('p', {class: 'problem', hidden: true}, el('strong', {}, 'Do not use these sheets: '),
+    'they are older than your answers, which you changed after they were made. Make them again.');
   #frame = pageFrame('The sheets');
   #questions = el('div', {},
     viewHeading('Yard sheets'),
@@ -29,6 +32,7 @@ class Room {
     this.#said);
   #sheets = el('div', {hidden: true},
     this.#heading,
+    this.#older,
     el('p', {}, 'Compare the doses with the label of each product before the day.'),
     this.#noticed,
     el('div', {class: 'row'},
@@ -39,6 +43,14 @@ class Room {
     this.#frame.frame,
     el('div', {class: 'row'}, el('a', {href: `#${room}`, class: 'button'}, 'Change the answers')));
   views = [this.#questions, this.#sheets];
+
+  constructor() {
+    for (const event of ['input', 'change', 'click'])
+      this.#form.box.addEventListener(event, ({target}) => {
+        if (event !== 'click' || target.closest('button'))
+          keep(older_as, true);
+      });
+  }
 
   #name() {
     return fileName([this.#made.wish.farm, this.#made.wish.host].filter(Boolean).join('-'));
@@ -58,6 +70,7 @@ class Room {
     const asked = this.#form.asked();
     if (asked && await this.#make(asked)) {
       keep(kept_as, asked);
+      forget(older_as);
       location.hash = `#${room}/${made_place}`;
     }
   }
@@ -99,6 +112,7 @@ class Room {
     if (kept)
       await this.#make(kept);
     const toSheets = placeIn(room) === made_place && this.#made;
+    this.#older.hidden = !recall(older_as);
     showView(this.views, toSheets ? this.#sheets : this.#questions);
   }
 
