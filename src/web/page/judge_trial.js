@@ -472,7 +472,9 @@ export class TrialScreen {
       return;
     this.#forecast = null;
     this.#showLast(full, isLatest);
-    announce('The report now tells what a repeat of the test would show.');
+    // Of a region's many groups the engine leaves it out.
+    if (full.ok && JSON.parse(full.json).settings.simulations > 0)
+      announce('The report now tells what a repeat of the test would show.');
   }
 
   #showLast(reply, isLatest) {
