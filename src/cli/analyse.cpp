@@ -21,6 +21,7 @@
 #include "report/analysis_workbook.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/safety_note.hpp"
+#include "trial/trial_time.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -63,6 +64,7 @@ struct AnalyseOptions {
 /// All tables' trials, with their cultures.
 UnderstoodTables all_tables(const AnalyseOptions& options) {
   UnderstoodTables all = read_tables(options.tables, options.reading);
+  name_apart(all.table.trials);
   if (!options.larvae_file.empty()) {
     TrialTable cultured =
         read_cultures(read_file(options.larvae_file), {options.larvae_file, options.larvae_sheet},

@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "simulation/practice.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/scenario_text.hpp"
 #include "simulation/truth_json.hpp"
@@ -29,6 +30,7 @@ constexpr std::size_t most_trials = 10'000;
 
 struct SimulateOptions {
   ScenarioOption scenario;
+  std::string practice_file;
   bool list = false;
   std::map<std::string, double, std::less<>> numbers; ///< By CellField::key.
   std::size_t trials = 1;
@@ -80,6 +82,33 @@ Scenario changed(Scenario scenario, const std::map<std::string, double, std::les
   return scenario;
 }
 
+/// Many farms over years, instead of one test.
+void run_practice(const SimulateOptions& options) {
+  const std::vector<std::string> inputs{options.practice_file};
+  const std::vector<std::string> outputs =
+      given({options.counts_file, options.larvae_file, options.truth_file});
+  const bool on_screen = screen_is_free(outputs);
+  check_outputs(outputs, inputs);
+  Practice practice = read_practice(read_file(options.practice_file), options.practice_file);
+  practice.test = changed(std::move(practice.test), options.numbers);
+  std::vector<Trial> trials;
+  for (SimulatedTrial& simulated : simulate(practice, options.seed))
+    trials.push_back(std::move(simulated.trial));
+  if (!options.larvae_file.empty())
+    throw InputError("--larvae-table: found it beside --practice; expected one of them (a "
+                     "practice's larvae are not written)");
+  std::vector<OutputFile> files{{options.counts_file, counts_table(trials)}};
+  if (!options.truth_file.empty())
+    files.push_back({options.truth_file, practice_truth_json(practice, options.seed)});
+  write_files(files, inputs);
+  if (on_screen)
+    show(paragraph(fmt::format("{}: {} farms over {} years, invented, {} tests of {} groups each.",
+                               practice.test.title, practice.farms.size(), practice.years,
+                               trials.size(), practice.test.groups.size()),
+                   screen_width) +
+         fmt::format("Next: eggfall survey {}\n", options.counts_file));
+}
+
 void run_simulate(const SimulateOptions& options) {
   if (options.list) {
     show(scenario_list(built_in_scenarios()));
@@ -88,6 +117,10 @@ void run_simulate(const SimulateOptions& options) {
   if (options.counts_file.empty())
     throw InputError("nothing to write; expected --counts FILE (the table of counts), or --list to "
                      "see the lessons");
+  if (!options.practice_file.empty()) {
+    run_practice(options);
+    return;
+  }
   const std::vector<std::string> outputs =
       given({options.counts_file, options.larvae_file, options.truth_file});
   const bool on_screen = screen_is_free(outputs);
@@ -143,9 +176,16 @@ void add_simulate(CLI::App& app, Action& action) {
       .add_option("--truth", options->truth_file,
                   "Write what it comes from, JSON (docs/data-format.md)")
       ->type_name(file_value);
-  command.add_option("--trials", options->trials, "Tests in the table")
-      ->check(whole_number(most_trials, 1))
-      ->capture_default_str();
+  CLI::Option* const trials = command.add_option("--trials", options->trials, "Tests in the table")
+                                  ->check(whole_number(most_trials, 1))
+                                  ->capture_default_str();
+  command
+      .add_option("--practice", options->practice_file,
+                  "Or many farms over many years, TOML (docs/survey.md)")
+      ->type_name(file_value)
+      ->excludes("--lesson")
+      ->excludes("--scenario")
+      ->excludes(trials);
   command.add_option("--seed", options->seed, "Seed: another one, another test")
       ->check(whole_number())
       ->capture_default_str();

@@ -15,12 +15,14 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
+#include "survey/course_text.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 #include <tbb/global_control.h>
+#include <tbb/parallel_for.h>
 #include <tbb/parallel_pipeline.h>
 
 #include <algorithm>
@@ -45,6 +47,7 @@ struct SurveyOptions {
   std::vector<std::string> parts;
   std::string json_file;
   std::string csv_file;
+  std::string years_file;
   SurveySettings settings;
 };
 
@@ -56,8 +59,8 @@ std::vector<SurveyField> parse_breakdown(const std::string& text) {
     const std::string_view name = trimmed(std::string_view(text).substr(start, end - start));
     const auto field = parse_survey_field(name);
     if (!field)
-      throw InputError(fmt::format("--by: found {}; expected class, host, worm, region or year, "
-                                   "or several of them joined by commas",
+      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
+                                   "region or year, or several of them joined by commas",
                                    in_quotes(name)));
     by.push_back(*field);
     start = end + 1;
@@ -131,6 +134,16 @@ private:
   std::list<Token> tokens_; ///< Whose places stay while others come and go.
 };
 
+/// Each by itself, on all cores.
+std::vector<FarmCourse> courses_of(const CoursesUnderWay& farms, const PosteriorPriors& priors) {
+  const auto several = farms.courses();
+  std::vector<FarmCourse> courses(several.size());
+  tbb::parallel_for(std::size_t{0}, several.size(), [&](std::size_t c) {
+    courses[c] = course_of(several[c].first, several[c].second, priors);
+  });
+  return courses;
+}
+
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
 /// order. Memory is bounded by the batches under way.
 void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
@@ -139,6 +152,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
   const auto progress =
       bytes ? std::make_unique<Progress>(*bytes) : std::make_unique<Progress>("trials");
   TokensUnderWay under_way;
+  CoursesUnderWay farms;
   const auto read = [&](tbb::flow_control& flow) -> Token* {
     auto batch = source.next();
     if (!batch) {
@@ -157,8 +171,10 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
     return token;
   };
   const auto write = [&](const Token* token) {
-    for (const SurveyRow& row : token->rows)
+    for (const SurveyRow& row : token->rows) {
       add(survey, row);
+      farms.add(row);
+    }
     if (csv)
       csv->append(token->csv);
     progress->step(bytes ? token->batch.bytes : token->batch.trials.size());
@@ -171,6 +187,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                          tbb::make_filter<void, Token*>(filter_mode::serial_in_order, read) &
                              tbb::make_filter<Token*, Token*>(filter_mode::parallel, judge_trials) &
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
+  survey.courses = courses_of(farms, survey.settings.priors);
   survey.tables = source.tables_read();
   survey.in_tables = source.in_tables();
   survey.surveyed = source.taken();
@@ -190,8 +207,9 @@ Survey merged_surveys(const std::vector<std::string>& paths) {
 void run_survey(const SurveyOptions& options) {
   if (options.tables.empty() == options.parts.empty())
     throw InputError("found no table; expected TABLE, or --merge with the parts of a survey");
-  const bool on_screen = screen_is_free({options.json_file, options.csv_file});
-  const std::vector<std::string> outputs = given({options.csv_file, options.json_file});
+  const bool on_screen = screen_is_free({options.json_file, options.csv_file, options.years_file});
+  const std::vector<std::string> outputs =
+      given({options.csv_file, options.years_file, options.json_file});
   std::vector<std::string> inputs = given({options.cut_offs_file});
   inputs.insert(inputs.end(), options.tables.begin(), options.tables.end());
   inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
@@ -214,6 +232,8 @@ void run_survey(const SurveyOptions& options) {
   std::vector<StagedFile> files;
   if (csv)
     files.push_back(std::move(*csv));
+  if (!options.years_file.empty())
+    files.emplace_back(options.years_file).append(courses_csv(survey.courses));
   if (!options.json_file.empty())
     files.emplace_back(options.json_file).append(survey_json(survey));
   commit(files);
@@ -238,8 +258,9 @@ void add_survey(CLI::App& app, Action& action) {
   add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--by", options->by,
-                  "What to tell groups apart by: class, host, worm, region, year, or several "
-                  "joined by commas; may be given more than once (default: by each alone)")
+                  "What to tell groups apart by: drench, class, host, worm, farm, region, year, or "
+                  "several joined by commas; may be given more than once (default: by class, host, "
+                  "worm, region and year, each alone)")
       ->check(survey_fields())
       ->allow_extra_args(false);
   add_units_option(command, options->settings.units_confirmed);
@@ -247,6 +268,11 @@ void add_survey(CLI::App& app, Action& action) {
   command
       .add_option("--csv", options->csv_file,
                   "Write one row a group as CSV, for a forest plot; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--years", options->years_file,
+                  "Write the years of each farm's drenches as CSV, one row a test; - is standard "
+                  "output")
       ->type_name(file_value);
   add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command

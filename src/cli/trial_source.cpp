@@ -4,6 +4,7 @@
 #include "cli/read_tables.hpp"
 
 #include "base/user_text.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/trials_of.hpp"
 
 #include <algorithm>
@@ -98,11 +99,11 @@ void TrialSource::end_table() {
 
 void TrialSource::take(std::vector<Trial> trials) {
   for (Trial& trial : trials) {
-    if (tables_.size() > 1 && !names_.insert(trial.name).second)
+    if (tables_.size() > 1 && !names_.insert(identity_of(trial)).second)
       refuse_trial_again(tables_[table_], trial.name);
     add(in_tables_, trial);
     const std::uint64_t number = in_tables_.trials;
-    if (!takes(shard_, number))
+    if (!shard_.takes(trial, number))
       continue;
     add(taken_, trial);
     waiting_.push_back({number, std::move(trial)});

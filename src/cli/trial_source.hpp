@@ -54,7 +54,7 @@ private:
   std::vector<std::string> tables_;
   ReadingOptions options_;
   ChosenLayout layout_; ///< Beside the first table, or the one named.
-  Shard shard_;
+  ShardOfTrials shard_;
   std::size_t table_ = 0; ///< The one that is read, or is next.
   ContentDigest digest_;  ///< Of its bytes so far.
   std::vector<SurveyTable> tables_read_;

@@ -53,11 +53,8 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined, ReadingLog& lo
       keys.insert(key);
   }
   std::vector<CountsColumn> columns;
-  if (names.contains("farm") && !names.contains("trial"))
-    columns.push_back(attribute_column("trial", "farm"));
   for (const std::string& name : names)
-    if (name != "farm")
-      columns.push_back(attribute_column(name, name));
+    columns.push_back(attribute_column(name, name));
   std::set<CountKey> alone;
   for (const CountKey& key : keys) {
     if (!key.worm.empty() && !is_of_both_times(key.worm, keys)) {

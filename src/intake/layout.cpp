@@ -140,13 +140,37 @@ std::string_view to_string(SideBySide side_by_side) {
 }
 
 const std::vector<std::string_view>& layout_columns() {
-  static const std::vector<std::string_view> names{
-      "group",           "animal",       "when",        "eggs",         "epg",
-      "eggs_before",     "eggs_after",   "epg_before",  "epg_after",    "factor",
-      "factor_before",   "factor_after", "role",        "trial",        "drench",
-      "class",           "host",         "worm",        "region",       "year",
-      "animals_in_pool", "weight_kg",    "dose_ml",     "mg_per_ml",    "label_mg_per_kg",
-      "label_ml_per_kg", "date",         "date_before", "date_treated", "date_after"};
+  static const std::vector<std::string_view> names{"group",
+                                                   "animal",
+                                                   "when",
+                                                   "eggs",
+                                                   "epg",
+                                                   "eggs_before",
+                                                   "eggs_after",
+                                                   "epg_before",
+                                                   "epg_after",
+                                                   "factor",
+                                                   "factor_before",
+                                                   "factor_after",
+                                                   "role",
+                                                   "trial",
+                                                   "farm",
+                                                   "drench",
+                                                   "class",
+                                                   "host",
+                                                   "worm",
+                                                   "region",
+                                                   "year",
+                                                   "animals_in_pool",
+                                                   "weight_kg",
+                                                   "dose_ml",
+                                                   "mg_per_ml",
+                                                   "label_mg_per_kg",
+                                                   "label_ml_per_kg",
+                                                   "date",
+                                                   "date_before",
+                                                   "date_treated",
+                                                   "date_after"};
   return names;
 }
 

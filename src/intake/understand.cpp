@@ -16,6 +16,7 @@
 #include "intake/sheet_reading.hpp"
 #include "intake/untreated_groups.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/trials_of.hpp"
 
 #include <fmt/format.h>
@@ -96,7 +97,7 @@ private:
   /// A trial may not come in two tables.
   void add(TrialTable table, const Source& source) {
     for (const Trial& trial : table.trials)
-      if (!names_.insert(trial.name).second)
+      if (!names_.insert(identity_of(trial)).second)
         refuse_trial_again(source, trial.name);
     std::ranges::move(table.trials, std::back_inserter(result_.table.trials));
     std::ranges::move(table.notes, std::back_inserter(result_.table.notes));

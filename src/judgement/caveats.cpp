@@ -2,7 +2,7 @@
 
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
-#include "eggfall/statistics/egg_totals.hpp"
+#include "statistics/egg_totals.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/larvae_caveats.hpp"
 #include "judgement/own_fall.hpp"

@@ -55,6 +55,10 @@ std::string_view to_string(VerdictClass verdict_class) {
   return name_of(class_names, verdict_class, "a verdict class");
 }
 
+std::optional<VerdictClass> parse_verdict_class(std::string_view name) {
+  return value_named(class_names, name);
+}
+
 bool finds_resistance(VerdictClass verdict_class) {
   return verdict_class == VerdictClass::resistant || verdict_class == VerdictClass::low_resistant ||
          verdict_class == VerdictClass::suspected;

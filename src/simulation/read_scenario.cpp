@@ -79,8 +79,17 @@ ScenarioGroup read_group(const Section& section, const CountModel& common) {
 }
 
 Scenario read_root(const Section& root) {
-  root.allow_only(with_fields({"schema", "name", "title", "lesson", "ask", "farm", "host", "worm",
-                               "other_worm", "date_treated", "days_after", "mean_kg", "groups"}));
+  return read_scenario_with(root, {});
+}
+
+} // namespace
+
+Scenario read_scenario_with(const Section& root, const std::vector<std::string_view>& more_keys) {
+  std::vector<std::string_view> keys =
+      with_fields({"schema", "name", "title", "lesson", "ask", "farm", "host", "worm", "other_worm",
+                   "date_treated", "days_after", "mean_kg", "groups"});
+  keys.insert(keys.end(), more_keys.begin(), more_keys.end());
+  root.allow_only(keys);
   Scenario scenario;
   scenario.name = root.needed_text("name");
   const auto plain = [](char c) {
@@ -117,8 +126,6 @@ Scenario read_root(const Section& root) {
   }
   return scenario;
 }
-
-} // namespace
 
 Scenario read_scenario(std::string_view toml, const std::string& source) {
   return read_toml(toml, source, scenario_schema, read_root);

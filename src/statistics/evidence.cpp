@@ -1,8 +1,8 @@
 #include "eggfall/statistics/evidence.hpp"
 
 #include "eggfall/base/error.hpp"
-#include "eggfall/statistics/egg_totals.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/egg_totals.hpp"
+#include "statistics/log_ratio_interval.hpp"
 #include "statistics/bootstrap.hpp"
 #include "statistics/count_luck.hpp"
 

@@ -1,4 +1,4 @@
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/log_ratio_interval.hpp"
 
 #include "eggfall/base/error.hpp"
 

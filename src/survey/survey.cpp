@@ -10,15 +10,18 @@
 
 #include <algorithm>
 #include <array>
+#include <functional>
 #include <utility>
 
 namespace eggfall {
 namespace {
 
-constexpr Names<SurveyField, 5> field_names{{
+constexpr Names<SurveyField, 7> field_names{{
+    {SurveyField::drench, "drench"},
     {SurveyField::drug_class, "class"},
     {SurveyField::host, "host"},
     {SurveyField::worm, "worm"},
+    {SurveyField::farm, "farm"},
     {SurveyField::region, "region"},
     {SurveyField::year, "year"},
 }};
@@ -62,6 +65,10 @@ std::optional<SurveyField> parse_survey_field(std::string_view name) {
 
 std::string value_of(SurveyField field, const Group& group) {
   switch (field) {
+  case SurveyField::drench:
+    return group.drench;
+  case SurveyField::farm:
+    return group.farm;
   case SurveyField::drug_class:
     return to_string(group.classes);
   case SurveyField::host:
@@ -89,7 +96,7 @@ void add(SurveySize& size, const Trial& trial) {
 Survey empty_survey(SurveySettings settings, Shard shard,
                     std::vector<std::vector<SurveyField>> breakdowns) {
   if (breakdowns.empty())
-    for (const SurveyField field : all_survey_fields)
+    for (const SurveyField field : usual_survey_fields)
       breakdowns.push_back({field});
   Survey survey;
   survey.version = version();
@@ -109,8 +116,11 @@ Survey empty_survey(SurveySettings settings, Shard shard,
   return survey;
 }
 
-bool takes(Shard shard, std::uint64_t trial_number) {
-  return trial_number % shard.of == shard.index % shard.of;
+bool ShardOfTrials::takes(const Trial& trial, std::uint64_t trial_number) {
+  const std::string& farm = trial.groups.empty() ? std::string() : trial.groups.front().farm;
+  const std::uint64_t number =
+      farm.empty() ? trial_number : first_of_farm_.emplace(farm, trial_number).first->second;
+  return number % shard_.of == shard_.index % shard_.of;
 }
 
 void add(Survey& survey, const SurveyRow& row) {
@@ -149,11 +159,13 @@ Survey merged(const std::vector<Survey>& parts) {
   for (std::size_t p = 1; p < parts.size(); ++p) {
     add(sum.surveyed, parts[p].surveyed);
     add(sum.all, parts[p].all);
+    sum.courses.insert(sum.courses.end(), parts[p].courses.begin(), parts[p].courses.end());
     for (std::size_t b = 0; b < sum.barred.size(); ++b)
       sum.barred[b] += parts[p].barred[b];
     for (std::size_t b = 0; b < sum.breakdowns.size(); ++b)
       add(sum.breakdowns[b], parts[p].breakdowns[b]);
   }
+  std::ranges::sort(sum.courses, std::less(), &FarmCourse::key);
   if (sum.surveyed != sum.in_tables)
     throw InputError(fmt::format("the parts have {} trials in all; expected the {} of the tables",
                                  sum.surveyed.trials, sum.in_tables.trials));

@@ -12,9 +12,11 @@
 namespace eggfall {
 namespace {
 
-constexpr std::string_view survey_schema = "eggfall.survey/3";
-/// The first kept no digest of the tables, and both had limits that hung on a seed.
-constexpr std::array<std::string_view, 2> schemas_before{"eggfall.survey/1", "eggfall.survey/2"};
+constexpr std::string_view survey_schema = "eggfall.survey/4";
+/// The first kept no digest of the tables, the first two had limits that hung on a seed, and the
+/// third knew no farms.
+constexpr std::array<std::string_view, 3> schemas_before{"eggfall.survey/1", "eggfall.survey/2",
+                                                         "eggfall.survey/3"};
 /// Of trials, groups or animals; sums of so many in a million parts fit their type.
 constexpr std::uint64_t most = 1'000'000'000'000;
 
@@ -112,6 +114,72 @@ void read_settings(const Json& json, Survey& survey) {
   survey.reading.control = text_of(json.at("control"));
 }
 
+Json drop_json(const std::optional<EfficacyDrop>& drop) {
+  if (!drop)
+    return nullptr;
+  return {{"any_drop_percent", in_percent(drop->any)},
+          {"marked_drop_percent", in_percent(drop->marked)}};
+}
+
+Json to_json(const FarmCourse& course) {
+  Json tests = Json::array();
+  for (const CourseTest& test : course.tests)
+    tests.push_back({{"trial_number", test.trial_number},
+                     {"trial", test.trial},
+                     {"group", test.group},
+                     {"year", test.year},
+                     {"day", text_or_null(test.day)},
+                     {"reduction_percent", in_percent(test.reduction)},
+                     {"lower_percent", in_percent(test.lower)},
+                     {"upper_percent", in_percent(test.upper)},
+                     {"standing", to_string(test.standing)},
+                     {"left_out", text_or_null(test.left_out)},
+                     {"since_first", drop_json(test.since_first)},
+                     {"since_last", drop_json(test.since_last)}});
+  return {{"farm", course.key.farm},
+          {"drench", course.key.drench},
+          {"host", text_or_null(course.key.host)},
+          {"worm", text_or_null(course.key.worm)},
+          {"word", to_string(course.word)},
+          {"tests", tests}};
+}
+
+std::optional<double> read_percent(const Json& json) {
+  return json.is_null() ? std::nullopt : std::optional(of_percent(json.get<double>()));
+}
+
+std::optional<EfficacyDrop> read_drop(const Json& json) {
+  if (json.is_null())
+    return std::nullopt;
+  const auto chance = [&](const char* key) { return of_percent(within(json.at(key), 0, 100)); };
+  return EfficacyDrop{chance("any_drop_percent"), chance("marked_drop_percent")};
+}
+
+FarmCourse read_course(const Json& json) {
+  FarmCourse course;
+  course.key = {json.at("farm"), json.at("drench"), text_of(json.at("host")),
+                text_of(json.at("worm"))};
+  course.word = named(json.at("word"), parse_course_word);
+  for (const Json& each : json.at("tests")) {
+    CourseTest test;
+    test.trial_number = whole(each.at("trial_number"), most);
+    test.trial = each.at("trial");
+    test.group = each.at("group");
+    test.year = static_cast<int>(whole(each.at("year"), 9'999));
+    test.day = text_of(each.at("day"));
+    test.reduction = read_percent(each.at("reduction_percent"));
+    test.lower = read_percent(each.at("lower_percent"));
+    test.upper = read_percent(each.at("upper_percent"));
+    test.standing = named(each.at("standing"), parse_verdict_class);
+    test.left_out = text_of(each.at("left_out"));
+    test.since_first = read_drop(each.at("since_first"));
+    test.since_last = read_drop(each.at("since_last"));
+    course.tests.push_back(std::move(test));
+  }
+  require(course.tests.size() >= 2, "a farm's years of a single test");
+  return course;
+}
+
 SurveySize read_size(const Json& json) {
   return {whole(json.at("trials"), most), whole(json.at("groups"), most),
           whole(json.at("animals"), most), whole(json.at("groups_with_eggs_apart"), most)};
@@ -148,8 +216,7 @@ Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t group
 
 Survey read_survey(const Json& json) {
   require(std::ranges::find(schemas_before, json.at("schema")) == schemas_before.end(),
-          "of an earlier version, which worked out its limits in another way; survey the tables "
-          "again");
+          "of an earlier version, which worked out or kept less; survey the tables again");
   require(json.at("schema") == survey_schema, "another schema");
   Survey survey;
   survey.version = json.at("version");
@@ -166,6 +233,8 @@ Survey read_survey(const Json& json) {
   for (const BarCode code : all_bar_codes)
     survey.barred[static_cast<std::size_t>(code)] =
         whole(json.at("barred").at(std::string(to_string(code))), groups);
+  for (const Json& course : json.at("courses"))
+    survey.courses.push_back(read_course(course));
   for (const Json& breakdown : json.at("breakdowns"))
     survey.breakdowns.push_back(read_breakdown(breakdown.at("by"), breakdown.at("strata"), groups));
   return survey;
@@ -182,6 +251,9 @@ std::string survey_json(const Survey& survey) {
   Json barred = Json::object();
   for (const BarCode code : all_bar_codes)
     barred[std::string(to_string(code))] = survey.barred[static_cast<std::size_t>(code)];
+  Json courses = Json::array();
+  for (const FarmCourse& course : survey.courses)
+    courses.push_back(to_json(course));
   Json tables = Json::array();
   for (const SurveyTable& table : survey.tables)
     tables.push_back({{"name", table.name}, {"digest", table.digest}});
@@ -194,7 +266,8 @@ std::string survey_json(const Survey& survey) {
                   {"surveyed", to_json(survey.surveyed)},
                   {"all", all},
                   {"barred", barred},
-                  {"breakdowns", breakdowns}};
+                  {"breakdowns", breakdowns},
+                  {"courses", courses}};
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

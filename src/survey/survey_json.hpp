@@ -7,7 +7,7 @@
 
 namespace eggfall {
 
-/// A survey as JSON, schema "eggfall.survey/3" (docs/data-format.md).
+/// A survey as JSON, schema "eggfall.survey/4" (docs/data-format.md).
 std::string survey_json(const Survey& survey);
 
 /// What survey_json() wrote, whole or part; `source` names it in messages.

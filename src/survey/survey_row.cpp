@@ -9,6 +9,7 @@
 #include "judgement/judge.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
+#include "trial/trial_time.hpp"
 
 #include <fmt/format.h>
 
@@ -26,6 +27,7 @@ Group described(const Group& group) {
   result.classes = group.classes;
   result.host = group.host;
   result.worm = group.worm;
+  result.farm = group.farm;
   result.region = group.region;
   result.year = group.year;
   return result;
@@ -103,6 +105,8 @@ SurveyRow row_of(const Group& group, const TrialContext& context) {
     row.interval =
         verdict.interval ? verdict.interval : interval_for(context.criteria(), *evidence);
   }
+  if (!all.empty())
+    row.counts = all.front().comparison();
   row.standing = standing_in_survey(group, all, verdict, context);
   if (verdict.verdict_class == VerdictClass::not_applicable)
     row.reason = verdict.reason;
@@ -115,6 +119,7 @@ std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_numbe
                                    const SurveySettings& settings) {
   std::vector<SurveyRow> rows;
   const TrialContext context(trial, settings);
+  const TestTime time = time_of(trial);
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
@@ -128,6 +133,8 @@ std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_numbe
     row.kinds = kinds_told_apart(group);
     row.trial_number = trial_number;
     row.trial = trial.name;
+    row.year = time.year;
+    row.day = time.day;
     rows.push_back(std::move(row));
   }
   return rows;

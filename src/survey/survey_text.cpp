@@ -5,6 +5,7 @@
 #include "formats/csv_row.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/result_words.hpp"
+#include "survey/course_text.hpp"
 
 #include <fmt/format.h>
 
@@ -213,6 +214,8 @@ std::string survey_text(const Survey& survey) {
     if (says_something(breakdown))
       out += tables.table(name_of(breakdown.by), breakdown);
   out += barred_text(survey);
+  if (!survey.courses.empty())
+    out += '\n' + courses_text(survey.courses);
   if (survey.shard.of > 1)
     return out + '\n' +
            paragraph(fmt::format("This is part {} of {}: join all parts by eggfall survey --merge.",
@@ -227,9 +230,10 @@ std::string survey_text(const Survey& survey) {
 }
 
 std::string survey_csv_header() {
-  return "trial_number,trial,group,class,drench,host,worm,region,year,design,animals,eggs_before,"
+  return "trial_number,trial,group,class,drench,host,worm,region,year,design,animals,eggs_"
+         "before,"
          "eggs_after,mean_epg_before,mean_epg_after,reduction_percent,lower_percent,"
-         "upper_percent,level,method,criteria,verdict,reason,eggs_apart,standing,bars\r\n";
+         "upper_percent,level,method,criteria,verdict,reason,eggs_apart,standing,bars,farm\r\n";
 }
 
 std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
@@ -260,7 +264,8 @@ std::string survey_csv_row(const SurveyRow& row, const Criteria& criteria) {
                   csv_cell(row.reason),
                   csv_cell(fmt::format("{}", fmt::join(row.kinds, "+"))),
                   std::string(to_string(row.standing.verdict_class)),
-                  bar_codes(row.standing)}) +
+                  bar_codes(row.standing),
+                  csv_cell(group.farm)}) +
          "\r\n";
 }
 

@@ -108,6 +108,7 @@ std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool 
   columns.push_back({"class", [](const Row& row) { return to_string(row.group.classes); }});
   columns.push_back({"host", [](const Row& row) { return row.group.host; }});
   columns.push_back({"worm", [](const Row& row) { return row.group.worm; }});
+  columns.push_back({"farm", [](const Row& row) { return row.group.farm; }});
   columns.push_back({"region", [](const Row& row) { return row.group.region; }});
   columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
   columns.push_back({"animals_in_pool", pool_cell});

@@ -6,11 +6,12 @@
 #include "trial/header_cells.hpp"
 #include "trial/lookalikes.hpp"
 #include "trial/sum_rows.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/trial_builder.hpp"
 #include "trial/trials_of.hpp"
 
-#include <unordered_map>
 #include <utility>
+#include <vector>
 
 namespace eggfall {
 
@@ -19,12 +20,14 @@ TrialTable read_trials(std::string_view bytes, const Source& source, const ReadO
 }
 
 void refuse_trial_again(const Source& source, const std::string& trial) {
-  throw InputError({Problem{source,
-                            0,
-                            0,
-                            {},
-                            "a trial " + in_quotes(trial) + " again",
-                            "each trial in one table only (a column trial names them)"}});
+  throw InputError(
+      {Problem{source,
+               0,
+               0,
+               {},
+               "a trial " + in_quotes(trial) + " again",
+               "each trial in one table only (a column trial names them; a column year or "
+               "date_treated tells tests of one name apart)"}});
 }
 
 TrialTable trials_of(const Table& table, const ReadOptions& options) {
@@ -35,24 +38,27 @@ TrialTable trials_of(const Table& table, const ReadOptions& options) {
 
   // The rows of a trial may lie scattered over the table.
   std::vector<TrialBuilder> trials;
-  std::unordered_map<std::string, std::size_t> index_of;
+  TestsOfTable tests;
   SumRows sums;
   for (const TableRow& table_row : table.rows) {
     const RowCells row = header.cells_of(table_row);
     if (sums.takes(row, {columns.group, columns.animal}))
       continue;
-    std::string name(TrialBuilder::name_of(row, columns, options));
-    const auto [at, fresh] = index_of.emplace(std::move(name), trials.size());
-    if (fresh)
-      trials.emplace_back(at->first, columns, options);
-    trials[at->second].add(row);
+    const std::string_view name = TrialBuilder::name_of(row, columns, options);
+    const TestsOfTable::Place place = tests.place_of(name, time_of(row, columns), row);
+    if (place.is_new)
+      trials.emplace_back(std::string(name), columns, options);
+    trials[place.test].add(row);
   }
+  tests.check(columns, table.source, problems);
 
   TrialTable result;
   Lookalikes names;
   for (const TrialBuilder& rows : trials)
     names.add(rows.name());
   names.tell("trials", table.source, result.notes);
+  if (auto note = tests.note(table.source))
+    result.notes.push_back(std::move(*note));
   if (auto note = sums.note(table.source))
     result.notes.push_back(std::move(*note));
   if (trials.empty())

@@ -310,8 +310,10 @@ TrialBuilder::TrialBuilder(std::string name, const TrialColumns& columns,
 
 std::string_view TrialBuilder::name_of(const RowCells& row, const TrialColumns& columns,
                                        const ReadOptions& options) {
-  const std::string_view cell = row.text(columns.trial);
-  return cell.empty() ? std::string_view(options.trial_name) : cell;
+  for (const Column* column : {&columns.trial, &columns.farm})
+    if (const std::string_view cell = row.text(*column); !cell.empty())
+      return cell;
+  return options.trial_name;
 }
 
 void TrialBuilder::add(const RowCells& row) {
@@ -350,6 +352,7 @@ void TrialBuilder::add(const RowCells& row) {
   agree(group.classes, described.classes, first_line, columns_.drug_class, row);
   agree(group.host, described.host, first_line, columns_.host, row);
   agree(group.worm, described.worm, first_line, columns_.worm, row);
+  agree_on_farm(std::string(row.text(columns_.farm)), row);
   agree(group.region, described.region, first_line, columns_.region, row);
   agree(group.year, described.year, first_line, columns_.year, row);
 
@@ -360,6 +363,19 @@ void TrialBuilder::add(const RowCells& row) {
                             in_quotes(group.name), row.name_of_line(tag->second)));
   else
     group.animals.push_back(std::move(animal));
+}
+
+void TrialBuilder::agree_on_farm(const std::string& farm, const RowCells& row) {
+  if (farm.empty())
+    return;
+  if (farm_.empty()) {
+    farm_ = farm;
+    line_of_farm_ = row.line();
+  } else if (farm != farm_) {
+    row.problem(columns_.farm, in_quotes(farm),
+                fmt::format("one farm a trial ({} says {}), or a name in a column trial for each",
+                            row.name_of_line(line_of_farm_), in_quotes(farm_)));
+  }
 }
 
 std::size_t TrialBuilder::find_group(const Group& described) {
@@ -376,6 +392,7 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
   const Group* control = nullptr;
   for (std::size_t i = 0; i < trial_.groups.size(); ++i) {
     Group& group = trial_.groups[i];
+    group.farm = farm_;
     if (group.host.empty())
       group.host = canonical_host(options_.host);
     if (!group.year)

@@ -40,10 +40,13 @@ private:
   };
 
   std::size_t find_group(const Group& described);
+  void agree_on_farm(const std::string& farm, const RowCells& row);
 
   const TrialColumns& columns_;
   const ReadOptions& options_;
   Trial trial_;
+  std::string farm_; ///< Of the trial; empty if no row names one.
+  std::size_t line_of_farm_ = 0;
   std::vector<GroupRows> group_rows_; ///< As trial_.groups.
   std::unordered_map<std::string, std::size_t> group_index_;
 };

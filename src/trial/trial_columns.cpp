@@ -144,7 +144,7 @@ TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
     : trial(header.column("trial")), group(header.needed("group")), animal(header.needed("animal")),
       role(header.column("role")), drench(header.column("drench")),
       drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
-      region(header.column("region")), year(header.column("year")),
+      farm(header.column("farm")), region(header.column("region")), year(header.column("year")),
       animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
       before(occasion_columns(header, "before", Presence::needed)),
       after(occasion_columns(header, "after",

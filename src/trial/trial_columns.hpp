@@ -45,6 +45,7 @@ struct TrialColumns {
   Column drug_class;
   Column host;
   Column worm;
+  Column farm;
   Column region;
   Column year;
   Column animals_in_pool;

@@ -5,14 +5,15 @@
 #include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/sum_rows.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/trial_builder.hpp"
 
 #include <fmt/format.h>
 
 #include <cstddef>
 #include <optional>
-#include <unordered_map>
 #include <utility>
+#include <vector>
 
 namespace eggfall {
 namespace {
@@ -36,11 +37,15 @@ public:
   std::vector<Trial> finish() {
     table_.finish(take_);
     end_trial();
+    if (columns_)
+      tests_.check(*columns_, table_.source(), problems_);
     control_.check(problems_);
     problems_.throw_if_any();
     if (more_notes_)
       notes_.push_back(
           fmt::format("{}: and more groups with names so much alike", table_.source().shown()));
+    if (auto note = tests_.note(table_.source()))
+      notes_.push_back(std::move(*note));
     if (auto note = sums_.note(table_.source()))
       notes_.push_back(std::move(*note));
     if (auto note = header_->note())
@@ -61,9 +66,10 @@ private:
     if (sums_.takes(row, {columns_->group, columns_->animal}))
       return;
     const std::string_view name = TrialBuilder::name_of(row, *columns_, options_);
-    if (!trial_ || trial_->name() != name) {
+    const TestsOfTable::Place place = tests_.place_of(name, time_of(row, *columns_), row);
+    if (!trial_ || test_ != place.test) {
       end_trial();
-      start_trial(std::string(name), row);
+      start_trial(std::string(name), place, row);
     }
     if (++rows_ > most_rows_of_trial)
       problems_.give_up({table_.source(), row.line(), 0, columns_->trial.name,
@@ -74,20 +80,23 @@ private:
     last_line_ = row.line();
   }
 
-  void start_trial(std::string name, const RowCells& row) {
-    if (const auto before = last_line_of_.find(name); before != last_line_of_.end())
+  void start_trial(std::string name, const TestsOfTable::Place& place, const RowCells& row) {
+    if (!place.is_new)
       row.problem(columns_->trial, fmt::format("trial {} again", in_quotes(name)),
                   fmt::format("all rows of a trial together (those of this one ended on {}; "
                               "sort the table by trial)",
-                              row.name_of_line(before->second)));
+                              row.name_of_line(last_line_of_[place.test])));
     trial_.emplace(std::move(name), *columns_, options_);
+    test_ = place.test;
     rows_ = 0;
   }
 
   void end_trial() {
     if (!trial_)
       return;
-    last_line_of_[trial_->name()] = last_line_;
+    if (test_ >= last_line_of_.size())
+      last_line_of_.resize(test_ + 1);
+    last_line_of_[test_] = last_line_;
     std::vector<std::string> notes;
     Trial trial = trial_->finish(table_.source(), problems_, notes);
     trial_.reset();
@@ -108,10 +117,12 @@ private:
   std::optional<HeaderCells> header_;
   std::optional<TrialColumns> columns_;
   SumRows sums_;
+  TestsOfTable tests_;
   std::optional<TrialBuilder> trial_; ///< Whose rows are coming.
+  std::size_t test_ = 0;              ///< Which of `tests_` that is.
   std::size_t rows_ = 0;              ///< Of that trial.
   std::size_t last_line_ = 0;
-  std::unordered_map<std::string, std::size_t> last_line_of_; ///< Of each trial that ended.
+  std::vector<std::size_t> last_line_of_; ///< Of each test that ended.
   ControlOption control_;
   std::vector<Trial> complete_;
   std::vector<std::string> notes_;

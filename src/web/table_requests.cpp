@@ -14,6 +14,7 @@
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/trial/read_cultures.hpp"
 #include "intake/table_files.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/counts_table.hpp"
 
 #include <fmt/format.h>
@@ -184,6 +185,7 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
                      const Surroundings& surroundings) {
   UnderstoodTables understood = read_tables(fields, files);
   std::vector<Trial>& trials = understood.table.trials;
+  name_apart(trials);
   // A table that was looked at and mended in a page comes in our own form: what it was taken for
   // before belongs into the report all the same.
   for (const std::string& line : fields.texts("reading"))

@@ -3,7 +3,7 @@
 
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/simulation/count_model.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/log_ratio_interval.hpp"
 #include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "statistics/bootstrap.hpp"

@@ -1,7 +1,7 @@
 #include "eggfall/statistics/comparison.hpp"
 
 #include "eggfall/judgement/trial_analysis.hpp"
-#include "eggfall/statistics/egg_totals.hpp"
+#include "statistics/egg_totals.hpp"
 #include "support/support.hpp"
 using namespace eggfall;
 

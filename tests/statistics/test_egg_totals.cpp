@@ -1,4 +1,4 @@
-#include "eggfall/statistics/egg_totals.hpp"
+#include "statistics/egg_totals.hpp"
 
 #include "support/support.hpp"
 

@@ -61,7 +61,7 @@ Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> by = {}) {
   const auto rows = ten_rows();
   survey.in_tables = {rows.size(), rows.size(), 15 * rows.size()};
   for (std::size_t i = 0; i < rows.size(); ++i)
-    if (takes(shard, i + 1)) {
+    if (ShardOfTrials(shard).takes(Trial{}, i + 1)) {
       add(survey, rows[i]);
       survey.surveyed.trials += 1;
       survey.surveyed.groups += 1;
@@ -113,16 +113,20 @@ TEST_CASE("Groups are told apart by every field and by several together") {
         }) == "--by: found year twice; expected each breakdown once");
 }
 
-TEST_CASE("Every trial is in one shard") {
-  for (std::uint64_t trial = 1; trial <= 30; ++trial) {
-    std::size_t taken = 0;
-    for (std::size_t i = 1; i <= 7; ++i)
-      taken += takes({i, 7}, trial) ? 1 : 0;
-    CHECK(taken == 1);
+TEST_CASE("Every trial is in one shard, and those of a farm are all in that of its first") {
+  Trial of_farm;
+  of_farm.groups.emplace_back().farm = "Hill";
+  Trial of_none;
+  of_none.groups.emplace_back();
+  for (std::size_t i = 1; i <= 7; ++i) {
+    ShardOfTrials shard({i, 7});
+    for (std::uint64_t trial = 1; trial <= 30; ++trial) {
+      const bool has_farm = trial % 5 == 0;
+      const bool taken = shard.takes(has_farm ? of_farm : of_none, trial);
+      CHECK(taken == (has_farm ? i == 5 : trial % 7 == i % 7));
+    }
   }
-  CHECK(takes({1, 7}, 1));
-  CHECK(takes({7, 7}, 7));
-  CHECK(takes({1, 1}, 12));
+  CHECK(ShardOfTrials({1, 1}).takes(Trial{}, 12));
 }
 
 TEST_CASE("A stratum's shares count the resistant, and what is open") {

@@ -3,8 +3,8 @@
 #include "interval_checks.hpp"
 
 #include "eggfall/statistics/count_spread.hpp"
-#include "eggfall/statistics/egg_totals.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/egg_totals.hpp"
+#include "statistics/log_ratio_interval.hpp"
 
 #include <boost/math/special_functions/digamma.hpp>
 #include <fmt/format.h>

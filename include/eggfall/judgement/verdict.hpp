@@ -27,6 +27,7 @@ inline constexpr std::array all_verdict_classes{
     VerdictClass::suspected,   VerdictClass::inconclusive,  VerdictClass::not_applicable};
 
 std::string_view to_string(VerdictClass verdict_class);
+std::optional<VerdictClass> parse_verdict_class(std::string_view name);
 
 /// Whether a class finds resistance, strongly or not, or suspects it.
 bool finds_resistance(VerdictClass verdict_class);

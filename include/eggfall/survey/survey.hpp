@@ -2,6 +2,7 @@
 
 #include "eggfall/base/shard.hpp"
 #include "eggfall/judgement/verdict_tally.hpp"
+#include "eggfall/survey/farm_course.hpp"
 #include "eggfall/survey/survey_row.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "eggfall/trial/trial.hpp"
@@ -17,11 +18,16 @@
 namespace eggfall {
 
 /// What the groups of a survey can be told apart by.
-enum class SurveyField { drug_class, host, worm, region, year };
+enum class SurveyField { drench, drug_class, host, worm, farm, region, year };
 
-inline constexpr std::array all_survey_fields{SurveyField::drug_class, SurveyField::host,
-                                              SurveyField::worm, SurveyField::region,
-                                              SurveyField::year};
+inline constexpr std::array all_survey_fields{
+    SurveyField::drench, SurveyField::drug_class, SurveyField::host, SurveyField::worm,
+    SurveyField::farm,   SurveyField::region,     SurveyField::year};
+
+/// By which a survey is broken down if nobody says: not by what is nearly as many as the groups.
+inline constexpr std::array usual_survey_fields{SurveyField::drug_class, SurveyField::host,
+                                                SurveyField::worm, SurveyField::region,
+                                                SurveyField::year};
 
 /// The name of its column, such as "class".
 std::string_view to_string(SurveyField field);
@@ -61,16 +67,17 @@ struct SurveyTable {
   bool operator==(const SurveyTable&) const = default;
 };
 
-/// Many trials, tallied. Whole numbers all, so that the tallies of parts add up to those of one
-/// run, in any order.
+/// Many trials, tallied. Tallies are whole numbers, so that those of parts add up to those of one
+/// run, in any order; a farm's trials are all in one part, which works out its courses.
 struct Survey {
   std::string version; ///< Of the program that made it.
   SurveySettings settings;
   ReadOptions reading; ///< As given; its trial_name, which each table has, is not used.
   Shard shard;         ///< {1, 1}: the whole.
   std::vector<SurveyTable> tables;
-  SurveySize in_tables; ///< All that the tables hold ...
-  SurveySize surveyed;  ///< ... and what this part of them holds.
+  SurveySize in_tables;            ///< All that the tables hold ...
+  SurveySize surveyed;             ///< ... and what this part of them holds.
+  std::vector<FarmCourse> courses; ///< In the order of their keys.
   Breakdown all;
   std::vector<Breakdown> breakdowns;
   /// Groups whose counts alone gave a class, by the first bar that took it away; by BarCode.
@@ -83,8 +90,19 @@ struct Survey {
 Survey empty_survey(SurveySettings settings, Shard shard,
                     std::vector<std::vector<SurveyField>> breakdowns);
 
-/// Whether the shard takes the trial: every `of`-th does.
-bool takes(Shard shard, std::uint64_t trial_number);
+/// Which trials a shard takes: every `of`-th, but all of a farm together, with its first. Trials
+/// are shown to it in the order of the tables.
+class ShardOfTrials {
+public:
+  explicit ShardOfTrials(Shard shard) : shard_(shard) {}
+
+  /// @param trial_number from 1, each one more than the last.
+  bool takes(const Trial& trial, std::uint64_t trial_number);
+
+private:
+  Shard shard_;
+  std::map<std::string, std::uint64_t> first_of_farm_;
+};
 
 /// Tallies a group.
 void add(Survey& survey, const SurveyRow& row);

@@ -7,6 +7,7 @@
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/trial/trial.hpp"
 
+#include <chrono>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -42,6 +43,10 @@ struct SurveyRow {
   /// kinds_told_apart(), whose eggs are in none of the numbers here; one that survives is in the
   /// standing.
   std::vector<std::string> kinds;
+  std::optional<int> year;                  ///< Of the trial: given, or that of its dates.
+  std::optional<std::chrono::sys_days> day; ///< Of its first treatment, or else first sample.
+  /// What is compared by the design shown first, for the farm's years; empty if nothing is.
+  std::optional<Comparison> counts;
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };
 

@@ -39,13 +39,16 @@ struct TrialTable {
 ///
 /// Each row is one animal of one group, or one pool of animals. Counts are eggs seen, or EPG turned
 /// back into eggs seen by the row's factor. An empty count means not sampled. Repeated counts of
-/// one sample are combined() into one.
+/// one sample are combined() into one. Without a trial's name a row is of the trial of its farm.
+/// Rows of one trial's name, but of different years, or of days 120 and more apart, are of different
+/// trials, all of that name.
 ///
 /// @throws InputError, with up to 20 problems, for anything read_table() refuses;
 ///   a missing, doubled or misspelt column, or one that contradicts another; a count that is no
 ///   whole number from 0 to EggsSeen::largest; an EPG that is no whole multiple of its factor; a
 ///   missing or impossible factor; a doubled animal; a group whose rows disagree on
-///   role, drench, class, host, worm, region or year; two control groups in a trial; an unknown
+///   role, drench, class, host, worm, farm, region or year; two farms or two control groups in a
+///   trial; rows that do not tell which of a trial's tests they are of; an unknown
 ///   role, class or control; a date that is not YYYY-MM-DD or out of order; a
 ///   weight, dose, strength or label rate not above 0, label rates that disagree, or a weight or
 ///   dose of a pool.

@@ -106,6 +106,7 @@ struct Group {
   std::vector<DrugClass> classes;
   std::string host;        ///< canonical_host(); empty if not given.
   std::string worm;        ///< canonical_worm(); empty if not given.
+  std::string farm;        ///< As the user calls it; may be empty. One in a trial.
   std::string region;      ///< As the user calls it; may be empty.
   std::optional<int> year; ///< Given, or else that of the first treatment date.
   std::vector<Animal> animals;

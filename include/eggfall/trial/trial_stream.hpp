@@ -15,7 +15,7 @@ namespace eggfall {
 /// be read before its end, and is held whole: at most 64 MiB of it).
 ///
 /// The rows of a trial stand together, at most 1,000,000 of them; a trial whose name comes back
-/// after another is a problem. Without a trial column, or with an empty cell, the name is
+/// after another is a problem, unless it is of another year, or of days months apart. Without a trial column, or with an empty cell, the name is
 /// ReadOptions::trial_name. Everything else is as in read_trials(), but for the table's length,
 /// which has no limit, and ReadOptions::control, which is looked for in all trials before finish()
 /// calls it unknown. After an exception the stream is spent.

@@ -1,7 +1,7 @@
 #include "teach/class/hand_calculation.hpp"
 
 #include "eggfall/base/error.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/log_ratio_interval.hpp"
 #include "support/support.hpp"
 
 using namespace eggfall;

@@ -1,0 +1,189 @@
+#include "eggfall/survey/farm_course.hpp"
+
+#include "base/date.hpp"
+#include "base/enum_names.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/statistics/evidence.hpp"
+
+#include <algorithm>
+#include <chrono>
+#include <iterator>
+#include <tuple>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr Names<CourseWord, 4> course_word_names{{
+    {CourseWord::holding, "holding"},
+    {CourseWord::slipping, "slipping"},
+    {CourseWord::lost, "lost"},
+    {CourseWord::too_little_to_tell, "too little to tell"},
+}};
+
+/// Whether what a bar says leaves the counts' fall the drench's own: few animals or eggs make its
+/// law wide, and a worm that survives does not hide in the law but in the standing.
+bool leaves_the_fall(const Bar& bar) {
+  switch (bar.code) {
+  case BarCode::few_animals:
+  case BarCode::few_eggs:
+  case BarCode::narrow_drench:
+  case BarCode::surviving_worm:
+    return true;
+  case BarCode::not_covered:
+  case BarCode::units_in_doubt:
+  case BarCode::day:
+  case BarCode::control:
+  case BarCode::missing:
+  case BarCode::dose:
+  case BarCode::goat_dose:
+    return false;
+  }
+  return false;
+}
+
+std::string why_left_out(const SurveyRow& row) {
+  if (!row.reduction || !row.counts)
+    return "no fall can be worked out";
+  for (const Bar& bar : row.standing.bars)
+    if (!leaves_the_fall(bar))
+      return std::string(to_string(bar.code));
+  return {};
+}
+
+std::pair<int, std::string_view> time_of(const CourseTest& test) {
+  return {test.year, test.day};
+}
+
+/// Whether the one is surely of an earlier time. Of one year, both days must be known.
+bool is_earlier(const CourseTest& a, const CourseTest& b) {
+  if (a.year != b.year)
+    return a.year < b.year;
+  return !a.day.empty() && !b.day.empty() && a.day < b.day;
+}
+
+/// A test that takes part, and its law.
+struct ToldTest {
+  CourseTest* test;
+  GuardedLaw law;
+};
+
+std::vector<ToldTest> told_tests(std::vector<KeptTest>& tests, const PosteriorPriors& priors) {
+  std::vector<ToldTest> told;
+  for (KeptTest& test : tests) {
+    if (!test.shown.left_out.empty())
+      continue;
+    try {
+      const Evidence evidence(*test.counts, priors);
+      if (const auto& law = evidence.guarded().law) {
+        told.push_back({&test.shown, *law});
+        continue;
+      }
+    } catch (const CalculationError&) { // one odd test must not take the others with it
+    }
+    test.shown.left_out = "its counts give no distribution of the fall";
+  }
+  return told;
+}
+
+bool has_slipped(const std::optional<EfficacyDrop>& drop) {
+  return drop && drop->any >= surely_dropped && drop->marked >= likely_marked;
+}
+
+CourseWord word_for(const std::vector<KeptTest>& tests, const std::vector<ToldTest>& told) {
+  if (told.empty())
+    return CourseWord::too_little_to_tell;
+  const CourseTest& last = *told.back().test;
+  if (last.standing == VerdictClass::resistant)
+    return CourseWord::lost;
+  if (last.standing == VerdictClass::low_resistant || has_slipped(last.since_first) ||
+      has_slipped(last.since_last))
+    return CourseWord::slipping;
+  const bool newest_takes_part = tests.back().shown.left_out.empty();
+  if (newest_takes_part && last.standing == VerdictClass::susceptible && last.since_first &&
+      last.since_first->marked < hardly_dropped)
+    return CourseWord::holding;
+  return CourseWord::too_little_to_tell;
+}
+
+} // namespace
+
+std::string_view to_string(CourseWord word) {
+  return name_of(course_word_names, word, "a word for a course");
+}
+
+std::optional<CourseWord> parse_course_word(std::string_view text) {
+  return value_named(course_word_names, text);
+}
+
+std::strong_ordering CourseKey::operator<=>(const CourseKey& other) const {
+  const auto order = [](const CourseKey& key) {
+    return std::tie(key.farm, key.drench, key.host, key.worm);
+  };
+  if (order(*this) < order(other))
+    return std::strong_ordering::less;
+  return *this == other ? std::strong_ordering::equal : std::strong_ordering::greater;
+}
+
+void CoursesUnderWay::add(const SurveyRow& row) {
+  const Group& group = row.group;
+  const std::string drench =
+      group.drench.empty() ? to_string(group.classes) : lower_case(group.drench);
+  if (group.farm.empty() || drench.empty() || !row.year)
+    return;
+  KeptTest test;
+  CourseTest& shown = test.shown;
+  shown.trial_number = row.trial_number;
+  shown.trial = row.trial;
+  shown.group = group.name;
+  shown.year = *row.year;
+  if (row.day)
+    shown.day = iso_date(std::chrono::year_month_day(*row.day));
+  shown.reduction = row.reduction;
+  if (row.interval) {
+    shown.lower = row.interval->lower;
+    shown.upper = row.interval->upper;
+  }
+  shown.standing = row.standing.verdict_class;
+  shown.left_out = why_left_out(row);
+  if (shown.left_out.empty())
+    test.counts = row.counts;
+  tests_[{group.farm, drench, group.host, group.worm}].push_back(std::move(test));
+}
+
+std::vector<std::pair<CourseKey, std::vector<KeptTest>>> CoursesUnderWay::courses() const {
+  std::vector<std::pair<CourseKey, std::vector<KeptTest>>> several;
+  for (const auto& [key, tests] : tests_)
+    if (std::ranges::any_of(tests, [&, &first = tests.front()](const KeptTest& test) {
+          return is_earlier(first.shown, test.shown) || is_earlier(test.shown, first.shown);
+        }))
+      several.emplace_back(key, tests);
+  return several;
+}
+
+FarmCourse course_of(const CourseKey& key, std::vector<KeptTest> tests,
+                     const PosteriorPriors& priors) {
+  std::ranges::sort(tests, [](const KeptTest& a, const KeptTest& b) {
+    return std::tuple(time_of(a.shown), a.shown.trial_number, std::string_view(a.shown.group)) <
+           std::tuple(time_of(b.shown), b.shown.trial_number, std::string_view(b.shown.group));
+  });
+  std::vector<ToldTest> told = told_tests(tests, priors);
+  for (std::size_t i = 0; i < told.size(); ++i) {
+    const auto before = std::find_if(
+        std::make_reverse_iterator(told.begin() + static_cast<std::ptrdiff_t>(i)), told.rend(),
+        [&](const ToldTest& other) { return is_earlier(*other.test, *told[i].test); });
+    if (before == told.rend())
+      continue;
+    told[i].test->since_last = drop_between(before->law, told[i].law);
+    told[i].test->since_first = &*before == &told.front()
+                                    ? told[i].test->since_last
+                                    : drop_between(told.front().law, told[i].law);
+  }
+  FarmCourse course{key, {}, word_for(tests, told)};
+  for (KeptTest& test : tests)
+    course.tests.push_back(std::move(test.shown));
+  return course;
+}
+
+} // namespace eggfall
