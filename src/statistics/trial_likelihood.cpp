@@ -2,6 +2,8 @@
 
 #include "base/softplus.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "eggfall/statistics/ratio_data.hpp"
 
 #include <fmt/format.h>
 
@@ -33,16 +35,17 @@ double log_curve(double x, double k) {
   return (z - std::expm1(z)) / (k * k);
 }
 
-/// x on one side of 0 where log_curve() is -`drop`: by halving, since it is done once a skew.
-double crossing(double k, double drop, double side) {
+/// How far from `top` on one side a function that falls from there has lost `drop`: by halving.
+template <typename LogLikelihood>
+double crossing(LogLikelihood&& log_likelihood, double top, double drop, double side) {
   double far = side;
-  while (log_curve(far, k) > -drop)
+  while (log_likelihood(top + far) > -drop)
     far *= 2;
   double near = 0;
   constexpr int halvings = 60;
   for (int i = 0; i < halvings; ++i) {
     const double middle = (near + far) / 2;
-    (log_curve(middle, k) > -drop ? near : far) = middle;
+    (log_likelihood(top + middle) > -drop ? near : far) = middle;
   }
   return far;
 }
@@ -54,8 +57,11 @@ struct CurveShape {
   double right = 0;    ///< The right x of -2.
   double left = 0;     ///< The left x of -2.
 
-  explicit CurveShape(double k)
-      : skew(k), shoulder(crossing(k, 0.5, 1)), right(crossing(k, 2, 1)), left(crossing(k, 2, -1)) {
+  explicit CurveShape(double k) : skew(k) {
+    const auto curve = [k](double x) { return log_curve(x, k); };
+    shoulder = crossing(curve, 0, 0.5, 1);
+    right = crossing(curve, 0, 2, 1);
+    left = crossing(curve, 0, 2, -1);
   }
 
   double width() const { return right - shoulder; }
@@ -90,41 +96,55 @@ double skew_of(double log_reach) {
                         (high.skew - low.skew);
 }
 
-double log_exposure(const std::vector<Count>& counts) {
-  return std::log(exposure_of(counts));
+/// Eggs on both sides of the bar, and how many times wider than theirs the likelihood is.
+struct Totals {
+  double above = 0;
+  double below = 0;
+  double shift = 0; ///< Added to eta.
+  double phi = 1;
+};
+
+double eggs_of(const std::vector<Count>& counts) {
+  return static_cast<double>(totals_of(counts).eggs);
 }
 
-/// log of the mean EPG of all samples taken together.
-double log_pooled_mean(const std::vector<Count>& counts) {
-  return std::log(static_cast<double>(totals_of(counts).eggs)) - log_exposure(counts);
-}
-
-/// Where the line between two points has the value.
-double line_crossing(double x0, double y0, double x1, double y1, double value) {
-  return y1 == y0 ? x1 : x0 + (x1 - x0) * std::clamp((value - y0) / (y1 - y0), 0.0, 1.0);
+Totals totals_for(const Comparison& comparison) {
+  if (comparison.arms.empty())
+    throw CalculationError("the likelihood of a comparison without an arm");
+  const std::vector<Count>& above = comparison.arms.front().above;
+  const std::vector<Count>& below = pairs_animals(comparison.design) ? comparison.arms.front().below
+                                                                     : comparison.arms.back().below;
+  Totals result{eggs_of(above), eggs_of(below), std::log(exposure_of(above) / exposure_of(below))};
+  if (result.below == 0)
+    throw CalculationError("the likelihood of a ratio to no egg");
+  // Half an egg stands for none.
+  const double of_counting = 1 / std::max(result.above, 0.5) + 1 / result.below;
+  double variance = of_counting;
+  if (comparison.design == Design::controlled) {
+    // Its counts before stand above the bar, since they multiply rho.
+    const Arm& control = comparison.arms.back();
+    const double before = eggs_of(control.above);
+    const double after = eggs_of(control.below);
+    if (before == 0 || after == 0)
+      throw CalculationError("the likelihood of a ratio to a control without an egg");
+    result.shift += std::log(after / exposure_of(control.below)) -
+                    std::log(before / exposure_of(control.above));
+    variance += 1 / before + 1 / after;
+  }
+  const RatioData data = epg(comparison);
+  const bool lone = std::ranges::any_of(
+      data.samples, [](const RatioSample& sample) { return sample.animals() < 2; });
+  if (result.above > 0 && !lone) {
+    const LogRatioVariance animals = log_ratio_variance(data);
+    constexpr double fewest = 3;
+    const double nu = std::max(animals.degrees_of_freedom, fewest);
+    variance = std::max(variance, animals.variance * nu / (nu - 2));
+  }
+  result.phi = std::max(1.0, variance / of_counting);
+  return result;
 }
 
 } // namespace
-
-double prior_middle(const Comparison& comparison, const PosteriorPriors& priors) {
-  if (comparison.arms.empty())
-    throw CalculationError("the prior of a comparison without an arm");
-  const Arm& treated = comparison.arms.front();
-  const Arm& last = comparison.arms.back();
-  switch (comparison.design) {
-  case Design::paired:
-    break;
-  case Design::two_group:
-  case Design::baseline:
-    return std::log(priors.mean.middle_eggs * static_cast<double>(treated.above.size())) -
-           log_exposure(treated.above) - log_pooled_mean(last.below);
-  case Design::controlled:
-    // The control's counts before stand above the bar, since they multiply rho.
-    return log_exposure(treated.below) - log_exposure(treated.above) -
-           (log_pooled_mean(last.below) - log_pooled_mean(last.above));
-  }
-  return log_exposure(treated.below) - log_exposure(treated.above);
-}
 
 void check(const HeardLikelihood& heard) {
   if (heard.width < 0 || heard.width > widest || std::abs(heard.place) > furthest ||
@@ -135,54 +155,21 @@ void check(const HeardLikelihood& heard) {
         heard.width, heard.place, heard.skew, widest, furthest, furthest, skews.size() - 1));
 }
 
-TrialLikelihood::TrialLikelihood(const LogRatioDensity& posterior, const Comparison& comparison,
-                                 const PosteriorPriors& priors) {
-  if (posterior.at_zero() > 0 || posterior.at_infinity() > 0)
-    throw CalculationError("the likelihood of a ratio that may be 0 or infinite");
-  // Far out in its tails a density is that of its spline, and says nothing of the prior.
-  constexpr double reliable = 1e-5;
-  const std::vector<double>& density = posterior.density();
-  const double least = reliable * *std::ranges::max_element(density);
-  const auto counts = [&](double value) { return value >= least; };
-  const auto first =
-      static_cast<std::size_t>(std::ranges::find_if(density, counts) - density.begin());
-  const auto last = static_cast<std::size_t>(
-      density.rend() - std::find_if(density.rbegin(), density.rend(), counts) - 1);
-  const double middle = prior_middle(comparison, priors);
-  std::vector<double> eta;
-  std::vector<double> log_likelihood;
-  for (std::size_t i = first; i <= last; ++i) {
-    eta.push_back(posterior.start() + posterior.step() * static_cast<double>(i));
-    // log sech(u/2), but for a constant.
-    const double u = eta.back() - middle;
-    log_likelihood.push_back(std::log(std::max(density[i], least)) - u / 2 + softplus(u));
-  }
-  const std::size_t n = eta.size();
-  if (n < 5)
-    throw CalculationError("the likelihood of a posterior without width");
-  const double highest = *std::ranges::max_element(log_likelihood);
-  const auto right_crossing = [&](double drop) {
-    std::size_t i = n - 1;
-    while (log_likelihood[i] < highest - drop)
-      --i;
-    return i + 1 == n ? eta[i]
-                      : line_crossing(eta[i], log_likelihood[i], eta[i + 1], log_likelihood[i + 1],
-                                      highest - drop);
-  };
-  const double shoulder = right_crossing(0.5);
-  const double width = std::max(right_crossing(2) - shoulder, narrowest);
-  std::size_t i = 0;
-  while (log_likelihood[i] < highest - 2)
-    ++i;
-  // A likelihood that has not fallen where the posterior ends is flat: no egg was seen.
+TrialLikelihood::TrialLikelihood(const Comparison& comparison) {
+  const Totals totals = totals_for(comparison);
+  const double eggs = totals.above + totals.below;
+  const auto raw = [&](double u) { return totals.above * u - eggs * softplus(u); };
+  // Without an egg above the bar the top is as far to the left as makes no difference.
+  constexpr double far_left = -40;
+  const double top = totals.above > 0 ? std::log(totals.above / totals.below) : far_left;
+  const auto log_likelihood = [&](double u) { return (raw(u) - raw(top)) / totals.phi; };
+  const double shoulder = crossing(log_likelihood, top, 0.5, 1);
+  const double width = std::max(crossing(log_likelihood, top, 2, 1) - shoulder, narrowest);
   const double skew =
-      i == 0 ? skews.back()
-             : skew_of(std::log(
-                   std::max(shoulder - line_crossing(eta[i - 1], log_likelihood[i - 1], eta[i],
-                                                     log_likelihood[i], highest - 2),
-                            narrowest) /
-                   width));
-  place(shoulder, width, skew);
+      totals.above > 0
+          ? skew_of(std::log((shoulder - crossing(log_likelihood, top, 2, -1)) / width))
+          : skews.back();
+  place(top + shoulder - totals.shift, width, skew);
 }
 
 TrialLikelihood::TrialLikelihood(const HeardLikelihood& heard) {

@@ -1,34 +1,11 @@
 #pragma once
 
 #include "eggfall/statistics/comparison.hpp"
-#include "eggfall/statistics/log_ratio_density.hpp"
-#include "eggfall/statistics/posterior.hpp"
 
 #include <compare>
 #include <cstdint>
 
 namespace eggfall {
-
-/// The middle of the prior that posterior() has put on eta = log(rho). In every design that prior
-/// is the logistic-like density of the logit of a Beta(1/2, 1/2) variable,
-///
-///     p(eta) = sech(u/2) / (2 pi),  u = eta - middle,
-///
-/// flat within some two units of its middle, and falling as e^(-|u|/2) beyond:
-///
-///     paired       log(exposure below / exposure above): as many eggs expected on both days;
-///     two groups   log(30 f_T / M_C): the treated mean has its prior's middle, 30 eggs seen at its
-///                  factor f_T, and the control's is M_C, its pooled mean EPG;
-///     controlled   that of the treated arm less log(pooled rho of the control).
-///
-/// For two groups and the controlled design this is the prior of eta where the control is what it
-/// was counted to be. (Each mean has a prior of its own. Their difference by itself has another
-/// one, by which a very low rho would be as much a sign of an enormous control as of a drench that
-/// works; but the control was counted.) What the counts leave open of the control, 0.3 or so in its
-/// logarithm, changes p(eta) by a factor that is as good as constant. The priors of all variations
-/// are independent of eta.
-/// @throws CalculationError without an arm.
-double prior_middle(const Comparison& comparison, const PosteriorPriors& priors);
 
 /// A likelihood of eta as a survey hears it: one of a fixed set of curves, by three whole numbers,
 /// which may be kept, counted and written. In the order of the numbers.
@@ -44,20 +21,37 @@ struct HeardLikelihood {
 /// @throws InputError for a number out of its range: of a file that was changed.
 void check(const HeardLikelihood& heard);
 
-/// What a trial says of eta, its prior taken out, as the curve
+/// What the eggs of a trial say of eta = log(rho), without any prior: the likelihood of its totals,
+/// B above the fraction bar and A below it, flattened by how much the animals differ,
+///
+///     log L(eta) = (B u - (A + B) log(1 + e^u)) / phi,  u = eta + log(exposure above / below),
+///     phi = max(1, V nu/(nu - 2) / (1/A + 1/B)),
+///
+/// V being the delta method's variance of the log ratio of means (log_ratio_variance(), nu its
+/// degrees of freedom, no fewer than 3), in which animals that differ in their levels, in their
+/// luck of the day or in how they respond all have their part; phi is 1 without an egg above the
+/// bar, or with one animal. In a controlled comparison u has the control's pooled log ratio added,
+/// and 1/A + 1/B that of its two totals in the numerator where V cannot be had.
+///
+/// It is a quasi-likelihood (Wedderburn 1974, Biometrika 61:439-447, from memory), and not the
+/// posterior less its prior, for a reason: of many small trials together the score B - (A + B) p
+/// has the mean 0, whatever the animals do; while the paired posterior, whose variation tau is open
+/// in each small trial, leans to higher efficacies. That is well within the limits of one trial,
+/// but hundreds of them do not average it out: a region would be flattered (docs/methods.md has
+/// figures).
+///
+/// It is kept as the curve
 ///
 ///     log L(eta) = (k x - e^(k x) + 1) / k^2,  x = (eta - mode) / scale,  k = skew:
 ///
-/// a normal density at skew 0; the likelihood of B eggs after treatment at a known level before it
-/// at skew 1/sqrt(B) and scale 1/sqrt(B); flat to the left without any egg after. It agrees with
-/// the true likelihood where that has lost 1/2 on the right and 2 on either side of its highest
-/// logarithm.
+/// normal at skew 0; the likelihood of B eggs after treatment at a known level before it at skew
+/// and scale 1/sqrt(B); flat to the left without any egg above the bar. The curve agrees with the
+/// likelihood where that has lost 1/2 on the right and 2 on either side of its highest logarithm.
 class TrialLikelihood {
 public:
-  /// From posterior() of this comparison with these priors.
-  /// @throws CalculationError if rho may be 0 or infinite by the posterior, or it has no width.
-  TrialLikelihood(const LogRatioDensity& posterior, const Comparison& comparison,
-                  const PosteriorPriors& priors = {});
+  /// @throws CalculationError if no egg was counted below the bar, or in a controlled comparison in
+  ///   the control.
+  explicit TrialLikelihood(const Comparison& comparison);
 
   /// As it was heard. @throws InputError as check().
   explicit TrialLikelihood(const HeardLikelihood& heard);

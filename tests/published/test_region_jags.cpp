@@ -1,4 +1,3 @@
-#include "base/softplus.hpp"
 #include "cli/program.hpp"
 #include "statistics/region_law.hpp"
 #include "support/support.hpp"
@@ -20,43 +19,18 @@ using namespace eggfall;
 namespace {
 
 constexpr std::size_t groups = 12;
-constexpr std::array<double, groups> eggs_before{200, 45, 150, 80, 300, 60,
-                                                 120, 30, 500, 90, 20,  250};
-constexpr std::array<double, groups> eggs_after{0, 0, 2, 1, 40, 30, 1, 0, 3, 25, 4, 12};
+constexpr std::array<std::uint32_t, groups> eggs_before{200, 45, 150, 80, 300, 60,
+                                                        120, 30, 500, 90, 20,  250};
+constexpr std::array<std::uint32_t, groups> eggs_after{0, 0, 2, 1, 40, 30, 1, 0, 3, 25, 4, 12};
 
-/// The posterior of the pooled count: rho/(1 + rho) ~ Beta(b + 1/2, a + 1/2).
-LogRatioDensity beta_posterior(double a, double b) {
-  const auto log_density = [&](double eta) {
-    return (b + 0.5) * eta - (a + b + 1) * softplus(eta);
-  };
-  const double mode = std::log((b + 0.5) / (a + 0.5));
-  const auto end = [&](double step) {
-    double eta = mode;
-    while (log_density(eta) > log_density(mode) - 14)
-      eta += step;
-    return eta;
-  };
-  constexpr std::size_t points = 129;
-  NestedLogDensity result;
-  result.start = end(-0.1);
-  result.step = (end(0.1) - result.start) / (points - 1);
-  for (std::size_t i = 0; i < points; ++i) {
-    result.fine.push_back(log_density(result.start + result.step * static_cast<double>(i)));
-    if (i % 2 == 0)
-      result.coarse.push_back(result.fine.back());
-  }
-  return LogRatioDensity(result);
-}
-
-/// An animal on both days at one factor: the prior's middle is then rho = 1, as that of the counts.
-Comparison at_one_factor() {
-  return {Design::paired, {{support::counts({1}, 1), support::counts({1}, 1)}}, {}};
-}
-
+/// One animal on both days: its counts are a plain binomial.
 std::vector<TrialLikelihood> likelihoods() {
   std::vector<TrialLikelihood> result;
   for (std::size_t g = 0; g < groups; ++g)
-    result.emplace_back(beta_posterior(eggs_before.at(g), eggs_after.at(g)), at_one_factor());
+    result.emplace_back(Comparison{
+        Design::paired,
+        {{support::counts({eggs_after.at(g)}, 15), support::counts({eggs_before.at(g)}, 15)}},
+        {}});
   return result;
 }
 

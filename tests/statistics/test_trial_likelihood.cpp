@@ -2,6 +2,8 @@
 
 #include "base/softplus.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/simulation/count_model.hpp"
+#include "eggfall/statistics/log_ratio_interval.hpp"
 #include "support/support.hpp"
 
 #include <cmath>
@@ -33,55 +35,82 @@ Comparison controlled(const Eggs& before, const Eggs& after, const Eggs& control
           {}};
 }
 
-/// Log posterior less log prior, at the grid's point next to eta.
-double log_likelihood(const LogRatioDensity& posterior, double middle, double eta) {
-  const auto i =
-      static_cast<std::size_t>(std::lround((eta - posterior.start()) / posterior.step()));
-  const double u = posterior.start() + posterior.step() * static_cast<double>(i) - middle;
-  return std::log(posterior.density().at(i)) - u / 2 + softplus(u);
-}
-
-TrialLikelihood likelihood_of(const Comparison& comparison) {
-  return {*posterior(comparison, {}).density, comparison};
-}
-
 } // namespace
 
-TEST_CASE("With its prior taken out, a trial without eggs after treatment cannot tell low ratios "
-          "apart, in any design and at any factors") {
-  // That no egg can be seen of fewer is no matter of a model: the likelihood must be flat there.
+TEST_CASE("A trial without eggs after treatment cannot tell low ratios apart, in any design") {
   for (const Comparison& comparison :
-       {paired(dozen, none), paired(dozen, none, 15, 5), paired(dozen, none, 5, 50),
-        two_group(none, dozen), two_group(none, dozen, 5, 50),
-        two_group(Eggs(5, 0), {140, 80, 220, 95, 310}, 15, 5),
+       {paired(dozen, none), paired(dozen, none, 15, 5), two_group(none, dozen, 5, 50),
         controlled(dozen, none, {10, 22, 7, 31, 15, 4, 18, 9}, {14, 15, 9, 40, 11, 6, 30, 8}, 15,
                    5)}) {
-    INFO(to_string(comparison.design));
-    const LogRatioDensity density = *posterior(comparison, {}).density;
-    const double middle = prior_middle(comparison, {});
-    const double low = density.quantile(0.002).value;
-    const double less_low = density.quantile(0.05).value;
-    REQUIRE(less_low - low > 3);
-    CHECK_THAT(log_likelihood(density, middle, low) - log_likelihood(density, middle, less_low),
-               Catch::Matchers::WithinAbs(0, 0.06));
-    const TrialLikelihood likelihood(density, comparison);
+    const TrialLikelihood likelihood(comparison);
     CHECK(likelihood.skew() == 16);
-    CHECK_THAT(likelihood.log_at(low), Catch::Matchers::WithinAbs(0, 0.05));
+    CHECK_THAT(likelihood.log_at(-14) - likelihood.log_at(-18),
+               Catch::Matchers::WithinAbs(0, 0.03));
+  }
+  // 188 eggs before at one factor: log L = -188 log(1 + rho), 2 below its top at rho = e^(2/188)
+  // - 1.
+  CHECK_THAT(TrialLikelihood(paired(dozen, none)).log_at(std::log(std::expm1(2.0 / 188))) -
+                 TrialLikelihood(paired(dozen, none)).log_at(-18),
+             Catch::Matchers::WithinAbs(-2, 0.03));
+}
+
+TEST_CASE("Alike animals leave the likelihood of a binomial count, at any factors") {
+  // Every animal fell alike, so that nothing widens it: B = 24 of 10 animals, A = 240.
+  const Eggs before(12, 20);
+  const Eggs after(12, 2);
+  for (const double f2 : {15.0, 5.0, 50.0}) {
+    const TrialLikelihood likelihood(paired(before, after, 15, f2));
+    const double shift = std::log(15.0 / f2);
+    const double mode = std::log(24.0 / 240.0) - shift;
+    CHECK_THAT(likelihood.mode(), Catch::Matchers::WithinAbs(mode, 0.005));
+    for (const double x : {-0.6, -0.3, 0.2, 0.4}) {
+      const double u = std::log(24.0 / 240.0) + x;
+      const double expected = 24 * x - 264 * (softplus(u) - softplus(u - x));
+      CHECK_THAT(likelihood.log_at(mode + x), Catch::Matchers::WithinAbs(expected, 0.04));
+    }
   }
 }
 
-TEST_CASE("A trial with many eggs says what it counted, whatever its prior") {
-  // The mode is the pooled ratio to within the few hundredths that unequal animals move it.
-  const Eggs before{400, 380, 420, 390, 410, 405, 395, 400};
-  const Eggs after{40, 42, 38, 41, 39, 40, 43, 37};
-  const double ratio = std::log(320.0 / 3200.0);
-  CHECK_THAT(likelihood_of(paired(before, after)).mode(), Catch::Matchers::WithinAbs(ratio, 0.02));
-  CHECK_THAT(likelihood_of(paired(before, after, 15, 5)).mode(),
-             Catch::Matchers::WithinAbs(ratio - std::log(3.0), 0.02));
-  CHECK_THAT(likelihood_of(two_group(after, before)).mode(),
-             Catch::Matchers::WithinAbs(ratio, 0.02));
-  CHECK_THAT(likelihood_of(controlled(before, after, before, before, 15, 15)).mode(),
-             Catch::Matchers::WithinAbs(ratio, 0.02));
+TEST_CASE("Animals that differ widen the likelihood to the delta method's variance") {
+  const Comparison comparison = paired({400, 380, 820, 190, 410, 605, 195, 400, 300, 310},
+                                       {40, 12, 38, 61, 79, 10, 43, 57, 80, 6});
+  const LogRatioVariance animals = log_ratio_variance(epg(comparison));
+  CHECK_THAT(TrialLikelihood(comparison).scale(),
+             support::close_to(std::sqrt(animals.variance * 9 / 7), 0.03)); // nu = 9
+}
+
+TEST_CASE("A control takes its own change out, and adds its own doubt") {
+  const Eggs before(12, 20);
+  const Eggs after(12, 2);
+  const Eggs doubled(12, 40);
+  const TrialLikelihood own(controlled(before, after, before, doubled, 15, 15));
+  CHECK_THAT(own.mode(), Catch::Matchers::WithinAbs(std::log(0.05), 0.005));
+  CHECK(own.scale() > TrialLikelihood(paired(before, after)).scale());
+  CHECK_THROWS_AS(TrialLikelihood(controlled(before, after, none, doubled, 15, 15)),
+                  CalculationError);
+  CHECK_THROWS_AS(TrialLikelihood(paired(none, after)), CalculationError);
+}
+
+TEST_CASE("Many small trials together do not flatter the drench") {
+  // The highest of the sum of 600 log likelihoods lies at the true ratio, to within a tenth.
+  for (const double rho : {0.1, 0.02})
+    for (const double within : {0.05, 0.5}) {
+      CountModel model;
+      model.animals = 14;
+      model.mean_eggs = 6;
+      model.within_cv = within;
+      model.efficacy = 1 - rho;
+      std::vector<double> sum(101, 0.0);
+      for (std::uint32_t i = 0; i < 600; ++i) {
+        const TrialLikelihood trial(
+            *compare(Design::paired, simulate(model, {7, 1, i}).trial.groups.front(), nullptr));
+        for (std::size_t j = 0; j < sum.size(); ++j)
+          sum[j] += trial.log_at(std::log(rho) - 1 + 0.02 * static_cast<double>(j));
+      }
+      const auto top = std::ranges::max_element(sum) - sum.begin();
+      INFO(rho << ", " << within);
+      CHECK_THAT(-1 + 0.02 * static_cast<double>(top), Catch::Matchers::WithinAbs(0, 0.1));
+    }
 }
 
 TEST_CASE("The curve is that of a Poisson count, of a normal law, and of none") {
@@ -107,7 +136,7 @@ TEST_CASE("What is heard of a trial is near to what it said") {
        {Eggs{0, 0, 1, 0, 3, 0, 2, 0, 0, 1, 0, 1}, Eggs{0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 0, 1},
         Eggs{9, 2, 15, 20, 6, 11, 12, 3, 25, 9, 9, 20},
         Eggs{30, 9, 50, 20, 90, 11, 40, 6, 70, 20, 20, 60}, none}) {
-    const TrialLikelihood said = likelihood_of(paired(dozen, after));
+    const TrialLikelihood said(paired(dozen, after));
     const HeardLikelihood heard = said.heard();
     const TrialLikelihood again(heard);
     CHECK(again.heard() == heard);

@@ -2,7 +2,7 @@
 // groups below a threshold hold the true number, beside a model with one kind of farm.
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/simulation/count_model.hpp"
-#include "eggfall/statistics/posterior.hpp"
+#include "eggfall/statistics/comparison.hpp"
 #include "statistics/region_law.hpp"
 
 #include <CLI/CLI.hpp>
@@ -68,11 +68,10 @@ Region invented(const Truth& truth, std::size_t groups, std::uint32_t number) {
                          number * 100'000U + trial})
             .trial;
     const auto comparison = compare(Design::paired, counts.groups.front(), nullptr);
-    const PosteriorOrReason density = posterior(*comparison, {});
-    if (!density.density)
-      continue; // no egg before: it says nothing, and is in no survey
+    if (totals_of(comparison->arms.front().below).eggs == 0)
+      continue; // it says nothing, and is in no survey
     region.eta.push_back(eta);
-    region.trials.emplace_back(*density.density, *comparison);
+    region.trials.emplace_back(*comparison);
   }
   return region;
 }
