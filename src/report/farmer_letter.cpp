@@ -151,21 +151,27 @@ TextTable drench_table(const TrialAnalysis& trial) {
 
 /// In one sentence.
 std::string how_worked_out(const TrialAnalysis& trial) {
+  bool compared = false;
   bool before = false;
   bool untreated = false;
+  bool judged = false;
   for (const GroupAnalysis& group : trial.groups) {
-    const auto& design = group.evidence.design;
-    before = before || (design && pairs_animals(*design));
-    untreated = untreated || (design && *design != Design::paired) || group.judgement.own_fall;
+    judged = judged || group.judgement.standing.verdict_class != VerdictClass::not_applicable;
+    const std::optional<Design>& design = group.evidence.design;
+    if (!design)
+      continue;
+    compared = true;
+    before = before || pairs_animals(*design);
+    untreated = untreated || *design != Design::paired || group.judgement.own_fall;
   }
+  if (!compared)
+    return "Worm eggs were counted in dung, but there was nothing to compare them with.";
   std::string text = "Worm eggs were counted in dung of ";
-  if (before)
-    text += fmt::format("the same animals before the drench and after it{}",
-                        untreated ? ", and in that of untreated ones" : "");
-  else
-    text += untreated ? "treated animals after the drench, and in that of untreated ones"
-                      : "the animals";
-  if (const std::string rule = rule_words(trial); !rule.empty())
+  text += !before     ? "treated animals after the drench, and in that of untreated ones"
+          : untreated ? "the same animals before the drench and after it, and in that of untreated "
+                        "ones"
+                      : "the same animals before the drench and after it";
+  if (const std::string rule = rule_words(trial); judged && !rule.empty())
     text += fmt::format(", and what was left is judged by {}", rule);
   return text + "; " + luck_words(trial) + '.';
 }

@@ -365,8 +365,9 @@ std::string what_to_do(const GroupAnalysis& analysis) {
     plain = "Have larvae cultured from both samples, so that each kind of worm can be judged.";
   else if (first.code == BarCode::not_covered)
     plain = "Go over the numbers with your veterinarian.";
+  const bool names_option = first.next_step.find("--") != std::string::npos;
   // What the advice adds to the bar's own step, as not to rely on the drench, stays.
-  if (plain.empty() || !advice.starts_with(first.next_step))
+  if (!names_option || plain.empty() || !advice.starts_with(first.next_step))
     return advice;
   return std::string(plain) + advice.substr(first.next_step.size());
 }

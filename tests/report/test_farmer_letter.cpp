@@ -370,6 +370,23 @@ TEST_CASE("A trial that compares nothing gets a letter that says so") {
   const TrialAnalysis trial = of_table(head + "\nw,1,20,\nw,2,30,\n");
   const std::string words = letter_words(trial);
   CHECK_THAT(words, Catch::Contains("Nothing could be compared") &&
+                        Catch::Contains("there was nothing to compare them with") &&
                         Catch::Contains("w Can't tell yet not known not known"));
   CHECK(words.find("Works") == std::string::npos);
+}
+
+TEST_CASE("Advice to whoever runs the program is put for a farmer, and no other is touched") {
+  const auto asked = [](const std::string& table) { return letter_words(of_table(table)); };
+  // A step without an option's name is the judgement's own.
+  CHECK_THAT(asked(head + ",worm\n" + rows(1, ",liver fluke")),
+             Catch::Contains("Go over the numbers with your veterinarian: what tells of these is "
+                             "another test."));
+  CHECK_THAT(asked(head + ",host\n" + rows(1, ",alpaca")),
+             Catch::Contains("What to do: Go over the numbers with your veterinarian. How"));
+  // Swapped columns show a rise, which is not to be taken for nothing.
+  CHECK_THAT(asked("group,animal,eggs_after,eggs_before\n" + rows(5)),
+             Catch::Contains("the bench sheet must be looked at first. Until the test is repeated, "
+                             "do not rely on this drench alone."));
+  // No rule, no word of one.
+  CHECK(asked(head + ",worm\n" + rows(1, ",liver fluke")).find("judged by") == std::string::npos);
 }
