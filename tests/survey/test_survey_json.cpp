@@ -129,7 +129,7 @@ TEST_CASE("A survey whose strata are doubled or do not add up is refused, with t
 }
 
 TEST_CASE("The years of farms are read back as they were written") {
-  Survey survey = empty_survey(settings_by(), {}, {});
+  Survey survey = invented();
   FarmCourse course;
   course.key = {"Hill", "white drench", "sheep", ""};
   course.word = CourseWord::slipping;
