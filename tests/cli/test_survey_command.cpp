@@ -228,7 +228,7 @@ TEST_CASE("survey: what cannot be is refused with exit code 2 and leaves no file
   for (const char* options : {"",
                               "missing.csv",
                               "examples",
-                              "examples/region.csv --by farm",
+                              "examples/region.csv --by paddock",
                               "examples/region.csv --by year,year",
                               "examples/region.csv --by year --by year",
                               "examples/region.csv --by ''",

@@ -79,14 +79,14 @@ TEST_CASE("A worm that is told apart at one time alone is left out, and told") {
   }
 }
 
-TEST_CASE("A farm names the trial, unless the trial has a name") {
+TEST_CASE("Farm and trial are columns of their own") {
   JoinedAnimals joined = two_animals();
   joined.animals[0].attributes["farm"] = {"Hill", "t.csv", 2, 6, "Farm"};
   ReadingLog log;
-  CHECK(counts_rows(joined, log).header.cells[2] == "trial");
+  CHECK(counts_rows(joined, log).header.cells[2] == "farm");
   CHECK(counts_rows(joined, log).rows[0].cells[2] == "Hill");
   joined.animals[0].attributes["trial"] = {"T9", "t.csv", 2, 7, "Trial"};
   CHECK(counts_rows(joined, log).header.cells ==
-        Row{"group", "animal", "trial", "weight_kg", "eggs_before", "eggs_after"});
-  CHECK(counts_rows(joined, log).rows[0].cells[2] == "T9");
+        Row{"group", "animal", "farm", "trial", "weight_kg", "eggs_before", "eggs_after"});
+  CHECK(counts_rows(joined, log).rows[0].cells[3] == "T9");
 }

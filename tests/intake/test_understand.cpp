@@ -165,7 +165,7 @@ TEST_CASE("Several tables of their own trials are several trials, and one name i
           understood({{"a", text}, {"a", text}});
         }) ==
         "a.csv: found a trial \"a\" again; expected each trial in one table only (a column trial "
-        "names them)");
+        "names them; a column year or date_treated tells tests of one name apart)");
 }
 
 TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
