@@ -2,7 +2,7 @@
 
 #include "base/softplus.hpp"
 #include "eggfall/base/error.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/log_ratio_interval.hpp"
 #include "eggfall/statistics/ratio_data.hpp"
 
 #include <fmt/format.h>

@@ -13,10 +13,32 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace eggfall {
 namespace {
+
+/// Whether what a bar says leaves the counts' fall the drench's own: few animals or eggs make its
+/// law wide, and a worm that survives does not hide in the law but in the standing.
+bool leaves_the_fall(const Bar& bar) {
+  switch (bar.code) {
+  case BarCode::few_animals:
+  case BarCode::few_eggs:
+  case BarCode::narrow_drench:
+  case BarCode::surviving_worm:
+    return true;
+  case BarCode::not_covered:
+  case BarCode::units_in_doubt:
+  case BarCode::day:
+  case BarCode::control:
+  case BarCode::missing:
+  case BarCode::dose:
+  case BarCode::goat_dose:
+    return false;
+  }
+  return false;
+}
 
 /// All that tells a group from another, but not its animals and cultures.
 Group described(const Group& group) {
@@ -114,6 +136,10 @@ SurveyRow row_of(const Group& group, const TrialContext& context) {
 }
 
 } // namespace
+
+bool is_drenchs_own_fall(const SurveyRow& row) {
+  return row.counts && std::ranges::all_of(row.standing.bars, leaves_the_fall);
+}
 
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings) {

@@ -3,7 +3,7 @@
 #include "base/softplus.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/simulation/count_model.hpp"
-#include "eggfall/statistics/log_ratio_interval.hpp"
+#include "statistics/log_ratio_interval.hpp"
 #include "support/support.hpp"
 
 #include <cmath>
