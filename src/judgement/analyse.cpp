@@ -4,28 +4,63 @@
 #include "judgement/analyse_control.hpp"
 #include "judgement/caveats.hpp"
 #include "judgement/decide_standing.hpp"
+#include "judgement/egg_reappearance.hpp"
 #include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "judgement/judge.hpp"
 #include "judgement/own_fall.hpp"
+#include "judgement/reappearance_rows.hpp"
+#include "judgement/visit_course.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/trial_lookup.hpp"
+#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <optional>
 #include <utility>
 
 namespace eggfall {
 namespace {
 
-/// What all groups of a trial are analysed with.
+/// What a group of a trial is analysed with.
 struct TrialContext {
   const Trial& trial;
-  const Group* control;
+  const Group* control; ///< On the day of the group's test.
   const AnalysisSettings& settings;
   CaveatContext of_caveats;
+};
+
+/// The untreated animals on the days of the treated groups' tests, which differ where those are
+/// judged on visits of different days.
+class Controls {
+public:
+  /// All three must outlive this. `control` may be nullptr.
+  Controls(const Group* control, const AnalysisSettings& settings)
+      : control_(control), settings_(settings) {}
+
+  /// `day` is that of a visit, or empty for samples that are the test's own; nullptr without a
+  /// control. What it points to stays.
+  const ControlAnalysis* on(std::optional<int> day) {
+    if (control_ == nullptr)
+      return nullptr;
+    if (has_own_after(*control_))
+      day.reset();
+    const auto found = by_day_.find(day);
+    if (found != by_day_.end())
+      return &found->second;
+    ControlAnalysis control =
+        analyse_control(day ? on_visit(*control_, *day) : *control_, settings_.priors);
+    control.visits = visit_falls(control.group, control.days, settings_.priors, settings_.level);
+    return &by_day_.emplace(day, std::move(control)).first->second;
+  }
+
+private:
+  const Group* control_;
+  const AnalysisSettings& settings_;
+  std::map<std::optional<int>, ControlAnalysis> by_day_;
 };
 
 /// The stages, one after another.
@@ -53,8 +88,11 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
                     !judgement.worms.empty(), settings.units_confirmed, judgement.own_fall}),
          field);
   Advice advice = advise(evidence, field, judgement, caveats);
-  return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),
-          std::move(advice)};
+  VisitCourse course{visit_falls(group, field.days, settings.priors, settings.level), {}};
+  course.reappearance = egg_reappearance(published_egg_reappearance(), group, judgement,
+                                         course.visits, settings.level);
+  return {std::move(evidence), std::move(field),  std::move(judgement),
+          std::move(caveats),  std::move(advice), std::move(course)};
 }
 
 /// What a group brings into a comparison with others: nothing, if it was no test of its drench.
@@ -81,28 +119,34 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   TrialAnalysis result;
   result.trial = trial.name;
   result.reading = trial.reading;
-  const Group* control = control_of(trial);
-  if (control != nullptr)
-    result.control = analyse_control(*control, settings.priors);
+  Controls controls(control_of(trial), settings);
+  const ControlAnalysis* shown_control = nullptr;
   const auto treated =
       static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
-  const TrialContext context{trial,
-                             control,
-                             settings,
-                             {criteria, criteria.criteria.front(),
-                              result.control ? &*result.control : nullptr, treated, settings.design,
-                              first_treated(trial), settings.units_confirmed}};
 
   std::vector<DrenchLaw> drenches;
-  bool season_is_shared = context.of_caveats.control != nullptr;
+  bool season_is_shared = true;
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
-    result.groups.push_back(analyse_group(group, context));
+    const std::optional<int> day = test_day(group, usual_days(criteria, group, trial));
+    const ControlAnalysis* const control = controls.on(day);
+    if (shown_control == nullptr)
+      shown_control = control;
+    const TrialContext context{trial,
+                               control != nullptr ? &control->group : nullptr,
+                               settings,
+                               {criteria, criteria.criteria.front(), control, treated,
+                                settings.design, first_treated(trial), settings.units_confirmed}};
+    result.groups.push_back(analyse_group(day ? on_visit(group, *day) : group, context));
     drenches.push_back(drench_law(result.groups.back()));
-    season_is_shared =
-        season_is_shared && shares_season(context.of_caveats.control, result.groups.back().field);
+    season_is_shared = season_is_shared && control == shown_control &&
+                       shares_season(control, result.groups.back().field);
   }
+  if (shown_control == nullptr)
+    shown_control = controls.on(std::nullopt);
+  if (shown_control != nullptr)
+    result.control = *shown_control;
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);
     result.combinations = find_combinations(
