@@ -18,7 +18,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 #include <optional>
 #include <utility>
 
@@ -31,36 +30,6 @@ struct TrialContext {
   const Group* control; ///< On the day of the group's test.
   const AnalysisSettings& settings;
   CaveatContext of_caveats;
-};
-
-/// The untreated animals on the days of the treated groups' tests, which differ where those are
-/// judged on visits of different days.
-class Controls {
-public:
-  /// All three must outlive this. `control` may be nullptr.
-  Controls(const Group* control, const AnalysisSettings& settings)
-      : control_(control), settings_(settings) {}
-
-  /// `day` is that of a visit, or empty for samples that are the test's own; nullptr without a
-  /// control. What it points to stays.
-  const ControlAnalysis* on(std::optional<int> day) {
-    if (control_ == nullptr)
-      return nullptr;
-    if (has_own_after(*control_))
-      day.reset();
-    const auto found = by_day_.find(day);
-    if (found != by_day_.end())
-      return &found->second;
-    ControlAnalysis control =
-        analyse_control(day ? on_visit(*control_, *day) : *control_, settings_.priors);
-    control.visits = visit_falls(control.group, control.days, settings_.priors, settings_.level);
-    return &by_day_.emplace(day, std::move(control)).first->second;
-  }
-
-private:
-  const Group* control_;
-  const AnalysisSettings& settings_;
-  std::map<std::optional<int>, ControlAnalysis> by_day_;
 };
 
 /// The stages, one after another.
@@ -119,7 +88,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   TrialAnalysis result;
   result.trial = trial.name;
   result.reading = trial.reading;
-  Controls controls(control_of(trial), settings);
+  ControlsByDay controls(control_of(trial), settings.priors);
   const ControlAnalysis* shown_control = nullptr;
   const auto treated =
       static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
@@ -145,8 +114,11 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   }
   if (shown_control == nullptr)
     shown_control = controls.on(std::nullopt);
-  if (shown_control != nullptr)
+  if (shown_control != nullptr) {
     result.control = *shown_control;
+    result.control->visits =
+        visit_falls(shown_control->group, shown_control->days, settings.priors, settings.level);
+  }
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);
     result.combinations = find_combinations(

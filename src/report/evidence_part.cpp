@@ -305,8 +305,7 @@ void add_visits(pugi::xml_node part, const GroupAnalysis& group) {
                           of.expected ? fmt::format(" Weeks expected: {} ({}).",
                                                     of.expected->citation.source,
                                                     provenance_text(of.expected->citation))
-                                      : std::string()),
-              "note");
+                                      : std::string()));
 }
 
 /// What belongs to the trial and is not in its table: as given, or a line to write on.
