@@ -5,6 +5,7 @@
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/json_values.hpp"
 #include "report/field_json.hpp"
+#include "report/visits_json.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -187,6 +188,9 @@ Json to_json(const GroupAnalysis& group) {
       {"missing_after", to_json(group.field.missing_after)},
       {"dose", to_json(group.field.doses)},
       {"days", to_json(group.field.days)},
+      {"test_day", or_null(group.evidence.group.day_after)},
+      {"visits", visits_json(group.course.visits)},
+      {"egg_reappearance", reappearance_json(group.course.reappearance)},
       {"per_animal", to_json(group.evidence.animal_results)}};
   add_field_checks(json["per_animal"], group.field.doses, group.field.days);
   for (const PriorSensitivity& other : group.judgement.sensitivity)
@@ -306,6 +310,7 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                                 : Json(nullptr)},
                  {"before", to_json(trial.control->before)},
                  {"after", to_json(trial.control->after)},
+                 {"visits", visits_json(trial.control->visits)},
                  {"per_animal", to_json(trial.control->animal_results)}};
     Json combinations = Json::array();
     for (const Combination& combination : trial.combinations)

@@ -25,6 +25,7 @@ Group of_kind(const Group& group, const std::string& kind) {
     animal.after = samples.after;
     animal.repeats_before.clear();
     animal.repeats_after.clear();
+    animal.visits.clear(); // which are of all eggs
     animal.kinds.clear();
   }
   return result;

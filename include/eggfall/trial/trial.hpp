@@ -59,6 +59,16 @@ struct Samples {
   std::optional<Count> after;  ///< Empty: not sampled after treatment.
 };
 
+/// The last day after treatment that a visit may be planned for.
+inline constexpr int latest_visit_day = 400;
+
+/// A sample of one animal, or pool, on a planned day after treatment.
+struct Visit {
+  int day = 0; ///< From treatment, as planned: 1 to latest_visit_day.
+  Count count;
+  std::vector<Count> repeats; ///< As Animal::repeats_after.
+};
+
 /// An animal, or a pool of animals whose samples were mixed: then a row of its own with the
 /// number mixed in its counts.
 struct Animal {
@@ -71,6 +81,9 @@ struct Animal {
   std::vector<Count> repeats_after;
   /// Eggs told apart on the slide, and not in `before` and `after`: by canonical_worm().
   std::map<std::string, Samples, std::less<>> kinds;
+  /// In the order of their days, each day once. One of them may be the reduction test's: then
+  /// `after` is empty, and test_day() chooses it.
+  std::vector<Visit> visits;
   std::optional<double> weight_kg;
   std::optional<double> dose_ml;
   std::optional<double> mg_per_ml;       ///< Strength of the drench.
@@ -112,6 +125,8 @@ struct Group {
   std::vector<Animal> animals;
   Culture culture_before;
   Culture culture_after;
+  /// From treatment to `after` as planned, where those samples are of a visit and not dated.
+  std::optional<int> day_after = {};
 };
 
 struct Trial {
