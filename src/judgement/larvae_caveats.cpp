@@ -48,14 +48,16 @@ private:
       if (share.total == 0 || share.larvae > 0)
         continue;
       add(Severity::serious, CaveatCode::worm_absent_before,
-          fmt::format(
-              "None of the {}larvae told apart {} were {}, so that its fall cannot be "
-              "worked out{}.{}",
-              share.open ? "" : fmt::format("{} ", share.total), places_[i], worm_.worm,
-              after_.larvae == 0
-                  ? ""
-                  : fmt::format("; but {} after treatment were: it may survive", after_in_words()),
-              bound()));
+          fmt::format("None of the {}larvae told apart {} were {}, so that its fall cannot be "
+                      "worked out{}.{}",
+                      share.open ? "" : fmt::format("{} ", share.total), places_[i], worm_.worm,
+                      after_.larvae == 0
+                          ? ""
+                          : fmt::format("; but {} after treatment were: it {}", after_in_words(),
+                                        finds_resistance(verdict_of(worm_).verdict_class)
+                                            ? "survives"
+                                            : "may survive"),
+                      bound()));
     }
   }
 
@@ -108,7 +110,7 @@ private:
           fmt::format("{} {} were {}: had none been found after treatment, its lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good. Have more larvae told apart.",
-                      larvae_in_words(before), places_.front(), worm_.worm,
+                      capitalised(larvae_in_words(before)), places_.front(), worm_.worm,
                       percent_beside(*best, *threshold), 100 * *threshold));
     const auto told = [](const WormShare& share) { // what was not told is said of all worms alike
       return share.open && !share.open->number_told ? usual_larvae : share.total;

@@ -7,24 +7,30 @@
 
 #include <algorithm>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
 namespace {
 
-/// Four digits show 12.5% and 33.33%, and hide what the way through fractions left behind.
-std::string share_in_percent(const WormShare& share) {
-  return fmt::format("{:.4g}%", 100 * share.larvae / share.total);
+/// Four digits show 12.5% and 33.33%, and hide what the way through fractions left behind. A share
+/// in the middle of none and the most that it may be was told as below that.
+std::string share_in_percent(const WormShare& share, std::string_view below) {
+  const auto& [least, most] = share.open->range;
+  const bool told_as_below = least == 0 && share.larvae > 0 && share.larvae == most / 2;
+  return fmt::format("{}{:.4g}%", told_as_below ? below : "",
+                     100 * (told_as_below ? most : share.larvae) / share.total);
 }
 
 } // namespace
 
 std::string larvae_as_cell(const WormShare& share) {
-  return share.open ? share_in_percent(share) : fmt::format("{}/{}", share.larvae, share.total);
+  return share.open ? share_in_percent(share, "<")
+                    : fmt::format("{}/{}", share.larvae, share.total);
 }
 
 std::string larvae_in_words(const WormShare& share) {
-  return share.open ? share_in_percent(share) + " of the larvae"
+  return share.open ? share_in_percent(share, "under ") + " of the larvae"
                     : fmt::format("{} of {} larvae", share.larvae, share.total);
 }
 

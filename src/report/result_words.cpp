@@ -303,14 +303,14 @@ std::string worms_note(const GroupAnalysis& analysis) {
   std::string note = cultured ? "Larvae of this worm, of all told apart in each culture. The falls "
                                 "hold if all kinds hatch alike on both days."
                               : "";
-  if (cultured) {
-    const auto worm = std::ranges::find(worms, WormSource::larval_culture, &WormAnalysis::source);
+  const auto told = std::ranges::find_if(
+      worms, [](const WormAnalysis& worm) { return worm.evidence.larvae.has_value(); });
+  if (cultured && told != worms.end())
     for (const std::string& sentence :
-         {stand_in_words(*worm->evidence.larvae),
-          cultures_in_words(*worm->evidence.larvae, analysis.evidence.group.culture_before)})
+         {stand_in_words(*told->evidence.larvae),
+          cultures_in_words(*told->evidence.larvae, analysis.evidence.group.culture_before)})
       if (!sentence.empty())
         note += ' ' + sentence;
-  }
   if (const auto kinds = kinds_told_apart(analysis.evidence.group); !kinds.empty())
     note += fmt::format("{}Eggs of {} were counted apart; fall and verdict above are of all other "
                         "worms.",

@@ -11,6 +11,11 @@ TEST_CASE("Counted larvae are numbers, and percentages stay percentages") {
   const WormShare open{16.5, 50, OpenShare{{16.25, 16.75}, false}};
   CHECK(larvae_as_cell(open) == "33%");
   CHECK(larvae_in_words(open) == "33% of the larvae");
+  // Told as <1: no number of ours in its place.
+  const WormShare below{0.25, 50, OpenShare{{0, 0.5}, false}};
+  CHECK(larvae_as_cell(below) == "<1%");
+  CHECK(larvae_in_words(below) == "under 1% of the larvae");
+  CHECK(larvae_as_cell({0, 50, OpenShare{{0, 0.25}, false}}) == "0%");
 }
 
 TEST_CASE("One limit is the most or the least") {

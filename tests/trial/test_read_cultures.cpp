@@ -323,7 +323,7 @@ TEST_CASE("Malformed percentages get one clear message") {
         "\"white\" before treatment; expected as many in both (give larvae that were told apart no "
         "further a line of their own, such as \"other\")");
   CHECK(error("group,time,worm,percent,told_appart\nwhite,before,haemonchus,100,10\n", one) ==
-        "l.csv:1: column 5 (told_appart): found \"told_appart\"; expected told_apart, if that is "
+        "l.csv:1: column 5 (told_apart): found \"told_appart\"; expected told_apart, if that is "
         "meant, or a name less like it");
 }
 
