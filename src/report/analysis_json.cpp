@@ -125,10 +125,34 @@ Json to_json(const std::optional<OwnFall>& own) {
           {"class", to_string(own->verdict.verdict_class)}};
 }
 
+/// A number of larvae that was counted.
+Json whole(double larvae) {
+  return static_cast<std::uint64_t>(larvae);
+}
+
+/// What a laboratory told in percent has no number of larvae: that is null, and never made up.
+Json larvae_json(const std::optional<WormShare>& share) {
+  if (!share)
+    return nullptr;
+  if (!share->open)
+    return {{"larvae", whole(share->larvae)},
+            {"told_apart", whole(share->total)},
+            {"percent", nullptr},
+            {"taken_as", nullptr}};
+  const bool told = share->open->number_told;
+  return {{"larvae", nullptr},
+          {"told_apart", told ? Json(six_digits(share->total)) : Json(nullptr)},
+          {"percent", six_digits(100 * share->larvae / share->total)},
+          {"taken_as", told ? Json(nullptr) : Json(six_digits(share->total))}};
+}
+
+Json stand_in_json(const std::optional<WormShares>& larvae) {
+  if (!larvae || !larvae->stand_in)
+    return nullptr;
+  return {{"missing", larvae->stand_in->missing}, {"place", larvae->stand_in->place}};
+}
+
 Json to_json(const std::vector<WormAnalysis>& worms) {
-  const auto larvae = [](const std::optional<WormShare>& share) {
-    return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
-  };
   const auto eggs = [](const std::optional<std::uint64_t>& count) {
     return count ? Json(*count) : Json(nullptr);
   };
@@ -136,8 +160,9 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
   for (const WormAnalysis& worm : worms)
     array.push_back({{"worm", worm.worm},
                      {"told_by", to_string(worm.source)},
-                     {"larvae_before", larvae(found_before(worm).larvae)},
-                     {"larvae_after", larvae(found_after(worm).larvae)},
+                     {"larvae_before", larvae_json(found_before(worm).larvae)},
+                     {"larvae_after", larvae_json(found_after(worm).larvae)},
+                     {"larvae_stand_in", stand_in_json(worm.evidence.larvae)},
                      {"eggs_before", eggs(found_before(worm).eggs)},
                      {"eggs_after", eggs(found_after(worm).eggs)},
                      {"mean_epg_before", or_null(found_before(worm).mean_epg)},

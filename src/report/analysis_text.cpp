@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
+#include "judgement/larvae_words.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/field_table.hpp"
 #include "report/ranking_text.hpp"
@@ -83,13 +84,15 @@ std::string worms_table(const GroupAnalysis& analysis) {
   std::string beware;
   for (const WormAnalysis& worm : worms) {
     const VerdictClass verdict = worm.judgement.standing.verdict_class;
-    out += worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
-                    worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
-                    worm.evidence.headline.usable()
-                        ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
-                                      short_percent(*worm.evidence.headline.upper))
-                        : "none",
-                    verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    out +=
+        worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
+                 worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
+                 worm.evidence.headline.usable()
+                     ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
+                                   short_percent(*worm.evidence.headline.upper))
+                 : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
+                                                          : "none",
+                 verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart

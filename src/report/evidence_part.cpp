@@ -5,6 +5,7 @@
 #include "eggfall/base/percent.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "judgement/eggs_left.hpp"
+#include "judgement/larvae_words.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/ranking_words.hpp"
@@ -22,6 +23,8 @@ namespace eggfall {
 namespace {
 
 std::string limits_text(const Interval& interval) {
+  if (interval.has_one_limit())
+    return fmt::format("{}: {}", limit_in_words(interval), interval.why_not);
   return interval.usable()
              ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))
              : "none: " + interval.why_not;

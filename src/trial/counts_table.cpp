@@ -177,7 +177,9 @@ std::vector<Row> rows_of(const std::vector<Trial>& trials) {
 
 void append_culture(std::string& text, const std::vector<std::string>& names, std::string_view time,
                     const Culture& culture) {
-  for (const WormLarvae& each : culture) {
+  if (culture.percentages || !culture.mixed_groups.empty())
+    throw CalculationError("a culture told in percentages, or of several groups, to be written");
+  for (const WormLarvae& each : culture.worms) {
     std::vector<std::string> cells = names;
     cells.insert(cells.end(),
                  {std::string(time), csv_cell(each.worm), fmt::format("{}", each.larvae)});

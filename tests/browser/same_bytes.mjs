@@ -66,6 +66,8 @@ try {
     compare(table);
   compare('examples/mixed-worms.csv', ['--larvae', 'examples/mixed-worms-larvae.csv'],
     { larvae: readFileSync('examples/mixed-worms-larvae.csv'), larvaeName: 'examples/mixed-worms-larvae.csv' });
+  compare('examples/brackenhill.csv', ['--larvae', 'examples/brackenhill-larvae.csv'],
+    { larvae: readFileSync('examples/brackenhill-larvae.csv'), larvaeName: 'examples/brackenhill-larvae.csv' });
   compare('examples/brackenhill.csv', ['--cutoffs', 'examples/own-cut-offs.toml', '--level', '95', '--seed', '9'],
     { cutOffs: readFileSync('examples/own-cut-offs.toml', 'utf8'), level: 95, seed: 9 });
 

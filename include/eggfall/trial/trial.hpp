@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <initializer_list>
 #include <map>
 #include <optional>
 #include <string>
@@ -94,23 +95,62 @@ struct Animal {
   std::size_t line = 0; ///< Line or row of the table it came from; 0 if none.
 };
 
+/// The fewest and the most larvae that a rounded percentage leaves open.
+struct LarvaeRange {
+  double least = 0;
+  double most = 0;
+
+  bool operator==(const LarvaeRange&) const = default;
+};
+
 /// Larvae of one kind in a culture.
 struct WormLarvae {
   std::string worm; ///< canonical_worm().
-  std::uint32_t larvae = 0;
+  /// A whole number if they were counted; of a culture told in percentages the percentage of
+  /// PercentCulture::total.
+  double larvae = 0;
+  /// Of a culture told in percentages.
+  std::optional<LarvaeRange> open = std::nullopt;
 
   bool operator==(const WormLarvae&) const = default;
 };
 
-/// The larvae told apart in one culture of a group's mixed faeces, each worm once; no entry: no
-/// culture.
-using Culture = std::vector<WormLarvae>;
+/// How a culture was told whose percentages do not settle the numbers of larvae.
+struct PercentCulture {
+  /// Larvae told apart; where the laboratory did not say, larvae_taken_for_granted. Fewer, and then
+  /// perhaps no whole number, where the larvae of some worms are left out.
+  double total = 0;
+  bool number_told = false; ///< Whether the laboratory said how many larvae it told apart.
+  double rounded_to = 1;    ///< In percent: 1 if the percentages are whole numbers.
 
-/// Of all larvae told apart.
-std::uint64_t total_larvae(const Culture& culture);
+  bool operator==(const PercentCulture&) const = default;
+};
+
+/// Larvae taken to have been told apart where a laboratory gives percentages and not their number.
+/// Laboratories tell 100 apart, some 50 (practice): the smaller number leaves more open.
+inline constexpr std::uint32_t larvae_taken_for_granted = 50;
+
+/// The larvae told apart in one culture of mixed faeces, each worm once; no worm: no culture.
+struct Culture {
+  Culture() = default;
+  Culture(std::initializer_list<WormLarvae> counted) : worms(counted) {}
+
+  std::vector<WormLarvae> worms;
+  /// Empty if larvae were counted, or percentages with the number told apart give back counts.
+  std::optional<PercentCulture> percentages;
+  /// The names of all groups whose faeces were mixed for it; empty if it is of its group alone.
+  std::vector<std::string> mixed_groups;
+
+  bool empty() const { return worms.empty(); }
+
+  bool operator==(const Culture&) const = default;
+};
+
+/// Of all larvae told apart; a whole number if they were counted.
+double total_larvae(const Culture& culture);
 
 /// Of one worm; 0 if it was not found.
-std::uint32_t larvae_of(const Culture& culture, std::string_view worm);
+double larvae_of(const Culture& culture, std::string_view worm);
 
 struct Group {
   std::string name;
