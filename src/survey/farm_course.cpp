@@ -78,7 +78,7 @@ CourseWord word_for(const std::vector<KeptTest>& tests, const std::vector<ToldTe
   if (told.empty())
     return CourseWord::too_little_to_tell;
   const CourseTest& last = *told.back().test;
-  if (last.standing == VerdictClass::resistant)
+  if (finds_it_lost(last))
     return CourseWord::lost;
   if (last.standing == VerdictClass::low_resistant || has_slipped(last.since_first) ||
       has_slipped(last.since_last))
@@ -107,6 +107,16 @@ std::strong_ordering CourseKey::operator<=>(const CourseKey& other) const {
   if (order(*this) < order(other))
     return std::strong_ordering::less;
   return *this == other ? std::strong_ordering::equal : std::strong_ordering::greater;
+}
+
+bool finds_it_lost(const CourseTest& test) {
+  return test.left_out.empty() && test.standing == VerdictClass::resistant;
+}
+
+bool FarmCourse::lost_from_the_first() const {
+  const auto first =
+      std::ranges::find_if(tests, [](const CourseTest& test) { return test.left_out.empty(); });
+  return first != tests.end() && finds_it_lost(*first);
 }
 
 void CoursesUnderWay::add(const SurveyRow& row) {
