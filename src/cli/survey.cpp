@@ -11,7 +11,6 @@
 #include "cli/values.hpp"
 #include "cli/work_options.hpp"
 
-#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
@@ -50,23 +49,6 @@ struct SurveyOptions {
   std::string years_file;
   SurveySettings settings;
 };
-
-/// "region,year"
-std::vector<SurveyField> parse_breakdown(const std::string& text) {
-  std::vector<SurveyField> by;
-  for (std::size_t start = 0; start <= text.size();) {
-    const std::size_t end = std::min(text.find(',', start), text.size());
-    const std::string_view name = trimmed(std::string_view(text).substr(start, end - start));
-    const auto field = parse_survey_field(name);
-    if (!field)
-      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
-                                   "region or year, or several of them joined by commas",
-                                   in_quotes(name)));
-    by.push_back(*field);
-    start = end + 1;
-  }
-  return by;
-}
 
 Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
@@ -189,8 +171,8 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
   survey.courses = courses_of(farms, survey.settings.priors);
   survey.tables = source.tables_read();
-  survey.in_tables = source.in_tables();
-  survey.surveyed = source.taken();
+  survey.in_tables = source.surveyed().in_tables();
+  survey.surveyed = source.surveyed().taken();
   tell_notes(source.notes());
 }
 
@@ -269,12 +251,12 @@ void add_survey(CLI::App& app, Action& action) {
       .add_option("--csv", options->csv_file,
                   "Write one row a group as CSV, for a forest plot; - is standard output")
       ->type_name(file_value);
+  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--years", options->years_file,
                   "Write the years of each farm's drenches as CSV, one row a test; - is standard "
                   "output")
       ->type_name(file_value);
-  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--json", options->json_file,
                   "Write tallies and shares as JSON; - is standard output")
