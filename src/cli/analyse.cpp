@@ -5,6 +5,7 @@
 #include "cli/png.hpp"
 #include "cli/read_tables.hpp"
 #include "cli/reading_options.hpp"
+#include "cli/refuse_file.hpp"
 #include "cli/screen.hpp"
 #include "cli/values.hpp"
 #include "cli/workbook_bytes.hpp"
@@ -18,7 +19,10 @@
 #include "eggfall/report/analysis_page.hpp"
 #include "eggfall/report/analysis_text.hpp"
 #include "eggfall/trial/read_cultures.hpp"
+#include "formats/drawing/document_page.hpp"
+#include "formats/word_document.hpp"
 #include "report/analysis_workbook.hpp"
+#include "report/farmer_letter.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/safety_note.hpp"
 #include "trial/trial_time.hpp"
@@ -29,6 +33,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <filesystem>
 #include <iterator>
 #include <memory>
 #include <optional>
@@ -52,6 +57,7 @@ struct AnalyseOptions {
   std::string json_file;
   std::string csv_file;
   std::string report_file;
+  std::string letter_file;
   std::string figures_directory;
   std::string xlsx_file;
   double level_percent = 100 * AnalysisSettings::default_level;
@@ -60,6 +66,30 @@ struct AnalyseOptions {
   ReportHeading heading;
   AnalysisSettings settings;
 };
+
+using LetterForm = std::string (*)(const TextDocument&);
+
+/// As the ending of its file says; standard output, which has none, takes the page.
+LetterForm letter_form(const std::string& path) {
+  const std::string ending = lower_case(std::filesystem::path(path).extension().string());
+  if (ending == ".docx")
+    return word_document;
+  if (path == "-" || ending == ".html")
+    return document_page;
+  refuse_file(path,
+              ending.empty() ? "a letter without an ending"
+                             : fmt::format("a letter with the ending {}", in_quotes(ending)),
+              ".html (a page to print) or .docx (to be changed in a word processor)");
+}
+
+/// Who is named at the head of a page or letter that is not asked for would go unread.
+void check_heading(const AnalyseOptions& options) {
+  const ReportHeading& heading = options.heading;
+  if (options.report_file.empty() && options.letter_file.empty() &&
+      !given({heading.farm, heading.owner, heading.veterinarian}).empty())
+    throw InputError("--farm, --owner, --veterinarian: found neither --report nor --letter; "
+                     "expected one of them, at whose head these stand");
+}
 
 /// All tables' trials, with their cultures.
 UnderstoodTables all_tables(const AnalyseOptions& options) {
@@ -123,12 +153,16 @@ void run_analyse(const AnalyseOptions& options) {
   settings.level = of_percent(options.level_percent);
   if (options.design != "auto")
     settings.design = parse_design(options.design);
+  check_heading(options);
   const std::vector<std::string> outputs =
-      given({options.json_file, options.csv_file, options.report_file, options.xlsx_file});
+      given({options.json_file, options.csv_file, options.report_file, options.letter_file,
+             options.xlsx_file});
   std::vector<std::string> inputs = given({options.larvae_file, options.cut_offs_file});
   inputs.insert(inputs.end(), options.tables.begin(), options.tables.end());
   const bool on_screen = screen_is_free(outputs);
   check_outputs(outputs, inputs);
+  const LetterForm letter =
+      options.letter_file.empty() ? nullptr : letter_form(options.letter_file);
 
   const CutOffs criteria = chosen_cut_offs(options.cut_offs_file);
   const UnderstoodTables understood = all_tables(options);
@@ -154,6 +188,8 @@ void run_analyse(const AnalyseOptions& options) {
     files.push_back({options.csv_file, analysis_csv(trials)});
   if (!options.report_file.empty())
     files.push_back({options.report_file, analysis_report(trials, settings, options.heading)});
+  if (letter != nullptr)
+    files.push_back({options.letter_file, letter(farmer_letters(trials, options.heading))});
   if (!options.figures_directory.empty())
     std::ranges::move(figure_files(trials, options.figures_directory), std::back_inserter(files));
   if (!options.xlsx_file.empty())
@@ -223,15 +259,23 @@ void add_analyse(CLI::App& app, Action& action) {
           .add_option("--report", options->report_file,
                       "Write a page for farmer and vet, HTML with figures; - is standard output")
           ->type_name(file_value);
-  const auto add_heading = [&](const char* name, std::string& given, const char* what) {
-    command.add_option(name, given, fmt::format("For the head of the page: {}", what))
-        ->needs(report);
+  command
+      .add_option("--letter", options->letter_file,
+                  "Write a letter to the farmer, .html to print or .docx to change; - is "
+                  "standard output (HTML)")
+      ->type_name(file_value);
+  const auto add_heading = [&](const char* name, std::string& given, const char* where,
+                               const char* what) {
+    return command.add_option(name, given, fmt::format("For the head of the {}: {}", where, what));
   };
-  add_heading("--farm", options->heading.farm, "the farm");
-  add_heading("--owner", options->heading.owner, "the owner");
-  add_heading("--veterinarian", options->heading.veterinarian, "the veterinarian");
-  add_heading("--laboratory", options->heading.laboratory, "the laboratory");
-  add_heading("--counting-method", options->heading.counting_method, "how eggs were counted");
+  add_heading("--farm", options->heading.farm, "page and the letter", "the farm");
+  add_heading("--owner", options->heading.owner, "page and the letter", "the owner");
+  add_heading("--veterinarian", options->heading.veterinarian, "page and the letter",
+              "the veterinarian");
+  add_heading("--laboratory", options->heading.laboratory, "page", "the laboratory")->needs(report);
+  add_heading("--counting-method", options->heading.counting_method, "page",
+              "how eggs were counted")
+      ->needs(report);
   command
       .add_option("--figures", options->figures_directory,
                   "Write the figures of the page into this folder, as SVG and PNG")

@@ -15,6 +15,7 @@
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
+#include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
 
@@ -126,6 +127,15 @@ std::vector<FarmCourse> courses_of(const CoursesUnderWay& farms, const Posterior
   return courses;
 }
 
+std::vector<RegionPicture> pictures_of(const Survey& survey, std::size_t threads) {
+  const ThreadLimit limit(threads);
+  const std::vector<HeardTogether> together = heard_together(survey);
+  std::vector<RegionPicture> pictures(together.size());
+  tbb::parallel_for(std::size_t{0}, together.size(),
+                    [&](std::size_t t) { pictures[t] = picture_of(together[t]); });
+  return pictures;
+}
+
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
 /// order. Memory is bounded by the batches under way.
 void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
@@ -211,16 +221,19 @@ void run_survey(const SurveyOptions& options) {
   } else {
     survey = merged_surveys(options.parts);
   }
+  const std::vector<RegionPicture> pictures = survey.shard.of == 1
+                                                  ? pictures_of(survey, options.work.threads)
+                                                  : std::vector<RegionPicture>();
   std::vector<StagedFile> files;
   if (csv)
     files.push_back(std::move(*csv));
   if (!options.years_file.empty())
     files.emplace_back(options.years_file).append(courses_csv(survey.courses));
   if (!options.json_file.empty())
-    files.emplace_back(options.json_file).append(survey_json(survey));
+    files.emplace_back(options.json_file).append(survey_json(survey, pictures));
   commit(files);
   if (on_screen)
-    show(survey_text(survey));
+    show(survey_text(survey, pictures));
 }
 
 } // namespace

@@ -1,18 +1,40 @@
 #include "report/farmer_words.hpp"
 
+#include "base/date.hpp"
 #include "base/text.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/narrow_figure.hpp"
 #include "judgement/eggs_left.hpp"
+#include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace eggfall {
 namespace {
+
+std::string dates_words(const DateRange& range) {
+  return range.first == range.last
+             ? date_in_words(range.first)
+             : fmt::format("{} to {}", date_in_words(range.first), date_in_words(range.last));
+}
+
+/// "First sample Mon 12 May 2031, drench ..., second sample ...", as far as dates are known.
+std::string dates_sentence(const DayCheck& days) {
+  std::vector<std::string> parts;
+  const auto add = [&](const char* what, const std::optional<DateRange>& dates) {
+    if (dates)
+      parts.push_back(fmt::format("{} on {}", what, dates_words(*dates)));
+  };
+  add("first sample", days.first_samples);
+  add("drench", days.treatments);
+  add("second sample", days.second_samples);
+  return parts.empty() ? "" : capitalised(in_words(parts)) + ". ";
+}
 
 /// "It may be 4 to 15." Numbers of the eggs left.
 std::string range_words(const EggsLeft& left) {
@@ -64,28 +86,8 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
                      eggs_in_words(left.found), were);
 }
 
-/// Of a standing that no bar takes away.
-std::string meaning_of_sign(const GroupAnalysis& analysis) {
-  switch (analysis.judgement.standing.sign) {
-  case DrenchSign::works:
-    return "That is what a drench that works does.";
-  case DrenchSign::works_with_care:
-    return "That is enough for the rule, but there is a reason for care.";
-  case DrenchSign::some_survive:
-    return "Most worms die, but more live on than should.";
-  case DrenchSign::may_fail:
-    return "That may be too many.";
-  case DrenchSign::failing:
-    return "That is too many.";
-  case DrenchSign::cannot_tell:
-    break;
-  }
-  return analysis.judgement.standing.verdict_class == VerdictClass::not_applicable
-             ? "No rule at hand says if that is enough."
-             : "A drench that works could give this, and so could one that fails.";
-}
-
-std::string bar_in_short(BarCode code, const std::string& numbers) {
+/// Empty of a worm that survives: the words of the standing name it.
+std::string_view bar_in_short(BarCode code) {
   switch (code) {
   case BarCode::not_covered:
     return "no rule here is for this host or worm";
@@ -110,10 +112,10 @@ std::string bar_in_short(BarCode code, const std::string& numbers) {
   case BarCode::surviving_worm:
     break;
   }
-  return numbers;
+  return "";
 }
 
-std::string care_in_short(Care care) {
+std::string_view care_in_short(Care care) {
   switch (care) {
   case Care::worm_may_survive:
     return "a worm may live on";
@@ -135,18 +137,6 @@ std::string care_in_short(Care care) {
     break;
   }
   return "see the warning below";
-}
-
-std::string meaning(const GroupAnalysis& analysis) {
-  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (bars.empty())
-    return meaning_of_sign(analysis);
-  const Bar& first = bars.front();
-  if (gives_own_class(first))
-    return meaning_of_sign(analysis) + ' ' + first.plain;
-  return first.code == BarCode::surviving_worm
-             ? first.plain
-             : first.plain + " So this test cannot tell if the drench works.";
 }
 
 } // namespace
@@ -235,16 +225,170 @@ std::string sign_drawing(DrenchSign sign) {
   return svg_text(document);
 }
 
-std::string farmer_sentences(const GroupAnalysis& analysis) {
+std::string farmer_title(const TrialAnalysis& trial) {
+  return fmt::format("{} still work? {}",
+                     trial.groups.size() == 1 ? "Does the drench" : "Do the drenches", trial.trial);
+}
+
+std::string setting_words(const TrialAnalysis& trial) {
+  std::set<std::string> dates;
+  std::set<std::string> hosts;
+  for (const GroupAnalysis& group : trial.groups) {
+    dates.insert(dates_sentence(group.field.days));
+    hosts.insert(group.evidence.group.host);
+  }
+  std::string text = dates.size() == 1 ? *dates.begin() : "";
+  std::vector<std::string> groups;
+  for (const GroupAnalysis& group : trial.groups)
+    groups.push_back(
+        fmt::format("{} ({})", group.evidence.group.name, sampled_in_words(group.evidence.after)));
+  const std::string host =
+      hosts.size() == 1 && !hosts.begin()->empty() ? " in " + *hosts.begin() : "";
+  return text + fmt::format("Tested{}: {}.", host, in_words(groups));
+}
+
+std::string fall_sentences(const GroupAnalysis& analysis) {
   const auto left = eggs_left(analysis.evidence, analysis.judgement);
   if (!left)
     return "Nothing could be compared, so this test says nothing of the drench.";
-  std::string text = eggs_words(analysis, *left);
-  text += ' ' +
-          (left->most ? range_words(*left) : std::string("How sure that is cannot be worked out."));
-  text += ' ' + meaning(analysis);
-  const std::string& provided = analysis.judgement.standing.provided;
-  return provided.empty() ? text : text + fmt::format(" This holds if {}.", provided);
+  return eggs_words(analysis, *left) + ' ' +
+         (left->most ? range_words(*left) : std::string("How sure that is cannot be worked out."));
+}
+
+std::string sign_sentence(const GroupAnalysis& analysis) {
+  switch (analysis.judgement.standing.sign) {
+  case DrenchSign::works:
+    return "That is what a drench that works does.";
+  case DrenchSign::works_with_care:
+    return "That is enough for the rule, but there is a reason for care.";
+  case DrenchSign::some_survive:
+    return "Most worms die, but more live on than should.";
+  case DrenchSign::may_fail:
+    return "That may be too many.";
+  case DrenchSign::failing:
+    return "That is too many.";
+  case DrenchSign::cannot_tell:
+    break;
+  }
+  return analysis.judgement.standing.verdict_class == VerdictClass::not_applicable
+             ? "No rule at hand says if that is enough."
+             : "A drench that works could give this, and so could one that fails.";
+}
+
+std::string meaning_sentences(const GroupAnalysis& analysis) {
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  if (bars.empty())
+    return sign_sentence(analysis);
+  const Bar& first = bars.front();
+  if (gives_own_class(first))
+    return sign_sentence(analysis) + ' ' + first.plain;
+  return first.code == BarCode::surviving_worm
+             ? first.plain
+             : first.plain + " So this test cannot tell if the drench works.";
+}
+
+std::string provided_sentence(const Standing& standing) {
+  return standing.provided.empty() ? "" : fmt::format("This holds if {}.", standing.provided);
+}
+
+std::string farmer_sentences(const GroupAnalysis& analysis) {
+  std::string text = fall_sentences(analysis);
+  if (!eggs_left(analysis.evidence, analysis.judgement))
+    return text;
+  text += ' ' + meaning_sentences(analysis);
+  const std::string provided = provided_sentence(analysis.judgement.standing);
+  return provided.empty() ? text : text + ' ' + provided;
+}
+
+bool bar_speaks_first(const Standing& standing) {
+  return !standing.bars.empty() && !gives_own_class(standing.bars.front());
+}
+
+std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {
+  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  const bool worm_told = !bars.empty() && bars.front().code == BarCode::surviving_worm;
+  std::vector<const Caveat*> told;
+  for (const Caveat& caveat : analysis.caveats) {
+    if (worm_told && caveat.code == CaveatCode::worm_survives) // in plain words
+      continue;
+    if (caveat.severity == Severity::serious || caveat.code == CaveatCode::overdosed ||
+        caveat.code == CaveatCode::one_animal)
+      told.push_back(&caveat);
+  }
+  return told;
+}
+
+std::string caveat_in_short(const Caveat& caveat) {
+  switch (caveat.code) {
+  case CaveatCode::no_interval:
+    return "How far luck alone may have moved the result cannot be worked out.";
+  case CaveatCode::few_animals:
+    return "Fewer animals were tested than the rules ask for: one odd animal can decide the "
+           "result.";
+  case CaveatCode::pooled:
+    return "The samples of several animals were mixed: one that was missed, or got too little, "
+           "cannot be seen.";
+  case CaveatCode::few_eggs_counted:
+    return "So few eggs were counted that luck weighs heavily: even a good drench could hardly "
+           "show that it is good.";
+  case CaveatCode::interval_optimistic:
+    return "Few animals had eggs after the drench, so the range is likely too narrow.";
+  case CaveatCode::animals_differ:
+    return "Most animals fell alike and a few did not: look at those first (undosed, underdosed, "
+           "or carrying other worms?).";
+  case CaveatCode::detection_limit:
+    return "The count was too coarse: one egg more or less after the drench could change the "
+           "answer.";
+  case CaveatCode::worm_survives:
+    return "One kind of worm survives this drench: see the table.";
+  case CaveatCode::worm_in_doubt:
+    return "One kind of worm may survive this drench: see the table.";
+  default:
+    return caveat.text;
+  }
+}
+
+std::string what_to_do(const GroupAnalysis& analysis) {
+  const Standing& standing = analysis.judgement.standing;
+  const std::string& advice = analysis.advice.next_step;
+  if (standing.bars.empty()) {
+    const bool nothing = !eggs_left(analysis.evidence, analysis.judgement);
+    return standing.verdict_class != VerdictClass::not_applicable || nothing
+               ? advice
+               : "Go over the numbers with your veterinarian: there is no verdict yet.";
+  }
+  const Bar& first = standing.bars.front();
+  std::string_view plain;
+  if (first.code == BarCode::units_in_doubt)
+    plain = "Do nothing by these numbers yet: the bench sheet must be looked at first.";
+  else if (first.code == BarCode::narrow_drench)
+    plain = "Have larvae cultured from both samples, so that each kind of worm can be judged.";
+  else if (first.code == BarCode::not_covered)
+    plain = "Go over the numbers with your veterinarian.";
+  const bool names_option = first.next_step.find("--") != std::string::npos;
+  // What the advice adds to the bar's own step, as not to rely on the drench, stays.
+  if (!names_option || plain.empty() || !advice.starts_with(first.next_step))
+    return advice;
+  return std::string(plain) + advice.substr(first.next_step.size());
+}
+
+std::string found_in_short(const EggsLeft& left) {
+  if (left.found == 0)
+    return "none found";
+  return left.found > 100 ? fmt::format("{:.0f}", left.found) : eggs_in_words(left.found);
+}
+
+std::string range_in_short(const EggsLeft& left) {
+  if (!left.most)
+    return "not known";
+  const double least = std::round(*left.least);
+  const double most = std::round(*left.most);
+  if (*left.most < 0.5)
+    return "fewer than 1";
+  if (least == most)
+    return fmt::format("{:.0f}", most);
+  return least < 1 ? fmt::format("up to {:.0f}", most)
+                   : fmt::format("{:.0f} to {:.0f}", least, most);
 }
 
 std::string tray_numbers(const EggsLeft& left) {
@@ -268,21 +412,28 @@ std::string tray_numbers(const EggsLeft& left) {
   return text + fmt::format("; could be {:.0f} to {:.0f}", least, most);
 }
 
+std::string doubt_in_short(const Standing& standing) {
+  if (bar_speaks_first(standing))
+    return std::string(bar_in_short(standing.bars.front().code));
+  return standing.care ? std::string(care_in_short(*standing.care)) : "";
+}
+
 std::string short_reason(const GroupAnalysis& analysis) {
   const Standing& standing = analysis.judgement.standing;
   const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   const auto left = eggs_left(analysis.evidence, analysis.judgement);
   const std::string numbers = left ? tray_numbers(*left) : "nothing could be compared";
-  if (!standing.bars.empty() && !gives_own_class(standing.bars.front())) {
+  if (bar_speaks_first(standing)) {
     // What is left of all worms together hides the one that survives.
     const auto surviving = std::ranges::find_if(worms, survives);
     if (standing.bars.front().code == BarCode::surviving_worm && surviving != worms.end())
       if (const auto its = eggs_left(surviving->evidence, surviving->judgement))
         return fmt::format("of {}: {}", surviving->worm, tray_numbers(*its));
-    return bar_in_short(standing.bars.front().code, numbers);
+    const std::string doubt = doubt_in_short(standing);
+    return doubt.empty() ? numbers : doubt;
   }
   if (standing.care)
-    return care_in_short(*standing.care);
+    return doubt_in_short(standing);
   const bool good = standing.sign == DrenchSign::works;
   std::string reason = numbers;
   if (!good && standing.sign != DrenchSign::cannot_tell && !analysis.field.doses.under.empty())
@@ -309,7 +460,12 @@ std::string_view tray_key() {
          "be, allowing for luck.";
 }
 
-std::string limits_words(const TrialAnalysis& trial) {
+std::string luck_words(const TrialAnalysis& trial) {
+  return fmt::format("the range that allows for luck is made to hold the truth {:g} times in 100",
+                     100 * trial.groups.front().evidence.headline.level);
+}
+
+std::string rule_words(const TrialAnalysis& trial) {
   const Verdict& first = trial.groups.front().judgement.first_verdict();
   bool any = false;
   bool alike = true;
@@ -318,14 +474,16 @@ std::string limits_words(const TrialAnalysis& trial) {
     any = any || verdict.expected || verdict.lower;
     alike = alike && verdict.criteria_title == first.criteria_title;
   }
-  const std::string luck =
-      fmt::format("The range that allows for luck is made to hold the truth {:g} times in 100.",
-                  100 * trial.groups.front().evidence.headline.level);
   if (!any)
-    return luck;
-  return fmt::format("The limits in the trays are those of {}. {}",
-                     alike ? first.criteria_title : "the rules that each drench is judged by",
-                     luck);
+    return "";
+  return alike ? first.criteria_title : "the rules that each drench is judged by";
+}
+
+std::string limits_words(const TrialAnalysis& trial) {
+  const std::string luck = capitalised(luck_words(trial)) + '.';
+  const std::string rule = rule_words(trial);
+  return rule.empty() ? luck
+                      : fmt::format("The limits in the trays are those of {}. {}", rule, luck);
 }
 
 std::string control_sentences(const ControlAnalysis& control) {

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
+#include "survey/region_picture.hpp"
 #include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
@@ -140,6 +141,8 @@ bool ShardOfTrials::takes(const Trial& trial, std::uint64_t trial_number) {
 }
 
 void add(Survey& survey, const SurveyRow& row) {
+  if (const auto heard = heard_of(row))
+    ++survey.heard[heard->first][heard->second];
   const auto v = static_cast<std::size_t>(row.standing.verdict_class);
   if (!row.standing.bars.empty())
     ++survey.barred[static_cast<std::size_t>(row.standing.bars.front().code)];
@@ -175,6 +178,9 @@ Survey merged(const std::vector<Survey>& parts) {
   for (std::size_t p = 1; p < parts.size(); ++p) {
     add(sum.surveyed, parts[p].surveyed);
     add(sum.all, parts[p].all);
+    for (const auto& [stratum, heard] : parts[p].heard)
+      for (const auto& [curve, times] : heard)
+        sum.heard[stratum][curve] += times;
     sum.courses.insert(sum.courses.end(), parts[p].courses.begin(), parts[p].courses.end());
     for (std::size_t b = 0; b < sum.barred.size(); ++b)
       sum.barred[b] += parts[p].barred[b];

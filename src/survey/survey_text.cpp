@@ -164,6 +164,34 @@ std::string barred_text(const Survey& survey) {
                                all == 1 ? "its" : "their", joined(reasons)));
 }
 
+/// "12.3 (8 to 16)"
+std::string number_below(const GroupsBelow& groups) {
+  return fmt::format("{:.0f} ({} to {})", groups.mean, groups.lower, groups.upper);
+}
+
+std::string pictures_text(const std::vector<RegionPicture>& pictures) {
+  std::string out = paragraph(
+      "All farms together: how many of the groups tested truly lie below, small trials borrowing "
+      "from the others of their class and host and large ones speaking for themselves.");
+  out += fmt::format("\n  {:<26}{:>7}{:>22}{:>22}\n", "", "groups", "below 90%", "below 95%");
+  for (const RegionPicture& picture : pictures) {
+    const std::string name = picture_name(picture);
+    const bool fits = character_count(name) <= 26;
+    if (!fits)
+      out += "  " + name + "\n";
+    out += fmt::format("  {:<26}{:>7}", fits ? name : "", picture.groups);
+    for (const BelowThreshold& below : picture.below)
+      out += fmt::format("{:>22}", number_below(below.groups));
+    out += '\n';
+  }
+  return out + '\n' +
+         paragraph(fmt::format(
+             "Limits of {:g}%. Where many farms lie close to a threshold these may still be too "
+             "few (docs/methods.md): read them as at least. Groups that a flaw bars from showing "
+             "the drench's own fall are left out. No farm's own standing is changed by this.",
+             100 * RegionPicture::level));
+}
+
 std::string note_on_sampling() {
   return paragraph("These are the farms that sent counts, and those are no random sample: many "
                    "test because they worry. The limits allow for chance alone, not for that "
@@ -201,7 +229,7 @@ std::string memory_note(const Criteria& criteria) {
 
 } // namespace
 
-std::string survey_text(const Survey& survey) {
+std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& pictures) {
   const Criteria& criteria = survey.settings.criteria;
   const StratumSummary all = summarise(survey.all.strata.at({}));
   std::string out = paragraph(fmt::format(
@@ -214,6 +242,8 @@ std::string survey_text(const Survey& survey) {
     if (says_something(breakdown))
       out += tables.table(name_of(breakdown.by), breakdown);
   out += barred_text(survey);
+  if (!pictures.empty())
+    out += '\n' + pictures_text(pictures);
   if (!survey.courses.empty())
     out += '\n' + courses_text(survey.courses);
   if (survey.shard.of > 1)

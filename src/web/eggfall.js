@@ -106,13 +106,16 @@ class Eggfall {
     return {...reply, counts: textOf(files['counts.csv'])};
   }
 
-  /** From a table to verdicts: `json`, `report`, `csv`, `counts` (texts) and `workbook` (bytes). */
+  /** From a table to verdicts: `json`, `report`, `letterPage`, `csv`, `counts`, `summary` (texts),
+   *  `letterDocument` and `workbook` (bytes). */
   analyse(bytesOrText, settings = {}) {
     const {files, ...reply} = this.#askOfTables('analyse', bytesOrText, settings);
     return {
       ...reply,
       json: textOf(files['analysis.json']),
       report: textOf(files['report.html']),
+      letterPage: textOf(files['letter.html']),
+      letterDocument: files['letter.docx'] ?? null,
       workbook: files['results.xlsx'] ?? null,
       csv: textOf(files['results.csv']),
       counts: textOf(files['counts.csv']),

@@ -13,7 +13,10 @@
 #include "eggfall/report/analysis_text.hpp"
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/trial/read_cultures.hpp"
+#include "formats/drawing/document_page.hpp"
+#include "formats/word_document.hpp"
 #include "intake/table_files.hpp"
+#include "report/farmer_letter.hpp"
 #include "trial/counts_table.hpp"
 #include "trial/trial_time.hpp"
 
@@ -97,6 +100,14 @@ constexpr auto outputs = std::to_array<Output>({
     {"report.html",
      [](const auto&, const auto& analyses, const auto& request, const auto&) {
        return analysis_report(analyses, request.settings, request.heading);
+     }},
+    {"letter.html",
+     [](const auto&, const auto& analyses, const auto& request, const auto&) {
+       return document_page(farmer_letters(analyses, request.heading));
+     }},
+    {"letter.docx",
+     [](const auto&, const auto& analyses, const auto& request, const auto&) {
+       return word_document(farmer_letters(analyses, request.heading));
      }},
     {"results.csv", [](const auto&, const auto& analyses, const auto&,
                        const auto&) { return analysis_csv(analyses); }},

@@ -19,8 +19,8 @@ Reply understand(Fields& fields, const std::vector<std::string>& files,
 
 /// Tables to verdicts. Fields: those of a reading, larvae, and the settings of an analysis.
 ///
-/// Reply: told and noticed (lines). Files: analysis.json, report.html, results.csv, results.xlsx,
-/// counts.csv and summary.txt, of which "wanted" may name some.
+/// Reply: told and noticed (lines). Files: analysis.json, report.html, letter.html, letter.docx,
+/// results.csv, results.xlsx, counts.csv and summary.txt, of which "wanted" may name some.
 Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
                      const Surroundings& surroundings);
 

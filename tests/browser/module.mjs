@@ -22,10 +22,14 @@ const tests = {
     assert.equal(JSON.parse(all.json).schema, 'eggfall.analysis/1');
     assert.match(all.report, /^<!DOCTYPE html>/);
     assert.equal(Buffer.from(all.workbook.subarray(0, 2)).toString(), 'PK');
+    assert.match(all.letterPage, /^<!DOCTYPE html>[^]*Signature:/);
+    assert.equal(Buffer.from(all.letterDocument.subarray(0, 2)).toString(), 'PK');
     assert.match(all.csv, /guarded-posterior/);
     assert.match(all.counts, /eggs_before/);
     const one = eggfall.analyse(counts, { name: 'b.csv', simulations: 0, wanted: ['report.html'] });
     assert.equal(one.json, null);
+    assert.equal(one.letterPage, null);
+    assert.equal(one.letterDocument, null);
     assert.equal(one.workbook, null);
   },
   'a workbook that it wrote is read again'() {

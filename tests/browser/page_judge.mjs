@@ -83,6 +83,10 @@ run({
     const report = await kept('Save report (HTML)');
     assert.equal(report.name, 'brackenhill-report.html');
     assert.match(report.bytes.toString(), /<h1>Do the drenches still work/);
+    const letter = await kept('Letter to edit (.docx)');
+    assert.equal(letter.name, 'brackenhill-letter.docx');
+    assert.equal(letter.bytes.subarray(0, 2).toString(), 'PK');
+    assert.match((await kept('Letter to print (HTML)')).bytes.toString(), /What to do:/);
     const results = await kept('Results workbook (.xlsx)');
     assert.equal(results.name, 'brackenhill-results.xlsx');
     assert.equal(results.bytes.subarray(0, 2).toString(), 'PK');

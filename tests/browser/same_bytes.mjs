@@ -1,5 +1,5 @@
-// Whether the module for browsers and the program say the same, to the last byte: results and report
-// of every example, of larger files and of random trials, and every refusal.
+// Whether the module for browsers and the program say the same, to the last byte: results, report
+// and letter of every example, of larger files and of random trials, and every refusal.
 // usage: node same_bytes.mjs EGGFALL eggfall.mjs [TRIALS], from the top of the repository
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
@@ -17,10 +17,11 @@ const differing = [];
 
 /// What the program says: its files, or the lines of its refusal.
 function natively(table, options) {
-  const files = { json: join(folder, 'n.json'), report: join(folder, 'n.html'), workbook: join(folder, 'n.xlsx') };
+  const files = { json: join(folder, 'n.json'), report: join(folder, 'n.html'), workbook: join(folder, 'n.xlsx'),
+    letterDocument: join(folder, 'n.docx') };
   try {
     execFileSync(program, ['analyse', table, ...options, '--json', files.json, '--report', files.report,
-      '--xlsx', files.workbook], { stdio: ['ignore', 'ignore', 'pipe'] });
+      '--xlsx', files.workbook, '--letter', files.letterDocument], { stdio: ['ignore', 'ignore', 'pipe'] });
   } catch (error) {
     if (error.status !== 2) throw error;
     return { refusal: error.stderr.toString() };
@@ -31,7 +32,7 @@ function natively(table, options) {
 function compare(table, options = [], settings = {}) {
   const program_says = natively(table, options);
   const module_says = eggfall.analyse(readFileSync(table), { name: table, ...settings,
-    wanted: ['analysis.json', 'report.html', 'results.xlsx'] });
+    wanted: ['analysis.json', 'report.html', 'results.xlsx', 'letter.docx'] });
   if (program_says.refusal !== undefined) {
     refused += 1;
     // A page calls a setting what is an option on the command line; what is found they say alike.
@@ -47,7 +48,7 @@ function compare(table, options = [], settings = {}) {
     differing.push(`${table}: refused here alone: ${module_says.problems[0].message}`);
     return;
   }
-  for (const name of ['json', 'report', 'workbook']) {
+  for (const name of ['json', 'report', 'workbook', 'letterDocument']) {
     const here = Buffer.from(module_says[name]);
     if (!here.equals(program_says[name])) {
       const at = here.findIndex((byte, i) => byte !== program_says[name][i]);
@@ -78,6 +79,8 @@ try {
     compare(table);
   compare('examples/mixed-worms.csv', ['--larvae', 'examples/mixed-worms-larvae.csv'],
     { larvae: readFileSync('examples/mixed-worms-larvae.csv'), larvaeName: 'examples/mixed-worms-larvae.csv' });
+  compare('examples/brackenhill.csv', ['--larvae', 'examples/brackenhill-larvae.csv'],
+    { larvae: readFileSync('examples/brackenhill-larvae.csv'), larvaeName: 'examples/brackenhill-larvae.csv' });
   compare('examples/brackenhill.csv', ['--cutoffs', 'examples/own-cut-offs.toml', '--level', '95', '--seed', '9'],
     { cutOffs: readFileSync('examples/own-cut-offs.toml', 'utf8'), level: 95, seed: 9 });
 

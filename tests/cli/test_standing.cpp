@@ -72,7 +72,7 @@ TEST_CASE("Every writer and the survey show the same standing, and why") {
 
     const Run survey = run(at + "eggfall survey" + how + "--csv -");
     REQUIRE(survey.exit_code == 0);
-    CHECK_THAT(survey.output, Catch::EndsWith("," + stands + "," + bar + "\r\n"));
+    CHECK_THAT(survey.output, Catch::EndsWith("," + stands + "," + bar + ",\r\n"));
     const Run tallied = run(at + "eggfall survey" + how + "--json -");
     const auto json = nlohmann::json::parse(tallied.output);
     const std::string key = stands == "not applicable" ? "not_judged" : stands;

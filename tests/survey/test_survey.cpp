@@ -206,7 +206,7 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
 TEST_CASE("The JSON of a survey gives what is missing as null") {
   const auto json = nlohmann::json::parse(
       survey_json(survey_of({}, {{SurveyField::region}, {SurveyField::year}})));
-  CHECK(json["schema"] == "eggfall.survey/3");
+  CHECK(json["schema"] == "eggfall.survey/4");
   CHECK(json["all"]["tested"] == 10);
   CHECK(json["all"]["judged"] == 9);
   CHECK(json["all"]["not_judged"] == 1);
@@ -223,7 +223,7 @@ TEST_CASE("The JSON of a survey gives what is missing as null") {
 TEST_CASE("What is no result of a survey is refused with one message") {
   const std::string good = survey_json(survey_of({}));
   for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
-           {"eggfall.survey/3", "eggfall.survey/9"},
+           {"eggfall.survey/4", "eggfall.survey/9"},
            {"\"of\": 1", "\"of\": 0"},
            {"\"index\": 1", "\"index\": 2"},
            {"\"resistant\": 2", "\"resistant\": 3"},

@@ -119,12 +119,49 @@ TEST_CASE("A survey whose strata are doubled or do not add up is refused, with t
   CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.analysis/1"; }) ==
         because("another schema"));
   CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.survey/1"; }) ==
-        because("of an earlier version, which worked out its limits in another way; survey the "
-                "tables again"));
+        because("of an earlier version, which worked out or kept less; survey the tables again"));
   CHECK(refused([](nlohmann::json& json) { json["tables"][0] = "a.csv"; }) ==
         because("a part of it is missing, or not of its kind"));
   CHECK(refused([](nlohmann::json& json) { json["tables"] = "a.csv"; }) ==
         because("a part of it is missing, or not of its kind"));
   CHECK(support::input_error([] { read_survey_json("", "x.json"); }).find("not JSON") !=
         std::string::npos);
+}
+
+TEST_CASE("The years of farms are read back as they were written") {
+  Survey survey = invented();
+  FarmCourse course;
+  course.key = {"Hill", "white drench", "sheep", ""};
+  course.word = CourseWord::slipping;
+  CourseTest first;
+  first.trial_number = 3;
+  first.trial = "Hill";
+  first.group = "white";
+  first.year = 2030;
+  first.standing = VerdictClass::susceptible;
+  CourseTest second = first;
+  second.day = "2031-05-03";
+  second.reduction = 0.925;
+  second.lower = 0.5;
+  second.upper = 1;
+  second.since_first = EfficacyDrop{0.97, 0.75};
+  second.since_last = EfficacyDrop{0.5, 0.25};
+  CourseTest third = first;
+  third.left_out = "day";
+  course.tests = {first, second, third};
+  survey.courses = {course};
+  const std::string json = survey_json(survey);
+  const Survey again = read_survey_json(json, "x.json");
+  CHECK(again.courses == survey.courses);
+  CHECK(survey_json(again) == json);
+
+  const auto refused = [&](const std::string& from, const std::string& to) {
+    std::string text = json;
+    text.replace(text.find(from), from.size(), to);
+    return support::input_error([&] { read_survey_json(text, "x.json"); });
+  };
+  CHECK(refused("\"slipping\"", "\"fading\"").find("the unknown name \"fading\"") !=
+        std::string::npos);
+  CHECK(refused("97.0", "197.0").find("out of range") != std::string::npos);
+  CHECK(refused("\"year\": 2030", "\"year\": -1").find("not a whole number") != std::string::npos);
 }

@@ -129,6 +129,7 @@ TEST_CASE("A row of a survey, cell by cell") {
   row.group.classes = {DrugClass::bz, DrugClass::lv};
   row.group.host = "sheep";
   row.group.worm = "haemonchus";
+  row.group.farm = "Hill, upper";
   row.group.region = "North";
   row.group.year = 2031;
   row.design = Design::two_group;
@@ -150,8 +151,8 @@ TEST_CASE("A row of a survey, cell by cell") {
   CHECK(survey_csv_row(row, criteria) ==
         "12,\"farm, far\",white,BZ+LV,'=Ivory,sheep,haemonchus,North,2031,two-group,15,300,12,300,"
         "12.5,96.000000,87.500000,99.000000,0.9,guarded-posterior,valley-2030,low resistant,,"
-        "nematodirus+trichuris,inconclusive,control+missing\r\n");
+        "nematodirus+trichuris,inconclusive,control+missing,\"Hill, upper\"\r\n");
   const std::string header = survey_csv_header();
-  CHECK(header.ends_with("verdict,reason,eggs_apart,standing,bars\r\n"));
-  CHECK(std::ranges::count(header, ',') == 25);
+  CHECK(header.ends_with("verdict,reason,eggs_apart,standing,bars,farm\r\n"));
+  CHECK(std::ranges::count(header, ',') == 26);
 }

@@ -203,11 +203,11 @@ TEST_CASE("The label's rate in mg and the strength of the drench give it in mL")
 TEST_CASE("A group's year is given, or else that of its first treatment") {
   const Trial trial = only_trial("group,animal,eggs_before,eggs_after,region,year,date_treated\n"
                                  "A,1,12,1,Upper Valley,,2032-01-02\nA,2,12,1,,,2031-12-30\n"
-                                 "B,1,12,1,,,2031-12-30\nB,2,12,1,,2030,\nC,1,12,1,,,\n");
+                                 "B,1,12,1,,2032,2031-12-30\nB,2,12,1,,2032,\nC,1,12,1,,,\n");
   CHECK(trial.groups[0].region == "Upper Valley");
   CHECK(trial.groups[0].year == 2031);
   CHECK(trial.groups[1].region.empty());
-  CHECK(trial.groups[1].year == 2030);
+  CHECK(trial.groups[1].year == 2032);
   CHECK_FALSE(trial.groups[2].year);
 }
 

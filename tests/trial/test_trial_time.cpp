@@ -128,7 +128,7 @@ TEST_CASE("A row that does not tell which of two tests it is of is refused") {
                             "Hill,2031,a,1,25,2\n";
   for (const std::string& message :
        {input_error([&] { read(table); }), input_error([&] { streamed(table); })})
-    CHECK(message == "t.csv, line 3, year: found no year and no date, in trial \"Hill\", which has "
+    CHECK(message == "t.csv:3: year: found no year and no date, in trial \"Hill\", which has "
                      "tests of 2030, 2031; expected one in every row of it, or a name of its own "
                      "for each test");
 }
@@ -148,7 +148,7 @@ TEST_CASE("One row alone of another year, beside a whole test, is taken for a sl
     table += fmt::format("Hill,2031,a,{},20,0\n", animal);
   table += "Hill,2013,a,6,20,0\n";
   CHECK(input_error([&] { read(table); }) ==
-        "t.csv, line 7, year: found one row alone of 2013, in trial \"Hill\", which has tests of "
+        "t.csv:7: year: found one row alone of 2013, in trial \"Hill\", which has tests of "
         "2031, 2013; expected the year and dates of the other rows, or another trial's name if "
         "this is a test of one animal");
 }
@@ -169,7 +169,7 @@ TEST_CASE("A trial has one farm, which its rows must agree on") {
          "t,,a,2,20,0\n"
          "t,Dale,b,3,20,0\n");
   });
-  CHECK(message == "t.csv, line 4, column 2 (farm): found \"Dale\"; expected one farm a trial "
+  CHECK(message == "t.csv:4: column 2 (farm): found \"Dale\"; expected one farm a trial "
                    "(line 2 says \"Hill\"), or a name in a column trial for each");
 }
 

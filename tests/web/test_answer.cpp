@@ -10,8 +10,11 @@
 #include "eggfall/report/analysis_page.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/read_trials.hpp"
+#include "formats/drawing/document_page.hpp"
 #include "formats/json_values.hpp"
+#include "formats/word_document.hpp"
 #include "judgement/judge.hpp"
+#include "report/farmer_letter.hpp"
 #include "survey/course_text.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_text.hpp"
@@ -74,6 +77,8 @@ TEST_CASE("A page's analysis is the library's, file by file") {
       read_trials(counts, "flock.csv", how).trials.front(), published_cut_offs(), settings)};
   CHECK(reply.files.at("analysis.json") == analysis_json(analyses, settings));
   CHECK(reply.files.at("report.html") == analysis_report(analyses, settings));
+  CHECK(reply.files.at("letter.html") == document_page(farmer_letters(analyses)));
+  CHECK(reply.files.at("letter.docx") == word_document(farmer_letters(analyses)));
   CHECK(reply.files.at("results.xlsx") == "workbook of 6");
   CHECK_THAT(reply.files.at("summary.txt"), Contains("white"));
   CHECK_THAT(reply.files.at("results.csv"), Contains("guarded-posterior"));
@@ -97,6 +102,7 @@ TEST_CASE("The head of the report and what its table was taken for come from the
                               "reading": ["2 cells mended by hand"]})"),
           {counts});
   CHECK_THAT(reply.files.at("report.html"), Contains("Far &lt;Hill&gt;"));
+  CHECK_THAT(reply.files.at("letter.html"), Contains("Far &lt;Hill&gt;"));
   CHECK_THAT(reply.files.at("report.html"), Contains("2 cells mended by hand"));
 }
 

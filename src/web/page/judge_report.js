@@ -3,6 +3,8 @@ import {announce, button, el, file_types, fileName, pageFrame, saveFile, waiting
 
 const files = [
   ['Save report (HTML)', 'report', 'report.html', file_types.html],
+  ['Letter to print (HTML)', 'letterPage', 'letter.html', file_types.html],
+  ['Letter to edit (.docx)', 'letterDocument', 'letter.docx', file_types.docx],
   ['Results workbook (.xlsx)', 'workbook', 'results.xlsx', file_types.xlsx],
   ['Results CSV', 'csv', 'results.csv', file_types.csv],
   ['Results JSON', 'json', 'results.json', file_types.json],

@@ -106,6 +106,7 @@ export const file_types = {
   csv: 'text/csv;charset=utf-8',
   json: 'application/json',
   html: 'text/html;charset=utf-8',
+  docx: 'application/vnd.openxmlformats-officedocument.wordprocessingml.document',
   xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
 };
 
