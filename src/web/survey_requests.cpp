@@ -10,7 +10,9 @@
 #include "eggfall/trial/trial_stream.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
+#include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
+#include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
 #include "survey/surveyed_trials.hpp"
 
@@ -128,22 +130,36 @@ private:
   std::size_t all_bytes_ = 0;
 };
 
+/// All that files are made of.
+struct SurveyResult {
+  const Survey& survey;
+  const std::vector<SurveyRow>& rows;
+  std::vector<RegionPicture> pictures;
+};
+
+std::string rows_csv(const SurveyResult& result) {
+  std::string csv = survey_csv_header();
+  for (const SurveyRow& row : result.rows)
+    csv += survey_csv_row(row, result.survey.settings.criteria);
+  return csv;
+}
+
+std::string page(const SurveyResult& result) {
+  const bool shows_rows = result.rows.size() <= most_rows_on_page;
+  return survey_page(result.survey, shows_rows ? result.rows : std::vector<SurveyRow>());
+}
+
 struct SurveyOutput {
   std::string_view name;
-  std::string (*make)(const Survey& survey, const std::vector<SurveyRow>& rows);
+  std::string (*make)(const SurveyResult& result);
 };
 
 constexpr auto survey_outputs = std::to_array<SurveyOutput>({
-    {"survey.json", [](const Survey& survey, const auto&) { return survey_json(survey); }},
-    {"survey.txt", [](const Survey& survey, const auto&) { return survey_text(survey); }},
-    {"rows.csv",
-     [](const Survey& survey, const auto& rows) {
-       std::string csv = survey_csv_header();
-       for (const SurveyRow& row : rows)
-         csv += survey_csv_row(row, survey.settings.criteria);
-       return csv;
-     }},
-    {"years.csv", [](const Survey& survey, const auto&) { return courses_csv(survey.courses); }},
+    {"survey.json", [](const auto& result) { return survey_json(result.survey, result.pictures); }},
+    {"survey.html", page},
+    {"survey.txt", [](const auto& result) { return survey_text(result.survey, result.pictures); }},
+    {"rows.csv", rows_csv},
+    {"years.csv", [](const auto& result) { return courses_csv(result.survey.courses); }},
 });
 
 } // namespace
@@ -163,12 +179,15 @@ Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
     survey.read(table);
   survey.finish();
 
+  SurveyResult result{survey.survey(), survey.rows(), {}};
+  for (const HeardTogether& together : heard_together(result.survey))
+    result.pictures.push_back(picture_of(together));
+
   Reply reply;
   reply.json = {{"told", told_lines(survey.told())}, {"noticed", told_lines(survey.noticed())}};
   for (const SurveyOutput& output : survey_outputs)
     if (is_wanted(output.name, wanted))
-      reply.files.push_back(
-          {std::string(output.name), output.make(survey.survey(), survey.rows())});
+      reply.files.push_back({std::string(output.name), output.make(result)});
   return reply;
 }
 

@@ -15,8 +15,9 @@
 #include "formats/word_document.hpp"
 #include "judgement/judge.hpp"
 #include "report/farmer_letter.hpp"
-#include "survey/course_text.hpp"
+#include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
+#include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
 
 #include <map>
@@ -251,25 +252,31 @@ TEST_CASE("A page's survey of several tables is the library's, trial after trial
   Survey survey =
       empty_survey(std::move(settings), {},
                    {{SurveyField::drug_class}, {SurveyField::region, SurveyField::year}});
-  std::string rows = survey_csv_header();
+  std::string csv = survey_csv_header();
+  std::vector<SurveyRow> rows;
   std::uint64_t number = 0;
   for (const std::string& table : tables)
     for (const Trial& trial : read_trials(table, Source("x"), {}).trials) {
       add(survey.in_tables, trial);
       for (const SurveyRow& row : survey_rows(trial, ++number, survey.settings)) {
         add(survey, row);
-        rows += survey_csv_row(row, survey.settings.criteria);
+        csv += survey_csv_row(row, survey.settings.criteria);
+        rows.push_back(row);
       }
     }
   survey.surveyed = survey.in_tables;
   CHECK(survey.surveyed.groups == 10);
-  CHECK(reply.files.at("rows.csv") == rows);
-  CHECK(reply.files.at("survey.txt") == survey_text(survey));
+  CHECK(reply.files.at("rows.csv") == csv);
+  std::vector<RegionPicture> pictures;
+  for (const HeardTogether& together : heard_together(survey))
+    pictures.push_back(picture_of(together));
+  CHECK(reply.files.at("survey.txt") == survey_text(survey, pictures));
   Survey told = read_survey_json(reply.files.at("survey.json"), "survey.json");
   REQUIRE(told.tables.size() == 2);
   CHECK(told.tables.at(1).name == "two.csv");
   survey.tables = told.tables;
-  CHECK(reply.files.at("survey.json") == survey_json(survey));
+  CHECK(reply.files.at("survey.json") == survey_json(survey, pictures));
+  CHECK(reply.files.at("survey.html") == survey_page(survey, rows));
 }
 
 TEST_CASE("A page's survey works out the years of farms") {
