@@ -11,13 +11,13 @@
 #include "cli/values.hpp"
 #include "cli/work_options.hpp"
 
-#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
 #include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
+#include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
 
 #include <CLI/CLI.hpp>
@@ -49,25 +49,9 @@ struct SurveyOptions {
   std::string json_file;
   std::string csv_file;
   std::string years_file;
+  std::string report_file;
   SurveySettings settings;
 };
-
-/// "region,year"
-std::vector<SurveyField> parse_breakdown(const std::string& text) {
-  std::vector<SurveyField> by;
-  for (std::size_t start = 0; start <= text.size();) {
-    const std::size_t end = std::min(text.find(',', start), text.size());
-    const std::string_view name = trimmed(std::string_view(text).substr(start, end - start));
-    const auto field = parse_survey_field(name);
-    if (!field)
-      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
-                                   "region or year, or several of them joined by commas",
-                                   in_quotes(name)));
-    by.push_back(*field);
-    start = end + 1;
-  }
-  return by;
-}
 
 Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
@@ -135,6 +119,27 @@ private:
   std::list<Token> tokens_; ///< Whose places stay while others come and go.
 };
 
+/// The rows of a survey as long as a page can show them all; of a larger one it lets go of them, so
+/// that memory does not grow with the tables.
+class RowsForPage {
+public:
+  void add(const SurveyRow& row) {
+    if (too_many_)
+      return;
+    too_many_ = rows_.size() == most_rows_on_page;
+    if (too_many_)
+      rows_ = {};
+    else
+      rows_.push_back(row);
+  }
+
+  const std::vector<SurveyRow>& rows() const { return rows_; }
+
+private:
+  std::vector<SurveyRow> rows_;
+  bool too_many_ = false;
+};
+
 /// Each by itself, on all cores.
 std::vector<FarmCourse> courses_of(const CoursesUnderWay& farms, const PosteriorPriors& priors) {
   const auto several = farms.courses();
@@ -154,9 +159,10 @@ std::vector<RegionPicture> pictures_of(const Survey& survey, std::size_t threads
   return pictures;
 }
 
-/// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` in the tables'
-/// order. Memory is bounded by the batches under way.
-void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv) {
+/// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` and `for_page` in
+/// the tables' order. Memory is bounded by the batches under way.
+void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv,
+                   RowsForPage& for_page) {
   TrialSource source(options.tables, options.reading, survey.shard);
   const auto bytes = total_size(options.tables);
   const auto progress =
@@ -184,6 +190,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
     for (const SurveyRow& row : token->rows) {
       add(survey, row);
       farms.add(row);
+      for_page.add(row);
     }
     if (csv)
       csv->append(token->csv);
@@ -199,9 +206,19 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
   survey.courses = courses_of(farms, survey.settings.priors);
   survey.tables = source.tables_read();
-  survey.in_tables = source.in_tables();
-  survey.surveyed = source.taken();
+  survey.in_tables = source.surveyed().in_tables();
+  survey.surveyed = source.surveyed().taken();
   tell_notes(source.notes());
+}
+
+/// A page of a part would show the shares of a part as if they were the survey's.
+void check_page_is_of_all(const SurveyOptions& options) {
+  if (!options.report_file.empty() && parse_shard(options.work.shard).of > 1)
+    throw InputError(
+        fmt::format("--report: found it beside --shard {}; expected a page of the whole "
+                    "survey: write each part with --json FILE, then eggfall survey "
+                    "--merge with all of them and --report",
+                    options.work.shard));
 }
 
 /// Of a part's JSON, in bytes.
@@ -217,9 +234,11 @@ Survey merged_surveys(const std::vector<std::string>& paths) {
 void run_survey(const SurveyOptions& options) {
   if (options.tables.empty() == options.parts.empty())
     throw InputError("found no table; expected TABLE, or --merge with the parts of a survey");
-  const bool on_screen = screen_is_free({options.json_file, options.csv_file, options.years_file});
+  check_page_is_of_all(options);
+  const bool on_screen = screen_is_free(
+      {options.json_file, options.csv_file, options.years_file, options.report_file});
   const std::vector<std::string> outputs =
-      given({options.csv_file, options.years_file, options.json_file});
+      given({options.csv_file, options.years_file, options.report_file, options.json_file});
   std::vector<std::string> inputs = given({options.cut_offs_file});
   inputs.insert(inputs.end(), options.tables.begin(), options.tables.end());
   inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
@@ -227,6 +246,7 @@ void run_survey(const SurveyOptions& options) {
   check_tables(options.tables);
 
   std::optional<StagedFile> csv;
+  RowsForPage for_page;
   Survey survey;
   if (options.parts.empty()) {
     survey = survey_asked_for(options);
@@ -235,7 +255,7 @@ void run_survey(const SurveyOptions& options) {
       csv->append(survey_csv_header());
     }
     const ThreadLimit limit(options.work.threads);
-    survey_tables(survey, options, csv);
+    survey_tables(survey, options, csv, for_page);
   } else {
     survey = merged_surveys(options.parts);
   }
@@ -247,6 +267,8 @@ void run_survey(const SurveyOptions& options) {
     files.push_back(std::move(*csv));
   if (!options.years_file.empty())
     files.emplace_back(options.years_file).append(courses_csv(survey.courses));
+  if (!options.report_file.empty())
+    files.emplace_back(options.report_file).append(survey_page(survey, for_page.rows()));
   if (!options.json_file.empty())
     files.emplace_back(options.json_file).append(survey_json(survey, pictures));
   commit(files);
@@ -282,15 +304,20 @@ void add_survey(CLI::App& app, Action& action) {
       .add_option("--csv", options->csv_file,
                   "Write one row a group as CSV, for a forest plot; - is standard output")
       ->type_name(file_value);
+  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--years", options->years_file,
                   "Write the years of each farm's drenches as CSV, one row a test; - is standard "
                   "output")
       ->type_name(file_value);
-  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--json", options->json_file,
                   "Write tallies and shares as JSON; - is standard output")
+      ->type_name(file_value);
+  command
+      .add_option("--report", options->report_file,
+                  "Write the survey as an HTML page with figures, to read or print; - is standard "
+                  "output")
       ->type_name(file_value);
   command.footer("Example: eggfall survey region.csv --by region,year --csv rows.csv");
   command.callback([options, &action] { action = [options] { run_survey(*options); }; });

@@ -57,7 +57,7 @@ eggfall_room(report TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(simulation TOGETHER 12 ALONE count_model.cpp
   LINK ${json} tomlplusplus::tomlplusplus pugixml::pugixml Random123::Random123)
 eggfall_room(plan TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
-eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json})
+eggfall_room(survey TOGETHER 20 OPTION -O1 LINK ${json} pugixml::pugixml)
 eggfall_room(teach TOGETHER 30 OPTION -O1 LINK ${json} pugixml::pugixml)
 
 # What a page asks of the library.

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "formats/csv_row.hpp"
 #include "report/result_words.hpp"
+#include "survey/course_words.hpp"
 
 #include <fmt/format.h>
 
@@ -18,25 +19,6 @@ std::string percent_of(const std::optional<double>& proportion) {
   return proportion ? fmt::format("{:.1f}", 100 * *proportion) : std::string("-");
 }
 
-/// "over 99", "under 1" or "62": no chance is certain.
-std::string of_100(double chance) {
-  if (chance > 0.99)
-    return "over 99";
-  return chance < 0.01 ? std::string("under 1") : fmt::format("{:.0f}", 100 * chance);
-}
-
-std::string drop_text(const std::optional<EfficacyDrop>& drop) {
-  return drop ? of_100(drop->any) : std::string("-");
-}
-
-std::string name_of(const CourseKey& key) {
-  std::string name = key.farm + ", " + key.drench;
-  for (const std::string* const more : {&key.host, &key.worm})
-    if (!more->empty())
-      name += ", " + *more;
-  return name;
-}
-
 /// A test, or the heads above.
 std::string line(std::string_view tested, std::string_view fall, std::string_view limits,
                  std::string_view standing, std::string_view since_first,
@@ -47,7 +29,7 @@ std::string line(std::string_view tested, std::string_view fall, std::string_vie
 
 std::string shown_course(const FarmCourse& course) {
   std::string out;
-  const std::string title = fmt::format("{}: {}", name_of(course.key), to_string(course.word));
+  const std::string title = fmt::format("{}: {}", course_name(course.key), to_string(course.word));
   out += paragraph(title, screen_width, "  ");
   for (const CourseTest& test : course.tests)
     out +=
@@ -56,8 +38,8 @@ std::string shown_course(const FarmCourse& course) {
                  ? fmt::format("({} to {})", percent_of(test.lower), percent_of(test.upper))
                  : std::string(),
              to_string(test.standing),
-             test.left_out.empty() ? drop_text(test.since_first) : "cannot tell",
-             test.left_out.empty() ? drop_text(test.since_last) : "");
+             test.left_out.empty() ? drop_of_100(test.since_first) : "cannot tell",
+             test.left_out.empty() ? drop_of_100(test.since_last) : "");
   return out;
 }
 
@@ -75,16 +57,7 @@ constexpr std::size_t most_shown = 20;
 std::string courses_text(const std::vector<FarmCourse>& courses) {
   if (courses.empty())
     return {};
-  std::vector<std::string> counted;
-  for (const CourseWord word : {CourseWord::lost, CourseWord::slipping,
-                                CourseWord::too_little_to_tell, CourseWord::holding})
-    counted.push_back(fmt::format("{} {}", to_string(word),
-                                  std::ranges::count(courses, word, &FarmCourse::word)));
-  std::string out = paragraph(
-      fmt::format("The years of farms: {} drench{} of a farm tested again in another year or "
-                  "month: {}.",
-                  courses.size(), courses.size() == 1 ? "" : "es", fmt::join(counted, ", ")),
-      screen_width);
+  std::string out = paragraph(courses_counted(courses), screen_width);
   if (const auto from_the_first = std::ranges::count_if(courses, &FarmCourse::lost_from_the_first))
     out += paragraph(
         fmt::format("{} had failed in the farm's first test already; shown below are "
@@ -109,22 +82,9 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
     out += paragraph(fmt::format("... and {} more (--years FILE writes all).", not_shown),
                      screen_width, "  ");
   out += '\n';
-  out += paragraph(
-      "Chance of a drop: of 100, that the drench does less than in the farm's first test, and than "
-      "in the test before; 50 says nothing either way. Slipping: 95 or more for any drop, and "
-      "50 or more for one of more than 2 points. Holding: susceptible, and less than 25 for a drop "
-      "of more than 2 points. Holding is no promise: of steady and of slipping drenches "
-      "docs/audit.md "
-      "says how many are called so. A test marked \"cannot tell\" is flawed "
-      "(its row says how). A test is of the worms, animals and season of its own day: a change of "
-      "those can look like a drop, or hide one.",
-      screen_width);
+  out += paragraph(courses_note(), screen_width);
   if (shown > 0)
-    out += paragraph(
-        "Next, for a drench that slips or is lost: rule out a wrong weight, dose or setting of the "
-        "gun; test again, with more animals and a finer count (eggfall plan says how many), and "
-        "have larvae told apart; meanwhile choose with your veterinarian what still works.",
-        screen_width);
+    out += paragraph(courses_next_step(), screen_width);
   return out;
 }
 

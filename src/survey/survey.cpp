@@ -64,6 +64,22 @@ std::optional<SurveyField> parse_survey_field(std::string_view name) {
   return value_named(field_names, name);
 }
 
+std::vector<SurveyField> parse_breakdown(std::string_view text) {
+  std::vector<SurveyField> by;
+  for (std::size_t start = 0; start <= text.size();) {
+    const std::size_t end = std::min(text.find(',', start), text.size());
+    const std::string_view name = trimmed(text.substr(start, end - start));
+    const auto field = parse_survey_field(name);
+    if (!field)
+      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
+                                   "region or year, or several of them joined by commas",
+                                   in_quotes(name)));
+    by.push_back(*field);
+    start = end + 1;
+  }
+  return by;
+}
+
 std::string value_of(SurveyField field, const Group& group) {
   switch (field) {
   case SurveyField::drench:

@@ -3,9 +3,9 @@
 #include "base/text.hpp"
 #include "eggfall/survey/survey_summary.hpp"
 #include "formats/csv_row.hpp"
-#include "report/cut_offs_text.hpp"
 #include "report/result_words.hpp"
 #include "survey/course_text.hpp"
+#include "survey/survey_words.hpp"
 
 #include <fmt/format.h>
 
@@ -24,44 +24,10 @@ std::string counted(std::uint64_t number, std::string_view noun) {
   return fmt::format("{} {}{}", number, noun, number == 1 ? "" : "s");
 }
 
-/// Classes that share a column of the tables, and its head.
-struct ClassColumn {
-  std::vector<VerdictClass> classes;
-  std::string_view head;
-};
-
-/// Open is what a rule leaves so, or a bar.
-std::vector<ClassColumn> columns_of(Rule rule) {
-  std::vector<ClassColumn> columns{{{VerdictClass::susceptible}, "susc."}};
-  if (rule == Rule::two_one_sided)
-    columns.push_back({{VerdictClass::low_resistant}, "low"});
-  columns.push_back({{VerdictClass::resistant}, "res."});
-  columns.push_back({{VerdictClass::inconclusive, VerdictClass::suspected}, "open"});
-  return columns;
-}
-
-std::string joined(const std::vector<std::string>& values) {
-  return fmt::format("{}", fmt::join(values, ", "));
-}
-
-std::string name_of(const Stratum& stratum) {
-  std::vector<std::string> values;
-  for (const std::string& value : stratum)
-    values.push_back(value.empty() ? "not given" : value);
-  return joined(values);
-}
-
-std::string name_of(const std::vector<SurveyField>& by) {
-  std::vector<std::string> names;
-  for (const SurveyField field : by)
-    names.emplace_back(to_string(field));
-  return "by " + joined(names);
-}
-
 /// Tables of a survey, all with the same columns.
 class Tables {
 public:
-  Tables(Rule rule, std::uint64_t groups) : columns_(columns_of(rule)) {
+  Tables(Rule rule, std::uint64_t groups) : columns_(class_columns(rule)) {
     constexpr std::size_t usual = 6;
     number_width_ = std::max(usual, fmt::formatted_size("{}", groups) + 1);
     const std::size_t numbers =
@@ -72,11 +38,11 @@ public:
   std::string table(std::string_view name, const Breakdown& breakdown) const {
     std::string out = '\n' + begin(name) + fmt::format("{:>{}}", "tested", number_width_ + 1);
     for (const ClassColumn& column : columns_)
-      out += fmt::format("{:>{}}", column.head, number_width_);
+      out += fmt::format("{:>{}}", column.short_head, number_width_);
     out += fmt::format("{:>{}}{:>{}}{:>{}}\n", "none", number_width_, "resistant", share_width,
                        "most", most_width);
     for (const auto& [stratum, tally] : breakdown.strata)
-      out += row(stratum.empty() ? "all groups" : name_of(stratum), tally);
+      out += row(stratum.empty() ? "all groups" : stratum_name(stratum), tally);
     return out;
   }
 
@@ -100,12 +66,8 @@ private:
   std::string row(std::string_view name, const VerdictTally& tally) const {
     const StratumSummary summary = summarise(tally);
     std::string out = begin(name) + fmt::format("{:>{}}", summary.tested, number_width_ + 1);
-    for (const ClassColumn& column : columns_) {
-      std::uint64_t groups = 0;
-      for (const VerdictClass each : column.classes)
-        groups += tally[static_cast<std::size_t>(each)];
-      out += fmt::format("{:>{}}", groups, number_width_);
-    }
+    for (const ClassColumn& column : columns_)
+      out += fmt::format("{:>{}}", groups_in(column, tally), number_width_);
     out += fmt::format("{:>{}}", summary.tested - summary.judged, number_width_);
     if (summary.judged == 0)
       return out + fmt::format("{:>{}}{:>{}}\n", "-", share_width, "-", most_width);
@@ -122,14 +84,7 @@ private:
   std::size_t name_width_;
 };
 
-/// Whether any group gives any of the fields.
-bool says_something(const Breakdown& breakdown) {
-  return std::ranges::any_of(breakdown.strata, [](const auto& entry) {
-    return std::ranges::any_of(entry.first,
-                               [](const std::string& value) { return !value.empty(); });
-  });
-}
-
+/// What the heads of the tables mean.
 std::string legend(Rule rule) {
   std::string classes = "susc.: susceptible; ";
   if (rule == Rule::two_one_sided)
@@ -139,29 +94,7 @@ std::string legend(Rule rule) {
                   "of a cut-off, or of a test that can tell (the rows that --csv writes give "
                   "each reason).",
                   rule == Rule::reduction_and_lower_limit ? " or suspected" : "");
-  const std::string shares = fmt::format(
-      "Resistant: of 100 groups with a class, those {}resistant, with {:g}% limits (Jeffreys). An "
-      "open group may be either; most: the share if every open one were resistant.",
-      rule == Rule::two_one_sided ? "resistant or low " : "", 100 * StratumSummary::level);
-  return paragraph(classes) + paragraph(shares);
-}
-
-/// How many groups lost the class of their counts, and why.
-std::string barred_text(const Survey& survey) {
-  std::uint64_t all = 0;
-  std::vector<std::string> reasons;
-  for (const BarCode code : all_bar_codes)
-    if (const std::uint64_t groups = survey.barred[static_cast<std::size_t>(code)]; groups > 0) {
-      all += groups;
-      reasons.push_back(fmt::format("{} {}", to_string(code), groups));
-    }
-  if (all == 0)
-    return {};
-  return '\n' +
-         paragraph(fmt::format("{} barred from the class of {} counts, or from any, by a flaw of "
-                               "the trial (docs/bars.md): {}.",
-                               all == 1 ? "1 group is" : fmt::format("{} groups are", all),
-                               all == 1 ? "its" : "their", joined(reasons)));
+  return paragraph(classes) + paragraph(shares_note(rule));
 }
 
 /// "12.3 (8 to 16)"
@@ -192,41 +125,6 @@ std::string pictures_text(const std::vector<RegionPicture>& pictures) {
              100 * RegionPicture::level));
 }
 
-std::string note_on_sampling() {
-  return paragraph("These are the farms that sent counts, and those are no random sample: many "
-                   "test because they worry. The limits allow for chance alone, not for that "
-                   "choice, nor for several groups that share a farm.");
-}
-
-std::string what_next(const StratumSummary& all) {
-  if (all.judged == 0)
-    return "Next: no group could be judged. Write the rows with --csv FILE, read the column "
-           "reason, and mend the table.";
-  std::string text = "Next: before a group's class is acted on, look at its trial with eggfall "
-                     "analyse, which also tells what is weak in it (doses, days, few eggs).";
-  const double open = *all.at_most.value - *all.resistant.value;
-  constexpr double many = 0.25;
-  if (open > many)
-    text += fmt::format(" {:.0f} of 100 groups are open: ask for more animals or a finer count; "
-                        "eggfall audit shows how many it takes.",
-                        100 * open);
-  return text;
-}
-
-std::string level_text(const Criteria& criteria) {
-  if (criteria.rule == Rule::reduction_alone)
-    return "no interval";
-  return fmt::format("{:g}% intervals ({})", 100 * criteria.level,
-                     title(criteria.method.value_or(Method::guarded_posterior)));
-}
-
-std::string memory_note(const Criteria& criteria) {
-  const bool from_memory = std::ranges::any_of(criteria.cut_offs, [](const CutOff& row) {
-    return row.citation.provenance == Provenance::memory;
-  });
-  return from_memory ? check_note({criteria.title}) : std::string();
-}
-
 } // namespace
 
 std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& pictures) {
@@ -240,8 +138,9 @@ std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& 
   out += tables.table("", survey.all);
   for (const Breakdown& breakdown : survey.breakdowns)
     if (says_something(breakdown))
-      out += tables.table(name_of(breakdown.by), breakdown);
-  out += barred_text(survey);
+      out += tables.table(breakdown_name(breakdown.by), breakdown);
+  if (const std::string note = barred_note(survey); !note.empty())
+    out += '\n' + paragraph(note);
   if (!pictures.empty())
     out += '\n' + pictures_text(pictures);
   if (!survey.courses.empty())
@@ -250,13 +149,10 @@ std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& 
     return out + '\n' +
            paragraph(fmt::format("This is part {} of {}: join all parts by eggfall survey --merge.",
                                  survey.shard.index, survey.shard.of));
-  if (const std::uint64_t apart = survey.surveyed.groups_with_kinds; apart > 0)
-    out += '\n' + paragraph(fmt::format(
-                      "{} {} eggs of a kind of worm counted apart. The counts leave such eggs "
-                      "out (the rows name them); a kind that survives makes its group resistant.",
-                      counted(apart, "group"), apart == 1 ? "has" : "have"));
-  return out + '\n' + legend(criteria.rule) + '\n' + note_on_sampling() + memory_note(criteria) +
-         '\n' + paragraph(what_next(all));
+  if (const std::string note = kinds_note(survey.surveyed); !note.empty())
+    out += '\n' + paragraph(note);
+  return out + '\n' + legend(criteria.rule) + '\n' + paragraph(sampling_note()) +
+         memory_note(criteria) + '\n' + paragraph(survey_next_step(all));
 }
 
 std::string survey_csv_header() {

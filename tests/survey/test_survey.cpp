@@ -129,6 +129,16 @@ TEST_CASE("Every trial is in one shard, and those of a farm are all in that of i
   CHECK(ShardOfTrials({1, 1}).takes(Trial{}, 12));
 }
 
+TEST_CASE("A breakdown is named by its fields, joined by commas") {
+  CHECK(parse_breakdown("class") == std::vector{SurveyField::drug_class});
+  CHECK(parse_breakdown("region, year") == std::vector{SurveyField::region, SurveyField::year});
+  CHECK(input_error([] { parse_breakdown("region,colour"); }) ==
+        "--by: found \"colour\"; expected drench, class, host, worm, farm, region or year, or "
+        "several "
+        "of them joined by commas");
+  CHECK_THROWS_AS(parse_breakdown(""), InputError);
+}
+
 TEST_CASE("A stratum's shares count the resistant, and what is open") {
   const Survey survey = survey_of({}, {{SurveyField::region}});
   const StratumSummary all = summarise(survey.all.strata.at({}));

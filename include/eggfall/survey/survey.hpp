@@ -33,6 +33,10 @@ inline constexpr std::array usual_survey_fields{SurveyField::drug_class, SurveyF
 std::string_view to_string(SurveyField field);
 std::optional<SurveyField> parse_survey_field(std::string_view name);
 
+/// "region,year"
+/// @throws InputError for what is no field.
+std::vector<SurveyField> parse_breakdown(std::string_view text);
+
 /// A group's value of a field as text; empty if not given.
 std::string value_of(SurveyField field, const Group& group);
 

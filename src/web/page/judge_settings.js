@@ -1,7 +1,6 @@
 // What heads the report, and how it judges, in two boxes that are folded away.
-import {button, el, field, fieldProblem, numberIn} from './parts.js';
+import {button, el, field, fieldProblem, fileButton, numberIn} from './parts.js';
 import {choices} from './choices.js';
-import {fileButton} from './judge_start.js';
 
 const heading_fields = [
   ['farm', 'Farm'],

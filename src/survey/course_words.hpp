@@ -1,0 +1,35 @@
+#pragma once
+
+#include "eggfall/survey/farm_course.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+// The words that a farm's years are told in, on screen and on the survey's page.
+namespace eggfall {
+
+/// "Alder Fold, ivermectin, sheep": with host and worm where they are given.
+std::string course_name(const CourseKey& key);
+
+/// The chance of any drop, of 100: "over 99", "under 1" or "62", since no chance is certain; "-"
+/// where it is not known.
+std::string drop_of_100(const std::optional<EfficacyDrop>& drop);
+
+/// That of a marked drop.
+std::string marked_drop_of_100(const std::optional<EfficacyDrop>& drop);
+
+/// How many courses there are, and how many of each word, the worst first.
+std::string courses_counted(const std::vector<FarmCourse>& courses);
+
+/// The order in which words are shown: the worst first.
+inline constexpr std::array course_words_by_need{
+    CourseWord::lost, CourseWord::slipping, CourseWord::too_little_to_tell, CourseWord::holding};
+
+/// What the chances and words mean, and what they do not.
+std::string courses_note();
+
+/// What to do about a drench that slips or is lost.
+std::string courses_next_step();
+
+} // namespace eggfall

@@ -1,0 +1,63 @@
+#pragma once
+
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/verdict_tally.hpp"
+#include "eggfall/survey/survey.hpp"
+#include "eggfall/survey/survey_summary.hpp"
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+// The words that a survey is told in, on screen and on its page.
+namespace eggfall {
+
+/// Classes that share a column of a survey's tables, and what it is called.
+struct ClassColumn {
+  std::vector<VerdictClass> classes;
+  std::string_view short_head; ///< For a screen: "susc.".
+  std::string_view name;       ///< "susceptible".
+};
+
+/// The columns of classes that the rule can give, susceptible first. Open is what a rule leaves so,
+/// or a bar. Groups without a class are in none of them.
+std::vector<ClassColumn> class_columns(Rule rule);
+
+/// How many groups stand in a column.
+std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally);
+
+/// "Northmoor, 2030"; a value that is missing is "not given".
+std::string stratum_name(const Stratum& stratum);
+
+/// "by region, year"
+std::string breakdown_name(const std::vector<SurveyField>& by);
+
+/// Whether any group gives any of the fields.
+bool says_something(const Breakdown& breakdown);
+
+/// What the share of resistant groups is, and the most that it may be.
+std::string shares_note(Rule rule);
+
+/// What a bar found, in a few words: "too few eggs to tell it from luck".
+std::string bar_words(BarCode code);
+
+/// How many groups lost the class of their counts, and why; empty for none.
+std::string barred_note(const Survey& survey);
+
+/// What the shares do not mean.
+std::string sampling_note();
+
+/// That eggs of some worms are counted apart; empty where none are.
+std::string kinds_note(const SurveySize& surveyed);
+
+/// What to do next.
+std::string survey_next_step(const StratumSummary& all);
+
+/// "90% intervals (posterior, guarded)", or "no interval".
+std::string level_text(const Criteria& criteria);
+
+/// Which cut-offs are from memory, in lines of a screen; empty for none.
+std::string memory_note(const Criteria& criteria);
+
+} // namespace eggfall
