@@ -65,6 +65,8 @@ def analyses():
         yield (f"analyse worms with a control by {design}",
                ["analyse", "../worms.csv", "--factor", "5", "--larvae", "../larvae.csv", "--design",
                 design, *everything])
+    yield "analyse percentages of larvae", ["analyse", first, "--larvae",
+                                            EXAMPLES / "brackenhill-larvae.csv", *everything]
     yield ("analyse worms by the 1992 rule",
            ["analyse", "../worms.csv", "--factor", "5", "--larvae", "../larvae.csv", "--criteria",
             "waavp-1992", *everything])

@@ -11,11 +11,11 @@
 #include "cli/values.hpp"
 #include "cli/work_options.hpp"
 
-#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
+#include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
@@ -52,23 +52,6 @@ struct SurveyOptions {
   std::string report_file;
   SurveySettings settings;
 };
-
-/// "region,year"
-std::vector<SurveyField> parse_breakdown(const std::string& text) {
-  std::vector<SurveyField> by;
-  for (std::size_t start = 0; start <= text.size();) {
-    const std::size_t end = std::min(text.find(',', start), text.size());
-    const std::string_view name = trimmed(std::string_view(text).substr(start, end - start));
-    const auto field = parse_survey_field(name);
-    if (!field)
-      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
-                                   "region or year, or several of them joined by commas",
-                                   in_quotes(name)));
-    by.push_back(*field);
-    start = end + 1;
-  }
-  return by;
-}
 
 Survey survey_asked_for(const SurveyOptions& options) {
   SurveySettings settings = options.settings;
@@ -167,6 +150,15 @@ std::vector<FarmCourse> courses_of(const CoursesUnderWay& farms, const Posterior
   return courses;
 }
 
+std::vector<RegionPicture> pictures_of(const Survey& survey, std::size_t threads) {
+  const ThreadLimit limit(threads);
+  const std::vector<HeardTogether> together = heard_together(survey);
+  std::vector<RegionPicture> pictures(together.size());
+  tbb::parallel_for(std::size_t{0}, together.size(),
+                    [&](std::size_t t) { pictures[t] = picture_of(together[t]); });
+  return pictures;
+}
+
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` and `for_page` in
 /// the tables' order. Memory is bounded by the batches under way.
 void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv,
@@ -214,8 +206,8 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
   survey.courses = courses_of(farms, survey.settings.priors);
   survey.tables = source.tables_read();
-  survey.in_tables = source.in_tables();
-  survey.surveyed = source.taken();
+  survey.in_tables = source.surveyed().in_tables();
+  survey.surveyed = source.surveyed().taken();
   tell_notes(source.notes());
 }
 
@@ -267,18 +259,21 @@ void run_survey(const SurveyOptions& options) {
   } else {
     survey = merged_surveys(options.parts);
   }
+  const std::vector<RegionPicture> pictures = survey.shard.of == 1
+                                                  ? pictures_of(survey, options.work.threads)
+                                                  : std::vector<RegionPicture>();
   std::vector<StagedFile> files;
   if (csv)
     files.push_back(std::move(*csv));
   if (!options.years_file.empty())
     files.emplace_back(options.years_file).append(courses_csv(survey.courses));
   if (!options.report_file.empty())
-    files.emplace_back(options.report_file).append(survey_page(survey, for_page.rows()));
+    files.emplace_back(options.report_file).append(survey_page(survey, for_page.rows(), pictures));
   if (!options.json_file.empty())
-    files.emplace_back(options.json_file).append(survey_json(survey));
+    files.emplace_back(options.json_file).append(survey_json(survey, pictures));
   commit(files);
   if (on_screen)
-    show(survey_text(survey));
+    show(survey_text(survey, pictures));
 }
 
 } // namespace
@@ -309,12 +304,12 @@ void add_survey(CLI::App& app, Action& action) {
       .add_option("--csv", options->csv_file,
                   "Write one row a group as CSV, for a forest plot; - is standard output")
       ->type_name(file_value);
+  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--years", options->years_file,
                   "Write the years of each farm's drenches as CSV, one row a test; - is standard "
                   "output")
       ->type_name(file_value);
-  add_merge_option(command, options->parts); // parts hold no rows, so --csv is excluded too
   command
       .add_option("--json", options->json_file,
                   "Write tallies and shares as JSON; - is standard output")

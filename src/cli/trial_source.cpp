@@ -4,8 +4,6 @@
 #include "cli/read_tables.hpp"
 
 #include "base/user_text.hpp"
-#include "trial/trial_time.hpp"
-#include "trial/trials_of.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -16,15 +14,13 @@ namespace eggfall::cli {
 namespace {
 
 constexpr std::size_t piece_size = 1U << 16U;
-/// Some 25,000 animals.
-constexpr std::size_t largest_kept_by_hand = 1U << 20U;
 constexpr std::size_t trials_a_batch = 8; ///< Some ten milliseconds of work.
 
 } // namespace
 
 TrialSource::TrialSource(std::vector<std::string> tables, ReadingOptions options, Shard shard)
     : tables_(std::move(tables)), options_(std::move(options)),
-      layout_(chosen_layout(options_.layout, tables_)), shard_(shard) {}
+      layout_(chosen_layout(options_.layout, tables_)), trials_(shard, tables_.size() > 1) {}
 
 std::optional<TrialBatch> TrialSource::next() {
   while (waiting_.size() < trials_a_batch && read_on()) {
@@ -71,8 +67,7 @@ void TrialSource::start_stream() {
                   read_options(options_, layout_.layout, table));
 }
 
-/// A table of a size that a person keeps may have any form, and is understood as a whole; one that
-/// is larger was written by a program, and is read piece_size by piece_size, in our own form.
+/// Only what a person may have kept.
 bool TrialSource::read_whole(const std::string& table) {
   const auto size = size_of(table);
   if (!size || *size > largest_kept_by_hand)
@@ -98,16 +93,9 @@ void TrialSource::end_table() {
 }
 
 void TrialSource::take(std::vector<Trial> trials) {
-  for (Trial& trial : trials) {
-    if (tables_.size() > 1 && !names_.insert(identity_of(trial)).second)
-      refuse_trial_again(tables_[table_], trial.name);
-    add(in_tables_, trial);
-    const std::uint64_t number = in_tables_.trials;
-    if (!shard_.takes(trial, number))
-      continue;
-    add(taken_, trial);
-    waiting_.push_back({number, std::move(trial)});
-  }
+  for (Trial& trial : trials)
+    if (auto taken = trials_.take(std::move(trial), tables_[table_]))
+      waiting_.push_back(std::move(*taken));
 }
 
 } // namespace eggfall::cli

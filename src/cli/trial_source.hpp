@@ -7,21 +7,15 @@
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/trial.hpp"
 #include "eggfall/trial/trial_stream.hpp"
+#include "survey/surveyed_trials.hpp"
 
 #include <cstddef>
-#include <cstdint>
 #include <deque>
 #include <optional>
-#include <set>
 #include <string>
 #include <vector>
 
 namespace eggfall::cli {
-
-struct NumberedTrial {
-  std::uint64_t number = 0; ///< Among all trials of the tables, from 1.
-  Trial trial;
-};
 
 /// Some trials, and how many bytes of the tables were read for them.
 struct TrialBatch {
@@ -40,8 +34,7 @@ public:
   std::optional<TrialBatch> next();
 
   const std::vector<SurveyTable>& tables_read() const { return tables_read_; } ///< To their ends.
-  const SurveySize& in_tables() const { return in_tables_; }                   ///< Read so far.
-  const SurveySize& taken() const { return taken_; } ///< Those of the shard.
+  const SurveyedTrials& surveyed() const { return trials_; }
   const std::vector<std::string>& notes() const { return notes_; }
 
 private:
@@ -53,18 +46,15 @@ private:
 
   std::vector<std::string> tables_;
   ReadingOptions options_;
-  ChosenLayout layout_; ///< Beside the first table, or the one named.
-  ShardOfTrials shard_;
+  ChosenLayout layout_;   ///< Beside the first table, or the one named.
   std::size_t table_ = 0; ///< The one that is read, or is next.
   ContentDigest digest_;  ///< Of its bytes so far.
   std::vector<SurveyTable> tables_read_;
+  SurveyedTrials trials_;
   std::optional<InputFile> file_;
   std::optional<TrialStream> stream_;
   std::deque<NumberedTrial> waiting_;
   std::size_t bytes_ = 0;
-  SurveySize in_tables_;
-  SurveySize taken_;
-  std::set<std::string> names_; ///< Of all trials, if there are several tables.
   std::vector<std::string> notes_;
 };
 

@@ -1,6 +1,7 @@
 #include "formats/csv_row.hpp"
 
 #include "base/text.hpp"
+#include "eggfall/base/percent.hpp"
 
 #include <csv.h>
 
@@ -27,7 +28,7 @@ std::string csv_cell(std::string_view text) {
 }
 
 std::string percent_csv_cell(const std::optional<double>& proportion) {
-  return proportion ? fmt::format("{:.6f}", 100 * *proportion) : std::string();
+  return proportion ? fmt::format("{:.6f}", in_percent(*proportion)) : std::string();
 }
 
 std::string csv_row(const std::vector<std::string>& cells) {

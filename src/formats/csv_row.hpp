@@ -19,7 +19,8 @@ template <typename T> std::string csv_cell(const std::optional<T>& value) {
   return value ? fmt::format("{}", *value) : std::string();
 }
 
-/// A proportion in percent with six decimals; empty for nothing.
+/// A proportion in percent with six decimals, just those of in_percent() in JSON, so that what is
+/// read back from there is written the same; empty for nothing.
 std::string percent_csv_cell(const std::optional<double>& proportion);
 
 /// Cells joined by commas, without a line end.

@@ -6,6 +6,8 @@
 #include "trial/field_words.hpp"
 #include "trial/header_cells.hpp"
 
+#include "trial/trial_columns.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -108,8 +110,22 @@ private:
   std::vector<HeadPiece> pieces_;
 };
 
-/// "eggs_before_2" and "epg_after:nematodirus", the counts table's own names.
+/// "eggs_before_2", "epg_after:nematodirus" and "eggs_day:28", the counts table's own names.
 bool read_own_count(ColumnReading& column, std::string_view key) {
+  for (const CountUnit unit : {CountUnit::eggs, CountUnit::epg})
+    if (const std::string start = fmt::format("{}_day:", to_string(unit)); key.starts_with(start))
+      if (const std::string_view rest = key.substr(start.size());
+          const auto day = visit_day(rest)) {
+        column.kind = Kind::count;
+        column.unit = unit;
+        column.time.day = *day;
+        column.time.unit_said = true;
+        column.time.text = fmt::format("day {}", *day);
+        column.says_count = true;
+        if (const std::size_t bar = rest.find('_'); bar != std::string_view::npos)
+          column.repeat = static_cast<int>(parse_whole_number(rest.substr(bar + 1)).value_or(0));
+        return true;
+      }
   for (const CountUnit unit : {CountUnit::eggs, CountUnit::epg})
     for (const Occasion occasion : all_occasions) {
       const std::string start = fmt::format("{}_{}", to_string(unit), to_string(occasion));
@@ -148,7 +164,8 @@ bool read_own_name(ColumnReading& column, std::string_view key) {
     return true;
   }
   if (std::ranges::find(layout_columns(), key) == layout_columns().end() &&
-      !key.starts_with("factor_before_") && !key.starts_with("factor_after_"))
+      !key.starts_with("factor_before_") && !key.starts_with("factor_after_") &&
+      !key.starts_with("factor_day:"))
     return false;
   column.kind = Kind::attribute;
   column.name = key;
@@ -303,14 +320,14 @@ ColumnReading read_head(std::size_t index, std::string_view head, std::string_vi
   return column;
 }
 
-std::string our_name(const ColumnReading& column, std::optional<Occasion> occasion) {
+std::string our_name(const ColumnReading& column, const std::optional<SampleTime>& time) {
   if (column.kind == Kind::attribute)
     return column.name;
   if (column.kind == Kind::when)
     return "when";
   std::string name(column.unit ? to_string(*column.unit) : "count");
-  if (occasion)
-    name += fmt::format("_{}", to_string(*occasion));
+  if (time)
+    name += fmt::format("_{}", to_string(*time));
   if (column.repeat > 0)
     name += fmt::format("_{}", column.repeat);
   if (!column.worm.empty())

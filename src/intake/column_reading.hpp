@@ -40,7 +40,8 @@ struct ColumnReading {
 ColumnReading read_head(std::size_t index, std::string_view head, std::string_view above,
                         const Layout& layout);
 
-/// "epg_before:nematodirus", as a counts table calls it; of a count without a time "epg".
-std::string our_name(const ColumnReading& column, std::optional<Occasion> occasion);
+/// "epg_before:nematodirus", as a counts table calls it; of a count without a time "epg",
+/// of one of several visits "epg_day:28".
+std::string our_name(const ColumnReading& column, const std::optional<SampleTime>& time);
 
 } // namespace eggfall

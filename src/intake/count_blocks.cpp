@@ -9,6 +9,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <map>
 #include <set>
 #include <tuple>
@@ -36,7 +37,7 @@ public:
       take_timed(counts);
     else
       for (const ColumnReading* column : counts)
-        columns_.push_back({column, {Occasion::before, column->worm, column->repeat}, nullptr});
+        columns_.push_back({column, {{}, column->worm, column->repeat}, nullptr});
     drop_worms_of_one_time();
     put_epg_beside_eggs();
     settle_numbers();
@@ -96,10 +97,44 @@ private:
           first.place = 1;
           add(column, std::move(first));
         }
+    count_days_from_treatment(times);
     const auto occasions = occasions_of(times, layout_, order_, source_);
+    if (const std::string visits = visits_told(times, occasions); !visits.empty()) {
+      if (std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); }))
+        ask_for_times(times, order_, source_); // eggs told apart are of one sample after treatment
+      log_.tell(fmt::format("{}: {}", source_.shown(), visits));
+    }
     for (std::size_t i = 0; i < timed.size(); ++i)
       if (occasions[i])
         columns_.push_back({timed[i], {*occasions[i], timed[i]->worm, timed[i]->repeat}, nullptr});
+  }
+
+  /// Of more dates than two where all rows have one date of treatment.
+  void count_days_from_treatment(std::vector<PlacedTime>& times) {
+    const ColumnReading* const treated = reading_.attribute("date_treated");
+    const bool dates = std::ranges::all_of(
+        times, [](const PlacedTime& each) { return each.time.date && !each.time.day; });
+    if (treated == nullptr || !dates || times.size() < 3)
+      return;
+    const auto day_of = [&](const WrittenDate& date) -> std::optional<std::chrono::sys_days> {
+      const auto day = in_order(date, order_);
+      return day ? std::optional(std::chrono::sys_days(*day)) : std::nullopt;
+    };
+    std::set<std::chrono::sys_days> treatments;
+    for (const SampleRow& row : reading_.rows)
+      if (const auto date = written_date(row.cell(treated->index), layout_.words()))
+        if (const auto day = day_of(*date))
+          treatments.insert(*day);
+    if (treatments.size() != 1 || !std::ranges::all_of(times, [&](const PlacedTime& each) {
+          return day_of(*each.time.date).has_value();
+        }))
+      return;
+    for (PlacedTime& each : times) {
+      each.time.day = static_cast<double>((*day_of(*each.time.date) - *treatments.begin()).count());
+      each.time.unit_said = true;
+    }
+    log_.tell(fmt::format("{}: the days of visits are counted from {}", source_.shown(),
+                          in_quotes(treated->head)));
   }
 
   /// A worm that was told apart at one time alone cannot be compared.
@@ -108,7 +143,7 @@ private:
       return;
     std::map<std::string, std::set<Occasion>> times_of;
     for (const KeyedColumn& each : columns_)
-      times_of[each.key.worm].insert(each.key.occasion);
+      times_of[each.key.worm].insert(each.key.time.occasion);
     std::erase_if(columns_, [&](const KeyedColumn& each) {
       const bool alone = !each.key.worm.empty() && times_of[each.key.worm].size() == 1;
       if (alone)
@@ -191,7 +226,9 @@ private:
   /// " before treatment"; nothing where the time is open.
   std::string time_told(const KeyedColumn& each) const {
     return time_is_open_ ? std::string()
-                         : fmt::format(" {} treatment", to_string(each.key.occasion));
+           : each.key.time.day > 0
+               ? fmt::format(" on day {}", each.key.time.day)
+               : fmt::format(" {} treatment", to_string(each.key.time.occasion));
   }
 
   /// "epg_before=Pre EPG". Where the time of the sheet is still open, none is named, or the counts
@@ -200,7 +237,7 @@ private:
     ColumnReading column = *each.column;
     column.unit = unit;
     column.repeat = 0;
-    return our_name(column, time_is_open_ ? std::nullopt : std::optional(each.key.occasion)) + '=' +
+    return our_name(column, time_is_open_ ? std::nullopt : std::optional(each.key.time)) + '=' +
            column.head;
   }
 
@@ -308,7 +345,7 @@ private:
     return !time_is_open_ && std::ranges::any_of(blocks, [](const CountBlock& block) {
       std::set<Occasion> times;
       for (const KeyedColumn& each : block.counts)
-        times.insert(each.key.occasion);
+        times.insert(each.key.time.occasion);
       return times.size() == 1;
     });
   }

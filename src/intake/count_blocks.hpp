@@ -13,7 +13,7 @@ namespace eggfall {
 
 /// Which of an animal's counts a cell holds.
 struct CountKey {
-  Occasion occasion = Occasion::before;
+  SampleTime time;
   std::string worm; ///< Empty: the main counts.
   int repeat = 0;   ///< 0: the only one.
 

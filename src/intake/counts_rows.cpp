@@ -28,7 +28,7 @@ CountsColumn attribute_column(const std::string& head, const std::string& name) 
 
 /// "eggs_before_2" or "epg_after:nematodirus"
 std::string count_head(const CountKey& key, CountUnit unit) {
-  std::string head = fmt::format("{}_{}", to_string(unit), to_string(key.occasion));
+  std::string head = fmt::format("{}_{}", to_string(unit), to_string(key.time));
   if (key.repeat > 0)
     head += fmt::format("_{}", key.repeat);
   if (!key.worm.empty())
@@ -38,8 +38,9 @@ std::string count_head(const CountKey& key, CountUnit unit) {
 
 bool is_of_both_times(const std::string& worm, const std::set<CountKey>& keys) {
   return std::ranges::all_of(all_occasions, [&](const Occasion occasion) {
-    return std::ranges::any_of(
-        keys, [&](const CountKey& key) { return key.worm == worm && key.occasion == occasion; });
+    return std::ranges::any_of(keys, [&](const CountKey& key) {
+      return key.worm == worm && key.time.occasion == occasion;
+    });
   });
 }
 
@@ -69,7 +70,7 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined, ReadingLog& lo
   }
   for (const CountKey& key : alone)
     log.tell(fmt::format("{}: left out: eggs of {}, which are told apart {} treatment alone",
-                         joined.source.shown(), key.worm, to_string(key.occasion)));
+                         joined.source.shown(), key.worm, to_string(key.time)));
   return columns;
 }
 

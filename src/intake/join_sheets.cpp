@@ -30,7 +30,7 @@ void set_occasion(SheetAnimals& sheet, Occasion occasion) {
     std::map<CountKey, RawCount> counts;
     for (auto& [key, count] : animal.counts) {
       CountKey moved = key;
-      moved.occasion = occasion;
+      moved.time = {occasion, 0};
       counts.emplace(std::move(moved), std::move(count));
     }
     animal.counts = std::move(counts);

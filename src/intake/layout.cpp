@@ -83,6 +83,11 @@ std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
 constexpr std::array<std::string_view, 8> own_lists{"yes-no", "head",  "cell",    "role",
                                                     "sum",    "month", "weekday", "host-word"};
 
+/// The day of "eggs_day:28" behind its start.
+std::optional<int> visit_of(std::string_view name, std::string_view start) {
+  return name.starts_with(start) ? visit_day(name.substr(start.size())) : std::nullopt;
+}
+
 /// What is expected in place of a name that is none of ours; nothing for one of ours.
 std::optional<std::string> expected_column(std::string_view name) {
   const auto& known = layout_columns();
@@ -93,7 +98,10 @@ std::optional<std::string> expected_column(std::string_view name) {
   const bool fits = std::ranges::find(known, name) != known.end() ||
                     (numbered_or_worm && std::ranges::any_of(known, [&](std::string_view each) {
                        if (each == "eggs" || each == "epg")
-                         return name.starts_with(std::string(each) + ':');
+                         return name.starts_with(std::string(each) + ':') ||
+                                visit_of(name, std::string(each) + "_day:").has_value();
+                       if (each == "factor")
+                         return visit_of(name, "factor_day:").has_value();
                        return (each.starts_with("eggs_") || each.starts_with("epg_")) &&
                               (stem == each || stem == std::string(each) + '_');
                      }));
@@ -129,6 +137,10 @@ std::string toml_text(std::string_view text) {
 
 std::string_view to_string(Occasion occasion) {
   return name_of(occasion_names, occasion, "a time of sampling");
+}
+
+std::string to_string(const SampleTime& time) {
+  return time.day > 0 ? fmt::format("day:{}", time.day) : std::string(to_string(time.occasion));
 }
 
 std::string_view to_string(CountUnit unit) {

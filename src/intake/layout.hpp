@@ -5,6 +5,7 @@
 #include "intake/table_words.hpp"
 
 #include <array>
+#include <compare>
 #include <map>
 #include <optional>
 #include <string>
@@ -20,6 +21,17 @@ enum class Occasion { before, after };
 inline constexpr std::array all_occasions{Occasion::before, Occasion::after};
 
 std::string_view to_string(Occasion occasion);
+
+/// When a sample was taken.
+struct SampleTime {
+  Occasion occasion = Occasion::before;
+  int day = 0; ///< After treatment, where it is of one of several visits; 0: the only sample.
+
+  std::strong_ordering operator<=>(const SampleTime&) const = default;
+};
+
+/// "before", "after", or "day:28" of a visit, as names of columns end.
+std::string to_string(const SampleTime& time);
 
 /// What the numbers of a column of counts are.
 enum class CountUnit {

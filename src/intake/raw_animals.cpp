@@ -97,8 +97,8 @@ private:
     const bool side_by_side = found.blocks.size() > 1;
     for (const CountBlock& block : found.blocks)
       for (const KeyedColumn& each : block.counts) {
-        result_.occasions.insert(each.key.occasion);
-        remember(each, found.time_is_open ? std::nullopt : std::optional(each.key.occasion));
+        result_.occasions.insert(each.key.time.occasion);
+        remember(each, found.time_is_open ? std::nullopt : std::optional(each.key.time));
       }
     for (const SampleRow& row : reading_.rows) {
       const std::string group = groups_.of(row);
@@ -117,14 +117,16 @@ private:
       RawCount count = count_in(row, each);
       any = any || !count.cell.text.empty();
       animal.counts[each.key] = std::move(count);
-      take_date_of_head(*each.column, each.key.occasion, row, animal);
+      if (each.key.time.day == 0)
+        take_date_of_head(*each.column, each.key.time.occasion, row, animal);
     }
     // Groups side by side may have different numbers of animals.
     if (!block.label.empty() && !any)
       return;
     take_attributes(row, animal,
-                    result_.occasions.size() == 1 ? std::optional(*result_.occasions.begin())
-                                                  : std::nullopt);
+                    result_.occasions.size() == 1
+                        ? std::optional(SampleTime{*result_.occasions.begin(), 0})
+                        : std::nullopt);
     result_.animals.push_back(std::move(animal));
   }
 
@@ -151,7 +153,8 @@ private:
     return cell(row, *column);
   }
 
-  void take_attributes(const SampleRow& row, RawAnimal& animal, std::optional<Occasion> of_sample) {
+  void take_attributes(const SampleRow& row, RawAnimal& animal,
+                       const std::optional<SampleTime>& of_sample) {
     for (const ColumnReading& column : reading_.columns) {
       if (column.kind != Kind::attribute || column.name == "animal" || column.name == "group")
         continue;
@@ -164,7 +167,11 @@ private:
                                   reading_.attribute("date_before") == nullptr;
         if (!of_sample && !second_dated)
           continue;
-        name = fmt::format("date_{}", to_string(of_sample.value_or(Occasion::before)));
+        if (of_sample && of_sample->day > 0) {
+          used_.insert(column.index); // for the day of the visit
+          continue;
+        }
+        name = fmt::format("date_{}", to_string(of_sample.value_or(SampleTime{})));
       } else if (name == "factor" && of_sample) {
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
@@ -181,8 +188,27 @@ private:
     std::string group;
     RawCell tag;
     TimePoint time;
-    std::optional<Occasion> occasion;
+    std::optional<SampleTime> taken;
   };
+
+  /// A bare number is of the unit that the head of its column names.
+  TimePoint time_under(const ColumnReading& when, const std::string& text) const {
+    constexpr double days_a_week = 7;
+    TimePoint time = time_point_of_cell(text, layout_.words());
+    if (!time.day || time.unit_said)
+      return time;
+    const std::vector<HeadPiece> pieces = layout_.words().pieces_of(when.head);
+    const auto have = [&](HeadWord word) {
+      return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
+    };
+    if (have(HeadWord::week) && !have(HeadWord::day)) {
+      time.day = days_a_week * *time.day;
+      time.unit_said = true;
+    } else if (have(HeadWord::day)) {
+      time.unit_said = true;
+    }
+    return time;
+  }
 
   void fold_by(const ColumnReading& when, const std::vector<CountBlock>& blocks) {
     used_.insert(when.index);
@@ -199,7 +225,7 @@ private:
       }
       last_tag = sample.tag;
       const RawCell at = cell(row, when);
-      sample.time = time_point_of_cell(at.text, layout_.words());
+      sample.time = time_under(when, at.text);
       const bool said = layout_.day_before || layout_.day_after; // then any word may be one
       if (!sample.time && !(said && !at.text.empty())) {
         problems_.add_once("time " + at.text,
@@ -239,15 +265,15 @@ private:
     for (const KeyedColumn& each : blocks.front().counts)
       remember(each, std::nullopt);
     for (const Sample& sample : samples)
-      if (sample.occasion)
+      if (sample.taken)
         put(sample, blocks.front().counts, index_of);
   }
 
-  void remember(const KeyedColumn& each, std::optional<Occasion> occasion) {
+  void remember(const KeyedColumn& each, const std::optional<SampleTime>& time) {
     ColumnReading column = *each.column;
     column.repeat = each.key.repeat;
     used_.insert(column.index);
-    count_names_[column.index] = our_name(column, occasion);
+    count_names_[column.index] = our_name(column, time);
   }
 
   /// "None" before and a drench after is one animal of that drench, not a control and a treated
@@ -255,8 +281,8 @@ private:
   void refuse_two_groups(const std::vector<Sample>& samples) {
     std::map<std::string, std::map<std::string, std::set<Occasion>>> times_of;
     for (const Sample& sample : samples)
-      if (sample.occasion)
-        times_of[sample.tag.text][sample.group].insert(*sample.occasion);
+      if (sample.taken)
+        times_of[sample.tag.text][sample.group].insert(sample.taken->occasion);
     for (const Sample& sample : samples) {
       const auto& groups = times_of[sample.tag.text];
       const bool apart =
@@ -289,7 +315,20 @@ private:
       times.push_back({sample.time, sample.row->row->line, when.index + 1});
     const auto occasions = occasions_of(times, layout_, order_, source_);
     for (std::size_t i = 0; i < samples.size(); ++i)
-      samples[i].occasion = occasions[i];
+      samples[i].taken = occasions[i];
+    tell_visits(times, occasions);
+  }
+
+  /// Eggs told apart have one sample after treatment alone.
+  void tell_visits(const std::vector<PlacedTime>& times,
+                   const std::vector<std::optional<SampleTime>>& occasions) {
+    const std::string visits = visits_told(times, occasions);
+    if (visits.empty())
+      return;
+    if (std::ranges::any_of(reading_.counts(),
+                            [](const ColumnReading* column) { return !column->worm.empty(); }))
+      ask_for_times(times, order_, source_);
+    own_.tell(fmt::format("{}: {}", source_.shown(), visits));
   }
 
   std::optional<std::chrono::sys_days> day_of(const WrittenDate& date) const {
@@ -309,6 +348,8 @@ private:
         firsts.insert(*days.begin());
         lasts.insert(*days.rbegin());
       }
+    if (visits_since_treatment(samples, when))
+      return;
     const bool too_many =
         std::ranges::any_of(days_of, [](const auto& animal) { return animal.second.size() > 2; });
     const bool apart = !firsts.empty() && *firsts.rbegin() < *lasts.begin();
@@ -317,12 +358,58 @@ private:
     for (Sample& sample : samples)
       if (const auto day = day_of(*sample.time.date)) {
         if (*day <= *firsts.rbegin())
-          sample.occasion = Occasion::before;
+          sample.taken = SampleTime{Occasion::before, 0};
         else if (*day >= *lasts.begin())
-          sample.occasion = Occasion::after;
+          sample.taken = SampleTime{Occasion::after, 0};
         else
           ask_for_days(samples, when);
       }
+  }
+
+  /// Where rows tell the date of treatment, each animal has one sample up to it and any has several
+  /// later, these are visits; false, and nothing done, otherwise.
+  bool visits_since_treatment(std::vector<Sample>& samples, const ColumnReading& when) {
+    const ColumnReading* const treated = reading_.attribute("date_treated");
+    if (treated == nullptr)
+      return false;
+    std::map<std::pair<std::string, std::string>, std::chrono::sys_days> treated_on;
+    for (const Sample& sample : samples)
+      if (const auto date = written_date(sample.row->cell(treated->index), layout_.words()))
+        if (const auto day = day_of(*date)) {
+          const auto [at, fresh] =
+              treated_on.emplace(std::pair{sample.group, sample.tag.text}, *day);
+          if (!fresh && at->second != *day)
+            return false;
+        }
+    std::map<std::pair<std::string, std::string>, std::set<std::chrono::sys_days>> before;
+    std::vector<PlacedTime> times;
+    std::vector<std::optional<SampleTime>> taken;
+    std::set<int> visits;
+    for (const Sample& sample : samples) {
+      const std::pair animal{sample.group, sample.tag.text};
+      const auto at = treated_on.find(animal);
+      const auto day = day_of(*sample.time.date);
+      if (at == treated_on.end() || !day)
+        return false;
+      const auto days = (*day - at->second).count();
+      if (days > latest_visit_day)
+        return false;
+      if (days <= 0 && before[animal].insert(*day).second && before[animal].size() > 1)
+        return false;
+      taken.push_back(days <= 0 ? SampleTime{Occasion::before, 0}
+                                : SampleTime{Occasion::after, static_cast<int>(days)});
+      if (days > 0)
+        visits.insert(static_cast<int>(days));
+      times.push_back({sample.time, sample.row->row->line, when.index + 1});
+    }
+    if (visits.size() < 2)
+      return false;
+    for (std::size_t i = 0; i < samples.size(); ++i)
+      samples[i].taken = taken[i];
+    own_.tell(fmt::format("{}: the days of visits are counted from {}", source_.shown(),
+                          in_quotes(treated->head)));
+    tell_visits(times, taken);
+    return true;
   }
 
   [[noreturn]] void ask_for_days(const std::vector<Sample>& samples, const ColumnReading& when) {
@@ -344,26 +431,27 @@ private:
          when.head,
          fmt::format("{} days of sampling, {}", names.size(), quoted_list(names, 12)),
          {}},
-        {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"}});
+        {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"},
+         answer_by_treatment()});
   }
 
   std::string times_told(const std::vector<Sample>& samples) const {
-    std::map<std::optional<Occasion>, std::vector<std::string>> names;
+    std::map<std::optional<SampleTime>, std::vector<std::string>> names;
     for (const Sample& sample : samples) {
-      auto& list = names[sample.occasion];
+      auto& list = names[sample.taken];
       if (std::ranges::find(list, sample.time.text) == list.end())
         list.push_back(sample.time.text);
     }
     std::string told;
-    for (const auto& [occasion, list] : names)
+    for (const auto& [taken, list] : names)
       told += fmt::format("{}{} {}", told.empty() ? "" : ", ", quoted_list(list, 6),
-                          occasion ? fmt::format("= {}", to_string(*occasion)) : "not used");
+                          taken ? fmt::format("= {}", to_string(*taken)) : "not used");
     return told;
   }
 
   void put(const Sample& sample, const std::vector<KeyedColumn>& counts,
            std::map<std::pair<std::string, std::string>, std::size_t>& index_of) {
-    result_.occasions.insert(*sample.occasion);
+    result_.occasions.insert(sample.taken->occasion);
     const auto [at, fresh] =
         index_of.emplace(std::pair{sample.group, sample.tag.text}, result_.animals.size());
     if (fresh) {
@@ -375,23 +463,24 @@ private:
     for (const KeyedColumn& each : counts) {
       RawCount count = count_in(*sample.row, each);
       CountKey key = each.key;
-      key.occasion = *sample.occasion;
+      key.time = *sample.taken;
       const auto [place, first] = animal.counts.emplace(std::move(key), count);
       if (!first && !count.cell.text.empty() && !place->second.cell.text.empty())
         problems_.add(count.cell.problem(
-            fmt::format("a second sample of {} {} treatment (the first is on {})",
-                        in_quotes(sample.tag.text), to_string(*sample.occasion),
+            fmt::format("a second sample of {} {} (the first is on {})", in_quotes(sample.tag.text),
+                        sample.taken->day > 0
+                            ? fmt::format("on day {}", sample.taken->day)
+                            : fmt::format("{} treatment", to_string(sample.taken->occasion)),
                         source_.line(place->second.cell.line)),
             "one (put counts of one sample side by side, in columns eggs_before_1, "
             "eggs_before_2)"));
       else if (!first && place->second.cell.text.empty())
         place->second = std::move(count);
     }
-    take_attributes(*sample.row, animal, sample.occasion);
-    if (sample.time.date) {
+    take_attributes(*sample.row, animal, sample.taken);
+    if (sample.time.date && sample.taken->day == 0) {
       RawCell day{sample.time.text, source_, sample.row->row->line, 0, {}};
-      animal.attributes.emplace(fmt::format("date_{}", to_string(*sample.occasion)),
-                                std::move(day));
+      animal.attributes.emplace(fmt::format("date_{}", to_string(*sample.taken)), std::move(day));
     }
   }
 

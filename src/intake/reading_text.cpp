@@ -1,11 +1,13 @@
 #include "intake/reading_text.hpp"
 
 #include "base/text.hpp"
+#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <cstdint>
+#include <map>
 #include <optional>
 #include <set>
 
@@ -13,20 +15,46 @@ namespace eggfall {
 namespace {
 
 /// "1,234 eggs in 12 samples, factor 15"
+/// What was seen in the samples of one time.
+class SamplesSeen {
+public:
+  void add(const Count& count) {
+    eggs_ += count.eggs.value();
+    ++samples_;
+    factors_.insert(count.factor.value());
+  }
+
+  std::string text() const {
+    if (samples_ == 0)
+      return "no sample";
+    return fmt::format("{} egg{} seen in {} sample{}, factor {}", eggs_, eggs_ == 1 ? "" : "s",
+                       samples_, samples_ == 1 ? "" : "s", fmt::join(factors_, " and "));
+  }
+
+private:
+  std::uint64_t eggs_ = 0;
+  std::size_t samples_ = 0;
+  std::set<double> factors_;
+};
+
 std::string samples_text(const Group& group, std::optional<Count> Animal::*of) {
-  std::uint64_t eggs = 0;
-  std::size_t samples = 0;
-  std::set<double> factors;
+  SamplesSeen seen;
   for (const Animal& animal : group.animals)
-    if (const std::optional<Count>& count = animal.*of) {
-      eggs += count->eggs.value();
-      ++samples;
-      factors.insert(count->factor.value());
-    }
-  if (samples == 0)
-    return "no sample";
-  return fmt::format("{} egg{} seen in {} sample{}, factor {}", eggs, eggs == 1 ? "" : "s", samples,
-                     samples == 1 ? "" : "s", fmt::join(factors, " and "));
+    if (const std::optional<Count>& count = animal.*of)
+      seen.add(*count);
+  return seen.text();
+}
+
+/// A line for each visit.
+std::string visits_text(const Group& group) {
+  std::map<int, SamplesSeen> seen;
+  for (const Animal& animal : group.animals)
+    for (const Visit& visit : animal.visits)
+      seen[visit.day].add(visit.count);
+  std::string out;
+  for (const auto& [day, samples] : seen)
+    out += paragraph(fmt::format("day {}: {}", day, samples.text()), screen_width, "    ");
+  return out;
 }
 
 std::string group_text(const Group& group) {
@@ -35,8 +63,11 @@ std::string group_text(const Group& group) {
     name += " (untreated control)";
   std::string out = fmt::format("  {}, {} animal{}\n", name, group.animals.size(),
                                 group.animals.size() == 1 ? "" : "s");
-  return out + paragraph("before: " + samples_text(group, &Animal::before), screen_width, "    ") +
-         paragraph("after: " + samples_text(group, &Animal::after), screen_width, "    ");
+  out += paragraph("before: " + samples_text(group, &Animal::before), screen_width, "    ");
+  const std::string visits = visits_text(group);
+  if (visits.empty() || has_own_after(group))
+    out += paragraph("after: " + samples_text(group, &Animal::after), screen_width, "    ");
+  return out + visits;
 }
 
 std::string listed(const std::vector<std::string>& lines) {

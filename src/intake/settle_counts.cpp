@@ -73,14 +73,15 @@ public:
 
 private:
   std::optional<double> factor_of(const RawAnimal& animal, const CountKey& key) const {
-    const std::string name = fmt::format("factor_{}", to_string(key.occasion));
+    const std::string name = fmt::format("factor_{}", to_string(key.time));
+    const std::string otherwise = fmt::format("factor_{}", to_string(key.time.occasion));
     for (const std::string& column :
-         {fmt::format("{}_{}", name, key.repeat), name, std::string("factor")})
+         {fmt::format("{}_{}", name, key.repeat), name, otherwise, std::string("factor")})
       if (const auto at = animal.attributes.find(column); at != animal.attributes.end())
         if (const auto factor = parse_number(at->second.text); factor && *factor > 0)
           return factor;
     const auto& option =
-        key.occasion == Occasion::before ? options_.factor_before : options_.factor_after;
+        key.time.occasion == Occasion::before ? options_.factor_before : options_.factor_after;
     return option ? std::optional(option->value()) : std::nullopt;
   }
 
@@ -127,7 +128,7 @@ private:
     for (const Occasion occasion : all_occasions) {
       const SettledCount* most = nullptr;
       for (const SettledCount& each : counts_)
-        if (each.key->occasion == occasion && !each.factor && epg_of_one_egg(each) &&
+        if (each.key->time.occasion == occasion && !each.factor && epg_of_one_egg(each) &&
             (most == nullptr || each.cell.value > most->cell.value))
           most = &each;
       if (most == nullptr)
@@ -137,7 +138,7 @@ private:
           fmt::format("one egg seen {} treatment stands for {} EPG, by the EPG beside the eggs",
                       to_string(occasion), factor));
       for (SettledCount& each : counts_)
-        if (each.key->occasion == occasion && !each.factor) {
+        if (each.key->time.occasion == occasion && !each.factor) {
           each.factor = parse_number(factor);
           each.animal->attributes[factor_name(*each.key)] =
               RawCell{factor, each.count->cell.source, each.count->cell.line, 0, {}};
@@ -166,12 +167,12 @@ private:
   }
 
   [[noreturn]] static void ask_for_twin(const SettledCount& each, const std::string& beside) {
-    const std::string_view time = to_string(each.key->occasion);
+    const std::string time = to_string(each.key->time);
     const RawCell& epg = *each.count->epg_beside;
     std::vector<LayoutAnswer> answers;
     if (const auto eggs = parse_number(each.count->cell.text); eggs && *eggs > 0)
       if (const auto said = parse_number(epg.text))
-        answers.push_back(answer(fmt::format("factor-{}", time),
+        answers.push_back(answer(fmt::format("factor-{}", to_string(each.key->time.occasion)),
                                  fmt::format("{:.6g}", *said / *eggs),
                                  "if one egg stands for that"));
     answers.push_back(answer("column", fmt::format("eggs_{}={}", time, each.count->cell.head),
@@ -211,10 +212,10 @@ private:
                                  step)
                    : std::string();
       problems_.add_once(
-          fmt::format("factor {}", to_string(each.key->occasion)),
+          fmt::format("factor {}", to_string(each.key->time.occasion)),
           each.count->cell.problem(
               std::string(count_without_factor),
-              expected_factor(fmt::format("factor_{}", to_string(each.key->occasion)), hint)));
+              expected_factor(fmt::format("factor_{}", to_string(each.key->time.occasion)), hint)));
     }
     problems_.throw_if_any();
   }
@@ -379,7 +380,7 @@ private:
                   "be whole eggs as means of {} counts of each sample",
                   in_quotes(odd->count->cell.text), *odd->factor, parts),
               {}),
-          {answer(fmt::format("factor-{}", to_string(odd->key->occasion)),
+          {answer(fmt::format("factor-{}", to_string(odd->key->time.occasion)),
                   fmt::format("{:.6g}", *odd->factor / parts), "if one egg seen stands for that"),
            answer("mean-of", fmt::format("{}", parts), "if they are such means")});
     }
@@ -423,7 +424,7 @@ private:
                   in_quotes(each.count->cell.text), *each.factor, one_egg),
               {}),
           {answer("cell", each.count->cell.text + "=none-seen", "no egg was seen"),
-           answer(fmt::format("factor-{}", to_string(each.key->occasion)),
+           answer(fmt::format("factor-{}", to_string(each.key->time.occasion)),
                   fmt::format("{:g}", each.cell.value), "if one egg seen stands for that")});
     remember_word(each);
     settled_[&each] = 0;
@@ -512,8 +513,8 @@ private:
   }
 
   static std::string factor_name(const CountKey& key) {
-    return key.repeat > 0 ? fmt::format("factor_{}_{}", to_string(key.occasion), key.repeat)
-                          : fmt::format("factor_{}", to_string(key.occasion));
+    return key.repeat > 0 ? fmt::format("factor_{}_{}", to_string(key.time), key.repeat)
+                          : fmt::format("factor_{}", to_string(key.time));
   }
 
   // What was understood.

@@ -557,7 +557,8 @@ std::vector<const ColumnReading*> SheetReading::counts() const {
   // What its owner names stands in place of what could be taken for the same.
   const auto stands_for = [](const ColumnReading& named, const ColumnReading& other) {
     return named.kind == Kind::count && named.by_layout && named.worm == other.worm &&
-           (!named.time.occasion || named.time.occasion == other.time.occasion);
+           (named.time.day ? named.time.day == other.time.day
+                           : !named.time.occasion || named.time.occasion == other.time.occasion);
   };
   const auto is_named = [&](Occasion occasion) {
     return std::ranges::any_of(columns, [&](const ColumnReading& column) {

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -28,6 +29,7 @@ bool is_time_letter(const HeadPiece& piece) {
 struct NumberedDay {
   double number;
   bool hyphen; ///< Before it.
+  bool unit_said;
 };
 
 /// A number that is said to be of days or weeks, before or behind the word.
@@ -45,7 +47,8 @@ std::optional<NumberedDay> day_in(const std::vector<HeadPiece>& pieces) {
     else if (i > 0 && (pieces[i].means == HeadWord::day || week) && pieces[i - 1].number)
       piece = &pieces[i - 1];
     if (piece != nullptr && *piece->number <= most_days)
-      return NumberedDay{(week ? days_of_week : 1) * *piece->number, piece->hyphen_before};
+      return NumberedDay{(week ? days_of_week : 1) * *piece->number, piece->hyphen_before,
+                         !is_time_letter(pieces[i])};
   }
   return std::nullopt;
 }
@@ -79,7 +82,30 @@ bool is_named(const TimePoint& time, const std::string& text, std::optional<Date
   return false;
 }
 
-using Occasions = std::vector<std::optional<Occasion>>;
+using Occasions = std::vector<std::optional<SampleTime>>;
+
+std::optional<SampleTime> of_no_visit(std::optional<Occasion> occasion) {
+  return occasion ? std::optional(SampleTime{*occasion, 0}) : std::nullopt;
+}
+
+/// The days that may be visits; nothing if one is no whole day, or if they seem to be numbered or
+/// counted in a unit that nobody says.
+std::optional<std::set<int>> days_of_visits(const std::vector<const TimePoint*>& later) {
+  constexpr int least_without_unit = 7;
+  std::set<int> days;
+  bool unit_said = true;
+  for (const TimePoint* time : later) {
+    if (!time->day || *time->day < 1 || *time->day > latest_visit_day ||
+        *time->day != std::floor(*time->day))
+      return std::nullopt;
+    days.insert(static_cast<int>(*time->day));
+    unit_said = unit_said && time->unit_said;
+  }
+  if (days.size() < 2 || (!unit_said && *days.begin() < least_without_unit) ||
+      *days.rbegin() == static_cast<int>(days.size()))
+    return std::nullopt;
+  return days;
+}
 
 /// "D-7" beside "D14" is the seventh day before; were both written with a hyphen, it would only
 /// part the letter from the number.
@@ -96,30 +122,77 @@ std::vector<PlacedTime> with_minus(std::vector<PlacedTime> times) {
 class OccasionFinder {
 public:
   OccasionFinder(const std::vector<PlacedTime>& times, std::optional<DateOrder> order,
-                 const Source& source)
-      : times_(with_minus(times)), order_(order), source_(source) {}
+                 const Source& source, bool may_be_visits = true)
+      : times_(with_minus(times)), order_(order), source_(source), may_be_visits_(may_be_visits) {}
 
   Occasions by_layout(const Layout& layout) const {
     Occasions found(times_.size());
     for (std::size_t i = 0; i < times_.size(); ++i) {
       const TimePoint& time = times_[i].time;
       if (layout.day_before && is_named(time, *layout.day_before, order_, layout.words()))
-        found[i] = Occasion::before;
+        found[i] = SampleTime{Occasion::before, 0};
       else if (layout.day_after && is_named(time, *layout.day_after, order_, layout.words()))
-        found[i] = Occasion::after;
+        found[i] = SampleTime{Occasion::after, 0};
       else if (!layout.day_before || !layout.day_after)
-        found[i] = time.occasion;
+        found[i] = of_no_visit(time.occasion);
     }
+    if (layout.day_before && !layout.day_after)
+      take_later_days(found);
     return found;
   }
 
   Occasions by_times() const {
+    if (auto visits = by_visits())
+      return std::move(*visits);
     const bool words_say_all = std::ranges::all_of(
         times_, [](const PlacedTime& each) { return each.time.occasion.has_value(); });
     return words_say_all ? by_words() : by_ranks();
   }
 
+  [[noreturn]] void ask() const;
+
 private:
+  /// Several numbered days after the one time before; nothing if that is not clear.
+  std::optional<Occasions> by_visits() const {
+    Occasions found;
+    std::vector<const TimePoint*> later;
+    std::set<std::optional<double>> before;
+    for (const PlacedTime& each : times_) {
+      const bool is_later =
+          each.time.occasion != Occasion::before && each.time.day && *each.time.day > 0;
+      const bool is_before =
+          each.time.occasion != Occasion::after &&
+          (each.time.day ? *each.time.day <= 0 : each.time.occasion == Occasion::before);
+      if (!is_later && !is_before)
+        return std::nullopt;
+      if (is_before) {
+        before.insert(each.time.day);
+        found.push_back(SampleTime{Occasion::before, 0});
+        continue;
+      }
+      later.push_back(&each.time);
+      found.push_back(SampleTime{Occasion::after, static_cast<int>(*each.time.day)});
+    }
+    return before.size() == 1 && days_of_visits(later) ? std::optional(std::move(found))
+                                                       : std::nullopt;
+  }
+
+  /// Beside a time before that the layout names.
+  void take_later_days(Occasions& found) const {
+    std::vector<const TimePoint*> later;
+    std::vector<std::size_t> places;
+    for (std::size_t i = 0; i < times_.size(); ++i)
+      if (times_[i].time.day && *times_[i].time.day > 0 &&
+          (!found[i] || found[i]->occasion == Occasion::after)) {
+        later.push_back(&times_[i].time);
+        places.push_back(i);
+      }
+    if (!days_of_visits(later))
+      return;
+    for (const std::size_t i : places)
+      found[i] = SampleTime{Occasion::after, static_cast<int>(*times_[i].time.day)};
+  }
+
   /// Ranks of the times of an occasion, or of those without one, each once.
   std::set<double> ranks_of(std::optional<Occasion> occasion) const {
     std::set<double> ranks;
@@ -137,7 +210,7 @@ private:
         ask();
     Occasions found;
     for (const PlacedTime& each : times_)
-      found.push_back(each.time.occasion);
+      found.push_back(of_no_visit(each.time.occasion));
     return found;
   }
 
@@ -145,10 +218,10 @@ private:
     const auto last_before = last_rank_before();
     Occasions found(times_.size());
     for (std::size_t i = 0; i < times_.size(); ++i) {
-      found[i] = times_[i].time.occasion;
+      found[i] = of_no_visit(times_[i].time.occasion);
       const auto rank = rank_of(times_[i].time, order_);
       if (!found[i] && rank && last_before)
-        found[i] = *rank <= *last_before ? Occasion::before : Occasion::after;
+        found[i] = SampleTime{*rank <= *last_before ? Occasion::before : Occasion::after, 0};
     }
     return found;
   }
@@ -207,27 +280,45 @@ private:
                                 : names.front()};
   }
 
-  [[noreturn]] void ask() const {
-    constexpr std::size_t most_listed = 12;
-    std::vector<std::string> names;
+  /// Two of the times, or all that are later than one.
+  std::vector<LayoutAnswer> answers_of(const std::string& before, const std::string& after) const {
+    std::vector<LayoutAnswer> answers{
+        {{{"day-before", before}, {"day-after", after}}, "or others of them"}};
+    std::vector<const TimePoint*> later;
     for (const PlacedTime& each : times_)
-      if (each.time && std::ranges::find(names, each.time.text) == names.end())
-        names.push_back(each.time.text);
-    const auto [before, after] = likeliest(names);
-    throw OpenQuestion(
-        {source_,
-         times_.front().line,
-         times_.front().column,
-         {},
-         fmt::format("{} times of sampling, {}", names.size(), quoted_list(names, most_listed)),
-         {}},
-        {{{{"day-before", before}, {"day-after", after}}, "or others of them"}});
+      if (each.time.day && *each.time.day > 0)
+        later.push_back(&each.time);
+    const bool dates = std::ranges::all_of(
+        times_, [](const PlacedTime& each) { return each.time.date && !each.time.day; });
+    if (may_be_visits_ && dates && times_.size() > 2)
+      answers.push_back(answer_by_treatment());
+    if (may_be_visits_ && days_of_visits(later))
+      answers.push_back(answer("day-before", before, "alone: all later days are visits"));
+    return answers;
   }
 
   std::vector<PlacedTime> times_;
   std::optional<DateOrder> order_;
   const Source& source_;
+  bool may_be_visits_;
 };
+
+void OccasionFinder::ask() const {
+  constexpr std::size_t most_listed = 12;
+  std::vector<std::string> names;
+  for (const PlacedTime& each : times_)
+    if (each.time && std::ranges::find(names, each.time.text) == names.end())
+      names.push_back(each.time.text);
+  const auto [before, after] = likeliest(names);
+  throw OpenQuestion(
+      {source_,
+       times_.front().line,
+       times_.front().column,
+       {},
+       fmt::format("{} times of sampling, {}", names.size(), quoted_list(names, most_listed)),
+       {}},
+      answers_of(before, after));
+}
 
 } // namespace
 
@@ -246,6 +337,7 @@ TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text
   if (const auto day = day_in(pieces)) {
     time.day = day->number;
     time.hyphen = day->hyphen;
+    time.unit_said = day->unit_said;
   }
   const auto have = [&](HeadWord word) {
     return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
@@ -277,12 +369,40 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   return time;
 }
 
-std::vector<std::optional<Occasion>> occasions_of(const std::vector<PlacedTime>& times,
-                                                  const Layout& layout,
-                                                  std::optional<DateOrder> order,
-                                                  const Source& source) {
+std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime>& times,
+                                                    const Layout& layout,
+                                                    std::optional<DateOrder> order,
+                                                    const Source& source) {
   const OccasionFinder finder(times, order, source);
   return layout.day_before || layout.day_after ? finder.by_layout(layout) : finder.by_times();
+}
+
+LayoutAnswer answer_by_treatment() {
+  return answer("column", "date_treated=THEIRS",
+                "the column with the day of treatment, from which visits are counted");
+}
+
+void ask_for_times(const std::vector<PlacedTime>& times, std::optional<DateOrder> order,
+                   const Source& source) {
+  OccasionFinder(times, order, source, false).ask();
+}
+
+std::string visits_told(const std::vector<PlacedTime>& times,
+                        const std::vector<std::optional<SampleTime>>& occasions) {
+  std::map<int, std::string> visits;
+  std::string before;
+  for (std::size_t i = 0; i < times.size(); ++i)
+    if (occasions[i] && occasions[i]->day > 0)
+      visits.emplace(occasions[i]->day, times[i].time.text);
+    else if (occasions[i] && before.empty())
+      before = times[i].time.text;
+  if (visits.empty())
+    return {};
+  std::vector<std::string> names;
+  for (const auto& [day, text] : visits)
+    names.push_back(fmt::format("day {} ({})", day, in_quotes(text)));
+  return fmt::format("one sample before treatment ({}) and visits on {}", in_quotes(before),
+                     in_words(names));
 }
 
 } // namespace eggfall

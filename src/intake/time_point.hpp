@@ -2,6 +2,7 @@
 
 #include "eggfall/base/source.hpp"
 #include "intake/layout.hpp"
+#include "intake/open_question.hpp"
 
 #include <chrono>
 #include <cstddef>
@@ -19,6 +20,7 @@ struct TimePoint {
   std::optional<Occasion> occasion; ///< Said by a word.
   std::optional<double> day;        ///< From treatment, which is day 0.
   bool hyphen = false;              ///< Before the day's number, and perhaps a minus: "D-7".
+  bool unit_said = false;           ///< That it is a day or a week: "Day 4", and not "T4" or "4".
   std::optional<int> place;         ///< From 1.
   std::optional<WrittenDate> date;
 
@@ -43,18 +45,34 @@ struct PlacedTime {
   std::size_t column = 0;
 };
 
-/// Which of these times counts as before treatment and which as after; nothing for one that counts
-/// as neither, because the layout names others.
+/// Which of these times counts as before treatment, which as after, and which as a visit on its
+/// day; nothing for one that counts as none, because the layout names others.
 ///
 /// Without the layout's days: words say it; a hyphen before a day is a minus if other days have
 /// none ("D-7" beside "D14", but not beside "D-0"); of numbered days the only one up to 0 is before
 /// and the only one later is after; two places in a row, or two dates, are before and after in
-/// their order.
+/// their order. One time before treatment and several numbered days later are visits: if these are
+/// whole, to latest_visit_day, and no mere running numbers (1, 2, 3); a number whose unit nothing
+/// says is a day if the first is 7 or more, for no weeks start so late. Where the layout names the
+/// time before alone, all numbered days later than 0 are visits.
 /// @param order of dates, if it is known; needed for dates of which the order matters.
-/// @throws OpenQuestion if there are more times than two.
-std::vector<std::optional<Occasion>> occasions_of(const std::vector<PlacedTime>& times,
-                                                  const Layout& layout,
-                                                  std::optional<DateOrder> order,
-                                                  const Source& source);
+/// @throws OpenQuestion if there are more times than two, and they are no visits.
+std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime>& times,
+                                                    const Layout& layout,
+                                                    std::optional<DateOrder> order,
+                                                    const Source& source);
+
+/// For times that are clear, of counts that can have no visits.
+/// @throws OpenQuestion which of them are before and after.
+[[noreturn]] void ask_for_times(const std::vector<PlacedTime>& times,
+                                std::optional<DateOrder> order, const Source& source);
+
+/// Dates of several visits are told apart by the date of treatment.
+LayoutAnswer answer_by_treatment();
+
+/// "one sample before treatment (Day 0) and visits on day 14 (Week 2) and day 28 (Week 4)", of
+/// occasions_of() these times; empty without visits.
+std::string visits_told(const std::vector<PlacedTime>& times,
+                        const std::vector<std::optional<SampleTime>>& occasions);
 
 } // namespace eggfall

@@ -16,6 +16,7 @@
 #include "intake/sheet_reading.hpp"
 #include "intake/untreated_groups.hpp"
 #include "trial/header_cells.hpp"
+#include "trial/trial_columns.hpp"
 #include "trial/trial_time.hpp"
 #include "trial/trials_of.hpp"
 
@@ -45,6 +46,18 @@ bool is_our_header(const TableRow& header) {
             key.starts_with("eggs_after") || key.starts_with("epg_after");
   }
   return group && animal && count;
+}
+
+/// Whether a head in our own words names a visit on no day after treatment: read by its words alone
+/// it would be a sample before.
+bool names_impossible_visit(const TableRow& header) {
+  return std::ranges::any_of(header.cells, [](const std::string& cell) {
+    const std::string key = header_key(cell);
+    for (const std::string_view start : {"eggs_day:", "epg_day:", "factor_day:"})
+      if (key.starts_with(start))
+        return !visit_day(key.substr(start.size())).has_value();
+    return false;
+  });
 }
 
 /// A layout that changes even what a table in our own form says.
@@ -115,6 +128,8 @@ private:
     const RawBook& book = books_.back();
     const bool ours = !book.sheets.empty() && !book.sheets[0].rows.empty() &&
                       is_our_header(book.sheets[0].rows[0]);
+    if (ours && refused && names_impossible_visit(book.sheets[0].rows[0]))
+      std::rethrow_exception(refused);
     if (ours && refused && !refused_)
       refused_ = refused;
     if (!book.encoding.empty() && book.encoding != "UTF-8")
@@ -270,7 +285,7 @@ private:
     std::string head;
     for (const RawAnimal& animal : joined.animals)
       for (const auto& [key, count] : animal.counts) {
-        occasions.insert(key.occasion);
+        occasions.insert(key.time.occasion);
         head = count.cell.head;
       }
     if (options_.needed == NeededCounts::before || occasions.size() != 1)

@@ -4,12 +4,16 @@
 #include "judgement/analyse_control.hpp"
 #include "judgement/caveats.hpp"
 #include "judgement/decide_standing.hpp"
+#include "judgement/egg_reappearance.hpp"
 #include "judgement/find_bars.hpp"
 #include "judgement/gather_evidence.hpp"
 #include "judgement/judge.hpp"
 #include "judgement/own_fall.hpp"
+#include "judgement/reappearance_rows.hpp"
+#include "judgement/visit_course.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/trial_lookup.hpp"
+#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
@@ -20,10 +24,10 @@
 namespace eggfall {
 namespace {
 
-/// What all groups of a trial are analysed with.
+/// What a group of a trial is analysed with.
 struct TrialContext {
   const Trial& trial;
-  const Group* control;
+  const Group* control; ///< On the day of the group's test.
   const AnalysisSettings& settings;
   CaveatContext of_caveats;
 };
@@ -53,8 +57,11 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
                     !judgement.worms.empty(), settings.units_confirmed, judgement.own_fall}),
          field);
   Advice advice = advise(evidence, field, judgement, caveats);
-  return {std::move(evidence), std::move(field), std::move(judgement), std::move(caveats),
-          std::move(advice)};
+  VisitCourse course{visit_falls(group, field.days, settings.priors, settings.level), {}};
+  course.reappearance = egg_reappearance(published_egg_reappearance(), group, judgement,
+                                         course.visits, settings.level);
+  return {std::move(evidence), std::move(field),  std::move(judgement),
+          std::move(caveats),  std::move(advice), std::move(course)};
 }
 
 /// What a group brings into a comparison with others: nothing, if it was no test of its drench.
@@ -81,27 +88,36 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   TrialAnalysis result;
   result.trial = trial.name;
   result.reading = trial.reading;
-  const Group* control = control_of(trial);
-  if (control != nullptr)
-    result.control = analyse_control(*control, settings.priors);
+  ControlsByDay controls(control_of(trial), settings.priors);
+  const ControlAnalysis* shown_control = nullptr;
   const auto treated =
       static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
-  const TrialContext context{trial,
-                             control,
-                             settings,
-                             {criteria, criteria.criteria.front(),
-                              result.control ? &*result.control : nullptr, treated, settings.design,
-                              first_treated(trial), settings.units_confirmed}};
 
   std::vector<DrenchLaw> drenches;
-  bool season_is_shared = context.of_caveats.control != nullptr;
+  bool season_is_shared = true;
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
-    result.groups.push_back(analyse_group(group, context));
+    const std::optional<int> day = test_day(group, usual_days(criteria, group, trial));
+    const ControlAnalysis* const control = controls.on(day);
+    if (shown_control == nullptr)
+      shown_control = control;
+    const TrialContext context{trial,
+                               control != nullptr ? &control->group : nullptr,
+                               settings,
+                               {criteria, criteria.criteria.front(), control, treated,
+                                settings.design, first_treated(trial), settings.units_confirmed}};
+    result.groups.push_back(analyse_group(day ? on_visit(group, *day) : group, context));
     drenches.push_back(drench_law(result.groups.back()));
-    season_is_shared =
-        season_is_shared && shares_season(context.of_caveats.control, result.groups.back().field);
+    season_is_shared = season_is_shared && control == shown_control &&
+                       shares_season(control, result.groups.back().field);
+  }
+  if (shown_control == nullptr)
+    shown_control = controls.on(std::nullopt);
+  if (shown_control != nullptr) {
+    result.control = *shown_control;
+    result.control->visits =
+        visit_falls(shown_control->group, shown_control->days, settings.priors, settings.level);
   }
   if (drenches.size() > 1) {
     result.ranking = rank_drenches(drenches, settings.level);

@@ -5,6 +5,7 @@
 #include "statistics/egg_totals.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/larvae_caveats.hpp"
+#include "judgement/larvae_words.hpp"
 #include "judgement/own_fall.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
@@ -53,6 +54,10 @@ public:
     worms();
     larvae_without_eggs();
     larvae_left_out();
+    for (Caveat& caveat : culture_caveats(
+             evidence_.group, context_.control == nullptr ? nullptr : &context_.control->group,
+             judgement_.worms))
+      caveats_.push_back(std::move(caveat));
     for (Caveat& caveat : field_caveats(field, evidence_, judgement_, context_))
       caveats_.push_back(std::move(caveat));
     dropped();
@@ -357,16 +362,17 @@ private:
 
   /// A count of zero that a culture refutes.
   void larvae_without_eggs() {
-    std::uint64_t larvae = total_larvae(evidence_.group.culture_after);
+    const Culture& after = evidence_.group.culture_after;
+    double larvae = total_larvae(after);
     for (const std::string& kind : kinds_told_apart(evidence_.group))
-      larvae -= larvae_of(evidence_.group.culture_after, kind);
-    if (evidence_.after.animals == 0 || evidence_.after.eggs > 0 || larvae == 0)
+      larvae -= larvae_of(after, kind);
+    if (evidence_.after.animals == 0 || evidence_.after.eggs > 0 || !(larvae > 0))
       return;
     add(Severity::serious, CaveatCode::larvae_without_eggs,
-        fmt::format("No egg was counted after treatment, yet {} larva{} hatched from those faeces: "
+        fmt::format("No egg was counted after treatment, yet {}larva{} hatched from those faeces: "
                     "eggs were there, too few for this count to see. The true fall is less than "
                     "100%.",
-                    larvae, larvae == 1 ? "" : "e"));
+                    after.percentages ? "" : fmt::format("{} ", larvae), larvae == 1 ? "" : "e"));
   }
 
   void larvae_left_out() {
@@ -390,7 +396,10 @@ private:
 
   std::string doubtful_text(const WormAnalysis& worm) const {
     const std::string fall =
-        !worm.evidence.reduction ? "its own fall cannot be worked out"
+        worm.evidence.headline.has_one_limit()
+            ? fmt::format("all that is known of its own fall is that it is {}",
+                          limit_in_words(worm.evidence.headline))
+        : !worm.evidence.reduction ? "its own fall cannot be worked out"
         : worm.evidence.headline.usable()
             ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
                           percent(*worm.evidence.reduction), percent(*worm.evidence.headline.lower),
@@ -399,31 +408,49 @@ private:
                           percent(*worm.evidence.reduction));
     return fmt::format("{} may survive, though {} fall far enough: {}. {}", worm.worm,
                        judged_together(evidence_.group, {worm.worm}), fall,
-                       worm.source == WormSource::larval_culture
+                       worm.evidence.headline.has_one_limit()
+                           ? "Have faeces cultured on each occasion."
+                       : worm.source == WormSource::larval_culture
                            ? "Have more larvae told apart in both cultures."
                            : "Count more of each sample.");
   }
 
+  static std::string larvae_found(const WormShare& before, std::string_view where,
+                                  const WormShare& after) {
+    const std::string after_words =
+        after.open ? larvae_as_cell(after) : fmt::format("{} of {}", after.larvae, after.total);
+    return before.total > 0
+               ? fmt::format("{} were of this worm {}, and {} after treatment",
+                             larvae_in_words(before), where, after_words)
+               : fmt::format("{} were of this worm after treatment, and none were told apart {}",
+                             larvae_in_words(after), where);
+  }
+
   std::string survivor_text(const WormAnalysis& worm) const {
-    const std::string_view where = eggfall::where_compared(design_of(worm));
+    const std::string_view where =
+        worm.evidence.larvae ? reference_places(design_of(worm), *worm.evidence.larvae).front()
+                             : eggfall::where_compared(design_of(worm));
     const WormFound before = found_before(worm);
     const WormFound after = found_after(worm);
     const std::string found =
         worm.source == WormSource::larval_culture
-            ? fmt::format("{} of {} larvae were of this worm {}, and {} of {} after treatment",
-                          before.larvae->larvae, before.larvae->total, where, after.larvae->larvae,
-                          after.larvae->total)
+            ? larvae_found(*before.larvae, where, *after.larvae)
             : fmt::format("{} of its eggs were seen {}, and {} after treatment", *before.eggs,
                           where, *after.eggs);
-    return fmt::format(
-        "{} survives this drench, whatever the counts of {} say: {}; its own fall is {}{}.",
-        worm.worm, judged_together(evidence_.group, {worm.worm}), found,
-        percent(*worm.evidence.reduction),
-        worm.evidence.headline.usable()
-            ? fmt::format(" ({:g}% interval {} to {})", 100 * worm.evidence.headline.level,
-                          percent(*worm.evidence.headline.lower),
-                          percent(*worm.evidence.headline.upper))
-            : "");
+    const std::string start =
+        fmt::format("{} survives this drench, whatever the counts of {} say: {}; ", worm.worm,
+                    judged_together(evidence_.group, {worm.worm}), found);
+    if (worm.evidence.headline.has_one_limit())
+      return fmt::format("{}were all eggs {} its, its own fall would still be {} ({:g}% interval).",
+                         start, where, limit_in_words(worm.evidence.headline),
+                         100 * worm.evidence.headline.level);
+    return fmt::format("{}its own fall is {}{}.", start, percent(*worm.evidence.reduction),
+                       worm.evidence.headline.usable()
+                           ? fmt::format(" ({:g}% interval {} to {})",
+                                         100 * worm.evidence.headline.level,
+                                         percent(*worm.evidence.headline.lower),
+                                         percent(*worm.evidence.headline.upper))
+                           : "");
   }
 
   void point_and_interval() {

@@ -1,11 +1,13 @@
 #include "eggfall/judgement/day_check.hpp"
 
 #include "base/text.hpp"
+#include "trial/visits.hpp"
 
 #include <algorithm>
 #include <cstdlib>
 #include <set>
 #include <string_view>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -96,6 +98,26 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
   return usual;
 }
 
+std::optional<int> test_day(const Group& group, const UsualDays& usual) {
+  const std::vector<int> days = visit_days(group);
+  if (days.empty() || has_own_after(group))
+    return std::nullopt;
+  const auto off_the_usual = [&](int day) {
+    return fits(day, usual) ? 0 : std::max(usual.first_day - day, day - usual.last_day);
+  };
+  int best = days.front();
+  for (const int day : days) {
+    // On usual days both are 0, and the common day decides.
+    const auto far = [&](int each) {
+      return std::pair{off_the_usual(each),
+                       off_the_usual(each) == 0 ? std::abs(each - common_day) : 0};
+    };
+    if (far(day) <= far(best))
+      best = day;
+  }
+  return best;
+}
+
 DayCheck check_days(const Group& group, const UsualDays& usual) {
   DayCheck check;
   check.usual = usual;
@@ -111,6 +133,8 @@ DayCheck check_days(const Group& group, const UsualDays& usual) {
       extend(check.second_samples, animal.date_after);
       if (animal.date_treated && animal.date_after)
         days.after = days_between(*animal.date_treated, *animal.date_after);
+      else if (group.day_after)
+        days.after = group.day_after;
       else
         ++check.undated;
     }

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/larvae_words.hpp"
 #include "trial/drug_words.hpp"
 #include "trial/field_words.hpp"
 
@@ -216,7 +217,8 @@ private:
   }
 
   void control() {
-    if (!of_.own_fall || class_ == of_.verdict.verdict_class || !judged_.reduction)
+    const bool bounded = judged_.interval && judged_.interval->has_one_limit();
+    if (!of_.own_fall || class_ == of_.verdict.verdict_class || (!judged_.reduction && !bounded))
       return;
     const auto& fall = of_.own_fall->control_fall;
     const std::string untreated = fall ? fall_words("the counts of untreated animals", *fall)
@@ -226,11 +228,16 @@ private:
                                                  percent(*judged_.interval->upper))
                                    : std::string();
     Bar bar{BarCode::control,
-            fmt::format("Meanwhile {}, without a drench. {}, but allowing for the season, as far "
-                        "as the untreated tell of it, the drench's own fall is {}{}, which by the "
-                        "same rule is {}.",
-                        untreated, fall_words("The treated ones", *of_.verdict.reduction),
-                        percent(*judged_.reduction), limits, to_string(class_)),
+            bounded
+                ? fmt::format("Meanwhile {}, without a drench. Allowing for the season, as far as "
+                              "the untreated tell of it, the drench's own fall is {}, which by the "
+                              "same rule is {}.",
+                              untreated, limit_in_words(*judged_.interval), to_string(class_))
+                : fmt::format("Meanwhile {}, without a drench. {}, but allowing for the season, as "
+                              "far as the untreated tell of it, the drench's own fall is {}{}, "
+                              "which by the same rule is {}.",
+                              untreated, fall_words("The treated ones", *of_.verdict.reduction),
+                              percent(*judged_.reduction), limits, to_string(class_)),
             fmt::format("Meanwhile {} without any drench{}", untreated,
                         leaves_class() ? ", and that was taken into account."
                                        : ", so the drench's own part is not clear."),

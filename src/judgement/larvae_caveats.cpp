@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
+#include "judgement/larvae_words.hpp"
 
 #include <fmt/format.h>
 
@@ -15,7 +16,7 @@ namespace eggfall {
 namespace {
 
 /// Larvae told apart in each culture, by common practice.
-constexpr std::uint64_t usual_larvae = 100;
+constexpr double usual_larvae = 100;
 
 /// Looks at one worm's larvae.
 class LarvaeCaveats {
@@ -23,7 +24,7 @@ public:
   LarvaeCaveats(const WormAnalysis& worm, const GroupEvidence& of_group)
       : worm_(worm), of_group_(of_group), after_(worm.evidence.larvae->above.front()),
         references_(worm.evidence.larvae->references()),
-        places_(reference_places(*worm.evidence.design)) {}
+        places_(reference_places(*worm.evidence.design, *worm.evidence.larvae)) {}
 
   std::vector<Caveat> find() {
     absent_before();
@@ -47,14 +48,40 @@ private:
       if (share.total == 0 || share.larvae > 0)
         continue;
       add(Severity::serious, CaveatCode::worm_absent_before,
-          fmt::format("None of the {} larvae told apart {} were {}, so that its fall cannot be "
-                      "worked out{}.",
-                      share.total, places_[i], worm_.worm,
+          fmt::format("None of the {}larvae told apart {} were {}, so that its fall cannot be "
+                      "worked out{}.{}",
+                      share.open ? "" : fmt::format("{} ", share.total), places_[i], worm_.worm,
                       after_.larvae == 0
                           ? ""
-                          : fmt::format("; but {} of {} after treatment were: it may survive",
-                                        after_.larvae, after_.total)));
+                          : fmt::format("; but {} after treatment were: it {}", after_in_words(),
+                                        finds_resistance(verdict_of(worm_).verdict_class)
+                                            ? "survives"
+                                            : "may survive"),
+                      bound()));
     }
+  }
+
+  /// "7 of 120", "6%".
+  std::string after_in_words() const {
+    return after_.open ? larvae_as_cell(after_)
+                       : fmt::format("{} of {}", after_.larvae, after_.total);
+  }
+
+  /// What is known without the share that is missing.
+  std::string bound() const {
+    const Interval& known = worm_.evidence.headline;
+    return known.has_one_limit() ? fmt::format(" Had all eggs {} been its own, it would be {}.",
+                                               places_.front(), limit_in_words(known))
+                                 : std::string();
+  }
+
+  /// The same in words that are alike for all worms.
+  std::string bounds() const {
+    const Interval& known = worm_.evidence.headline;
+    return known.has_one_limit()
+               ? fmt::format(" The limit shown holds even had all eggs {} been of that worm.",
+                             known.upper ? places_.front() : "after treatment")
+               : std::string();
   }
 
   void no_larvae() {
@@ -67,8 +94,8 @@ private:
     if (!missing.empty())
       add(Severity::serious, CaveatCode::no_larvae,
           fmt::format("No larvae were told apart {}, so the fall of a single worm cannot be worked "
-                      "out: have faeces cultured on each occasion and in each group compared.",
-                      in_words(missing)));
+                      "out: have faeces cultured on each occasion and in each group compared.{}",
+                      in_words(missing), bounds()));
   }
 
   void few_larvae() {
@@ -80,14 +107,17 @@ private:
     const WormShare& before = references_.front();
     if (short_of)
       add(Severity::serious, CaveatCode::few_larvae,
-          fmt::format("{} of {} larvae {} were {}: had none been found after treatment, its lower "
+          fmt::format("{} {} were {}: had none been found after treatment, its lower "
                       "limit would be no more than {}, short of the {:g}% needed to call a drench "
                       "good. Have more larvae told apart.",
-                      before.larvae, before.total, places_.front(), worm_.worm,
+                      capitalised(larvae_in_words(before)), places_.front(), worm_.worm,
                       percent_beside(*best, *threshold), 100 * *threshold));
-    std::uint64_t fewest = eggs_after() ? after_.total : before.total;
+    const auto told = [](const WormShare& share) { // what was not told is said of all worms alike
+      return share.open && !share.open->number_told ? usual_larvae : share.total;
+    };
+    double fewest = told(eggs_after() ? after_ : before);
     for (const WormShare& share : references_)
-      fewest = std::min(fewest, share.total);
+      fewest = std::min(fewest, told(share));
     if (!short_of && fewest < usual_larvae)
       add(Severity::warning, CaveatCode::few_larvae,
           fmt::format("Only {} larvae were told apart in one of the cultures; {} are usual "
@@ -99,11 +129,15 @@ private:
     if (!eggs_after() || references_.front().larvae == 0 || after_.larvae > 0 || after_.total == 0)
       return;
     constexpr double luck = 0.05;
-    const double hidden = 1 - std::pow(luck, 1 / static_cast<double>(after_.total));
+    // Of what a percentage of 0 leaves open the most is added, as an upper bound.
+    const double hidden =
+        std::min(1.0, 1 - std::pow(luck, 1 / after_.total) +
+                          (after_.open ? after_.open->range.most / after_.total : 0));
     add(Severity::note, CaveatCode::worm_absent_after,
-        fmt::format("None of the {} larvae after treatment were {}; up to {} of those eggs may "
+        fmt::format("None of the {}larvae after treatment were {}; up to {} of those eggs may "
                     "still be its (one time in twenty).",
-                    after_.total, worm_.worm, percent(hidden)));
+                    after_.open ? "" : fmt::format("{} ", after_.total), worm_.worm,
+                    percent(hidden)));
   }
 
   const WormAnalysis& worm_;
@@ -114,7 +148,88 @@ private:
   std::vector<Caveat> caveats_;
 };
 
+/// A culture that there is, and where.
+struct PlacedCultureOf {
+  const Culture* culture;
+  std::string place;
+};
+
+std::vector<PlacedCultureOf> cultures_of(const Group& group, const Group* control) {
+  std::vector<PlacedCultureOf> all{{&group.culture_before, "before treatment"},
+                                   {&group.culture_after, "after treatment"}};
+  if (control != nullptr) {
+    all.push_back({&control->culture_before, "in the control group before treatment"});
+    all.push_back({&control->culture_after, "in the control group after treatment"});
+  }
+  std::erase_if(all, [](const PlacedCultureOf& each) { return each.culture->empty(); });
+  return all;
+}
+
+std::string mixed_text(const Culture& culture, const Group& group) {
+  std::vector<std::string> others;
+  for (const std::string& name : culture.mixed_groups)
+    if (name != group.name)
+      others.push_back(name);
+  return fmt::format(
+      "Faeces of this group were cultured together with those of {} before treatment: the shares "
+      "are of them all. So the falls of a worm in these groups are not independent: an error in "
+      "its "
+      "share makes all of them too high, or all too low.",
+      in_words(others));
+}
+
+void add_percentages(std::vector<Caveat>& caveats, const std::vector<PlacedCultureOf>& cultures) {
+  std::vector<std::string> unnumbered;
+  std::vector<std::string> rounded;
+  double rounded_to = 0;
+  for (const auto& [culture, place] : cultures)
+    if (culture->percentages) {
+      (culture->percentages->number_told ? rounded : unnumbered).push_back(place);
+      rounded_to = std::max(rounded_to, culture->percentages->rounded_to);
+    }
+  if (!unnumbered.empty())
+    caveats.push_back(
+        {CaveatCode::larvae_in_percent,
+         fmt::format("Percentages are given and not how many larvae were told apart {}: they are "
+                     "taken to be of {} larvae (laboratories tell 100 apart, some 50: practice), "
+                     "rounded to {:g}%. Were they fewer, less is known than the intervals say: ask "
+                     "the laboratory for the number.",
+                     in_words(unnumbered), larvae_taken_for_granted, rounded_to),
+         Severity::warning});
+  if (!rounded.empty())
+    caveats.push_back(
+        {CaveatCode::larvae_in_percent,
+         fmt::format("Percentages {}, rounded to {:g}%, may stand for several numbers of larvae: "
+                     "the intervals allow for all of them.",
+                     in_words(rounded), rounded_to),
+         Severity::note});
+}
+
 } // namespace
+
+std::vector<Caveat> culture_caveats(const Group& group, const Group* control,
+                                    const std::vector<WormAnalysis>& worms) {
+  std::vector<Caveat> caveats;
+  const auto cultured = std::ranges::find(worms, WormSource::larval_culture, &WormAnalysis::source);
+  if (cultured == worms.end())
+    return caveats;
+  if (const std::string text = stand_in_words(*cultured->evidence.larvae); !text.empty())
+    caveats.push_back({CaveatCode::culture_stands_in,
+                       text +
+                           " Where the groups' worms, or the days', were not alike, the falls of "
+                           "single worms are wrong by as much: have the missing one cultured "
+                           "next time.",
+                       Severity::warning});
+  const std::vector<PlacedCultureOf> cultures = cultures_of(group, control);
+  for (const auto& [culture, place] : cultures)
+    if (!culture->mixed_groups.empty()) {
+      caveats.push_back(
+          {CaveatCode::culture_of_several_groups, mixed_text(*culture, group), Severity::warning});
+      break; // the groups' others before treatment are of the same, or named like it
+    }
+  add_percentages(caveats, cultures);
+  return caveats;
+}
 
 std::vector<Caveat> larvae_caveats(const WormAnalysis& worm, const GroupEvidence& of_group) {
   return LarvaeCaveats(worm, of_group).find();

@@ -20,6 +20,46 @@ std::optional<WormShares> cultured_shares(const Group& control, const std::strin
   return after.total > 0 && before.larvae > 0 ? std::optional(std::move(shares)) : std::nullopt;
 }
 
+/// A worm of which one limit alone is known, the season taken out of that.
+class SeasonedBound {
+public:
+  SeasonedBound(const WormEvidence& worm, const LogRatioDensity& season)
+      : known_(worm.known_limits()), why_not_(worm.guarded().why_not),
+        seasoned_(std::nullopt, {worm.bounding_law(), {}}, season) {}
+
+  Design design() const { return seasoned_.design(); }
+  std::optional<double> reduction() const { return std::nullopt; }
+
+  Interval interval(Method method, double level) const {
+    return known_part(seasoned_.interval(method, level), known_, why_not_);
+  }
+
+  Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
+
+private:
+  KnownLimits known_;
+  std::string why_not_;
+  SeasonedEvidence seasoned_;
+};
+
+std::optional<OwnFall> own_bound(const Criteria& criteria, const Group& group,
+                                 const WormEvidence& worm,
+                                 const std::optional<ToldSeason>& season) {
+  if (!season || worm.design() != Design::paired)
+    return std::nullopt;
+  try {
+    const SeasonedBound seasoned(worm, season->law);
+    OwnFall own;
+    own.verdict = judge(criteria, group, &seasoned);
+    own.control_fall = season->control_fall;
+    return own.verdict.verdict_class == VerdictClass::not_applicable
+               ? std::nullopt
+               : std::optional(std::move(own));
+  } catch (const CalculationError&) {
+    return std::nullopt; // as in own_fall_by()
+  }
+}
+
 template <typename SomeEvidence>
 std::optional<OwnFall> own_fall_by(const Criteria& criteria, const Group& group,
                                    const SomeEvidence& evidence,
@@ -81,9 +121,7 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
   ToldSeason season{of_worm(of_all->law, shares->above, shares->below), std::nullopt};
   if (const WormShare& after = shares->above.front(); of_all->control_fall) {
     const WormShare& before = shares->below.front();
-    const auto share = [](const WormShare& of) {
-      return static_cast<double>(of.larvae) / static_cast<double>(of.total);
-    };
+    const auto share = [](const WormShare& of) { return of.larvae / of.total; };
     season.control_fall = 1 - (1 - *of_all->control_fall) * share(after) / share(before);
   }
   return season;
@@ -123,7 +161,8 @@ std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,
 std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,
                                 const WormEvidence& larvae,
                                 const std::optional<ToldSeason>& season) {
-  return own_fall_by(criteria, group, larvae, season);
+  return larvae.bounding_law() ? own_bound(criteria, group, larvae, season)
+                               : own_fall_by(criteria, group, larvae, season);
 }
 
 } // namespace eggfall

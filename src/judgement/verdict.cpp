@@ -6,6 +6,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <limits>
 #include <utility>
 
 namespace eggfall {
@@ -47,6 +48,24 @@ std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
   const bool low = reduction < cut_off.expected;
   return compared("fall", reduction, low, "cut-off", cut_off.expected) +
          "; this rule takes no account of chance";
+}
+
+/// The limit that is not known taken for the worst: a drench may do nothing, or kill all.
+VerdictClass class_by_one_limit(const CutOff& cut_off, const Interval& interval) {
+  constexpr double worst = -std::numeric_limits<double>::infinity();
+  constexpr double best = 1;
+  return two_one_sided(interval.lower.value_or(worst), interval.upper.value_or(best),
+                       *cut_off.lower, cut_off.expected);
+}
+
+std::string one_limit_reason(const CutOff& cut_off, const Interval& interval) {
+  const std::string known =
+      interval.lower ? compared("lower limit", *interval.lower, *interval.lower < *cut_off.lower,
+                                "lower threshold", *cut_off.lower)
+                     : compared("upper limit", *interval.upper, *interval.upper < cut_off.expected,
+                                "expected", cut_off.expected);
+  return fmt::format("{}, and there is no {} limit: {}", known, interval.lower ? "upper" : "lower",
+                     interval.why_not);
 }
 
 } // namespace
@@ -105,6 +124,11 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   verdict.reduction = reduction;
   if (uses_interval)
     verdict.interval = interval;
+  if (criteria.rule == Rule::two_one_sided && interval.has_one_limit()) {
+    verdict.verdict_class = class_by_one_limit(cut_off, interval);
+    verdict.reason = one_limit_reason(cut_off, interval);
+    return verdict;
+  }
   if (!reduction) {
     verdict.reason = "there is no fall to judge";
     return verdict;

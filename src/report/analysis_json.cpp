@@ -5,6 +5,7 @@
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/json_values.hpp"
 #include "report/field_json.hpp"
+#include "report/visits_json.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -124,10 +125,34 @@ Json to_json(const std::optional<OwnFall>& own) {
           {"class", to_string(own->verdict.verdict_class)}};
 }
 
+/// A number of larvae that was counted.
+Json whole(double larvae) {
+  return static_cast<std::uint64_t>(larvae);
+}
+
+/// What a laboratory told in percent has no number of larvae: that is null, and never made up.
+Json larvae_json(const std::optional<WormShare>& share) {
+  if (!share)
+    return nullptr;
+  if (!share->open)
+    return {{"larvae", whole(share->larvae)},
+            {"told_apart", whole(share->total)},
+            {"percent", nullptr},
+            {"taken_as", nullptr}};
+  const bool told = share->open->number_told;
+  return {{"larvae", nullptr},
+          {"told_apart", told ? Json(six_digits(share->total)) : Json(nullptr)},
+          {"percent", six_digits(100 * share->larvae / share->total)},
+          {"taken_as", told ? Json(nullptr) : Json(six_digits(share->total))}};
+}
+
+Json stand_in_json(const std::optional<WormShares>& larvae) {
+  if (!larvae || !larvae->stand_in)
+    return nullptr;
+  return {{"missing", larvae->stand_in->missing}, {"place", larvae->stand_in->place}};
+}
+
 Json to_json(const std::vector<WormAnalysis>& worms) {
-  const auto larvae = [](const std::optional<WormShare>& share) {
-    return share ? Json{{"larvae", share->larvae}, {"told_apart", share->total}} : Json(nullptr);
-  };
   const auto eggs = [](const std::optional<std::uint64_t>& count) {
     return count ? Json(*count) : Json(nullptr);
   };
@@ -135,8 +160,9 @@ Json to_json(const std::vector<WormAnalysis>& worms) {
   for (const WormAnalysis& worm : worms)
     array.push_back({{"worm", worm.worm},
                      {"told_by", to_string(worm.source)},
-                     {"larvae_before", larvae(found_before(worm).larvae)},
-                     {"larvae_after", larvae(found_after(worm).larvae)},
+                     {"larvae_before", larvae_json(found_before(worm).larvae)},
+                     {"larvae_after", larvae_json(found_after(worm).larvae)},
+                     {"larvae_stand_in", stand_in_json(worm.evidence.larvae)},
                      {"eggs_before", eggs(found_before(worm).eggs)},
                      {"eggs_after", eggs(found_after(worm).eggs)},
                      {"mean_epg_before", or_null(found_before(worm).mean_epg)},
@@ -187,6 +213,9 @@ Json to_json(const GroupAnalysis& group) {
       {"missing_after", to_json(group.field.missing_after)},
       {"dose", to_json(group.field.doses)},
       {"days", to_json(group.field.days)},
+      {"test_day", or_null(group.evidence.group.day_after)},
+      {"visits", visits_json(group.course.visits)},
+      {"egg_reappearance", reappearance_json(group.course.reappearance)},
       {"per_animal", to_json(group.evidence.animal_results)}};
   add_field_checks(json["per_animal"], group.field.doses, group.field.days);
   for (const PriorSensitivity& other : group.judgement.sensitivity)
@@ -306,6 +335,7 @@ std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                                 : Json(nullptr)},
                  {"before", to_json(trial.control->before)},
                  {"after", to_json(trial.control->after)},
+                 {"visits", visits_json(trial.control->visits)},
                  {"per_animal", to_json(trial.control->animal_results)}};
     Json combinations = Json::array();
     for (const Combination& combination : trial.combinations)

@@ -4,10 +4,12 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
+#include "judgement/larvae_words.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/field_table.hpp"
 #include "report/ranking_text.hpp"
 #include "report/result_words.hpp"
+#include "report/visit_words.hpp"
 
 #include <fmt/format.h>
 
@@ -82,13 +84,15 @@ std::string worms_table(const GroupAnalysis& analysis) {
   std::string beware;
   for (const WormAnalysis& worm : worms) {
     const VerdictClass verdict = worm.judgement.standing.verdict_class;
-    out += worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
-                    worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
-                    worm.evidence.headline.usable()
-                        ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
-                                      short_percent(*worm.evidence.headline.upper))
-                        : "none",
-                    verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    out +=
+        worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
+                 worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
+                 worm.evidence.headline.usable()
+                     ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
+                                   short_percent(*worm.evidence.headline.upper))
+                 : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
+                                                          : "none",
+                 verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart
@@ -187,6 +191,21 @@ std::string full_block(const GroupAnalysis& analysis) {
   return out;
 }
 
+/// The visits of a group, beside the test that stands above.
+std::string visits_block(const GroupAnalysis& analysis) {
+  if (analysis.course.visits.empty())
+    return {};
+  std::string out =
+      entry("Visits", fmt::format("beside the test, which is {}", judged_on_text(analysis))) +
+      visits_table(analysis.course.visits);
+  if (analysis.course.reappearance)
+    out += entry("Eggs back",
+                 fmt::format("{}", fmt::join(reappearance_sentences(*analysis.course.reappearance,
+                                                                    analysis.judgement.standing),
+                                             " ")));
+  return out;
+}
+
 std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   std::string out = heading(analysis);
   out += entry("Fall", fall_text(analysis));
@@ -206,6 +225,7 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   out += entry("Next", analysis.advice.next_step);
   if (!analysis.judgement.larger_trials.empty())
     out += entry("Larger", larger_trials_text(analysis));
+  out += visits_block(analysis);
   if (verbosity == Verbosity::full)
     out += full_block(analysis);
   return out;
@@ -214,6 +234,8 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
 std::string control_block(const ControlAnalysis& control, Verbosity verbosity) {
   std::string out = fmt::format("{} (untreated control)\n", control.group.name) +
                     entry("Counts", control_text(control));
+  if (!control.visits.empty())
+    out += entry("Visits", "of untreated animals") + visits_table(control.visits);
   if (verbosity == Verbosity::full)
     out += "\n  Each animal\n" + animal_table(control.animal_results);
   return out;

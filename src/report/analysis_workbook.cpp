@@ -249,6 +249,43 @@ ResultSheet caveats_sheet(const std::vector<TrialAnalysis>& trials) {
   return sheet;
 }
 
+void add_visits(ResultSheet& sheet, const TrialAnalysis& trial, const std::string& group,
+                std::string_view role, const std::vector<VisitFall>& visits,
+                const std::optional<EggReappearance>& reappearance) {
+  for (const VisitFall& visit : visits) {
+    const ReappearanceChance* chance = nullptr;
+    if (reappearance)
+      for (const ReappearanceChance& each : reappearance->chances)
+        if (each.day == visit.day)
+          chance = &each;
+    sheet.rows.push_back(
+        {cell_text(trial.trial), cell_text(group), cell_text(role), days(visit.day), visit.is_test,
+         count(visit.animals), count(visit.missing), count(visit.without_before),
+         or_nothing(visit.mean_before), or_nothing(visit.mean_epg), percent_cell(visit.reduction),
+         cell_text(to_string(visit.interval.method)), visit.interval.level,
+         percent_cell(visit.interval.lower), percent_cell(visit.interval.upper),
+         chance != nullptr ? percent_cell(chance->below) : ResultCell(),
+         chance != nullptr ? percent_cell(chance->back_by) : ResultCell()});
+  }
+}
+
+ResultSheet visits_sheet(const std::vector<TrialAnalysis>& trials) {
+  ResultSheet sheet{"Visits",
+                    {"trial", "group", "role", "day", "is_test", "animals", "missing",
+                     "without_before", "mean_epg_before", "mean_epg", "reduction_percent", "method",
+                     "level", "lower_percent", "upper_percent", "below_threshold_percent",
+                     "back_by_percent"},
+                    {}};
+  for (const TrialAnalysis& trial : trials) {
+    for (const GroupAnalysis& group : trial.groups)
+      add_visits(sheet, trial, group.evidence.group.name, "treated", group.course.visits,
+                 group.course.reappearance);
+    if (trial.control)
+      add_visits(sheet, trial, trial.control->group.name, "control", trial.control->visits, {});
+  }
+  return sheet;
+}
+
 ResultSheet settings_sheet(const AnalysisSettings& settings) {
   const PosteriorPriors& priors = settings.priors;
   return {"Settings",
@@ -294,8 +331,12 @@ ResultSheet intervals_sheet(const std::vector<TrialAnalysis>& trials) {
 
 std::vector<ResultSheet> analysis_sheets(const std::vector<TrialAnalysis>& trials,
                                          const AnalysisSettings& settings) {
-  return {groups_sheet(trials),  intervals_sheet(trials), verdicts_sheet(trials),
-          animals_sheet(trials), caveats_sheet(trials),   settings_sheet(settings)};
+  std::vector<ResultSheet> sheets{groups_sheet(trials),   intervals_sheet(trials),
+                                  verdicts_sheet(trials), animals_sheet(trials),
+                                  caveats_sheet(trials),  settings_sheet(settings)};
+  if (ResultSheet visits = visits_sheet(trials); !visits.rows.empty())
+    sheets.insert(std::prev(sheets.end()), std::move(visits));
+  return sheets;
 }
 
 } // namespace eggfall

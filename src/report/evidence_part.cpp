@@ -5,10 +5,12 @@
 #include "eggfall/base/percent.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "judgement/eggs_left.hpp"
+#include "judgement/larvae_words.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/figures/analysis_figures.hpp"
 #include "report/ranking_words.hpp"
 #include "report/result_words.hpp"
+#include "report/visit_words.hpp"
 
 #include <fmt/format.h>
 
@@ -21,6 +23,8 @@ namespace eggfall {
 namespace {
 
 std::string limits_text(const Interval& interval) {
+  if (interval.has_one_limit())
+    return fmt::format("{}: {}", limit_in_words(interval), interval.why_not);
   return interval.usable()
              ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))
              : "none: " + interval.why_not;
@@ -255,6 +259,58 @@ void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
     add_element(part, "p", note);
 }
 
+void add_visits_table(pugi::xml_node part, const std::string& name,
+                      const std::vector<VisitFall>& visits,
+                      const std::optional<EggReappearance>& reappearance) {
+  HtmlTable table{
+      fmt::format("{}: visits after treatment, beside the test", name),
+      {"Visit", "Animals", "Mean EPG before", "Mean EPG then", "Fall", "Interval", "Not compared"},
+      {}};
+  const bool chances = reappearance && !reappearance->chances.empty();
+  if (chances) {
+    table.heads.push_back(fmt::format("Of 100: fall below {:g}%", 100 * reappearance->threshold));
+    table.heads.emplace_back("Of 100: back by then");
+  }
+  for (const VisitFall& visit : visits) {
+    table.rows.push_back({visit_name(visit.day) + (visit.is_test ? " (the test)" : ""),
+                          fmt::format("{}", visit.animals), mean_text(visit.mean_before),
+                          mean_text(visit.mean_epg), percent_or_missing(visit.reduction),
+                          limits_text(visit.interval), not_compared_text(visit)});
+    if (!chances)
+      continue;
+    const auto chance =
+        std::ranges::find_if(reappearance->chances,
+                             [&](const ReappearanceChance& each) { return each.day == visit.day; });
+    const bool has = chance != reappearance->chances.end();
+    table.rows.back().push_back(has ? in_100(chance->below) : "");
+    table.rows.back().push_back(has ? in_100(chance->back_by) : "");
+  }
+  add_wide_table(part, table);
+}
+
+void add_visits(pugi::xml_node part, const GroupAnalysis& group) {
+  if (group.course.visits.empty())
+    return;
+  add_element(part, "h4", "Visits after treatment");
+  add_element(part, "p", fmt::format("The test is {}.", judged_on_text(group)));
+  if (const auto figure = visits_figure(group))
+    add_figure(part, *figure, "falls");
+  add_visits_table(part, group.evidence.group.name, group.course.visits, group.course.reappearance);
+  if (!group.course.reappearance)
+    return;
+  const EggReappearance& of = *group.course.reappearance;
+  add_element(
+      part, "p",
+      fmt::format("{}", fmt::join(reappearance_sentences(of, group.judgement.standing), " ")));
+  add_element(part, "p",
+              fmt::format("Eggs count as back at {} ({}; {}).{}", of.definition,
+                          of.definition_citation.source, provenance_text(of.definition_citation),
+                          of.expected ? fmt::format(" Weeks expected: {} ({}).",
+                                                    of.expected->citation.source,
+                                                    provenance_text(of.expected->citation))
+                                      : std::string()));
+}
+
 /// What belongs to the trial and is not in its table: as given, or a line to write on.
 void add_heading(pugi::xml_node part, const ReportHeading& heading) {
   pugi::xml_node entries = add_element(part, "div", "", "entries");
@@ -391,6 +447,7 @@ void add_group_evidence(pugi::xml_node parent, const GroupAnalysis& group, const
   add_caveats(part, group);
   add_dropped(part, group);
   add_worms(part, group);
+  add_visits(part, group);
   if (const std::string why = disagreement_text(group.evidence.disagreement); !why.empty())
     add_element(part, "p", why);
   add_element(part, "p",
@@ -441,6 +498,8 @@ void add_evidence_part(pugi::xml_node body, const TrialAnalysis& trial,
   if (trial.control) {
     add_element(part, "h3", trial.control->group.name + " (untreated control)");
     add_element(part, "p", capitalised(control_text(*trial.control)) + ".");
+    if (!trial.control->visits.empty())
+      add_visits_table(part, trial.control->group.name, trial.control->visits, std::nullopt);
   }
   for (std::size_t i = 0; i < trial.groups.size(); ++i)
     add_group_evidence(part, trial.groups[i], fmt::format("trial-{}-group-{}", number, i + 1));

@@ -6,6 +6,7 @@
 #include "report/figures/analysis_figures.hpp"
 #include "report/result_words.hpp"
 #include "report/safety_note.hpp"
+#include "report/visit_words.hpp"
 
 namespace eggfall {
 namespace {
@@ -65,6 +66,14 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
     if (caveat->severity != Severity::serious || serious++ < most_serious)
       add_element(article, "p", caveat->text);
   add_worm_rows(article, group);
+  if (!group.course.visits.empty()) {
+    if (group.evidence.group.day_after)
+      add_element(article, "p",
+                  fmt::format("This answer is by the samples of day {} after the drench alone.",
+                              *group.evidence.group.day_after));
+    if (const std::string plain = plain_reappearance(group.course); !plain.empty())
+      add_element(article, "p", plain);
+  }
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
   append_words(next, group.advice.next_step);

@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "judgement/larvae_words.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 #include "trial/drug_words.hpp"
@@ -231,7 +232,7 @@ std::string disagreement_text(const MethodDisagreement& disagreement) {
 
 std::string found_text(const WormFound& found) {
   if (found.larvae && found.larvae->total > 0)
-    return fmt::format("{}/{}", found.larvae->larvae, found.larvae->total);
+    return larvae_as_cell(*found.larvae);
   return found.eggs ? fmt::format("{} egg{}", *found.eggs, plural(*found.eggs)) : "-";
 }
 
@@ -296,11 +297,20 @@ std::string class_letters(const TrialAnalysis& trial) {
 std::string worms_note(const GroupAnalysis& analysis) {
   const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   const bool cultured = std::ranges::any_of(worms, [](const WormAnalysis& worm) {
-    return worm.source == WormSource::larval_culture && worm.evidence.reduction;
+    return worm.source == WormSource::larval_culture &&
+           (worm.evidence.reduction || worm.evidence.headline.has_one_limit());
   });
   std::string note = cultured ? "Larvae of this worm, of all told apart in each culture. The falls "
                                 "hold if all kinds hatch alike on both days."
                               : "";
+  const auto told = std::ranges::find_if(
+      worms, [](const WormAnalysis& worm) { return worm.evidence.larvae.has_value(); });
+  if (cultured && told != worms.end())
+    for (const std::string& sentence :
+         {stand_in_words(*told->evidence.larvae),
+          cultures_in_words(*told->evidence.larvae, analysis.evidence.group.culture_before)})
+      if (!sentence.empty())
+        note += ' ' + sentence;
   if (const auto kinds = kinds_told_apart(analysis.evidence.group); !kinds.empty())
     note += fmt::format("{}Eggs of {} were counted apart; fall and verdict above are of all other "
                         "worms.",

@@ -217,7 +217,8 @@ private:
                                           poisson_draw(hatching * eggs, stream_).value());
     const auto worm = static_cast<std::uint32_t>(boost::random::binomial_distribution<int, double>(
         static_cast<int>(larvae), worm_share)(stream_));
-    return {{std::string(simulated_worm), worm}, {std::string(simulated_others), larvae - worm}};
+    return {{std::string(simulated_worm), static_cast<double>(worm)},
+            {std::string(simulated_others), static_cast<double>(larvae - worm)}};
   }
 
   const CountModel& model_;

@@ -34,7 +34,7 @@ CountModel own_model(const ScenarioGroup& group) {
 }
 
 void name_worms(Culture& culture, const Scenario& scenario) {
-  for (WormLarvae& each : culture)
+  for (WormLarvae& each : culture.worms)
     each.worm = each.worm == simulated_worm ? scenario.worm : scenario.other_worm;
 }
 

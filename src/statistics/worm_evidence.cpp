@@ -8,32 +8,100 @@
 namespace eggfall {
 namespace {
 
+constexpr std::string_view before_treatment = "before treatment";
+constexpr std::string_view control_before = "in the control group before treatment";
+constexpr std::string_view control_after = "in the control group after treatment";
+
+/// A culture, and where it stands.
+struct PlacedCulture {
+  const Culture* culture;
+  std::string_view place;
+
+  bool missing() const { return culture->empty(); }
+};
+
 struct Cultures {
   std::vector<const Culture*> above;
   std::vector<const Culture*> below;
+  std::optional<StandIn> stand_in = std::nullopt;
 };
+
+/// The treated group's culture after treatment against the first of `references` that there is, of
+/// which the first is what the design asks for.
+Cultures against(const Group& treated, const std::vector<PlacedCulture>& references) {
+  for (const PlacedCulture& each : references)
+    if (!each.missing()) {
+      Cultures found{{&treated.culture_after}, {each.culture}};
+      if (each.culture != references.front().culture)
+        found.stand_in = StandIn{{references.front().place}, each.place};
+      return found;
+    }
+  return {{&treated.culture_after}, {references.front().culture}};
+}
+
+/// Whether two cultures are one, of which two groups have their share.
+bool are_one(const Culture& a, const Culture& b) {
+  return !a.mixed_groups.empty() && a.mixed_groups == b.mixed_groups;
+}
+
+Cultures controlled_cultures(const Group& treated, const Group& control) {
+  const PlacedCulture own{&treated.culture_before, before_treatment};
+  const PlacedCulture before{&control.culture_before, control_before};
+  const PlacedCulture after{&control.culture_after, control_after};
+  const bool befores = !own.missing() && !before.missing();
+  if (befores && !after.missing() && !are_one(*own.culture, *before.culture))
+    return {{&treated.culture_after, before.culture}, {own.culture, after.culture}};
+  Cultures found = against(treated, {after, own, before});
+  found.stand_in.reset();
+  if (found.below.front()->empty())
+    return found;
+  StandIn stand_in{{}, after.missing() ? own.missing() ? before.place : own.place : after.place};
+  for (const PlacedCulture& each : {own, before, after})
+    if (each.missing())
+      stand_in.missing.push_back(each.place);
+  if (!stand_in.missing.empty())
+    found.stand_in = std::move(stand_in);
+  else // the groups had one culture before treatment, which falls out
+    found.stand_in = StandIn{{control_before}, after.place};
+  return found;
+}
 
 Cultures cultures(Design design, const Group& treated, const Group* control) {
   if (design != Design::paired && control == nullptr)
     throw CalculationError("a design with a control was given none");
+  const PlacedCulture own{&treated.culture_before, before_treatment};
+  if (control == nullptr)
+    return against(treated, {own});
+  const PlacedCulture before{&control->culture_before, control_before};
+  const PlacedCulture after{&control->culture_after, control_after};
   switch (design) {
   case Design::paired:
-    return {{&treated.culture_after}, {&treated.culture_before}};
+    return against(treated, {own, before, after});
   case Design::two_group:
-    return {{&treated.culture_after}, {&control->culture_after}};
+    return against(treated, {after, before, own});
   case Design::baseline:
-    return {{&treated.culture_after}, {&control->culture_before}};
+    return against(treated, {before, own, after});
   case Design::controlled:
     break;
   }
-  return {{&treated.culture_after, &control->culture_before},
-          {&treated.culture_before, &control->culture_after}};
+  return controlled_cultures(treated, *control);
+}
+
+WormShare share_in(const Culture& culture, std::string_view worm) {
+  WormShare share{larvae_of(culture, worm), total_larvae(culture)};
+  if (!culture.percentages)
+    return share;
+  const auto found = std::ranges::find(culture.worms, worm, &WormLarvae::worm);
+  const LarvaeRange none{0, 0};
+  share.open = OpenShare{found == culture.worms.end() ? none : found->open.value_or(none),
+                         culture.percentages->number_told};
+  return share;
 }
 
 std::vector<WormShare> shares(const std::vector<const Culture*>& of, std::string_view worm) {
   std::vector<WormShare> result;
   for (const Culture* culture : of)
-    result.push_back({larvae_of(*culture, worm), total_larvae(*culture)});
+    result.push_back(share_in(*culture, worm));
   return result;
 }
 
@@ -48,7 +116,7 @@ bool lacks_worm(const WormShare& share) {
 double product(const std::vector<WormShare>& shares) {
   double result = 1;
   for (const WormShare& share : shares)
-    result *= static_cast<double>(share.larvae) / static_cast<double>(share.total);
+    result *= share.larvae / share.total;
   return result;
 }
 
@@ -57,7 +125,7 @@ double product(const std::vector<WormShare>& shares) {
 WormShares worm_shares(Design design, const Group& treated, const Group* control,
                        std::string_view worm) {
   const Cultures of = cultures(design, treated, control);
-  return {shares(of.above, worm), shares(of.below, worm)};
+  return {shares(of.above, worm), shares(of.below, worm), of.stand_in};
 }
 
 std::vector<WormShare> WormShares::references() const {
@@ -66,10 +134,11 @@ std::vector<WormShare> WormShares::references() const {
   return result;
 }
 
-std::vector<std::string_view> reference_places(Design design) {
-  if (design == Design::controlled)
-    return {"before treatment", "in the control group after treatment",
-            "in the control group before treatment"};
+std::vector<std::string_view> reference_places(Design design, const WormShares& shares) {
+  if (shares.stand_in)
+    return {shares.stand_in->place};
+  if (design == Design::controlled && shares.above.size() > 1)
+    return {before_treatment, control_after, control_before};
   return {where_compared(design)};
 }
 
@@ -78,7 +147,7 @@ std::vector<std::string> cultured_worms(Design design, const Group& treated, con
   std::vector<std::string> worms;
   for (const auto& side : {of.below, of.above})
     for (const Culture* culture : side)
-      for (const WormLarvae& each : *culture)
+      for (const WormLarvae& each : culture->worms)
         if (std::ranges::find(worms, each.worm) == worms.end())
           worms.push_back(each.worm);
   return worms;
@@ -86,18 +155,35 @@ std::vector<std::string> cultured_worms(Design design, const Group& treated, con
 
 WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
     : all_(all), shares_(std::move(shares)) {
-  posterior_.why_not = why_not();
-  guarded_.why_not = posterior_.why_not;
-  if (!posterior_.why_not.empty())
-    return;
+  guarded_.why_not = why_not();
+  known_ = guarded_.why_not.empty() ? KnownLimits::both : find_known();
+  const auto law = [&](const std::vector<WormShare>& above, const std::vector<WormShare>& below) {
+    return all_.guarded().law->changed(
+        [&](const LogRatioDensity& density) { return of_worm(density, above, below); });
+  };
   try {
-    guarded_.law = all_.guarded().law->changed(
-        [&](const LogRatioDensity& law) { return of_worm(law, shares_.above, shares_.below); });
-    posterior_.density = guarded_.law->posterior();
+    if (known_ == KnownLimits::both)
+      guarded_.law = law(shares_.above, shares_.below);
+    else if (known_ == KnownLimits::upper)
+      bounding_ = law({shares_.above.front()}, {});
+    else if (known_ == KnownLimits::lower)
+      bounding_ = law({}, shares_.below);
   } catch (const CalculationError& error) {
-    posterior_.why_not = error.what();
-    guarded_ = {std::nullopt, posterior_.why_not};
+    known_ = KnownLimits::none;
+    guarded_.why_not = error.what();
   }
+}
+
+KnownLimits WormEvidence::find_known() const {
+  // With several cultures to compare with, what one lacks would not bound the product of all.
+  const std::vector<WormShare> references = shares_.references();
+  if (!all_.guarded().law || references.size() > 1 || !eggs_after())
+    return KnownLimits::none;
+  const bool compared = !lacks_larvae(references.front()) && !lacks_worm(references.front());
+  const WormShare& after = shares_.above.front();
+  if (compared)
+    return lacks_larvae(after) ? KnownLimits::lower : KnownLimits::none;
+  return lacks_larvae(after) || lacks_worm(after) ? KnownLimits::none : KnownLimits::upper;
 }
 
 std::string WormEvidence::why_not() const {
@@ -128,6 +214,7 @@ std::optional<double> WormEvidence::reduction() const {
 WormEvidence WormEvidence::without_larvae_after() const {
   WormShares none = shares_;
   none.above.front().larvae = 0;
+  none.above.front().open.reset();
   return {all_, std::move(none)};
 }
 
@@ -139,12 +226,25 @@ Interval WormEvidence::interval(Method method, double level) const {
   check_level(level);
   if (const auto known = methods(); std::ranges::find(known, method) == known.end())
     return reduction_interval(method, level, no_limits("it makes no use of larvae"));
-  if (!guarded_.law)
+  const std::optional<GuardedLaw>& law = known_ == KnownLimits::both ? guarded_.law : bounding_;
+  if (!law)
     return reduction_interval(method, level, no_limits(guarded_.why_not));
-  return reduction_interval(method, level,
-                            method == Method::guarded_posterior
-                                ? guarded_.law->limits(level)
-                                : posterior_limits(posterior_, level));
+  return known_part(reduction_interval(method, level,
+                                       method == Method::guarded_posterior
+                                           ? law->limits(level)
+                                           : posterior_limits({law->posterior(), {}}, level)),
+                    known_, guarded_.why_not);
+}
+
+Interval known_part(Interval interval, KnownLimits known, const std::string& why_not) {
+  if (known == KnownLimits::both || !interval.usable())
+    return interval;
+  if (known != KnownLimits::upper)
+    interval.upper.reset();
+  if (known != KnownLimits::lower)
+    interval.lower.reset();
+  interval.why_not = why_not;
+  return interval;
 }
 
 } // namespace eggfall

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace eggfall {
 namespace {
@@ -16,15 +17,75 @@ double standard_deviation(const LogRatioDensity& density) {
   return (std::log(limits.upper) - std::log(limits.lower)) / 2;
 }
 
-/// The share's Beta(a, b) posterior as values of `sign` log(share), close enough together for a
-/// density of the given standard deviation. z = logit(share) has the log density
-/// a z - (a + b) softplus(z), smooth and with exponential tails even where a share is 0 or 1.
+/// A number of larvae that may have been found, and the logarithm of its binomial coefficient.
+struct PossibleNumber {
+  double larvae;
+  double log_ways;
+};
+
+double log_ways(double larvae, double total) {
+  return std::lgamma(total + 1) - std::lgamma(larvae + 1) - std::lgamma(total - larvae + 1);
+}
+
+/// All numbers that a share leaves open; the one number if it was counted.
+std::vector<PossibleNumber> possible_numbers(const WormShare& share) {
+  if (!share.open)
+    return {{share.larvae, 0}};
+  const auto& [least, most] = share.open->range;
+  std::vector<PossibleNumber> numbers;
+  constexpr double most_numbers = 500; // of many larvae, of which each percent is many
+  constexpr double step_of_unknown = 0.1;
+  const bool whole = share.open->number_told;
+  const double pieces = std::clamp(
+      whole ? most - least + 1 : std::ceil((most - least) / step_of_unknown), 1.0, most_numbers);
+  for (double i = 0; i < pieces; ++i) {
+    const double larvae = whole ? least + (most - least) * i / std::max(1.0, pieces - 1)
+                                : least + (most - least) * (i + 0.5) / pieces;
+    numbers.push_back({larvae, log_ways(larvae, share.total)});
+  }
+  return numbers;
+}
+
+/// The posterior of z = logit(share), but for a constant: of x larvae among n it is that of a
+/// Beta(a, b), a = x + 1/2, b = n - x + 1/2, with the log density a z - (a + b) softplus(z), smooth
+/// and with exponential tails even where a share is 0 or 1.
+class LogitShare {
+public:
+  explicit LogitShare(const WormShare& share)
+      : numbers_(possible_numbers(share)), both_(share.total + 1) {}
+
+  double log_density(double z) const {
+    double largest = -std::numeric_limits<double>::infinity();
+    for (const PossibleNumber& number : numbers_)
+      largest = std::max(largest, exponent(number, z));
+    if (numbers_.size() == 1)
+      return largest - both_ * softplus(z);
+    double sum = 0;
+    for (const PossibleNumber& number : numbers_)
+      sum += std::exp(exponent(number, z) - largest);
+    return largest + std::log(sum) - both_ * softplus(z);
+  }
+
+private:
+  static double exponent(const PossibleNumber& number, double z) {
+    return number.log_ways + (number.larvae + 0.5) * z;
+  }
+
+  std::vector<PossibleNumber> numbers_;
+  double both_; ///< a + b, the same for all numbers.
+};
+
+/// The share's posterior as values of `sign` log(share), close enough together for a density of the
+/// given standard deviation.
 std::vector<WeightedShift> log_shares(const WormShare& share, double sign, double sd) {
-  if (share.larvae > share.total)
+  if (share.larvae > share.total ||
+      (share.open && (share.open->range.most > share.total ||
+                      !(share.open->range.least <= share.open->range.most))))
     throw CalculationError("a culture with more larvae of one worm than larvae");
-  const double a = static_cast<double>(share.larvae) + 0.5;
-  const double b = static_cast<double>(share.total - share.larvae) + 0.5;
-  const auto log_density = [&](double z) { return a * z - (a + b) * softplus(z); };
+  const double a = share.larvae + 0.5;
+  const double b = share.total - share.larvae + 0.5;
+  const LogitShare posterior(share);
+  const auto log_density = [&](double z) { return posterior.log_density(z); };
   const double mode = std::log(a) - std::log(b);
   const double highest = log_density(mode);
   const double own_sd = std::sqrt(1 / a + 1 / b);

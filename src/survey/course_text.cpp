@@ -43,8 +43,10 @@ std::string shown_course(const FarmCourse& course) {
   return out;
 }
 
+/// What has changed on a farm. A drench that failed in the first test already is told by its class.
 bool is_to_be_shown(const FarmCourse& course) {
-  return course.word == CourseWord::slipping || course.word == CourseWord::lost;
+  return course.word == CourseWord::slipping ||
+         (course.word == CourseWord::lost && !course.lost_from_the_first());
 }
 
 /// Courses on a screen; the others are in the files.
@@ -56,6 +58,12 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
   if (courses.empty())
     return {};
   std::string out = paragraph(courses_counted(courses), screen_width);
+  if (const auto from_the_first = std::ranges::count_if(courses, &FarmCourse::lost_from_the_first))
+    out += paragraph(
+        fmt::format("{} had failed in the farm's first test already; shown below are "
+                    "those that have changed.",
+                    from_the_first == 1 ? "1 of them" : fmt::format("{} of them", from_the_first)),
+        screen_width);
   std::size_t shown = 0;
   std::size_t not_shown = 0;
   for (const FarmCourse& course : courses) {

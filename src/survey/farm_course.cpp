@@ -6,6 +6,8 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/statistics/evidence.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <chrono>
 #include <iterator>
@@ -22,34 +24,15 @@ constexpr Names<CourseWord, 4> course_word_names{{
     {CourseWord::too_little_to_tell, "too little to tell"},
 }};
 
-/// Whether what a bar says leaves the counts' fall the drench's own: few animals or eggs make its
-/// law wide, and a worm that survives does not hide in the law but in the standing.
-bool leaves_the_fall(const Bar& bar) {
-  switch (bar.code) {
-  case BarCode::few_animals:
-  case BarCode::few_eggs:
-  case BarCode::narrow_drench:
-  case BarCode::surviving_worm:
-    return true;
-  case BarCode::not_covered:
-  case BarCode::units_in_doubt:
-  case BarCode::day:
-  case BarCode::control:
-  case BarCode::missing:
-  case BarCode::dose:
-  case BarCode::goat_dose:
-    return false;
-  }
-  return false;
-}
-
 std::string why_left_out(const SurveyRow& row) {
   if (!row.reduction || !row.counts)
     return "no fall can be worked out";
+  if (is_drenchs_own_fall(row))
+    return {};
+  std::vector<std::string_view> bars;
   for (const Bar& bar : row.standing.bars)
-    if (!leaves_the_fall(bar))
-      return std::string(to_string(bar.code));
-  return {};
+    bars.push_back(to_string(bar.code));
+  return fmt::format("{}", fmt::join(bars, ", "));
 }
 
 std::pair<int, std::string_view> time_of(const CourseTest& test) {
@@ -95,7 +78,7 @@ CourseWord word_for(const std::vector<KeptTest>& tests, const std::vector<ToldTe
   if (told.empty())
     return CourseWord::too_little_to_tell;
   const CourseTest& last = *told.back().test;
-  if (last.standing == VerdictClass::resistant)
+  if (finds_it_lost(last))
     return CourseWord::lost;
   if (last.standing == VerdictClass::low_resistant || has_slipped(last.since_first) ||
       has_slipped(last.since_last))
@@ -124,6 +107,16 @@ std::strong_ordering CourseKey::operator<=>(const CourseKey& other) const {
   if (order(*this) < order(other))
     return std::strong_ordering::less;
   return *this == other ? std::strong_ordering::equal : std::strong_ordering::greater;
+}
+
+bool finds_it_lost(const CourseTest& test) {
+  return test.left_out.empty() && test.standing == VerdictClass::resistant;
+}
+
+bool FarmCourse::lost_from_the_first() const {
+  const auto first =
+      std::ranges::find_if(tests, [](const CourseTest& test) { return test.left_out.empty(); });
+  return first != tests.end() && finds_it_lost(*first);
 }
 
 void CoursesUnderWay::add(const SurveyRow& row) {

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
+#include "survey/region_picture.hpp"
 #include "trial/egg_kinds.hpp"
 
 #include <fmt/format.h>
@@ -61,6 +62,22 @@ std::string_view to_string(SurveyField field) {
 
 std::optional<SurveyField> parse_survey_field(std::string_view name) {
   return value_named(field_names, name);
+}
+
+std::vector<SurveyField> parse_breakdown(std::string_view text) {
+  std::vector<SurveyField> by;
+  for (std::size_t start = 0; start <= text.size();) {
+    const std::size_t end = std::min(text.find(',', start), text.size());
+    const std::string_view name = trimmed(text.substr(start, end - start));
+    const auto field = parse_survey_field(name);
+    if (!field)
+      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
+                                   "region or year, or several of them joined by commas",
+                                   in_quotes(name)));
+    by.push_back(*field);
+    start = end + 1;
+  }
+  return by;
 }
 
 std::string value_of(SurveyField field, const Group& group) {
@@ -124,6 +141,8 @@ bool ShardOfTrials::takes(const Trial& trial, std::uint64_t trial_number) {
 }
 
 void add(Survey& survey, const SurveyRow& row) {
+  if (const auto heard = heard_of(row))
+    ++survey.heard[heard->first][heard->second];
   const auto v = static_cast<std::size_t>(row.standing.verdict_class);
   if (!row.standing.bars.empty())
     ++survey.barred[static_cast<std::size_t>(row.standing.bars.front().code)];
@@ -159,6 +178,9 @@ Survey merged(const std::vector<Survey>& parts) {
   for (std::size_t p = 1; p < parts.size(); ++p) {
     add(sum.surveyed, parts[p].surveyed);
     add(sum.all, parts[p].all);
+    for (const auto& [stratum, heard] : parts[p].heard)
+      for (const auto& [curve, times] : heard)
+        sum.heard[stratum][curve] += times;
     sum.courses.insert(sum.courses.end(), parts[p].courses.begin(), parts[p].courses.end());
     for (std::size_t b = 0; b < sum.barred.size(); ++b)
       sum.barred[b] += parts[p].barred[b];

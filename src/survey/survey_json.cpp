@@ -1,8 +1,10 @@
 #include "survey/survey_json.hpp"
 
+#include "base/six_digits.hpp"
 #include "base/text.hpp"
 #include "eggfall/survey/survey_summary.hpp"
 #include "judgement/criteria_json.hpp"
+#include "statistics/trial_likelihood.hpp"
 
 #include <algorithm>
 #include <array>
@@ -144,6 +146,45 @@ Json to_json(const FarmCourse& course) {
           {"tests", tests}};
 }
 
+Json heard_json(const Survey& survey) {
+  Json all = Json::array();
+  for (const auto& [stratum, heard] : survey.heard) {
+    Json curves = Json::array();
+    for (const auto& [curve, times] : heard)
+      curves.push_back({curve[0], curve[1], curve[2], times});
+    Json json = Json::object();
+    for (std::size_t f = 0; f < heard_by.size(); ++f)
+      json[std::string(to_string(heard_by[f]))] = value_json(heard_by[f], stratum[f]);
+    json["curves"] = std::move(curves);
+    all.push_back(std::move(json));
+  }
+  return all;
+}
+
+Json limits_json(const MedianAndLimits& efficacy) {
+  return {{"median_percent", in_percent(efficacy.median)},
+          {"lower_percent", in_percent(efficacy.lower)},
+          {"upper_percent", in_percent(efficacy.upper)}};
+}
+
+Json to_json(const RegionPicture& picture) {
+  Json below = Json::array();
+  for (const BelowThreshold& each : picture.below)
+    below.push_back({{"efficacy_percent", in_percent(each.efficacy)},
+                     {"groups", six_digits(each.groups.mean)},
+                     {"groups_lower", each.groups.lower},
+                     {"groups_upper", each.groups.upper},
+                     {"new_farm_percent", in_percent(each.new_farm)}});
+  return {{"class", text_or_null(picture.drug_class)},
+          {"host", text_or_null(picture.host)},
+          {"year", value_json(SurveyField::year, picture.year)},
+          {"groups", picture.groups},
+          {"level", RegionPicture::level},
+          {"median_efficacy", limits_json(picture.median)},
+          {"new_farm", limits_json(picture.new_farm)},
+          {"below", below}};
+}
+
 std::optional<double> read_percent(const Json& json) {
   return json.is_null() ? std::nullopt : std::optional(of_percent(json.get<double>()));
 }
@@ -180,6 +221,32 @@ FarmCourse read_course(const Json& json) {
   return course;
 }
 
+/// A stratum's value of a field.
+std::string read_value(SurveyField field, const Json& value) {
+  return field == SurveyField::year && !value.is_null() ? fmt::format("{}", whole(value, 9'999))
+                                                        : text_of(value);
+}
+
+void read_heard(const Json& json, Survey& survey) {
+  std::uint64_t left = survey.surveyed.groups;
+  for (const Json& each : json) {
+    Stratum stratum;
+    for (const SurveyField field : heard_by)
+      stratum.push_back(read_value(field, each.at(std::string(to_string(field)))));
+    HeardLikelihoods& heard = survey.heard[stratum];
+    for (const Json& curve : each.at("curves")) {
+      require(curve.size() == 4, "a likelihood that is not four numbers");
+      std::array<std::int32_t, 3> numbers{};
+      for (std::size_t n = 0; n < numbers.size(); ++n)
+        numbers[n] = static_cast<std::int32_t>(within(curve.at(n), -10'000, 10'000));
+      check(HeardLikelihood{numbers[0], numbers[1], numbers[2]});
+      const std::uint64_t times = whole(curve.at(3), left);
+      left -= times;
+      require(times > 0 && heard.emplace(numbers, times).second, "a likelihood twice, or never");
+    }
+  }
+}
+
 SurveySize read_size(const Json& json) {
   return {whole(json.at("trials"), most), whole(json.at("groups"), most),
           whole(json.at("animals"), most), whole(json.at("groups_with_eggs_apart"), most)};
@@ -202,12 +269,8 @@ Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t group
     breakdown.by.push_back(named(field, parse_survey_field));
   for (const Json& entry : strata) {
     Stratum stratum;
-    for (const SurveyField field : breakdown.by) {
-      const Json& value = entry.at(std::string(to_string(field)));
-      stratum.push_back(field == SurveyField::year && !value.is_null()
-                            ? fmt::format("{}", whole(value, 9'999))
-                            : text_of(value));
-    }
+    for (const SurveyField field : breakdown.by)
+      stratum.push_back(read_value(field, entry.at(std::string(to_string(field)))));
     require(breakdown.strata.emplace(stratum, read_tally(entry, groups)).second, "a stratum twice");
   }
   require(groups == 0, "strata that do not add up");
@@ -233,6 +296,7 @@ Survey read_survey(const Json& json) {
   for (const BarCode code : all_bar_codes)
     survey.barred[static_cast<std::size_t>(code)] =
         whole(json.at("barred").at(std::string(to_string(code))), groups);
+  read_heard(json.at("heard"), survey);
   for (const Json& course : json.at("courses"))
     survey.courses.push_back(read_course(course));
   for (const Json& breakdown : json.at("breakdowns"))
@@ -242,7 +306,10 @@ Survey read_survey(const Json& json) {
 
 } // namespace
 
-std::string survey_json(const Survey& survey) {
+std::string survey_json(const Survey& survey, const std::vector<RegionPicture>& pictures) {
+  Json regions = Json::array();
+  for (const RegionPicture& picture : pictures)
+    regions.push_back(to_json(picture));
   Json all = Json::object();
   add_tally(all, survey.all.strata.at({}));
   Json breakdowns = Json::array();
@@ -267,7 +334,9 @@ std::string survey_json(const Survey& survey) {
                   {"all", all},
                   {"barred", barred},
                   {"breakdowns", breakdowns},
-                  {"courses", courses}};
+                  {"courses", courses},
+                  {"regions", regions},
+                  {"heard", heard_json(survey)}};
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

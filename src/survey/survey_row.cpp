@@ -10,13 +10,36 @@
 #include "judgement/worm_analysis.hpp"
 #include "trial/egg_kinds.hpp"
 #include "trial/trial_time.hpp"
+#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace eggfall {
 namespace {
+
+/// Whether what a bar says leaves the counts' fall the drench's own: few animals or eggs make its
+/// law wide, and a worm that survives does not hide in the law but in the standing.
+bool leaves_the_fall(const Bar& bar) {
+  switch (bar.code) {
+  case BarCode::few_animals:
+  case BarCode::few_eggs:
+  case BarCode::narrow_drench:
+  case BarCode::surviving_worm:
+    return true;
+  case BarCode::not_covered:
+  case BarCode::units_in_doubt:
+  case BarCode::day:
+  case BarCode::control:
+  case BarCode::missing:
+  case BarCode::dose:
+  case BarCode::goat_dose:
+    return false;
+  }
+  return false;
+}
 
 /// All that tells a group from another, but not its animals and cultures.
 Group described(const Group& group) {
@@ -36,19 +59,15 @@ Group described(const Group& group) {
 /// What all groups of a trial are judged with.
 struct TrialContext {
   const Trial& trial;
-  const Group* control;
   CutOffs cut_offs; ///< The survey's criterion, and the days.
   AnalysisSettings settings;
-  std::optional<ControlAnalysis> control_analysis;
 
   TrialContext(const Trial& of, const SurveySettings& survey)
-      : trial(of), control(control_of(of)), cut_offs{{survey.criteria}, survey.windows} {
+      : trial(of), cut_offs{{survey.criteria}, survey.windows} {
     settings.level = survey.criteria.level;
     settings.simulations = 0;
     settings.priors = survey.priors;
     settings.units_confirmed = survey.units_confirmed;
-    if (control != nullptr)
-      control_analysis = analyse_control(*control, settings.priors);
   }
 
   const Criteria& criteria() const { return cut_offs.criteria.front(); }
@@ -57,9 +76,8 @@ struct TrialContext {
 /// The standing by the stages of analyse(), as far as it needs them: of the worms, those whose eggs
 /// are counted apart.
 Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_design,
-                            const Verdict& verdict, const TrialContext& context) {
-  const ControlAnalysis* const control =
-      context.control_analysis ? &*context.control_analysis : nullptr;
+                            const Verdict& verdict, const ControlAnalysis* control,
+                            const TrialContext& context) {
   const FieldCheck field =
       check_field(group, by_design.empty() ? nullptr : &by_design.front().comparison(),
                   usual_days(context.cut_offs, group, context.trial),
@@ -71,9 +89,10 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
     judgement.own_fall = own_fall(context.criteria(), group, by_design.front(), season);
   if (!kinds_told_apart(group).empty()) {
     const GroupEvidence shown = shown_evidence(group, by_design, context.settings.level);
-    judgement.worms = analyse_worms({group, shown, by_design, field, context.control, season},
-                                    {context.cut_offs, context.settings},
-                                    {context.cut_offs, context.criteria(), control, 1, {}});
+    judgement.worms = analyse_worms(
+        {group, shown, by_design, field, control != nullptr ? &control->group : nullptr, season},
+        {context.cut_offs, context.settings},
+        {context.cut_offs, context.criteria(), control, 1, {}});
   }
   const std::size_t animals =
       by_design.empty() ? 0 : by_design.front().comparison().arms.front().above.size();
@@ -84,10 +103,11 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
                  !judgement.worms.empty(), context.settings.units_confirmed, judgement.own_fall}));
 }
 
-SurveyRow row_of(const Group& group, const TrialContext& context) {
+/// `group` and `control` are on the day of the test; `control` may be nullptr.
+SurveyRow row_of(const Group& group, const ControlAnalysis* control, const TrialContext& context) {
   SurveyRow row;
-  const std::vector<Evidence> all =
-      evidence_by_design(group, context.control, std::nullopt, context.settings.priors);
+  const std::vector<Evidence> all = evidence_by_design(
+      group, control != nullptr ? &control->group : nullptr, std::nullopt, context.settings.priors);
   const Evidence* evidence = evidence_judged_by(context.criteria(), all);
   const Comparison* comparison = evidence != nullptr ? &evidence->comparison() : nullptr;
   const TreatedCounts shown = treated_counts(group, comparison);
@@ -107,7 +127,7 @@ SurveyRow row_of(const Group& group, const TrialContext& context) {
   }
   if (!all.empty())
     row.counts = all.front().comparison();
-  row.standing = standing_in_survey(group, all, verdict, context);
+  row.standing = standing_in_survey(group, all, verdict, control, context);
   if (verdict.verdict_class == VerdictClass::not_applicable)
     row.reason = verdict.reason;
   return row;
@@ -115,17 +135,23 @@ SurveyRow row_of(const Group& group, const TrialContext& context) {
 
 } // namespace
 
+bool is_drenchs_own_fall(const SurveyRow& row) {
+  return row.counts && std::ranges::all_of(row.standing.bars, leaves_the_fall);
+}
+
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings) {
   std::vector<SurveyRow> rows;
   const TrialContext context(trial, settings);
   const TestTime time = time_of(trial);
+  ControlsByDay controls(control_of(trial), context.settings.priors);
   for (const Group& group : trial.groups) {
     if (group.role != Role::treated)
       continue;
     SurveyRow row;
     try {
-      row = row_of(group, context);
+      const std::optional<int> day = test_day(group, usual_days(context.cut_offs, group, trial));
+      row = row_of(day ? on_visit(group, *day) : group, controls.on(day), context);
     } catch (const CalculationError& error) { // must not end a survey of thousands
       row.reason = fmt::format("the calculation failed: {}", error.what());
     }

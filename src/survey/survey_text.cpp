@@ -97,9 +97,27 @@ std::string legend(Rule rule) {
   return paragraph(classes) + paragraph(shares_note(rule));
 }
 
+std::string pictures_text(const std::vector<RegionPicture>& pictures) {
+  std::string out = paragraph(
+      "All farms together: how many of the groups tested truly lie below, small trials borrowing "
+      "from the others of their class and host and large ones speaking for themselves.");
+  out += fmt::format("\n  {:<26}{:>7}{:>22}{:>22}\n", "", "groups", "below 90%", "below 95%");
+  for (const RegionPicture& picture : pictures) {
+    const std::string name = picture_name(picture);
+    const bool fits = character_count(name) <= 26;
+    if (!fits)
+      out += "  " + name + "\n";
+    out += fmt::format("  {:<26}{:>7}", fits ? name : "", picture.groups);
+    for (const BelowThreshold& below : picture.below)
+      out += fmt::format("{:>22}", number_below(below.groups));
+    out += '\n';
+  }
+  return out + '\n' + paragraph(pictures_note());
+}
+
 } // namespace
 
-std::string survey_text(const Survey& survey) {
+std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& pictures) {
   const Criteria& criteria = survey.settings.criteria;
   const StratumSummary all = summarise(survey.all.strata.at({}));
   std::string out = paragraph(fmt::format(
@@ -113,6 +131,8 @@ std::string survey_text(const Survey& survey) {
       out += tables.table(breakdown_name(breakdown.by), breakdown);
   if (const std::string note = barred_note(survey); !note.empty())
     out += '\n' + paragraph(note);
+  if (!pictures.empty())
+    out += '\n' + pictures_text(pictures);
   if (!survey.courses.empty())
     out += '\n' + courses_text(survey.courses);
   if (survey.shard.of > 1)

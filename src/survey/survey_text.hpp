@@ -2,6 +2,7 @@
 
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/survey/survey_row.hpp"
+#include "survey/region_picture.hpp"
 
 #include <string>
 
@@ -9,7 +10,7 @@ namespace eggfall {
 
 /// The tallies and shares as plain text of at most 80 columns. A breakdown in which no group gives
 /// any of its fields is left out.
-std::string survey_text(const Survey& survey);
+std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& pictures = {});
 
 /// The header line of the rows.
 std::string survey_csv_header();

@@ -80,20 +80,37 @@ std::string pool_cell(const Row& row) {
   std::optional<Count> count = a_count(row.animal, occasion_before);
   if (!count)
     count = a_count(row.animal, occasion_after);
+  if (!count && !row.animal.visits.empty())
+    count = row.animal.visits.front().count;
   return count && count->animals > 1 ? fmt::format("{}", count->animals) : std::string();
 }
 
 void add_occasion(std::vector<WrittenColumn>& columns, std::string_view name,
-                  const WrittenOccasion& of) {
+                  const WrittenOccasion& of, bool needed) {
   columns.push_back({fmt::format("eggs_{}", name),
-                     [of](const Row& row) { return eggs(row.animal.*of.all); }, true});
+                     [of](const Row& row) { return eggs(row.animal.*of.all); }, needed});
   columns.push_back({fmt::format("factor_{}", name), [of](const Row& row) {
                        const std::optional<Count> count = a_count(row.animal, of);
                        return count ? fmt::format("{}", count->factor.value()) : std::string();
                      }});
 }
 
-std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool several) {
+/// A visit's count and its factor.
+void add_visit(std::vector<WrittenColumn>& columns, int day) {
+  const auto count_of = [day](const Row& row) {
+    const auto visit = std::ranges::find(row.animal.visits, day, &Visit::day);
+    return visit == row.animal.visits.end() ? std::nullopt : std::optional(visit->count);
+  };
+  columns.push_back(
+      {fmt::format("eggs_day:{}", day), [=](const Row& row) { return eggs(count_of(row)); }, true});
+  columns.push_back({fmt::format("factor_day:{}", day), [=](const Row& row) {
+                       const std::optional<Count> count = count_of(row);
+                       return count ? fmt::format("{}", count->factor.value()) : std::string();
+                     }});
+}
+
+std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms,
+                                       const std::set<int>& days, bool several) {
   std::vector<WrittenColumn> columns;
   if (several)
     columns.push_back({"trial", [](const Row& row) { return row.trial.name; }, true});
@@ -112,8 +129,10 @@ std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms, bool 
   columns.push_back({"region", [](const Row& row) { return row.group.region; }});
   columns.push_back({"year", [](const Row& row) { return csv_cell(row.group.year); }});
   columns.push_back({"animals_in_pool", pool_cell});
-  add_occasion(columns, "before", occasion_before);
-  add_occasion(columns, "after", occasion_after);
+  add_occasion(columns, "before", occasion_before, true);
+  add_occasion(columns, "after", occasion_after, days.empty()); // visits may stand in its place
+  for (const int day : days)
+    add_visit(columns, day);
   for (const std::string& worm : worms) {
     columns.push_back(kind(fmt::format("eggs_before:{}", worm), worm, occasion_before));
     columns.push_back(kind(fmt::format("eggs_after:{}", worm), worm, occasion_after));
@@ -158,7 +177,9 @@ std::vector<Row> rows_of(const std::vector<Trial>& trials) {
 
 void append_culture(std::string& text, const std::vector<std::string>& names, std::string_view time,
                     const Culture& culture) {
-  for (const WormLarvae& each : culture) {
+  if (culture.percentages || !culture.mixed_groups.empty())
+    throw CalculationError("a culture told in percentages, or of several groups, to be written");
+  for (const WormLarvae& each : culture.worms) {
     std::vector<std::string> cells = names;
     cells.insert(cells.end(),
                  {std::string(time), csv_cell(each.worm), fmt::format("{}", each.larvae)});
@@ -171,12 +192,16 @@ void append_culture(std::string& text, const std::vector<std::string>& names, st
 CountsCells counts_cells(const std::vector<Trial>& trials) {
   const std::vector<Row> rows = rows_of(trials);
   std::set<std::string> worms;
+  std::set<int> days;
+  for (const Row& row : rows)
+    for (const Visit& visit : row.animal.visits)
+      days.insert(visit.day);
   for (const Row& row : rows)
     for (const auto& [worm, samples] : row.animal.kinds)
       worms.insert(worm);
   CountsCells written;
   written.rows.resize(rows.size());
-  for (const WrittenColumn& column : all_columns(worms, trials.size() > 1)) {
+  for (const WrittenColumn& column : all_columns(worms, days, trials.size() > 1)) {
     std::vector<std::string> cells;
     cells.reserve(rows.size());
     for (const Row& row : rows)

@@ -23,6 +23,7 @@ std::string counts_table(const std::vector<Trial>& trials);
 
 /// The larvae of all cultures as a larvae table, CSV: read_cultures() adds the same to the trials.
 /// Empty if there are none.
+/// @throws CalculationError for a culture told in percentages, or of several groups.
 std::string larvae_table(const std::vector<Trial>& trials);
 
 } // namespace eggfall

@@ -86,6 +86,15 @@ HeaderCells::columns_starting(std::string_view start,
   return found;
 }
 
+std::vector<NamesakeColumn> HeaderCells::unclaimed_starting(std::string_view start) {
+  std::vector<NamesakeColumn> found;
+  starts_asked_for_.emplace_back(start);
+  for (std::size_t i = 0; i < keys_.size(); ++i)
+    if (!claimed_[i] && keys_[i].starts_with(start))
+      found.push_back({{keys_[i], i}, keys_[i].substr(start.size())});
+  return found;
+}
+
 Column HeaderCells::needed(std::string_view name, std::string_view or_else) {
   Column found = column(name);
   if (!found)

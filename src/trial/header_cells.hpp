@@ -55,7 +55,10 @@ public:
   std::vector<NamesakeColumn> columns_starting(std::string_view start,
                                                const std::function<bool(std::string_view)>& fits);
 
-  /// The same, and its absence is a problem. `or_else` names what may stand in its place.
+  /// Columns whose names start so and that nobody has claimed yet, without claiming them.
+  std::vector<NamesakeColumn> unclaimed_starting(std::string_view start);
+
+  /// As column(), and its absence is a problem. `or_else` names what may stand in its place.
   Column needed(std::string_view name, std::string_view or_else = {});
   void missing(std::string_view name, std::string_view or_else = {});
 

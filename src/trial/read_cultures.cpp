@@ -6,6 +6,7 @@
 #include "trial/field_words.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/name_words.hpp"
+#include "trial/percent_culture.hpp"
 #include "trial/sum_rows.hpp"
 
 #include <fmt/format.h>
@@ -16,29 +17,42 @@
 #include <cstdint>
 #include <functional>
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
 #include <utility>
+#include <variant>
+#include <vector>
 
 namespace eggfall {
 namespace {
 
 constexpr std::uint32_t most_larvae = 1'000'000;
 constexpr std::size_t most_worms = 50; ///< In one culture; each is compared with each of another.
+constexpr std::size_t most_listed = 20;
 
 struct CultureColumns {
   CultureColumns(HeaderCells& header, bool several_trials)
       : trial(several_trials ? header.needed("trial", "counts of one trial alone")
                              : header.column("trial")),
         group(header.needed("group")), time(header.needed("time")), worm(header.needed("worm")),
-        larvae(header.needed("larvae")) {}
+        larvae(header.column("larvae")), percent(header.column("percent")),
+        told_apart(header.column("told_apart")), rounded_to(header.column("rounded_to")) {
+    if (!larvae && !percent)
+      header.missing("larvae", "a column percent");
+    header.refuse_misspelt(told_apart);
+    header.refuse_misspelt(rounded_to);
+  }
 
   Column trial;
   Column group;
   Column time;
   Column worm;
-  Column larvae;
+  Column larvae; ///< This one or `percent`, or both.
+  Column percent;
+  Column told_apart;
+  Column rounded_to;
 };
 
 template <typename Named> std::vector<std::string> names_of(const std::vector<Named>& all) {
@@ -58,10 +72,37 @@ struct NamedWorm {
 struct CulturePlace {
   const Group* group;
   Culture Group::*time;
+};
 
-  std::string_view when() const {
-    return time == &Group::culture_before ? "before treatment" : "after treatment";
-  }
+bool is_before(Culture Group::*time) {
+  return time == &Group::culture_before;
+}
+
+std::string_view when(Culture Group::*time) {
+  return is_before(time) ? "before treatment" : "after treatment";
+}
+
+using Worms = std::map<std::string, NamedWorm, std::less<>>; ///< By canonical_worm().
+
+/// A number in a column that is of a whole culture, and may stand in any of its rows.
+template <typename Number> struct OfCulture {
+  std::optional<Number> number;
+  std::size_t line = 0;
+};
+
+/// A culture as its rows have it, of one group or of several.
+struct CultureSoFar {
+  std::vector<Group*> groups;
+  Culture Group::*time = nullptr;
+  bool of_all = false;  ///< Named as that of all groups, which gives way to a group's own.
+  std::string name;     ///< As messages name its groups: group "white", groups "white + red".
+  std::size_t line = 0; ///< Its first row.
+  Worms worms;
+  std::vector<WormLarvae> counted;
+  std::vector<WormPercentage> percentages;
+  std::vector<std::size_t> percent_lines;
+  OfCulture<std::uint32_t> told_apart;
+  OfCulture<double> rounded_to;
 };
 
 /// Whether two names may be of one worm that is written in two ways. Two worms of the dictionary
@@ -87,22 +128,46 @@ public:
   }
 
   void add(const RowCells& row) {
-    Group* const group = find_group(row);
-    Culture Group::*const time = find_time(row);
+    CultureSoFar* const culture = find_culture(row);
     const std::string written = row.needed(columns_.worm);
     const std::string worm = canonical_worm(written);
-    const std::optional<std::uint32_t> larvae = find_larvae(row);
-    if (group == nullptr || time == nullptr || worm.empty())
+    const bool in_percent = is_in_percent(row);
+    const auto larvae = in_percent ? std::nullopt : find_larvae(row);
+    const auto percent = in_percent ? find_percent(row) : std::nullopt;
+    if (percent)
+      told_.push_back(*percent);
+    if (culture == nullptr || worm.empty())
       return;
-    Culture& culture = group->*time;
-    Worms& worms = worms_[&culture];
-    const auto [first, fresh] = worms.emplace(worm, NamedWorm{written, row.line()});
-    if (worms.size() > most_worms)
-      throw_too_many(row, {group, time});
+    const auto [first, fresh] = culture->worms.emplace(worm, NamedWorm{written, row.line()});
+    if (culture->worms.size() > most_worms)
+      throw_too_many(row, *culture);
     if (!fresh)
-      tell_again(row, {group, time}, {written, row.line()}, first->second);
-    else if (larvae)
-      culture.push_back({worm, *larvae});
+      tell_again(row, *culture, {written, row.line()}, first->second);
+    take(row, columns_.told_apart, *culture, culture->told_apart,
+         row.whole_number(columns_.told_apart, 1, most_larvae, "a whole number of larvae"));
+    take(row, columns_.rounded_to, *culture, culture->rounded_to,
+         row.number(columns_.rounded_to, roundings, "a number of percent"));
+    if (fresh && larvae)
+      culture->counted.push_back({worm, static_cast<double>(*larvae)});
+    if (fresh && percent) {
+      culture->percentages.push_back({worm, *percent});
+      culture->percent_lines.push_back(row.line());
+    }
+    if (!culture->counted.empty() && !culture->percentages.empty())
+      row.problem(in_percent ? columns_.percent : columns_.larvae,
+                  fmt::format("{} in a culture of {}",
+                              in_quotes(row.text(in_percent ? columns_.percent : columns_.larvae)),
+                              in_percent ? "counted larvae" : "percentages"),
+                  fmt::format("larvae, or percentages, of all worms of {} {}", culture->name,
+                              when(culture->time)));
+  }
+
+  /// To be called when all rows are added and none has a problem: makes cultures of them and gives
+  /// them to their groups.
+  void finish() {
+    const double rounded_to = rounding_of(told_);
+    for (const auto& culture : cultures_)
+      give(*culture, made_of(*culture, rounded_to));
   }
 
   /// A worm under two names would be gone after treatment under the one, and new under the other:
@@ -125,28 +190,125 @@ public:
   }
 
 private:
-  using Worms = std::map<std::string, NamedWorm, std::less<>>; ///< By canonical_worm().
+  static constexpr PossibleValues roundings{0.001, 10};
 
-  void throw_too_many(const RowCells& row, const CulturePlace& place) {
+  CultureSoFar* find_culture(const RowCells& row) {
+    Culture Group::*const time = find_time(row);
+    bool of_all = false;
+    std::vector<Group*> groups = find_groups(row, of_all);
+    if (groups.empty() || time == nullptr)
+      return nullptr;
+    const bool mixed = groups.size() > 1 || of_all;
+    if (mixed && !is_before(time)) {
+      row.problem(columns_.time, fmt::format("a culture of several groups {}", when(time)),
+                  "before, since mixed after treatment the groups' worms tell of no single drench "
+                  "(or the name of one group)");
+      return nullptr;
+    }
+    CultureSoFar*& found = culture_of_[{groups, is_before(time)}];
+    if (found == nullptr) {
+      found = cultures_.emplace_back(std::make_unique<CultureSoFar>()).get();
+      found->groups = std::move(groups);
+      found->time = time;
+      found->of_all = of_all;
+      found->name =
+          of_all ? "all groups"
+                 : fmt::format("group{} {}", mixed ? "s" : "", in_quotes(row.text(columns_.group)));
+      found->line = row.line();
+    }
+    return found;
+  }
+
+  /// The number of a whole culture: one, in whichever of its rows.
+  template <typename Number>
+  void take(const RowCells& row, const Column& column, const CultureSoFar& culture,
+            OfCulture<Number>& known, const std::optional<Number>& number) {
+    if (!number)
+      return;
+    if (known.number && *known.number != *number)
+      row.problem(
+          column,
+          fmt::format("{}, and {} on {}", *number, *known.number, row.name_of_line(known.line)),
+          fmt::format("one number for the culture of {} {}", culture.name, when(culture.time)));
+    else if (!known.number)
+      known = {number, row.line()};
+  }
+
+  Culture made_of(const CultureSoFar& so_far, double rounded_to) {
+    if (!so_far.percentages.empty())
+      return made_of_percentages(so_far, so_far.rounded_to.number.value_or(rounded_to));
+    Culture culture;
+    culture.worms = so_far.counted;
+    const auto& told_apart = so_far.told_apart;
+    if (told_apart.number && total_larvae(culture) != *told_apart.number)
+      problems_.add(
+          {source_, told_apart.line, *columns_.told_apart.index + 1, columns_.told_apart.name,
+           fmt::format("{} larvae told apart, and {} in the lines of {} {}", *told_apart.number,
+                       total_larvae(culture), so_far.name, when(so_far.time)),
+           "as many in both (give larvae that were told apart no further a line of their "
+           "own, such as \"other\")"});
+    return culture;
+  }
+
+  Culture made_of_percentages(const CultureSoFar& so_far, double rounded_to) {
+    const auto made = percent_culture(so_far.percentages, so_far.told_apart.number, rounded_to);
+    if (const Culture* culture = std::get_if<Culture>(&made))
+      return *culture;
+    const auto& [worm, found, expected] = std::get<NoCulture>(made);
+    problems_.add({source_, worm ? so_far.percent_lines[*worm] : so_far.line,
+                   *columns_.percent.index + 1, columns_.percent.name,
+                   fmt::format("{} in the culture of {} {}", found, so_far.name, when(so_far.time)),
+                   expected});
+    return {};
+  }
+
+  void give(const CultureSoFar& so_far, Culture culture) {
+    if (so_far.groups.size() > 1)
+      for (const Group* group : so_far.groups)
+        culture.mixed_groups.push_back(group->name);
+    for (Group* group : so_far.groups) {
+      Culture& own = group->*so_far.time;
+      const auto& [other, fresh] = given_.emplace(&own, &so_far);
+      if (fresh || other->second->of_all) {
+        other->second = &so_far;
+        own = culture;
+      } else if (!so_far.of_all) {
+        const bool later = so_far.line > other->second->line;
+        const CultureSoFar& second = later ? so_far : *other->second;
+        const CultureSoFar& first = later ? *other->second : so_far;
+        problems_.add({source_, second.line, *columns_.group.index + 1, columns_.group.name,
+                       fmt::format("a second culture of group {} {}, with {} (the first, of {}, is "
+                                   "on {})",
+                                   in_quotes(group->name), when(so_far.time), second.name,
+                                   first.name, source_.line(first.line)),
+                       "one for each group"});
+      }
+    }
+  }
+
+  void throw_too_many(const RowCells& row, const CultureSoFar& culture) {
     problems_.give_up({source_, row.line(), *columns_.worm.index + 1, columns_.worm.name,
-                       fmt::format("{} worms in the culture of group {} {}", most_worms + 1,
-                                   in_quotes(place.group->name), place.when()),
+                       fmt::format("{} worms in the culture of {} {}", most_worms + 1, culture.name,
+                                   when(culture.time)),
                        fmt::format("at most {}", most_worms)});
   }
 
-  void tell_again(const RowCells& row, const CulturePlace& place, const NamedWorm& worm,
+  void tell_again(const RowCells& row, const CultureSoFar& culture, const NamedWorm& worm,
                   const NamedWorm& first) {
     const bool alike = lower_case(worm.written) == lower_case(first.written);
     row.problem(columns_.worm,
                 alike ? fmt::format("{} again", in_quotes(worm.written))
                       : fmt::format("{}, which is {} by another name", in_quotes(worm.written),
                                     in_quotes(first.written)),
-                fmt::format("each worm once for group {} {} (it is on {} already)",
-                            in_quotes(place.group->name), place.when(),
-                            row.name_of_line(first.line)));
+                fmt::format("each worm once for {} {} (it is on {} already)", culture.name,
+                            when(culture.time), row.name_of_line(first.line)));
   }
 
-  const Worms& worms_in(const CulturePlace& place) { return worms_[&(place.group->*place.time)]; }
+  const Worms& worms_in(const CulturePlace& place) const {
+    static const Worms none;
+    const auto found = given_.find(&(place.group->*place.time));
+    return found == given_.end() ? none : found->second->worms;
+  }
 
   void compare_names(const CulturePlace& a, const CulturePlace& b) {
     const Worms& in_a = worms_in(a);
@@ -167,10 +329,11 @@ private:
     const auto& [first_place, first_worm] = first;
     const bool one_group = place.group == first_place.group;
     const auto in_group = [&](const CulturePlace& each) {
-      return one_group ? std::string(each.when())
-                       : fmt::format("{} in group {}", each.when(), in_quotes(each.group->name));
+      return one_group
+                 ? std::string(when(each.time))
+                 : fmt::format("{} in group {}", when(each.time), in_quotes(each.group->name));
     };
-    if (!told_.emplace(first_worm.line, worm.line).second)
+    if (!told_names_.emplace(first_worm.line, worm.line).second)
       return;
     problems_.add(
         {source_, worm.line, *columns_.worm.index + 1, columns_.worm.name,
@@ -192,18 +355,46 @@ private:
     return nullptr;
   }
 
-  Group* find_group(const RowCells& row) {
+  /// The group, or those whose faeces were mixed. A group that is named as a mixture would be is
+  /// meant first.
+  std::vector<Group*> find_groups(const RowCells& row, bool& of_all) {
     Trial* const trial = find_trial(row);
     const std::string name = row.needed(columns_.group);
     if (trial == nullptr || name.empty())
-      return nullptr;
-    const auto found = groups_.find({trial, name});
-    if (found != groups_.end())
-      return found->second;
-    row.problem(columns_.group, "the unknown group " + in_quotes(name),
-                fmt::format("a group of trial {}: {}", in_quotes(trial->name),
-                            quoted_list(names_of(trial->groups), most_listed)));
-    return nullptr;
+      return {};
+    if (Group* const group = group_named(*trial, name))
+      return {group};
+    const std::string words = lower_case(name);
+    of_all = words == "*" || words == "all" || words == "all groups";
+    std::vector<Group*> groups;
+    if (of_all) {
+      for (Group& group : trial->groups)
+        groups.push_back(&group);
+      return groups;
+    }
+    for (std::string_view rest = name; !rest.empty();) {
+      const auto plus = rest.find('+');
+      Group* const group = group_named(*trial, std::string(trimmed(rest.substr(0, plus))));
+      if (group == nullptr || std::ranges::find(groups, group) != groups.end()) {
+        groups.clear();
+        break;
+      }
+      groups.push_back(group);
+      rest = plus == std::string_view::npos ? std::string_view() : rest.substr(plus + 1);
+    }
+    if (groups.empty())
+      row.problem(
+          columns_.group, "the unknown group " + in_quotes(name),
+          fmt::format("a group of trial {}: {} (or, before treatment, those mixed: \"all\", "
+                      "or names with + between)",
+                      in_quotes(trial->name), quoted_list(names_of(trial->groups), most_listed)));
+    std::ranges::sort(groups); // a mixture is one in whichever order it is named
+    return groups;
+  }
+
+  Group* group_named(Trial& trial, const std::string& name) const {
+    const auto found = groups_.find({&trial, name});
+    return found == groups_.end() ? nullptr : found->second;
   }
 
   Culture Group::*find_time(const RowCells& row) const {
@@ -217,25 +408,57 @@ private:
     return nullptr;
   }
 
+  /// Whether the row tells a percentage; both, or neither, is a problem.
+  bool is_in_percent(const RowCells& row) const {
+    const bool larvae = !row.text(columns_.larvae).empty();
+    const bool percent = !row.text(columns_.percent).empty();
+    if (larvae && percent)
+      row.problem(columns_.percent,
+                  fmt::format("{} beside {} larvae", in_quotes(row.text(columns_.percent)),
+                              in_quotes(row.text(columns_.larvae))),
+                  "a number of larvae or a percentage, and the other empty");
+    return percent || !columns_.larvae;
+  }
+
   std::optional<std::uint32_t> find_larvae(const RowCells& row) const {
     constexpr std::string_view what = "a whole number of larvae";
-    if (row.text(columns_.larvae).empty())
+    const std::string_view cell = row.text(columns_.larvae);
+    if (cell.empty())
       row.problem(columns_.larvae, "nothing",
                   fmt::format("{} from 0 to {} (leave out the line of a worm that was not looked "
                               "for)",
                               what, most_larvae));
+    if (cell.find_first_of("%<") != std::string_view::npos && parse_percentage(cell)) {
+      row.problem(columns_.larvae, in_quotes(cell),
+                  fmt::format("{} (a percentage belongs in a column percent)", what));
+      return std::nullopt;
+    }
     return row.whole_number(columns_.larvae, 0, most_larvae, what);
   }
 
-  static constexpr std::size_t most_listed = 20;
+  std::optional<ToldPercentage> find_percent(const RowCells& row) const {
+    const std::string_view cell = row.text(columns_.percent);
+    const auto told = parse_percentage(cell);
+    if (!told)
+      row.problem(columns_.percent, cell.empty() ? "nothing" : in_quotes(cell),
+                  cell.empty()
+                      ? "a percentage of the larvae (leave out the line of a worm that "
+                        "was not looked for)"
+                      : "a percentage of the larvae, 0 to 100, such as 62, 62.5 or <1 (for "
+                        "a trace, the number that it is below)");
+    return told;
+  }
 
   const CultureColumns& columns_;
   std::vector<Trial>& trials_;
   const Source& source_;
   Problems& problems_;
   std::map<std::pair<const Trial*, std::string>, Group*> groups_;
-  std::map<const Culture*, Worms> worms_;
-  std::set<std::pair<std::size_t, std::size_t>> told_; ///< Lines of worms that have two names.
+  std::vector<std::unique_ptr<CultureSoFar>> cultures_; ///< In the table's order.
+  std::map<std::pair<std::vector<Group*>, bool>, CultureSoFar*> culture_of_; ///< Groups, before.
+  std::map<const Culture*, const CultureSoFar*> given_;
+  std::vector<ToldPercentage> told_;
+  std::set<std::pair<std::size_t, std::size_t>> told_names_; ///< Lines of worms with two names.
 };
 
 } // namespace
@@ -258,6 +481,8 @@ TrialTable read_cultures(std::string_view bytes, const Source& source, std::vect
     }
   if (!any_worm)
     problems.add({table.source, 0, 0, {}, "sums alone", "a row for each worm"});
+  problems.throw_if_any();
+  rows.finish();
   rows.refuse_worms_of_two_names();
   problems.throw_if_any();
 

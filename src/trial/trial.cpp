@@ -73,16 +73,18 @@ std::string_view to_string(Role role) {
   return role == Role::treated ? "treated" : "control";
 }
 
-std::uint64_t total_larvae(const Culture& culture) {
-  std::uint64_t total = 0;
-  for (const WormLarvae& each : culture)
+double total_larvae(const Culture& culture) {
+  if (culture.percentages)
+    return culture.percentages->total;
+  double total = 0;
+  for (const WormLarvae& each : culture.worms)
     total += each.larvae;
   return total;
 }
 
-std::uint32_t larvae_of(const Culture& culture, std::string_view worm) {
-  const auto found = std::ranges::find(culture, worm, &WormLarvae::worm);
-  return found == culture.end() ? 0 : found->larvae;
+double larvae_of(const Culture& culture, std::string_view worm) {
+  const auto found = std::ranges::find(culture.worms, worm, &WormLarvae::worm);
+  return found == culture.worms.end() ? 0 : found->larvae;
 }
 
 const Group* control_of(const Trial& trial) {

@@ -12,6 +12,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cmath>
 #include <cstdint>
@@ -207,6 +208,35 @@ void read_kinds(Animal& animal, const RowCells& row, const TrialColumns& columns
   }
 }
 
+/// The visits that an animal was sampled on. What one egg stands for is said of a visit, or else of
+/// the samples after treatment.
+void read_visits(Animal& animal, const RowCells& row, const TrialColumns& columns,
+                 const Occasion& after) {
+  for (const VisitColumns& visit : columns.visits) {
+    const Occasion occasion{visit.columns, read_factor(row, visit.columns.factor, after.factor),
+                            after.animals};
+    std::vector<Count> repeats;
+    if (const auto count = read_counts(row, occasion, repeats))
+      animal.visits.push_back({visit.day, *count, std::move(repeats)});
+  }
+}
+
+/// A test's own sample, by its date on a day that a visit has too, would count one day twice.
+void check_visits(const Animal& animal, const RowCells& row, const TrialColumns& columns) {
+  if (!animal.after || !animal.date_treated || !animal.date_after)
+    return;
+  const auto days =
+      (std::chrono::sys_days(*animal.date_after) - std::chrono::sys_days(*animal.date_treated))
+          .count();
+  for (std::size_t i = 0; i < columns.visits.size(); ++i)
+    if (columns.visits[i].day == days && !columns.visits[i].columns.counts.empty() &&
+        std::ranges::find(animal.visits, columns.visits[i].day, &Visit::day) != animal.visits.end())
+      row.problem(columns.visits[i].columns.counts.front().count,
+                  fmt::format("a count on day {}, beside {} of the same day by date_after", days,
+                              columns.after.counts.front().count.name),
+                  "one of the two");
+}
+
 void check_pool(std::uint32_t animals, const RowCells& row, const TrialColumns& columns) {
   if (animals == 1)
     return;
@@ -238,6 +268,7 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
                        animals};
   animal.after = read_counts(row, after, animal.repeats_after);
   read_kinds(animal, row, columns, before, after);
+  read_visits(animal, row, columns, after);
   animal.weight_kg = row.number(columns.weight_kg, weights_kg, "a weight in kg");
   animal.dose_ml = row.number(columns.dose_ml, doses_ml, "a dose in mL");
   check_pool(animals, row, columns);
@@ -247,6 +278,7 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
   animal.date_treated = row.date(columns.date_treated);
   animal.date_after = row.date(columns.date_after);
   check_dates(animal, row, columns);
+  check_visits(animal, row, columns);
   return animal;
 }
 

@@ -7,6 +7,8 @@
 
 #include <cstdint>
 #include <map>
+#include <optional>
+#include <string>
 #include <string_view>
 #include <utility>
 
@@ -104,6 +106,46 @@ std::map<std::string, CountColumn> kinds_on(HeaderCells& header, std::string_vie
   return kinds;
 }
 
+/// Columns such as eggs_day:28, each day with all that an occasion may have.
+std::vector<VisitColumns> visit_columns(HeaderCells& header) {
+  std::map<int, Column> days;
+  for (const std::string_view unit : {"eggs", "epg", "factor"})
+    for (const NamesakeColumn& each : header.unclaimed_starting(fmt::format("{}_day:", unit))) {
+      const auto day = visit_day(each.rest);
+      if (day)
+        days.emplace(*day, each.column);
+      else if (const auto number = parse_number(each.rest); number && *number <= 0)
+        header.problem(each.column, fmt::format("a visit on day {}", each.rest),
+                       fmt::format("a day after treatment, 1 to {} (counts before it stand under "
+                                   "eggs_before or epg_before)",
+                                   latest_visit_day));
+      else
+        header.problem(each.column, in_quotes(each.rest),
+                       fmt::format("a day after treatment, a whole number from 1 to {}, as in "
+                                   "{}_day:28 (eggs told apart have no columns of visits)",
+                                   latest_visit_day, unit));
+    }
+  // "eggs day 28" is a visit that would go missing, were it only told as not used.
+  for (const std::string_view unit : {"eggs", "epg"})
+    for (const NamesakeColumn& each : header.unclaimed_starting(fmt::format("{}_day_", unit)))
+      if (parse_whole_number(each.rest))
+        header.problem(each.column, in_quotes(each.column.name),
+                       fmt::format("{}_day:{}, if a visit is meant", unit, each.rest));
+  if (days.size() > most_visits)
+    header.problem(days.rbegin()->second, fmt::format("{} visits", days.size()),
+                   fmt::format("at most {}", most_visits));
+  std::vector<VisitColumns> visits;
+  for (const auto& [day, first] : days) {
+    VisitColumns visit{day,
+                       occasion_columns(header, fmt::format("day:{}", day), Presence::optional)};
+    if (visit.columns.counts.empty() && visit.columns.factor)
+      header.problem(visit.columns.factor, "a factor without its count",
+                     fmt::format("a column eggs_day:{0} or epg_day:{0}", day));
+    visits.push_back(std::move(visit));
+  }
+  return visits;
+}
+
 std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& columns) {
   auto before = kinds_on(header, "before");
   auto after = kinds_on(header, "after");
@@ -140,21 +182,46 @@ std::vector<KindColumns> kind_columns(HeaderCells& header, const TrialColumns& c
 
 } // namespace
 
+std::optional<int> visit_day(std::string_view rest) {
+  const std::string_view digits = rest.substr(0, rest.find('_'));
+  const auto day = parse_whole_number(digits);
+  const bool written_plainly = day && fmt::format("{}", *day) == digits;
+  return written_plainly && *day >= 1 && *day <= latest_visit_day
+             ? std::optional(static_cast<int>(*day))
+             : std::nullopt;
+}
+
 TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
     : trial(header.column("trial")), group(header.needed("group")), animal(header.needed("animal")),
       role(header.column("role")), drench(header.column("drench")),
       drug_class(header.column("class")), host(header.column("host")), worm(header.column("worm")),
       farm(header.column("farm")), region(header.column("region")), year(header.column("year")),
       animals_in_pool(header.column("animals_in_pool")), factor(header.column("factor")),
-      before(occasion_columns(header, "before", Presence::needed)),
+      before(occasion_columns(header, "before", Presence::needed)), visits(visit_columns(header)),
       after(occasion_columns(header, "after",
-                             needed == NeededCounts::before_and_after ? Presence::needed
-                                                                      : Presence::optional)),
+                             needed == NeededCounts::before_and_after && visits.empty()
+                                 ? Presence::needed
+                                 : Presence::optional)),
       kinds(kind_columns(header, *this)), weight_kg(header.column("weight_kg")),
       dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
       label_mg_per_kg(header.column("label_mg_per_kg")),
       label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
       date_treated(header.column("date_treated")), date_after(header.column("date_after")) {
+  if (!visits.empty() && after.counts.empty()) {
+    if (date_after)
+      header.problem(
+          date_after,
+          fmt::format("this beside {} and no eggs_after",
+                      visits.front().columns.counts.empty()
+                          ? std::string("visits")
+                          : visits.front().columns.counts.front().count.name),
+          "the day of each visit in the head of its counts alone, or a column eggs_after "
+          "that this is the date of");
+    if (!kinds.empty())
+      header.problem(
+          kinds.front().after.count, "eggs told apart, and no eggs_after beside visits",
+          "a column eggs_after or epg_after, of the sample that they were told apart in");
+  }
   header.refuse_misspelt(role); // or the untreated animals would be judged as drenched
 }
 

@@ -4,7 +4,9 @@
 #include "trial/header_cells.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
@@ -23,6 +25,19 @@ struct CountColumn {
 struct OccasionColumns {
   std::vector<CountColumn> counts; ///< One, or the repeats of it by number.
   Column factor;                   ///< Of each count.
+};
+
+/// Visits after treatment that a table may hold.
+inline constexpr std::size_t most_visits = 40;
+
+/// The day of "28" or "28_2", as it stands behind eggs_day: ; nothing unless it is a whole number
+/// from 1 to latest_visit_day, with no zero before it.
+std::optional<int> visit_day(std::string_view rest);
+
+/// The columns of a visit, such as eggs_day:28.
+struct VisitColumns {
+  int day = 0;
+  OccasionColumns columns;
 };
 
 /// The columns of one kind of egg that was told apart on the slide.
@@ -51,6 +66,7 @@ struct TrialColumns {
   Column animals_in_pool;
   Column factor; ///< Of both occasions.
   OccasionColumns before;
+  std::vector<VisitColumns> visits; ///< In the order of their days.
   OccasionColumns after;
   std::vector<KindColumns> kinds;
   Column weight_kg;

@@ -4,6 +4,7 @@
 #include "web/fields.hpp"
 #include "web/reply.hpp"
 #include "web/setting_words.hpp"
+#include "web/survey_requests.hpp"
 #include "web/table_requests.hpp"
 #include "web/teaching_requests.hpp"
 
@@ -35,6 +36,7 @@ constexpr auto handlers = std::to_array<Handler>({
     {"sheets", make_sheets},
     {"factor", work_out_factor},
     {"choices", list_choices},
+    {"survey", survey_trials},
     {"simulate", simulate_tests},
     {"lesson", lesson},
 });

@@ -123,6 +123,19 @@ class Eggfall {
     };
   }
 
+  /** Many trials together: `json`, `text`, `rows` and `years` (CSV), and the page `report` (texts). */
+  survey(tables, settings = {}) {
+    const {files, ...reply} = this.#askOfTables('survey', tables, settings);
+    return {
+      ...reply,
+      json: textOf(files['survey.json']),
+      report: textOf(files['survey.html']),
+      text: textOf(files['survey.txt']),
+      rows: textOf(files['rows.csv']),
+      years: textOf(files['years.csv']),
+    };
+  }
+
   /** Which design can answer: `report`, `json` and `csv` (texts). */
   plan(wish) {
     const {files, ...reply} = this.ask({request: 'plan', ...wish});

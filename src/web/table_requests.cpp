@@ -1,6 +1,6 @@
 #include "web/table_requests.hpp"
 
-#include "web/setting_words.hpp"
+#include "web/table_fields.hpp"
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
@@ -30,42 +30,8 @@
 namespace eggfall::web {
 namespace {
 
-const std::string& file_of(Fields& fields, const std::vector<std::string>& files) {
-  const auto place = fields.whole("file", 0, 1'000);
-  if (!place || *place >= files.size())
-    throw InputError(fmt::format("{}: found no such file; expected the place of one of the {} that "
-                                 "came with the request",
-                                 fields.place("file"), files.size()));
-  return files[static_cast<std::size_t>(*place)];
-}
-
-TableAnswers answers_of(Fields& fields) {
-  constexpr double largest = 1e6;
-  TableAnswers answers;
-  if (const std::string layout = fields.raw_text("layout"); !layout.empty())
-    answers.layout = read_layout(layout, "layout");
-  TableAnswers said;
-  said.layout.factor = fields.number("factor", 0, largest);
-  said.layout.factor_before = fields.number("factorBefore", 0, largest);
-  said.layout.factor_after = fields.number("factorAfter", 0, largest);
-  said.layout.host = fields.text("host");
-  said.layout.control = fields.text("control");
-  said.sheets = fields.text("sheet");
-  for (Fields& setting : fields.objects("settings")) {
-    take(said, {setting.text("key"), setting.text("value")});
-    setting.nothing_else();
-  }
-  said.layout = joined(std::move(said.layout), answers.layout);
-  return said;
-}
-
 UnderstoodTables read_tables(Fields& fields, const std::vector<std::string>& files) {
-  std::vector<TableFile> tables;
-  for (Fields& table : fields.objects("tables")) {
-    std::string name = table.text("name");
-    tables.push_back({name.empty() ? "table" : std::move(name), file_of(table, files)});
-    table.nothing_else();
-  }
+  const std::vector<TableFile> tables = tables_of(fields, files);
   return understand_files(tables, answers_of(fields));
 }
 
@@ -88,18 +54,10 @@ Json groups_json(const std::vector<Trial>& trials) {
   return groups;
 }
 
-Json lines(const std::vector<std::string>& told) {
-  Json all = Json::array();
-  for (const std::string& line : told)
-    all.push_back(in_setting_words(line));
-  return all;
-}
-
 struct AnalysisRequest {
   AnalysisSettings settings;
   CutOffs cut_offs;
   ReportHeading heading;
-  std::vector<std::string> wanted;
 };
 
 AnalysisRequest settings_of(Fields& fields, std::size_t groups) {
@@ -122,18 +80,11 @@ AnalysisRequest settings_of(Fields& fields, std::size_t groups) {
   }
   settings.units_confirmed = fields.yes("unitsConfirmed");
   settings.criteria = fields.text("criteria");
-  request.cut_offs = published_cut_offs();
-  if (const std::string own = fields.raw_text("cutOffs"); !own.empty()) {
-    CutOffs read = read_cut_offs(own, "your cut-offs");
-    std::ranges::move(request.cut_offs.criteria, std::back_inserter(read.criteria));
-    std::ranges::move(request.cut_offs.windows, std::back_inserter(read.windows));
-    request.cut_offs = std::move(read);
-  }
+  request.cut_offs = cut_offs_of(fields);
   Fields heading = fields.object("heading");
   request.heading = {heading.text("farm"), heading.text("owner"), heading.text("veterinarian"),
                      heading.text("laboratory"), heading.text("countingMethod")};
   heading.nothing_else();
-  request.wanted = fields.texts("wanted");
   return request;
 }
 
@@ -182,9 +133,9 @@ Reply understand(Fields& fields, const std::vector<std::string>& files, const Su
   const std::vector<Trial>& trials = understood.table.trials;
   CountsCells cells = counts_cells(trials);
   Reply reply;
-  reply.json = {{"understood", lines(understood.all)},
-                {"told", lines(understood.told)},
-                {"noticed", lines(understood.table.notes)},
+  reply.json = {{"understood", told_lines(understood.all)},
+                {"told", told_lines(understood.told)},
+                {"noticed", told_lines(understood.table.notes)},
                 {"columns", cells.columns},
                 {"rows", cells.rows},
                 {"groups", groups_json(trials)}};
@@ -213,6 +164,7 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
     std::ranges::move(cultured.notes, std::back_inserter(understood.table.notes));
   }
   const AnalysisRequest request = settings_of(fields, treated_groups(trials));
+  const std::vector<std::string> wanted = wanted_of(fields, outputs);
   fields.nothing_else();
 
   std::vector<TrialAnalysis> analyses;
@@ -223,17 +175,11 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
   surroundings.progress(trials.size(), trials.size());
 
   Reply reply;
-  reply.json = {{"told", lines(understood.told)},
-                {"noticed", lines(understood.table.notes)},
+  reply.json = {{"told", told_lines(understood.told)},
+                {"noticed", told_lines(understood.table.notes)},
                 {"groups", groups_json(trials)}};
-  for (const std::string& name : request.wanted)
-    if (std::ranges::find(outputs, name, &Output::name) == outputs.end())
-      throw InputError(fmt::format("wanted: found {}; expected names of files that an analysis "
-                                   "gives (docs/browser.md)",
-                                   in_quotes(name)));
   for (const Output& output : outputs)
-    if (request.wanted.empty() ||
-        std::ranges::find(request.wanted, output.name) != request.wanted.end())
+    if (is_wanted(output.name, wanted))
       reply.files.push_back(
           {std::string(output.name), output.make(trials, analyses, request, surroundings)});
   return reply;

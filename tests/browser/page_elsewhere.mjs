@@ -39,7 +39,7 @@ await run({
   },
 
   async 'each room has an address, and back goes back'(page) {
-    for (const [link, address] of [['Count eggs', 'count'], ['Plan a test', 'plan'], ['Yard sheets', 'sheets'],
+    for (const [link, address] of [['Many farms', 'farms'], ['Count eggs', 'count'], ['Plan a test', 'plan'], ['Yard sheets', 'sheets'],
       ['Teach', 'teach'], ['Judge a trial', 'judge']]) {
       await page.getByRole('navigation').getByRole('link', { name: link }).click();
       await page.waitForURL(new RegExp(`#${address}`));

@@ -4,7 +4,7 @@
 import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { basename, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
 const [program, module, trials = '200'] = process.argv.slice(2);
@@ -58,6 +58,19 @@ function compare(table, options = [], settings = {}) {
   }
 }
 
+/// Many trials together, from one table or several.
+function compareSurveys(tables, options = [], settings = {}) {
+  const files = { json: join(folder, 's.json'), rows: join(folder, 's.csv'), years: join(folder, 's-years.csv') };
+  const text = execFileSync(program, ['survey', ...tables, ...options, '--json', files.json, '--csv', files.rows,
+    '--years', files.years], { stdio: ['ignore', 'pipe', 'ignore'] });
+  const here = eggfall.survey(tables.map(table => ({ name: basename(table), bytes: readFileSync(table) })), settings);
+  const program_says = { text, ...Object.fromEntries(Object.entries(files).map(([name, file]) => [name, readFileSync(file)])) };
+  compared += 1;
+  for (const [name, bytes] of Object.entries(program_says))
+    if (!here.ok || !Buffer.from(here[name]).equals(bytes))
+      differing.push(`survey of ${tables}: ${here.ok ? `${name} differs` : here.problems[0].message}`);
+}
+
 const tables_in = directory => readdirSync(directory).filter(name => /\.(csv|xlsx|ods)$/.test(name))
   .map(name => `${directory}/${name}`);
 
@@ -66,6 +79,8 @@ try {
     compare(table);
   compare('examples/mixed-worms.csv', ['--larvae', 'examples/mixed-worms-larvae.csv'],
     { larvae: readFileSync('examples/mixed-worms-larvae.csv'), larvaeName: 'examples/mixed-worms-larvae.csv' });
+  compare('examples/brackenhill.csv', ['--larvae', 'examples/brackenhill-larvae.csv'],
+    { larvae: readFileSync('examples/brackenhill-larvae.csv'), larvaeName: 'examples/brackenhill-larvae.csv' });
   compare('examples/brackenhill.csv', ['--cutoffs', 'examples/own-cut-offs.toml', '--level', '95', '--seed', '9'],
     { cutOffs: readFileSync('examples/own-cut-offs.toml', 'utf8'), level: 95, seed: 9 });
 
@@ -76,6 +91,15 @@ try {
     writeFileSync(table, Buffer.from(mark + umlauts, encoding));
     compare(table, ['--factor', '50'], { factor: 50 });
   }
+
+  // Many trials: as they are, by other criteria, of several tables, and over years from more than is read whole.
+  compareSurveys(['examples/region.csv'], ['--by', 'class', '--by', 'region,year'], { by: ['class', 'region,year'] });
+  compareSurveys(['examples/region.csv', 'examples/brackenhill.csv'], ['--criteria', 'waavp-1992'],
+    { criteria: 'waavp-1992' });
+  const practice = join(folder, 'practice.csv');
+  execFileSync(program, ['simulate', '--practice', 'examples/practice.toml', '--counts', practice],
+    { stdio: 'ignore' });
+  compareSurveys([practice]);
 
   // Random trials of every lesson, the larger trials of a few simulations alone.
   const { lessons } = eggfall.choices();

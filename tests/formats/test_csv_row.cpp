@@ -1,5 +1,7 @@
 #include "formats/csv_row.hpp"
 
+#include "eggfall/base/percent.hpp"
+
 #include <catch2/catch.hpp>
 
 using namespace eggfall;
@@ -23,4 +25,14 @@ TEST_CASE("Numbers and plain words stay as they are") {
   CHECK(csv_cell("a;b") == "\"a;b\"");
   CHECK(csv_cell("a \"b\"") == "\"a \"\"b\"\"\"");
   CHECK(csv_cell(std::optional<double>(-3)) == "-3");
+}
+
+TEST_CASE(
+    "A proportion is written as JSON has it, and so again after it was read back from there") {
+  // By 100 * proportion alone, the first would be 0.195312 and the second 0.195313.
+  const double fall = 1 - 2555.0 / 2560;
+  CHECK(percent_csv_cell(fall) == "0.195313");
+  CHECK(percent_csv_cell(of_percent(in_percent(fall))) == "0.195313");
+  CHECK(percent_csv_cell(0.5) == "50.000000");
+  CHECK(percent_csv_cell(std::nullopt).empty());
 }

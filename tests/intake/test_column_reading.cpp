@@ -16,7 +16,9 @@ std::string taken(const std::string& head, const std::string& above = {},
   const ColumnReading column = read_head(0, head, above, layout);
   if (column.kind == ColumnReading::Kind::unused)
     return "unused";
-  std::string out = our_name(column, column.time.occasion);
+  std::string out =
+      our_name(column, column.time.occasion ? std::optional(SampleTime{*column.time.occasion, 0})
+                                            : std::nullopt);
   if (column.time.day)
     out += fmt::format(" on day {:g}", *column.time.day);
   if (column.time.place)

@@ -15,19 +15,19 @@ JoinedAnimals two_animals() {
   RawAnimal& one = joined.animals[0];
   one.group = "W";
   one.tag = {"101", "t.csv", 2, 1, "Tag"};
-  one.counts[{Occasion::before, {}, 0}] = {{"9", "t.csv", 2, 3, "Pre"}, CountUnit::eggs};
-  one.counts[{Occasion::after, {}, 0}] = {{"0", "t.csv", 2, 4, "Post"}, CountUnit::eggs};
+  one.counts[{{Occasion::before, 0}, {}, 0}] = {{"9", "t.csv", 2, 3, "Pre"}, CountUnit::eggs};
+  one.counts[{{Occasion::after, 0}, {}, 0}] = {{"0", "t.csv", 2, 4, "Post"}, CountUnit::eggs};
   one.attributes["weight_kg"] = {"40", "t.csv", 2, 5, "Weight"};
   RawAnimal& other = joined.animals[1];
   other.group = "B";
   other.tag = {"102", "t.csv", 3, 1, "Tag"};
-  other.counts[{Occasion::before, {}, 0}] = {{"6", "t.csv", 3, 3, "Pre"}, CountUnit::eggs};
+  other.counts[{{Occasion::before, 0}, {}, 0}] = {{"6", "t.csv", 3, 3, "Pre"}, CountUnit::eggs};
   return joined;
 }
 
 void add_worm(JoinedAnimals& joined, Occasion occasion, int repeat = 0) {
-  joined.animals[0].counts[{occasion, "nematodirus", repeat}] = {{"3", "t.csv", 2, 6, "N"},
-                                                                 CountUnit::eggs};
+  joined.animals[0].counts[{{occasion, 0}, "nematodirus", repeat}] = {{"3", "t.csv", 2, 6, "N"},
+                                                                      CountUnit::eggs};
 }
 
 } // namespace
@@ -48,15 +48,15 @@ TEST_CASE("Animals become rows of a counts table, each cell with its place in th
 
 TEST_CASE("A cell of another line has no place in its row's") {
   JoinedAnimals joined = two_animals();
-  joined.animals[0].counts.at({Occasion::after, {}, 0}).cell.line = 9;
+  joined.animals[0].counts.at({{Occasion::after, 0}, {}, 0}).cell.line = 9;
   ReadingLog log;
   CHECK(counts_rows(joined, log).rows[0].places == std::vector<std::size_t>{0, 1, 5, 3, 0});
 }
 
 TEST_CASE("Repeats and worms have columns of their own") {
   JoinedAnimals joined = two_animals();
-  joined.animals[0].counts[{Occasion::after, {}, 2}] = {{"1", "t.csv", 2, 7, "Post 2"},
-                                                        CountUnit::eggs};
+  joined.animals[0].counts[{{Occasion::after, 0}, {}, 2}] = {{"1", "t.csv", 2, 7, "Post 2"},
+                                                             CountUnit::eggs};
   add_worm(joined, Occasion::before);
   add_worm(joined, Occasion::after);
   ReadingLog log;
@@ -89,4 +89,13 @@ TEST_CASE("Farm and trial are columns of their own") {
   CHECK(counts_rows(joined, log).header.cells ==
         Row{"group", "animal", "farm", "trial", "weight_kg", "eggs_before", "eggs_after"});
   CHECK(counts_rows(joined, log).rows[0].cells[3] == "T9");
+}
+
+TEST_CASE("A visit's column has its day behind a colon") {
+  JoinedAnimals joined = two_animals();
+  joined.animals[0].counts[{{Occasion::after, 28}, {}, 0}] = {{"1", "t.csv", 2, 7, "Week 4"},
+                                                              CountUnit::eggs};
+  ReadingLog log;
+  const Table table = counts_rows(joined, log);
+  CHECK(std::ranges::find(table.header.cells, "eggs_day:28") != table.header.cells.end());
 }

@@ -47,7 +47,7 @@ private:
   }
 
   static std::string text_of(const RawAnimal& animal, Occasion occasion) {
-    const auto at = animal.counts.find({occasion, {}, 0});
+    const auto at = animal.counts.find({{occasion, 0}, {}, 0});
     return at == animal.counts.end() || at->second.cell.text.empty() ? "-" : at->second.cell.text;
   }
 };

@@ -30,7 +30,7 @@ struct Folded {
       std::string line = animal.group + ' ' + animal.tag.text + ':';
       const char* between = " ";
       for (const auto& [key, count] : animal.counts) {
-        line += fmt::format("{}{}{}{} {}", between, to_string(key.occasion),
+        line += fmt::format("{}{}{}{} {}", between, to_string(key.time),
                             key.repeat > 0 ? fmt::format(" {}", key.repeat) : "",
                             key.worm.empty() ? "" : ' ' + key.worm,
                             count.cell.text.empty() ? "-" : count.cell.text);
@@ -92,9 +92,59 @@ TEST_CASE("Rows that take the name of a group above them are counted") {
   CHECK(folded.tells("t.csv: 1 rows without a group are taken for the group above them"));
 }
 
-TEST_CASE("Days 0, 7 and 14 are asked about; those that are not wanted are told") {
+TEST_CASE("Days 0, 7 and 14 are a sample before and two visits, and told so") {
+  const Folded folded("Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,0,50\n");
+  CHECK(folded.animals == Lines{"W 1: before 450, day:7 0, day:14 50"});
+  CHECK(folded.tells("t.csv: one sample before treatment (\"Day 0\") and visits on day 7 (\"Day "
+                     "7\") and day 14 (\"Day 14\")"));
+}
+
+TEST_CASE("Visits in rows are folded, by days, by weeks, and by dates beside that of treatment") {
+  CHECK(Folded("Tag,Week,EPG\n1,0,450\n1,2,0\n1,4,50\n2,4,10\n2,0,90\n").animals ==
+        Lines{"all animals 1: before 450, day:14 0, day:28 50",
+              "all animals 2: before 90, day:28 10"});
+  CHECK(Folded("Tag,Day,EPG\n1,0,450\n1,2,0\n1,4,50\n").animals ==
+        Lines{"all animals 1: before 450, day:2 0, day:4 50"});
+  // A column that says neither: 2 and 4 may be weeks.
+  CHECK_THROWS_AS(Folded("Tag,When,EPG\n1,0,450\n1,2,0\n1,4,50\n"), OpenQuestion);
+  const std::string by_dates = "Tag,Treated on,Sampled,EPG\n1,3 May 2031,2 May 2031,450\n"
+                               "1,3 May 2031,17 May 2031,0\n1,3 May 2031,31 May 2031,50\n";
+  CHECK(Folded(by_dates).animals ==
+        Lines{"all animals 1: before 450, day:14 0, day:28 50; date_before 2 May 2031; "
+              "date_treated 3 May 2031"});
+  CHECK_THROWS_AS(Folded("Tag,Sampled,EPG\n1,2 May 2031,450\n1,17 May 2031,0\n"
+                         "1,31 May 2031,50\n"),
+                  OpenQuestion);
+  // Two samples before treatment are not chosen among.
+  CHECK_THROWS_AS(Folded(by_dates + "1,3 May 2031,1 May 2031,400\n"), OpenQuestion);
+}
+
+TEST_CASE("Dates above columns are visits by the one date of treatment in the rows") {
+  const std::string text = "Tag,Treated on,2 May 2031,17 May 2031,31 May 2031\n"
+                           "1,3 May 2031,450,0,50\n2,3 May 2031,300,0,n/s\n";
+  CHECK(Folded(text).animals[1] ==
+        "all animals 2: before 300, day:14 0, day:28 n/s; date_before 2 May 2031; date_treated 3 "
+        "May 2031");
+  std::string two_dates = text;
+  two_dates.replace(two_dates.rfind("3 May"), 1, "4");
+  CHECK_THROWS_AS(Folded(two_dates), OpenQuestion);
+}
+
+TEST_CASE("Two samples of an animal on one visit are refused") {
+  CHECK(support::input_error([] { Folded("Tag,Week,EPG\n1,0,450\n1,2,0\n1,2,50\n1,4,50\n"); }) ==
+        "t.csv:4: column 3 (EPG): found a second sample of \"1\" on day 14 (the first is on "
+        "line 3); expected one (put counts of one sample side by side, in columns "
+        "eggs_before_1, eggs_before_2)");
+}
+
+TEST_CASE("Eggs told apart at several visits are asked about") {
+  CHECK_THROWS_AS(Folded("Tag,Mob,Day 0,Day 14,Day 28,Nematodirus day 0,Nematodirus day 14,"
+                         "Nematodirus day 28\n1,W,450,0,50,1,2,3\n"),
+                  OpenQuestion);
+}
+
+TEST_CASE("Of days 0, 7 and 14 those that are not wanted are told") {
   const std::string text = "Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,0,50\n";
-  CHECK_THROWS_AS(Folded(text), OpenQuestion);
   const Folded folded(text, support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
   CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
   CHECK(folded.tells("t.csv: not used: \"Day 7\""));
@@ -187,10 +237,11 @@ TEST_CASE("Samples in rows of their own are never paired by their order") {
         "animal=THEIRS (the head of the column that names them)");
 }
 
-TEST_CASE("Days of samples in rows are before and after, and three of them are asked about") {
+TEST_CASE("Days of samples in rows are before and after, or visits") {
   CHECK(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,14,0\n").animals ==
         Lines{"W 1: before 450, after 0"});
-  CHECK_THROWS_AS(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n"), OpenQuestion);
+  CHECK(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n").animals ==
+        Lines{"W 1: before 450, day:7 0, day:14 50"});
   const Folded folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n",
                       support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
   CHECK(folded.animals == Lines{"W 1: before 450, after 50"});

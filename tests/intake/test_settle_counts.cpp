@@ -32,8 +32,8 @@ Settled settled(const Cells& cells, const Layout& layout = {}, double factor = 5
     const auto count = [&](const std::string& text, std::size_t column, const char* head) {
       return RawCount{{text, "t.csv", i + 2, column, head}, cells.unit};
     };
-    animal.counts[{Occasion::before, {}, 0}] = count(cells.before[i], 3, "Pre");
-    animal.counts[{Occasion::after, {}, 0}] = count(cells.after.at(i), 4, "Post");
+    animal.counts[{{Occasion::before, 0}, {}, 0}] = count(cells.before[i], 3, "Pre");
+    animal.counts[{{Occasion::after, 0}, {}, 0}] = count(cells.after.at(i), 4, "Post");
     result.animals.push_back(std::move(animal));
   }
   Problems problems;
@@ -45,7 +45,7 @@ Settled settled(const Cells& cells, const Layout& layout = {}, double factor = 5
   result.all = log.all();
   for (const RawAnimal& animal : result.animals)
     for (const auto& [key, count] : animal.counts) {
-      std::string& out = key.occasion == Occasion::before ? result.before : result.after;
+      std::string& out = key.time.occasion == Occasion::before ? result.before : result.after;
       out += (out.empty() ? "" : " ") + (count.cell.text.empty() ? "-" : count.cell.text);
     }
   return result;
@@ -223,7 +223,8 @@ TEST_CASE("Counts without a factor are refused, with what all of them are multip
 TEST_CASE("The factor of an animal goes before the option") {
   std::vector<RawAnimal> animals(1);
   animals[0].attributes["factor_after"] = {"15", "t.csv", 2, 5, "Factor"};
-  animals[0].counts[{Occasion::after, {}, 0}] = {{"30", "t.csv", 2, 4, "Post"}, CountUnit::epg};
+  animals[0].counts[{{Occasion::after, 0}, {}, 0}] = {{"30", "t.csv", 2, 4, "Post"},
+                                                      CountUnit::epg};
   Problems problems;
   ReadingLog log;
   settle_counts(animals, {}, {}, support::with_factor(50), problems, log);

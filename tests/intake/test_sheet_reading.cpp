@@ -14,9 +14,12 @@ namespace {
 std::string columns_of(const SheetReading& reading) {
   std::string out;
   for (const ColumnReading& column : reading.columns)
-    out += (out.empty() ? "" : " ") + (column.kind == ColumnReading::Kind::unused
-                                           ? std::string("-")
-                                           : our_name(column, column.time.occasion));
+    out += (out.empty() ? "" : " ") +
+           (column.kind == ColumnReading::Kind::unused
+                ? std::string("-")
+                : our_name(column, column.time.occasion
+                                       ? std::optional(SampleTime{*column.time.occasion, 0})
+                                       : std::nullopt));
   return out;
 }
 

@@ -129,12 +129,13 @@ TEST_CASE("More times than two are asked about, and never chosen among") {
   const auto asked = [](const std::vector<std::string>& heads) {
     return support::input_error([&] { times_of(heads); });
   };
-  CHECK(asked({"Day 0", "Day 7", "Day 14"}) ==
-        "t.csv:1: column 3: found 3 times of sampling, \"Day 0\", \"Day 7\", \"Day 14\"; expected "
+  CHECK(asked({"Day -7", "Day 0", "Day 14"}) ==
+        "t.csv:1: column 3: found 3 times of sampling, \"Day -7\", \"Day 0\", \"Day 14\"; expected "
         "an answer: --day-before \"Day 0\" --day-after \"Day 14\" (or others of them)");
-  CHECK_THROWS_AS(times_of({"Day -7", "Day 0", "Day 14"}), OpenQuestion);
-  CHECK_THROWS_AS(times_of({"pre", "post day 7", "post day 14"}), OpenQuestion);
-  CHECK_THROWS_AS(times_of({"pre", "day 7", "day 14"}), OpenQuestion);
+  CHECK(asked({"Day -7", "Day 0", "Day 14", "Day 28"}) ==
+        "t.csv:1: column 3: found 4 times of sampling, \"Day -7\", \"Day 0\", \"Day 14\", \"Day "
+        "28\"; expected an answer: --day-before \"Day 0\" --day-after \"Day 14\" (or others of "
+        "them), or --day-before \"Day 0\" (alone: all later days are visits)");
   CHECK_THROWS_AS(times_of({"pre", "post", "day 28"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"1st post", "2nd post", "pre"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"Day -7", "Day -1"}), OpenQuestion);
@@ -158,4 +159,47 @@ TEST_CASE("A date is read in the order that the table has") {
   CHECK(iso_date(*in_order(*time.date, DateOrder::month_first)) == "2031-03-05");
   CHECK_FALSE(in_order(*time.date, std::nullopt));
   CHECK(iso_date(*in_order(*of_cell("17/5/2031").date, std::nullopt)) == "2031-05-17");
+}
+
+TEST_CASE("One time before treatment and several numbered days later are visits") {
+  CHECK(times_of({"Day 0", "Day 14", "Day 28"}) == "before day:14 day:28");
+  CHECK(times_of({"Week 6", "Week 0", "Week 2", "Week 4"}) == "day:42 before day:14 day:28");
+  CHECK(times_of({"pre", "post day 7", "post day 14"}) == "before day:7 day:14");
+  CHECK(times_of({"EPG pre", "2 weeks", "4 weeks"}) == "before day:14 day:28");
+  CHECK(times_of({"Vor", "Tag 14", "Tag 28"}) == "before day:14 day:28");
+  CHECK(times_of({"EPG pre", "FEC day 14", "EPG day 14", "EPG day 28"}) ==
+        "before day:14 day:14 day:28");
+}
+
+TEST_CASE("Numbers whose unit nobody says are days only if no weeks could start so late") {
+  CHECK(times_of({"T0", "T14", "T28"}) == "before day:14 day:28");
+  CHECK_THROWS_AS(times_of({"T0", "T2", "T4"}), OpenQuestion); // weeks, perhaps
+  CHECK_THROWS_AS(times_of({"T0", "T1", "T2"}), OpenQuestion); // a running number
+  CHECK_THROWS_AS(times_of({"Day 0", "Day 1", "Day 2"}), OpenQuestion);
+  CHECK(times_of({"0", "14", "28"}, {}, true) == "before day:14 day:28");
+  CHECK_THROWS_AS(times_of({"0", "2", "4"}, {}, true), OpenQuestion);
+}
+
+TEST_CASE("Days without a time before, or with two, are asked about") {
+  CHECK_THROWS_AS(times_of({"Day 1", "Day 14", "Day 28"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"pre", "Day 0", "Day 14", "Day 28"}), OpenQuestion);
+  CHECK_THROWS_AS(times_of({"pre", "Day 14", "Day 28", "post"}), OpenQuestion);
+}
+
+TEST_CASE("Where the time before alone is named all later days are visits, and with both none is") {
+  Layout layout;
+  layout.day_before = "Day 0";
+  CHECK(times_of({"Day -7", "Day 0", "Day 14", "Day 28"}, layout) == "- before day:14 day:28");
+  CHECK(times_of({"Day -7", "Day 0", "Day 14", "Day 28"}, days("Day 0", "Day 28")) ==
+        "- before - after");
+}
+
+TEST_CASE("Visits are told with their days and what the table calls them") {
+  const std::vector<PlacedTime> times{
+      {of_head("Pre"), 1, 1}, {of_head("Week 2"), 1, 2}, {of_head("Week 4"), 1, 3}};
+  CHECK(visits_told(times, occasions_of(times, {}, std::nullopt, "t.csv")) ==
+        "one sample before treatment (\"Pre\") and visits on day 14 (\"Week 2\") and day 28 "
+        "(\"Week 4\")");
+  const std::vector<PlacedTime> two{{of_head("Pre"), 1, 1}, {of_head("Week 2"), 1, 2}};
+  CHECK(visits_told(two, occasions_of(two, {}, std::nullopt, "t.csv")).empty());
 }

@@ -218,6 +218,25 @@ TEST_CASE("A question is answered by the option that it names") {
   CHECK(eggs_of(understood(text, layout_of(answers))) == Lines{"W 1: 9 to 1", "W 2: 6 to 0"});
 }
 
+TEST_CASE("A column may be said to be a visit of a day") {
+  const UnderstoodTables tables = understood(
+      "Tag,Mob,EPG pre,Third look,Fourth look\n1,W,450,0,50\n2,W,300,0,100\n",
+      layout_of({{"column", "epg_day:14=Third look"}, {"column", "epg_day:28=Fourth look"}}));
+  const Animal& animal = tables.table.trials.at(0).groups.at(0).animals.at(0);
+  REQUIRE(animal.visits.size() == 2);
+  CHECK(animal.visits[0].day == 14);
+  CHECK(animal.visits[1].day == 28);
+  CHECK(animal.visits[1].count.eggs.value() == 1);
+  CHECK_THROWS_AS(layout_of({{"column", "epg_day:0=Third look"}}), InputError);
+  CHECK_THROWS_AS(layout_of({{"column", "epg_day:401=Third look"}}), InputError);
+}
+
+TEST_CASE("A table of ours with a visit before treatment is refused and not read in another way") {
+  CHECK_THAT(
+      refusal("group,animal,eggs_before,eggs_day:0,eggs_day:14\nW,1,9,8,0\n"),
+      Catch::Contains("(eggs_day:0): found a visit on day 0; expected a day after treatment"));
+}
+
 TEST_CASE("Columns are what their owner says, even in our own form") {
   const std::string text = "group,animal,eggs_before,eggs_after,Recount\nW,1,9,0,4\n";
   CHECK(eggs_of(understood(text)) == Lines{"W 1: 9 to 0"});

@@ -229,3 +229,46 @@ TEST_CASE("Ranges of dates apart, and the group treated first") {
   set_dates(late.animals[0], 2, 3, 18);
   CHECK(first_treated({"t", {late, control, early}})->group == "T");
 }
+
+TEST_CASE(
+    "A test of a group with visits is judged on the one of its usual days nearest to day 14") {
+  const auto day = [](std::vector<DrugClass> classes, const std::vector<int>& days) {
+    Group group = treated_with(std::move(classes));
+    for (Animal& animal : group.animals)
+      animal.after.reset();
+    for (const int each : days)
+      group.animals[1].visits.push_back({each, *group.animals[1].before, {}});
+    return test_day(group, usual(group));
+  };
+  CHECK(day({DrugClass::ml}, {7, 14, 28}) == 14);
+  CHECK(day({DrugClass::ml}, {15, 16, 28}) == 15); // 14 to 17
+  CHECK(day({DrugClass::lv}, {3, 7, 14}) == 7);    // 3 to 10, of which 7 is nearest to 14
+  CHECK(day({}, {8, 13, 15, 20}) == 15);           // of two alike the later
+  CHECK(day({}, {28, 42}) == 28);                  // none: the nearest to day 7 to 21
+  CHECK(day({}, {3, 42}) == 3);
+  CHECK(day({}, {3, 25}) == 25); // both four days off: the later
+  CHECK_FALSE(day({DrugClass::ml}, {}));
+}
+
+TEST_CASE("Where classes are compared day 14 serves for a visit too") {
+  Group lv = treated_with({DrugClass::lv});
+  Group ml = treated_with({DrugClass::ml});
+  for (Animal& animal : lv.animals)
+    animal.after.reset();
+  lv.animals[0].visits = {{2, *lv.animals[0].before, {}}, {14, *lv.animals[0].before, {}}};
+  CHECK(test_day(lv, usual_days(published_cut_offs(), lv, {"t", {lv}})) == 2);
+  CHECK(test_day(lv, usual_days(published_cut_offs(), lv, {"t", {lv, ml}})) == 14);
+}
+
+TEST_CASE("A sample of the test's own is no visit's, and a planned day stands in for dates") {
+  Group group = treated_with({DrugClass::ml});
+  group.animals[0].visits = {{28, *group.animals[0].before, {}}};
+  CHECK_FALSE(test_day(group, usual(group)));
+  CHECK(check_days(group, usual(group)).undated == 3);
+  group.day_after = 14;
+  const DayCheck check = check_days(group, usual(group));
+  CHECK(check.undated == 0);
+  CHECK(check.first_day == 14);
+  CHECK(check.last_day == 14);
+  CHECK(check.late == 0);
+}

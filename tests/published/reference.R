@@ -62,6 +62,53 @@ cat("one worm, 50 of 50 both times, normal(-2, 0.2):",
     format(worm_below(c(-2), -2, 0.2, 50, 50, 50, 50), digits = 9),
     format(worm_below(c(-1.7), -2, 0.2, 50, 50, 50, 50), digits = 9), "\n")
 
+# Shares of which percentages alone were told: each number k of larvae that is possible has the
+# likelihood C(n, k) s^k (1 - s)^(n - k), so that the posterior of the share is a mixture of
+# Beta(k + 1/2, n - k + 1/2) with weights C(n, k) B(k + 1/2, n - k + 1/2).
+weights <- function(k, n) {
+  w <- exp(lchoose_real(n, k) + lbeta(k + 0.5, n - k + 0.5))
+  w / sum(w)
+}
+lchoose_real <- function(n, k) lgamma(n + 1) - lgamma(k + 1) - lgamma(n - k + 1)
+# By the trapezoid rule over the logits z of both shares.
+z <- seq(-40, 40, 0.02)
+on_logits <- function(k, n) {
+  w <- weights(k, n)
+  d <- 0
+  for (i in seq_along(k)) {
+    a <- k[i] + 0.5; b <- n - k[i] + 0.5
+    d <- d + w[i] * exp(a * z - (a + b) * log1p(exp(z)) - lbeta(a, b))
+  }
+  0.02 * d
+}
+open_below <- function(t, m, s, after, n, before, of) {
+  q <- on_logits(after, n); p <- on_logits(before, of)
+  log_share <- -log1p(exp(-z))
+  some <- which(q > 1e-18)
+  sum(sapply(which(p > 1e-18), function(i)
+    p[i] * sum(q[some] * pnorm((t - log_share[some] + log_share[i] - m) / s))))
+}
+show("33% of 200 after, 20% of 100 rounded to 5% before, normal(-3, 0.3)",
+     c(open_below(-3, -3, 0.3, 65:67, 200, 18:22, 100),
+       open_below(-2.2, -3, 0.3, 65:67, 200, 18:22, 100)))
+# Numbers untold, of 50: 2% rounded to 1% after, 40% rounded to 5% before; by the middles of steps
+# of a tenth of a larva, and of a hundredth.
+show("2% after, 40% before, of 50", c(
+  open_below(-6, -3, 0.3, seq(0.8, 1.2, 0.1), 50, seq(18.8, 21.2, 0.1), 50),
+  open_below(-6, -3, 0.3, seq(0.755, 1.245, 0.01), 50, seq(18.755, 21.245, 0.01), 50)))
+# Of an unknown share before, which is at most 1: rho q, 60 of 100 after; and of an unknown share
+# after, rho / p, 30 of 100 before. normal(-3, 0.3): the 5%, 50% and 95% points of eta.
+with_one <- function(t, m, s, x, n, sign) {
+  a <- x + 0.5; b <- n - x + 0.5
+  integrate(function(z) exp(a * z - (a + b) * log1p(exp(z)) - lbeta(a, b)) *
+            pnorm((t - sign * -log1p(exp(-z)) - m) / s), -30, 30, rel.tol = 1e-11,
+            subdivisions = 4000)$value
+}
+points <- function(x, n, sign) sapply(c(0.05, 0.5, 0.95), function(p)
+  uniroot(function(t) with_one(t, -3, 0.3, x, n, sign) - p, c(-8, 2), tol = 1e-12)$root)
+show("eta of rho q, 60 of 100", points(60, 100, 1))
+show("eta of rho / p, 30 of 100", points(30, 100, -1))
+
 # Repeat counts of one sample: equal volumes; and the third over twice the volume.
 show("dispersion", with(chisq.test(c(4, 11, 23)), c(statistic, p.value)))
 show("dispersion", with(chisq.test(c(12, 15, 40), p = c(1, 1, 2) / 4), c(statistic, p.value)))

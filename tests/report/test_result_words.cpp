@@ -265,6 +265,7 @@ TEST_CASE("Why intervals differ is told only where they do") {
 TEST_CASE("What was found of a worm is larvae of all, eggs, or nothing known") {
   CHECK(found_text({WormShare{12, 100}, {}, {}}) == "12/100");
   CHECK(found_text({WormShare{0, 0}, {}, {}}) == "-");
+  CHECK(found_text({WormShare{16.5, 50, OpenShare{{16.25, 16.75}, false}}, {}, {}}) == "33%");
   CHECK(found_text({{}, 31U, 465.0}) == "31 eggs");
   CHECK(found_text({{}, 1U, 15.0}) == "1 egg");
   CHECK(found_text({{}, 0U, 0.0}) == "0 eggs");

@@ -2,6 +2,9 @@
 
 #include "support/support.hpp"
 
+#include <boost/math/special_functions/beta.hpp>
+
+#include <algorithm>
 #include <cmath>
 
 using namespace eggfall;
@@ -49,12 +52,12 @@ TEST_CASE("Which cultures a design compares") {
   Group control = cultured({{"w", 3}, {"x", 9}}, {{"w", 4}, {"x", 9}});
   control.role = Role::control;
   const auto larvae = [](const std::vector<WormShare>& shares) {
-    std::vector<std::uint64_t> result;
+    std::vector<double> result;
     for (const WormShare& share : shares)
       result.push_back(share.larvae);
     return result;
   };
-  using Larvae = std::vector<std::uint64_t>;
+  using Larvae = std::vector<double>;
   const auto above = [&](Design design) {
     return larvae(worm_shares(design, treated, &control, "w").above);
   };
@@ -135,20 +138,134 @@ TEST_CASE("The control's cultures are needed too, even where no egg was left") {
   };
   CHECK(fall(control).first);
   Group uncultured = control;
-  uncultured.culture_before.clear();
+  uncultured.culture_before = {};
   Group without_worm = control;
   without_worm.culture_before = {{"x", 80}};
   for (const bool eggs_after : {true, false}) {
     if (!eggs_after)
       for (Animal& animal : treated.animals)
         animal.after->eggs = EggsSeen(0);
-    CHECK(fall(uncultured).second == "no larvae were told apart to compare with");
+    CHECK(fall(uncultured).first); // the groups are taken to be alike before treatment
     // Not a fall of 100%, though the product of shares is 0.
     CHECK(fall(without_worm).second == "none of its larvae were found to compare with");
   }
-  treated.culture_after.clear();
+  treated.culture_after = {};
   CHECK(fall(control).first == 1);
 
-  CHECK(reference_places(Design::controlled)[2] == "in the control group before treatment");
-  CHECK(reference_places(Design::two_group)[0] == "in the control group");
+  const auto places = [&](Design design) {
+    return reference_places(design, worm_shares(design, treated, &control, "w"));
+  };
+  CHECK(places(Design::controlled)[2] == "in the control group before treatment");
+  CHECK(places(Design::two_group)[0] == "in the control group");
+}
+
+TEST_CASE("Where a culture is missing that of the same mob stands in, and is named") {
+  Group treated = cultured({{"w", 1}, {"x", 9}}, {{"w", 2}, {"x", 9}});
+  Group control = cultured({{"w", 3}, {"x", 9}}, {{"w", 4}, {"x", 9}});
+  control.role = Role::control;
+  const auto shares = [&](Design design) { return worm_shares(design, treated, &control, "w"); };
+  const auto references = [&](Design design) {
+    std::vector<double> larvae;
+    for (const WormShare& each : shares(design).references())
+      larvae.push_back(each.larvae);
+    return larvae;
+  };
+  using Larvae = std::vector<double>;
+  const std::string_view before = "before treatment";
+  const std::string_view control_before = "in the control group before treatment";
+  const std::string_view control_after = "in the control group after treatment";
+  for (const Design design : all_designs)
+    CHECK_FALSE(shares(design).stand_in);
+
+  treated.culture_before = {};
+  CHECK(references(Design::paired) == Larvae{3});
+  CHECK(shares(Design::paired).stand_in == StandIn{{before}, control_before});
+  CHECK(references(Design::controlled) == Larvae{4});
+  CHECK(shares(Design::controlled).stand_in == StandIn{{before}, control_after});
+  CHECK_FALSE(shares(Design::two_group).stand_in);
+  control.culture_before = {};
+  CHECK(references(Design::paired) == Larvae{4});
+  CHECK(shares(Design::paired).stand_in == StandIn{{before}, control_after});
+  CHECK(references(Design::baseline) == Larvae{4});
+  CHECK(shares(Design::controlled).stand_in == StandIn{{before, control_before}, control_after});
+
+  control.culture_after = {};
+  for (const Design design : all_designs) { // there is none
+    CHECK(references(design) == Larvae{0});
+    CHECK_FALSE(shares(design).stand_in);
+  }
+  treated.culture_before = {{"w", 1}, {"x", 9}};
+  CHECK(references(Design::two_group) == Larvae{1});
+  CHECK(references(Design::baseline) == Larvae{1});
+  CHECK(references(Design::controlled) == Larvae{1});
+  control.culture_before = {{"w", 3}, {"x", 9}};
+  CHECK(references(Design::two_group) == Larvae{3});
+  CHECK(references(Design::controlled) == Larvae{1}); // the control's fall out
+  CHECK(reference_places(Design::controlled, shares(Design::controlled)).front() == before);
+}
+
+TEST_CASE("One culture of several groups is not counted twice") {
+  Group treated = cultured({{"w", 10}, {"x", 90}}, {{"w", 20}, {"x", 90}});
+  Group control = cultured({{"w", 10}, {"x", 90}}, {{"w", 40}, {"x", 90}});
+  control.role = Role::control;
+  const auto above = [&] {
+    return worm_shares(Design::controlled, treated, &control, "w").above.size();
+  };
+  CHECK(above() == 2); // alike by chance
+  treated.culture_before.mixed_groups = control.culture_before.mixed_groups = {"T", "C"};
+  CHECK(above() == 1);
+  CHECK(worm_shares(Design::controlled, treated, &control, "w").below.front().larvae == 40);
+}
+
+TEST_CASE("Without one of the two shares the other sets a limit") {
+  // 60 of 100 after treatment: the fall is at most 1 - rho q, had all eggs before been its.
+  const Group after_only = cultured({}, {{"w", 60}, {"x", 40}});
+  const Evidence all = evidence(Design::paired, after_only);
+  const WormEvidence bounded(all, worm_shares(Design::paired, after_only, nullptr, "w"));
+  CHECK(bounded.known_limits() == KnownLimits::upper);
+  CHECK_FALSE(bounded.reduction());
+  CHECK_FALSE(bounded.guarded().law);
+  const Interval at_most = bounded.headline(0.9);
+  CHECK_FALSE(at_most.usable());
+  CHECK(at_most.has_one_limit());
+  CHECK(at_most.why_not == "no larvae were told apart to compare with");
+  REQUIRE(at_most.upper);
+  // The limits of the law of rho q without any convolution: all pairs of 400 quantiles of the
+  // posterior of all worms and 400 of the share's Beta (boost's, which is R's qbeta).
+  const LogRatioDensity& rho = all.guarded().law->posterior();
+  const auto with_share = [&](double x, double n, double sign, double p) {
+    std::vector<double> etas;
+    constexpr int grid = 400;
+    for (int i = 0; i < grid; ++i)
+      for (int j = 0; j < grid; ++j)
+        etas.push_back(
+            rho.quantile((i + 0.5) / grid).value +
+            sign * std::log(boost::math::ibeta_inv(x + 0.5, n - x + 0.5, (j + 0.5) / grid)));
+    std::ranges::sort(etas);
+    return std::exp(etas[static_cast<std::size_t>(p * grid * grid)]);
+  };
+  CHECK_THAT(*bounded.interval(Method::paired_posterior, 0.9).upper,
+             Catch::Matchers::WithinAbs(1 - with_share(60, 100, 1, 0.05), 3e-4));
+
+  // 30 of 100 before: the fall is at least 1 - rho / p, were all eggs left its.
+  const Group before_only = cultured({{"w", 30}, {"x", 70}}, {});
+  const Evidence same = evidence(Design::paired, before_only);
+  const WormEvidence at_least(same, worm_shares(Design::paired, before_only, nullptr, "w"));
+  CHECK(at_least.known_limits() == KnownLimits::lower);
+  CHECK_FALSE(at_least.headline(0.9).upper);
+  CHECK_THAT(*at_least.interval(Method::paired_posterior, 0.9).lower,
+             Catch::Matchers::WithinAbs(1 - with_share(30, 100, -1, 0.95), 1e-3));
+}
+
+TEST_CASE("What bounds a worm's fall holds whatever the missing share is") {
+  // Any share before treatment, told by very many larvae, gives an upper limit that is no higher.
+  const auto upper = [](const Culture& before) {
+    const Group group = cultured(before, {{"w", 60}, {"x", 40}});
+    const Evidence all = evidence(Design::paired, group);
+    return *WormEvidence(all, worm_shares(Design::paired, group, nullptr, "w")).headline(0.9).upper;
+  };
+  const double bound = upper({});
+  for (const double share : {0.01, 0.1, 0.5, 0.9, 0.999})
+    CHECK(upper({{"w", 1e6 * share}, {"x", 1e6 * (1 - share)}}) < bound + 1e-4);
+  CHECK_THAT(upper({{"w", 1e9}, {"x", 0}}), Catch::Matchers::WithinAbs(bound, 1e-4));
 }

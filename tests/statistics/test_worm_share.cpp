@@ -37,9 +37,9 @@ TEST_CASE("A worm's posterior is that of all worms times the ratio of its shares
 
 TEST_CASE("With larvae without number a worm's posterior is that of all, moved") {
   const LogRatioDensity all = densities::normal(-2.5, 0.4);
-  constexpr std::uint64_t many = 2'000'000'000;
+  constexpr double many = 2'000'000'000;
   const LogRatioDensity worm =
-      of_worm(all, {WormShare{many * 6 / 10, many}}, {WormShare{many * 2 / 10, many}});
+      of_worm(all, {WormShare{many * 0.6, many}}, {WormShare{many * 0.2, many}});
   for (const double p : {0.05, 0.5, 0.95})
     CHECK_THAT(worm.quantile(p).value, WithinAbs(all.quantile(p).value + std::log(3.0), 1e-4));
 
@@ -70,4 +70,44 @@ TEST_CASE("Cultures of four groups count one after the other") {
   for (const double p : {0.05, 0.5, 0.95})
     CHECK_THAT(at_once.quantile(p).value, WithinAbs(in_turn.quantile(p).value, 1e-6));
   CHECK_THROWS_AS(of_worm(all, {WormShare{3, 2}}, {WormShare{1, 2}}), CalculationError);
+}
+
+TEST_CASE("A share told in percent has the likelihood of all numbers that this leaves open") {
+  // Mixtures of Beta posteriors on a grid of logits in R 4.2.2, printed by
+  // tests/published/reference.R.
+  const auto share = [](double larvae, double total, double least, double most, bool told) {
+    return WormShare{larvae, total, OpenShare{{least, most}, told}};
+  };
+  const LogRatioDensity numbered = of_worm(
+      densities::normal(-3, 0.3), {share(66, 200, 65, 67, true)}, {share(20, 100, 18, 22, true)});
+  CHECK_THAT(below(numbered, -3), WithinAbs(0.0905813200707, 1e-6));
+  CHECK_THAT(below(numbered, -2.2), WithinAbs(0.7796860701320, 1e-6));
+
+  const LogRatioDensity unnumbered =
+      of_worm(densities::normal(-3, 0.3), {share(1, 50, 0.75, 1.25, false)},
+              {share(20, 50, 18.75, 21.25, false)});
+  CHECK_THAT(below(unnumbered, -6), WithinAbs(0.439453811778, 1e-6));
+  // In steps a tenth as long.
+  CHECK_THAT(below(unnumbered, -6), WithinAbs(0.439635152184, 3e-4));
+
+  // One number alone is a count.
+  const LogRatioDensity all = densities::normal(-3, 0.3);
+  CHECK_THAT(of_worm(all, {share(7, 40, 7, 7, true)}, {}).quantile(0.1).value,
+             WithinAbs(of_worm(all, {{7, 40}}, {}).quantile(0.1).value, 1e-12));
+  CHECK_THROWS_AS(of_worm(all, {share(3, 10, 3, 11, true)}, {}), CalculationError);
+  CHECK_THROWS_AS(of_worm(all, {share(3, 10, 4, 3, true)}, {}), CalculationError);
+}
+
+TEST_CASE("The more a percentage leaves open, the wider the answer") {
+  const LogRatioDensity all = densities::normal(-3, 0.3);
+  const auto width = [&](const WormShare& after) {
+    const RatioLimits limits = of_worm(all, {after}, {{40, 100}}).limits(0.9);
+    return std::log(limits.upper / limits.lower);
+  };
+  double last = width({200, 1000});
+  for (const double open : {5.0, 25.0, 50.0, 100.0}) {
+    const double now = width({200, 1000, OpenShare{{200 - open, 200 + open}, true}});
+    CHECK(now > last);
+    last = now;
+  }
 }

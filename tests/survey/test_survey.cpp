@@ -104,7 +104,7 @@ TEST_CASE("Groups are told apart by every field and by several together") {
         all[v] += tally[v];
     CHECK(all == survey.all.strata.at({})); // every group is in one stratum
   }
-  CHECK(survey_of({}).breakdowns.size() == std::size(all_survey_fields));
+  CHECK(survey_of({}).breakdowns.size() == std::size(usual_survey_fields));
   CHECK(input_error([] {
           survey_of({}, {{SurveyField::year, SurveyField::year}});
         }) == "--by: found year,year; expected each field once");
@@ -127,6 +127,16 @@ TEST_CASE("Every trial is in one shard, and those of a farm are all in that of i
     }
   }
   CHECK(ShardOfTrials({1, 1}).takes(Trial{}, 12));
+}
+
+TEST_CASE("A breakdown is named by its fields, joined by commas") {
+  CHECK(parse_breakdown("class") == std::vector{SurveyField::drug_class});
+  CHECK(parse_breakdown("region, year") == std::vector{SurveyField::region, SurveyField::year});
+  CHECK(input_error([] { parse_breakdown("region,colour"); }) ==
+        "--by: found \"colour\"; expected drench, class, host, worm, farm, region or year, or "
+        "several "
+        "of them joined by commas");
+  CHECK_THROWS_AS(parse_breakdown(""), InputError);
 }
 
 TEST_CASE("A stratum's shares count the resistant, and what is open") {
@@ -287,7 +297,7 @@ TEST_CASE("Rows are as wide as their header, and quoted where they must be") {
   const std::string plain = survey_csv_row(row("North", std::nullopt, susceptible), criteria);
   CHECK(std::ranges::count(plain, ',') == commas);
   CHECK(plain ==
-        "0,t,g,BZ,,sheep,,North,,,0,,,,,,,,,,waavp-2023-clinical,susceptible,,,susceptible,\r\n");
+        "0,t,g,BZ,,sheep,,North,,,0,,,,,,,,,,waavp-2023-clinical,susceptible,,,susceptible,,\r\n");
   const std::string quoted = survey_csv_row(ten_rows().back(), criteria);
   CHECK(quoted.find(R"(,"South, far ""end""",)") != std::string::npos);
 }

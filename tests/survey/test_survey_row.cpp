@@ -16,6 +16,7 @@ namespace {
 SurveySettings judged_by(const std::string& criteria) {
   SurveySettings settings;
   settings.criteria = with_criteria_first(published_cut_offs(), criteria).criteria.front();
+  settings.windows = published_cut_offs().windows;
   return settings;
 }
 
@@ -34,6 +35,19 @@ std::vector<Trial> trials() {
        {support::group("T", trial_a::before, trial_a::after),
         support::group("after", {}, trial_a::after), support::group("before", trial_a::before, {}),
         support::group("none", {0, 0, 0}, {0, 0, 0}), llamas, control}});
+  ReadOptions by_name;
+  by_name.host = "sheep";
+  by_name.trial_name = "visits";
+  const TrialTable visits =
+      read_trials("group,animal,role,class,eggs_before,factor,eggs_day:7,eggs_day:15,eggs_day:28\n"
+                  "lv,1,,LV,40,15,0,1,9\nlv,2,,LV,33,15,1,2,8\nlv,3,,LV,51,15,0,0,20\n"
+                  "lv,4,,LV,28,15,0,3,7\nlv,5,,LV,61,15,2,2,33\n"
+                  "ml,6,,ML,40,15,0,0,9\nml,7,,ML,33,15,1,0,8\nml,8,,ML,51,15,0,0,20\n"
+                  "ml,9,,ML,28,15,0,0,7\nml,10,,ML,61,15,2,0,33\n"
+                  "none,11,control,,44,15,40,20,9\nnone,12,control,,37,15,35,15,8\n"
+                  "none,13,control,,52,15,50,25,20\nnone,14,control,,29,15,30,14,7\n",
+                  "visits", by_name);
+  result.push_back(visits.trials.at(0));
   return result;
 }
 

@@ -60,3 +60,8 @@ TEST_CASE("The next step of a survey depends on what it left open") {
              Catch::Contains("50 of 100 groups are open"));
   CHECK_THAT(survey_next_step(summarise({3, 0, 1, 0, 0, 0})), !Catch::Contains("are open"));
 }
+
+TEST_CASE("How many groups lie below is told with its limits") {
+  CHECK(number_below({12.4, 8, 16}) == "12 (8 to 16)");
+  CHECK_THAT(pictures_note(), Catch::StartsWith("Limits of 95%."));
+}

@@ -213,8 +213,8 @@ Trial one_survives(const Flaw& flaw, const FlawedTrial& of, bool cultured) {
   }
   Trial trial = simulated(scenario, of);
   if (!cultured) {
-    trial.groups.front().culture_before.clear();
-    trial.groups.front().culture_after.clear();
+    trial.groups.front().culture_before = {};
+    trial.groups.front().culture_after = {};
   }
   return trial;
 }
@@ -228,8 +228,8 @@ Trial narrow(const Flaw& flaw, const FlawedTrial& of) {
     treated_model(scenario).other_efficacy = 0;
   }
   Trial trial = simulated(scenario, of);
-  trial.groups.front().culture_before.clear();
-  trial.groups.front().culture_after.clear();
+  trial.groups.front().culture_before = {};
+  trial.groups.front().culture_after = {};
   return trial;
 }
 

@@ -89,3 +89,14 @@ TEST_CASE("A larvae table has a line for each worm of each culture") {
                                         "x,white,before,cooperia,38\r\n"
                                         "x,none,after,haemonchus,0\r\n");
 }
+
+TEST_CASE("A culture that no larvae table of numbers can hold is not written") {
+  Trial trial{"t", {}};
+  trial.groups.emplace_back().name = "white";
+  trial.groups[0].culture_before = {{"haemonchus", 31}};
+  trial.groups[0].culture_before.percentages = PercentCulture{};
+  CHECK_THROWS_AS(larvae_table({trial}), CalculationError);
+  trial.groups[0].culture_before.percentages.reset();
+  trial.groups[0].culture_before.mixed_groups = {"white", "red"};
+  CHECK_THROWS_AS(larvae_table({trial}), CalculationError);
+}

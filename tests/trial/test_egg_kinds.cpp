@@ -60,3 +60,16 @@ TEST_CASE("Larvae of worms told apart by their eggs are taken out of the culture
   CHECK(rest.animals.empty());
   CHECK(without_larvae_of(with_kinds(), {}).culture_before == with_kinds().culture_before);
 }
+
+TEST_CASE("Percentages that are left out leave no more than the rest") {
+  Group group;
+  group.culture_before.percentages = PercentCulture{50, false, 1};
+  // 20.5% and 80.5%: together more than all, by rounding.
+  group.culture_before.worms = {{"nematodirus", 10.25, LarvaeRange{10, 10.5}},
+                                {"cooperia", 40.25, LarvaeRange{40, 40.5}}};
+  const Culture rest = without_larvae_of(group, {"nematodirus"}).culture_before;
+  CHECK(total_larvae(rest) == 39.75);
+  REQUIRE(rest.worms.size() == 1);
+  CHECK(rest.worms[0].larvae == 39.75);
+  CHECK(rest.worms[0].open == LarvaeRange{39.75, 39.75});
+}

@@ -97,8 +97,8 @@ TEST_CASE("Counts, larvae and animals come out of sheets as out of texts") {
                                                  "without a header\", \"notes\""});
 
   const TrialTable cultured = read_cultures(bytes, {"t.xlsx", "Larvae"}, std::move(counts.trials));
-  REQUIRE(cultured.trials[0].groups[0].culture_after.size() == 2);
-  CHECK(cultured.trials[0].groups[0].culture_after[0].larvae == 9);
+  REQUIRE(cultured.trials[0].groups[0].culture_after.worms.size() == 2);
+  CHECK(cultured.trials[0].groups[0].culture_after.worms[0].larvae == 9);
 
   const AnimalList mob = read_animals(bytes, {"t.xlsx", "Mob"});
   REQUIRE(mob.animals.size() == 8);
@@ -131,7 +131,7 @@ TEST_CASE("Counts, larvae and animals come out of .ods sheets too") {
   CHECK(counts.trials[0].groups[0].animals[0].before->eggs.value() == 12);
   CHECK_FALSE(counts.trials[0].groups[0].animals[1].after);
   const TrialTable cultured = read_cultures(bytes, {"t.ods", "Larvae"}, std::move(counts.trials));
-  CHECK(cultured.trials[0].groups[0].culture_after[0].larvae == 9);
+  CHECK(cultured.trials[0].groups[0].culture_after.worms[0].larvae == 9);
   const AnimalList mob = read_animals(bytes, {"t.ods", "Mob"});
   REQUIRE(mob.animals.size() == 1);
   CHECK(mob.animals[0].tag == "701");

@@ -1,5 +1,6 @@
 #include "web/answer.hpp"
 
+#include "support/invented_region.hpp"
 #include "support/support.hpp"
 
 #include "eggfall/base/version.hpp"
@@ -7,11 +8,17 @@
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/report/analysis_json.hpp"
 #include "eggfall/report/analysis_page.hpp"
+#include "eggfall/survey/survey.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "formats/drawing/document_page.hpp"
 #include "formats/json_values.hpp"
 #include "formats/word_document.hpp"
+#include "judgement/judge.hpp"
 #include "report/farmer_letter.hpp"
+#include "survey/region_picture.hpp"
+#include "survey/survey_json.hpp"
+#include "survey/survey_page.hpp"
+#include "survey/survey_text.hpp"
 
 #include <map>
 
@@ -211,6 +218,108 @@ TEST_CASE("A lesson's trial is that of the program, by its seed") {
   CHECK_FALSE(one.json.at("ask").get<std::string>().empty());
   CHECK_THAT(problem(ask({{"request", "simulate"}, {"lesson", "none-such"}})),
              Contains("few-eggs"));
+}
+
+namespace {
+
+std::string region(std::size_t first, std::size_t last, std::size_t animals) {
+  const InventedRegion invented(2, animals, 7);
+  std::string table = InventedRegion::header();
+  for (std::size_t farm = first; farm <= last; ++farm)
+    table += invented.farm(farm);
+  return table;
+}
+
+Json of_two_tables(const char* more = "{}") {
+  Json json = {
+      {"request", "survey"},
+      {"tables", {{{"name", "one.csv"}, {"file", 0}}, {{"name", "two.csv"}, {"file", 1}}}}};
+  json.update(Json::parse(more));
+  return json;
+}
+
+} // namespace
+
+TEST_CASE("A page's survey of several tables is the library's, trial after trial") {
+  const std::vector<std::string> tables{region(1, 3, 10), region(4, 5, 10)};
+  const Replied reply = ask(of_two_tables(R"({"by": ["class", "region,year"]})"), tables);
+  REQUIRE(reply.json.at("ok").get<bool>());
+
+  SurveySettings settings;
+  CutOffs cut_offs = with_criteria_first(published_cut_offs(), {});
+  settings.criteria = cut_offs.criteria.front();
+  settings.windows = cut_offs.windows;
+  Survey survey =
+      empty_survey(std::move(settings), {},
+                   {{SurveyField::drug_class}, {SurveyField::region, SurveyField::year}});
+  std::string csv = survey_csv_header();
+  std::vector<SurveyRow> rows;
+  std::uint64_t number = 0;
+  for (const std::string& table : tables)
+    for (const Trial& trial : read_trials(table, Source("x"), {}).trials) {
+      add(survey.in_tables, trial);
+      for (const SurveyRow& row : survey_rows(trial, ++number, survey.settings)) {
+        add(survey, row);
+        csv += survey_csv_row(row, survey.settings.criteria);
+        rows.push_back(row);
+      }
+    }
+  survey.surveyed = survey.in_tables;
+  CHECK(survey.surveyed.groups == 10);
+  CHECK(reply.files.at("rows.csv") == csv);
+  std::vector<RegionPicture> pictures;
+  for (const HeardTogether& together : heard_together(survey))
+    pictures.push_back(picture_of(together));
+  CHECK(reply.files.at("survey.txt") == survey_text(survey, pictures));
+  Survey told = read_survey_json(reply.files.at("survey.json"), "survey.json");
+  REQUIRE(told.tables.size() == 2);
+  CHECK(told.tables.at(1).name == "two.csv");
+  survey.tables = told.tables;
+  CHECK(reply.files.at("survey.json") == survey_json(survey, pictures));
+  CHECK(reply.files.at("survey.html") == survey_page(survey, rows, pictures));
+}
+
+TEST_CASE("A page's survey works out the years of farms") {
+  const std::string table =
+      "farm,trial,year,group,class,drench,host,animal,eggs_before,eggs_after,factor\n"
+      "Hill,Hill,2030,white,BZ,albendazole,sheep,1,40,0,50\n"
+      "Hill,Hill,2030,white,BZ,albendazole,sheep,2,60,0,50\n"
+      "Hill,Hill,2030,white,BZ,albendazole,sheep,3,50,0,50\n"
+      "Hill,Hill,2031,white,BZ,albendazole,sheep,1,40,30,50\n"
+      "Hill,Hill,2031,white,BZ,albendazole,sheep,2,60,20,50\n"
+      "Hill,Hill,2031,white,BZ,albendazole,sheep,3,50,25,50\n";
+  const Replied reply = ask(of_table("survey"), {table});
+  REQUIRE(reply.json.at("ok").get<bool>());
+  const Json survey = Json::parse(reply.files.at("survey.json"));
+  REQUIRE(survey.at("courses").size() == 1);
+  CHECK(survey.at("courses").at(0).at("word") == "lost");
+  CHECK_THAT(reply.files.at("years.csv"), Contains("Hill,albendazole,sheep,,lost,"));
+}
+
+TEST_CASE("A page's survey reads a table too large for a person piece by piece, to the same end") {
+  // 1.2 MB, and the same trials as two tables that are read whole.
+  const std::string large = region(1, 18, 600);
+  REQUIRE(large.size() > (1U << 20U));
+  const Replied whole = ask(of_table("survey", R"({"wanted": ["rows.csv"]})"), {large});
+  REQUIRE(whole.json.at("ok").get<bool>());
+  const Replied parts =
+      ask(of_two_tables(R"({"wanted": ["rows.csv"]})"), {region(1, 9, 600), region(10, 18, 600)});
+  REQUIRE(parts.json.at("ok").get<bool>());
+  CHECK(whole.files.size() == 1);
+  CHECK(whole.files.at("rows.csv") == parts.files.at("rows.csv"));
+}
+
+TEST_CASE("A page's survey refuses what is amiss, with the names of its settings") {
+  const std::string table = region(1, 1, 10);
+  CHECK_THAT(problem(ask(of_two_tables(), {table, table})),
+             Contains("two.csv") && Contains("\"farm 1\" again"));
+  CHECK_THAT(problem(ask(of_table("survey", R"({"by": ["colour"]})"), {table})),
+             Contains("the setting by: found \"colour\""));
+  CHECK_THAT(problem(ask(of_table("survey", R"({"wanted": ["report.html"]})"), {table})),
+             Contains("found \"report.html\""));
+  CHECK_THAT(problem(ask({{"request", "survey"}})), Contains("found none"));
+  const Replied factor = ask(of_table("survey"), {counts});
+  CHECK(factor.json.at("kind") == "factor");
 }
 
 TEST_CASE("Forms are told of every class, criterion and lesson") {

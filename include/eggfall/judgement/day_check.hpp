@@ -37,10 +37,16 @@ struct UsualDays {
 /// there are none. `trial` is the one the group is of.
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial);
 
+/// The visit that a reduction test of the group is judged on, by the days that its visits were
+/// planned for: of those on usual days the nearest to `common_day`, or else the nearest to the
+/// usual days; of two alike the later, since an early sample may flatter a drench. Nothing if the
+/// group has no visits, or a sample after treatment that is the test's own.
+std::optional<int> test_day(const Group& group, const UsualDays& usual);
+
 /// Days of one animal; empty where a date or the sample is missing.
 struct AnimalDays {
   std::optional<int> before; ///< From the first sample to treatment.
-  std::optional<int> after;  ///< From treatment to the second sample.
+  std::optional<int> after;  ///< From treatment to the second sample: by dates, or as planned.
 };
 
 struct DateRange {

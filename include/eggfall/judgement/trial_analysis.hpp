@@ -2,11 +2,15 @@
 
 #include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/caveat.hpp"
+#include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/day_check.hpp"
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/group_evidence.hpp"
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/larger_trial.hpp"
 #include "eggfall/statistics/combination.hpp"
+#include "eggfall/statistics/guarded_law.hpp"
+#include "eggfall/statistics/interval.hpp"
 #include "eggfall/statistics/log_ratio_density.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/statistics/ranking.hpp"
@@ -20,6 +24,75 @@
 
 namespace eggfall {
 
+/// A group's animals on one day after treatment, beside the same animals before it: numbers without
+/// a class.
+struct VisitFall {
+  std::optional<int> day;  ///< From treatment; empty: of the test's own sample, not known.
+  bool is_test = false;    ///< The sample that the reduction test was judged on.
+  std::size_t animals = 0; ///< Animals or pools sampled before treatment and now: those compared.
+  std::size_t missing = 0; ///< Sampled before treatment, and not now.
+  std::size_t without_before = 0;    ///< Sampled now, and not before treatment.
+  std::optional<double> mean_before; ///< EPG of those compared; empty without any.
+  std::optional<double> mean_epg;
+  std::optional<double> reduction; ///< 1 - mean_epg/mean_before.
+  Interval interval;               ///< Evidence::headline() of the paired design.
+  std::optional<GuardedLaw> law;   ///< Of log(1 - true fall).
+};
+
+/// Weeks from treatment until eggs come back, while a drench still works.
+struct ExpectedWeeks {
+  int first = 0; ///< Eggs that come back before this week come back early.
+  int last = 0;
+  std::string of; ///< What the weeks are known of: "ivermectin".
+  Citation citation;
+};
+
+/// What the visits tell of an egg reappearance period beside the weeks expected.
+enum class ReappearanceOutcome {
+  not_worked_out, ///< The reason says why.
+  shorter,        ///< Than expected, by (1 + level)/2 of all chance.
+  not_shorter,    ///< The same.
+  cannot_tell,    ///< Between the two.
+  ends_too_early, ///< No visit is late enough to tell.
+};
+
+/// Chances of one visit later than the test's own sample.
+struct ReappearanceChance {
+  int day = 0;
+  double below = 0;   ///< That the true fall is below the threshold on this day.
+  double back_by = 0; ///< That it was so on this day or an earlier one: see EggReappearance.
+};
+
+/// How long a drench kept strongyle eggs away: never a reduction test, and no class hangs on it.
+///
+/// Eggs are back on the first visit after the test's own with a fall below the threshold. Taken for
+/// granted: the true fall only wears off, so that eggs once back stay back. Then the chance that
+/// they were back by a visit is at least the greatest that any visit up to it gives, and that is
+/// `back_by`; with falls that rise again the chance would be greater.
+struct EggReappearance {
+  ReappearanceOutcome outcome = ReappearanceOutcome::not_worked_out;
+  std::string why_not; ///< If it was not worked out.
+  double threshold = 0;
+  std::string definition; ///< Of "back", in words.
+  Citation definition_citation;
+  std::optional<ExpectedWeeks> expected; ///< Empty: no row is for this drench.
+  double level = 0;                      ///< Of the outcome, as of the intervals shown.
+  std::vector<ReappearanceChance> chances;
+  std::optional<int> last_day_clear; ///< Last visit up to which every fall seen was at or above the
+                                     ///< threshold; the test's own day if none was.
+  std::optional<int> first_day_back; ///< First visit with a fall seen below it.
+  /// Bounds of the chance that eggs were back before expected->first: back_by of the last visit
+  /// before that week, and of the first that is at most a week before it or later.
+  std::optional<double> shorter_at_least;
+  std::optional<double> shorter_at_most; ///< Empty: no visit is late enough.
+};
+
+/// The visits of a group, if it was sampled more often than once after treatment.
+struct VisitCourse {
+  std::vector<VisitFall> visits;               ///< In the order of their days.
+  std::optional<EggReappearance> reappearance; ///< Of horses alone.
+};
+
 /// One treated group, stage by stage: each is worked out from those before it, once.
 struct GroupAnalysis {
   GroupEvidence evidence;
@@ -27,6 +100,7 @@ struct GroupAnalysis {
   Judgement judgement;
   std::vector<Caveat> caveats; ///< The most serious first.
   Advice advice;
+  VisitCourse course = {}; ///< Beside the test: nothing before it looks at it.
 };
 
 /// What became of the untreated animals.
@@ -41,12 +115,14 @@ struct ControlAnalysis {
   std::optional<LogRatioDensity> season;
   std::vector<AnimalResult> animal_results;
   DayCheck days;
+  std::vector<VisitFall> visits = {}; ///< As VisitCourse::visits.
 };
 
 struct TrialAnalysis {
   std::string trial;
   std::vector<std::string> reading;  ///< As Trial::reading.
   std::vector<GroupAnalysis> groups; ///< Treated groups, in the table's order.
+  /// On the day of the first treated group's test, if its samples are of visits.
   std::optional<ControlAnalysis> control;
   std::optional<Ranking> ranking; ///< If there are two treated groups or more.
   std::vector<Combination> combinations;

@@ -50,16 +50,20 @@ struct RatioLimits {
 
 RatioLimits no_limits(std::string why_not);
 
-/// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise).
+/// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). Where something is
+/// missing that would set the other limit there may be one alone, which holds all the same.
 struct Interval {
   Method method = Method::guarded_posterior;
   double level = 0.90; ///< Two-sided, in (0, 1).
   std::optional<double> lower;
   std::optional<double> upper;
-  std::string why_not;         ///< Why there are no limits; empty if there are.
+  std::string why_not;         ///< Why there are no two limits; empty if there are.
   std::optional<double> error; ///< Quadrature error of the worse limit; empty if by no quadrature.
 
   bool usable() const { return lower.has_value() && upper.has_value(); }
+
+  /// Whether one of the two limits is known, and the other is not.
+  bool has_one_limit() const { return lower.has_value() != upper.has_value(); }
 };
 
 /// What an interval made of a truth.

@@ -13,11 +13,22 @@
 
 namespace eggfall {
 
+/// A culture that takes the place of one that its design asks for and that is missing: faeces of
+/// animals of the same mob, on another day or in another group. Cultures are named by where they
+/// stand, as in reference_places().
+struct StandIn {
+  std::vector<std::string_view> missing; ///< At least one.
+  std::string_view place;                ///< The one that the worm's share is compared with.
+
+  bool operator==(const StandIn&) const = default;
+};
+
 /// One worm's larvae in the cultures of a comparison: those whose eggs stand above the fraction bar
 /// of its reduction (after treatment in the treated group, ...) and those below it.
 struct WormShares {
   std::vector<WormShare> above;
   std::vector<WormShare> below;
+  std::optional<StandIn> stand_in = std::nullopt;
 
   /// All that the treated group's culture after treatment, above.front(), is compared with: those
   /// below, and the rest above.
@@ -26,18 +37,41 @@ struct WormShares {
 
 /// Where the cultures of WormShares::references() stand, as words: "before treatment", "in the
 /// control group", ...
-std::vector<std::string_view> reference_places(Design design);
+std::vector<std::string_view> reference_places(Design design, const WormShares& shares);
 
 /// Paired: the treated group's cultures after, and before. Two-group and baseline: the treated
 /// group's after, and the control's after (before). Controlled: all four. `control` may be
 /// nullptr only for the paired design.
+///
+/// A culture that the treated group's is compared with and that is missing has a stand-in, if there
+/// is one; the first of
+///   - paired: of the control before treatment, of the control after it;
+///   - two-group: of the control before treatment, of the treated group before it;
+///   - baseline: of the treated group before treatment, of the control after it.
+/// Controlled: where one of the two before treatment is missing, or both are one and the same
+/// culture of mixed groups, the groups are taken to be alike before treatment and both are left
+/// out, so that the treated group's is compared with the control's after treatment alone; where
+/// that is missing the control's are taken to be alike on both days and left out.
 WormShares worm_shares(Design design, const Group& treated, const Group* control,
                        std::string_view worm);
 
 /// The worms of a comparison's cultures, in the order of the treated group's culture before.
 std::vector<std::string> cultured_worms(Design design, const Group& treated, const Group* control);
 
+/// Which limits of a worm's reduction its cultures set.
+enum class KnownLimits {
+  none,
+  both,
+  upper, ///< Its share is known of the eggs after treatment alone: it laid at most all before.
+  lower, ///< Its share is known of the eggs before treatment alone: it laid at most all after.
+};
+
 /// What a comparison and its larval cultures say about the reduction of one worm; see of_worm().
+///
+/// With q the worm's share after treatment and p its share before, where p is unknown it is at most
+/// 1, so that the reduction 1 - rho q / p is at most 1 - rho q, whose upper limit holds; where q is
+/// unknown the reduction is at least 1 - rho / p, whose lower limit holds. Of p or q within (0, 1)
+/// nothing is taken for granted.
 class WormEvidence {
 public:
   /// `all` is what the counts of all worms together say; it must outlive this.
@@ -54,17 +88,20 @@ public:
   /// The guarded posterior, and the posterior without its guard.
   std::vector<Method> methods() const;
 
-  /// None but for methods(). @throws InputError unless 0 < level < 1.
+  KnownLimits known_limits() const { return known_; }
+
+  /// None but for methods(); the one limit alone that known_limits() tells of.
+  /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
   Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
 
-  /// The posterior of the worm's log(rho), or why there is none.
-  const PosteriorOrReason& posterior() const { return posterior_; }
-
   /// The worm's law by all witnesses: those of all worms together, each with the shares' doubt. The
-  /// luck of counting is so that of all eggs.
+  /// luck of counting is so that of all eggs. None unless both limits are known.
   const GuardedOrReason& guarded() const { return guarded_; }
+
+  /// The law of which one limit holds, where only one is known; see known_limits().
+  const std::optional<GuardedLaw>& bounding_law() const { return bounding_; }
 
   const WormShares& shares() const { return shares_; }
 
@@ -77,11 +114,16 @@ public:
 
 private:
   std::string why_not() const;
+  KnownLimits find_known() const;
 
   const Evidence& all_;
   WormShares shares_;
-  PosteriorOrReason posterior_;
+  KnownLimits known_ = KnownLimits::none;
   GuardedOrReason guarded_;
+  std::optional<GuardedLaw> bounding_;
 };
+
+/// `interval` with what is known of it alone. @param why_not Of the limit that is not.
+Interval known_part(Interval interval, KnownLimits known, const std::string& why_not);
 
 } // namespace eggfall

@@ -60,6 +60,10 @@ struct CourseTest {
   bool operator==(const CourseTest&) const = default;
 };
 
+/// Whether a test stands resistant and takes part: then what follows is no slip, but the same
+/// again.
+bool finds_it_lost(const CourseTest& test);
+
 /// Which course a test is of.
 struct CourseKey {
   std::string farm;
@@ -76,6 +80,9 @@ struct FarmCourse {
   CourseKey key;
   std::vector<CourseTest> tests; ///< Two and more, of two times and more.
   CourseWord word = CourseWord::too_little_to_tell;
+
+  /// Whether the first test that takes part had found it lost already.
+  bool lost_from_the_first() const;
 
   bool operator==(const FarmCourse&) const = default;
 };

@@ -33,6 +33,10 @@ inline constexpr std::array usual_survey_fields{SurveyField::drug_class, SurveyF
 std::string_view to_string(SurveyField field);
 std::optional<SurveyField> parse_survey_field(std::string_view name);
 
+/// "region,year"
+/// @throws InputError for what is no field.
+std::vector<SurveyField> parse_breakdown(std::string_view text);
+
 /// A group's value of a field as text; empty if not given.
 std::string value_of(SurveyField field, const Group& group);
 
@@ -67,6 +71,10 @@ struct SurveyTable {
   bool operator==(const SurveyTable&) const = default;
 };
 
+/// How often each of a fixed set of likelihoods was heard, which three whole numbers tell apart
+/// (see "A region's farms" in docs/methods.md).
+using HeardLikelihoods = std::map<std::array<std::int32_t, 3>, std::uint64_t>;
+
 /// Many trials, tallied. Tallies are whole numbers, so that those of parts add up to those of one
 /// run, in any order; a farm's trials are all in one part, which works out its courses.
 struct Survey {
@@ -78,6 +86,9 @@ struct Survey {
   SurveySize in_tables;            ///< All that the tables hold ...
   SurveySize surveyed;             ///< ... and what this part of them holds.
   std::vector<FarmCourse> courses; ///< In the order of their keys.
+  /// By class, host and year, of the groups whose fall is the drench's own (is_drenchs_own_fall()):
+  /// what a region's farms together are told by.
+  std::map<Stratum, HeardLikelihoods> heard;
   Breakdown all;
   std::vector<Breakdown> breakdowns;
   /// Groups whose counts alone gave a class, by the first bar that took it away; by BarCode.

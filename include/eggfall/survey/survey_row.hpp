@@ -50,6 +50,11 @@ struct SurveyRow {
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };
 
+/// Whether the counts' fall is the drench's own, so that it may be set beside those of other years
+/// or other farms: there are counts, and no bar says otherwise, as one of units, day, control,
+/// missing animals or dose does. Few animals or eggs make a fall uncertain, not another.
+bool is_drenchs_own_fall(const SurveyRow& row);
+
 /// The rows of a trial's treated groups, in order, each by the very steps of analyse(): the same
 /// design, evidence and verdict. A group whose
 /// calculation fails has no class, and the reason.

@@ -7,6 +7,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <initializer_list>
 #include <map>
 #include <optional>
 #include <string>
@@ -59,6 +60,16 @@ struct Samples {
   std::optional<Count> after;  ///< Empty: not sampled after treatment.
 };
 
+/// The last day after treatment that a visit may be planned for.
+inline constexpr int latest_visit_day = 400;
+
+/// A sample of one animal, or pool, on a planned day after treatment.
+struct Visit {
+  int day = 0; ///< From treatment, as planned: 1 to latest_visit_day.
+  Count count;
+  std::vector<Count> repeats; ///< As Animal::repeats_after.
+};
+
 /// An animal, or a pool of animals whose samples were mixed: then a row of its own with the
 /// number mixed in its counts.
 struct Animal {
@@ -71,6 +82,9 @@ struct Animal {
   std::vector<Count> repeats_after;
   /// Eggs told apart on the slide, and not in `before` and `after`: by canonical_worm().
   std::map<std::string, Samples, std::less<>> kinds;
+  /// In the order of their days, each day once. One of them may be the reduction test's: then
+  /// `after` is empty, and test_day() chooses it.
+  std::vector<Visit> visits;
   std::optional<double> weight_kg;
   std::optional<double> dose_ml;
   std::optional<double> mg_per_ml;       ///< Strength of the drench.
@@ -81,23 +95,62 @@ struct Animal {
   std::size_t line = 0; ///< Line or row of the table it came from; 0 if none.
 };
 
+/// The fewest and the most larvae that a rounded percentage leaves open.
+struct LarvaeRange {
+  double least = 0;
+  double most = 0;
+
+  bool operator==(const LarvaeRange&) const = default;
+};
+
 /// Larvae of one kind in a culture.
 struct WormLarvae {
   std::string worm; ///< canonical_worm().
-  std::uint32_t larvae = 0;
+  /// A whole number if they were counted; of a culture told in percentages the percentage of
+  /// PercentCulture::total.
+  double larvae = 0;
+  /// Of a culture told in percentages.
+  std::optional<LarvaeRange> open = std::nullopt;
 
   bool operator==(const WormLarvae&) const = default;
 };
 
-/// The larvae told apart in one culture of a group's mixed faeces, each worm once; no entry: no
-/// culture.
-using Culture = std::vector<WormLarvae>;
+/// How a culture was told whose percentages do not settle the numbers of larvae.
+struct PercentCulture {
+  /// Larvae told apart; where the laboratory did not say, larvae_taken_for_granted. Fewer, and then
+  /// perhaps no whole number, where the larvae of some worms are left out.
+  double total = 0;
+  bool number_told = false; ///< Whether the laboratory said how many larvae it told apart.
+  double rounded_to = 1;    ///< In percent: 1 if the percentages are whole numbers.
 
-/// Of all larvae told apart.
-std::uint64_t total_larvae(const Culture& culture);
+  bool operator==(const PercentCulture&) const = default;
+};
+
+/// Larvae taken to have been told apart where a laboratory gives percentages and not their number.
+/// Laboratories tell 100 apart, some 50 (practice): the smaller number leaves more open.
+inline constexpr std::uint32_t larvae_taken_for_granted = 50;
+
+/// The larvae told apart in one culture of mixed faeces, each worm once; no worm: no culture.
+struct Culture {
+  Culture() = default;
+  Culture(std::initializer_list<WormLarvae> counted) : worms(counted) {}
+
+  std::vector<WormLarvae> worms;
+  /// Empty if larvae were counted, or percentages with the number told apart give back counts.
+  std::optional<PercentCulture> percentages;
+  /// The names of all groups whose faeces were mixed for it; empty if it is of its group alone.
+  std::vector<std::string> mixed_groups;
+
+  bool empty() const { return worms.empty(); }
+
+  bool operator==(const Culture&) const = default;
+};
+
+/// Of all larvae told apart; a whole number if they were counted.
+double total_larvae(const Culture& culture);
 
 /// Of one worm; 0 if it was not found.
-std::uint32_t larvae_of(const Culture& culture, std::string_view worm);
+double larvae_of(const Culture& culture, std::string_view worm);
 
 struct Group {
   std::string name;
@@ -112,6 +165,8 @@ struct Group {
   std::vector<Animal> animals;
   Culture culture_before;
   Culture culture_after;
+  /// From treatment to `after` as planned, where those samples are of a visit and not dated.
+  std::optional<int> day_after = {};
 };
 
 struct Trial {

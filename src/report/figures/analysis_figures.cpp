@@ -33,6 +33,7 @@ std::vector<NamedFigure> analysis_figures(const TrialAnalysis& trial) {
       add(named("animals"), animals_figure(group, *counts), about);
     add(named("intervals"), intervals_figure(group, falls), about);
     add(named("doses"), doses_figure(group), about);
+    add(named("visits"), visits_figure(group), about);
   }
   if (trial.control && counts)
     add("control-animals", animals_figure(*trial.control, *counts),

@@ -47,6 +47,10 @@ std::optional<CaptionedFigure> intervals_figure(const GroupAnalysis& analysis,
 /// fell. Nothing unless two animals or more have a weight and a dose.
 std::optional<CaptionedFigure> doses_figure(const GroupAnalysis& analysis);
 
+/// The fall at each visit after treatment with its interval, time running down; of horses with the
+/// threshold and the weeks of egg reappearance. Nothing without a visit whose day is known.
+std::optional<CaptionedFigure> visits_figure(const GroupAnalysis& analysis);
+
 /// A figure and a name for its file, such as "2-animals".
 struct NamedFigure {
   std::string name;

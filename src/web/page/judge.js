@@ -1,5 +1,5 @@
 // Judge a trial: a table comes in, what it lacks is asked, and the engine's report is shown.
-import {el} from './parts.js';
+import {el, takesDroppedFiles} from './parts.js';
 import {printsInstead} from './print_page.js';
 import {forget, recall} from './kept.js';
 import {opened, openFiles, openHandover, openText, startScreen} from './judge_start.js';
@@ -51,27 +51,6 @@ function show() {
     : 'That trial is not kept in this browser: it was deleted, or made in another one. Choose its file again.');
 }
 
-function takesDrops() {
-  const files = (event) => isShown() && [...event.dataTransfer?.types ?? []].includes('Files');
-  addEventListener('dragover', (event) => {
-    if (!files(event))
-      return;
-    event.preventDefault();
-    room.classList.add('dropping');
-  });
-  addEventListener('dragleave', (event) => {
-    if (event.relatedTarget === null)
-      room.classList.remove('dropping');
-  });
-  addEventListener('drop', (event) => {
-    if (!files(event) || event.defaultPrevented)
-      return;
-    event.preventDefault();
-    room.classList.remove('dropping');
-    openFiles([...event.dataTransfer.files]);
-  });
-}
-
 /** Cells pasted where nothing is typed into are a table, and so are files that were copied. */
 function takesPastes() {
   addEventListener('paste', (event) => {
@@ -105,7 +84,7 @@ export function begin(box) {
   room = el('div', {class: 'judge'});
   box.append(room);
   start = startScreen();
-  takesDrops();
+  takesDroppedFiles(room, isShown, openFiles);
   takesPastes();
   takesKeys();
   printsInstead(() => (isShown() ? screen?.printable() ?? null : null));

@@ -1,7 +1,6 @@
 // What heads the report, and how it judges, in two boxes that are folded away.
-import {button, el, field, fieldProblem, numberIn} from './parts.js';
+import {button, el, field, fieldProblem, fileButton, numberIn} from './parts.js';
 import {choices} from './choices.js';
-import {fileButton} from './judge_start.js';
 
 const heading_fields = [
   ['farm', 'Farm'],
@@ -90,7 +89,7 @@ function confirmedUnits(trial, onchange) {
 export function larvaeBox(trial, onfile) {
   const {larvae} = trial;
   return el('details', {open: larvae !== null}, el('summary', {}, 'Larvae told apart in cultures (optional)'),
-    el('p', {class: 'hint'}, 'A table of group, time (before or after), worm and larvae. With it the report tells ' +
+    el('p', {class: 'hint'}, 'A table of group, time (before or after), worm, and larvae or percent. With it the report tells ' +
       'how each kind of worm fared; without it one that survives can hide among the others.'),
     el('div', {class: 'row'}, fileButton('Choose the larvae table', ([file]) => onfile(file)),
       larvae ? el('span', {}, `In use: ${larvae.name}`) : null,

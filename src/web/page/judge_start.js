@@ -1,5 +1,5 @@
 // Where a table comes in, and the trials that are kept.
-import {announce, button, el} from './parts.js';
+import {announce, button, el, fileButton} from './parts.js';
 import {example} from './choices.js';
 import {deleteTrial, keepTrial, keptFile, keptTrial, newTrial, renameTrial, trialList} from './judge_trials.js';
 
@@ -55,16 +55,6 @@ function openExample() {
   const before = trialList().map(({id}) => keptTrial(id))
     .find((trial) => trial?.origin.kind === 'example' && !trial.grid);
   open(before ?? newTrial(stemOf(name), {kind: 'example', files: [{name, text}]}));
-}
-
-/** A file's input in the look of a button. */
-export function fileButton(label, onfiles, properties = {}) {
-  const input = el('input', {type: 'file', class: 'unseen', ...properties,
-    onchange: () => {
-      onfiles([...input.files]);
-      input.value = ''; // so that the same file may be chosen again
-    }});
-  return el('label', {class: 'button file'}, label, input);
 }
 
 function pasteBox() {
@@ -168,6 +158,8 @@ export function startScreen() {
         button('Type the counts in', openTyped),
         button('Try it with an invented trial', openExample)),
       paste.box),
+    el('p', {}, 'Counts of many farms, or of one farm over years? ', el('a', {href: '#farms'}, 'Many farms'),
+      ' counts the verdicts of all together.'),
     trials.box);
   return {box, shown(message) {
     trials.show();

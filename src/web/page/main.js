@@ -4,6 +4,7 @@ import {forget, keptNames, onKept} from './kept.js';
 import {announce, button, el} from './parts.js';
 import {choices} from './choices.js';
 import * as judge from './judge.js';
+import * as farms from './farms.js';
 import * as tally from './tally.js';
 import * as plan from './plan.js';
 import * as sheets from './sheets.js';
@@ -11,6 +12,7 @@ import * as teach from './teach.js';
 
 const rooms = [
   {name: 'judge', label: 'Judge a trial', room: judge},
+  {name: 'farms', label: 'Many farms', room: farms},
   {name: 'count', label: 'Count eggs', room: tally},
   {name: 'plan', label: 'Plan a test', room: plan},
   {name: 'sheets', label: 'Yard sheets', room: sheets},

@@ -160,3 +160,35 @@ export function fieldProblem(input, message) {
   else
     input.removeAttribute('aria-describedby');
 }
+
+/** A file's input in the look of a button. */
+export function fileButton(label, onfiles, properties = {}) {
+  const input = el('input', {type: 'file', class: 'unseen', ...properties,
+    onchange: () => {
+      onfiles([...input.files]);
+      input.value = ''; // so that the same file may be chosen again
+    }});
+  return el('label', {class: 'button file'}, label, input);
+}
+
+/** Files dropped anywhere on the page while `isShown()`; `box` is marked while they hover. */
+export function takesDroppedFiles(box, isShown, onfiles) {
+  const files = (event) => isShown() && [...event.dataTransfer?.types ?? []].includes('Files');
+  addEventListener('dragover', (event) => {
+    if (!files(event))
+      return;
+    event.preventDefault();
+    box.classList.add('dropping');
+  });
+  addEventListener('dragleave', (event) => {
+    if (event.relatedTarget === null)
+      box.classList.remove('dropping');
+  });
+  addEventListener('drop', (event) => {
+    if (!files(event) || event.defaultPrevented)
+      return;
+    event.preventDefault();
+    box.classList.remove('dropping');
+    onfiles([...event.dataTransfer.files]);
+  });
+}

@@ -239,3 +239,42 @@ TEST_CASE("Names in figures are cut at whole characters") {
   CHECK_FALSE(first_invalid_utf8(cut));
   CHECK(character_count(cut) <= 9); // 60 units at 0.56 x 11 a character
 }
+
+TEST_CASE(
+    "The figure of visits has each visit, the threshold, the weeks expected and its finding") {
+  Trial trial{"x", {support::group("ivm", trial_a::before, {}, 5, 5)}};
+  Group& group = trial.groups[0];
+  group.host = "horses";
+  group.worm = "strongyles";
+  group.drench = "ivermectin";
+  group.classes = {DrugClass::ml};
+  for (std::size_t i = 0; i < group.animals.size(); ++i)
+    for (const auto& [day, left] : {std::pair{14, 0}, {28, 10}, {56, 2}})
+      group.animals[i].visits.push_back(
+          {day,
+           Count{EggsSeen(left == 0 ? 0 : trial_a::before[i] / static_cast<unsigned>(left)),
+                 MultiplicationFactor(5)},
+           {}});
+  const GroupAnalysis analysis = analyse(trial, published_cut_offs(), quick()).groups.at(0);
+  const auto figure = visits_figure(analysis);
+  REQUIRE(figure);
+  CHECK(figure->finding == "ivm: eggs back between week 4 and week 8");
+  const pugi::xml_document document = read(figure->svg);
+  const pugi::xml_node svg = document.child("svg");
+  CHECK(svg.select_nodes(".//g[@class='visit']").size() == 3);
+  CHECK(svg.select_nodes(".//g[@class='expected']").size() == 1);
+  // Time runs down in proportion: weeks 2, 4 and 8.
+  std::vector<double> heights;
+  for (const auto& dot : svg.select_nodes(".//g[@class='interval']/circle"))
+    heights.push_back(dot.node().attribute("cy").as_double());
+  REQUIRE(heights.size() == 3);
+  CHECK_THAT((heights[2] - heights[1]) / (heights[1] - heights[0]),
+             Catch::WithinAbs(2, 0.01)); // two decimals of a unit
+  std::string words;
+  for (const auto& text : svg.select_nodes(".//text"))
+    words += std::string(text.node().child_value()) + '|';
+  for (const char* word : {"drench|", "week 2|", "week 4|", "week 6|", "week 8|", "expected|"})
+    CHECK_THAT(words, Catch::Contains(word));
+  CHECK_THAT(figure->key, Catch::Contains("weeks 6 to 8") && Catch::Contains("from memory"));
+  CHECK_FALSE(visits_figure(some().groups[0]));
+}

@@ -1,0 +1,33 @@
+#pragma once
+
+#include "eggfall/judgement/judgement.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "judgement/reappearance_rows.hpp"
+
+#include <optional>
+#include <string_view>
+#include <vector>
+
+namespace eggfall {
+
+/// Its name in JSON, which stays: "not-worked-out", ...
+std::string_view to_string(ReappearanceOutcome outcome);
+
+/// How long the drench kept strongyle eggs away, by the visits later than the test's own sample
+/// (see EggReappearance). Not worked out, with the reason: of other worms than strongyles; where
+/// the day of the test's own sample is not known; where that sample gives no fall or was no
+/// reduction test; where its fall is below the threshold, or the drench stands as resistant or
+/// suspected: eggs that never went away cannot come back.
+///
+/// With F the first day of the first week expected and b(d) the chance that eggs were back by a
+/// visit on day d: at least b(the last visit before F), and at most the same if that visit is in
+/// the week before F, or else b(the first visit from F on), is the chance of a period shorter than
+/// expected. The outcome is `shorter` if the former is (1 + level)/2 or more, `not_shorter` if the
+/// latter is (1 - level)/2 or less.
+///
+/// `judgement` is complete. Nothing for hosts of which no row is, or without visits.
+std::optional<EggReappearance> egg_reappearance(const ReappearanceRows& rows, const Group& group,
+                                                const Judgement& judgement,
+                                                const std::vector<VisitFall>& visits, double level);
+
+} // namespace eggfall

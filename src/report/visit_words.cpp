@@ -1,0 +1,221 @@
+#include "report/visit_words.hpp"
+
+#include "base/number_words.hpp"
+#include "base/text.hpp"
+#include "eggfall/base/percent.hpp"
+#include "judgement/provenance_words.hpp"
+#include "report/result_words.hpp"
+#include "trial/visits.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+namespace eggfall {
+namespace {
+
+std::string limits_of(const Interval& interval) {
+  return interval.usable()
+             ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))
+             : std::string("none");
+}
+
+/// "a fall below 90%"
+std::string below_words(const EggReappearance& of) {
+  return fmt::format("a fall below {:g}%", 100 * of.threshold);
+}
+
+/// What was seen.
+std::string seen_sentence(const EggReappearance& of) {
+  if (of.chances.empty() && !of.first_day_back)
+    return "No visit is later than the test's own sample, so nothing tells when eggs came back.";
+  if (!of.first_day_back)
+    return fmt::format("No visit up to {} had {}.", visit_name(of.last_day_clear), below_words(of));
+  return fmt::format("Eggs came back between {} and {}, the first visit with {}.",
+                     visit_name(of.last_day_clear), visit_name(of.first_day_back), below_words(of));
+}
+
+/// "Chances of 100 that eggs were back: 12 by week 4, 83 by week 6."
+std::string chances_sentence(const EggReappearance& of) {
+  if (of.chances.empty())
+    return {};
+  std::vector<std::string> parts;
+  for (const ReappearanceChance& each : of.chances)
+    parts.push_back(fmt::format("{} by {}", in_100(each.back_by), visit_name(each.day)));
+  return fmt::format("Chances of 100 that eggs were back: {}.", fmt::join(parts, ", "));
+}
+
+/// Rather than not, and short of what the level asks.
+bool is_likely_shorter(const EggReappearance& of) {
+  return of.outcome != ReappearanceOutcome::shorter && of.shorter_at_least &&
+         *of.shorter_at_least >= 0.5;
+}
+
+std::string expected_sentence(const EggReappearance& of) {
+  if (!of.expected)
+    return "What is to be expected of this drench is not known here.";
+  const ExpectedWeeks& weeks = *of.expected;
+  const std::string expected =
+      fmt::format("Expected of {} while it works: {} to {} weeks ({}).", weeks.of, weeks.first,
+                  weeks.last, whence(weeks.citation));
+  const std::string shorter = fmt::format("the chance of less than {} weeks is", weeks.first);
+  switch (of.outcome) {
+  case ReappearanceOutcome::shorter:
+    return fmt::format("{} This was shorter, an early sign that worms outlast the drench: {} at "
+                       "least {} of 100.",
+                       expected, shorter, in_100(*of.shorter_at_least));
+  case ReappearanceOutcome::not_shorter:
+    return fmt::format("{} This was not shorter: {} at most {} of 100.", expected, shorter,
+                       in_100(*of.shorter_at_most));
+  case ReappearanceOutcome::ends_too_early:
+    return fmt::format("{} The visits end too early to tell whether it {} shorter: one in week {} "
+                       "or later would tell.",
+                       expected, is_likely_shorter(of) ? "was surely" : "was", weeks.first - 1);
+  default:
+    return fmt::format("{} {}: {} {}.", expected,
+                       is_likely_shorter(of)
+                           ? "This was likely shorter, though these visits cannot be sure"
+                           : "Whether it was shorter these visits cannot tell",
+                       shorter,
+                       *of.shorter_at_least == *of.shorter_at_most
+                           ? fmt::format("{} of 100", in_100(*of.shorter_at_least))
+                           : fmt::format("between {} and {} of 100", in_100(*of.shorter_at_least),
+                                         in_100(*of.shorter_at_most)));
+  }
+}
+
+} // namespace
+
+std::string in_100(double chance) {
+  const double of_100 = 100 * chance;
+  return of_100 > 99  ? std::string("over 99")
+         : of_100 < 1 ? std::string("under 1")
+                      : fmt::format("{:.0f}", of_100);
+}
+
+std::string whence(const Citation& citation) {
+  return citation.provenance == Provenance::memory ? "from memory"
+                                                   : std::string(to_string(citation.provenance));
+}
+
+std::string visit_name(const std::optional<int>& day) {
+  if (!day)
+    return "day not known";
+  return *day % days_a_week == 0 ? fmt::format("week {}", *day / days_a_week)
+                                 : fmt::format("day {}", *day);
+}
+
+std::string judged_on_text(const GroupAnalysis& analysis) {
+  std::vector<std::string> others;
+  const VisitFall* test = nullptr;
+  for (const VisitFall& visit : analysis.course.visits)
+    if (visit.is_test)
+      test = &visit;
+    else
+      others.push_back(fmt::format("{}", *visit.day));
+  const std::string beside =
+      others.empty() ? std::string()
+                     : fmt::format(" (there are visits on day {} too)", in_words(others));
+  if (test == nullptr)
+    return "judged on no visit" + beside;
+  if (!analysis.evidence.group.day_after)
+    return fmt::format("judged on the samples under eggs_after alone{}", beside);
+  return fmt::format("judged on the visit of day {} alone{}", *test->day, beside);
+}
+
+std::string not_compared_text(const VisitFall& visit) {
+  std::vector<std::string> parts;
+  if (visit.missing > 0)
+    parts.push_back(fmt::format("{} not sampled", visit.missing));
+  if (visit.without_before > 0)
+    parts.push_back(fmt::format("{} without a count before", visit.without_before));
+  return in_words(parts);
+}
+
+std::string visits_table(const std::vector<VisitFall>& visits) {
+  const auto row = [](std::string_view name, std::string_view animals, std::string_view before,
+                      std::string_view epg, std::string_view fall, std::string_view limits) {
+    return fmt::format("    {:<16}{:>8}{:>9}{:>9}{:>9}  {}\n", name, animals, before, epg, fall,
+                       limits);
+  };
+  std::string out = row("visit", "animals", "EPG", "EPG", "fall",
+                        fmt::format("{:g}% interval", 100 * visits.front().interval.level)) +
+                    row("", "", "before", "then", "", "");
+  while (out.ends_with(" \n"))
+    out.erase(out.size() - 2, 1);
+  for (const VisitFall& visit : visits)
+    out += row(visit_name(visit.day) + (visit.is_test ? ", test" : ""),
+               fmt::format("{}", visit.animals), mean_text(visit.mean_before),
+               mean_text(visit.mean_epg), visit.reduction ? percent(*visit.reduction) : "-",
+               limits_of(visit.interval));
+  for (const VisitFall& visit : visits)
+    if (const std::string missing = not_compared_text(visit); !missing.empty())
+      out += fmt::format("    {}: {}\n", visit_name(visit.day), missing);
+  return out;
+}
+
+std::string visits_finding(const GroupAnalysis& analysis) {
+  const std::string& name = analysis.evidence.group.name;
+  const auto& of = analysis.course.reappearance;
+  if (of && of->outcome != ReappearanceOutcome::not_worked_out) {
+    if (!of->first_day_back)
+      return fmt::format("{}: eggs not back up to {}", name, visit_name(of->last_day_clear));
+    return fmt::format("{}: eggs back between {} and {}", name, visit_name(of->last_day_clear),
+                       visit_name(of->first_day_back));
+  }
+  const VisitFall* last = nullptr;
+  const VisitFall* test = nullptr;
+  for (const VisitFall& visit : analysis.course.visits) {
+    if (visit.reduction && visit.day)
+      last = &visit;
+    if (visit.reduction && visit.is_test)
+      test = &visit;
+  }
+  if (last == nullptr || test == nullptr)
+    return fmt::format("{}: its visits after treatment", name);
+  if (last == test)
+    return fmt::format("{}: a fall of {} at {}", name, percent(*test->reduction),
+                       visit_name(test->day));
+  return fmt::format("{}: a fall of {} at {}, of {} at {}", name, percent(*test->reduction),
+                     visit_name(test->day), percent(*last->reduction), visit_name(last->day));
+}
+
+std::vector<std::string> reappearance_sentences(const EggReappearance& of,
+                                                const Standing& standing) {
+  if (of.outcome == ReappearanceOutcome::not_worked_out)
+    return {fmt::format("When eggs came back was not worked out: {}.", of.why_not)};
+  std::vector<std::string> sentences{seen_sentence(of)};
+  if (std::string chances = chances_sentence(of); !chances.empty())
+    sentences.push_back(std::move(chances));
+  sentences.push_back(expected_sentence(of));
+  std::string granted = "that the true fall only wears off, and that the season changed nothing";
+  if (standing.verdict_class != VerdictClass::susceptible)
+    granted += fmt::format("; that the drench worked at first, which the test has not shown ({})",
+                           to_string(standing.verdict_class));
+  sentences.push_back(fmt::format("Taken for granted: {}. This is no reduction test, and no class "
+                                  "hangs on it.",
+                                  granted));
+  return sentences;
+}
+
+std::string plain_reappearance(const VisitCourse& course) {
+  if (!course.reappearance)
+    return {};
+  const EggReappearance& of = *course.reappearance;
+  if (of.outcome == ReappearanceOutcome::shorter)
+    return fmt::format(
+        "Eggs were back by {}. A drench of this kind keeps them away for {} weeks or "
+        "more while it works: coming back sooner is an early sign that worms outlast "
+        "it. Talk to your veterinarian before you use it again.",
+        visit_name(of.first_day_back ? of.first_day_back : std::optional(of.chances.back().day)),
+        of.expected->first);
+  if (!of.first_day_back)
+    return {};
+  return fmt::format("At the visit of {} eggs were back{}.", visit_name(of.first_day_back),
+                     is_likely_shorter(of) ? ", which is likely sooner than a drench of this kind "
+                                             "lets them while it works: ask your veterinarian"
+                                           : "");
+}
+
+} // namespace eggfall

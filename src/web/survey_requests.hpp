@@ -1,0 +1,20 @@
+#pragma once
+
+#include "web/fields.hpp"
+#include "web/reply.hpp"
+#include "web/surroundings.hpp"
+
+#include <string>
+#include <vector>
+
+namespace eggfall::web {
+
+/// Many trials together. Fields: those of a reading, "criteria", "cutOffs", "by", "unitsConfirmed"
+/// and "wanted". Each table is read by itself, as `eggfall survey` does.
+///
+/// Reply: told and noticed (lines). Files: survey.json, survey.html, survey.txt, rows.csv and
+/// years.csv, of which "wanted" may name some.
+Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
+                    const Surroundings& surroundings);
+
+} // namespace eggfall::web
