@@ -127,10 +127,12 @@ public:
     if (too_many_)
       return;
     too_many_ = rows_.size() == most_rows_on_page;
-    if (too_many_)
+    if (too_many_) {
       rows_ = {};
-    else
-      rows_.push_back(row);
+      return;
+    }
+    rows_.push_back(row);
+    rows_.back().counts.reset(); // no page looks at them
   }
 
   const std::vector<SurveyRow>& rows() const { return rows_; }
