@@ -6,8 +6,8 @@
 #include "trial/header_cells.hpp"
 #include "trial/lookalikes.hpp"
 #include "trial/sum_rows.hpp"
-#include "trial/trial_time.hpp"
 #include "trial/trial_builder.hpp"
+#include "trial/trial_time.hpp"
 #include "trial/trials_of.hpp"
 
 #include <utility>
@@ -45,7 +45,7 @@ TrialTable trials_of(const Table& table, const ReadOptions& options) {
     if (sums.takes(row, {columns.group, columns.animal}))
       continue;
     const std::string_view name = TrialBuilder::name_of(row, columns, options);
-    const TestsOfTable::Place place = tests.place_of(name, time_of(row, columns), row);
+    const TestsOfTable::Place place = tests.place_of(name, row, columns);
     if (place.is_new)
       trials.emplace_back(std::string(name), columns, options);
     trials[place.test].add(row);

@@ -5,8 +5,8 @@
 #include "trial/control_option.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/sum_rows.hpp"
-#include "trial/trial_time.hpp"
 #include "trial/trial_builder.hpp"
+#include "trial/trial_time.hpp"
 
 #include <fmt/format.h>
 
@@ -66,7 +66,7 @@ private:
     if (sums_.takes(row, {columns_->group, columns_->animal}))
       return;
     const std::string_view name = TrialBuilder::name_of(row, *columns_, options_);
-    const TestsOfTable::Place place = tests_.place_of(name, time_of(row, *columns_), row);
+    const TestsOfTable::Place place = tests_.place_of(name, row, *columns_);
     if (!trial_ || test_ != place.test) {
       end_trial();
       start_trial(std::string(name), place, row);

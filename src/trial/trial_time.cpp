@@ -14,7 +14,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t rows_of_a_real_test = 5;
 constexpr std::size_t most_listed_names = 2;
 
 int year_of(std::chrono::sys_days day) {
@@ -80,8 +79,9 @@ TestTime time_of(const Trial& trial) {
   return time;
 }
 
-TestsOfTable::Place TestsOfTable::place_of(std::string_view trial, const TestTime& time,
-                                           const RowCells& row) {
+TestsOfTable::Place TestsOfTable::place_of(std::string_view trial, const RowCells& row,
+                                           const TrialColumns& columns) {
+  const TestTime time = time_of(row, columns);
   auto at = by_name_.find(trial);
   if (at == by_name_.end())
     at = by_name_.emplace(std::string(trial), Named{}).first;
@@ -102,6 +102,7 @@ TestsOfTable::Place TestsOfTable::place_of(std::string_view trial, const TestTim
   }
   test->time = filled(test->time, time);
   ++test->rows;
+  test->animals += parse_whole_number(row.text(columns.animals_in_pool)).value_or(1);
   named.last = static_cast<std::size_t>(test - named.tests.begin());
   return {test->number, is_new};
 }
@@ -121,12 +122,10 @@ void TestsOfTable::check(const TrialColumns& columns, const Source& source,
                     fmt::format("no year and no date, in trial {}, which has tests of {}",
                                 in_quotes(name), all),
                     "one in every row of it, or a name of its own for each test"});
-    const bool has_a_real_test = std::ranges::any_of(
-        named.tests, [](const Test& test) { return test.rows >= rows_of_a_real_test; });
     for (const Test& test : named.tests)
-      if (test.rows == 1 && has_a_real_test)
+      if (test.animals <= 1)
         problems.add({source, test.first_line, 0, column,
-                      fmt::format("one row alone of {}, in trial {}, which has tests of {}",
+                      fmt::format("one animal alone of {}, in trial {}, which has tests of {}",
                                   in_words(test.time), in_quotes(name), all),
                       "the year and dates of the other rows, or another trial's name if this is a "
                       "test of one animal"});

@@ -8,6 +8,7 @@
 
 #include <chrono>
 #include <cstddef>
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -52,11 +53,10 @@ public:
   };
 
   /// A row without a time is of the test that the last row of its name was of.
-  Place place_of(std::string_view trial, const TestTime& time, const RowCells& row);
+  Place place_of(std::string_view trial, const RowCells& row, const TrialColumns& columns);
 
   /// Adds what is wrong where one name stands for several tests: a row that does not tell which of
-  /// them it is of; a row alone in its year beside a test of five rows and more, which may well be
-  /// a slip of the pen.
+  /// them it is of; one animal alone in its year, which may well be a slip of the pen.
   void check(const TrialColumns& columns, const Source& source, Problems& problems) const;
 
   /// "t.csv: 12 trials are of several tests each, told apart by year or date: Hill of 2030 and
@@ -68,6 +68,7 @@ private:
     std::size_t number;
     TestTime time;
     std::size_t rows = 0;
+    std::uint64_t animals = 0; ///< A pool's counted one by one.
     std::size_t first_line = 0;
   };
   struct Named {

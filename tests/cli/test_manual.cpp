@@ -123,7 +123,7 @@ TEST_CASE("Completions know the values that an option takes") {
   const std::string bash = made("eggfall.bash");
   for (const char* values :
        {"'analyse --design') wanted='auto paired two-group controlled baseline'",
-        "'survey --by') wanted='class host worm region year'",
+        "'survey --by') wanted='drench class host worm farm region year'",
         "'audit --shape') wanted='LIST gamma log-normal weibull'",
         "'simulate --lesson') wanted='class clear-answer",
         "'plan --class') wanted='LIST BZ LV ML AD SI PYR'",

@@ -125,7 +125,8 @@ TEST_CASE("A row that does not tell which of two tests it is of is refused") {
   const std::string table = "trial,year,group,animal,eggs_before,eggs_after\n"
                             "Hill,2030,a,1,20,0\n"
                             "Hill,,a,2,30,1\n"
-                            "Hill,2031,a,1,25,2\n";
+                            "Hill,2031,a,1,25,2\n"
+                            "Hill,2031,a,2,25,2\n";
   for (const std::string& message :
        {input_error([&] { read(table); }), input_error([&] { streamed(table); })})
     CHECK(message == "t.csv:3: year: found no year and no date, in trial \"Hill\", which has "
@@ -142,21 +143,26 @@ TEST_CASE("Rows without a time are all of one test where no row tells of another
   CHECK(table.trials.front().groups.front().animals.size() == 3);
 }
 
-TEST_CASE("One row alone of another year, beside a whole test, is taken for a slip of the pen") {
+TEST_CASE("One animal alone of another year is taken for a slip of the pen, and a pool is not") {
   std::string table = "trial,year,group,animal,eggs_before,eggs_after\n";
   for (int animal = 1; animal <= 5; ++animal)
     table += fmt::format("Hill,2031,a,{},20,0\n", animal);
   table += "Hill,2013,a,6,20,0\n";
   CHECK(input_error([&] { read(table); }) ==
-        "t.csv:7: year: found one row alone of 2013, in trial \"Hill\", which has tests of "
+        "t.csv:7: year: found one animal alone of 2013, in trial \"Hill\", which has tests of "
         "2031, 2013; expected the year and dates of the other rows, or another trial's name if "
         "this is a test of one animal");
+  CHECK(read("trial,year,group,animal,animals_in_pool,eggs_before,eggs_after\n"
+             "Hill,2030,a,p1,10,20,0\n"
+             "Hill,2031,a,p1,10,20,0\n")
+            .trials.size() == 2);
 }
 
 TEST_CASE("A stream's trial that comes back in its own year is refused") {
   const std::string table = "trial,year,group,animal,eggs_before,eggs_after\n"
                             "Hill,2030,a,1,20,0\n"
                             "Hill,2031,a,1,20,0\n"
+                            "Hill,2031,a,2,20,0\n"
                             "Hill,2030,a,2,20,0\n";
   CHECK(input_error([&] { streamed(table); }).find("trial \"Hill\" again") != std::string::npos);
   CHECK(read(table).trials.size() == 2);
