@@ -1,7 +1,7 @@
 // Many farms, as a consultant or an extension officer would use it.
 import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
-import { run, saved } from './as_a_user.mjs';
+import { frameOf, run, saved } from './as_a_user.mjs';
 
 const region = readFileSync('examples/region.csv', 'utf8');
 
@@ -36,8 +36,10 @@ await run({
     // As docs/survey.md shows them, by the program.
     const row = page.getByRole('region', { name: 'By class' }).getByRole('row', { name: /^BZ/ });
     assert.deepEqual(await row.getByRole('cell').allTextContents(),
-      ['26', '13', '0', '3', '10', '0', '50 (32 to 68)', '62']);
-    await page.getByText('1 group is without the class of the counts').waitFor();
+      ['26', '10', '0', '13', '3', '0', '50 (32 to 68)', '62']);
+    await page.getByText('1 group is barred from the class of its counts').waitFor();
+    await page.getByText('These are the farms that sent counts').first().waitFor();
+    await frameOf(page, 'Report of many farms').getByRole('heading', { level: 1 }).waitFor();
     await look('answer');
     const rows = await saved(page, () => page.getByRole('button', { name: 'Rows CSV' }).click());
     assert.equal(rows.name, 'region-rows.csv');

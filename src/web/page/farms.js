@@ -6,7 +6,7 @@ import {keep, recall} from './kept.js';
 import {announce, button, el, fileButton, fileName, file_types, pageFrame, problemBox, saveFile, takesDroppedFiles,
   waitingBox} from './parts.js';
 import {answersBox, askedRole, factorBox, lacksFactor, problemWords, questionBox} from './judge_questions.js';
-import {barredBox, coursesBox, sharesBox} from './farms_result.js';
+import {bewareBox, sharesBox, yearsBox} from './farms_result.js';
 import {printsInstead} from './print_page.js';
 import {markRoom, placeIn, showView, viewHeading} from './views.js';
 
@@ -182,22 +182,15 @@ class Room {
     this.#heading.textContent = `Many farms: ${groups} ${groups === 1 ? 'group' : 'groups'} treated, ` +
       `in ${trials} ${trials === 1 ? 'trial' : 'trials'}`;
     this.#result.replaceChildren(...[
-      this.#unitsBox(survey.barred), barredBox(survey.barred),
-      this.#readBox(reply, survey),
-      this.#saves(reply),
-      coursesBox(survey.courses), sharesBox(survey),
-      el('details', {class: 'farms-words', open: reply.report === null},
-        el('summary', {}, 'In words: what the numbers mean, and what they do not'),
-        el('div', {class: 'wide', tabindex: '0', role: 'region', 'aria-label': 'In words'}, el('pre', {}, reply.text))),
-      reply.report === null ? null : this.#frame.frame,
+      this.#unitsBox(reply.units_in_doubt), bewareBox(reply.beware), this.#readBox(reply, survey), this.#saves(reply),
+      yearsBox(reply.years), sharesBox(reply),
+      el('h3', {}, 'The whole report'), this.#frame.frame,
     ].filter(Boolean));
-    if (reply.report !== null)
-      this.#frame.show(reply.report);
+    this.#frame.show(reply.report);
   }
 
   /** The doubt comes before any share. */
-  #unitsBox(barred) {
-    const groups = barred['units-in-doubt'] ?? 0;
+  #unitsBox(groups) {
     if (groups === 0)
       return null;
     return el('div', {class: 'problem', role: 'group', 'aria-label': 'Eggs seen, or eggs per gram?'},
@@ -220,10 +213,10 @@ class Room {
 
   #saves(reply) {
     const name = fileName(this.#tables.length === 1 ? this.#tables[0].name.replace(/\.[^.]*$/, '') : 'many-farms');
-    const save = (label, part, ending) => (reply[part] === null ? null
-      : button(label, () => saveFile(`${name}-${ending}`, reply[part], file_types[ending.split('.').at(-1)])));
+    const save = (label, part, ending) =>
+      button(label, () => saveFile(`${name}-${ending}`, reply[part], file_types[ending.split('.').at(-1)]));
     return el('div', {class: 'row', role: 'group', 'aria-label': 'Keep the result'},
-      reply.report === null ? null : button('Print report', () => this.#frame.print(), {class: 'main'}),
+      button('Print report', () => this.#frame.print(), {class: 'main'}),
       save('Save report (HTML)', 'report', 'survey.html'), save('Rows CSV', 'rows', 'rows.csv'),
       save('Years CSV', 'years', 'years.csv'), save('Survey JSON', 'json', 'survey.json'));
   }
@@ -254,8 +247,7 @@ class Room {
   }
 
   printable() {
-    const shown = placeIn(room) === 'answer' && this.#reply !== null && this.#reply.report !== null;
-    return shown ? this.#frame.frame.contentDocument : null;
+    return placeIn(room) === 'answer' && this.#reply !== null ? this.#frame.frame.contentDocument : null;
   }
 }
 
