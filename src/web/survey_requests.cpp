@@ -190,7 +190,7 @@ Json course_json(const FarmCourse& course) {
 
 /// Of the farms on which something has changed, lost before slipping; null where no farm was tested
 /// again.
-Json years_json(const Survey& survey) {
+Json courses_json(const Survey& survey) {
   if (survey.courses.empty())
     return nullptr;
   constexpr std::size_t most_told = 40;
@@ -208,7 +208,7 @@ Json years_json(const Survey& survey) {
   return {
       {"counted", courses_counted(survey.courses)},
       {"from_the_first", std::ranges::count_if(survey.courses, &FarmCourse::lost_from_the_first)},
-      {"courses", std::move(told)},
+      {"told", std::move(told)},
       {"more", more},
       {"note", courses_note()},
       {"next", in_setting_words(courses_next_step())}};
@@ -281,7 +281,7 @@ Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
   reply.json = {{"told", told_lines(survey.told())}, {"noticed", told_lines(survey.noticed())}};
   reply.json["tables"] = tables_json(result.survey);
   reply.json["shares_note"] = shares_note(result.survey.settings.criteria.rule);
-  reply.json["years"] = years_json(result.survey);
+  reply.json["courses"] = courses_json(result.survey);
   reply.json["beware"] = beware_json(result.survey);
   reply.json["units_in_doubt"] =
       result.survey.barred[static_cast<std::size_t>(BarCode::units_in_doubt)];

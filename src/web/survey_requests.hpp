@@ -13,8 +13,8 @@ namespace eggfall::web {
 /// and "wanted". Each table is read by itself, as `eggfall survey` does.
 ///
 /// Reply: told and noticed (lines); beware (lines that come before any share), units_in_doubt
-/// (groups barred by it); tables (name, columns, rows of name and cells) and shares_note; years
-/// (counted, from_the_first, courses, more, note, next) or null. Files: survey.json, survey.html,
+/// (groups barred by it); tables (name, columns, rows of name and cells) and shares_note; courses
+/// (counted, from_the_first, told, more, note, next) or null. Files: survey.json, survey.html,
 /// survey.txt, rows.csv and years.csv, of which "wanted" may name some.
 Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
                     const Surroundings& surroundings);

@@ -21,7 +21,7 @@ export function sharesBox({tables, shares_note: note}) {
     tables.map(sharesTable));
 }
 
-const course_heads = ['tested', 'fall, %', 'limits', 'standing', 'drop since the first', 'since the last'];
+const course_heads = ['tested', 'fall, %', 'limits', 'standing', 'chance of a drop since the first', 'since the last'];
 
 function courseBox({name, word, tests}) {
   const title = `${name}: ${word}`;
@@ -34,20 +34,20 @@ function courseBox({name, word, tests}) {
 }
 
 /** Nothing where no farm was tested again. */
-export function yearsBox(years) {
-  if (years === null)
+export function yearsBox(courses) {
+  if (courses === null)
     return null;
-  const {counted, from_the_first: lostAlready, courses, more, note, next} = years;
+  const {counted, from_the_first: lostAlready, told, more, note, next} = courses;
   return el('div', {},
     el('h3', {}, 'The years of farms'),
     el('p', {}, counted),
     lostAlready > 0 ? el('p', {}, `${lostAlready} had failed in the farm's first test already; they stand among the ` +
       'resistant groups.') : null,
-    courses.length === 0 ? el('p', {}, 'No other drench is said to slip or to be lost. That is no promise: one that ' +
+    told.length === 0 ? el('p', {}, 'No other drench is said to slip or to be lost. That is no promise: one that ' +
       'holds, or of which too little can be told, may slip unseen.')
-      : el('ul', {class: 'farms-courses'}, courses.map(courseBox)),
+      : el('ul', {class: 'farms-courses'}, told.map(courseBox)),
     more > 0 ? el('p', {class: 'hint'}, `and ${more} more: the years as CSV have all.`) : null,
-    el('p', {class: 'hint'}, note), courses.length > 0 ? el('p', {}, next) : null);
+    el('p', {class: 'hint'}, note), told.length > 0 ? el('p', {}, next) : null);
 }
 
 export function bewareBox(lines) {
