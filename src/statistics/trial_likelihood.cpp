@@ -2,8 +2,8 @@
 
 #include "base/softplus.hpp"
 #include "eggfall/base/error.hpp"
-#include "statistics/log_ratio_interval.hpp"
 #include "eggfall/statistics/ratio_data.hpp"
+#include "statistics/log_ratio_interval.hpp"
 
 #include <fmt/format.h>
 

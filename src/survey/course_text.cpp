@@ -28,7 +28,7 @@ std::string shown_course(const FarmCourse& course) {
   const std::string title = fmt::format("{}: {}", course_name(course.key), to_string(course.word));
   out += paragraph(title, screen_width, "  ");
   for (const CourseTest& test : course.tests) {
-    const CourseTestWords words = in_words(test);
+    const CourseTestWords words = course_test_words(test);
     out += line(words.tested, words.fall, words.limits.empty() ? "" : '(' + words.limits + ')',
                 words.standing, words.since_first, words.since_last);
   }

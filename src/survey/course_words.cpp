@@ -31,7 +31,7 @@ std::string marked_drop_of_100(const std::optional<EfficacyDrop>& drop) {
   return drop ? chance_of_100(drop->marked) : std::string("-");
 }
 
-CourseTestWords in_words(const CourseTest& test) {
+CourseTestWords course_test_words(const CourseTest& test) {
   const auto percent_of = [](const std::optional<double>& proportion) {
     return proportion ? fmt::format("{:.1f}", 100 * *proportion) : std::string("-");
   };

@@ -29,7 +29,7 @@ struct CourseTestWords {
   std::string since_last;  ///< drop_of_100(); empty of a test that takes no part.
 };
 
-CourseTestWords in_words(const CourseTest& test);
+CourseTestWords course_test_words(const CourseTest& test);
 
 /// Whether something has changed on a farm for the worse: a drench that failed in the first test
 /// already is told by its class.

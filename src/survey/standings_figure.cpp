@@ -20,14 +20,18 @@ constexpr double limits_lane = 12;
 constexpr double strata_apart = 6;
 constexpr double axis_below = 20;
 
-/// From left to right, so that what may be resistant too follows what is.
-std::vector<ClassColumn> parts_of(Rule rule) {
+/// Those that any of the strata has, from left to right, so that what may be resistant too follows
+/// what is.
+std::vector<ClassColumn> parts_of(Rule rule, const Breakdown& breakdown) {
   const std::vector<ClassColumn> columns = class_columns(rule);
   std::vector<ClassColumn> parts;
   for (const VerdictClass wanted : {VerdictClass::resistant, VerdictClass::low_resistant,
                                     VerdictClass::inconclusive, VerdictClass::susceptible})
     for (const ClassColumn& column : columns)
-      if (column.classes.front() == wanted)
+      if (column.classes.front() == wanted &&
+          std::ranges::any_of(breakdown.strata, [&](const auto& entry) {
+            return groups_in(column, entry.second) > 0;
+          }))
         parts.push_back(column);
   return parts;
 }
@@ -122,11 +126,13 @@ void draw_share_axis(pugi::xml_node parent, const ShareScale& scale, double y) {
 
 CaptionedFigure standings_figure(const Breakdown& breakdown, const std::vector<Stratum>& strata,
                                  Rule rule) {
-  NarrowFigure figure(fmt::format("Classes of the groups, {}", breakdown_name(breakdown.by)),
+  NarrowFigure figure(breakdown.by.empty()
+                          ? std::string("Classes of all groups")
+                          : fmt::format("Classes of the groups, {}", breakdown_name(breakdown.by)),
                       "For every stratum a bar of all its groups with a class, cut into the "
                       "classes, and below it the share resistant with its limits. The table "
                       "beside it holds the same numbers.");
-  const std::vector<ClassColumn> parts = parts_of(rule);
+  const std::vector<ClassColumn> parts = parts_of(rule, breakdown);
   double y = draw_parts_key(figure.svg(), parts, 2, figure.right());
   const ShareScale scale{NarrowFigure::margin + 2, figure.right() - NarrowFigure::margin - 4};
   for (const Stratum& stratum : strata) {
@@ -151,11 +157,16 @@ std::vector<Stratum> drawn_strata(const Breakdown& breakdown) {
     strata.push_back(stratum);
   if (strata.size() <= most_strata_drawn)
     return strata;
-  const auto tested = [&](const Stratum& stratum) {
-    return summarise(breakdown.strata.at(stratum)).tested;
+  const auto summary = [&](const Stratum& stratum) {
+    return summarise(breakdown.strata.at(stratum));
   };
-  std::stable_sort(strata.begin(), strata.end(),
-                   [&](const Stratum& a, const Stratum& b) { return tested(a) > tested(b); });
+  std::stable_sort(strata.begin(), strata.end(), [&](const Stratum& a, const Stratum& b) {
+    const StratumSummary of_a = summary(a);
+    const StratumSummary of_b = summary(b);
+    return of_a.tested != of_b.tested
+               ? of_a.tested > of_b.tested
+               : of_a.resistant.value.value_or(0) > of_b.resistant.value.value_or(0);
+  });
   strata.resize(most_strata_drawn);
   std::sort(strata.begin(), strata.end());
   return strata;
@@ -166,8 +177,14 @@ std::optional<std::pair<Stratum, Stratum>> surely_apart(const Breakdown& breakdo
   const Stratum* low = nullptr;
   double above = 0;
   double below = 1;
+  const double level =
+      1 - (1 - StratumSummary::level) /
+              static_cast<double>(std::max<std::size_t>(breakdown.strata.size(), 1));
   for (const auto& [stratum, tally] : breakdown.strata) {
-    const Proportion share = summarise(tally).resistant;
+    const Proportion share =
+        jeffreys_proportion(tally[static_cast<std::size_t>(VerdictClass::resistant)] +
+                                tally[static_cast<std::size_t>(VerdictClass::low_resistant)],
+                            summarise(tally).judged, level);
     if (!share.value)
       continue;
     if (high == nullptr || *share.lower > above) {
@@ -192,14 +209,9 @@ std::string breakdown_finding(const Breakdown& breakdown) {
     return fmt::format("Resistance was found more often in {} ({}) than in {} ({})",
                        stratum_name(apart->first), share_words(share_of(apart->first)),
                        stratum_name(apart->second), share_words(share_of(apart->second)));
-  if (breakdown.strata.size() == 1) {
-    const auto& [stratum, tally] = *breakdown.strata.begin();
-    const Proportion share = summarise(tally).resistant;
-    return fmt::format("All are {}{}", stratum_name(stratum),
-                       share.value ? fmt::format(": resistance in {}", share_words(share))
-                                   : std::string(": none could be judged"));
-  }
-  return "Chance alone may make these differences: the limits of all overlap";
+  if (breakdown.strata.size() == 1)
+    return fmt::format("All are {}", stratum_name(breakdown.strata.begin()->first));
+  return "Chance alone may make these differences";
 }
 
 std::vector<CaptionedFigure> standings_figures(const Breakdown& breakdown, Rule rule) {

@@ -120,7 +120,7 @@ void draw_thin_rows(pugi::xml_node parent, const FallLane& lane, double top, dou
   };
   for (const auto& [colour, path] : limits)
     stroke(lines, path, colour, std::clamp(0.6 * pitch, 0.3, 1.4));
-  stroke(lines, strip, ink, pitch + 0.05);
+  stroke(add_group(parent, "standings"), strip, ink, pitch + 0.05);
   if (!dots.empty()) {
     stroke(marks, dots, ink, 2.2);
     set(marks.last_child(), "stroke-linecap", "round");
@@ -279,8 +279,8 @@ std::vector<CaptionedFigure> survey_falls_figures(const std::vector<FallsPanel>&
 
 std::string survey_falls_key(const std::vector<FallsPanel>& panels) {
   const std::string judged = "Tinted: between the lower threshold (dotted) and the expected fall "
-                             "(dashed). An arrow to the left: it goes on below the axis, where "
-                             "counts rose.";
+                             "(dashed). At the right end: 100%, no egg left. An arrow to the "
+                             "left: it goes on below the axis, where counts rose.";
   if (rows_with_falls(panels) <= most_named_groups)
     return fmt::format("The mark is the fall, the bar its interval, with an arrow where it goes "
                        "on; the least fall of each class stands first. {} {}",

@@ -54,6 +54,7 @@ summary { padding: 0.7rem 0; cursor: pointer; }
   .side-by-side { grid-template-columns: repeat(2, 1fr); gap: 0 6mm; }
   .years { grid-template-columns: repeat(5, 1fr); gap: 1mm 3mm; }
   .years .finding { font-size: 7.5pt; }
+  .strata { break-inside: avoid; } .note { font-size: 8.5pt; }
   .found { break-inside: avoid; padding: 0 3mm 1mm; } th, td { padding: 0.2mm 1.2mm; }
   .strata td, .tests td { white-space: normal; }
 }
@@ -76,10 +77,10 @@ void add_long_table(pugi::xml_node parent, HtmlTable table, std::string_view wha
   }
   pugi::xml_node details = add_element(parent, "details");
   add_element(details, "summary",
-              fmt::format("{} in numbers: {} rows{}", what, all,
-                          all > most_table_rows ? fmt::format(", the first {} of them; {} has all",
-                                                              most_table_rows, file)
-                                                : fmt::format(" ({} has them as a file)", file)));
+              all > most_table_rows
+                  ? fmt::format("{} in numbers: the first {} of {} rows ({} has all)", what,
+                                most_table_rows, all, file)
+                  : fmt::format("{} in numbers: {} rows ({} has them too)", what, all, file));
   add_wide_table(details, table, css_class);
 }
 
@@ -130,7 +131,7 @@ std::string headline(const FoundGroups& found, std::uint64_t groups) {
                                        : fmt::format("{} found resistance", found.resistant));
   if (found.susceptible > 0)
     parts.push_back(fmt::format("{} found a drench that still works", found.susceptible));
-  return fmt::format("{}: {}", many(groups, "drench test"), in_words(parts));
+  return fmt::format("{}: {}", many(groups, "drench test"), eggfall::in_words(parts));
 }
 
 void add_found(pugi::xml_node body, const Survey& survey, const std::vector<SurveyRow>& rows) {
@@ -167,16 +168,16 @@ void add_found(pugi::xml_node body, const Survey& survey, const std::vector<Surv
 
 HtmlTable strata_table(const Breakdown& breakdown, Rule rule) {
   HtmlTable table;
-  table.caption = capitalised(breakdown_name(breakdown.by));
-  table.heads = {"", "Tested"};
+  table.caption =
+      breakdown.by.empty() ? std::string("All groups") : capitalised(breakdown_name(breakdown.by));
+  table.heads = {"Groups", "Tested"};
   const std::vector<ClassColumn> columns = class_columns(rule);
   for (const ClassColumn& column : columns)
     table.heads.push_back(capitalised(std::string(column.name)));
   table.heads.insert(table.heads.end(), {"No class", "Resistant of 100", "Limits", "Most"});
   for (const auto& [stratum, tally] : breakdown.strata) {
     const StratumSummary summary = summarise(tally);
-    std::vector<std::string> row{stratum.empty() ? "All groups" : stratum_name(stratum),
-                                 fmt::format("{}", summary.tested)};
+    std::vector<std::string> row{stratum_name(stratum), fmt::format("{}", summary.tested)};
     for (const ClassColumn& column : columns)
       row.push_back(fmt::format("{}", groups_in(column, tally)));
     row.push_back(fmt::format("{}", summary.tested - summary.judged));
@@ -197,24 +198,35 @@ void add_breakdowns(pugi::xml_node body, const Survey& survey) {
   const Rule rule = survey.settings.criteria.rule;
   add_element(body, "h2", "How many, and where");
   add_element(body, "p", shares_note(rule), "note");
+  pugi::xml_node whole = add_element(body, "div", "", "side-by-side");
+  for (const CaptionedFigure& figure : standings_figures(survey.all, rule))
+    add_figure(whole, figure);
   add_wide_table(body, strata_table(survey.all, rule), "strata");
   add_element(body, "p", standings_key(), "note lead");
   for (const Breakdown& breakdown : survey.breakdowns) {
     if (!says_something(breakdown))
       continue;
+    // A bar of all groups stands above already.
+    if (breakdown.strata.size() == 1) {
+      add_element(
+          body, "p",
+          fmt::format("{} ({}).", breakdown_finding(breakdown), breakdown_name(breakdown.by)));
+      continue;
+    }
     pugi::xml_node part = add_element(body, "section", "", "breakdown");
     add_element(part, "h3", capitalised(breakdown_name(breakdown.by)));
     add_element(part, "p", breakdown_finding(breakdown) + ".", "finding");
     if (breakdown.strata.size() > most_strata_drawn)
       add_element(part, "p",
-                  fmt::format("Drawn are the {} with most groups tested, of {}; the table has all.",
+                  fmt::format("Drawn are {} of {}: those with most groups tested, and of as many "
+                              "those with the larger share resistant. The table has all.",
                               most_strata_drawn, breakdown.strata.size()),
                   "lead");
     pugi::xml_node row = add_element(part, "div", "", "side-by-side");
     for (const CaptionedFigure& figure : standings_figures(breakdown, rule))
       add_figure(row, figure);
     add_long_table(part, strata_table(breakdown, rule), capitalised(breakdown_name(breakdown.by)),
-                   "--json FILE", "strata");
+                   "the file of --json", "strata");
   }
 }
 
@@ -299,7 +311,7 @@ void add_falls_part(pugi::xml_node body, const Survey& survey, const std::vector
   pugi::xml_node row = add_element(body, "div", "", "side-by-side falls");
   for (const CaptionedFigure& figure : figures)
     add_figure(row, figure);
-  add_long_table(body, rows_table(panels), "The groups", "--csv FILE", "tests");
+  add_long_table(body, rows_table(panels), "The groups", "the file of --csv", "tests");
 }
 
 HtmlTable courses_table(const std::vector<const FarmCourse*>& courses) {
@@ -375,8 +387,8 @@ void add_years(pugi::xml_node body, const Survey& survey, const std::vector<Surv
   add_element(body, "p", courses_note(), "note");
   if (all.front()->word == CourseWord::lost || all.front()->word == CourseWord::slipping)
     add_element(body, "p", courses_next_step());
-  add_long_table(body, courses_table(all), "The chances of a drop", "--years FILE", "tests");
-  add_long_table(body, course_tests_table(all), "All tests of these years", "--years FILE",
+  add_long_table(body, courses_table(all), "The chances of a drop", "the file of --years", "tests");
+  add_long_table(body, course_tests_table(all), "All tests of these years", "the file of --years",
                  "tests");
 }
 
@@ -388,7 +400,7 @@ HtmlTable cut_offs_table(const Criteria& criteria) {
   for (const CutOff& row : criteria.cut_offs) {
     std::vector<std::string> scope;
     if (!row.scope.hosts.empty())
-      scope.push_back(in_words(row.scope.hosts));
+      scope.push_back(eggfall::in_words(row.scope.hosts));
     if (!row.scope.classes.empty())
       scope.push_back(to_string(row.scope.classes));
     if (!row.scope.worm.empty())

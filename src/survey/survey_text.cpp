@@ -42,7 +42,7 @@ public:
     out += fmt::format("{:>{}}{:>{}}{:>{}}\n", "none", number_width_, "resistant", share_width,
                        "most", most_width);
     for (const auto& [stratum, tally] : breakdown.strata)
-      out += row(stratum.empty() ? "all groups" : stratum_name(stratum), tally);
+      out += row(stratum_name(stratum), tally);
     return out;
   }
 

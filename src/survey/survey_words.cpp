@@ -27,6 +27,8 @@ std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally) {
 }
 
 std::string stratum_name(const Stratum& stratum) {
+  if (stratum.empty())
+    return "all groups";
   std::vector<std::string> values;
   for (const std::string& value : stratum)
     values.push_back(value.empty() ? "not given" : value);

@@ -28,7 +28,7 @@ std::vector<ClassColumn> class_columns(Rule rule);
 /// How many groups stand in a column.
 std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally);
 
-/// "Northmoor, 2030"; a value that is missing is "not given".
+/// "Northmoor, 2030"; a value that is missing is "not given", and no field at all is "all groups".
 std::string stratum_name(const Stratum& stratum);
 
 /// "by region, year"

@@ -174,7 +174,7 @@ Json tables_json(const Survey& survey) {
 Json course_json(const FarmCourse& course) {
   Json tests = Json::array();
   for (const CourseTest& test : course.tests) {
-    const CourseTestWords words = in_words(test);
+    const CourseTestWords words = course_test_words(test);
     tests.push_back({{"tested", words.tested},
                      {"fall", words.fall},
                      {"limits", words.limits},

@@ -19,6 +19,9 @@ done
 page letter analyse examples/brackenhill.csv --letter
 page letter-worms analyse examples/mixed-worms.csv --larvae examples/mixed-worms-larvae.csv --letter
 page letter-names analyse tests/extremes/names.csv --letter
+"$eggfall" simulate --practice examples/practice.toml --counts "$pages/practice.csv" >"$pages/practice.txt"
+page survey survey examples/region.csv --report
+page practice survey "$pages/practice.csv" --by class --by farm --report
 page plan plan --epg 600 --class BZ,ML --animals 6,12 --factor 50,15 --quick --report
 page refusing-plan plan --host cattle --class ML --epg 40 --quick --report
 page audit audit --design paired,two-group --animals 6,12 --efficacy 80,95,99 --trials 50 --page
