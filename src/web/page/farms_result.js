@@ -3,6 +3,9 @@ import {el} from './parts.js';
 
 const lead = (words) => words.charAt(0).toUpperCase() + words.slice(1);
 
+/** All groups, and the first of the breakdowns. */
+const tables_here = 2;
+
 function scrolling(label, table) {
   return el('div', {class: 'wide', tabindex: '0', role: 'region', 'aria-label': label}, table);
 }
@@ -18,7 +21,8 @@ function sharesTable({name, columns, rows}) {
 
 export function sharesBox({tables, shares_note: note}) {
   return el('div', {}, el('h3', {}, 'How many groups are resistant'), el('p', {class: 'hint'}, note),
-    tables.map(sharesTable));
+    tables.slice(0, tables_here).map(sharesTable),
+    tables.length > tables_here ? el('p', {class: 'hint'}, 'The others stand in the report below.') : null);
 }
 
 const course_heads = ['tested', 'fall, %', 'limits', 'standing', 'chance of a drop since the first', 'since the last'];
