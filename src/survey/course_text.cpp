@@ -15,10 +15,6 @@
 namespace eggfall {
 namespace {
 
-std::string percent_of(const std::optional<double>& proportion) {
-  return proportion ? fmt::format("{:.1f}", 100 * *proportion) : std::string("-");
-}
-
 /// A test, or the heads above.
 std::string line(std::string_view tested, std::string_view fall, std::string_view limits,
                  std::string_view standing, std::string_view since_first,
@@ -31,22 +27,12 @@ std::string shown_course(const FarmCourse& course) {
   std::string out;
   const std::string title = fmt::format("{}: {}", course_name(course.key), to_string(course.word));
   out += paragraph(title, screen_width, "  ");
-  for (const CourseTest& test : course.tests)
-    out +=
-        line(test.day.empty() ? fmt::format("{}", test.year) : test.day, percent_of(test.reduction),
-             test.lower || test.upper
-                 ? fmt::format("({} to {})", percent_of(test.lower), percent_of(test.upper))
-                 : std::string(),
-             to_string(test.standing),
-             test.left_out.empty() ? drop_of_100(test.since_first) : "cannot tell",
-             test.left_out.empty() ? drop_of_100(test.since_last) : "");
+  for (const CourseTest& test : course.tests) {
+    const CourseTestWords words = course_test_words(test);
+    out += line(words.tested, words.fall, words.limits.empty() ? "" : '(' + words.limits + ')',
+                words.standing, words.since_first, words.since_last);
+  }
   return out;
-}
-
-/// What has changed on a farm. A drench that failed in the first test already is told by its class.
-bool is_to_be_shown(const FarmCourse& course) {
-  return course.word == CourseWord::slipping ||
-         (course.word == CourseWord::lost && !course.lost_from_the_first());
 }
 
 /// Courses on a screen; the others are in the files.
@@ -67,7 +53,7 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
   std::size_t shown = 0;
   std::size_t not_shown = 0;
   for (const FarmCourse& course : courses) {
-    if (!is_to_be_shown(course))
+    if (!has_changed(course))
       continue;
     if (shown == most_shown) {
       ++not_shown;

@@ -31,6 +31,27 @@ std::string marked_drop_of_100(const std::optional<EfficacyDrop>& drop) {
   return drop ? chance_of_100(drop->marked) : std::string("-");
 }
 
+CourseTestWords course_test_words(const CourseTest& test) {
+  const auto percent_of = [](const std::optional<double>& proportion) {
+    return proportion ? fmt::format("{:.1f}", 100 * *proportion) : std::string("-");
+  };
+  CourseTestWords words;
+  words.tested = test.day.empty() ? fmt::format("{}", test.year) : test.day;
+  words.fall = percent_of(test.reduction);
+  if (test.lower || test.upper)
+    words.limits = fmt::format("{} to {}", percent_of(test.lower), percent_of(test.upper));
+  words.standing = to_string(test.standing);
+  words.since_first = test.left_out.empty() ? drop_of_100(test.since_first) : "cannot tell";
+  if (test.left_out.empty())
+    words.since_last = drop_of_100(test.since_last);
+  return words;
+}
+
+bool has_changed(const FarmCourse& course) {
+  return course.word == CourseWord::slipping ||
+         (course.word == CourseWord::lost && !course.lost_from_the_first());
+}
+
 std::string courses_counted(const std::vector<FarmCourse>& courses) {
   std::vector<std::string> counted;
   for (const CourseWord word : course_words_by_need)

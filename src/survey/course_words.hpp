@@ -19,6 +19,22 @@ std::string drop_of_100(const std::optional<EfficacyDrop>& drop);
 /// That of a marked drop.
 std::string marked_drop_of_100(const std::optional<EfficacyDrop>& drop);
 
+/// A test as a line of a course's table.
+struct CourseTestWords {
+  std::string tested;      ///< Its day or else its year.
+  std::string fall;        ///< In percent.
+  std::string limits;      ///< "58.9 to 83.2"; empty where there are none.
+  std::string standing;    ///< "resistant"
+  std::string since_first; ///< drop_of_100(), or "cannot tell" of a test that takes no part.
+  std::string since_last;  ///< drop_of_100(); empty of a test that takes no part.
+};
+
+CourseTestWords course_test_words(const CourseTest& test);
+
+/// Whether something has changed on a farm for the worse: a drench that failed in the first test
+/// already is told by its class.
+bool has_changed(const FarmCourse& course);
+
 /// How many courses there are, and how many of each word, the worst first.
 std::string courses_counted(const std::vector<FarmCourse>& courses);
 

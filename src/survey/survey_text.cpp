@@ -69,14 +69,8 @@ private:
     for (const ClassColumn& column : columns_)
       out += fmt::format("{:>{}}", groups_in(column, tally), number_width_);
     out += fmt::format("{:>{}}", summary.tested - summary.judged, number_width_);
-    if (summary.judged == 0)
-      return out + fmt::format("{:>{}}{:>{}}\n", "-", share_width, "-", most_width);
-    const auto of_100 = [](const std::optional<double>& share) { return 100 * *share; };
-    return out + fmt::format(
-                     "{:>{}}{:>{}.0f}\n",
-                     fmt::format("{:.0f} ({:.0f} to {:.0f})", of_100(summary.resistant.value),
-                                 of_100(summary.resistant.lower), of_100(summary.resistant.upper)),
-                     share_width, of_100(summary.at_most.value), most_width);
+    return out + fmt::format("{:>{}}{:>{}}\n", of_100_with_limits(summary.resistant), share_width,
+                             of_100(summary.at_most), most_width);
   }
 
   std::vector<ClassColumn> columns_;

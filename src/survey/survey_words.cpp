@@ -50,6 +50,16 @@ bool says_something(const Breakdown& breakdown) {
   });
 }
 
+std::string of_100_with_limits(const Proportion& share) {
+  return share.value ? fmt::format("{:.0f} ({:.0f} to {:.0f})", 100 * *share.value,
+                                   100 * *share.lower, 100 * *share.upper)
+                     : std::string("-");
+}
+
+std::string of_100(const Proportion& share) {
+  return share.value ? fmt::format("{:.0f}", 100 * *share.value) : std::string("-");
+}
+
 std::string shares_note(Rule rule) {
   return fmt::format(
       "Resistant: of 100 groups with a class, those {}resistant, with {:g}% limits (Jeffreys). An "

@@ -2,6 +2,7 @@
 
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/verdict_tally.hpp"
+#include "eggfall/statistics/proportion.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/survey/survey_summary.hpp"
 #include "statistics/region_law.hpp"
@@ -36,6 +37,12 @@ std::string breakdown_name(const std::vector<SurveyField>& by);
 
 /// Whether any group gives any of the fields.
 bool says_something(const Breakdown& breakdown);
+
+/// "50 (32 to 68)", of 100, with its limits; "-" of nothing.
+std::string of_100_with_limits(const Proportion& share);
+
+/// "62", of 100; "-" of nothing.
+std::string of_100(const Proportion& share);
 
 /// What the share of resistant groups is, and the most that it may be.
 std::string shares_note(Rule rule);

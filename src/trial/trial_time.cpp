@@ -97,7 +97,7 @@ TestsOfTable::Place TestsOfTable::place_of(std::string_view trial, const RowCell
     test = std::find_if(named.tests.begin(), named.tests.end(), fits);
   const bool is_new = test == named.tests.end();
   if (is_new) {
-    named.tests.push_back({tests_++, time, 0, row.line()});
+    named.tests.push_back({tests_++, time, 0, 0, row.line()});
     test = named.tests.end() - 1;
   }
   test->time = filled(test->time, time);

@@ -1,5 +1,6 @@
 #include "web/survey_requests.hpp"
 
+#include "web/setting_words.hpp"
 #include "web/table_fields.hpp"
 
 #include "base/content_digest.hpp"
@@ -7,14 +8,19 @@
 #include "eggfall/base/error.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/survey/survey_row.hpp"
+#include "eggfall/survey/survey_summary.hpp"
 #include "eggfall/trial/trial_stream.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
+#include "survey/course_words.hpp"
 #include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
+#include "survey/survey_words.hpp"
 #include "survey/surveyed_trials.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
@@ -130,6 +136,94 @@ private:
   std::size_t all_bytes_ = 0;
 };
 
+/// A breakdown as a table, its cells in words.
+Json table_json(const Breakdown& breakdown, Rule rule) {
+  const std::vector<ClassColumn> classes = class_columns(rule);
+  Json columns = Json::array({"tested"});
+  for (const ClassColumn& column : classes)
+    columns.push_back(column.name);
+  for (const char* column : {"no class", "resistant, of 100", "at most"})
+    columns.push_back(column);
+  Json rows = Json::array();
+  for (const auto& [stratum, tally] : breakdown.strata) {
+    const StratumSummary summary = summarise(tally);
+    Json cells = Json::array({fmt::format("{}", summary.tested)});
+    for (const ClassColumn& column : classes)
+      cells.push_back(fmt::format("{}", groups_in(column, tally)));
+    cells.push_back(fmt::format("{}", summary.tested - summary.judged));
+    cells.push_back(of_100_with_limits(summary.resistant));
+    cells.push_back(of_100(summary.at_most));
+    rows.push_back({{"name", stratum.empty() ? "all groups" : stratum_name(stratum)},
+                    {"cells", std::move(cells)}});
+  }
+  return {{"name", breakdown.by.empty() ? "all groups" : breakdown_name(breakdown.by)},
+          {"columns", std::move(columns)},
+          {"rows", std::move(rows)}};
+}
+
+Json tables_json(const Survey& survey) {
+  const Rule rule = survey.settings.criteria.rule;
+  Json tables = Json::array();
+  tables.push_back(table_json(survey.all, rule));
+  for (const Breakdown& breakdown : survey.breakdowns)
+    if (says_something(breakdown))
+      tables.push_back(table_json(breakdown, rule));
+  return tables;
+}
+
+Json course_json(const FarmCourse& course) {
+  Json tests = Json::array();
+  for (const CourseTest& test : course.tests) {
+    const CourseTestWords words = course_test_words(test);
+    tests.push_back({{"tested", words.tested},
+                     {"fall", words.fall},
+                     {"limits", words.limits},
+                     {"standing", words.standing},
+                     {"since_first", words.since_first},
+                     {"since_last", words.since_last},
+                     {"left_out", test.left_out}});
+  }
+  return {{"name", course_name(course.key)},
+          {"word", to_string(course.word)},
+          {"tests", std::move(tests)}};
+}
+
+/// Of the farms on which something has changed, lost before slipping; null where no farm was tested
+/// again.
+Json courses_json(const Survey& survey) {
+  if (survey.courses.empty())
+    return nullptr;
+  constexpr std::size_t most_told = 40;
+  Json told = Json::array();
+  std::size_t more = 0;
+  for (const CourseWord word : course_words_by_need)
+    for (const FarmCourse& course : survey.courses) {
+      if (course.word != word || !has_changed(course))
+        continue;
+      if (told.size() == most_told)
+        ++more;
+      else
+        told.push_back(course_json(course));
+    }
+  return {
+      {"counted", courses_counted(survey.courses)},
+      {"from_the_first", std::ranges::count_if(survey.courses, &FarmCourse::lost_from_the_first)},
+      {"told", std::move(told)},
+      {"more", more},
+      {"note", courses_note()},
+      {"next", in_setting_words(courses_next_step())}};
+}
+
+/// What is to be known before the shares are read, and which groups' numbers are in doubt.
+Json beware_json(const Survey& survey) {
+  Json lines = Json::array();
+  for (const std::string& line :
+       {barred_note(survey), kinds_note(survey.surveyed), sampling_note()})
+    if (!line.empty())
+      lines.push_back(line);
+  return lines;
+}
+
 /// All that files are made of.
 struct SurveyResult {
   const Survey& survey;
@@ -186,6 +280,12 @@ Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
 
   Reply reply;
   reply.json = {{"told", told_lines(survey.told())}, {"noticed", told_lines(survey.noticed())}};
+  reply.json["tables"] = tables_json(result.survey);
+  reply.json["shares_note"] = shares_note(result.survey.settings.criteria.rule);
+  reply.json["courses"] = courses_json(result.survey);
+  reply.json["beware"] = beware_json(result.survey);
+  reply.json["units_in_doubt"] =
+      result.survey.barred[static_cast<std::size_t>(BarCode::units_in_doubt)];
   for (const SurveyOutput& output : survey_outputs)
     if (is_wanted(output.name, wanted))
       reply.files.push_back({std::string(output.name), output.make(result)});

@@ -309,7 +309,7 @@ run({
     // The page answers while the engine is at it.
     const answered = Date.now();
     await page.getByText('Heading of the report').click();
-    await page.getByLabel('Farm').waitFor();
+    await page.getByLabel('Farm', { exact: true }).waitFor();
     assert.ok(Date.now() - answered < 1000);
     await page.getByText(/The counts it was taken for/).click();
     await cell(page, 'animal', 1).press('Control+End');
@@ -410,8 +410,8 @@ run({
     await page.getByRole('button', { name: 'Try it with an invented trial' }).click();
     await says(page, 'white drench', 'Failing');
     await page.getByText('Heading of the report').click();
-    await page.getByLabel('Farm').fill('Invented farm');
-    await page.getByLabel('Farm').press('Tab');
+    await page.getByLabel('Farm', { exact: true }).fill('Invented farm');
+    await page.getByLabel('Farm', { exact: true }).press('Tab');
     await ofTheReport(page, 'Invented farm').waitFor();
     await page.getByText('More settings').click();
     await page.getByLabel('Criteria shown first').selectOption('WAAVP 1992');

@@ -22,7 +22,7 @@ const bringIn = (page, file) => page.getByLabel('Bring in a list from a file').s
 /// Two drenches with their doses, one by volume and one by substance, and a control.
 async function twoGroupsAndControl(page) {
   await begin(page);
-  await page.getByLabel('Farm').fill('Thistle Down');
+  await page.getByLabel('Farm', { exact: true }).fill('Thistle Down');
   await page.getByLabel('Day of treatment').fill('2031-05-12');
   await bringIn(page, mob);
   await page.getByText('mob.csv: 36 lines below the first.').waitFor();
@@ -203,7 +203,7 @@ await run({
     await madeHeading(page).waitFor();
     assert.equal(await page.getByText('Do not use these sheets').isVisible(), false);
     await page.goBack();
-    await page.getByLabel('Farm').fill('Another Farm');
+    await page.getByLabel('Farm', { exact: true }).fill('Another Farm');
     await page.goForward();
     await page.getByText('Do not use these sheets').waitFor();
     await page.reload();

@@ -60,9 +60,10 @@ function compare(table, options = [], settings = {}) {
 
 /// Many trials together, from one table or several.
 function compareSurveys(tables, options = [], settings = {}) {
-  const files = { json: join(folder, 's.json'), rows: join(folder, 's.csv'), years: join(folder, 's-years.csv') };
+  const files = { json: join(folder, 's.json'), rows: join(folder, 's.csv'), years: join(folder, 's-years.csv'),
+    report: join(folder, 's.html') };
   const text = execFileSync(program, ['survey', ...tables, ...options, '--json', files.json, '--csv', files.rows,
-    '--years', files.years], { stdio: ['ignore', 'pipe', 'ignore'] });
+    '--years', files.years, '--report', files.report], { stdio: ['ignore', 'pipe', 'ignore'] });
   const here = eggfall.survey(tables.map(table => ({ name: basename(table), bytes: readFileSync(table) })), settings);
   const program_says = { text, ...Object.fromEntries(Object.entries(files).map(([name, file]) => [name, readFileSync(file)])) };
   compared += 1;

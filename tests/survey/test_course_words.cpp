@@ -30,3 +30,44 @@ TEST_CASE("Courses are counted by their words, the worst first, and each word ha
   for (const CourseWord word : all_course_words)
     CHECK(std::ranges::count(course_words_by_need, word) == 1);
 }
+
+TEST_CASE("A test of a course is told with its limits, and one that takes no part by no chance") {
+  CourseTest test;
+  test.year = 2031;
+  test.reduction = 0.8614;
+  test.lower = 0.817;
+  test.upper = 0.898;
+  test.standing = VerdictClass::resistant;
+  test.since_first = EfficacyDrop{0.9951, 0.62};
+  CourseTestWords words = course_test_words(test);
+  CHECK(words.tested == "2031");
+  CHECK(words.fall == "86.1");
+  CHECK(words.limits == "81.7 to 89.8");
+  CHECK(words.standing == "resistant");
+  CHECK(words.since_first == "over 99");
+  CHECK(words.since_last == "-");
+
+  test.day = "2031-05-14";
+  test.lower.reset();
+  test.left_out = "its day";
+  words = course_test_words(test);
+  CHECK(words.tested == "2031-05-14");
+  CHECK(words.limits == "- to 89.8");
+  CHECK(words.since_first == "cannot tell");
+  CHECK(words.since_last.empty());
+}
+
+TEST_CASE("A drench that had failed in the first test already has not changed") {
+  FarmCourse course;
+  course.tests.resize(2);
+  course.tests.front().standing = VerdictClass::susceptible;
+  course.tests.back().standing = VerdictClass::resistant;
+  course.word = CourseWord::lost;
+  CHECK(has_changed(course));
+  course.tests.front().standing = VerdictClass::resistant;
+  CHECK_FALSE(has_changed(course));
+  course.word = CourseWord::slipping;
+  CHECK(has_changed(course));
+  course.word = CourseWord::holding;
+  CHECK_FALSE(has_changed(course));
+}

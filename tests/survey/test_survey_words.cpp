@@ -61,7 +61,9 @@ TEST_CASE("The next step of a survey depends on what it left open") {
   CHECK_THAT(survey_next_step(summarise({3, 0, 1, 0, 0, 0})), !Catch::Contains("are open"));
 }
 
-TEST_CASE("How many groups lie below is told with its limits") {
-  CHECK(number_below({12.4, 8, 16}) == "12 (8 to 16)");
-  CHECK_THAT(pictures_note(), Catch::StartsWith("Limits of 95%."));
+TEST_CASE("Shares are told of 100, and none by a dash") {
+  CHECK(of_100_with_limits({0.5, 0.32, 0.68}) == "50 (32 to 68)");
+  CHECK(of_100({0.617, 0.5, 0.7}) == "62");
+  CHECK(of_100_with_limits({}) == "-");
+  CHECK(of_100({}) == "-");
 }

@@ -296,6 +296,16 @@ TEST_CASE("A page's survey works out the years of farms") {
   const Json survey = Json::parse(reply.files.at("survey.json"));
   REQUIRE(survey.at("courses").size() == 1);
   CHECK(survey.at("courses").at(0).at("word") == "lost");
+  // In words, as the screen has them: it worked in 2030, so it has changed.
+  const Json& years = reply.json.at("courses");
+  REQUIRE(years.at("told").size() == 1);
+  CHECK(years.at("told").at(0).at("name") == "Hill, albendazole, sheep");
+  CHECK(years.at("told").at(0).at("tests").at(1).at("since_first") == "over 99");
+  CHECK(years.at("more") == 0);
+  const Json& all = reply.json.at("tables").at(0);
+  CHECK(all.at("columns").size() == 8);
+  CHECK(all.at("rows").at(0).at("cells").at(0) == "2");
+  CHECK_THAT(reply.json.at("beware").back().get<std::string>(), Contains("no random sample"));
   CHECK_THAT(reply.files.at("years.csv"), Contains("Hill,albendazole,sheep,,lost,"));
 }
 

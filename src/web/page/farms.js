@@ -6,7 +6,7 @@ import {keep, recall} from './kept.js';
 import {announce, button, el, fileButton, fileName, file_types, pageFrame, problemBox, saveFile, takesDroppedFiles,
   waitingBox} from './parts.js';
 import {answersBox, askedRole, factorBox, lacksFactor, problemWords, questionBox} from './judge_questions.js';
-import {barredBox, coursesBox, sharesBox} from './farms_result.js';
+import {bewareBox, sharesBox, yearsBox} from './farms_result.js';
 import {printsInstead} from './print_page.js';
 import {markRoom, placeIn, showView, viewHeading} from './views.js';
 
@@ -50,6 +50,7 @@ class Room {
   #last = el('div', {});
   #heading = viewHeading();
   #result = el('div', {});
+  #reportHeading = el('h3', {tabindex: '-1'}, 'The whole report');
   #frame = pageFrame('Report of many farms');
   #waiting = waitingBox('Judging all trials', () => this.#run?.stop());
   #again = button('Count again with these settings', () => this.#survey(), {hidden: true});
@@ -61,17 +62,18 @@ class Room {
   #startView() {
     return el('div', {},
       viewHeading('Many farms'),
-      el('p', {}, 'Bring the counts of many farms, or of one farm over years: how many drenches were tested, how many ' +
-        'failed, and on which farms does a drench slip? Every group is judged as under "Judge a trial".'),
+      el('p', {}, 'Bring the counts of many farms, or of one farm over years: how many drenches were tested, ' +
+        'how many failed, and on which farms does a drench slip? Every group is judged as under "Judge a trial".'),
       el('div', {class: 'judge-drop'},
-        el('p', {}, el('strong', {}, 'Drop one or several tables anywhere here'), ': CSV, .xlsx or .ods, with a column ',
-          'trial or farm, and where you have them class, host, worm, region and year. A table above 1 MB must have ',
-          'the names of a counts table, and the rows of a trial together.'),
-        el('div', {class: 'row'}, fileButton('Choose tables', (files) => this.take(files), {multiple: true}), this.#again),
+        el('p', {}, el('strong', {}, 'Drop one or several tables anywhere here'), ': CSV, .xlsx or .ods, ',
+          'with a column trial or farm, and where you have them class, host, worm, region and year. A table above ',
+          '1 MB must have the names of a counts table, and the rows of a trial together.'),
+        el('div', {class: 'row'}, fileButton('Choose tables', (files) => this.take(files), {multiple: true}),
+          this.#again),
         this.#last),
       this.#form.box, this.#said, this.#asked, this.#given,
-      el('p', {class: 'hint'}, 'The settings and the names of the tables are kept in this browser. The tables are not, ' +
-        'since they may be large, nor is the result: save it as a file.'));
+      el('p', {class: 'hint'}, 'The settings and the names of the tables are kept in this browser. The tables ' +
+        'are not, since they may be large, nor is the result: save it as a file.'));
   }
 
   #makeAnswerView() {
@@ -166,7 +168,10 @@ class Room {
     const lacks = lacksFactor(reply);
     const role = askedRole(reply);
     if (lacks)
-      this.#asked.replaceChildren(factorBox(lacks, this.#factor, (factor) => { this.#factor = factor; this.#survey(); }));
+      this.#asked.replaceChildren(factorBox(lacks, this.#factor, (factor) => {
+        this.#factor = factor;
+        this.#survey();
+      }));
     else if (reply.kind === 'question' || role)
       this.#asked.replaceChildren(questionBox(role ?? reply, [], answered));
     else
@@ -182,30 +187,26 @@ class Room {
     this.#heading.textContent = `Many farms: ${groups} ${groups === 1 ? 'group' : 'groups'} treated, ` +
       `in ${trials} ${trials === 1 ? 'trial' : 'trials'}`;
     this.#result.replaceChildren(...[
-      this.#unitsBox(survey.barred), barredBox(survey.barred),
-      this.#readBox(reply, survey),
-      this.#saves(reply),
-      coursesBox(survey.courses), sharesBox(survey),
-      el('details', {class: 'farms-words', open: reply.report === null},
-        el('summary', {}, 'In words: what the numbers mean, and what they do not'),
-        el('div', {class: 'wide', tabindex: '0', role: 'region', 'aria-label': 'In words'}, el('pre', {}, reply.text))),
-      reply.report === null ? null : this.#frame.frame,
+      this.#unitsBox(reply.units_in_doubt), bewareBox(reply.beware), this.#readBox(reply, survey), this.#saves(reply),
+      yearsBox(reply.courses), sharesBox(reply),
+      this.#reportHeading, this.#frame.frame,
     ].filter(Boolean));
-    if (reply.report !== null)
-      this.#frame.show(reply.report);
+    this.#frame.show(reply.report);
   }
 
   /** The doubt comes before any share. */
-  #unitsBox(barred) {
-    const groups = barred['units-in-doubt'] ?? 0;
+  #unitsBox(groups) {
     if (groups === 0)
       return null;
     return el('div', {class: 'problem', role: 'group', 'aria-label': 'Eggs seen, or eggs per gram?'},
       el('strong', {}, 'Eggs seen, or eggs per gram?'),
-      el('p', {}, `The counts of ${groups} ${groups === 1 ? 'group look' : 'groups look'} like eggs per gram in a column of ` +
-        'eggs seen, or the other way round; the rows as CSV name them. Look at the bench sheets, not at these tables. ' +
-        'If the table is wrong, head its columns epg_before and epg_after, and choose it again.'),
-      button('All are as the tables say, the bench sheets confirm it', () => { this.#confirmed = true; this.#survey(); }));
+      el('p', {}, `The counts of ${groups} ${groups === 1 ? 'group look' : 'groups look'} like eggs per gram in a ` +
+        'column of eggs seen, or the other way round; the rows as CSV name them. Look at the bench sheets, not at ' +
+        'these tables. If the table is wrong, head its columns epg_before and epg_after, and choose it again.'),
+      button('All are as the tables say, the bench sheets confirm it', () => {
+        this.#confirmed = true;
+        this.#survey();
+      }));
   }
 
   #readBox({told, noticed}, {tables}) {
@@ -220,10 +221,11 @@ class Room {
 
   #saves(reply) {
     const name = fileName(this.#tables.length === 1 ? this.#tables[0].name.replace(/\.[^.]*$/, '') : 'many-farms');
-    const save = (label, part, ending) => (reply[part] === null ? null
-      : button(label, () => saveFile(`${name}-${ending}`, reply[part], file_types[ending.split('.').at(-1)])));
+    const save = (label, part, ending) =>
+      button(label, () => saveFile(`${name}-${ending}`, reply[part], file_types[ending.split('.').at(-1)]));
     return el('div', {class: 'row', role: 'group', 'aria-label': 'Keep the result'},
-      reply.report === null ? null : button('Print report', () => this.#frame.print(), {class: 'main'}),
+      button('To the report', () => this.#reportHeading.focus()),
+      button('Print report', () => this.#frame.print(), {class: 'main'}),
       save('Save report (HTML)', 'report', 'survey.html'), save('Rows CSV', 'rows', 'rows.csv'),
       save('Years CSV', 'years', 'years.csv'), save('Survey JSON', 'json', 'survey.json'));
   }
@@ -254,8 +256,7 @@ class Room {
   }
 
   printable() {
-    const shown = placeIn(room) === 'answer' && this.#reply !== null && this.#reply.report !== null;
-    return shown ? this.#frame.frame.contentDocument : null;
+    return placeIn(room) === 'answer' && this.#reply !== null ? this.#frame.frame.contentDocument : null;
   }
 }
 
