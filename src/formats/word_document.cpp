@@ -53,7 +53,7 @@ constexpr std::string_view settings =
     R"(w:uri="http://schemas.microsoft.com/office/word" w:val="15"/></w:compat></w:settings>)";
 
 /// A typeface that every machine has, or one of the same widths.
-constexpr std::string_view styles =
+constexpr std::string_view document_styles =
     R"(<w:styles xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main"><w:docDefaults>)"
     R"(<w:rPrDefault><w:rPr><w:rFonts w:ascii="Arial" w:hAnsi="Arial" w:eastAsia="Arial" w:cs="Arial"/>)"
     R"(<w:sz w:val="20"/><w:szCs w:val="20"/><w:lang w:val="en-GB" w:eastAsia="en-GB" w:bidi="ar-SA"/>)"
@@ -275,7 +275,7 @@ std::string word_document(const TextDocument& document) {
                     {"_rels/.rels", whole(package_relationships)},
                     {"word/document.xml", writer.text()},
                     {"word/_rels/document.xml.rels", whole(document_relationships)},
-                    {"word/styles.xml", whole(styles)},
+                    {"word/styles.xml", whole(document_styles)},
                     {"word/settings.xml", whole(settings)},
                     {"docProps/core.xml", core_properties(document.title)}});
 }

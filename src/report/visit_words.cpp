@@ -32,7 +32,7 @@ std::string seen_sentence(const EggReappearance& of) {
     return "No visit is later than the test's own sample, so nothing tells when eggs came back.";
   if (!of.first_day_back)
     return fmt::format("No visit up to {} had {}.", visit_name(of.last_day_clear), below_words(of));
-  return fmt::format("Eggs came back between {} and {}, the first visit with {}.",
+  return fmt::format("By the counts eggs came back between {} and {}, the first visit with {}.",
                      visit_name(of.last_day_clear), visit_name(of.first_day_back), below_words(of));
 }
 
@@ -73,15 +73,17 @@ std::string expected_sentence(const EggReappearance& of) {
                        "or later would tell.",
                        expected, is_likely_shorter(of) ? "was surely" : "was", weeks.first - 1);
   default:
-    return fmt::format("{} {}: {} {}.", expected,
-                       is_likely_shorter(of)
-                           ? "This was likely shorter, though these visits cannot be sure"
-                           : "Whether it was shorter these visits cannot tell",
-                       shorter,
-                       *of.shorter_at_least == *of.shorter_at_most
-                           ? fmt::format("{} of 100", in_100(*of.shorter_at_least))
-                           : fmt::format("between {} and {} of 100", in_100(*of.shorter_at_least),
-                                         in_100(*of.shorter_at_most)));
+    return fmt::format(
+        "{} {}: {} {}.", expected,
+        is_likely_shorter(of)
+            ? "This was likely shorter, an early sign that worms outlast the drench, though these "
+              "visits cannot be sure"
+            : "Whether it was shorter these visits cannot tell",
+        shorter,
+        *of.shorter_at_least == *of.shorter_at_most
+            ? fmt::format("{} of 100", in_100(*of.shorter_at_least))
+            : fmt::format("between {} and {} of 100", in_100(*of.shorter_at_least),
+                          in_100(*of.shorter_at_most)));
   }
 }
 

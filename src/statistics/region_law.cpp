@@ -471,12 +471,14 @@ GroupsBelow RegionLaw::groups_below(double efficacy, double level) const {
       for (std::size_t k = 0; k < law.size(); ++k)
         law[k] += s.weights(n) * of_node[k];
     }
-    double below = 0;
-    while (below + law[result.lower] <= tail)
-      below += law[result.lower++];
-    result.upper = law.size() - 1;
-    for (double above = 0; above + law[result.upper] <= tail; --result.upper)
-      above += law[result.upper];
+    std::size_t lower = 0;
+    for (double below = 0; below + law[lower] <= tail; ++lower)
+      below += law[lower];
+    std::size_t upper = law.size() - 1;
+    for (double above = 0; above + law[upper] <= tail; --upper)
+      above += law[upper];
+    result.lower = lower;
+    result.upper = upper;
     return result;
   }
   const Eigen::ArrayXd spread =

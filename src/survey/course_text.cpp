@@ -44,12 +44,20 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
   if (courses.empty())
     return {};
   std::string out = paragraph(courses_counted(courses), screen_width);
-  if (const auto from_the_first = std::ranges::count_if(courses, &FarmCourse::lost_from_the_first))
-    out += paragraph(
-        fmt::format("{} had failed in the farm's first test already; shown below are "
-                    "those that have changed.",
-                    from_the_first == 1 ? "1 of them" : fmt::format("{} of them", from_the_first)),
-        screen_width);
+  out += paragraph(courses_by_drench(courses), screen_width);
+  const std::string failing =
+      courses_named("Failing since the first test", courses, [](const FarmCourse& course) {
+        return course.word == CourseWord::lost && course.lost_from_the_first();
+      });
+  const std::string unsure =
+      courses_named("Too little to tell", courses, [](const FarmCourse& course) {
+        return course.word == CourseWord::too_little_to_tell;
+      });
+  for (const std::string* const named : {&failing, &unsure})
+    if (!named->empty())
+      out += paragraph(*named, screen_width);
+  if (std::ranges::any_of(courses, has_changed))
+    out += "Lost or slipping, after a first test that had not failed:\n";
   std::size_t shown = 0;
   std::size_t not_shown = 0;
   for (const FarmCourse& course : courses) {

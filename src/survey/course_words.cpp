@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 namespace eggfall {
 namespace {
@@ -62,6 +63,38 @@ std::string courses_counted(const std::vector<FarmCourse>& courses) {
                      courses.size(), courses.size() == 1 ? "" : "es", fmt::join(counted, ", "));
 }
 
+std::string courses_by_drench(const std::vector<FarmCourse>& courses) {
+  std::map<std::string, std::map<CourseWord, std::size_t>> by_drench;
+  for (const FarmCourse& course : courses)
+    ++by_drench[course.key.drench][course.word];
+  std::vector<std::string> drenches;
+  for (const auto& [drench, words] : by_drench) {
+    std::vector<std::string> counted;
+    for (const CourseWord word : course_words_by_need)
+      if (const auto farms = words.find(word); farms != words.end())
+        counted.push_back(fmt::format("{} {}", to_string(word), farms->second));
+    drenches.push_back(fmt::format("{}: {}", drench, fmt::join(counted, ", ")));
+  }
+  return fmt::format("By drench, of each farm's years to its newest test: {}.",
+                     fmt::join(drenches, "; "));
+}
+
+std::string courses_named(std::string_view what, const std::vector<FarmCourse>& courses,
+                          const std::function<bool(const FarmCourse&)>& chosen) {
+  constexpr std::size_t most_named = 12;
+  std::vector<std::string> names;
+  for (const FarmCourse& course : courses)
+    if (chosen(course))
+      names.push_back(course.key.farm + " (" + course.key.drench + ')');
+  if (names.empty())
+    return {};
+  const std::size_t all = names.size();
+  names.resize(std::min(all, most_named));
+  return fmt::format("{}, {}: {}{}.", what, all, fmt::join(names, ", "),
+                     all > most_named ? fmt::format(" and {} more", all - most_named)
+                                      : std::string());
+}
+
 std::string courses_note() {
   return "Chance of a drop: of 100, that the drench does less than in the farm's first test, and "
          "than in the test before; 50 says nothing either way. Slipping: 95 or more for any drop, "
@@ -74,8 +107,10 @@ std::string courses_note() {
 
 std::string courses_next_step() {
   return "Next, for a drench that slips or is lost: rule out a wrong weight, dose or setting of "
-         "the gun; test again, with more animals and a finer count (eggfall plan says how many), "
-         "and have larvae told apart; meanwhile choose with your veterinarian what still works.";
+         "the gun; have larvae told apart; test again before its next use, with more animals and a "
+         "finer count (eggfall plan says how many). Do not rely on it until then; where it has "
+         "failed twice, stop relying on it. Of steady drenches about one in twenty is called "
+         "slipping in any year, by luck.";
 }
 
 } // namespace eggfall

@@ -2,6 +2,7 @@
 
 #include "eggfall/survey/farm_course.hpp"
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -44,6 +45,14 @@ inline constexpr std::array course_words_by_need{
 
 /// What the chances and words mean, and what they do not.
 std::string courses_note();
+
+/// "By drench, of each farm's years to its newest test: ivermectin: lost 2, holding 5; ..."
+std::string courses_by_drench(const std::vector<FarmCourse>& courses);
+
+/// "Too little to tell, 2: Hill (ivermectin), Dale (levamisole)." of the chosen ones, of whom the
+/// first dozen is named; empty for none.
+std::string courses_named(std::string_view what, const std::vector<FarmCourse>& courses,
+                          const std::function<bool(const FarmCourse&)>& chosen);
 
 /// What to do about a drench that slips or is lost.
 std::string courses_next_step();

@@ -131,7 +131,7 @@ std::string headline(const FoundGroups& found, std::uint64_t groups) {
   parts.push_back(found.resistant == 0 ? std::string("none found resistance")
                                        : fmt::format("{} found resistance", found.resistant));
   if (found.susceptible > 0)
-    parts.push_back(fmt::format("{} found a drench that still works", found.susceptible));
+    parts.push_back(fmt::format("{} found the drench working on the day", found.susceptible));
   return fmt::format("{}: {}", many(groups, "drench test"), eggfall::in_words(parts));
 }
 

@@ -134,7 +134,9 @@ std::string number_below(const GroupsBelow& groups) {
 std::string pictures_note() {
   return fmt::format(
       "Limits of {:g}%. Where many farms lie close to a threshold these may still be too few "
-      "(docs/methods.md): read them as at least. Groups that a flaw bars from showing the drench's "
+      "(docs/methods.md): read them as at least. Tests of one farm in "
+      "several years count as if of several farms, so the limits are too narrow for farms. Groups "
+      "that a flaw bars from showing the drench's "
       "own fall are left out. No farm's own standing is changed by this.",
       100 * RegionPicture::level);
 }

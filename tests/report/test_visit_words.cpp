@@ -66,7 +66,8 @@ TEST_CASE("A chance is never told as none or all") {
 
 TEST_CASE("Eggs come back between two visits, with the chances and what is expected") {
   CHECK(all(ivermectin()) ==
-        "Eggs came back between week 4 and week 6, the first visit with a fall below 90%. Chances "
+        "By the counts eggs came back between week 4 and week 6, the first visit with a fall below "
+        "90%. Chances "
         "of 100 that eggs were back: 12 by week 4, 83 by week 6. Expected of ivermectin while it "
         "works: 6 to 8 weeks (from memory). Whether it was shorter these visits cannot tell: the "
         "chance "
@@ -78,8 +79,9 @@ TEST_CASE("Eggs come back between two visits, with the chances and what is expec
 TEST_CASE("What is likely, and what was surely shorter, is said first") {
   EggReappearance of = ivermectin();
   of.shorter_at_least = 0.8349;
-  CHECK_THAT(all(of), Catch::Contains("This was likely shorter, though these visits cannot be "
-                                      "sure: the chance of less than 6 weeks is 83 of 100."));
+  CHECK_THAT(all(of), Catch::Contains("This was likely shorter, an early sign that worms outlast "
+                                      "the drench, though these visits cannot be sure: the chance "
+                                      "of less than 6 weeks is 83 of 100."));
   of.outcome = ReappearanceOutcome::shorter;
   of.shorter_at_least = 0.97;
   CHECK_THAT(all(of), Catch::Contains("This was shorter, an early sign that worms outlast the "

@@ -59,8 +59,9 @@ TEST_CASE("Courses that hold are counted alone, and none gives no text") {
   FarmCourse course = slipping_course();
   course.word = CourseWord::holding;
   const std::string text = courses_text({course});
-  CHECK(text.find("holding 1") != std::string::npos);
+  CHECK(text.find("white drench: holding 1") != std::string::npos);
   CHECK(text.find("Hill") == std::string::npos);
+  CHECK(text.find("Lost or slipping") == std::string::npos);
   CHECK(courses_text({}).empty());
 }
 
@@ -87,4 +88,21 @@ TEST_CASE("The years of farms as CSV have a line a test, and empty cells for wha
   CHECK(second.ends_with(",2031,2031-05-03,93.000000,97.700000,100.000000,inconclusive,,"
                          "99.700000,80.000000,99.700000,80.000000\r"));
   CHECK(third.ends_with(",inconclusive,day,,,,\r"));
+}
+
+TEST_CASE("Drenches that failed from the first test on, and those too little to tell, are named") {
+  FarmCourse failing = slipping_course();
+  failing.word = CourseWord::lost;
+  for (CourseTest& test : failing.tests)
+    test.standing = VerdictClass::resistant;
+  FarmCourse unsure = slipping_course();
+  unsure.key.farm = "Dale";
+  unsure.word = CourseWord::too_little_to_tell;
+  std::string text = courses_text(std::vector<FarmCourse>(13, failing));
+  std::ranges::replace(text, '\n', ' ');
+  CHECK(text.find("Failing since the first test, 13: Hill, \"upper\" (white drench), ") !=
+        std::string::npos);
+  CHECK(text.find(" and 1 more.") != std::string::npos);
+  CHECK(courses_text({unsure}).find("Too little to tell, 1: Dale (white drench).") !=
+        std::string::npos);
 }
