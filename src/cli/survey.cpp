@@ -127,10 +127,12 @@ public:
     if (too_many_)
       return;
     too_many_ = rows_.size() == most_rows_on_page;
-    if (too_many_)
+    if (too_many_) {
       rows_ = {};
-    else
-      rows_.push_back(row);
+      return;
+    }
+    rows_.push_back(row);
+    rows_.back().counts.reset(); // no page looks at them
   }
 
   const std::vector<SurveyRow>& rows() const { return rows_; }
@@ -268,7 +270,7 @@ void run_survey(const SurveyOptions& options) {
   if (!options.years_file.empty())
     files.emplace_back(options.years_file).append(courses_csv(survey.courses));
   if (!options.report_file.empty())
-    files.emplace_back(options.report_file).append(survey_page(survey, for_page.rows()));
+    files.emplace_back(options.report_file).append(survey_page(survey, for_page.rows(), pictures));
   if (!options.json_file.empty())
     files.emplace_back(options.json_file).append(survey_json(survey, pictures));
   commit(files);

@@ -39,7 +39,7 @@ void add(Breakdown& breakdown, const Breakdown& more) {
     eggfall::add(breakdown.strata[stratum], tally);
 }
 
-std::string option_text(const std::vector<SurveyField>& by) {
+std::string joined_names(const std::vector<SurveyField>& by) {
   std::string text;
   for (const SurveyField field : by)
     text += (text.empty() ? "" : ",") + std::string(to_string(field));
@@ -124,10 +124,10 @@ Survey empty_survey(SurveySettings settings, Shard shard,
   for (const std::vector<SurveyField>& by : breakdowns) {
     for (const SurveyField field : by)
       if (std::ranges::count(by, field) > 1)
-        throw InputError(fmt::format("--by: found {}; expected each field once", option_text(by)));
+        throw InputError(fmt::format("--by: found {}; expected each field once", joined_names(by)));
     if (std::ranges::count(breakdowns, by) > 1)
       throw InputError(
-          fmt::format("--by: found {} twice; expected each breakdown once", option_text(by)));
+          fmt::format("--by: found {} twice; expected each breakdown once", joined_names(by)));
     survey.breakdowns.push_back({by, {}});
   }
   return survey;

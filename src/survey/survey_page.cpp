@@ -13,6 +13,7 @@
 #include "report/safety_note.hpp"
 #include "survey/course_words.hpp"
 #include "survey/courses_figure.hpp"
+#include "survey/pictures_figure.hpp"
 #include "survey/standings_figure.hpp"
 #include "survey/survey_falls_figure.hpp"
 #include "survey/survey_words.hpp"
@@ -392,6 +393,55 @@ void add_years(pugi::xml_node body, const Survey& survey, const std::vector<Surv
                  "tests");
 }
 
+std::string efficacy_cell(const MedianAndLimits& efficacy) {
+  return fmt::format("{} ({} to {})", percent(efficacy.median), percent(efficacy.lower),
+                     percent(efficacy.upper));
+}
+
+HtmlTable pictures_table(const Survey& survey, const std::vector<RegionPicture>& pictures) {
+  HtmlTable table;
+  table.caption = "All farms together";
+  table.heads = {"Groups", "Tested"};
+  for (const double threshold : RegionPicture::thresholds)
+    table.heads.push_back(fmt::format("Truly below {:g}%", 100 * threshold));
+  table.heads.insert(table.heads.end(),
+                     {"Resistant, one by one", "Half of farms exceed", "One more farm"});
+  for (const RegionPicture& picture : pictures) {
+    std::vector<std::string> row{picture_name(picture), fmt::format("{}", picture.groups)};
+    for (const BelowThreshold& below : picture.below)
+      row.push_back(number_below(below.groups));
+    const auto tally = tally_of(survey, picture);
+    row.push_back(
+        tally ? fmt::format("{} of {}", found_groups(*tally).resistant, summarise(*tally).judged)
+              : std::string("-"));
+    row.push_back(efficacy_cell(picture.median));
+    row.push_back(efficacy_cell(picture.new_farm));
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
+void add_pictures(pugi::xml_node body, const Survey& survey,
+                  const std::vector<RegionPicture>& pictures) {
+  if (pictures.empty())
+    return;
+  add_element(body, "h2", "All farms together");
+  add_element(body, "p",
+              "How many of the groups tested truly lie below a threshold, small trials borrowing "
+              "from the others of their class and host and large ones speaking for themselves.",
+              "lead");
+  add_element(body, "p", pictures_key(), "note lead");
+  if (pictures.size() > most_pictures_drawn)
+    add_element(body, "p",
+                fmt::format("Drawn are the first {} of {}; the table has all.", most_pictures_drawn,
+                            pictures.size()));
+  pugi::xml_node row = add_element(body, "div", "", "side-by-side");
+  add_figure(row, pictures_figure(survey, pictures));
+  add_long_table(body, pictures_table(survey, pictures), "All farms together", "the file of --json",
+                 "strata");
+  add_element(body, "p", pictures_note(), "note");
+}
+
 HtmlTable cut_offs_table(const Criteria& criteria) {
   HtmlTable table;
   table.caption =
@@ -469,7 +519,8 @@ void add_how_judged(pugi::xml_node body, const Survey& survey, const std::string
 
 } // namespace
 
-std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows) {
+std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows,
+                        const std::vector<RegionPicture>& pictures) {
   if (survey.shard.of > 1)
     throw CalculationError("the page of a part of a survey");
   if (!rows.empty() && rows.size() != survey.surveyed.groups)
@@ -485,6 +536,7 @@ std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows
     add_breakdowns(body, survey);
     add_falls_part(body, survey, rows);
     add_years(body, survey, rows);
+    add_pictures(body, survey, pictures);
   }
   add_how_judged(body, survey, made_by);
   return page.text();

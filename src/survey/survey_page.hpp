@@ -2,6 +2,7 @@
 
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/survey/survey_row.hpp"
+#include "survey/region_picture.hpp"
 
 #include <cstddef>
 #include <string>
@@ -13,10 +14,12 @@ namespace eggfall {
 inline constexpr std::size_t most_rows_on_page = 1'000;
 
 /// A survey as one HTML page: what was found, the classes of each breakdown, the falls of the
-/// groups, the years of farms, and how all was judged, each figure with its table.
+/// groups, the years of farms, all farms together, and how all was judged, each figure with its
+/// table.
 /// @param rows those of all groups of the survey, whose counts are not looked at; or none, and the
 ///   page says that its groups are not shown one by one.
 /// @throws CalculationError for a part of a survey, and for rows that are neither.
-std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows);
+std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows,
+                        const std::vector<RegionPicture>& pictures);
 
 } // namespace eggfall

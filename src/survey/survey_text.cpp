@@ -91,11 +91,6 @@ std::string legend(Rule rule) {
   return paragraph(classes) + paragraph(shares_note(rule));
 }
 
-/// "12.3 (8 to 16)"
-std::string number_below(const GroupsBelow& groups) {
-  return fmt::format("{:.0f} ({} to {})", groups.mean, groups.lower, groups.upper);
-}
-
 std::string pictures_text(const std::vector<RegionPicture>& pictures) {
   std::string out = paragraph(
       "All farms together: how many of the groups tested truly lie below, small trials borrowing "
@@ -111,12 +106,7 @@ std::string pictures_text(const std::vector<RegionPicture>& pictures) {
       out += fmt::format("{:>22}", number_below(below.groups));
     out += '\n';
   }
-  return out + '\n' +
-         paragraph(fmt::format(
-             "Limits of {:g}%. Where many farms lie close to a threshold these may still be too "
-             "few (docs/methods.md): read them as at least. Groups that a flaw bars from showing "
-             "the drench's own fall are left out. No farm's own standing is changed by this.",
-             100 * RegionPicture::level));
+  return out + '\n' + paragraph(pictures_note());
 }
 
 } // namespace

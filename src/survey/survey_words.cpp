@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "eggfall/base/error.hpp"
 #include "report/cut_offs_text.hpp"
+#include "survey/region_picture.hpp"
 
 #include <fmt/format.h>
 
@@ -124,6 +125,18 @@ std::string kinds_note(const SurveySize& surveyed) {
                      "eggs out (the rows name them); a kind that survives makes its group "
                      "resistant.",
                      apart, plural(apart), apart == 1 ? "has" : "have");
+}
+
+std::string number_below(const GroupsBelow& groups) {
+  return fmt::format("{:.0f} ({} to {})", groups.mean, groups.lower, groups.upper);
+}
+
+std::string pictures_note() {
+  return fmt::format(
+      "Limits of {:g}%. Where many farms lie close to a threshold these may still be too few "
+      "(docs/methods.md): read them as at least. Groups that a flaw bars from showing the drench's "
+      "own fall are left out. No farm's own standing is changed by this.",
+      100 * RegionPicture::level);
 }
 
 std::string survey_next_step(const StratumSummary& all) {

@@ -5,6 +5,7 @@
 #include "eggfall/statistics/proportion.hpp"
 #include "eggfall/survey/survey.hpp"
 #include "eggfall/survey/survey_summary.hpp"
+#include "statistics/region_law.hpp"
 
 #include <cstdint>
 #include <string>
@@ -57,6 +58,12 @@ std::string sampling_note();
 
 /// That eggs of some worms are counted apart; empty where none are.
 std::string kinds_note(const SurveySize& surveyed);
+
+/// "12 (8 to 16)"
+std::string number_below(const GroupsBelow& groups);
+
+/// What the numbers of all farms together mean (RegionPicture), and what they do not.
+std::string pictures_note();
 
 /// What to do next.
 std::string survey_next_step(const StratumSummary& all);

@@ -240,7 +240,8 @@ std::string rows_csv(const SurveyResult& result) {
 
 std::string page(const SurveyResult& result) {
   const bool shows_rows = result.rows.size() <= most_rows_on_page;
-  return survey_page(result.survey, shows_rows ? result.rows : std::vector<SurveyRow>());
+  return survey_page(result.survey, shows_rows ? result.rows : std::vector<SurveyRow>(),
+                     result.pictures);
 }
 
 struct SurveyOutput {

@@ -263,6 +263,61 @@ TEST_CASE("survey: the bundled region is what its maker writes") {
   CHECK(read_text(EGGFALL_SOURCE_DIR "/examples/region.csv") == table);
 }
 
+TEST_CASE("survey: --report writes a page with all groups, the same whatever the threads") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("t.csv"), sixty_farms());
+  const std::string table = in_quotes(scratch.path("t.csv"));
+  const Run whole = run(quick + table + " --report " + in_quotes(scratch.path("page.html")) +
+                        " --json " + in_quotes(scratch.path("all.json")));
+  REQUIRE(whole.exit_code == 0);
+  const std::string page = read_text(scratch.path("page.html"));
+  CHECK(page.starts_with("<!DOCTYPE html>"));
+  CHECK(page.find("120 drench tests: ") != std::string::npos);
+  CHECK(page.find("farm 60: ") != std::string::npos); // the last row is there too
+  CHECK(run(quick + table + " --threads 3 --report -").output == page);
+
+  // Of parts joined no rows are left, and the page says so.
+  const std::string merged =
+      run(quick + "--merge " + in_quotes(scratch.path("all.json")) + " --report -").output;
+  CHECK(merged.find("120 drench tests: ") != std::string::npos);
+  CHECK(merged.find("The 120 groups of this survey are not shown one by one") != std::string::npos);
+}
+
+TEST_CASE("survey: the page of a part is refused with the way out, and leaves nothing") {
+  const ScratchDirectory scratch;
+  const Run refused = run("eggfall survey examples/region.csv --shard 1/2 --report " +
+                          in_quotes(scratch.path("page.html")));
+  CHECK(refused.exit_code == 2);
+  CHECK(refused.output.empty());
+  CHECK(refused.errors.find("--report: found it beside --shard 1/2; expected a page of the whole "
+                            "survey") != std::string::npos);
+  CHECK(refused.errors.find("--merge") != std::string::npos);
+  CHECK(files_in(scratch) == 0);
+}
+
+TEST_CASE("survey: a bad row leaves no page beside the other files") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("t.csv"),
+             sixty_farms() + "farm 61,Westvale,2030,sheep,a,BZ,T1,x,0,15,15\n");
+  const Run refused =
+      run(quick + in_quotes(scratch.path("t.csv")) + " --report " +
+          in_quotes(scratch.path("page.html")) + " --csv " + in_quotes(scratch.path("rows.csv")));
+  CHECK(refused.exit_code == 2);
+  CHECK(files_in(scratch) == 1); // the table
+}
+
+TEST_CASE("survey: of more groups than a page shows none are shown, and it says so") {
+  const ScratchDirectory scratch;
+  std::string table = InventedRegion::header();
+  for (std::size_t farm = 1; farm <= 334; ++farm)
+    table += InventedRegion(3, 2, 3).farm(farm);
+  write_text(scratch.path("t.csv"), table);
+  const std::string page = run(quick + in_quotes(scratch.path("t.csv")) + " --report -").output;
+  CHECK(page.find("1002 drench tests: ") != std::string::npos);
+  CHECK(page.find("The 1002 groups of this survey are not shown one by one") != std::string::npos);
+  CHECK(page.find("side-by-side falls\"") == std::string::npos);
+}
+
 TEST_CASE("survey: an invented practice of twelve farms over eight years") {
   const ScratchDirectory scratch;
   const std::string counts = in_quotes(scratch.path("practice.csv"));
@@ -338,59 +393,4 @@ TEST_CASE("survey: a table a year, with the same trial names, is one survey") {
                         " --host sheep --years -");
   CHECK(twice.exit_code == 2);
   CHECK(twice.errors.find("a trial \"Hill\" again") != std::string::npos);
-}
-
-TEST_CASE("survey: --report writes a page with all groups, the same whatever the threads") {
-  const ScratchDirectory scratch;
-  write_text(scratch.path("t.csv"), sixty_farms());
-  const std::string table = in_quotes(scratch.path("t.csv"));
-  const Run whole = run(quick + table + " --report " + in_quotes(scratch.path("page.html")) +
-                        " --json " + in_quotes(scratch.path("all.json")));
-  REQUIRE(whole.exit_code == 0);
-  const std::string page = read_text(scratch.path("page.html"));
-  CHECK(page.starts_with("<!DOCTYPE html>"));
-  CHECK(page.find("120 drench tests: ") != std::string::npos);
-  CHECK(page.find("farm 60: ") != std::string::npos); // the last row is there too
-  CHECK(run(quick + table + " --threads 3 --report -").output == page);
-
-  // Of parts joined no rows are left, and the page says so.
-  const std::string merged =
-      run(quick + "--merge " + in_quotes(scratch.path("all.json")) + " --report -").output;
-  CHECK(merged.find("120 drench tests: ") != std::string::npos);
-  CHECK(merged.find("The 120 groups of this survey are not shown one by one") != std::string::npos);
-}
-
-TEST_CASE("survey: the page of a part is refused with the way out, and leaves nothing") {
-  const ScratchDirectory scratch;
-  const Run refused = run("eggfall survey examples/region.csv --shard 1/2 --report " +
-                          in_quotes(scratch.path("page.html")));
-  CHECK(refused.exit_code == 2);
-  CHECK(refused.output.empty());
-  CHECK(refused.errors.find("--report: found it beside --shard 1/2; expected a page of the whole "
-                            "survey") != std::string::npos);
-  CHECK(refused.errors.find("--merge") != std::string::npos);
-  CHECK(files_in(scratch) == 0);
-}
-
-TEST_CASE("survey: a bad row leaves no page beside the other files") {
-  const ScratchDirectory scratch;
-  write_text(scratch.path("t.csv"),
-             sixty_farms() + "farm 61,Westvale,2030,sheep,a,BZ,T1,x,0,15,15\n");
-  const Run refused =
-      run(quick + in_quotes(scratch.path("t.csv")) + " --report " +
-          in_quotes(scratch.path("page.html")) + " --csv " + in_quotes(scratch.path("rows.csv")));
-  CHECK(refused.exit_code == 2);
-  CHECK(files_in(scratch) == 1); // the table
-}
-
-TEST_CASE("survey: of more groups than a page shows none are shown, and it says so") {
-  const ScratchDirectory scratch;
-  std::string table = InventedRegion::header();
-  for (std::size_t farm = 1; farm <= 334; ++farm)
-    table += InventedRegion(3, 2, 3).farm(farm);
-  write_text(scratch.path("t.csv"), table);
-  const std::string page = run(quick + in_quotes(scratch.path("t.csv")) + " --report -").output;
-  CHECK(page.find("1002 drench tests: ") != std::string::npos);
-  CHECK(page.find("The 1002 groups of this survey are not shown one by one") != std::string::npos);
-  CHECK(page.find("side-by-side falls\"") == std::string::npos);
 }

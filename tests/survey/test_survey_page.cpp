@@ -28,7 +28,7 @@ pugi::xml_document loaded(const std::string& page) {
 }
 
 pugi::xml_document page_of(const SurveyedRegion& region) {
-  return loaded(survey_page(region.survey, region.rows));
+  return loaded(survey_page(region.survey, region.rows, {}));
 }
 
 std::string said(const pugi::xml_document& page) {
@@ -110,7 +110,7 @@ TEST_CASE("The headline says what is in doubt before what fails, and that before
   SurveyedRegion region = surveyed_region(0);
   region.survey.all.strata[{}] = {4, 1, 2, 0, 3, 5};
   region.survey.surveyed = {4, 15, 150, 0};
-  const std::string text = said(loaded(survey_page(region.survey, {})));
+  const std::string text = said(loaded(survey_page(region.survey, {}, {})));
   CHECK_THAT(text, Catch::StartsWith("15 drench tests: 5 could not be judged, 3 leave it open, 3 "
                                      "found resistance and 4 found a drench that still works"));
   // 3 of the 10 with a class; R 4.2.2: qbeta(c(0.025, 0.975), 3.5, 7.5) is 0.093 and 0.606.
@@ -144,16 +144,16 @@ TEST_CASE(
 
 TEST_CASE("Without its rows a page says so, and how to get them") {
   SurveyedRegion region = surveyed_region(2'000);
-  const pugi::xml_document page = loaded(survey_page(region.survey, {}));
+  const pugi::xml_document page = loaded(survey_page(region.survey, {}, {}));
   CHECK_THAT(said(page),
              Catch::Contains("The 2000 groups of this survey are not shown one by one"));
   CHECK_THAT(said(page), Catch::Contains("--csv FILE"));
   CHECK(page.select_nodes("//div[@class='side-by-side falls']").empty());
   CHECK(page.select_nodes("//div[@class='side-by-side']/figure").size() >= 3);
   region.rows.pop_back();
-  CHECK_THROWS_AS(survey_page(region.survey, region.rows), CalculationError);
+  CHECK_THROWS_AS(survey_page(region.survey, region.rows, {}), CalculationError);
   region.survey.shard = {1, 2};
-  CHECK_THROWS_AS(survey_page(region.survey, {}), CalculationError);
+  CHECK_THROWS_AS(survey_page(region.survey, {}, {}), CalculationError);
 }
 
 TEST_CASE(
@@ -187,7 +187,7 @@ TEST_CASE("Names on a survey's page are text, whatever they are") {
   region.survey.settings.criteria.title = evil;
   region.survey.courses = {course(1, CourseWord::lost)};
   region.survey.courses[0].key.farm = evil;
-  const std::string text = survey_page(region.survey, region.rows);
+  const std::string text = survey_page(region.survey, region.rows, {});
   CHECK(text.find("<script") == std::string::npos);
   const pugi::xml_document page = loaded(text);
   CHECK(page.select_nodes("//script").empty());
@@ -204,4 +204,26 @@ TEST_CASE("The page says how it was judged, with barred groups, cut-offs from me
   CHECK_THAT(text, Catch::Contains(flowing(memory_note(region.survey.settings.criteria))));
   CHECK_THAT(text, Catch::Contains("Wear gloves"));
   CHECK_THAT(text, Catch::Contains("Tables: region.csv."));
+}
+
+TEST_CASE("What all farms together tell stands on the page with its table, beside the tally") {
+  const SurveyedRegion region = surveyed_region(60);
+  RegionPicture picture;
+  picture.drug_class = "BZ";
+  picture.host = "sheep";
+  picture.groups = 20;
+  picture.median = {0.91, 0.952, 0.981};
+  picture.new_farm = {0.52, 0.952, 0.999};
+  picture.below[0] = {0.90, {7.4, 5, 10}, 0.4};
+  picture.below[1] = {0.95, {9.6, 7, 12}, 0.5};
+  const pugi::xml_document page = loaded(survey_page(region.survey, region.rows, {picture}));
+  const VerdictTally& tally = region.survey.breakdowns.front().strata.at({"BZ"});
+  REQUIRE(region.survey.breakdowns.front().by == std::vector{SurveyField::drug_class});
+  CHECK(cells_of(page, "All farms together") ==
+        std::vector<std::vector<std::string>>{
+            {"BZ, sheep", "20", "7 (5 to 10)", "10 (7 to 12)",
+             fmt::format("{} of {}", tally[2] + tally[1], summarise(tally).judged),
+             "95.2% (91.0% to 98.1%)", "95.2% (52.0% to 99.9%)"}});
+  CHECK_THAT(said(page), Catch::Contains("read them as at least"));
+  CHECK(said(page_of(region)).find("All farms together") == std::string::npos);
 }

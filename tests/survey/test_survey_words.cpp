@@ -67,3 +67,8 @@ TEST_CASE("Shares are told of 100, and none by a dash") {
   CHECK(of_100_with_limits({}) == "-");
   CHECK(of_100({}) == "-");
 }
+
+TEST_CASE("How many groups lie below is told with its limits") {
+  CHECK(number_below({12.4, 8, 16}) == "12 (8 to 16)");
+  CHECK_THAT(pictures_note(), Catch::StartsWith("Limits of 95%."));
+}

@@ -91,7 +91,8 @@ TEST_CASE("A larvae table has a line for each worm of each culture") {
 }
 
 TEST_CASE("A culture that no larvae table of numbers can hold is not written") {
-  Trial trial{"t", {Group{.name = "white"}}};
+  Trial trial{"t", {}};
+  trial.groups.emplace_back().name = "white";
   trial.groups[0].culture_before = {{"haemonchus", 31}};
   trial.groups[0].culture_before.percentages = PercentCulture{};
   CHECK_THROWS_AS(larvae_table({trial}), CalculationError);

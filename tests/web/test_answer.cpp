@@ -20,6 +20,8 @@
 #include "survey/survey_page.hpp"
 #include "survey/survey_text.hpp"
 
+#include <fmt/format.h>
+
 #include <map>
 
 using namespace eggfall;
@@ -276,18 +278,19 @@ TEST_CASE("A page's survey of several tables is the library's, trial after trial
   CHECK(told.tables.at(1).name == "two.csv");
   survey.tables = told.tables;
   CHECK(reply.files.at("survey.json") == survey_json(survey, pictures));
-  CHECK(reply.files.at("survey.html") == survey_page(survey, rows));
+  CHECK(reply.files.at("survey.html") == survey_page(survey, rows, pictures));
 }
 
 TEST_CASE("A page's survey works out the years of farms") {
-  const std::string table =
-      "farm,trial,year,group,class,drench,host,animal,eggs_before,eggs_after,factor\n"
-      "Hill,Hill,2030,white,BZ,albendazole,sheep,1,40,0,50\n"
-      "Hill,Hill,2030,white,BZ,albendazole,sheep,2,60,0,50\n"
-      "Hill,Hill,2030,white,BZ,albendazole,sheep,3,50,0,50\n"
-      "Hill,Hill,2031,white,BZ,albendazole,sheep,1,40,30,50\n"
-      "Hill,Hill,2031,white,BZ,albendazole,sheep,2,60,20,50\n"
-      "Hill,Hill,2031,white,BZ,albendazole,sheep,3,50,25,50\n";
+  // Of six animals, and of numbers that do not look like EPG, so that nothing bars a class.
+  std::string table =
+      "farm,trial,year,group,class,drench,host,animal,eggs_before,eggs_after,factor\n";
+  for (const auto& [year, after] : {std::pair{"2030", "0"}, {"2031", "23"}}) {
+    int animal = 0;
+    for (const char* before : {"41", "63", "52", "37", "46", "58"})
+      table += fmt::format("Hill,Hill,{},white,BZ,albendazole,sheep,{},{},{},50\n", year, ++animal,
+                           before, after);
+  }
   const Replied reply = ask(of_table("survey"), {table});
   REQUIRE(reply.json.at("ok").get<bool>());
   const Json survey = Json::parse(reply.files.at("survey.json"));
