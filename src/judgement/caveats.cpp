@@ -2,13 +2,13 @@
 
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
-#include "statistics/egg_totals.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/larvae_caveats.hpp"
 #include "judgement/larvae_words.hpp"
 #include "judgement/own_fall.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
+#include "statistics/egg_totals.hpp"
 #include "trial/egg_kinds.hpp"
 #include "trial/repeat_counts.hpp"
 

@@ -1,10 +1,10 @@
 #include "eggfall/statistics/evidence.hpp"
 
 #include "eggfall/base/error.hpp"
-#include "statistics/egg_totals.hpp"
-#include "statistics/log_ratio_interval.hpp"
 #include "statistics/bootstrap.hpp"
 #include "statistics/count_luck.hpp"
+#include "statistics/egg_totals.hpp"
+#include "statistics/log_ratio_interval.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -3,10 +3,10 @@
 
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/simulation/count_model.hpp"
-#include "statistics/log_ratio_interval.hpp"
 #include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "statistics/bootstrap.hpp"
+#include "statistics/log_ratio_interval.hpp"
 
 #include <Eigen/Core>
 #include <benchmark/benchmark.h>

@@ -151,19 +151,30 @@ run({
     assert.equal(await cell(page, 'eggs after', 3).inputValue(), '0');
   },
 
-  async 'other days than those offered'(page) {
+  async 'several days after treatment are visits'(page) {
     await chooseText(page, 'days.csv', ['mob,tag,day,epg', ...[1, 2, 3].flatMap((tag) =>
-      [[0, 500 + 50 * tag], [7, 0], [14, 100]].map(([day, epg]) => `A,${tag},${day},${epg}`))].join('\n'));
-    await page.getByLabel('Factor', { exact: true }).or(page.getByText('Neither: another answer')).first().waitFor();
-    if (await page.getByLabel('Factor', { exact: true }).isVisible()) {
-      await page.getByLabel('Factor', { exact: true }).fill('50');
+      [[0, 500 + 50 * tag], [14, 0], [28, 100]].map(([day, epg]) => `A,${tag},${day},${epg}`))].join('\n'));
+    await page.getByLabel('Factor', { exact: true }).fill('50');
+    await page.keyboard.press('Enter');
+    await page.getByText('How it was read: 3 animals in 1 group').waitFor();
+    assert.match(await page.locator('body').textContent(), /visits on day 14 .* day 28/);
+  },
+
+  async 'other times than those offered'(page) {
+    await chooseText(page, 'samples.csv', ['mob,tag,sample,epg', ...[1, 2, 3].flatMap((tag) =>
+      [[1, 500 + 50 * tag], [2, 0], [3, 100]].map(([time, epg]) => `A,${tag},${time},${epg}`))].join('\n'));
+    const factor = page.getByLabel('Factor', { exact: true });
+    const other = page.getByText('Neither: another answer');
+    await factor.or(other).first().waitFor();
+    if (await factor.isVisible()) {
+      await factor.fill('50');
       await page.keyboard.press('Enter');
     }
-    await page.getByText('Neither: another answer').click();
-    await page.getByLabel('The time after treatment, as the table has it').fill('7');
+    await other.click();
+    await page.getByLabel('The time after treatment, as the table has it').fill('2');
     await page.keyboard.press('Enter');
-    if (await page.getByLabel('Factor', { exact: true }).waitFor({ timeout: 2000 }).then(() => true, () => false)) {
-      await page.getByLabel('Factor', { exact: true }).fill('50');
+    if (await factor.waitFor({ timeout: 2000 }).then(() => true, () => false)) {
+      await factor.fill('50');
       await page.keyboard.press('Enter');
     }
     await page.getByText('How it was read: 3 animals in 1 group').waitFor();

@@ -473,10 +473,12 @@ const std::vector<MalformedTable>& malformed_tables() {
        "t.csv:2: column 5 (year): found \"31\"; expected a year from 1900 to 2200", with_factor()},
       {"two years in a group",
        "group,animal,eggs_before,eggs_after,year\nA,1,5,1,2031\nA,2,5,1,2032\n",
-       "t.csv:2: year: found one animal alone of 2031, in trial \"trial\", which has tests of 2031, "
+       "t.csv:2: year: found one animal alone of 2031, in trial \"trial\", which has tests of "
+       "2031, "
        "2032; expected the year and dates of the other rows, or another trial's name if this is a "
        "test of one animal\n"
-       "t.csv:3: year: found one animal alone of 2032, in trial \"trial\", which has tests of 2031, "
+       "t.csv:3: year: found one animal alone of 2032, in trial \"trial\", which has tests of "
+       "2031, "
        "2032; expected the year and dates of the other rows, or another trial's name if this is a "
        "test of one animal",
        with_factor()},

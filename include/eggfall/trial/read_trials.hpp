@@ -40,8 +40,8 @@ struct TrialTable {
 /// Each row is one animal of one group, or one pool of animals. Counts are eggs seen, or EPG turned
 /// back into eggs seen by the row's factor. An empty count means not sampled. Repeated counts of
 /// one sample are combined() into one. Without a trial's name a row is of the trial of its farm.
-/// Rows of one trial's name, but of different years, or of days 120 and more apart, are of different
-/// trials, all of that name.
+/// Rows of one trial's name, but of different years, or of days 120 and more apart, are of
+/// different trials, all of that name.
 ///
 /// @throws InputError, with up to 20 problems, for anything read_table() refuses;
 ///   a missing, doubled or misspelt column, or one that contradicts another; a count that is no

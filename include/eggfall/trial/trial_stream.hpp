@@ -15,10 +15,11 @@ namespace eggfall {
 /// be read before its end, and is held whole: at most 64 MiB of it).
 ///
 /// The rows of a trial stand together, at most 1,000,000 of them; a trial whose name comes back
-/// after another is a problem, unless it is of another year, or of days months apart. Without a trial column, or with an empty cell, the name is
-/// ReadOptions::trial_name. Everything else is as in read_trials(), but for the table's length,
-/// which has no limit, and ReadOptions::control, which is looked for in all trials before finish()
-/// calls it unknown. After an exception the stream is spent.
+/// after another is a problem, unless it is of another year, or of days months apart. Without a
+/// trial column, or with an empty cell, the name is ReadOptions::trial_name. Everything else is as
+/// in read_trials(), but for the table's length, which has no limit, and ReadOptions::control,
+/// which is looked for in all trials before finish() calls it unknown. After an exception the
+/// stream is spent.
 class TrialStream {
 public:
   /// `source` names the table in messages, and the sheet wanted of a workbook.
