@@ -161,8 +161,8 @@ run({
   },
 
   async 'other times than those offered'(page) {
-    await chooseText(page, 'samples.csv', ['mob,tag,sample,epg', ...[1, 2, 3].flatMap((tag) =>
-      [[1, 500 + 50 * tag], [2, 0], [3, 100]].map(([time, epg]) => `A,${tag},${time},${epg}`))].join('\n'));
+    await chooseText(page, 'samples.csv', ['mob,tag,day,epg', ...[1, 2, 3].flatMap((tag) =>
+      [[-7, 500 + 50 * tag], [0, 600], [14, 100]].map(([day, epg]) => `A,${tag},${day},${epg}`))].join('\n'));
     const factor = page.getByLabel('Factor', { exact: true });
     const other = page.getByText('Neither: another answer');
     await factor.or(other).first().waitFor();
@@ -171,14 +171,14 @@ run({
       await page.keyboard.press('Enter');
     }
     await other.click();
-    await page.getByLabel('The time after treatment, as the table has it').fill('2');
+    await page.getByLabel('The time after treatment, as the table has it').fill('14');
     await page.keyboard.press('Enter');
     if (await factor.waitFor({ timeout: 2000 }).then(() => true, () => false)) {
       await factor.fill('50');
       await page.keyboard.press('Enter');
     }
     await page.getByText('How it was read: 3 animals in 1 group').waitFor();
-    assert.equal(await cell(page, 'eggs after', 1).inputValue(), '0');
+    assert.equal(await cell(page, 'eggs after', 1).inputValue(), '2');
   },
 
   async 'a column whose head must be told'(page) {
