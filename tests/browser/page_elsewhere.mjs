@@ -43,7 +43,8 @@ await run({
       ['Teach', 'teach'], ['Judge a trial', 'judge']]) {
       await page.getByRole('navigation').getByRole('link', { name: link }).click();
       await page.waitForURL(new RegExp(`#${address}`));
-      assert.equal(await page.getByRole('link', { name: link }).getAttribute('aria-current'), 'page');
+      // The address changes first, and the room a moment later.
+      await page.locator('nav a[aria-current="page"]', { hasText: link }).waitFor();
     }
     await page.goBack();
     await page.waitForURL(/#teach/);
