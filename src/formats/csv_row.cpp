@@ -3,6 +3,8 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 
+#include <fmt/format.h>
+
 #include <csv.h>
 
 namespace eggfall {

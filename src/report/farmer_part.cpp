@@ -8,6 +8,8 @@
 #include "report/safety_note.hpp"
 #include "report/visit_words.hpp"
 
+#include <fmt/format.h>
+
 namespace eggfall {
 namespace {
 

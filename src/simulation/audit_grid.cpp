@@ -3,6 +3,8 @@
 #include "eggfall/base/error.hpp"
 #include "formats/toml_reader.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cmath>
 #include <set>

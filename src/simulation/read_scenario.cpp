@@ -8,6 +8,8 @@
 #include "simulation/scenario_texts.hpp"
 #include "trial/drug_words.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 namespace eggfall {

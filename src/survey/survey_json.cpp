@@ -6,6 +6,8 @@
 #include "judgement/criteria_json.hpp"
 #include "statistics/trial_likelihood.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <array>
 

@@ -3,6 +3,8 @@
 #include "formats/toml_reader.hpp"
 #include "support/support.hpp"
 
+#include <fmt/format.h>
+
 using namespace eggfall;
 
 namespace {

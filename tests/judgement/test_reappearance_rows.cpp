@@ -2,6 +2,8 @@
 
 #include "support/support.hpp"
 
+#include <fmt/format.h>
+
 #include <string>
 
 using namespace eggfall;

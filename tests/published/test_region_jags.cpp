@@ -2,6 +2,8 @@
 #include "statistics/region_law.hpp"
 #include "support/support.hpp"
 
+#include <fmt/format.h>
+
 #include <array>
 #include <cmath>
 #include <cstdlib>

@@ -4,6 +4,8 @@
 #include "support/support.hpp"
 #include "trial/counts_table.hpp"
 
+#include <fmt/format.h>
+
 #include <string>
 #include <vector>
 
