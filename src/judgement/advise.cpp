@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/decide_standing.hpp"
+#include "judgement/egg_reappearance.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
@@ -282,11 +283,24 @@ private:
   std::string wrong_; ///< to_put_right().
 };
 
+/// " Eggs came back sooner ...", of a drench that has not failed already; empty if they did not.
+std::string after_early_return(const Standing& standing, const VisitCourse& course) {
+  if (!course.reappearance || finds_resistance(standing.verdict_class))
+    return {};
+  const bool surely = course.reappearance->outcome == ReappearanceOutcome::shorter;
+  if (!surely && !is_likely_shorter(*course.reappearance))
+    return {};
+  return fmt::format(" But eggs {} back sooner after it than is expected of this drench: go over "
+                     "the visits with your veterinarian before its next use.",
+                     surely ? "came" : "likely came");
+}
+
 } // namespace
 
 Advice advise(const GroupEvidence& evidence, const FieldCheck& field, const Judgement& judgement,
-              const std::vector<Caveat>& caveats) {
-  return {Adviser(evidence, field, judgement, caveats).next_step()};
+              const std::vector<Caveat>& caveats, const VisitCourse& course) {
+  return {Adviser(evidence, field, judgement, caveats).next_step() +
+          after_early_return(judgement.standing, course)};
 }
 
 } // namespace eggfall

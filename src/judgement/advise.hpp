@@ -5,14 +5,16 @@
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/group_evidence.hpp"
 #include "eggfall/judgement/judgement.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 
 #include <vector>
 
 // The last stage of an analysis.
 namespace eggfall {
 
-/// What to do about one group; `judgement` has its standing.
+/// What to do about one group; `judgement` has its standing. Eggs that came back early do not touch
+/// the class of the test's own day, but what to do next hangs on them too.
 Advice advise(const GroupEvidence& evidence, const FieldCheck& field, const Judgement& judgement,
-              const std::vector<Caveat>& caveats);
+              const std::vector<Caveat>& caveats, const VisitCourse& course);
 
 } // namespace eggfall

@@ -56,10 +56,10 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
                                     evidence_judged_by(judging.criteria(), by_design)),
                     !judgement.worms.empty(), settings.units_confirmed, judgement.own_fall}),
          field);
-  Advice advice = advise(evidence, field, judgement, caveats);
   VisitCourse course{visit_falls(group, field.days, settings.priors, settings.level), {}};
   course.reappearance = egg_reappearance(published_egg_reappearance(), group, judgement,
                                          course.visits, settings.level);
+  Advice advice = advise(evidence, field, judgement, caveats, course);
   return {std::move(evidence), std::move(field),  std::move(judgement),
           std::move(caveats),  std::move(advice), std::move(course)};
 }

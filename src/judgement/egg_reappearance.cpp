@@ -97,6 +97,11 @@ std::string_view to_string(ReappearanceOutcome outcome) {
   return name_of(outcome_names, outcome, "an outcome of egg reappearance");
 }
 
+bool is_likely_shorter(const EggReappearance& reappearance) {
+  return reappearance.outcome != ReappearanceOutcome::shorter && reappearance.shorter_at_least &&
+         *reappearance.shorter_at_least >= 0.5;
+}
+
 std::optional<EggReappearance> egg_reappearance(const ReappearanceRows& rows, const Group& group,
                                                 const Judgement& judgement,
                                                 const std::vector<VisitFall>& visits,

@@ -13,6 +13,10 @@ namespace eggfall {
 /// Its name in JSON, which stays: "not-worked-out", ...
 std::string_view to_string(ReappearanceOutcome outcome);
 
+/// Whether the period was shorter than expected rather than not (a chance of 1/2 or more), but not
+/// as surely as the outcome `shorter` asks.
+bool is_likely_shorter(const EggReappearance& reappearance);
+
 /// How long the drench kept strongyle eggs away, by the visits later than the test's own sample
 /// (see EggReappearance). Not worked out, with the reason: of other worms than strongyles; where
 /// the day of the test's own sample is not known; where that sample gives no fall or was no

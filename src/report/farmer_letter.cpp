@@ -149,14 +149,17 @@ TextTable drench_table(const TrialAnalysis& trial) {
   return table;
 }
 
-/// In one sentence.
+/// In a sentence or two.
 std::string how_worked_out(const TrialAnalysis& trial) {
   bool compared = false;
   bool before = false;
   bool untreated = false;
   bool judged = false;
+  bool unchecked = false; // A rule's numbers may have been noted from memory.
   for (const GroupAnalysis& group : trial.groups) {
     judged = judged || group.judgement.standing.verdict_class != VerdictClass::not_applicable;
+    unchecked =
+        unchecked || group.judgement.first_verdict().citation.provenance == Provenance::memory;
     const std::optional<Design>& design = group.evidence.design;
     if (!design)
       continue;
@@ -173,7 +176,10 @@ std::string how_worked_out(const TrialAnalysis& trial) {
                       : "the same animals before the drench and after it";
   if (const std::string rule = rule_words(trial); judged && !rule.empty())
     text += fmt::format(", and what was left is judged by {}", rule);
-  return text + "; " + luck_words(trial) + '.';
+  text += "; " + luck_words(trial) + '.';
+  if (judged && unchecked)
+    text += " The numbers of that rule are still to be checked against the published guideline.";
+  return text;
 }
 
 TextPart letter_of(const TrialAnalysis& trial, const ReportHeading& heading) {

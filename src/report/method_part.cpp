@@ -41,7 +41,7 @@ constexpr std::array<std::pair<const char*, const char*>, 12> glossary{{
 
 std::string settings_text(const AnalysisSettings& settings) {
   return fmt::format(
-      "Made by eggfall {} . Intervals shown at {:g}%. What a larger trial would have shown "
+      "Made by eggfall {}. Intervals shown at {:g}%. What a larger trial would have shown "
       "is simulated, {} times each, from seed {}; nothing else is. Priors: scale of the variation "
       "within animals {:g}, between "
       "animals {:g}; middle of the prior mean {:g} eggs a sample. Design: {}. Criteria shown "

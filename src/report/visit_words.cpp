@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "judgement/egg_reappearance.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/result_words.hpp"
 #include "trial/visits.hpp"
@@ -44,12 +45,6 @@ std::string chances_sentence(const EggReappearance& of) {
   for (const ReappearanceChance& each : of.chances)
     parts.push_back(fmt::format("{} by {}", in_100(each.back_by), visit_name(each.day)));
   return fmt::format("Chances of 100 that eggs were back: {}.", fmt::join(parts, ", "));
-}
-
-/// Rather than not, and short of what the level asks.
-bool is_likely_shorter(const EggReappearance& of) {
-  return of.outcome != ReappearanceOutcome::shorter && of.shorter_at_least &&
-         *of.shorter_at_least >= 0.5;
 }
 
 std::string expected_sentence(const EggReappearance& of) {

@@ -24,6 +24,25 @@ std::string course_name(const CourseKey& key) {
   return name;
 }
 
+std::string shared_host(const std::vector<const FarmCourse*>& courses) {
+  if (courses.empty())
+    return {};
+  const std::string& first = courses.front()->key.host;
+  return std::ranges::all_of(courses,
+                             [&](const FarmCourse* course) { return course->key.host == first; })
+             ? first
+             : std::string();
+}
+
+std::string drench_of_course(const CourseKey& key, const std::string& shared) {
+  std::string name = key.drench;
+  if (!key.host.empty() && key.host != shared)
+    name += ", " + key.host;
+  if (!key.worm.empty())
+    name += ", " + key.worm;
+  return name;
+}
+
 std::string drop_of_100(const std::optional<EfficacyDrop>& drop) {
   return drop ? chance_of_100(drop->any) : std::string("-");
 }

@@ -13,6 +13,13 @@ namespace eggfall {
 /// "Alder Fold, ivermectin, sheep": with host and worm where they are given.
 std::string course_name(const CourseKey& key);
 
+/// The host that all courses are of; empty if they differ, or if there is none.
+std::string shared_host(const std::vector<const FarmCourse*>& courses);
+
+/// "ivermectin", or "ivermectin, goats" where not all courses are of `shared` host: the farm's name
+/// stands elsewhere.
+std::string drench_of_course(const CourseKey& key, const std::string& shared);
+
 /// The chance of any drop, of 100: "over 99", "under 1" or "62", since no chance is certain; "-"
 /// where it is not known.
 std::string drop_of_100(const std::optional<EfficacyDrop>& drop);

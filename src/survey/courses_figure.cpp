@@ -174,6 +174,7 @@ std::vector<CaptionedFigure> courses_figures(const std::vector<const FarmCourse*
         thresholds.push_back(*cut_off->lower);
     }
   const CourseScales scales = scales_of(courses, thresholds);
+  const std::string host = shared_host(courses);
   std::vector<CaptionedFigure> figures;
   for (const FarmCourse* const course : courses) {
     NarrowFigure figure(
@@ -186,7 +187,7 @@ std::vector<CaptionedFigure> courses_figures(const std::vector<const FarmCourse*
     draw_fall_ticks(figure.svg(), scales);
     draw_year_ticks(figure.svg(), scales);
     draw_tests(add_group(figure.svg(), "tests"), scales, *course);
-    figures.push_back({fmt::format("{}: {}", course_name(course->key), to_string(course->word)),
+    figures.push_back({fmt::format("{}, {}", course->key.farm, drench_of_course(course->key, host)),
                        figure.finished(course_top + course_height + 20), ""});
   }
   return figures;

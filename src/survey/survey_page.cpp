@@ -21,6 +21,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <string_view>
 #include <utility>
@@ -45,6 +46,7 @@ summary { padding: 0.7rem 0; cursor: pointer; }
 .strata thead th, .tests thead th { white-space: normal; }
 .tests { font-size: 0.85rem; }
 .tests td, .tests th { padding: 0.15rem 0.35rem; text-align: left; }
+.farms td, .farms th { text-align: left; }
 @media screen and (max-width: 37rem) {
   .years { gap: 0.3rem 0.4rem; grid-template-columns: repeat(2, minmax(0, 1fr)); }
   .blocks td { white-space: normal; } .blocks td:last-child { text-align: right; }
@@ -356,12 +358,46 @@ HtmlTable course_tests_table(const std::vector<const FarmCourse*>& courses) {
   return table;
 }
 
+/// A farm a row and a drench a column: what has become of it, and what its newest test showed.
+HtmlTable farms_table(const std::vector<const FarmCourse*>& courses) {
+  const std::string host = shared_host(courses);
+  std::set<std::string> drenches;
+  std::map<std::string, std::map<std::string, std::string>> farms;
+  for (const FarmCourse* const course : courses) {
+    const CourseTest& newest = course->tests.back();
+    const std::string drench = drench_of_course(course->key, host);
+    drenches.insert(drench);
+    farms[course->key.farm][drench] = fmt::format(
+        "{} ({} in {})", to_string(course->word),
+        newest.reduction ? percent(*newest.reduction) : std::string("no fall"), newest.year);
+  }
+  HtmlTable table;
+  table.caption =
+      fmt::format("What has become of each farm's drenches{}, and the fall of the newest "
+                  "test (drenches tested once alone have no years, and are not here)",
+                  host.empty() ? std::string() : " for " + host);
+  table.heads = {"Farm"};
+  table.heads.insert(table.heads.end(), drenches.begin(), drenches.end());
+  for (const auto& [farm, words] : farms) {
+    std::vector<std::string> row{farm};
+    for (const std::string& drench : drenches) {
+      const auto found = words.find(drench);
+      row.push_back(found == words.end() ? "-" : found->second);
+    }
+    table.rows.push_back(std::move(row));
+  }
+  return table;
+}
+
 void add_years(pugi::xml_node body, const Survey& survey, const std::vector<SurveyRow>& rows) {
   if (survey.courses.empty())
     return;
   add_element(body, "h2", "The years of the farms");
   add_element(body, "p", courses_counted(survey.courses));
   const std::vector<const FarmCourse*> all = courses_by_need(survey.courses);
+  if (all.front()->word == CourseWord::lost || all.front()->word == CourseWord::slipping)
+    add_element(body, "p", courses_next_step());
+  add_long_table(body, farms_table(all), "Each farm's drenches", "the file of --years", "farms");
   std::vector<const FarmCourse*> drawn = all;
   if (drawn.size() > most_courses_drawn) {
     drawn.resize(most_courses_drawn);
@@ -386,8 +422,6 @@ void add_years(pugi::xml_node body, const Survey& survey, const std::vector<Surv
     add_figure(panels, figures[i]);
   }
   add_element(body, "p", courses_note(), "note");
-  if (all.front()->word == CourseWord::lost || all.front()->word == CourseWord::slipping)
-    add_element(body, "p", courses_next_step());
   add_long_table(body, courses_table(all), "The chances of a drop", "the file of --years", "tests");
   add_long_table(body, course_tests_table(all), "All tests of these years", "the file of --years",
                  "tests");
@@ -533,9 +567,10 @@ std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows
   pugi::xml_node body = add_element(page.body(), "main");
   add_found(body, survey, rows);
   if (survey.surveyed.groups > 0) {
+    // A farm's years come first: they are what its owner is to do something about.
+    add_years(body, survey, rows);
     add_breakdowns(body, survey);
     add_falls_part(body, survey, rows);
-    add_years(body, survey, rows);
     add_pictures(body, survey, pictures);
   }
   add_how_judged(body, survey, made_by);

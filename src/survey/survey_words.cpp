@@ -128,6 +128,8 @@ std::string kinds_note(const SurveySize& surveyed) {
 }
 
 std::string number_below(const GroupsBelow& groups) {
+  if (groups.upper == 0)
+    return "0 (none likely)";
   return fmt::format("{:.0f} ({} to {})", groups.mean, groups.lower, groups.upper);
 }
 

@@ -166,6 +166,34 @@ TEST_CASE("A sample of the test's own without a day, or without eggs before, is 
         ReappearanceOutcome::not_worked_out);
 }
 
+TEST_CASE("What to do next names eggs that came back early, of a drench that has not failed") {
+  const GroupAnalysis early = Yard().visit(14, clear).visit(28, back).visit(42, back).analysed();
+  REQUIRE(early.course.reappearance->outcome == ReappearanceOutcome::shorter);
+  CHECK(early.advice.next_step.ends_with(
+      " But eggs came back sooner after it than is expected of this drench: go over the visits "
+      "with your veterinarian before its next use."));
+  const GroupAnalysis late = Yard().visit(14, clear).visit(42, clear).visit(56, back).analysed();
+  REQUIRE(late.course.reappearance->outcome == ReappearanceOutcome::not_shorter);
+  CHECK(late.advice.next_step.find("eggs") == std::string::npos);
+  const GroupAnalysis failed = Yard().visit(14, back).visit(28, back).analysed();
+  REQUIRE(failed.judgement.standing.verdict_class == VerdictClass::resistant);
+  CHECK(failed.advice.next_step.find("sooner") == std::string::npos);
+}
+
+TEST_CASE("Shorter rather than not is told apart from surely shorter, and from neither") {
+  EggReappearance told;
+  told.shorter_at_least = 0.5;
+  CHECK(is_likely_shorter(told));
+  told.shorter_at_least = 0.49;
+  CHECK_FALSE(is_likely_shorter(told));
+  told.shorter_at_least = 0.97;
+  told.outcome = ReappearanceOutcome::shorter;
+  CHECK_FALSE(is_likely_shorter(told));
+  told.shorter_at_least.reset();
+  told.outcome = ReappearanceOutcome::not_worked_out;
+  CHECK_FALSE(is_likely_shorter(told));
+}
+
 TEST_CASE("No class hangs on the visits behind the test's own") {
   const GroupAnalysis lasting = Yard().visit(14, clear).visit(28, clear).analysed();
   const GroupAnalysis fading = Yard().visit(14, clear).visit(28, back).analysed();

@@ -375,6 +375,17 @@ TEST_CASE("A trial that compares nothing gets a letter that says so") {
   CHECK(words.find("Works") == std::string::npos);
 }
 
+TEST_CASE("A letter says that a rule noted from memory is still to be checked, and of no other") {
+  const std::string unchecked = "numbers of that rule are still to be checked";
+  TrialAnalysis trial = of_file("examples/brackenhill.csv").front();
+  REQUIRE(trial.groups.front().judgement.first_verdict().citation.provenance == Provenance::memory);
+  CHECK_THAT(letter_words(trial), Catch::Contains(unchecked));
+  for (GroupAnalysis& group : trial.groups)
+    for (Verdict& verdict : group.judgement.verdicts)
+      verdict.citation.provenance = Provenance::published;
+  CHECK(letter_words(trial).find(unchecked) == std::string::npos);
+}
+
 TEST_CASE("Advice to whoever runs the program is put for a farmer, and no other is touched") {
   const auto asked = [](const std::string& table) { return letter_words(of_table(table)); };
   // A step without an option's name is the judgement's own.

@@ -12,6 +12,18 @@ TEST_CASE("A course is named by what is known of it") {
         "Hill, ivermectin, sheep, haemonchus");
 }
 
+TEST_CASE("A host that all courses share need not stand in each name") {
+  FarmCourse sheep;
+  sheep.key = {"Hill", "ivermectin", "sheep", "haemonchus"};
+  FarmCourse goats = sheep;
+  CHECK(shared_host({}).empty());
+  CHECK(shared_host({&sheep, &goats}) == "sheep");
+  CHECK(drench_of_course(sheep.key, "sheep") == "ivermectin, haemonchus");
+  goats.key.host = "goats";
+  CHECK(shared_host({&sheep, &goats}).empty());
+  CHECK(drench_of_course(goats.key, "") == "ivermectin, goats, haemonchus");
+}
+
 TEST_CASE("No chance of a drop is certain, and none is no number") {
   CHECK(drop_of_100(EfficacyDrop{0.9951, 0.62}) == "over 99");
   CHECK(marked_drop_of_100(EfficacyDrop{0.9951, 0.62}) == "62");

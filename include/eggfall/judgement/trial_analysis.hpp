@@ -100,7 +100,7 @@ struct GroupAnalysis {
   Judgement judgement;
   std::vector<Caveat> caveats; ///< The most serious first.
   Advice advice;
-  VisitCourse course = {}; ///< Beside the test: nothing before it looks at it.
+  VisitCourse course = {}; ///< Beside the test: of what stands above, the advice alone looks at it.
 };
 
 /// What became of the untreated animals.
