@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 namespace eggfall {
 
 DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement) {
@@ -27,6 +29,11 @@ std::string eggs_in_words(double eggs) {
   if (eggs == 0)
     return "none";
   return eggs < 0.5 ? "fewer than 1" : fmt::format("about {:.0f}", eggs);
+}
+
+std::string whole_eggs(double eggs) {
+  return std::round(eggs) > most_eggs_told ? fmt::format("over {}", most_eggs_told)
+                                           : fmt::format("{:.0f}", eggs);
 }
 
 } // namespace eggfall

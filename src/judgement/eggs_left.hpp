@@ -33,4 +33,11 @@ std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement
 /// "none", "fewer than 1", "about 8".
 std::string eggs_in_words(double eggs);
 
+/// More eggs than this of 100 are not told apart: they come of a factor that was written wrongly,
+/// or of next to no eggs before, and have no room beside a drawing.
+inline constexpr int most_eggs_told = 999;
+
+/// A number of eggs, rounded: "120", or "over 999".
+std::string whole_eggs(double eggs);
+
 } // namespace eggfall

@@ -17,6 +17,11 @@
 namespace eggfall {
 namespace {
 
+/// "up to 120"; of more eggs than are told apart "over 999".
+std::string up_to(double eggs) {
+  return (std::round(eggs) > most_eggs_told ? "" : "up to ") + whole_eggs(eggs);
+}
+
 std::string dates_words(const DateRange& range) {
   return range.first == range.last
              ? date_in_words(range.first)
@@ -41,22 +46,23 @@ std::string range_words(const EggsLeft& left) {
   const double least = std::round(*left.least);
   const double most = std::round(*left.most);
   if (left.found == 0)
-    return *left.most < 0.5
-               ? "Allowing for luck, fewer than 1 of every 100 may be left."
-               : fmt::format("Allowing for luck, up to {:.0f} of every 100 may be left.", most);
+    return *left.most < 0.5 ? "Allowing for luck, fewer than 1 of every 100 may be left."
+                            : fmt::format("Allowing for luck, up to {} of every 100 may be left.",
+                                          whole_eggs(most));
   if (*left.most < 0.5)
     return "Allowing for luck, it is still fewer than 1.";
   if (least == most)
     return "Luck can hardly have changed that.";
-  return least < 1 ? fmt::format("Allowing for luck, it may be anything up to {:.0f}.", most)
-                   : fmt::format("Allowing for luck, it may be {:.0f} to {:.0f}.", least, most);
+  return least < 1 ? fmt::format("Allowing for luck, it may be anything {}.", up_to(most))
+                   : fmt::format("Allowing for luck, it may be {} to {}.", whole_eggs(least),
+                                 whole_eggs(most));
 }
 
 std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
   const bool without_season =
       analysis.evidence.design == Design::controlled || analysis.judgement.own_fall;
   if (left.found > 100) {
-    const std::string more = fmt::format("{:.0f}", left.found);
+    const std::string more = whole_eggs(left.found);
     if (without_season)
       return fmt::format("Set against the untreated animals, there were more worm eggs after the "
                          "drench: {} for every 100.",
@@ -375,7 +381,7 @@ std::string what_to_do(const GroupAnalysis& analysis) {
 std::string found_in_short(const EggsLeft& left) {
   if (left.found == 0)
     return "none found";
-  return left.found > 100 ? fmt::format("{:.0f}", left.found) : eggs_in_words(left.found);
+  return left.found > 100 ? whole_eggs(left.found) : eggs_in_words(left.found);
 }
 
 std::string range_in_short(const EggsLeft& left) {
@@ -386,21 +392,19 @@ std::string range_in_short(const EggsLeft& left) {
   if (*left.most < 0.5)
     return "fewer than 1";
   if (least == most)
-    return fmt::format("{:.0f}", most);
-  return least < 1 ? fmt::format("up to {:.0f}", most)
-                   : fmt::format("{:.0f} to {:.0f}", least, most);
+    return whole_eggs(most);
+  return least < 1 ? up_to(most) : fmt::format("{} to {}", whole_eggs(least), whole_eggs(most));
 }
 
 std::string tray_numbers(const EggsLeft& left) {
   if (left.found == 0)
-    return !left.most ? "no egg found"
-           : *left.most < 0.5
-               ? "no egg found; could be fewer than 1 of 100"
-               : fmt::format("no egg found; could be up to {:.0f} of 100", std::round(*left.most));
+    return !left.most         ? "no egg found"
+           : *left.most < 0.5 ? "no egg found; could be fewer than 1 of 100"
+                              : fmt::format("no egg found; could be {} of 100", up_to(*left.most));
   const std::string text = left.found > 100
-                               ? fmt::format("{:.0f} for every 100", left.found)
+                               ? fmt::format("{} for every 100", whole_eggs(left.found))
                                : fmt::format("{} of 100 left", eggs_in_words(left.found));
-  if (!left.most)
+  if (!left.most || left.found > most_eggs_told)
     return text;
   const double least = std::round(*left.least);
   const double most = std::round(*left.most);
@@ -408,8 +412,8 @@ std::string tray_numbers(const EggsLeft& left) {
     return text;
   if (least < 1)
     return text + (most == std::round(left.found) ? "; could be fewer"
-                                                  : fmt::format("; could be up to {:.0f}", most));
-  return text + fmt::format("; could be {:.0f} to {:.0f}", least, most);
+                                                  : fmt::format("; could be {}", up_to(most)));
+  return text + fmt::format("; could be {} to {}", whole_eggs(least), whole_eggs(most));
 }
 
 std::string doubt_in_short(const Standing& standing) {

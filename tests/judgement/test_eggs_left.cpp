@@ -40,3 +40,10 @@ TEST_CASE("Eggs left in words are whole, and some are never called none") {
   CHECK(eggs_in_words(0.6) == "about 1");
   CHECK(eggs_in_words(8.27) == "about 8");
 }
+
+TEST_CASE("A number of eggs of a factor written wrongly is not written out") {
+  CHECK(whole_eggs(119.6) == "120");
+  CHECK(whole_eggs(999.4) == "999");
+  CHECK(whole_eggs(999.6) == "over 999");
+  CHECK(whole_eggs(1e300) == "over 999");
+}

@@ -235,6 +235,8 @@ TEST_CASE("The tray tells its three numbers, and what luck allows where no egg w
   CHECK(tray_numbers({0, 0, 0.3}) == "no egg found; could be fewer than 1 of 100");
   CHECK(tray_numbers({0, std::nullopt, std::nullopt}) == "no egg found");
   CHECK(tray_numbers({167, 120, 230}) == "167 for every 100; could be 120 to 230");
+  CHECK(tray_numbers({167, 120, 2'300}) == "167 for every 100; could be 120 to over 999");
+  CHECK(tray_numbers({33e3, 120, 230e9}) == "over 999 for every 100");
 }
 
 TEST_CASE("The short reason is the bar's or the care's where there is one, and else the numbers") {

@@ -240,6 +240,18 @@ TEST_CASE("Names in figures are cut at whole characters") {
   CHECK(character_count(cut) <= 9); // 60 units at 0.56 x 11 a character
 }
 
+TEST_CASE("The words below a tray have room, whatever the numbers") {
+  for (const double found : {0.0, 0.3, 99.0, 101.0, 998.0, 1e12})
+    for (const double least : {0.0, 0.3, 997.0})
+      for (const double most : {0.4, 998.0, 1e18}) {
+        if (least > found)
+          continue; // limits are on both sides of the fall, or next to it
+        const std::string words = tray_numbers({found, least, most});
+        INFO(words);
+        CHECK(text_units(words) <= NarrowFigure::full_width - 2 * NarrowFigure::margin);
+      }
+}
+
 TEST_CASE(
     "The figure of visits has each visit, the threshold, the weeks expected and its finding") {
   Trial trial{"x", {support::group("ivm", trial_a::before, {}, 5, 5)}};
