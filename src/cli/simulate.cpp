@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "formats/terminal_text.hpp"
 #include "simulation/practice.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/scenario_text.hpp"
@@ -104,8 +105,7 @@ void run_practice(const SimulateOptions& options) {
   if (on_screen)
     show(paragraph(fmt::format("{}: {} farms over {} years, invented, {} tests of {} groups each.",
                                practice.test.title, practice.farms.size(), practice.years,
-                               trials.size(), practice.test.groups.size()),
-                   screen_width) +
+                               trials.size(), practice.test.groups.size())) +
          fmt::format("Next: eggfall survey {}\n", options.counts_file));
 }
 

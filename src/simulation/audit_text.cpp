@@ -4,6 +4,7 @@
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "formats/csv_row.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/cut_offs_text.hpp"
 #include "simulation/audit_grid.hpp"
 
@@ -19,25 +20,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t name_width = 25;
-constexpr std::size_t title_width = 23; ///< Of a method.
-
-std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, screen_width);
-}
-
-std::string entry(std::string_view label, std::string_view text) {
-  constexpr std::size_t label_width = 12;
-  std::string out;
-  for (const std::string& line : wrapped(text, screen_width - label_width)) {
-    out +=
-        fmt::format("{:<{}}{}\n", out.empty() ? fmt::format("  {}", label) : "", label_width, line);
-  }
-  return out;
-}
-
-std::string heading(std::string_view text) {
-  return '\n' + paragraph(text);
-}
 
 /// "93.2 (0.6)": a share in percent and its Monte Carlo error.
 std::string shown(const Share& share) {
@@ -69,51 +51,35 @@ std::string coverage_table(const AuditSettings& settings, const CellTally& tally
   std::string out = heading(fmt::format(
       "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
       100 * settings.level));
-  out += fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7}{:>12}\n", "interval", title_width, "holds it",
-                     "too low", "too high", "none", "mean width");
+  const TerminalTable table{2, 23, {{12}, {12}, {12}, {7}, {12}}};
+  out += table.row("interval", {"holds it", "too low", "too high", "none", "mean width"});
   const std::uint64_t trials = estimable(tally);
   for (const MethodTally& method : tally.methods)
     out +=
-        fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7.1f}{:>12}\n", title(method.method), title_width,
-                    shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
-                    shown(share(method.truth_below, trials)),
-                    100 * share(method.unusable, trials).value, shown(mean_width(method)));
+        table.row(title(method.method),
+                  {shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
+                   shown(share(method.truth_below, trials)),
+                   shown(100 * share(method.unusable, trials).value), shown(mean_width(method))});
   return out + paragraph("Too low: the whole interval lies below the truth, and the drench looks "
                          "worse than it is. Too high: it looks better. Width in points of percent, "
                          "limits below -100% taken as -100%.");
 }
 
-struct Column {
-  std::string_view name;
-  std::size_t width;
-};
-
-/// By VerdictClass.
-constexpr std::array<Column, verdict_classes> class_columns{{{"susc.", 7},
-                                                             {"low res.", 10},
-                                                             {"resist.", 9},
-                                                             {"suspect.", 10},
-                                                             {"inconcl.", 10},
-                                                             {"none", 7}}};
-
-std::string class_header(std::string_view first) {
-  std::string out = fmt::format("  {:<{}}", first, name_width);
-  for (const Column& column : class_columns)
-    out += fmt::format("{:>{}}", column.name, column.width);
-  return out + '\n';
+/// How many of 100 are called what: a column for each VerdictClass.
+TerminalTable classes_table() {
+  return {2, name_width, {{7}, {10}, {9}, {10}, {10}, {7}}};
 }
 
-/// A name that fits into its column of a table, or as much of it as does.
-std::string fitted(std::string_view name) {
-  return wrapped(name, name_width).size() <= 1 ? std::string(name)
-                                               : wrapped(name, name_width - 3).front() + "...";
+std::string classes_head(std::string_view first) {
+  return classes_table().row(first,
+                             {"susc.", "low res.", "resist.", "suspect.", "inconcl.", "none"});
 }
 
-std::string class_row(std::string_view first, const ClassShares& shares) {
-  std::string out = fmt::format("  {:<{}}", fitted(first), name_width);
-  for (std::size_t v = 0; v < verdict_classes; ++v)
-    out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
-  return out + '\n';
+std::string classes_row(std::string_view first, const ClassShares& shares) {
+  std::vector<std::string> cells;
+  for (const double share : shares)
+    cells.push_back(shown(100 * share));
+  return classes_table().row(shortened(first, name_width), cells);
 }
 
 /// The tally of the interval by which a criterion judges.
@@ -129,13 +95,13 @@ std::string thresholds(const CutOff& cut_off) {
 std::string verdict_table(const AuditSettings& settings, const CellTally& tally) {
   std::string out =
       heading("What such trials are called, of 100, each criterion with its own interval:") +
-      class_header("criteria");
+      classes_head("criteria");
   bool judged = false;
   double largest_error = 0;
   for (std::size_t c = 0; c < settings.criteria.size(); ++c)
     if (const MethodTally* method = judging(settings.criteria[c], tally)) {
       judged = true;
-      out += class_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
+      out += classes_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
       for (const std::uint64_t count : method->classes[c])
         largest_error = std::max(largest_error, share(count, tally.trials).error);
     }
@@ -203,7 +169,7 @@ std::string what_verdicts_are_worth(const AuditCell& cell, const CellTally& tall
 std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
                             const AuditSettings& settings) {
   const std::string words = what_verdicts_are_worth(cell, tally, settings);
-  return words.empty() ? words : '\n' + paragraph(words);
+  return words.empty() ? words : heading(words);
 }
 
 std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
@@ -211,9 +177,9 @@ std::string every_class_table(const AuditSettings& settings, const CellTally& ta
   for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
     out += heading(fmt::format("{} ({}), by each interval:", settings.criteria[c].title,
                                thresholds(settings.criteria[c].cut_off))) +
-           class_header("interval");
+           classes_head("interval");
     for (const MethodTally& method : tally.methods)
-      out += class_row(title(method.method), class_shares(tally, method.classes[c]));
+      out += classes_row(title(method.method), class_shares(tally, method.classes[c]));
   }
   return out;
 }
@@ -245,7 +211,7 @@ std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   std::string out = fmt::format("{} simulated trials in which treatment truly removes {}{}\n",
                                 grouped(tally.trials), percent(true_efficacy(m)),
                                 is_of_one_worm(m) ? " of one worm" : "") +
-                    std::string(screen_width, '-') + '\n';
+                    dashed_line();
   out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a {} before treatment",
                                      to_string(audited.cell.design), animals_text(audited.cell),
                                      m.mean_eggs, m.animals_in_pool > 1 ? "pool" : "head"));
@@ -280,14 +246,16 @@ std::string coverage_summary(const AuditResult& result, Design design,
       heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% "
                           "intervals held the truth:",
                           to_string(design), first.cells, 100 * result.settings.level));
-  out += fmt::format("  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean",
-                     "worst cell",
-                     fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)),
-                     "none", "width");
+  const TerminalTable table{2, name_width, {{8}, {14}, {16}, {7}, {8}}};
+  out += table.row("interval",
+                   {"mean", "worst cell",
+                    fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)),
+                    "none", "width"});
   for (const MethodSummary& summary : summaries)
-    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
-                       name_width, 100 * summary.mean_coverage, shown(summary.worst),
-                       summary.below_target, 100 * summary.unusable, shown(summary.mean_width));
+    out += table.row(title(summary.method),
+                     {shown(100 * summary.mean_coverage), shown(summary.worst),
+                      fmt::format("{}", summary.below_target), shown(100 * summary.unusable),
+                      shown(summary.mean_width)});
   return out + paragraph(fmt::format("Worst cell of the {}: {}.", title(first.method),
                                      cell_words(first.worst_cell->cell)));
 }
@@ -301,12 +269,12 @@ std::string miss_table(const AuditResult& result, Design design,
   std::string out = heading(fmt::format("Design {}: of 100 trials, {:g}% intervals that lie above "
                                         "the truth (they flatter the drench) and below it:",
                                         to_string(design), 100 * result.settings.level));
-  out += fmt::format("  {:<{}}{:>8}{:>14}{:>12}{:>14}\n", "interval", name_width, "above",
-                     "worst cell", "below", "worst cell");
+  const TerminalTable table{2, name_width, {{8}, {14}, {12}, {14}}};
+  out += table.row("interval", {"above", "worst cell", "below", "worst cell"});
   for (const MethodSummary& summary : summaries)
-    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>12.1f}{:>14}\n", title(summary.method), name_width,
-                       100 * summary.above.mean, shown(summary.above.worst),
-                       100 * summary.below.mean, shown(summary.below.worst));
+    out += table.row(title(summary.method),
+                     {shown(100 * summary.above.mean), shown(summary.above.worst),
+                      shown(100 * summary.below.mean), shown(summary.below.worst)});
   return out +
          paragraph(fmt::format("The {} flatters most with {}. It lies below most often with {}.",
                                title(first.method), cell_words(first.above.worst_cell->cell),
@@ -314,22 +282,24 @@ std::string miss_table(const AuditResult& result, Design design,
 }
 
 std::string width_table(const AuditResult& result, Design design) {
+  const TerminalTable table{2, name_width, {{8}, {14}}};
   std::string rows;
   for (const WidthComparison& comparison : width_comparisons(result))
     if (comparison.design == design)
-      rows += fmt::format("  {:<{}}{:>8}{:>14.2f}\n", title(comparison.method), name_width,
-                          comparison.cells, comparison.ratio);
+      rows += table.row(title(comparison.method), {fmt::format("{}", comparison.cells),
+                                                   fmt::format("{:.2f}", comparison.ratio)});
   if (rows.empty())
     return rows;
   return heading(fmt::format("Design {}: width of the {} over another interval's, where that holds "
                              "the truth {:g} times in 100 or more:",
                              to_string(design), title(Method::guarded_posterior),
                              100 * coverage_target(result.settings.level))) +
-         fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
+         table.row("interval", {"cells", "mean ratio"}) + rows;
 }
 
 std::string claim_table(const AuditResult& result, Design design, Verbosity verbosity,
                         const std::vector<ClaimSummary>& summaries) {
+  const TerminalTable table{2, name_width + 2, {{18, Side::left}, {7}, {8}, {15}}};
   std::string out;
   for (std::size_t c = 0; c < result.settings.criteria.size(); ++c) {
     const AuditCriterion& criterion = result.settings.criteria[c];
@@ -344,14 +314,13 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
               ? fmt::format("resistant at {:g}+", 100 * criterion.cut_off.expected)
               : fmt::format("good below {:g}",
                             100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
-      rows += fmt::format("  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
-                          verbosity == Verbosity::brief ? fitted(criterion.title)
-                                                        : std::string(title(summary.method)),
-                          name_width + 2, what, summary.cells, 100 * summary.mean,
-                          shown(summary.worst));
+      rows += table.row(verbosity == Verbosity::brief ? shortened(criterion.title, name_width)
+                                                      : std::string(title(summary.method)),
+                        {what, fmt::format("{}", summary.cells), shown(100 * summary.mean),
+                         shown(summary.worst)});
     }
     if (verbosity == Verbosity::full && !rows.empty())
-      out += paragraph("  " + criterion.title + ":");
+      out += paragraph(criterion.title + ":");
     out += rows;
   }
   if (out.empty())
@@ -359,9 +328,8 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
   return heading(fmt::format("Design {}: false claims, of 100 trials (the 2023 criteria mean to "
                              "allow 5):",
                              to_string(design))) +
-         fmt::format("  {:<{}}{:<18}{:>7}{:>8}{:>15}\n",
-                     verbosity == Verbosity::brief ? "criteria" : "interval", name_width + 2,
-                     "claim", "cells", "mean", "worst cell") +
+         table.row(verbosity == Verbosity::brief ? "criteria" : "interval",
+                   {"claim", "cells", "mean", "worst cell"}) +
          out;
 }
 
@@ -371,21 +339,21 @@ std::string class_table(const std::vector<EfficacySummary>& summaries, Design de
   std::string rows;
   for (const EfficacySummary& summary : summaries)
     if (summary.design == design)
-      rows += class_row(fmt::format("{} ({} cells)", percent(summary.efficacy), summary.cells),
-                        summary.classes);
+      rows += classes_row(fmt::format("{} ({} cells)", percent(summary.efficacy), summary.cells),
+                          summary.classes);
   if (rows.empty())
     return {};
   return heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
                              "{} ({}):",
                              to_string(design), criterion.title, thresholds(criterion.cut_off))) +
-         class_header("true efficacy") + rows;
+         classes_head("true efficacy") + rows;
 }
 
 std::string grid_text(const AuditResult& result, Verbosity verbosity) {
   std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
                                 "brackets)\n",
                                 result.cells.size(), grouped(result.settings.trials)) +
-                    std::string(screen_width, '-') + '\n';
+                    dashed_line();
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
   const std::vector<AuditCriterion>& criteria = result.settings.criteria;

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/html_page.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/safety_note.hpp"
 #include "teach/class/student_words.hpp"
 
@@ -140,7 +141,7 @@ std::string class_pack_text(const StudentPack& pack, const std::string& folder) 
         fmt::format("To hand out: {}", names(handed_out)),
         fmt::format("To keep until the end: {}", names(kept_back)),
         std::string("For eggfall analyse: tables/*.csv. What they come from: truth.json")})
-    text += paragraph(line, screen_width, "  ");
+    text += paragraph(line, "  ");
   return text;
 }
 
