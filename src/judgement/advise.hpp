@@ -1,10 +1,10 @@
 #pragma once
 
-#include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/group_evidence.hpp"
 #include "eggfall/judgement/judgement.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 
 #include <vector>
 

@@ -68,13 +68,12 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
 DrenchLaw drench_law(const GroupAnalysis& analysis) {
   const GroupEvidence& evidence = analysis.evidence;
   const Group& group = evidence.group;
-  DrenchLaw drench{group.name,        group.classes,   group.host,
-                   group.worm,        evidence.design, evidence.reduction,
-                   evidence.headline, evidence.law,    evidence.why_no_law};
+  DrenchLaw drench{group.name,      group.classes,      group.host,        group.worm,
+                   evidence.design, evidence.reduction, evidence.headline, evidence.law};
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
   if (!bars.empty() && class_behind(bars.front()) == VerdictClass::not_applicable) {
-    drench.law.reset();
-    drench.why_not = fmt::format("it was no test of its drench ({})", to_string(bars.front().code));
+    drench.law =
+        WhyNot{fmt::format("it was no test of its drench ({})", to_string(bars.front().code))};
   }
   return drench;
 }

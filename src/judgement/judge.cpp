@@ -96,7 +96,7 @@ bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
   if (evidence == nullptr || verdict.verdict_class != VerdictClass::inconclusive ||
       !verdict.interval || verdict.interval->method != Method::guarded_posterior)
     return false;
-  const auto& law = evidence->guarded().law;
+  const OrReason<GuardedLaw>& law = evidence->guarded();
   return law && law->guarded_by(verdict.interval->level).lower == Witness::luck;
 }
 

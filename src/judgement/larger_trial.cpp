@@ -188,7 +188,7 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
       for (const Count& count : *counts)
         if (count.eggs.value() > largest_count)
           return {};
-  if (settings.simulations == 0 || !posterior(comparison, priors).density)
+  if (settings.simulations == 0 || !posterior(comparison, priors))
     return {};
   // Keyed by nothing but the seed and the replicate: what a trial is called has no say.
   const std::uint64_t streams = stream_group("larger trials", "");

@@ -43,7 +43,7 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
 /// Where the true efficacy lies against a verdict's thresholds; nothing unless the verdict rests on
 /// the guarded law.
 std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
-                                                      const GuardedOrReason& law);
+                                                      const OrReason<GuardedLaw>& law);
 
 /// The verdict on the drench's own fall; nothing without a season, unless the design is the paired
 /// one, or if there is no law or no verdict by it.

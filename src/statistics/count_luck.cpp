@@ -194,12 +194,12 @@ double CountLuck::find_quantile(double p) const {
   return solve_rising([&](double x) { return probability_below(x); }, p, middle_, spread_);
 }
 
-RatioLimits CountLuck::limits(double level) const {
+OrReason<RatioLimits> CountLuck::limits(double level) const {
   check_level(level);
   const double tail = (1 - level) / 2;
   if (1 - most_ >= tail)
-    return no_limits("no egg was counted to compare with");
-  return {std::exp(quantile(tail)), std::exp(quantile(1 - tail)), {}};
+    return WhyNot{"no egg was counted to compare with"};
+  return RatioLimits{std::exp(quantile(tail)), std::exp(quantile(1 - tail))};
 }
 
 } // namespace eggfall

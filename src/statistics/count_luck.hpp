@@ -95,7 +95,7 @@ public:
   /// probability: then the limits bound rho from one side only. None if no egg below the bar does
   /// the same for the upper one.
   /// @throws InputError unless 0 < level < 1.
-  RatioLimits limits(double level) const;
+  OrReason<RatioLimits> limits(double level) const;
 
 private:
   double find_quantile(double p) const override;

@@ -90,13 +90,13 @@ GuardedBy GuardedLaw::guarded_by(double level) const {
   return reach(level).by;
 }
 
-RatioLimits GuardedLaw::limits(Witness witness, double level) const {
+OrReason<RatioLimits> GuardedLaw::limits(Witness witness, double level) const {
   check_level(level);
   if (!speaks(witness))
-    return no_limits("it has nothing to say");
+    return WhyNot{"it has nothing to say"};
   const EtaLaw& law = *laws_[index_of(witness)];
   const auto lower = bound(law, (1 - level) / 2);
-  return {lower ? std::exp(*lower) : 0, std::exp(*bound(law, (1 + level) / 2)), {}};
+  return RatioLimits{lower ? std::exp(*lower) : 0, std::exp(*bound(law, (1 + level) / 2))};
 }
 
 GuardedLaw GuardedLaw::with_posterior(LogRatioDensity posterior) const {

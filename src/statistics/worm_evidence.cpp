@@ -155,29 +155,31 @@ std::vector<std::string> cultured_worms(Design design, const Group& treated, con
 
 WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
     : all_(all), shares_(std::move(shares)) {
-  guarded_.why_not = why_not();
-  known_ = guarded_.why_not.empty() ? KnownLimits::both : find_known();
+  const std::string reason = why_not();
+  known_ = reason.empty() ? KnownLimits::both : find_known();
+  if (!reason.empty())
+    guarded_ = WhyNot{reason};
   const auto law = [&](const std::vector<WormShare>& above, const std::vector<WormShare>& below) {
-    return all_.guarded().law->changed(
+    return all_.guarded()->changed(
         [&](const LogRatioDensity& density) { return of_worm(density, above, below); });
   };
   try {
     if (known_ == KnownLimits::both)
-      guarded_.law = law(shares_.above, shares_.below);
+      guarded_ = law(shares_.above, shares_.below);
     else if (known_ == KnownLimits::upper)
       bounding_ = law({shares_.above.front()}, {});
     else if (known_ == KnownLimits::lower)
       bounding_ = law({}, shares_.below);
   } catch (const CalculationError& error) {
     known_ = KnownLimits::none;
-    guarded_.why_not = error.what();
+    guarded_ = WhyNot{error.what()};
   }
 }
 
 KnownLimits WormEvidence::find_known() const {
   // With several cultures to compare with, what one lacks would not bound the product of all.
   const std::vector<WormShare> references = shares_.references();
-  if (!all_.guarded().law || references.size() > 1 || !eggs_after())
+  if (!all_.guarded() || references.size() > 1 || !eggs_after())
     return KnownLimits::none;
   const bool compared = !lacks_larvae(references.front()) && !lacks_worm(references.front());
   const WormShare& after = shares_.above.front();
@@ -187,8 +189,8 @@ KnownLimits WormEvidence::find_known() const {
 }
 
 std::string WormEvidence::why_not() const {
-  if (!all_.guarded().law)
-    return all_.guarded().why_not;
+  if (!all_.guarded())
+    return all_.guarded().why_not();
   const std::vector<WormShare> compared_with = shares_.references();
   if (std::ranges::any_of(compared_with, lacks_larvae))
     return "no larvae were told apart to compare with";
@@ -225,15 +227,14 @@ std::vector<Method> WormEvidence::methods() const {
 Interval WormEvidence::interval(Method method, double level) const {
   check_level(level);
   if (const auto known = methods(); std::ranges::find(known, method) == known.end())
-    return reduction_interval(method, level, no_limits("it makes no use of larvae"));
-  const std::optional<GuardedLaw>& law = known_ == KnownLimits::both ? guarded_.law : bounding_;
-  if (!law)
-    return reduction_interval(method, level, no_limits(guarded_.why_not));
-  return known_part(reduction_interval(method, level,
-                                       method == Method::guarded_posterior
-                                           ? law->limits(level)
-                                           : posterior_limits({law->posterior(), {}}, level)),
-                    known_, guarded_.why_not);
+    return reduction_interval(method, level, WhyNot{"it makes no use of larvae"});
+  const OrReason<GuardedLaw>& law = bounding_ ? *bounding_ : guarded_;
+  const OrReason<RatioLimits> rho =
+      method == Method::guarded_posterior
+          ? law.transformed([&](const GuardedLaw& known) { return known.limits(level); })
+          : posterior_limits(
+                law.transformed([](const GuardedLaw& known) { return known.posterior(); }), level);
+  return known_part(reduction_interval(method, level, rho), known_, guarded_.why_not());
 }
 
 Interval known_part(Interval interval, KnownLimits known, const std::string& why_not) {

@@ -59,7 +59,7 @@ std::vector<ToldTest> told_tests(std::vector<KeptTest>& tests, const PosteriorPr
       continue;
     try {
       const Evidence evidence(*test.counts, priors);
-      if (const auto& law = evidence.guarded().law) {
+      if (const OrReason<GuardedLaw>& law = evidence.guarded()) {
         told.push_back({&test.shown, *law});
         continue;
       }

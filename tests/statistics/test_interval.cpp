@@ -21,8 +21,8 @@ TEST_CASE("The limits of a reduction are those of the ratio, turned round") {
 }
 
 TEST_CASE("A ratio without limits gives a reduction without limits, and the reason") {
-  const RatioLimits none = no_limits("no egg was found");
-  CHECK_FALSE(none.usable());
+  const OrReason<RatioLimits> none = WhyNot{"no egg was found"};
+  CHECK_FALSE(none);
   const Interval interval = reduction_interval(Method::log_ratio_1992, 0.9, none);
   CHECK_FALSE(interval.lower);
   CHECK_FALSE(interval.upper);

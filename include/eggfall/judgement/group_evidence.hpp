@@ -90,8 +90,8 @@ struct GroupEvidence {
   Interval headline;
   std::vector<Interval> intervals;
   MethodDisagreement disagreement; ///< Among `intervals`.
-  std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho, by all witnesses.
-  std::string why_no_law;          ///< Empty if there is one.
+  /// Of log(rho), efficacy = 1 - rho, by all witnesses.
+  OrReason<GuardedLaw> law = WhyNot{"nothing could be compared"};
   std::vector<DroppedAnimal> dropped;
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;

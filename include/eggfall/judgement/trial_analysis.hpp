@@ -1,6 +1,5 @@
 #pragma once
 
-#include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/day_check.hpp"
@@ -85,6 +84,12 @@ struct EggReappearance {
   /// before that week, and of the first that is at most a week before it or later.
   std::optional<double> shorter_at_least;
   std::optional<double> shorter_at_most; ///< Empty: no visit is late enough.
+};
+
+/// What to do, in plain words. It supports, and does not replace, a veterinarian registered where
+/// the animals are.
+struct Advice {
+  std::string next_step; ///< What follows from the standing, in one sentence or several.
 };
 
 /// The visits of a group, if it was sampled more often than once after treatment.

@@ -19,7 +19,7 @@ std::vector<Method> methods_for(Design design);
 
 /// A posterior's limits; none if there is no posterior, or its error exceeds a twentieth of the
 /// interval's width.
-RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level);
+OrReason<RatioLimits> posterior_limits(const OrReason<LogRatioDensity>& posterior, double level);
 
 /// What one comparison says about the reduction: its value, and limits by every
 /// method the design allows, at any level. The posterior and the bootstrap are worked out once, on
@@ -48,26 +48,26 @@ public:
   Interval headline(double level) const;
 
   /// The posterior, or why there is none.
-  const PosteriorOrReason& posterior() const;
+  const OrReason<LogRatioDensity>& posterior() const;
 
   /// All three witnesses together; none where there is no posterior, or one that is not precise
   /// enough at 90% (posterior_limits()).
-  const GuardedOrReason& guarded() const;
+  const OrReason<GuardedLaw>& guarded() const;
 
   /// The guarded interval with the prior scale of the variation multiplied.
   Interval guarded_interval(double level, double by) const;
 
 private:
-  RatioLimits limits(Method method, double level) const;
+  OrReason<RatioLimits> limits(Method method, double level) const;
   const Bootstrap& bootstrap() const;
 
   Comparison comparison_;
   RatioData data_;
   PosteriorPriors priors_;
   PairedQuadrature quadrature_;
-  mutable std::optional<PosteriorOrReason> posterior_;
+  mutable std::optional<OrReason<LogRatioDensity>> posterior_;
   mutable std::shared_ptr<const Bootstrap> bootstrap_;
-  mutable std::optional<GuardedOrReason> guarded_;
+  mutable std::optional<OrReason<GuardedLaw>> guarded_;
 };
 
 } // namespace eggfall

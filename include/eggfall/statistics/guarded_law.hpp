@@ -78,7 +78,7 @@ public:
   RatioLimits limits(double level) const;
 
   /// The same of one witness that speaks; of one that bounds rho from above alone the lower is 0.
-  RatioLimits limits(Witness witness, double level) const;
+  OrReason<RatioLimits> limits(Witness witness, double level) const;
 
   /// @throws InputError unless 0 < level < 1.
   GuardedBy guarded_by(double level) const;
@@ -117,10 +117,5 @@ private:
 
 GuardedLaw difference(const GuardedLaw& x, const GuardedLaw& y);
 GuardedLaw sum(const GuardedLaw& x, const GuardedLaw& y);
-
-struct GuardedOrReason {
-  std::optional<GuardedLaw> law;
-  std::string why_not; ///< Why there is none; empty if there is.
-};
 
 } // namespace eggfall

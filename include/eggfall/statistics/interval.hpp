@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/base/or_reason.hpp"
+
 #include <array>
 #include <optional>
 #include <string>
@@ -37,18 +39,12 @@ std::optional<Method> parse_method(std::string_view name);
 /// The name for people, such as "bootstrap, BCa".
 std::string_view title(Method method);
 
-/// Two-sided limits for a ratio of means rho (0 up to infinity), or the reason
-/// why there are none.
+/// Two-sided limits for a ratio of means rho (0 up to infinity).
 struct RatioLimits {
   double lower = 0;
   double upper = 0;
-  std::string why_not;                        ///< Empty if the limits may be used.
   std::optional<double> error = std::nullopt; ///< Of the worse limit, if by quadrature.
-
-  bool usable() const { return why_not.empty(); }
 };
-
-RatioLimits no_limits(std::string why_not);
 
 /// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). Where something is
 /// missing that would set the other limit there may be one alone, which holds all the same.
@@ -79,7 +75,7 @@ Outcome outcome(const Interval& interval, double truth);
 
 /// reduction = 1 - rho, so the lower limit comes from the upper limit of rho. None where that is no
 /// number, or exceeds 1e14, the ratio of the largest EPG that can be typed in to the smallest.
-Interval reduction_interval(Method method, double level, const RatioLimits& rho);
+Interval reduction_interval(Method method, double level, const OrReason<RatioLimits>& rho);
 
 /// @throws InputError unless 0 < level < 1.
 void check_level(double level);

@@ -98,7 +98,7 @@ public:
 
   /// The worm's law by all witnesses: those of all worms together, each with the shares' doubt. The
   /// luck of counting is so that of all eggs. None unless both limits are known.
-  const GuardedOrReason& guarded() const { return guarded_; }
+  const OrReason<GuardedLaw>& guarded() const { return guarded_; }
 
   /// The law of which one limit holds, where only one is known; see known_limits().
   const std::optional<GuardedLaw>& bounding_law() const { return bounding_; }
@@ -119,7 +119,7 @@ private:
   const Evidence& all_;
   WormShares shares_;
   KnownLimits known_ = KnownLimits::none;
-  GuardedOrReason guarded_;
+  OrReason<GuardedLaw> guarded_ = WhyNot{"it is not worked out yet"};
   std::optional<GuardedLaw> bounding_;
 };
 

@@ -191,7 +191,7 @@ LineUp line_up_of(const AuditedCell& cell, const AuditSettings& settings,
     if (!row.reduction)
       for (const Method method : audited_methods(settings, cell.cell))
         row.intervals.push_back(
-            reduction_interval(method, settings.level, no_limits("no egg to compare with")));
+            reduction_interval(method, settings.level, WhyNot{"no egg to compare with"}));
     line_up.rows.push_back(std::move(row));
   }
   return line_up;

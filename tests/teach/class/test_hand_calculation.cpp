@@ -32,7 +32,7 @@ TEST_CASE("hand calculation: limits are those of the log ratio for any counts") 
   for (const auto& counts : treated) {
     const HandCalculation hand =
         hand_calculation(support::counts(counts, 15), support::counts(control, 15), 0.9);
-    const RatioLimits rho = log_ratio_limits(support::two_group(counts, control), 0.9);
+    const RatioLimits rho = *log_ratio_limits(support::two_group(counts, control), 0.9);
     CHECK_THAT(*hand.lower, support::close_to(1 - rho.upper));
     CHECK_THAT(*hand.upper, support::close_to(1 - rho.lower));
   }

@@ -28,7 +28,7 @@ std::vector<AuditExample> plain_examples(std::size_t count) {
   example.reduction = 0.93;
   example.intervals = {
       reduction_interval(Method::guarded_posterior, 0.95, {0.01, 0.5, "", {}}),
-      reduction_interval(Method::log_ratio_1992, 0.95, no_limits("no egg after treatment"))};
+      reduction_interval(Method::log_ratio_1992, 0.95, WhyNot{"no egg after treatment"})};
   return std::vector<AuditExample>(count, example);
 }
 
