@@ -33,7 +33,7 @@ public:
 
   std::string next_step() const {
     if (const std::vector<Bar>& bars = judgement_.standing.bars;
-        !bars.empty() && !gives_own_class(bars.front()))
+        !bars.empty() && !gives_own_verdict(bars.front()))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
     switch (judgement_.standing.verdict_class) {

@@ -71,7 +71,7 @@ DrenchLaw drench_law(const GroupAnalysis& analysis) {
   DrenchLaw drench{group.name,      group.classes,      group.host,        group.worm,
                    evidence.design, evidence.reduction, evidence.headline, evidence.law};
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (!bars.empty() && class_behind(bars.front()) == VerdictClass::not_applicable) {
+  if (!bars.empty() && verdict_class_behind(bars.front()) == VerdictClass::not_applicable) {
     drench.law =
         WhyNot{fmt::format("it was no test of its drench ({})", to_string(bars.front().code))};
   }

@@ -34,7 +34,7 @@ constexpr Names<Provenance, 4> provenance_names{{
 
 constexpr std::array interval_methods{Method::bootstrap_percentile, Method::bootstrap_bca,
                                       Method::log_ratio_1992,       Method::paired_log_ratio,
-                                      Method::pooled_count_exact,   Method::pooled_count_jeffreys};
+                                      Method::egg_totals_exact,     Method::egg_totals_jeffreys};
 
 /// Turns TOML into cut-offs; `fixed` is the provenance of a user's file, in which
 /// the rows may not claim another.

@@ -56,14 +56,14 @@ bool several_classes(const Trial& trial) {
 /// Whether a second sample on `day` fits; the common day serves where classes are compared.
 bool fits(int day, const UsualDays& usual) {
   return (usual.first_day <= day && day <= usual.last_day) ||
-         (usual.classes_compared && day == common_day);
+         (usual.drug_classes_compared && day == common_day);
 }
 
 } // namespace
 
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
   UsualDays usual;
-  usual.classes_compared = several_classes(trial);
+  usual.drug_classes_compared = several_classes(trial);
   bool any_window = false;
   for (const DrugClass drug_class : group.classes) {
     Group alone;

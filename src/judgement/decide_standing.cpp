@@ -92,7 +92,7 @@ std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
 Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
   Standing standing;
   standing.by_counts_alone = by_counts;
-  standing.verdict_class = bars.empty() ? by_counts : class_behind(bars.front());
+  standing.verdict_class = bars.empty() ? by_counts : verdict_class_behind(bars.front());
   standing.sign = sign_of(standing.verdict_class);
   standing.bars = std::move(bars);
   return standing;
@@ -107,7 +107,7 @@ Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& cave
       judgement.own_fall ? judgement.own_fall->verdict.verdict_class : by_counts;
   if (const auto survivors = surviving_worms(judgement.worms); !survivors.empty())
     if (judged != VerdictClass::resistant)
-      bars.insert(std::ranges::find_if(bars, gives_own_class), surviving_worm(survivors));
+      bars.insert(std::ranges::find_if(bars, gives_own_verdict), surviving_worm(survivors));
   Standing standing = barred(by_counts, std::move(bars));
   if (standing.verdict_class != VerdictClass::susceptible)
     return standing;

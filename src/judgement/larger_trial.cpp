@@ -38,28 +38,28 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
   const auto log_density = [&](double z) {
     return after * (offset + z) - total * softplus(offset + z) + kappa * (z - 2 * softplus(z));
   };
-  constexpr int cells = 100;
+  constexpr int bins = 100;
   constexpr int rounds = 6;
   constexpr double negligible = 18;
   double low = -60;
   double high = 60;
-  std::vector<double> values(cells + 1);
+  std::vector<double> values(bins + 1);
   for (int round = 0; round < rounds; ++round) {
-    const double step = (high - low) / cells;
-    for (int i = 0; i <= cells; ++i)
+    const double step = (high - low) / bins;
+    for (int i = 0; i <= bins; ++i)
       values[static_cast<std::size_t>(i)] = log_density(low + step * i);
     const double highest = *std::ranges::max_element(values);
     const auto counts = [&](double value) { return value > highest - negligible; };
     const auto first = std::ranges::find_if(values, counts) - values.begin();
     const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
-    if (last - first > cells / 2)
+    if (last - first > bins / 2)
       break;
     const double start = low;
     low = start + step * static_cast<double>(std::max<std::ptrdiff_t>(first - 1, 0));
-    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, cells));
+    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, bins));
   }
-  const double step = (high - low) / cells;
-  for (int i = 0; i <= cells; ++i)
+  const double step = (high - low) / bins;
+  for (int i = 0; i <= bins; ++i)
     values[static_cast<std::size_t>(i)] = log_density(low + step * i);
   const double highest = *std::ranges::max_element(values);
   double sum = 0;
@@ -68,7 +68,7 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
   const double at = boost::random::uniform_01<double>()(stream) * sum;
   const auto index = static_cast<int>(std::ranges::upper_bound(values, at) - values.begin());
   const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
-  return low + step * (std::min(index, cells) + jitter);
+  return low + step * (std::min(index, bins) + jitter);
 }
 
 /// An arm whose animals were sampled twice, with its counts after above the bar.

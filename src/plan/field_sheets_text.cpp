@@ -60,13 +60,13 @@ std::string sign_row(const FieldSheets& sheets) {
 
 } // namespace
 
-std::string sheets_text(const FieldSheets& sheets) {
+std::string field_sheets_text(const FieldSheets& sheets) {
   std::string text = paragraph(allocation_text(sheets)) + balance_rows(sheets) + '\n';
   text += drench_rows(sheets) + sign_row(sheets);
   text += paragraph("Second sample: " + second_sample_days(sheets) + ".");
   for (const std::string& note : second_sample_notes(sheets))
     text += paragraph(note, "  ");
-  for (const std::string& caution : sheet_cautions(sheets))
+  for (const std::string& caution : field_sheet_cautions(sheets))
     text += paragraph(caution);
   return text + paragraph(cautions());
 }

@@ -24,7 +24,7 @@ std::string flock_text(const Plan& plan) {
       fmt::format("Plan: {}{}, mean {:g} EPG expected, k {:.2g}", flock.host,
                   flock.worm.empty() ? "" : " (" + flock.worm + ")", flock.mean_epg, flock.k);
   if (!flock.classes.empty())
-    text += fmt::format("; {} to be tested", classes_text(flock.classes));
+    text += fmt::format("; {} to be tested", drug_classes_text(flock.classes));
   if (flock.animals)
     text += fmt::format("; {} animals at hand", *flock.animals);
   return text + fmt::format("; judged by {}.", plan.question.aim.criteria.front().title);
@@ -45,7 +45,7 @@ std::string how_to_read(const PlanAim& aim, std::size_t c) {
       "answers (susceptible at {}, resistant at {}{}).",
       criterion.rule == Rule::two_one_sided ? " or low resistant" : "",
       efficacy_text(clearly_works(criterion)), efficacy_text(clearly_fails(criterion)),
-      aim.criteria.size() > 1 ? fmt::format(", for {}", classes_text(aim.classes[c])) : "");
+      aim.criteria.size() > 1 ? fmt::format(", for {}", drug_classes_text(aim.classes[c])) : "");
 }
 
 std::string whole(const Share& share) {
@@ -156,7 +156,7 @@ std::string every_chance(const Plan& plan) {
   for (std::size_t c = 0; c < aim.criteria.size(); ++c)
     for (const PlannedOption& planned : plan.all) {
       out += heading(in_words(planned.option) +
-                     (aim.criteria.size() > 1 ? ", " + classes_text(aim.classes[c]) : ""));
+                     (aim.criteria.size() > 1 ? ", " + drug_classes_text(aim.classes[c]) : ""));
       const TerminalTable table{0, 0, {{10}, {13}, {13}, {13}, {13}, {13}}};
       out +=
           table.row("", {"removes", "susceptible", "low resist.", "resistant", "unclear", "none"});

@@ -255,8 +255,8 @@ std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
       out += entry("", line, "- ");
     out += '\n';
   }
-  const std::string note =
-      paragraph(class_letters(trial)) + prior_note(trial) + check_note(titles_from_memory(trial));
+  const std::string note = paragraph(drug_class_letters(trial)) + prior_note(trial) +
+                           check_note(titles_from_memory(trial));
   if (note.empty())
     out.pop_back();
   return out + note;

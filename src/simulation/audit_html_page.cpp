@@ -117,7 +117,7 @@ void add_numbers(pugi::xml_node body, const AuditResult& result) {
 void add_cells(pugi::xml_node body, const AuditResult& result) {
   constexpr std::size_t few = 12;
   add_element(body, "h2", "Cell by cell");
-  const std::vector<AuditTable> tables = cell_tables(result);
+  const std::vector<AuditTable> tables = farm_tables(result);
   if (!tables.empty())
     add_element(body, "p", tables.front().note + " What is closed is not printed.", "note");
   for (const AuditTable& table : tables) {

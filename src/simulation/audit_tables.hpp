@@ -28,6 +28,6 @@ struct AuditTable {
 std::vector<AuditTable> summary_tables(const AuditResult& result);
 
 /// Coverage and width in each cell, a table a design.
-std::vector<AuditTable> cell_tables(const AuditResult& result);
+std::vector<AuditTable> farm_tables(const AuditResult& result);
 
 } // namespace eggfall

@@ -25,7 +25,7 @@ std::vector<Method> methods_for(Design design) {
   std::vector<Method> methods{Method::guarded_posterior, posterior_method(design),
                               Method::bootstrap_bca, Method::bootstrap_percentile};
   if (design != Design::controlled) // four totals are no binomial
-    methods.insert(methods.end(), {Method::pooled_count_jeffreys, Method::pooled_count_exact});
+    methods.insert(methods.end(), {Method::egg_totals_jeffreys, Method::egg_totals_exact});
   if (pairs_animals(design))
     methods.push_back(Method::paired_log_ratio);
   if (design != Design::controlled)
@@ -134,11 +134,11 @@ OrReason<RatioLimits> Evidence::limits(Method method, double level) const {
     return log_ratio_limits(data_, level);
   case Method::log_ratio_1992:
     return log_ratio_limits(without_pairing(data_), level);
-  case Method::pooled_count_jeffreys:
-  case Method::pooled_count_exact:
+  case Method::egg_totals_jeffreys:
+  case Method::egg_totals_exact:
     return egg_totals(comparison_).transformed([&](const EggTotals& totals) {
-      return method == Method::pooled_count_exact ? exact_limits(totals, level)
-                                                  : jeffreys_limits(totals, level);
+      return method == Method::egg_totals_exact ? exact_limits(totals, level)
+                                                : jeffreys_limits(totals, level);
     });
   }
   throw CalculationError("a method without a case");

@@ -26,8 +26,8 @@ constexpr std::array<MethodName, 10> method_names{{
     {Method::bootstrap_bca, "bootstrap-bca", "bootstrap, BCa"},
     {Method::log_ratio_1992, "log-ratio-1992", "log ratio, 1992"},
     {Method::paired_log_ratio, "paired-log-ratio", "log ratio, paired"},
-    {Method::pooled_count_jeffreys, "pooled-count-jeffreys", "pooled count, Jeffreys"},
-    {Method::pooled_count_exact, "pooled-count-exact", "pooled count, exact"},
+    {Method::egg_totals_jeffreys, "pooled-count-jeffreys", "pooled count, Jeffreys"},
+    {Method::egg_totals_exact, "pooled-count-exact", "pooled count, exact"},
 }};
 
 const MethodName& row(Method method) {

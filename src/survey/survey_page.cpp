@@ -172,14 +172,14 @@ HtmlTable strata_table(const Breakdown& breakdown, Rule rule) {
   table.caption =
       breakdown.by.empty() ? std::string("All groups") : capitalised(breakdown_name(breakdown.by));
   table.heads = {"Groups", "Tested"};
-  const std::vector<ClassColumn> columns = class_columns(rule);
-  for (const ClassColumn& column : columns)
+  const std::vector<VerdictColumn> columns = verdict_columns(rule);
+  for (const VerdictColumn& column : columns)
     table.heads.push_back(capitalised(std::string(column.name)));
   table.heads.insert(table.heads.end(), {"No class", "Resistant of 100", "Limits", "Most"});
   for (const auto& [stratum, tally] : breakdown.strata) {
     const StratumSummary summary = summarise(tally);
     std::vector<std::string> row{stratum_name(stratum), fmt::format("{}", summary.tested)};
-    for (const ClassColumn& column : columns)
+    for (const VerdictColumn& column : columns)
       row.push_back(fmt::format("{}", groups_in(column, tally)));
     row.push_back(fmt::format("{}", summary.tested - summary.judged));
     if (summary.judged == 0) {

@@ -24,7 +24,7 @@ std::string counted(std::uint64_t number, std::string_view noun) {
 /// The breakdowns of a survey, all in the same columns.
 class BreakdownTables {
 public:
-  BreakdownTables(Rule rule, std::uint64_t groups) : columns_(class_columns(rule)) {
+  BreakdownTables(Rule rule, std::uint64_t groups) : columns_(verdict_columns(rule)) {
     constexpr std::size_t least_width = 6;
     constexpr std::size_t share_width = 17;
     constexpr std::size_t most_width = 6;
@@ -42,7 +42,7 @@ public:
 
   std::string text(std::string_view name, const Breakdown& breakdown) const {
     std::vector<std::string> heads{"tested"};
-    for (const ClassColumn& column : columns_)
+    for (const VerdictColumn& column : columns_)
       heads.emplace_back(column.short_head);
     for (const char* head : {"none", "resistant", "most"})
       heads.emplace_back(head);
@@ -56,7 +56,7 @@ private:
   std::string row(std::string_view name, const VerdictTally& tally) const {
     const StratumSummary summary = summarise(tally);
     std::vector<std::string> cells{fmt::format("{}", summary.tested)};
-    for (const ClassColumn& column : columns_)
+    for (const VerdictColumn& column : columns_)
       cells.push_back(fmt::format("{}", groups_in(column, tally)));
     cells.push_back(fmt::format("{}", summary.tested - summary.judged));
     cells.push_back(of_100_with_limits(summary.resistant));
@@ -64,7 +64,7 @@ private:
     return table_.row(name, cells);
   }
 
-  std::vector<ClassColumn> columns_;
+  std::vector<VerdictColumn> columns_;
   TerminalTable table_;
 };
 

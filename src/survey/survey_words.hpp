@@ -16,7 +16,7 @@
 namespace eggfall {
 
 /// Classes that share a column of a survey's tables, and what it is called.
-struct ClassColumn {
+struct VerdictColumn {
   std::vector<VerdictClass> classes;
   std::string_view short_head; ///< For a screen: "susc.".
   std::string_view name;       ///< "susceptible".
@@ -24,10 +24,10 @@ struct ClassColumn {
 
 /// The columns of classes that the rule can give, susceptible first. Open is what a rule leaves so,
 /// or a bar. Groups without a class are in none of them.
-std::vector<ClassColumn> class_columns(Rule rule);
+std::vector<VerdictColumn> verdict_columns(Rule rule);
 
 /// How many groups stand in a column.
-std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally);
+std::uint64_t groups_in(const VerdictColumn& column, const VerdictTally& tally);
 
 /// "Northmoor, 2030"; a value that is missing is "not given", and no field at all is "all groups".
 std::string stratum_name(const Stratum& stratum);

@@ -138,9 +138,9 @@ private:
 
 /// A breakdown as a table, its cells in words.
 Json table_json(const Breakdown& breakdown, Rule rule) {
-  const std::vector<ClassColumn> classes = class_columns(rule);
+  const std::vector<VerdictColumn> classes = verdict_columns(rule);
   Json columns = Json::array({"tested"});
-  for (const ClassColumn& column : classes)
+  for (const VerdictColumn& column : classes)
     columns.push_back(column.name);
   for (const char* column : {"no class", "resistant, of 100", "at most"})
     columns.push_back(column);
@@ -148,7 +148,7 @@ Json table_json(const Breakdown& breakdown, Rule rule) {
   for (const auto& [stratum, tally] : breakdown.strata) {
     const StratumSummary summary = summarise(tally);
     Json cells = Json::array({fmt::format("{}", summary.tested)});
-    for (const ClassColumn& column : classes)
+    for (const VerdictColumn& column : classes)
       cells.push_back(fmt::format("{}", groups_in(column, tally)));
     cells.push_back(fmt::format("{}", summary.tested - summary.judged));
     cells.push_back(of_100_with_limits(summary.resistant));

@@ -48,7 +48,7 @@ SurveyRow barred(SurveyRow row, BarCode code) {
   Bar bar;
   bar.code = code;
   row.standing.bars = {bar};
-  row.standing.verdict_class = class_behind(bar);
+  row.standing.verdict_class = verdict_class_behind(bar);
   return row;
 }
 

@@ -73,8 +73,8 @@ public:
       switch (method) {
       case Method::paired_log_ratio:
       case Method::log_ratio_1992:
-      case Method::pooled_count_jeffreys:
-      case Method::pooled_count_exact: {
+      case Method::egg_totals_jeffreys:
+      case Method::egg_totals_exact: {
         const auto intervals = check_intervals(tally_, trial_, evidence, method, levels);
         check_nested(tally_, trial_, intervals);
         check_none_above_none(tally_, trial_, intervals);
@@ -88,7 +88,7 @@ public:
     if (comparison_.design != Design::controlled) {
       check_log_ratio("log-ratio-1992",
                       [](const Comparison& of) { return without_pairing(epg(of)); });
-      check_pooled();
+      check_egg_totals();
     }
     for (std::size_t arm = 0; arm < comparison_.arms.size(); ++arm) {
       check_spread(comparison_.arms[arm].above, other_order_.arms[arm].above);
@@ -142,7 +142,7 @@ private:
           [&] { return fmt::format("{} in {} to {}", rho, limits->lower, limits->upper); });
   }
 
-  void check_pooled() {
+  void check_egg_totals() {
     const OrReason<EggTotals> pool = egg_totals(comparison_);
     const OrReason<EggTotals> other = egg_totals(other_order_);
     check("pooled-count: the order of animals does not matter",

@@ -28,7 +28,7 @@ struct UsualDays {
   /// Several classes without a day in common: both days above are then `common_day`.
   bool no_day_in_common = false;
   /// Drenches of several classes are compared in this trial, so that `common_day` serves too.
-  bool classes_compared = false;
+  bool drug_classes_compared = false;
   Citation citation{"practice", Provenance::practice};
 };
 

@@ -44,16 +44,17 @@ struct Bar {
   std::string plain;     ///< The same for the farmer, without a word of statistics.
   std::string next_step; ///< The one thing to do.
   Provenance provenance = Provenance::practice; ///< Of its trigger.
-  std::optional<VerdictClass> own_class = {}; ///< Of the control's bar: that of the drench's fall.
+  std::optional<VerdictClass> own_verdict =
+      {}; ///< Of the control's bar: that of the drench's fall.
 };
 
 /// The class that a bar leaves: its own; or else not applicable up to the day, resistant for a
 /// surviving worm, and inconclusive for the others.
-VerdictClass class_behind(const Bar& bar);
+VerdictClass verdict_class_behind(const Bar& bar);
 
 /// Whether the bar is the control's and leaves a class that says something: then all others decide
 /// before it, and the class's own advice holds.
-bool gives_own_class(const Bar& bar);
+bool gives_own_verdict(const Bar& bar);
 
 /// Why a drench that meets its rule is to be used with care all the same.
 enum class Care {

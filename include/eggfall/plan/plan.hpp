@@ -14,7 +14,7 @@ namespace eggfall {
 /// The chances of a design at one true efficacy, by each of PlanAim::criteria.
 struct PlanOutcome {
   double efficacy = 0;
-  CellTally tally;
+  FarmTally tally;
 };
 
 struct PlannedOption {
@@ -50,8 +50,8 @@ Share power(const PlannedOption& planned, const PlanAim& aim, std::size_t index)
 /// The lowest of all criteria.
 Share power(const PlannedOption& planned, const PlanAim& aim);
 
-/// What a finished audit of a question's cells() says of each of its options().
-/// @throws CalculationError if the audit has not all of their cells.
+/// What a finished audit of a question's farms() says of each of its options().
+/// @throws CalculationError if the audit has not all of their farms.
 std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResult& audit);
 
 /// Whether an option has the animals, eggs and mean count that the criteria themselves ask for.

@@ -20,15 +20,15 @@ enum class Method {
   bootstrap_bca,
   log_ratio_1992,
   paired_log_ratio,
-  pooled_count_jeffreys,
-  pooled_count_exact,
+  egg_totals_jeffreys,
+  egg_totals_exact,
 };
 
-inline constexpr std::array all_methods{Method::guarded_posterior,     Method::paired_posterior,
-                                        Method::two_group_posterior,   Method::controlled_posterior,
-                                        Method::bootstrap_percentile,  Method::bootstrap_bca,
-                                        Method::log_ratio_1992,        Method::paired_log_ratio,
-                                        Method::pooled_count_jeffreys, Method::pooled_count_exact};
+inline constexpr std::array all_methods{Method::guarded_posterior,    Method::paired_posterior,
+                                        Method::two_group_posterior,  Method::controlled_posterior,
+                                        Method::bootstrap_percentile, Method::bootstrap_bca,
+                                        Method::log_ratio_1992,       Method::paired_log_ratio,
+                                        Method::egg_totals_jeffreys,  Method::egg_totals_exact};
 
 /// The name in JSON and CSV, such as "bootstrap-bca".
 std::string_view to_string(Method method);
