@@ -60,7 +60,7 @@ std::vector<OutputFile> student_files(const StudentPack& pack, const DesignExerc
       {folder + "/bench-key.html", chamber_key_page(bench)},
       {folder + "/lesson.html", slider_page(lesson, examples_of(lesson, slider_examples))}};
   std::vector<SimulatedTrial> simulated;
-  for (const Worksheet& sheet : pack.sheets) {
+  for (const Worksheet& sheet : pack.worksheets) {
     simulated.push_back(sheet.simulated);
     files.push_back(table_file(folder, sheet.simulated.trial));
   }

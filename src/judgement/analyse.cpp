@@ -89,9 +89,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   result.reading = trial.reading;
   ControlsByDay controls(control_of(trial), settings.priors);
   const ControlAnalysis* shown_control = nullptr;
-  const auto treated =
-      static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
-
+  const std::size_t treated = treated_groups(trial);
   std::vector<DrenchLaw> drenches;
   bool season_is_shared = true;
   for (const Group& group : trial.groups) {
@@ -126,11 +124,14 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   return result;
 }
 
+std::size_t treated_groups(const Trial& trial) {
+  return static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+}
+
 std::size_t treated_groups(const std::vector<Trial>& trials) {
   std::size_t groups = 0;
   for (const Trial& trial : trials)
-    groups +=
-        static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+    groups += treated_groups(trial);
   return groups;
 }
 

@@ -12,6 +12,7 @@
 #include <array>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
 #include <utility>
 
 namespace eggfall {
@@ -252,6 +253,13 @@ CutOffs read_cut_offs(std::string_view toml, const std::string& source) {
                                 "criteria named " + in_quotes(published.name),
                                 "a name of your own, since that is a published one"}});
   return cut_offs;
+}
+
+CutOffs before_published(CutOffs own) {
+  CutOffs published = published_cut_offs();
+  std::ranges::move(published.criteria, std::back_inserter(own.criteria));
+  std::ranges::move(published.windows, std::back_inserter(own.windows));
+  return own;
 }
 
 CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group) {

@@ -75,8 +75,6 @@ const RegionPicture& worst_of(const std::vector<RegionPicture>& pictures) {
 } // namespace
 
 std::optional<VerdictTally> tally_of(const Survey& survey, const RegionPicture& picture) {
-  if (!picture.year.empty())
-    return std::nullopt;
   const auto broken_down = [&](const std::vector<SurveyField>& by) {
     return std::ranges::find(survey.breakdowns, by, &Breakdown::by);
   };

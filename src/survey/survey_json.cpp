@@ -179,7 +179,7 @@ Json to_json(const RegionPicture& picture) {
                      {"new_farm_percent", in_percent(each.new_farm)}});
   return {{"class", text_or_null(picture.drug_class)},
           {"host", text_or_null(picture.host)},
-          {"year", value_json(SurveyField::year, picture.year)},
+          {"year", nullptr}, // of all years together
           {"groups", picture.groups},
           {"level", RegionPicture::level},
           {"median_efficacy", limits_json(picture.median)},

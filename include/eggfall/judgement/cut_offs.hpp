@@ -113,6 +113,10 @@ CutOffs published_cut_offs();
 ///   twice or that of a published criterion, or a file without criteria.
 CutOffs read_cut_offs(std::string_view toml, const std::string& source);
 
+/// A user's own cut-offs before the published ones: the first criterion is the one judged by, and
+/// the first window that fits is used.
+CutOffs before_published(CutOffs own);
+
 /// The row of `criteria` for a group, or the reason why none fits.
 struct CutOffChoice {
   const CutOff* cut_off = nullptr; ///< Lives as long as the criteria.

@@ -99,8 +99,8 @@ class CoursesUnderWay {
 public:
   void add(const SurveyRow& row);
 
-  /// Those with tests of two times and more, in the order of their keys.
-  std::vector<std::pair<CourseKey, std::vector<KeptTest>>> courses() const;
+  /// Hands over those with tests of two times and more, in the order of their keys.
+  std::vector<std::pair<CourseKey, std::vector<KeptTest>>> courses() &&;
 
 private:
   std::map<CourseKey, std::vector<KeptTest>> tests_;

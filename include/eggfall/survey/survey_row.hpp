@@ -26,6 +26,15 @@ struct SurveySettings {
   bool operator==(const SurveySettings&) const = default;
 };
 
+/// When a group was tested and what was counted: what is set beside other years of its farm, and
+/// beside other farms.
+struct DatedCounts {
+  std::optional<int> year;                  ///< Of the trial: given, or that of its dates.
+  std::optional<std::chrono::sys_days> day; ///< Of its first treatment, or else first sample.
+  /// What is compared by the design shown first; empty if nothing is.
+  std::optional<Comparison> counts;
+};
+
 /// What a survey keeps of one treated group.
 struct SurveyRow {
   std::uint64_t trial_number = 0; ///< Of the trial, among all of the tables, from 1.
@@ -43,10 +52,7 @@ struct SurveyRow {
   /// kinds_told_apart(), whose eggs are in none of the numbers here; one that survives is in the
   /// standing.
   std::vector<std::string> kinds;
-  std::optional<int> year;                  ///< Of the trial: given, or that of its dates.
-  std::optional<std::chrono::sys_days> day; ///< Of its first treatment, or else first sample.
-  /// What is compared by the design shown first, for the farm's years; empty if nothing is.
-  std::optional<Comparison> counts;
+  DatedCounts dated;
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };
 

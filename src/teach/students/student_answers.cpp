@@ -77,8 +77,8 @@ void add_key(pugi::xml_node body, const StudentPack& pack) {
   table.heads.insert(table.heads.end(),
                      {"Ratio", "Fall", "Y", "Reach", "Lower limit", "Upper limit", "Class of 1992",
                       "By hand", "Posterior limits", "Posterior"});
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i) {
-    const Worksheet& sheet = pack.sheets[i];
+  for (std::size_t i = 0; i < pack.worksheets.size(); ++i) {
+    const Worksheet& sheet = pack.worksheets[i];
     const auto& intervals = sheet.analysis.evidence.intervals;
     const Interval& posterior = interval_by(intervals, Method::guarded_posterior);
     std::vector<std::string>& row = table.rows.emplace_back();
@@ -98,8 +98,8 @@ void add_key(pugi::xml_node body, const StudentPack& pack) {
 /// Why some have no limits, with the numbers of their worksheets.
 void add_why_not(pugi::xml_node body, const StudentPack& pack) {
   std::map<std::string, std::vector<std::string>> sheets;
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
-    if (const std::string& why = pack.sheets[i].hand.why_no_limits; !why.empty())
+  for (std::size_t i = 0; i < pack.worksheets.size(); ++i)
+    if (const std::string& why = pack.worksheets[i].hand.why_no_limits; !why.empty())
       sheets[why].push_back(fmt::format("{}", i + 1));
   for (const auto& [why, numbers] : sheets)
     add_element(body, "p",
@@ -174,9 +174,9 @@ std::string answers_page(const StudentPack& pack) {
   add_key(body, pack);
   add_why_not(body, pack);
   const auto first = std::ranges::find_if(
-      pack.sheets, [](const Worksheet& sheet) { return sheet.hand.y2.has_value(); });
-  if (first != pack.sheets.end())
-    add_worked(body, first->hand, static_cast<std::size_t>(first - pack.sheets.begin()) + 1);
+      pack.worksheets, [](const Worksheet& sheet) { return sheet.hand.y2.has_value(); });
+  if (first != pack.worksheets.end())
+    add_worked(body, first->hand, static_cast<std::size_t>(first - pack.worksheets.begin()) + 1);
   add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), pack.seed), "note");
   return page.text();
 }

@@ -28,12 +28,12 @@ void add_verdicts(pugi::xml_node body, const StudentPack& pack) {
   for (const VerdictClass each : all_verdict_classes)
     table.heads.emplace_back(each == VerdictClass::not_applicable ? "none" : to_string(each));
   std::vector<std::string> memory;
-  const std::vector<Verdict>& criteria = pack.sheets.front().analysis.judgement.verdicts;
+  const std::vector<Verdict>& criteria = pack.worksheets.front().analysis.judgement.verdicts;
   for (std::size_t c = 0; c < criteria.size(); ++c) {
     std::map<VerdictClass, std::size_t> counts;
-    for (const Worksheet& sheet : pack.sheets)
+    for (const Worksheet& sheet : pack.worksheets)
       ++counts[sheet.analysis.judgement.verdicts[c].verdict_class];
-    if (counts[VerdictClass::not_applicable] == pack.sheets.size())
+    if (counts[VerdictClass::not_applicable] == pack.worksheets.size())
       continue;
     std::vector<std::string> row{criteria[c].criteria_title};
     for (const VerdictClass each : all_verdict_classes)
@@ -50,7 +50,7 @@ void add_verdicts(pugi::xml_node body, const StudentPack& pack) {
 
 /// What the 1992 criterion and the truth make of each other.
 std::string truth_words(const StudentPack& pack) {
-  const Verdict& verdict = pack.sheets.front().analysis.judgement.first_verdict();
+  const Verdict& verdict = pack.worksheets.front().analysis.judgement.first_verdict();
   const bool works = pack.truth >= *verdict.expected;
   return fmt::format("The {} truly removes {} here: {} the {:g}% that a drench that works is "
                      "expected to remove.",
@@ -69,12 +69,13 @@ std::string line_up_page(const StudentPack& pack) {
   add_element(body, "p", truth_words(pack));
   add_element(
       body, "p",
-      fmt::format(
-          "Every line is one student's test: other {}, other eggs, the same farm and "
-          "drench. A {:g}% interval should miss the truth in {:g} of 100 tests: in {:.1f} "
-          "of {}, on average.",
-          host_words(pack.scenario), 100 * StudentPack::level, 100 * (1 - StudentPack::level),
-          (1 - StudentPack::level) * static_cast<double>(pack.sheets.size()), pack.sheets.size()));
+      fmt::format("Every line is one student's test: other {}, other eggs, the same farm and "
+                  "drench. A {:g}% interval should miss the truth in {:g} of 100 tests: in {:.1f} "
+                  "of {}, on average.",
+                  host_words(pack.scenario), 100 * StudentPack::level,
+                  100 * (1 - StudentPack::level),
+                  (1 - StudentPack::level) * static_cast<double>(pack.worksheets.size()),
+                  pack.worksheets.size()));
   add_element(body, "h2", "Which intervals hold the truth?");
   add_line_up_pair(body, students_line_up(pack));
   pugi::xml_node told = add_element(body, "section", "", "told");

@@ -64,15 +64,15 @@ StudentPack student_pack(const Scenario& scenario, std::size_t students, std::ui
                                    "drug class; expected one, so that the class can judge its "
                                    "tests",
                                    sheet.analysis.judgement.first_verdict().criteria_title));
-    pack.sheets.push_back(std::move(sheet));
+    pack.worksheets.push_back(std::move(sheet));
   }
   return pack;
 }
 
 LineUp students_line_up(const StudentPack& pack) {
   LineUp line_up{pack.truth, {}};
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
-    line_up.rows.push_back(line_up_row(fmt::format("{}", i + 1), pack.sheets[i].analysis));
+  for (std::size_t i = 0; i < pack.worksheets.size(); ++i)
+    line_up.rows.push_back(line_up_row(fmt::format("{}", i + 1), pack.worksheets[i].analysis));
   return line_up;
 }
 

@@ -27,7 +27,7 @@ struct StudentPack {
   Scenario scenario;
   std::uint64_t seed = 1;
   double truth = 0; ///< true_efficacy() of the treated group.
-  std::vector<Worksheet> sheets;
+  std::vector<Worksheet> worksheets;
 };
 
 /// The treated group that a class works on.

@@ -87,7 +87,7 @@ std::string start_page(const StudentPack& pack) {
   add_element(body, "p",
               fmt::format("For {} students. The farm, the animals and the counts are invented; the "
                           "same seed ({}) always gives the same pack, another seed another class.",
-                          pack.sheets.size(), pack.seed));
+                          pack.worksheets.size(), pack.seed));
   add_pages(body, "To hand out", listed(handed_out));
   add_pages(body, "To keep until the end", listed(kept_back));
   add_element(body, "h2", "In what order");
@@ -125,7 +125,7 @@ std::vector<std::string> pack_entries() {
 
 std::string student_pack_text(const StudentPack& pack, const std::string& folder) {
   std::string text = fmt::format("A class pack for {} students in {}, seed {}\n",
-                                 pack.sheets.size(), folder, pack.seed);
+                                 pack.worksheets.size(), folder, pack.seed);
   const auto names = [](const auto& pages) {
     std::vector<std::string_view> files;
     for (const PackPage& page : pages)

@@ -74,7 +74,7 @@ void add_steps(pugi::xml_node parent, const Worksheet& sheet) {
 }
 
 void add_sheet(pugi::xml_node body, const StudentPack& pack, std::size_t i) {
-  const Worksheet& sheet = pack.sheets[i];
+  const Worksheet& sheet = pack.worksheets[i];
   const Trial& trial = sheet.simulated.trial;
   const Group& treated = group_of(trial, Role::treated);
   const Group& control = group_of(trial, Role::control);
@@ -122,7 +122,7 @@ std::string worksheets_page(const StudentPack& pack) {
               "The calculation is that of Coles et al. 1992, Veterinary Parasitology 44:35-44; its "
               "limits are still much used. A calculator with squares, roots and exp is needed, and "
               "some twenty minutes.");
-  for (std::size_t i = 0; i < pack.sheets.size(); ++i)
+  for (std::size_t i = 0; i < pack.worksheets.size(); ++i)
     add_sheet(body, pack, i);
   add_wall(body, pack);
   return page.text();

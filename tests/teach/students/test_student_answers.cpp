@@ -61,8 +61,8 @@ std::vector<std::string> formulas_of(const StudentPack& pack) {
 StudentPack with_counts(const std::vector<std::uint32_t>& treated,
                         const std::vector<std::uint32_t>& control) {
   StudentPack pack = three_students();
-  pack.sheets.resize(1);
-  pack.sheets.front().hand =
+  pack.worksheets.resize(1);
+  pack.worksheets.front().hand =
       hand_calculation(support::counts(treated, 50), support::counts(control, 50), 0.95);
   return pack;
 }
@@ -127,8 +127,8 @@ TEST_CASE("class answers: where the formula must stop the answer says so") {
 
 TEST_CASE("class answers: each interval is told to hold the truth, to miss it, or not to be") {
   StudentPack pack = three_students();
-  pack.sheets.resize(1);
-  Worksheet& sheet = pack.sheets.front();
+  pack.worksheets.resize(1);
+  Worksheet& sheet = pack.worksheets.front();
   set_limits(sheet, Method::log_ratio_1992, 0.94, 0.99); // the truth is 93%
   set_limits(sheet, Method::guarded_posterior, 0.801, 0.93);
   CHECK(rows_of(pack).front().at("By hand") == "misses");

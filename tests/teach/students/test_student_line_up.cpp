@@ -36,10 +36,10 @@ std::vector<std::vector<std::string>> verdict_rows(const StudentPack& pack) {
 
 TEST_CASE("class line-up: both kinds of interval are counted against the truth") {
   StudentPack pack = three_students();
-  set_limits(pack.sheets[0], Method::log_ratio_1992, 0.94, 0.99); // the truth is 93%
-  set_limits(pack.sheets[1], Method::log_ratio_1992, 0.90, 0.96);
-  set_limits(pack.sheets[2], Method::log_ratio_1992, {}, {});
-  for (Worksheet& sheet : pack.sheets)
+  set_limits(pack.worksheets[0], Method::log_ratio_1992, 0.94, 0.99); // the truth is 93%
+  set_limits(pack.worksheets[1], Method::log_ratio_1992, 0.90, 0.96);
+  set_limits(pack.worksheets[2], Method::log_ratio_1992, {}, {});
+  for (Worksheet& sheet : pack.worksheets)
     set_limits(sheet, Method::guarded_posterior, 0.80, 0.97);
   const std::string words = support::words_of(parsed(pack));
   CHECK_THAT(words, Catch::Contains("1 of 3 holds the truth; 1 misses it; 1 does not exist.") &&
@@ -54,18 +54,18 @@ TEST_CASE("class line-up: the truth is set against what a drench that works remo
   pack.truth = 0.95;
   CHECK_THAT(support::words_of(parsed(pack)),
              Catch::Contains("truly removes 95.0% here: at or above the 95%"));
-  pack.sheets.resize(2); // a 95% interval misses in 5 of 100: in 0.1 of 2
+  pack.worksheets.resize(2); // a 95% interval misses in 5 of 100: in 0.1 of 2
   CHECK_THAT(support::words_of(parsed(pack)), Catch::Contains("in 0.1 of 2, on average"));
 }
 
 TEST_CASE("class line-up: verdicts are counted by class, and criteria that give none left out") {
   StudentPack pack = three_students();
-  for (Worksheet& sheet : pack.sheets)
+  for (Worksheet& sheet : pack.worksheets)
     for (Verdict& verdict : sheet.analysis.judgement.verdicts)
       verdict.verdict_class = VerdictClass::not_applicable;
   CHECK(verdict_rows(pack).empty());
   const auto judged = [&](std::size_t sheet, VerdictClass verdict_class) {
-    pack.sheets[sheet].analysis.judgement.verdicts.front().verdict_class = verdict_class;
+    pack.worksheets[sheet].analysis.judgement.verdicts.front().verdict_class = verdict_class;
   };
   judged(0, VerdictClass::resistant);
   judged(1, VerdictClass::suspected);

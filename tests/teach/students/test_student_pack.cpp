@@ -26,7 +26,7 @@ const StudentPack& pack() {
 TEST_CASE("class pack: every sheet is another test of one truth, worked out alike by hand") {
   CHECK_THAT(pack().truth, support::close_to(0.93));
   std::set<std::uint64_t> sums;
-  for (const Worksheet& sheet : pack().sheets) {
+  for (const Worksheet& sheet : pack().worksheets) {
     INFO(sheet.simulated.trial.name);
     sums.insert(sheet.hand.control.squares);
     const Interval& interval =
@@ -40,17 +40,18 @@ TEST_CASE("class pack: every sheet is another test of one truth, worked out alik
     }
     CHECK(sheet.analysis.judgement.verdicts.front().criteria == "waavp-1992");
   }
-  CHECK(sums.size() == pack().sheets.size());
+  CHECK(sums.size() == pack().worksheets.size());
 }
 
 TEST_CASE("class pack: a student's test does not depend on the size of the class") {
   const StudentPack three = student_pack(lesson("class"), 3, 3, published_cut_offs());
-  CHECK(three.sheets[2].simulated.trial.name == "worksheet-03");
-  CHECK(three.sheets[2].hand.control.squares == pack().sheets[2].hand.control.squares);
-  CHECK(three.sheets[2].analysis.evidence.headline.lower ==
-        pack().sheets[2].analysis.evidence.headline.lower);
-  CHECK(student_pack(lesson("class"), 3, 4, published_cut_offs()).sheets[2].hand.control.squares !=
-        three.sheets[2].hand.control.squares);
+  CHECK(three.worksheets[2].simulated.trial.name == "worksheet-03");
+  CHECK(three.worksheets[2].hand.control.squares == pack().worksheets[2].hand.control.squares);
+  CHECK(three.worksheets[2].analysis.evidence.headline.lower ==
+        pack().worksheets[2].analysis.evidence.headline.lower);
+  CHECK(student_pack(lesson("class"), 3, 4, published_cut_offs())
+            .worksheets[2]
+            .hand.control.squares != three.worksheets[2].hand.control.squares);
 }
 
 TEST_CASE("class pack: a scenario that no class can work through is refused") {

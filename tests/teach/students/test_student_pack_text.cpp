@@ -57,11 +57,11 @@ TEST_CASE("class start page: it tells the class, its seed and the question to be
 
 TEST_CASE("class pack on a terminal: 80 columns with every page and what the intervals hold") {
   StudentPack pack = three_students();
-  for (Worksheet& sheet : pack.sheets) {
+  for (Worksheet& sheet : pack.worksheets) {
     set_limits(sheet, Method::log_ratio_1992, 0.94, 0.99); // the truth is 93%
     set_limits(sheet, Method::guarded_posterior, 0.80, 0.97);
   }
-  set_limits(pack.sheets[1], Method::log_ratio_1992, 0.90, 0.96);
+  set_limits(pack.worksheets[1], Method::log_ratio_1992, 0.90, 0.96);
   const std::string text = student_pack_text(pack, "pack");
   CHECK_THAT(text, Catch::StartsWith("A class pack for 3 students in pack, seed 3\n"));
   const std::string flowing_text = flowing(text);

@@ -31,7 +31,7 @@ TEST_CASE("class worksheets: a page a student with the counts, and no answer") {
         1); // the line-up's is the last
   CHECK(sheets.find("93.0%") == std::string::npos);
   CHECK(page.select_nodes("//*[@class='truth']").empty());
-  for (const Worksheet& sheet : pack.sheets)
+  for (const Worksheet& sheet : pack.worksheets)
     for (const Animal& animal : sheet.simulated.trial.groups.front().animals)
       CHECK(sheets.find("<th scope=\"row\">" + animal.tag + "</th><td>" +
                         std::to_string(animal.after->eggs.value()) + "</td>") != std::string::npos);
