@@ -19,7 +19,7 @@ namespace {
 /// with care (practice).
 constexpr double may_fall_short = 1.0 / 3;
 
-/// The first reason to use a drench with care that meets its rule.
+/// The first reason why a drench that meets its rule should be used with care.
 std::optional<Care> care_for(const Judgement& judgement, const std::vector<Caveat>& caveats) {
   if (std::ranges::any_of(judgement.worms, may_survive))
     return Care::worm_may_survive;
@@ -43,7 +43,7 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
   return std::nullopt;
 }
 
-/// The sign of a class, of a drench that needs no care.
+/// The sign of a class, for a drench that needs no care.
 DrenchSign sign_of(VerdictClass verdict_class) {
   switch (verdict_class) {
   case VerdictClass::susceptible:
@@ -126,7 +126,8 @@ void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vecto
         field, judgement.first_verdict().design == Design::paired && !judgement.own_fall);
   if (standing.bars.empty())
     return;
-  if (standing.bars.front().code != BarCode::control) // whose chances are the drench's own
+  // The chances of the control's bar are the drench's own, and stay.
+  if (standing.bars.front().code != BarCode::control)
     judgement.probabilities.reset();
   judgement.larger_trials.clear();
 }

@@ -142,8 +142,8 @@ private:
                         : ""));
   }
 
-  /// Somebody's word stands against the counts' own look, and would be no doubt at all if nobody
-  /// said so.
+  /// Somebody confirmed numbers that look wrong: EPG typed as eggs, or swapped samples. That is
+  /// told, so that whoever reads the result can doubt it.
   void units_confirmed() {
     if (!field_.units || !context_.units_confirmed)
       return;

@@ -71,7 +71,7 @@ private:
 
   void add(Bar bar) { bars_.push_back(std::move(bar)); }
 
-  /// Of a rule of one's own for these worms nobody else need approve.
+  /// Whether the rule is the user's own and names these worms: then nothing else must cover them.
   bool by_own_rule() const {
     return class_ != VerdictClass::not_applicable &&
            of_.verdict.citation.provenance == Provenance::user;
@@ -351,7 +351,8 @@ private:
   }
 
   const BarQuestion& of_;
-  const Verdict& judged_; ///< On the drench's own fall where there is one.
+  const Verdict& judged_; ///< The verdict on the drench's own fall where there is one, or else that
+                          ///< on the counts.
   VerdictClass class_;
   std::vector<Bar> bars_;
 };

@@ -16,7 +16,8 @@
 namespace eggfall {
 namespace {
 
-/// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
+/// The count of the same sample over `volume` times as much: the eggs seen before and those in the
+/// rest.
 Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
   const EggsSeen more = poisson_draw((volume - 1) * level, stream);
   return {
@@ -31,8 +32,8 @@ struct PairLevels {
   double after = 0;
 };
 
-/// z given an animal's counts: its density times the binomial likelihood, on a grid fitted to
-/// where that is, inverted.
+/// Draws z given an animal's counts: the density of z times the binomial likelihood, on a grid
+/// fitted to where that product lies, by the inverse of its distribution function.
 double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
   const double kappa = 1 / (tau * tau);
   const auto log_density = [&](double z) {
@@ -182,7 +183,8 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings) {
   check_level(level);
-  constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
+  // A trial with larger counts is not limited by its samples.
+  constexpr std::uint32_t largest_count = 5'000;
   for (const Arm& arm : comparison.arms)
     for (const std::vector<Count>* counts : {&arm.above, &arm.below})
       for (const Count& count : *counts)
@@ -190,7 +192,7 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
           return {};
   if (settings.simulations == 0 || !posterior(comparison, priors))
     return {};
-  // Keyed by nothing but the seed and the replicate: what a trial is called has no say.
+  // The streams are keyed by seed and replicate alone, so that names change no result.
   const std::uint64_t streams = stream_group("larger trials", "");
   RandomStream unknowns_stream({settings.seed, streams, 0});
   const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);

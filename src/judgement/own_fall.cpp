@@ -132,8 +132,9 @@ std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
   if (!law || !verdict.interval || !verdict.interval->usable() ||
       verdict.interval->method != Method::guarded_posterior)
     return std::nullopt;
-  // G rises, but the smooth law of lumpy resamples may dip by a part in a hundred; what the
-  // verdict's own limits are the quantiles of holds it up.
+  // The envelope G rises, but the smooth law of lumpy resamples may dip by a hundredth. The
+  // verdict's limits are quantiles of G, so that chances beyond them are held to what those limits
+  // claim.
   const double tail = (1 - verdict.interval->level) / 2;
   const auto below = [&](double efficacy) {
     const double read = law->probability_efficacy_below(efficacy);

@@ -50,7 +50,8 @@ std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
          "; this rule takes no account of chance";
 }
 
-/// The limit that is not known taken for the worst: a drench may do nothing, or kill all.
+/// The class if the limit that is not known is taken for the worst it can be: that the drench may
+/// do nothing, or may kill all.
 VerdictClass verdict_class_by_one_limit(const CutOff& cut_off, const Interval& interval) {
   constexpr double worst = -std::numeric_limits<double>::infinity();
   constexpr double best = 1;

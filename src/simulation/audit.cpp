@@ -16,7 +16,8 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t trials_a_task = 50;
-constexpr double millionths_of_a_point = 1e8; ///< Of a point of percent, in a proportion.
+/// Millionths of a point of percent in a proportion of 1.
+constexpr double millionths_of_a_point = 1e8;
 
 double cut(double reduction) {
   return std::max(reduction, -1.0);
@@ -254,7 +255,8 @@ std::vector<AuditTask> audit_tasks(std::size_t farms, const AuditSettings& setti
 std::vector<AuditTask> next_tasks(const AuditResult& result) {
   constexpr std::size_t first_round = 500;
   const std::size_t all = result.settings.trials;
-  /// So many trials that no class's share has an error above that of a half in all trials.
+  /// How many trials are needed so that no class's share has a larger error than a share of one
+  /// half would have in all trials.
   const auto needed = [&](const FarmTally& tally) {
     double most = 0;
     for (const MethodTally& method : tally.methods)

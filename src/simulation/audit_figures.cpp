@@ -69,7 +69,7 @@ public:
     return static_cast<std::size_t>(std::ranges::lower_bound(rounded_, rounded(audited)) -
                                     rounded_.begin());
   }
-  /// As many as are below a threshold.
+  /// How many efficacies are below a threshold.
   std::size_t below(double threshold) const {
     std::size_t i = 0;
     while (i < size() && value(i) < threshold)
@@ -132,7 +132,7 @@ private:
   std::vector<std::size_t> animals_;
 };
 
-/// Of a setting that held the truth often enough, or hollow of one that did not.
+/// A dot is full if its farm's intervals held the truth often enough, and hollow if they did not.
 void style_dot(pugi::xml_node dot, bool enough) {
   set(dot, "fill", enough ? deep_colour : paper_colour);
   set(dot, "stroke", enough ? ink : miss_colour);
@@ -460,8 +460,8 @@ PanelSection verdict_section(const AuditCriterion& criterion, std::size_t number
   return section;
 }
 
-/// A second bootstrap and the pooled counts, which take animals for alike, would only crowd out
-/// the others.
+/// The second bootstrap and the intervals by egg totals, which take all animals for alike, would
+/// only crowd out the others.
 bool is_shown(Method method, const std::vector<AuditCriterion>& criteria) {
   return std::ranges::any_of(criteria,
                              [&](const AuditCriterion& each) { return each.method == method; }) ||

@@ -15,7 +15,7 @@ namespace {
 constexpr std::string_view audit_grid_schema = "eggfall.audit-grid/1";
 constexpr std::size_t most_cells = 10'000;
 
-/// Without the noise that a division by 100 and back leaves.
+/// A number without the rounding noise that a division by 100 and back leaves.
 double clean(double value) {
   constexpr double digits = 1e9;
   return std::round(value * digits) / digits;

@@ -14,8 +14,8 @@ namespace eggfall {
 /// '_' and without "_percent", in options).
 struct FarmField {
   std::string_view key;
-  std::string_view help; ///< With unit and range.
-  /// In the unit of the key, to 10 digits; nothing if it is not set.
+  std::string_view help; ///< The help text of its option, with unit and range.
+  /// The farm's value in the unit of the key, to 10 digits; nothing if it is not set.
   std::optional<double> (*get)(const AuditFarm&);
   /// @throws InputError if the number is not whole where it must be.
   void (*set)(AuditFarm&, double);
@@ -37,7 +37,7 @@ struct FarmValues {
 ///   farms.
 std::vector<AuditFarm> combinations(const FarmValues& values);
 
-/// The farms of a TOML grid (docs/audit.md), in its order: each section [[farms]] gives every
+/// The farms of a TOML grid (docs/audit.md), in its order: each section [[cells]] gives every
 /// combination of its values.
 /// @throws InputError, with line and column, for what is no TOML, an unknown key, a wrong type, a
 ///   value out of range, two equal farms, or a grid without farms.
@@ -52,7 +52,7 @@ struct BuiltInGrid {
 /// "calibration": truths of the kind that the posteriors assume. "stress": other truths.
 /// "thresholds": efficacies just beside the thresholds. "few-eggs": 15 to 60 eggs in a whole group.
 /// "cultures": one worm among others, told by its larvae. "pools": samples mixed before counting.
-/// "lesson": every setting of the lesson page's sliders.
+/// "lesson": every setting of the page of sliders.
 const std::vector<BuiltInGrid>& built_in_grids();
 
 } // namespace eggfall

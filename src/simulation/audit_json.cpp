@@ -110,7 +110,7 @@ AuditSettings read_settings(const Json& json) {
   return settings;
 }
 
-/// Of a farm with so many trials, so many of them with a reduction.
+/// Reads the tally of a method, on a farm with `trials`, of which `with_reduction` had a reduction.
 MethodTally read_method(const Json& json, Method method, std::size_t criteria, std::uint64_t trials,
                         std::uint64_t with_reduction) {
   require(named(json.at("method"), parse_method) == method, "a method out of place");

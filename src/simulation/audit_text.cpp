@@ -110,7 +110,7 @@ std::string verdict_table(const AuditSettings& settings, const FarmTally& tally)
   return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
 }
 
-/// Where a larger trial would not help.
+/// A sentence about faults that no number of counts would show; empty if there are none.
 std::string what_no_count_shows(const AuditFarm& farm) {
   std::string text;
   if (farm.model.undosed > 0 || farm.model.underdosed > 0)
@@ -229,7 +229,7 @@ std::string one_farm_text(const AuditResult& result, Verbosity verbosity) {
   return out + verdict_reading(audited.farm, tally, result.settings);
 }
 
-/// Those of one design, the method shown first in front.
+/// The summaries of one design, with the method shown first in front.
 std::vector<MethodSummary> of_design(const std::vector<MethodSummary>& summaries, Design design) {
   std::vector<MethodSummary> result;
   std::ranges::copy_if(summaries, std::back_inserter(result),

@@ -38,7 +38,7 @@ std::vector<Contestant> contestants(const Ranked& drenches) {
   return result;
 }
 
-/// The least over the witnesses.
+/// The least chance that any witness gives.
 Quadrature chance_none_lower(const Contestant& of, const std::vector<Contestant>& all,
                              double margin) {
   Quadrature least{1, 0};

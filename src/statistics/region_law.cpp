@@ -37,7 +37,7 @@ const Box whole_box{
     {{-8.5, 1.5}, {std::log(0.1), std::log(5.0)}, {0, 0.95}, {0.02, 0.98}, {-1.25, 1.25}}};
 
 struct EtaBins {
-  Eigen::ArrayXd edge; ///< One more than bins.
+  Eigen::ArrayXd edge; ///< The edges of the bins, one more than there are bins.
   Eigen::ArrayXd centre;
   Eigen::ArrayXd width;
 
@@ -104,12 +104,12 @@ double normal_share_below(double z) {
   return std::erfc(-z / boost::math::constants::root_two<double>()) / 2;
 }
 
-/// How much of a normal kind of farm lies in each bin: by the densities in their middles, which is
-/// as good as exact for the spreads that are allowed.
+/// How much of a normally distributed kind of farms lies in each bin, by the density in its middle;
+/// that is as good as exact for the spreads that are allowed.
 Eigen::ArrayXd masses_of_kind(double mean, double spread) {
   const EtaBins& grid = eta_bins();
   const Eigen::ArrayXd z = (grid.centre - mean) / spread;
-  constexpr double far = 700; // keeps exp from numbers that are no normal ones
+  constexpr double far = 700; // keeps exp() away from denormal numbers
   Eigen::ArrayXd mass = (-(z.square() / 2).min(far)).exp() * grid.width /
                         (spread * boost::math::constants::root_two_pi<double>());
   mass(0) += normal_share_below((lowest_eta - mean) / spread);

@@ -39,7 +39,7 @@ Cultures against(const Group& treated, const std::vector<PlacedCulture>& referen
   return {{&treated.culture_after}, {references.front().culture}};
 }
 
-/// Whether two cultures are one, of which two groups have their share.
+/// Whether two groups have one and the same culture, of their faeces mixed.
 bool are_one(const Culture& a, const Culture& b) {
   return !a.mixed_groups.empty() && a.mixed_groups == b.mixed_groups;
 }
@@ -61,7 +61,7 @@ Cultures controlled_cultures(const Group& treated, const Group& control) {
       stand_in.missing.push_back(each.place);
   if (!stand_in.missing.empty())
     found.stand_in = std::move(stand_in);
-  else // the groups had one culture before treatment, which falls out
+  else // the groups had one culture before treatment, which cancels
     found.stand_in = StandIn{{control_before}, after.place};
   return found;
 }
@@ -177,7 +177,8 @@ WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
 }
 
 KnownLimits WormEvidence::find_known() const {
-  // With several cultures to compare with, what one lacks would not bound the product of all.
+  // Where several cultures are compared with, one that lacks larvae does not bound the product of
+  // all.
   const std::vector<WormShare> references = shares_.references();
   if (!all_.guarded() || references.size() > 1 || !eggs_after())
     return KnownLimits::none;
@@ -196,7 +197,8 @@ std::string WormEvidence::why_not() const {
     return "no larvae were told apart to compare with";
   if (std::ranges::any_of(compared_with, lacks_worm))
     return "none of its larvae were found to compare with";
-  // Where no egg was left there was nothing to culture, and the prior of the share will do.
+  // Where no egg was left there was nothing to culture: the prior of the share then takes the place
+  // of larvae.
   if (lacks_larvae(shares_.above.front()) && eggs_after())
     return "no larvae were told apart after treatment";
   return {};

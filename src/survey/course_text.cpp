@@ -34,7 +34,7 @@ std::string shown_course(const FarmCourse& course) {
   return out;
 }
 
-/// Courses on a screen; the others are in the files.
+/// The most courses that a screen shows; files have all.
 constexpr std::size_t most_shown = 20;
 
 } // namespace

@@ -39,7 +39,8 @@ std::pair<int, std::string_view> time_of(const CourseTest& test) {
   return {test.year, test.day};
 }
 
-/// Whether the one is surely of an earlier time. Of one year, both days must be known.
+/// Whether test `a` is surely of an earlier time than `b`: of two in one year both days must be
+/// known.
 bool is_earlier(const CourseTest& a, const CourseTest& b) {
   if (a.year != b.year)
     return a.year < b.year;

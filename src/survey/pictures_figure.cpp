@@ -62,7 +62,7 @@ double draw_picture(pugi::xml_node parent, const NarrowFigure& figure, double y,
   return y;
 }
 
-/// That of which the largest share lies below the first threshold.
+/// The picture of which the largest share of groups lies below the first threshold.
 const RegionPicture& worst_of(const std::vector<RegionPicture>& pictures) {
   const auto share = [](const RegionPicture& picture) {
     return picture.below.front().groups.mean / static_cast<double>(picture.groups);

@@ -20,8 +20,8 @@ constexpr double limits_lane = 12;
 constexpr double strata_apart = 6;
 constexpr double axis_below = 20;
 
-/// Those that any of the strata has, from left to right, so that what may be resistant too follows
-/// what is.
+/// The columns that any of the strata has, from left to right, ordered so that what may be
+/// resistant follows what is.
 std::vector<VerdictColumn> parts_of(Rule rule, const Breakdown& breakdown) {
   const std::vector<VerdictColumn> columns = verdict_columns(rule);
   std::vector<VerdictColumn> parts;
@@ -64,7 +64,7 @@ std::string tested_words(const StratumSummary& summary, std::uint64_t resistant)
                      none == 0 ? "" : fmt::format("; {} no class", none));
 }
 
-/// Where shares of 0 to 1 stand.
+/// The axis of shares from 0 to 1.
 struct ShareScale {
   double left = 0;
   double width = 0;

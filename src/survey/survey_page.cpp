@@ -108,7 +108,7 @@ std::string many(std::uint64_t number, std::string_view noun) {
 struct FoundGroups {
   std::uint64_t none = 0;
   std::uint64_t open = 0;
-  std::uint64_t resistant = 0; ///< And low resistant.
+  std::uint64_t resistant = 0; ///< Resistant and low resistant groups.
   std::uint64_t susceptible = 0;
 };
 
@@ -119,7 +119,8 @@ FoundGroups found_groups(const VerdictTally& tally) {
           of_class(tally, VerdictClass::susceptible)};
 }
 
-/// "7 leave it open", doubt first; what is none at all is left out, but for the failing ones.
+/// "7 leave it open": numbers of groups in words, doubt first. A number of none is left out, but
+/// for the failing ones.
 std::string headline(const FoundGroups& found, std::uint64_t groups) {
   if (groups == 0)
     return "No drench was tested";
@@ -260,7 +261,7 @@ HtmlTable rows_table(const std::vector<FallsPanel>& panels) {
                                           : std::string("-"),
                             std::string(to_string(row->standing.verdict_class)),
                             row->reason.empty() ? bar_codes(row->standing) : row->reason});
-  // What no group has is left out, for phones.
+  // Columns that are empty in all rows are left out, since phones have little room.
   for (std::size_t column = table.heads.size(); column-- > 1;)
     if (std::ranges::all_of(table.rows, [&](const auto& cells) { return cells[column].empty(); })) {
       const auto at = static_cast<std::ptrdiff_t>(column);

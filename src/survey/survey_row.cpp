@@ -59,7 +59,7 @@ Group described(const Group& group) {
 /// What all groups of a trial are judged with.
 struct TrialContext {
   const Trial& trial;
-  CutOffs cut_offs; ///< The survey's criterion, and the days.
+  CutOffs cut_offs; ///< The survey's criterion alone, and the sampling windows.
   AnalysisSettings settings;
 
   TrialContext(const Trial& of, const SurveySettings& survey)

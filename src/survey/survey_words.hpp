@@ -22,8 +22,8 @@ struct VerdictColumn {
   std::string_view name;       ///< "susceptible".
 };
 
-/// The columns of classes that the rule can give, susceptible first. Open is what a rule leaves so,
-/// or a bar. Groups without a class are in none of them.
+/// The columns of the classes that the rule can give, susceptible first. "Open" is a group that the
+/// rule, or a bar, leaves undecided. Groups without a class are in none of the columns.
 std::vector<VerdictColumn> verdict_columns(Rule rule);
 
 /// How many groups stand in a column.
@@ -38,10 +38,10 @@ std::string breakdown_name(const std::vector<SurveyField>& by);
 /// Whether any group gives any of the fields.
 bool says_something(const Breakdown& breakdown);
 
-/// "50 (32 to 68)", of 100, with its limits; "-" of nothing.
+/// A proportion of 100 with its limits, as "50 (32 to 68)"; "-" if there is none.
 std::string of_100_with_limits(const Proportion& share);
 
-/// "62", of 100; "-" of nothing.
+/// A proportion of 100, as "62"; "-" if there is none.
 std::string of_100(const Proportion& share);
 
 /// What the share of resistant groups is, and the most that it may be.

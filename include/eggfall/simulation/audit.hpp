@@ -18,8 +18,8 @@
 
 namespace eggfall {
 
-/// An invented farm of an audit: a truth, and the design that is to find it out. Grid files and what
-/// an audit prints call it a cell.
+/// An invented farm of an audit: a truth, and the design that is to find it out. Grid files and
+/// what an audit prints call it a cell.
 struct AuditFarm {
   Design design = Design::paired;
   CountModel model;
@@ -53,9 +53,9 @@ struct AuditSettings {
 
   static constexpr std::size_t most_trials = 10'000'000;
 
-  std::size_t trials = default_trials; ///< A farm; 1 to `most_trials`.
+  std::size_t trials = default_trials; ///< Trials of each farm; 1 to `most_trials`.
   std::uint64_t seed = 1;
-  double level = 0.90; ///< Of the intervals whose coverage is counted.
+  double level = 0.90; ///< Confidence level of the intervals whose coverage is counted.
   PosteriorPriors priors;
   PairedQuadrature quadrature;
   std::vector<Method> methods; ///< Those audited, where the design has them; empty: all.
@@ -74,7 +74,8 @@ std::vector<Method> audited_methods(const AuditSettings& settings, const AuditFa
 /// do not depend on their order.
 struct MethodTally {
   Method method = Method::guarded_posterior;
-  std::uint64_t held = 0; ///< Trials by outcome(): this, and so on.
+  /// Trials whose interval held the truth (outcome()); the next three likewise.
+  std::uint64_t held = 0;
   std::uint64_t truth_above = 0;
   std::uint64_t truth_below = 0;
   std::uint64_t unusable = 0;
@@ -88,8 +89,8 @@ struct MethodTally {
 
 struct FarmTally {
   std::uint64_t trials = 0;
-  std::uint64_t without_estimate = 0; ///< No egg to compare with.
-  std::uint64_t none_after = 0;       ///< A reduction of 100%.
+  std::uint64_t without_estimate = 0; ///< Trials without an egg to compare with.
+  std::uint64_t none_after = 0;       ///< Trials with a reduction of 100%.
   std::int64_t reduction = 0; ///< Sum of the reductions, in the unit and with the cut of `width`.
   std::vector<MethodTally> methods; ///< audited_methods().
 
@@ -110,7 +111,7 @@ FarmTally audit_trials(const AuditFarm& farm, const AuditSettings& settings, std
 /// One trial of a farm, to be looked at.
 struct AuditExample {
   std::optional<double> reduction; ///< Empty: no egg to compare with.
-  std::vector<Interval> intervals; ///< Of audited_methods(), at AuditSettings::level; none without
+  std::vector<Interval> intervals; ///< By audited_methods(), at AuditSettings::level; none without
                                    ///< a reduction.
 };
 
@@ -119,7 +120,7 @@ struct AuditExample {
 std::vector<AuditExample> audit_examples(const AuditFarm& farm, const AuditSettings& settings,
                                          std::size_t trials);
 
-/// A piece of an audit's work.
+/// A piece of an audit's work: trials `first` to first + trials - 1 of one farm.
 struct AuditTask {
   std::size_t farm = 0;
   std::size_t first = 0;

@@ -36,7 +36,7 @@ Share coverage(const FarmTally& tally, const MethodTally& method);
 /// nothing if none was usable.
 std::optional<double> mean_width(const MethodTally& method);
 
-/// Of all trials, the share given the class.
+/// The share of all trials that were given the class.
 Share verdict_share(const FarmTally& tally, const VerdictTally& verdicts,
                     VerdictClass verdict_class);
 
@@ -75,7 +75,7 @@ enum class Claim {
   good_efficacy, ///< Efficacy at or above the lower threshold: susceptible, low resistant.
 };
 
-/// Of all trials, the share in which the claim was made.
+/// The share of all trials in which the claim was made.
 Share claim_share(const FarmTally& tally, const VerdictTally& verdicts, Claim claim);
 
 /// Whether the claim is false of a farm with this efficacy: resistance at or above the expected

@@ -29,22 +29,23 @@ public:
   Evidence(Comparison comparison, const PosteriorPriors& priors,
            const PairedQuadrature& quadrature = {});
 
-  /// in_order_of_counts().
+  /// The comparison that was given, in_order_of_counts().
   const Comparison& comparison() const { return comparison_; }
   Design design() const { return comparison_.design; }
 
   /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
   std::optional<double> reduction() const;
 
-  /// methods_for() this design.
+  /// The methods_for() this design.
   std::vector<Method> methods() const { return methods_for(comparison_.design); }
 
-  /// Not usable by a method that is not among methods().
+  /// The limits by `method`; not usable if that is not among methods().
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
-  /// The guarded posterior, or the BCa bootstrap where there is none; or else the guarded
-  /// posterior with its reason. Never a method that sees the luck of counting only.
+  /// The interval to be shown: by the guarded posterior, or by the BCa bootstrap where there is no
+  /// posterior; if there is neither, the guarded posterior's with its reason. It is never by a
+  /// method that sees the luck of counting only, which would be too narrow.
   Interval headline(double level) const;
 
   /// The posterior, or why there is none.

@@ -43,7 +43,8 @@ std::string_view title(Method method);
 struct RatioLimits {
   double lower = 0;
   double upper = 0;
-  std::optional<double> error = std::nullopt; ///< Of the worse limit, if by quadrature.
+  /// Quadrature error of the worse limit; empty if it comes from no quadrature.
+  std::optional<double> error = std::nullopt;
 };
 
 /// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). Where something is
@@ -53,8 +54,9 @@ struct Interval {
   double level = 0.90; ///< Two-sided, in (0, 1).
   std::optional<double> lower;
   std::optional<double> upper;
-  std::string why_not;         ///< Why there are no two limits; empty if there are.
-  std::optional<double> error; ///< Quadrature error of the worse limit; empty if by no quadrature.
+  std::string why_not; ///< Why there are no two limits; empty if there are.
+  /// Quadrature error of the worse limit; empty if it comes from no quadrature.
+  std::optional<double> error;
 
   bool usable() const { return lower.has_value() && upper.has_value(); }
 
@@ -62,7 +64,7 @@ struct Interval {
   bool has_one_limit() const { return lower.has_value() != upper.has_value(); }
 };
 
-/// What an interval made of a truth.
+/// Whether an interval held a truth that is known.
 enum class Outcome {
   held,        ///< lower limit <= truth <= upper limit.
   truth_above, ///< The upper limit was below the truth.

@@ -39,12 +39,13 @@ struct DatedCounts {
 struct SurveyRow {
   std::uint64_t trial_number = 0; ///< Of the trial, among all of the tables, from 1.
   std::string trial;
-  Group group;                              ///< Without its animals.
-  std::optional<Design> design;             ///< Empty: nothing could be compared.
-  std::size_t animals = 0;                  ///< Treated animals in the comparison.
-  std::optional<std::uint64_t> eggs_before; ///< Of treated_counts(); empty if not sampled.
+  Group group;                  ///< Without its animals.
+  std::optional<Design> design; ///< Empty: nothing could be compared.
+  std::size_t animals = 0;      ///< Treated animals in the comparison.
+  /// Sum over treated_counts(); empty if no animal was sampled.
+  std::optional<std::uint64_t> eggs_before;
   std::optional<std::uint64_t> eggs_after;
-  std::optional<double> mean_epg_before; ///< Arithmetic mean.
+  std::optional<double> mean_epg_before; ///< Arithmetic mean over animals.
   std::optional<double> mean_epg_after;
   std::optional<double> reduction;  ///< A proportion, as are the limits.
   std::optional<Interval> interval; ///< interval_for() the criterion.
