@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <string>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -85,11 +87,7 @@ std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenche
   for (const DrenchLaw& drench : drenches) {
     if (drench.classes.size() < 2)
       continue;
-    Combination result;
-    result.group = drench.group;
-    result.level = level;
-    result.reduction = drench.reduction;
-    result.headline = drench.headline;
+    std::vector<Combination::Part> named_parts;
     Parts parts;
     bool every_part = true;
     std::string why_not;
@@ -98,7 +96,7 @@ std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenche
       every_part = every_part && !found.empty();
       for (const DrenchLaw* part : found) {
         parts.push_back(part);
-        result.parts.push_back({drug_class, part->group});
+        named_parts.push_back({drug_class, part->group});
       }
       if (found.size() > 1 && why_not.empty())
         why_not =
@@ -108,11 +106,11 @@ std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenche
       continue;
     if (why_not.empty())
       why_not = obstacle(drench, parts);
+    OrReason<Combination::Expected> expected = WhyNot{why_not};
     if (why_not.empty())
-      result.expected = expected_of(drench, parts, season, level);
-    else
-      result.expected = WhyNot{why_not};
-    combinations.push_back(std::move(result));
+      expected = expected_of(drench, parts, season, level);
+    combinations.push_back({drench.group, std::move(named_parts), level, drench.reduction,
+                            drench.headline, std::move(expected)});
   }
   return combinations;
 }
