@@ -24,7 +24,7 @@ pugi::xml_document answers(const DesignExercises& of) {
   return page;
 }
 
-/// The farms of the row of this name in the first table that has this head.
+/// The cells of the row of this name in the first table that has this head.
 std::vector<std::string> row_of(const DesignExercises& of, const std::string& head,
                                 const std::string& name) {
   const pugi::xml_document page = answers(of);
