@@ -94,7 +94,7 @@ private:
   std::vector<long long> rounded_;
 };
 
-std::string heading(Design design) {
+std::string design_heading(Design design) {
   switch (design) {
   case Design::paired:
     return "Paired design: treated animals before and after";
@@ -235,7 +235,7 @@ std::vector<PanelSection> coverage_sections(const AuditResult& result,
   std::vector<PanelSection> sections;
   for (auto summary = summaries.begin(); summary != summaries.end(); ++summary) {
     if (summary == summaries.begin() || summary->design != std::prev(summary)->design)
-      sections.push_back({heading(summary->design), "", {}});
+      sections.push_back({design_heading(summary->design), "", {}});
     sections.back().panels.push_back(coverage_panel(result, *summary, efficacies, herds));
   }
   return sections;
