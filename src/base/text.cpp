@@ -144,25 +144,6 @@ std::string in_words(const std::vector<std::string>& names) {
   return text;
 }
 
-std::string paragraph(std::string_view text, std::size_t width, std::string_view indent) {
-  std::string out;
-  for (const std::string& line : wrapped(text, width - indent.size()))
-    out.append(indent).append(line) += '\n';
-  return out;
-}
-
-std::string named_row(std::string_view name, std::size_t columns, std::string_view rest) {
-  std::string out;
-  for (const std::string& line : wrapped(name, columns)) {
-    if (out.empty())
-      out.append("  ").append(line).append(columns - character_count(line), ' ').append(rest);
-    else
-      out.append("    ").append(line);
-    out += '\n';
-  }
-  return out;
-}
-
 std::string flowing(std::string_view lines) {
   std::string out;
   for (const char c : lines) {

@@ -9,9 +9,6 @@
 
 namespace eggfall {
 
-/// Columns of a terminal that all text for a screen fits into.
-inline constexpr std::size_t screen_width = 80;
-
 /// ASCII letters in lower case, other bytes untouched.
 std::string lower_case(std::string_view text);
 
@@ -37,12 +34,6 @@ std::string capitalised(std::string text);
 
 /// "A", "A and B", "A, B and C".
 std::string in_words(const std::vector<std::string>& names);
-
-/// `text` wrapped(), each line behind `indent`, within its `width`, and ending in a newline.
-std::string paragraph(std::string_view text, std::size_t width, std::string_view indent = "");
-
-/// A line of a table: "  ", the name in so many columns, and `rest`; a long name goes on below.
-std::string named_row(std::string_view name, std::size_t columns, std::string_view rest);
 
 /// Lines joined into one, by single spaces.
 std::string flowing(std::string_view lines);

@@ -20,6 +20,7 @@
 #include "eggfall/report/analysis_text.hpp"
 #include "eggfall/trial/read_cultures.hpp"
 #include "formats/drawing/document_page.hpp"
+#include "formats/terminal_text.hpp"
 #include "formats/word_document.hpp"
 #include "report/analysis_workbook.hpp"
 #include "report/farmer_letter.hpp"
@@ -127,7 +128,7 @@ std::string screen_text(const std::vector<TrialAnalysis>& trials, Verbosity verb
   std::string text;
   for (const TrialAnalysis& trial : trials)
     text += analysis_summary(trial, verbosity) + '\n';
-  return text + paragraph(cautions(), screen_width);
+  return text + paragraph(cautions());
 }
 
 /// On all cores. What cannot be analysed is told as if one trial had come after another.

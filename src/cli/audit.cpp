@@ -1,8 +1,8 @@
 #include "cli/carry_out.hpp"
-#include "cli/cell_option_name.hpp"
 #include "cli/chosen_cut_offs.hpp"
 #include "cli/commands.hpp"
 #include "cli/drug_class_option.hpp"
+#include "cli/farm_option_name.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
 #include "cli/screen.hpp"
@@ -38,7 +38,7 @@ struct AuditOptions {
   std::string grid;
   std::vector<std::string> designs;
   std::vector<std::string> shapes;
-  CellValues values;
+  FarmValues values;
   std::string host = "sheep";
   std::string worm;
   std::string drug_class;
@@ -60,17 +60,17 @@ bool is_built_in(const std::string& grid) {
   return std::ranges::find(built_in_grids(), grid, &BuiltInGrid::name) != built_in_grids().end();
 }
 
-std::vector<AuditCell> grid_cells(const std::string& grid) {
+std::vector<AuditFarm> grid_farms(const std::string& grid) {
   for (const BuiltInGrid& built_in : built_in_grids())
     if (built_in.name == grid)
       return read_audit_grid(built_in.toml, grid);
   return read_audit_grid(read_file(grid), grid);
 }
 
-std::vector<AuditCell> cells(const AuditOptions& options) {
+std::vector<AuditFarm> farms(const AuditOptions& options) {
   if (!options.grid.empty())
-    return grid_cells(options.grid);
-  CellValues values = options.values;
+    return grid_farms(options.grid);
+  FarmValues values = options.values;
   for (const std::string& design : options.designs)
     values.designs.push_back(*parse_design(design));
   for (const std::string& shape : options.shapes)
@@ -121,21 +121,21 @@ AuditSettings settings(const AuditOptions& options) {
   farm.host = canonical_host(options.host);
   farm.worm = canonical_worm(options.worm);
   if (!options.drug_class.empty())
-    farm.classes.push_back(class_option(options.drug_class));
+    farm.classes.push_back(drug_class_option(options.drug_class));
   result.criteria = chosen(audit_criteria(chosen_cut_offs(options.cut_offs_file).criteria, farm),
                            options.criteria);
   return result;
 }
 
 /// Every task of the shard.
-AuditResult audited(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+AuditResult audited(const std::vector<AuditFarm>& farms, const AuditSettings& settings,
                     Shard shard) {
-  AuditResult result = empty_result(cells, settings, shard);
-  carry_out(result, audit_tasks(cells.size(), settings, shard));
+  AuditResult result = empty_result(farms, settings, shard);
+  carry_out(result, audit_tasks(farms.size(), settings, shard));
   return result;
 }
 
-/// Of a part's JSON, in bytes: some 30 kB a cell.
+/// Of a part's JSON, in bytes: some 30 kB a farm.
 constexpr std::size_t largest_audit_part = std::size_t{4} << 30U;
 
 AuditResult merged_audits(const std::vector<std::string>& paths) {
@@ -182,7 +182,7 @@ void run_audit(const AuditOptions& options) {
   inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
   check_outputs(given({options.json_file, options.csv_file, options.page_file}), inputs);
   const ThreadLimit limit(options.work.threads);
-  const AuditResult result = options.parts.empty() ? audited(cells(options), settings(options),
+  const AuditResult result = options.parts.empty() ? audited(farms(options), settings(options),
                                                              parse_shard(options.work.shard))
                                                    : merged_audits(options.parts);
   std::vector<OutputFile> files;
@@ -197,7 +197,7 @@ void run_audit(const AuditOptions& options) {
     show(audit_text(result, options.verbose ? Verbosity::full : Verbosity::brief));
 }
 
-void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& options,
+void add_farm_options(CLI::App& command, const std::shared_ptr<AuditOptions>& options,
                       CLI::Option* grid) {
   command
       .add_option("--design", options->designs,
@@ -211,8 +211,8 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
       ->check(CLI::IsMember(names_of(all_level_shapes)))
       ->delimiter(',')
       ->excludes(grid);
-  const AuditCell standard;
-  for (const CellField& field : cell_fields()) {
+  const AuditFarm standard;
+  for (const FarmField& field : farm_fields()) {
     const auto value = field.get(standard);
     const std::string shown = field.key == "control_animals"
                                   ? "as many as treated, where the design needs them"
@@ -221,7 +221,7 @@ void add_cell_options(CLI::App& command, const std::shared_ptr<AuditOptions>& op
                                                             : "none";
     command
         .add_option_function<std::vector<double>>(
-            cell_option_name(field),
+            farm_option_name(field),
             [options, key = std::string(field.key)](const std::vector<double>& list) {
               options->values.numbers[key] = list;
             },
@@ -244,7 +244,7 @@ void add_audit(CLI::App& app, Action& action) {
                                             "(docs/audit.md)")
                                 ->type_name(file_value)
                                 ->check(grid_names());
-  add_cell_options(command, options, grid);
+  add_farm_options(command, options, grid);
   command.add_option("--trials", options->settings.trials, "Simulated trials of each setting")
       ->check(whole_number(AuditSettings::most_trials, 1))
       ->capture_default_str();

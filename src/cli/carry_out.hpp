@@ -6,14 +6,14 @@
 
 namespace eggfall::cli {
 
-/// Simulates the tasks on all cores and adds them to the result's cells. Tallies are whole numbers,
+/// Simulates the tasks on all cores and adds them to the result's farms. Tallies are whole numbers,
 /// so the order of the sums does not matter.
 void carry_out(AuditResult& result, const std::vector<AuditTask>& tasks);
 
-/// The cells' trials, as many as next_tasks() asks for.
-AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings);
+/// The farms' trials, as many as next_tasks() asks for.
+AuditResult simulated(const std::vector<AuditFarm>& farms, const AuditSettings& settings);
 
-/// audit_examples() of each of the audit's cells, on all cores.
+/// audit_examples() of each of the audit's farms, on all cores.
 std::vector<std::vector<AuditExample>> examples_of(const AuditResult& audit, std::size_t trials);
 
 } // namespace eggfall::cli

@@ -21,13 +21,8 @@ void add_criteria_option(CLI::App& command, std::string& name) {
 }
 
 CutOffs chosen_cut_offs(const std::string& own_file) {
-  CutOffs all = published_cut_offs();
-  if (own_file.empty())
-    return all;
-  CutOffs own = read_cut_offs(read_file(own_file), own_file);
-  all.criteria.insert(all.criteria.begin(), own.criteria.begin(), own.criteria.end());
-  all.windows.insert(all.windows.begin(), own.windows.begin(), own.windows.end());
-  return all;
+  return own_file.empty() ? published_cut_offs()
+                          : before_published(read_cut_offs(read_file(own_file), own_file));
 }
 
 } // namespace eggfall::cli

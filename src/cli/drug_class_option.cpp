@@ -8,11 +8,11 @@
 
 namespace eggfall::cli {
 
-DrugClass class_option(const std::string& text) {
+DrugClass drug_class_option(const std::string& text) {
   const auto drug_class = parse_drug_class(text);
   if (!drug_class)
     throw InputError(
-        fmt::format("--class: found {}; expected {}", in_quotes(text), expected_class(text)));
+        fmt::format("--class: found {}; expected {}", in_quotes(text), expected_drug_class(text)));
   return *drug_class;
 }
 

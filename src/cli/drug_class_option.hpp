@@ -7,6 +7,6 @@
 namespace eggfall::cli {
 
 /// The drug class of an option --class. @throws InputError for what is none.
-DrugClass class_option(const std::string& text);
+DrugClass drug_class_option(const std::string& text);
 
 } // namespace eggfall::cli

@@ -3,6 +3,7 @@
 #include "cli/values.hpp"
 
 #include "base/text.hpp"
+#include "formats/terminal_text.hpp"
 
 #include <fmt/format.h>
 
@@ -12,17 +13,12 @@ namespace {
 constexpr std::size_t text_column = 22;
 
 std::string two_columns(const std::string& name, const std::string& text) {
-  std::string out = "  " + name;
-  if (out.size() + 1 > text_column)
-    out += "\n" + std::string(text_column, ' ');
-  else
-    out.resize(text_column, ' ');
-  bool first = true;
-  for (const std::string& line : wrapped(text, screen_width - text_column)) {
-    out += (first ? "" : std::string(text_column, ' ')) + line + '\n';
-    first = false;
-  }
-  return first ? out + '\n' : out;
+  const std::string lead = fmt::format("  {:<{}} ", name, text_column - 3);
+  if (text.empty())
+    return lead + '\n';
+  return lead.size() > text_column
+             ? fmt::format("  {}\n", name) + hanging(std::string(text_column, ' '), text)
+             : hanging(lead, text);
 }
 
 } // namespace

@@ -120,7 +120,7 @@ PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pi
   flock.host = canonical_host(options.host);
   flock.worm = canonical_worm(options.worm);
   for (const std::string& name : options.classes)
-    flock.classes.push_back(class_option(name));
+    flock.classes.push_back(drug_class_option(name));
   flock.classes = each_once(flock.classes);
   flock.mean_epg = pilot ? pilot->mean_epg : *options.mean_epg;
   flock.k = options.k ? *options.k : pilot ? pilot->k : flock.k;

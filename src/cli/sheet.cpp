@@ -76,7 +76,7 @@ PlannedGroup parse_group(const std::string& text) {
     if (!classes)
       throw InputError(fmt::format("--group: found the class {}; expected NAME:CLASS or "
                                    "NAME:CLASS:DRENCH, a class {}",
-                                   in_quotes(parts[1]), expected_classes(parts[1])));
+                                   in_quotes(parts[1]), expected_drug_classes(parts[1])));
     group.classes = *classes;
   }
   if (parts.size() > 2)
@@ -138,7 +138,7 @@ std::vector<PlannedGroup> groups_of(const SheetOptions& options) {
   return groups;
 }
 
-std::optional<SheetBench> bench_of(const SheetOptions& options) {
+std::optional<FieldSheetBench> bench_of(const SheetOptions& options) {
   const bool any = options.faeces_g || options.added_ml || options.total_ml || options.chambers ||
                    options.chambers_after || options.chamber_ml;
   if (!any)
@@ -146,7 +146,7 @@ std::optional<SheetBench> bench_of(const SheetOptions& options) {
   if (!options.faeces_g || !options.chambers || !options.chamber_ml)
     throw InputError("found some of the bench figures; expected --faeces-g, --chambers, "
                      "--chamber-ml and one of --total-ml and --added-ml, or none of them");
-  SheetBench bench;
+  FieldSheetBench bench;
   bench.before = {*options.faeces_g, options.added_ml, options.total_ml, *options.chambers,
                   *options.chamber_ml};
   bench.chambers_after = options.chambers_after.value_or(*options.chambers);
@@ -203,13 +203,13 @@ void run_sheet(const SheetOptions& options) {
       field_sheets(question_of(options), chosen_cut_offs(options.cut_offs_file));
   std::vector<OutputFile> files;
   if (!options.html_file.empty())
-    files.push_back({options.html_file, sheets_page(sheets)});
+    files.push_back({options.html_file, field_sheets_page(sheets)});
   if (!options.counts_file.empty())
     files.push_back({options.counts_file, blank_counts(sheets)});
   write_files(files, inputs);
   if (!on_screen)
     return;
-  std::string text = sheets_text(sheets);
+  std::string text = field_sheets_text(sheets);
   if (!options.html_file.empty())
     text += fmt::format("To print: {}\n", options.html_file);
   if (!options.counts_file.empty())

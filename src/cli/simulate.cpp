@@ -1,5 +1,5 @@
-#include "cli/cell_option_name.hpp"
 #include "cli/commands.hpp"
+#include "cli/farm_option_name.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
 #include "cli/scenario_option.hpp"
@@ -8,6 +8,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "formats/terminal_text.hpp"
 #include "simulation/practice.hpp"
 #include "simulation/read_scenario.hpp"
 #include "simulation/scenario_text.hpp"
@@ -32,7 +33,7 @@ struct SimulateOptions {
   ScenarioOption scenario;
   std::string practice_file;
   bool list = false;
-  std::map<std::string, double, std::less<>> numbers; ///< By CellField::key.
+  std::map<std::string, double, std::less<>> numbers; ///< By FarmField::key.
   std::size_t trials = 1;
   std::uint64_t seed = 1;
   std::string counts_file;
@@ -40,23 +41,23 @@ struct SimulateOptions {
   std::string truth_file;
 };
 
-void set_field(CountModel& model, const CellField& field, double value) {
-  AuditCell cell;
-  cell.model = model;
+void set_field(CountModel& model, const FarmField& field, double value) {
+  AuditFarm farm;
+  farm.model = model;
   try {
-    field.set(cell, value);
+    field.set(farm, value);
   } catch (const InputError& error) {
-    throw InputError(fmt::format("{}: {}", cell_option_name(field), error.what()));
+    throw InputError(fmt::format("{}: {}", farm_option_name(field), error.what()));
   }
-  model = cell.model;
+  model = farm.model;
 }
 
 /// The number of untreated animals, as an option gives it.
-void set_control(Scenario& scenario, const CellField& field, double value) {
+void set_control(Scenario& scenario, const FarmField& field, double value) {
   const auto control = std::ranges::find(scenario.groups, Role::control, &ScenarioGroup::role);
   if (control == scenario.groups.end())
     throw InputError(fmt::format("{}: found no control group in the scenario {}; expected one",
-                                 cell_option_name(field), in_quotes(scenario.name)));
+                                 farm_option_name(field), in_quotes(scenario.name)));
   CountModel model;
   set_field(model, field, value);
   control->model.animals = model.control_animals;
@@ -64,7 +65,7 @@ void set_control(Scenario& scenario, const CellField& field, double value) {
 
 /// The scenario with the numbers of the options in place of its own.
 Scenario changed(Scenario scenario, const std::map<std::string, double, std::less<>>& numbers) {
-  for (const CellField& field : cell_fields()) {
+  for (const FarmField& field : farm_fields()) {
     const auto found = numbers.find(field.key);
     if (found == numbers.end())
       continue;
@@ -104,8 +105,7 @@ void run_practice(const SimulateOptions& options) {
   if (on_screen)
     show(paragraph(fmt::format("{}: {} farms over {} years, invented, {} tests of {} groups each.",
                                practice.test.title, practice.farms.size(), practice.years,
-                               trials.size(), practice.test.groups.size()),
-                   screen_width) +
+                               trials.size(), practice.test.groups.size())) +
          fmt::format("Next: eggfall survey {}\n", options.counts_file));
 }
 
@@ -189,9 +189,9 @@ void add_simulate(CLI::App& app, Action& action) {
   command.add_option("--seed", options->seed, "Seed: another one, another test")
       ->check(whole_number())
       ->capture_default_str();
-  for (const CellField& field : cell_fields())
+  for (const FarmField& field : farm_fields())
     command.add_option_function<double>(
-        cell_option_name(field),
+        farm_option_name(field),
         [options, key = std::string(field.key)](double value) { options->numbers[key] = value; },
         std::string(field.help));
   command.footer(

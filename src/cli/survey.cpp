@@ -15,6 +15,7 @@
 #include "eggfall/survey/survey.hpp"
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
+#include "survey/farms_together.hpp"
 #include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_page.hpp"
@@ -28,11 +29,13 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <functional>
 #include <list>
 #include <memory>
 #include <mutex>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace eggfall::cli {
@@ -132,7 +135,7 @@ public:
       return;
     }
     rows_.push_back(row);
-    rows_.back().counts.reset(); // no page looks at them
+    rows_.back().dated.counts.reset(); // no page looks at them
   }
 
   const std::vector<SurveyRow>& rows() const { return rows_; }
@@ -142,23 +145,14 @@ private:
   bool too_many_ = false;
 };
 
-/// Each by itself, on all cores.
-std::vector<FarmCourse> courses_of(const CoursesUnderWay& farms, const PosteriorPriors& priors) {
-  const auto several = farms.courses();
-  std::vector<FarmCourse> courses(several.size());
-  tbb::parallel_for(std::size_t{0}, several.size(), [&](std::size_t c) {
-    courses[c] = course_of(several[c].first, several[c].second, priors);
-  });
-  return courses;
+/// A ForEachIndex on all cores.
+void on_all_cores(std::size_t count, const std::function<void(std::size_t)>& step) {
+  tbb::parallel_for(std::size_t{0}, count, step);
 }
 
-std::vector<RegionPicture> pictures_of(const Survey& survey, std::size_t threads) {
+std::vector<RegionPicture> pictures_within(std::size_t threads, const Survey& survey) {
   const ThreadLimit limit(threads);
-  const std::vector<HeardTogether> together = heard_together(survey);
-  std::vector<RegionPicture> pictures(together.size());
-  tbb::parallel_for(std::size_t{0}, together.size(),
-                    [&](std::size_t t) { pictures[t] = picture_of(together[t]); });
-  return pictures;
+  return pictures_of(survey, on_all_cores);
 }
 
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` and `for_page` in
@@ -206,7 +200,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
                          tbb::make_filter<void, Token*>(filter_mode::serial_in_order, read) &
                              tbb::make_filter<Token*, Token*>(filter_mode::parallel, judge_trials) &
                              tbb::make_filter<Token*, void>(filter_mode::serial_in_order, write));
-  survey.courses = courses_of(farms, survey.settings.priors);
+  survey.courses = courses_of(std::move(farms), survey.settings.priors, on_all_cores);
   survey.tables = source.tables_read();
   survey.in_tables = source.surveyed().in_tables();
   survey.surveyed = source.surveyed().taken();
@@ -262,7 +256,7 @@ void run_survey(const SurveyOptions& options) {
     survey = merged_surveys(options.parts);
   }
   const std::vector<RegionPicture> pictures = survey.shard.of == 1
-                                                  ? pictures_of(survey, options.work.threads)
+                                                  ? pictures_within(options.work.threads, survey)
                                                   : std::vector<RegionPicture>();
   std::vector<StagedFile> files;
   if (csv)

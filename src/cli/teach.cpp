@@ -1,27 +1,27 @@
 #include "cli/carry_out.hpp"
 #include "cli/chosen_cut_offs.hpp"
-#include "cli/class_folder.hpp"
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
 #include "cli/scenario_option.hpp"
 #include "cli/screen.hpp"
+#include "cli/student_folder.hpp"
 #include "cli/values.hpp"
 
 #include "simulation/truth_json.hpp"
 #include "teach/chamber/chamber_key_page.hpp"
-#include "teach/chamber/chamber_lesson.hpp"
 #include "teach/chamber/chamber_page.hpp"
-#include "teach/class/student_answers.hpp"
-#include "teach/class/student_line_up.hpp"
-#include "teach/class/student_pack.hpp"
-#include "teach/class/student_pack_text.hpp"
-#include "teach/class/student_worksheets.hpp"
+#include "teach/chamber/chamber_practical.hpp"
 #include "teach/exercises/design_exercises.hpp"
 #include "teach/exercises/exercise_answers_page.hpp"
 #include "teach/exercises/exercises_page.hpp"
 #include "teach/slider/slider_audit.hpp"
 #include "teach/slider/slider_page.hpp"
+#include "teach/students/student_answers.hpp"
+#include "teach/students/student_line_up.hpp"
+#include "teach/students/student_pack.hpp"
+#include "teach/students/student_pack_text.hpp"
+#include "teach/students/student_worksheets.hpp"
 #include "trial/counts_table.hpp"
 
 #include <CLI/CLI.hpp>
@@ -45,10 +45,10 @@ OutputFile table_file(const std::string& folder, const Trial& trial) {
   return {fmt::format("{}/tables/{}.csv", folder, trial.name), counts_table({trial})};
 }
 
-std::vector<OutputFile> class_files(const StudentPack& pack, const DesignExercises& exercises,
-                                    const std::string& folder) {
-  const ChamberLesson bench = chamber_lesson(pack.seed);
-  const AuditResult lesson = lesson_audit();
+std::vector<OutputFile> student_files(const StudentPack& pack, const DesignExercises& exercises,
+                                      const std::string& folder) {
+  const ChamberPractical bench = chamber_practical(pack.seed);
+  const AuditResult lesson = slider_audit();
   std::vector<OutputFile> files{
       {folder + "/index.html", start_page(pack)},
       {folder + "/worksheets.html", worksheets_page(pack)},
@@ -58,9 +58,9 @@ std::vector<OutputFile> class_files(const StudentPack& pack, const DesignExercis
       {folder + "/exercise-answers.html", exercise_answers_page(pack, exercises)},
       {folder + "/bench.html", chamber_page(bench)},
       {folder + "/bench-key.html", chamber_key_page(bench)},
-      {folder + "/lesson.html", lesson_page(lesson, examples_of(lesson, lesson_examples))}};
+      {folder + "/lesson.html", slider_page(lesson, examples_of(lesson, slider_examples))}};
   std::vector<SimulatedTrial> simulated;
-  for (const Worksheet& sheet : pack.sheets) {
+  for (const Worksheet& sheet : pack.worksheets) {
     simulated.push_back(sheet.simulated);
     files.push_back(table_file(folder, sheet.simulated.trial));
   }
@@ -74,14 +74,14 @@ void run_teach(const TeachOptions& options) {
   const CutOffs cut_offs = chosen_cut_offs("");
   const StudentPack pack =
       student_pack(chosen_scenario(options.scenario), options.students, options.seed, cut_offs);
-  check_class_folder(options.folder, options.students);
+  check_student_folder(options.folder, options.students);
   make_directory(options.folder + "/tables"); // before the long work
   AuditResult audited = exercise_audit(pack, cut_offs);
-  carry_out(audited, audit_tasks(audited.cells.size(), audited.settings, audited.shard));
+  carry_out(audited, audit_tasks(audited.farms.size(), audited.settings, audited.shard));
   const DesignExercises exercises = design_exercises(pack, cut_offs, audited);
-  const std::vector<OutputFile> files = class_files(pack, exercises, options.folder);
+  const std::vector<OutputFile> files = student_files(pack, exercises, options.folder);
   write_files(files, inputs_of(options.scenario));
-  show(class_pack_text(pack, options.folder));
+  show(student_pack_text(pack, options.folder));
 }
 
 } // namespace

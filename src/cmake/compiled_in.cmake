@@ -57,7 +57,7 @@ configure_file(src/simulation/scenario_texts.cpp.in simulation/scenario_texts.cp
 
 # The page of sliders is made of an audit and of a script.
 eggfall_literals(src/data/lesson_audit.json EGGFALL_LESSON_AUDIT)
-eggfall_literals(src/data/lesson_page.js EGGFALL_LESSON_SCRIPT)
+eggfall_literals(src/data/slider_page.js EGGFALL_SLIDER_SCRIPT)
 configure_file(src/teach/slider/slider_texts.cpp.in teach/slider_texts.cpp @ONLY)
 
 configure_file(src/base/version.cpp.in base/version.cpp @ONLY)

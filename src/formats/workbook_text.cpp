@@ -28,7 +28,7 @@ std::string with_escapes(std::string_view text) {
 
 } // namespace
 
-std::string sheet_text(std::string_view text) {
+std::string workbook_text(std::string_view text) {
   using boost::locale::utf::utf_traits;
   constexpr std::size_t most = 32'767; // in UTF-16 units, as spreadsheets count
   constexpr std::string_view mark = " [cut]";

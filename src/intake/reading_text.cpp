@@ -1,6 +1,8 @@
 #include "intake/reading_text.hpp"
 
+#include "base/number_words.hpp"
 #include "base/text.hpp"
+#include "formats/terminal_text.hpp"
 #include "trial/visits.hpp"
 
 #include <fmt/format.h>
@@ -14,8 +16,7 @@
 namespace eggfall {
 namespace {
 
-/// "1,234 eggs in 12 samples, factor 15"
-/// What was seen in the samples of one time.
+/// What was seen in the samples of one time: "1234 eggs seen in 12 samples, factor 15".
 class SamplesSeen {
 public:
   void add(const Count& count) {
@@ -27,8 +28,8 @@ public:
   std::string text() const {
     if (samples_ == 0)
       return "no sample";
-    return fmt::format("{} egg{} seen in {} sample{}, factor {}", eggs_, eggs_ == 1 ? "" : "s",
-                       samples_, samples_ == 1 ? "" : "s", fmt::join(factors_, " and "));
+    return fmt::format("{} egg{} seen in {} sample{}, factor {}", eggs_, plural(eggs_), samples_,
+                       plural(samples_), fmt::join(factors_, " and "));
   }
 
 private:
@@ -53,7 +54,7 @@ std::string visits_text(const Group& group) {
       seen[visit.day].add(visit.count);
   std::string out;
   for (const auto& [day, samples] : seen)
-    out += paragraph(fmt::format("day {}: {}", day, samples.text()), screen_width, "    ");
+    out += paragraph(fmt::format("day {}: {}", day, samples.text()), "    ");
   return out;
 }
 
@@ -61,21 +62,19 @@ std::string group_text(const Group& group) {
   std::string name = group.name;
   if (group.role == Role::control)
     name += " (untreated control)";
-  std::string out = fmt::format("  {}, {} animal{}\n", name, group.animals.size(),
-                                group.animals.size() == 1 ? "" : "s");
-  out += paragraph("before: " + samples_text(group, &Animal::before), screen_width, "    ");
+  std::string out =
+      fmt::format("  {}, {} animal{}\n", name, group.animals.size(), plural(group.animals.size()));
+  out += paragraph("before: " + samples_text(group, &Animal::before), "    ");
   const std::string visits = visits_text(group);
   if (visits.empty() || has_own_after(group))
-    out += paragraph("after: " + samples_text(group, &Animal::after), screen_width, "    ");
+    out += paragraph("after: " + samples_text(group, &Animal::after), "    ");
   return out + visits;
 }
 
-std::string listed(const std::vector<std::string>& lines) {
+std::string bulleted(const std::vector<std::string>& lines) {
   std::string out;
-  for (const std::string& line : lines) {
-    const std::string text = paragraph(line, screen_width, "  ");
-    out += "- " + text.substr(2);
-  }
+  for (const std::string& line : lines)
+    out += hanging("- ", line);
   return out;
 }
 
@@ -84,9 +83,9 @@ std::string listed(const std::vector<std::string>& lines) {
 std::string reading_text(const UnderstoodTables& tables) {
   std::string out = tables.all.empty()
                         ? "Counts tables in our own form: nothing to be understood.\n"
-                        : "Understood\n" + listed(tables.all);
+                        : "Understood\n" + bulleted(tables.all);
   if (!tables.table.notes.empty())
-    out += "\nNoticed\n" + listed(tables.table.notes);
+    out += "\nNoticed\n" + bulleted(tables.table.notes);
   for (const Trial& trial : tables.table.trials) {
     out += fmt::format("\nTrial {}\n", trial.name);
     for (const Group& group : trial.groups)
@@ -94,8 +93,7 @@ std::string reading_text(const UnderstoodTables& tables) {
   }
   return out + '\n' +
          paragraph("Compare these numbers with the table. If one is wrong, --table FILE writes the "
-                   "counts as they were read, to be mended by hand.",
-                   screen_width);
+                   "counts as they were read, to be mended by hand.");
 }
 
 } // namespace eggfall

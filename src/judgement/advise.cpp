@@ -34,7 +34,7 @@ public:
 
   std::string next_step() const {
     if (const std::vector<Bar>& bars = judgement_.standing.bars;
-        !bars.empty() && !gives_own_class(bars.front()))
+        !bars.empty() && !gives_own_verdict(bars.front()))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
     switch (judgement_.standing.verdict_class) {
@@ -76,7 +76,7 @@ private:
                                 : "");
   }
 
-  /// Of worms that survive, whatever the verdict on all together.
+  /// What to do about worms that survive, whatever the verdict on all worms together.
   std::string against_survivors() const {
     const std::string then = fmt::format(
         "choose with your veterinarian what still kills it, and {} again after its use.",
@@ -166,7 +166,7 @@ private:
                           : fmt::format("It is judged by {}", in_words(titles));
   }
 
-  /// By what limits the test: more eggs seen, or more animals.
+  /// How to learn more, by what limits the test: more eggs seen, or more animals.
   std::string how_to_repeat() const {
     const bool eggs_in_plenty = compared_with(evidence_).eggs >= plenty_of_eggs;
     const bool few_eggs =
@@ -210,7 +210,7 @@ private:
     return what;
   }
 
-  /// Says so where the animals that were given enough did badly too.
+  /// A sentence for the case that the animals that were given enough did badly too; else empty.
   std::string others_poor_too() const {
     const auto& others = field_.doses.reduction_without_under;
     const Verdict& verdict = judgement_.first_verdict();

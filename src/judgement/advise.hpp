@@ -1,6 +1,5 @@
 #pragma once
 
-#include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/group_evidence.hpp"

@@ -68,13 +68,12 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
 DrenchLaw drench_law(const GroupAnalysis& analysis) {
   const GroupEvidence& evidence = analysis.evidence;
   const Group& group = evidence.group;
-  DrenchLaw drench{group.name,        group.classes,   group.host,
-                   group.worm,        evidence.design, evidence.reduction,
-                   evidence.headline, evidence.law,    evidence.why_no_law};
+  DrenchLaw drench{group.name,      group.classes,      group.host,        group.worm,
+                   evidence.design, evidence.reduction, evidence.headline, evidence.law};
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (!bars.empty() && class_behind(bars.front()) == VerdictClass::not_applicable) {
-    drench.law.reset();
-    drench.why_not = fmt::format("it was no test of its drench ({})", to_string(bars.front().code));
+  if (!bars.empty() && verdict_class_behind(bars.front()) == VerdictClass::not_applicable) {
+    drench.law =
+        WhyNot{fmt::format("it was no test of its drench ({})", to_string(bars.front().code))};
   }
   return drench;
 }
@@ -90,9 +89,7 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   result.reading = trial.reading;
   ControlsByDay controls(control_of(trial), settings.priors);
   const ControlAnalysis* shown_control = nullptr;
-  const auto treated =
-      static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
-
+  const std::size_t treated = treated_groups(trial);
   std::vector<DrenchLaw> drenches;
   bool season_is_shared = true;
   for (const Group& group : trial.groups) {
@@ -127,11 +124,14 @@ TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
   return result;
 }
 
+std::size_t treated_groups(const Trial& trial) {
+  return static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+}
+
 std::size_t treated_groups(const std::vector<Trial>& trials) {
   std::size_t groups = 0;
   for (const Trial& trial : trials)
-    groups +=
-        static_cast<std::size_t>(std::ranges::count(trial.groups, Role::treated, &Group::role));
+    groups += treated_groups(trial);
   return groups;
 }
 

@@ -65,8 +65,8 @@ public:
     return sorted();
   }
 
-  /// Those that hang on the counts alone: of one kind of egg on the slide. The others are of the
-  /// animals and days, and told for the whole group.
+  /// The caveats that hang on the counts alone, which one kind of egg on the slide has too. All
+  /// others concern the animals and the days, and are told for the whole group.
   std::vector<Caveat> find_of_counts() {
     if (!evidence_.reduction)
       cannot_estimate();
@@ -230,7 +230,7 @@ private:
     }
     const auto& best = judgement_.best_lower;
     const auto& lower = judgement_.first_verdict().lower;
-    // What a good drench could have shown is idle where this one failed.
+    // Where the drench failed nobody needs to know what a good one could have shown.
     const bool failed = judgement_.first_verdict().verdict_class == VerdictClass::resistant;
     if (best && lower && *best < *lower)
       add(failed ? Severity::note : Severity::serious, CaveatCode::few_eggs_counted,
@@ -315,7 +315,7 @@ private:
       return;
     const AnimalResult* worst = nullptr;
     double total = 0;
-    // Of a group's mean, which a large pool's eggs weigh on the more.
+    // This is about the group's mean, on which the eggs of a large pool weigh the more.
     for (const AnimalResult& animal : evidence_.animal_results) {
       if (!animal.after || is_dropped(animal.animal))
         continue;
@@ -499,7 +499,7 @@ private:
                       factor, where, percent(one_egg)));
   }
 
-  /// Whether the drench fails by many eggs, so that what a single one would do is idle.
+  /// Whether the drench fails by so many eggs that a single one more or less would change nothing.
   bool failed_beyond_one_egg() const {
     return judgement_.first_verdict().verdict_class == VerdictClass::resistant &&
            evidence_.after.eggs >= bounds_.many_eggs_after;

@@ -13,7 +13,8 @@ void add_citation(Json& json, const Citation& citation);
 /// A criterion with its rule and cut-offs, but not its minima.
 Json criteria_json(const Criteria& criteria);
 
-/// What criteria_json() wrote. @throws as read_json() turns into its message.
+/// Reads back what criteria_json() wrote.
+/// @throws the exceptions that read_json() turns into a message with the place.
 Criteria read_criteria(const Json& json);
 
 } // namespace eggfall

@@ -12,6 +12,7 @@
 #include <array>
 #include <cmath>
 #include <initializer_list>
+#include <iterator>
 #include <utility>
 
 namespace eggfall {
@@ -34,7 +35,7 @@ constexpr Names<Provenance, 4> provenance_names{{
 
 constexpr std::array interval_methods{Method::bootstrap_percentile, Method::bootstrap_bca,
                                       Method::log_ratio_1992,       Method::paired_log_ratio,
-                                      Method::pooled_count_exact,   Method::pooled_count_jeffreys};
+                                      Method::egg_totals_exact,     Method::egg_totals_jeffreys};
 
 /// Turns TOML into cut-offs; `fixed` is the provenance of a user's file, in which
 /// the rows may not claim another.
@@ -252,6 +253,13 @@ CutOffs read_cut_offs(std::string_view toml, const std::string& source) {
                                 "criteria named " + in_quotes(published.name),
                                 "a name of your own, since that is a published one"}});
   return cut_offs;
+}
+
+CutOffs before_published(CutOffs own) {
+  CutOffs published = published_cut_offs();
+  std::ranges::move(published.criteria, std::back_inserter(own.criteria));
+  std::ranges::move(published.windows, std::back_inserter(own.windows));
+  return own;
 }
 
 CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group) {

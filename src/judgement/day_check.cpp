@@ -36,7 +36,7 @@ void extend(std::optional<DateRange>& range, const std::optional<year_month_day>
   range->last = std::max(range->last, *date);
 }
 
-/// The weaker provenance and both sources.
+/// Both sources in one citation, with the weaker provenance of the two.
 Citation joined(const Citation& a, const Citation& b) {
   const auto weakness = [](Provenance provenance) {
     return provenance == Provenance::memory ? 2 : provenance == Provenance::practice ? 1 : 0;
@@ -56,14 +56,14 @@ bool several_classes(const Trial& trial) {
 /// Whether a second sample on `day` fits; the common day serves where classes are compared.
 bool fits(int day, const UsualDays& usual) {
   return (usual.first_day <= day && day <= usual.last_day) ||
-         (usual.classes_compared && day == common_day);
+         (usual.drug_classes_compared && day == common_day);
 }
 
 } // namespace
 
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
   UsualDays usual;
-  usual.classes_compared = several_classes(trial);
+  usual.drug_classes_compared = several_classes(trial);
   bool any_window = false;
   for (const DrugClass drug_class : group.classes) {
     Group alone;
@@ -76,7 +76,7 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
       continue;
     const Citation citation =
         any_window ? joined(usual.citation, window->citation) : window->citation;
-    // Where each class has its window, the days of practice have no say.
+    // The days of practice count only for a class without a window.
     usual.first_day = any_window ? std::max(usual.first_day, window->first_day) : window->first_day;
     usual.last_day = any_window ? std::min(usual.last_day, window->last_day) : window->last_day;
     usual.citation = citation;
@@ -107,7 +107,7 @@ std::optional<int> test_day(const Group& group, const UsualDays& usual) {
   };
   int best = days.front();
   for (const int day : days) {
-    // On usual days both are 0, and the common day decides.
+    // Visits on usual days all have the distance 0, so that the common day decides between them.
     const auto far = [&](int each) {
       return std::pair{off_the_usual(each),
                        off_the_usual(each) == 0 ? std::abs(each - common_day) : 0};

@@ -19,7 +19,7 @@ namespace {
 /// with care (practice).
 constexpr double may_fall_short = 1.0 / 3;
 
-/// The first reason to use a drench with care that meets its rule.
+/// The first reason why a drench that meets its rule should be used with care.
 std::optional<Care> care_for(const Judgement& judgement, const std::vector<Caveat>& caveats) {
   if (std::ranges::any_of(judgement.worms, may_survive))
     return Care::worm_may_survive;
@@ -43,7 +43,7 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
   return std::nullopt;
 }
 
-/// The sign of a class, of a drench that needs no care.
+/// The sign of a class, for a drench that needs no care.
 DrenchSign sign_of(VerdictClass verdict_class) {
   switch (verdict_class) {
   case VerdictClass::susceptible:
@@ -92,7 +92,7 @@ std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
 Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
   Standing standing;
   standing.by_counts_alone = by_counts;
-  standing.verdict_class = bars.empty() ? by_counts : class_behind(bars.front());
+  standing.verdict_class = bars.empty() ? by_counts : verdict_class_behind(bars.front());
   standing.sign = sign_of(standing.verdict_class);
   standing.bars = std::move(bars);
   return standing;
@@ -107,7 +107,7 @@ Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& cave
       judgement.own_fall ? judgement.own_fall->verdict.verdict_class : by_counts;
   if (const auto survivors = surviving_worms(judgement.worms); !survivors.empty())
     if (judged != VerdictClass::resistant)
-      bars.insert(std::ranges::find_if(bars, gives_own_class), surviving_worm(survivors));
+      bars.insert(std::ranges::find_if(bars, gives_own_verdict), surviving_worm(survivors));
   Standing standing = barred(by_counts, std::move(bars));
   if (standing.verdict_class != VerdictClass::susceptible)
     return standing;
@@ -126,7 +126,8 @@ void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vecto
         field, judgement.first_verdict().design == Design::paired && !judgement.own_fall);
   if (standing.bars.empty())
     return;
-  if (standing.bars.front().code != BarCode::control) // whose chances are the drench's own
+  // The chances of the control's bar are the drench's own, and stay.
+  if (standing.bars.front().code != BarCode::control)
     judgement.probabilities.reset();
   judgement.larger_trials.clear();
 }

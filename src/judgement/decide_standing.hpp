@@ -20,7 +20,7 @@ Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& cave
 void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vector<Bar> bars,
             const FieldCheck& field);
 
-/// That of one worm: what its own bars leave of its first given verdict.
+/// The standing of one worm: what its own bars leave of its first given verdict.
 Standing standing_of(const WormAnalysis& worm, std::vector<Bar> bars);
 
 /// Titles of the criteria by which a group is resistant, low resistant or suspected.

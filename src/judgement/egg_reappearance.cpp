@@ -37,7 +37,7 @@ std::string why_not(const EggReappearance& of, const ReappearanceRows& rows, con
   if (!test->reduction)
     return fmt::format("day {} gives no fall to set out from", *test->day);
   const std::vector<Bar>& bars = judgement.standing.bars;
-  if (!bars.empty() && class_behind(bars.front()) == VerdictClass::not_applicable)
+  if (!bars.empty() && verdict_class_behind(bars.front()) == VerdictClass::not_applicable)
     return fmt::format("the sample of day {} was no reduction test, so that nothing shows that the "
                        "drench worked at first",
                        *test->day);

@@ -10,7 +10,7 @@
 
 namespace eggfall {
 
-/// Its name in JSON, which stays: "not-worked-out", ...
+/// The outcome's name in JSON, which never changes: "not-worked-out", ...
 std::string_view to_string(ReappearanceOutcome outcome);
 
 /// Whether the period was shorter than expected rather than not (a chance of 1/2 or more), but not
@@ -18,10 +18,10 @@ std::string_view to_string(ReappearanceOutcome outcome);
 bool is_likely_shorter(const EggReappearance& reappearance);
 
 /// How long the drench kept strongyle eggs away, by the visits later than the test's own sample
-/// (see EggReappearance). Not worked out, with the reason: of other worms than strongyles; where
-/// the day of the test's own sample is not known; where that sample gives no fall or was no
-/// reduction test; where its fall is below the threshold, or the drench stands as resistant or
-/// suspected: eggs that never went away cannot come back.
+/// (see EggReappearance). It is not worked out, and the reason says why, for other worms than
+/// strongyles; where the day of the test's own sample is not known; where that sample gives no fall
+/// or was no reduction test; and where its fall is below the threshold, or the drench stands as
+/// resistant or suspected, since eggs that never went away cannot come back.
 ///
 /// With F the first day of the first week expected and b(d) the chance that eggs were back by a
 /// visit on day d: at least b(the last visit before F), and at most the same if that visit is in
@@ -29,7 +29,7 @@ bool is_likely_shorter(const EggReappearance& reappearance);
 /// expected. The outcome is `shorter` if the former is (1 + level)/2 or more, `not_shorter` if the
 /// latter is (1 - level)/2 or less.
 ///
-/// `judgement` is complete. Nothing for hosts of which no row is, or without visits.
+/// `judgement` must be complete. Gives nothing without visits, or if no row is for the hosts.
 std::optional<EggReappearance> egg_reappearance(const ReappearanceRows& rows, const Group& group,
                                                 const Judgement& judgement,
                                                 const std::vector<VisitFall>& visits, double level);

@@ -12,8 +12,8 @@ namespace eggfall {
 struct DrenchFall {
   std::optional<double> reduction;
   Interval interval;
-  const GuardedLaw* law =
-      nullptr; ///< Of that fall, if there is one; the evidence's or judgement's.
+  const GuardedLaw* law = nullptr; ///< The law of that fall, if there is one; it belongs to the
+                                   ///< evidence or the judgement.
 };
 
 DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement);
@@ -23,11 +23,11 @@ DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement
 /// limits.
 struct EggsLeft {
   double found = 0;
-  std::optional<double> least; ///< Both or neither.
+  std::optional<double> least; ///< Empty if and only if `most` is.
   std::optional<double> most;
 };
 
-/// Of a group, or of one of its worms. Nothing if there is no reduction.
+/// The eggs left of a group, or of one of its worms; nothing if there is no reduction.
 std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement& judgement);
 
 /// "none", "fewer than 1", "about 8".

@@ -142,8 +142,8 @@ private:
                         : ""));
   }
 
-  /// Somebody's word stands against the counts' own look, and would be no doubt at all if nobody
-  /// said so.
+  /// Somebody confirmed numbers that look wrong: EPG typed as eggs, or swapped samples. That is
+  /// told, so that whoever reads the result can doubt it.
   void units_confirmed() {
     if (!field_.units || !context_.units_confirmed)
       return;
@@ -327,7 +327,7 @@ std::string days_in_words(const UsualDays& usual) {
   std::string text = usual.first_day == usual.last_day
                          ? fmt::format("day {}", usual.first_day)
                          : fmt::format("day {} to {}", usual.first_day, usual.last_day);
-  if (usual.classes_compared && (common_day < usual.first_day || common_day > usual.last_day))
+  if (usual.drug_classes_compared && (common_day < usual.first_day || common_day > usual.last_day))
     text += fmt::format(", or day {} where classes are compared", common_day);
   return text;
 }

@@ -49,16 +49,16 @@ public:
     not_covered();
     units_in_doubt();
     day();
-    if (!leaves_class())
+    if (!leaves_verdict())
       control();
-    if (leaves_class()) {
+    if (leaves_verdict()) {
       missing();
       dose();
       goat_dose();
       few_animals();
     }
     few_eggs();
-    if (leaves_class()) {
+    if (leaves_verdict()) {
       narrow_drench();
       control();
     }
@@ -67,11 +67,11 @@ public:
 
 private:
   /// Whether the class is one that says something.
-  bool leaves_class() const { return is_good(class_) || finds_resistance(class_); }
+  bool leaves_verdict() const { return is_good(class_) || finds_resistance(class_); }
 
   void add(Bar bar) { bars_.push_back(std::move(bar)); }
 
-  /// Of a rule of one's own for these worms nobody else need approve.
+  /// Whether the rule is the user's own and names these worms: then nothing else must cover them.
   bool by_own_rule() const {
     return class_ != VerdictClass::not_applicable &&
            of_.verdict.citation.provenance == Provenance::user;
@@ -239,11 +239,11 @@ private:
                               untreated, fall_words("The treated ones", *of_.verdict.reduction),
                               percent(*judged_.reduction), limits, to_string(class_)),
             fmt::format("Meanwhile {} without any drench{}", untreated,
-                        leaves_class() ? ", and that was taken into account."
-                                       : ", so the drench's own part is not clear."),
-            leaves_class() ? "Go by the drench's own fall, not by that of the counts."
-                           : "Test again when counts hold, with ten untreated animals or more."};
-    bar.own_class = class_;
+                        leaves_verdict() ? ", and that was taken into account."
+                                         : ", so the drench's own part is not clear."),
+            leaves_verdict() ? "Go by the drench's own fall, not by that of the counts."
+                             : "Test again when counts hold, with ten untreated animals or more."};
+    bar.own_verdict = class_;
     add(std::move(bar));
   }
 
@@ -351,7 +351,8 @@ private:
   }
 
   const BarQuestion& of_;
-  const Verdict& judged_; ///< On the drench's own fall where there is one.
+  const Verdict& judged_; ///< The verdict on the drench's own fall where there is one, or else that
+                          ///< on the counts.
   VerdictClass class_;
   std::vector<Bar> bars_;
 };

@@ -13,20 +13,22 @@ namespace eggfall {
 
 /// Where the bars of a group, or of one of its worms, are looked for.
 struct BarQuestion {
-  const Group& group;     ///< With the worm that is judged, if one is told apart.
-  const Verdict& verdict; ///< By the counts alone.
+  const Group& group;     ///< Its `worm` is the one that is judged, where one is told apart.
+  const Verdict& verdict; ///< The verdict by the counts alone.
   const FieldCheck& field;
-  std::size_t animals = 0;                ///< Treated animals (or pools) compared.
-  bool limited_by_luck = false;           ///< limited_by_luck() of the verdict.
-  bool worms_told_apart = false;          ///< Any worm of the group was.
-  bool units_confirmed = false;           ///< By whoever typed them: what looks like EPG are eggs.
+  std::size_t animals = 0;       ///< Treated animals (or pools) compared.
+  bool limited_by_luck = false;  ///< limited_by_luck() of the verdict.
+  bool worms_told_apart = false; ///< Whether any worm of the group was told apart.
+  bool units_confirmed = false;  ///< Whether whoever typed the counts said that they are eggs,
+                                 ///< though they look like EPG.
   const std::optional<OwnFall>& own_fall; ///< Judgement::own_fall.
 };
 
 /// What bars this trial from giving its class, that of the drench's own fall where there is one, in
 /// the order of BarCode; the control's bar, if it leaves a class, comes after those that take it
-/// away. Of worms that survive nothing yet. The triggers are practice, and docs/bars.md says what
-/// each costs; one that lifts no class is not there, but for those that leave none at all.
+/// away. The bar `surviving_worm` is not among them: the worms have no standing yet. The
+/// triggers are practice, and docs/bars.md says what each costs. A bar that would take no class
+/// away is left out, but for those that leave no class at all.
 std::vector<Bar> find_bars(const BarQuestion& question);
 
 } // namespace eggfall

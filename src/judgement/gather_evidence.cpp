@@ -41,11 +41,6 @@ MethodDisagreement disagreement(const DesignEstimate& estimate) {
   return result;
 }
 
-void set_law(GroupEvidence& shown, const GuardedOrReason& guarded) {
-  shown.law = guarded.law;
-  shown.why_no_law = guarded.why_not;
-}
-
 void set_estimate(GroupEvidence& shown, DesignEstimate estimate) {
   shown.disagreement = disagreement(estimate);
   shown.design = estimate.design;
@@ -100,16 +95,14 @@ GroupEvidence shown_evidence(const Group& group, const std::vector<Evidence>& by
   const TreatedCounts counts = treated_counts(group, comparison);
   shown.before = summarise(counts.before);
   shown.after = summarise(counts.after);
-  if (comparison == nullptr) {
-    shown.why_no_law = "nothing could be compared";
+  if (comparison == nullptr)
     return shown;
-  }
   set_estimate(shown, estimate(by_design.front(), level));
   shown.animals = counts.after.size();
   if (comparison->arms.size() > 1)
     shown.control = summarise(comparison->arms.back().below);
   shown.dropped = comparison->dropped;
-  set_law(shown, by_design.front().guarded());
+  shown.law = by_design.front().guarded();
   for (std::size_t i = 1; i < by_design.size(); ++i)
     shown.other_designs.push_back(estimate(by_design[i], level));
   return shown;
@@ -120,7 +113,7 @@ GroupEvidence shown_evidence(const Group& group, const WormEvidence& larvae, dou
   shown.group = group;
   shown.larvae = larvae.shares();
   set_estimate(shown, estimate(larvae, level));
-  set_law(shown, larvae.guarded());
+  shown.law = larvae.guarded();
   return shown;
 }
 

@@ -14,8 +14,8 @@
 namespace eggfall {
 
 /// The evidence by each design that a group allows, the one shown first in front: `design`, or
-/// preferred_design() if that is empty. Nothing if the design in front cannot be had: better to
-/// say so than to show another. `control` may be nullptr.
+/// preferred_design() if that is empty. Empty if the design in front cannot be had, since it is
+/// better to say so than to show another. `control` may be nullptr.
 std::vector<Evidence> evidence_by_design(const Group& group, const Group* control,
                                          const std::optional<Design>& design,
                                          const PosteriorPriors& priors);
@@ -33,8 +33,8 @@ TreatedCounts treated_counts(const Group& group, const Comparison* comparison);
 GroupEvidence shown_evidence(const Group& group, const std::vector<Evidence>& by_design,
                              double level);
 
-/// The same of one worm by its larvae. `group` is what its thresholds hang on; of the animals it
-/// holds none.
+/// What is shown of one worm by its larvae. `group` holds what the thresholds hang on, and no
+/// animals.
 GroupEvidence shown_evidence(const Group& group, const WormEvidence& larvae, double level);
 
 } // namespace eggfall

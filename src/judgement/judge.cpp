@@ -53,7 +53,7 @@ std::optional<double> best_lower(const Evidence& evidence, const JudgementContex
 }
 
 /// The lower limit, had none of the worm's larvae been found after treatment. Fewer larvae after
-/// treatment only raise the limit: one that is high enough needs no asking.
+/// treatment only raise the limit: where it is high enough already, the question is not asked.
 std::optional<double> best_lower(const WormEvidence& larvae, const Verdict& verdict) {
   const bool falls_short = verdict.lower && verdict.interval && verdict.interval->usable() &&
                            *verdict.interval->lower < *verdict.lower;
@@ -96,7 +96,7 @@ bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
   if (evidence == nullptr || verdict.verdict_class != VerdictClass::inconclusive ||
       !verdict.interval || verdict.interval->method != Method::guarded_posterior)
     return false;
-  const auto& law = evidence->guarded().law;
+  const OrReason<GuardedLaw>& law = evidence->guarded();
   return law && law->guarded_by(verdict.interval->level).lower == Witness::luck;
 }
 

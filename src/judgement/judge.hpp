@@ -45,8 +45,8 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
   return verdict;
 }
 
-/// Whether a verdict is inconclusive with a lower limit that is the luck of counting alone. Of any
-/// other verdict that is not asked, for the answer costs an interval. `evidence` is that of the
+/// Whether a verdict is inconclusive and its lower limit is set by the luck of counting alone;
+/// false for any other verdict, since the answer costs an interval. `evidence` is that of the
 /// verdict, or nullptr.
 bool limited_by_luck(const Verdict& verdict, const Evidence* evidence);
 
@@ -69,11 +69,11 @@ struct JudgementContext {
 
 /// The verdicts on a group, or on one kind of its eggs, with what the first rests on: best_lower,
 /// own_fall and probabilities. `by_design` is the evidence of `group`, `season` what its control
-/// tells. Not yet its worms and its standing.
+/// tells. Worms and standing are still empty.
 Judgement judge_counts(const Group& group, const std::vector<Evidence>& by_design,
                        const std::optional<ToldSeason>& season, const JudgementContext& context);
 
-/// The same of a worm by its larvae; `group` is what its thresholds hang on.
+/// The same for a worm told by its larvae; `group` holds what the thresholds hang on.
 Judgement judge_larvae(const Group& group, const WormEvidence& larvae,
                        const std::optional<ToldSeason>& season, const JudgementContext& context);
 

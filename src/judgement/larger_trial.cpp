@@ -16,7 +16,8 @@
 namespace eggfall {
 namespace {
 
-/// The same sample counted over `volume` times as much: what was seen, and what the rest holds.
+/// The count of the same sample over `volume` times as much: the eggs seen before and those in the
+/// rest.
 Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
   const EggsSeen more = poisson_draw((volume - 1) * level, stream);
   return {
@@ -31,35 +32,35 @@ struct PairLevels {
   double after = 0;
 };
 
-/// z given an animal's counts: its density times the binomial likelihood, on a grid fitted to
-/// where that is, inverted.
+/// Draws z given an animal's counts: the density of z times the binomial likelihood, on a grid
+/// fitted to where that product lies, by the inverse of its distribution function.
 double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
   const double kappa = 1 / (tau * tau);
   const auto log_density = [&](double z) {
     return after * (offset + z) - total * softplus(offset + z) + kappa * (z - 2 * softplus(z));
   };
-  constexpr int cells = 100;
+  constexpr int bins = 100;
   constexpr int rounds = 6;
   constexpr double negligible = 18;
   double low = -60;
   double high = 60;
-  std::vector<double> values(cells + 1);
+  std::vector<double> values(bins + 1);
   for (int round = 0; round < rounds; ++round) {
-    const double step = (high - low) / cells;
-    for (int i = 0; i <= cells; ++i)
+    const double step = (high - low) / bins;
+    for (int i = 0; i <= bins; ++i)
       values[static_cast<std::size_t>(i)] = log_density(low + step * i);
     const double highest = *std::ranges::max_element(values);
     const auto counts = [&](double value) { return value > highest - negligible; };
     const auto first = std::ranges::find_if(values, counts) - values.begin();
     const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
-    if (last - first > cells / 2)
+    if (last - first > bins / 2)
       break;
     const double start = low;
     low = start + step * static_cast<double>(std::max<std::ptrdiff_t>(first - 1, 0));
-    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, cells));
+    high = start + step * static_cast<double>(std::min<std::ptrdiff_t>(last + 1, bins));
   }
-  const double step = (high - low) / cells;
-  for (int i = 0; i <= cells; ++i)
+  const double step = (high - low) / bins;
+  for (int i = 0; i <= bins; ++i)
     values[static_cast<std::size_t>(i)] = log_density(low + step * i);
   const double highest = *std::ranges::max_element(values);
   double sum = 0;
@@ -68,7 +69,7 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
   const double at = boost::random::uniform_01<double>()(stream) * sum;
   const auto index = static_cast<int>(std::ranges::upper_bound(values, at) - values.begin());
   const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
-  return low + step * (std::min(index, cells) + jitter);
+  return low + step * (std::min(index, bins) + jitter);
 }
 
 /// An arm whose animals were sampled twice, with its counts after above the bar.
@@ -182,15 +183,16 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings) {
   check_level(level);
-  constexpr std::uint32_t largest_count = 5'000; // beyond, the samples were not the trouble
+  // A trial with larger counts is not limited by its samples.
+  constexpr std::uint32_t largest_count = 5'000;
   for (const Arm& arm : comparison.arms)
     for (const std::vector<Count>* counts : {&arm.above, &arm.below})
       for (const Count& count : *counts)
         if (count.eggs.value() > largest_count)
           return {};
-  if (settings.simulations == 0 || !posterior(comparison, priors).density)
+  if (settings.simulations == 0 || !posterior(comparison, priors))
     return {};
-  // Keyed by nothing but the seed and the replicate: what a trial is called has no say.
+  // The streams are keyed by seed and replicate alone, so that names change no result.
   const std::uint64_t streams = stream_group("larger trials", "");
   RandomStream unknowns_stream({settings.seed, streams, 0});
   const Unknowns unknowns(comparison, priors, settings.simulations, unknowns_stream);

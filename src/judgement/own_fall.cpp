@@ -20,12 +20,12 @@ std::optional<WormShares> cultured_shares(const Group& control, const std::strin
   return after.total > 0 && before.larvae > 0 ? std::optional(std::move(shares)) : std::nullopt;
 }
 
-/// A worm of which one limit alone is known, the season taken out of that.
+/// A worm of which one limit alone is known (it has a bounding law), the season taken out of that.
 class SeasonedBound {
 public:
   SeasonedBound(const WormEvidence& worm, const LogRatioDensity& season)
-      : known_(worm.known_limits()), why_not_(worm.guarded().why_not),
-        seasoned_(std::nullopt, {worm.bounding_law(), {}}, season) {}
+      : known_(worm.known_limits()), why_not_(worm.guarded().why_not()),
+        seasoned_(std::nullopt, *worm.bounding_law(), season) {}
 
   Design design() const { return seasoned_.design(); }
   std::optional<double> reduction() const { return std::nullopt; }
@@ -64,7 +64,7 @@ template <typename SomeEvidence>
 std::optional<OwnFall> own_fall_by(const Criteria& criteria, const Group& group,
                                    const SomeEvidence& evidence,
                                    const std::optional<ToldSeason>& season) {
-  if (!season || evidence.design() != Design::paired || !evidence.guarded().law)
+  if (!season || evidence.design() != Design::paired || !evidence.guarded())
     return std::nullopt;
   try {
     const SeasonedEvidence seasoned(evidence.reduction(), evidence.guarded(), season->law);
@@ -74,7 +74,7 @@ std::optional<OwnFall> own_fall_by(const Criteria& criteria, const Group& group,
       return std::nullopt; // no rule, or one that asks for an interval which no season enters
     own.control_fall = season->control_fall;
     own.probabilities = probabilities_of(own.verdict, seasoned.guarded());
-    own.law = seasoned.guarded().law;
+    own.law = *seasoned.guarded();
     return own;
   } catch (const CalculationError&) {
     return std::nullopt; // one odd group must not take the others' results with it
@@ -128,15 +128,16 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
 }
 
 std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
-                                                      const GuardedOrReason& law) {
-  if (!law.law || !verdict.interval || !verdict.interval->usable() ||
+                                                      const OrReason<GuardedLaw>& law) {
+  if (!law || !verdict.interval || !verdict.interval->usable() ||
       verdict.interval->method != Method::guarded_posterior)
     return std::nullopt;
-  // G rises, but the smooth law of lumpy resamples may dip by a part in a hundred; what the
-  // verdict's own limits are the quantiles of holds it up.
+  // The envelope G rises, but the smooth law of lumpy resamples may dip by a hundredth. The
+  // verdict's limits are quantiles of G, so that chances beyond them are held to what those limits
+  // claim.
   const double tail = (1 - verdict.interval->level) / 2;
   const auto below = [&](double efficacy) {
-    const double read = law.law->probability_efficacy_below(efficacy);
+    const double read = law->probability_efficacy_below(efficacy);
     const double least = efficacy > *verdict.interval->upper   ? 1 - tail
                          : efficacy > *verdict.interval->lower ? tail
                                                                : 0;

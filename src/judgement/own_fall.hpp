@@ -23,8 +23,8 @@ struct ToldSeason {
   std::optional<double> control_fall;
 };
 
-/// By a control group's animals that were sampled twice; nothing without a control, or if none of
-/// these had an egg before.
+/// The season that a control group's animals tell which were sampled twice; nothing without a
+/// control, or if none of these animals had an egg before.
 std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPriors& priors);
 
 /// Whether a control tells of the season, and was sampled on the group's own days, give or take
@@ -35,7 +35,7 @@ bool shares_season(const ControlAnalysis* control, const FieldCheck& field);
 /// The control's season, if it is shared.
 std::optional<ToldSeason> shared_season(const ControlAnalysis* control, const FieldCheck& field);
 
-/// That of one worm by its larvae in the control's cultures, or that of all worms where the
+/// The season of one worm, by its larvae in the control's cultures; or that of all worms where the
 /// control was not cultured twice. `control` may be nullptr.
 std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all,
                                          const Group* control, const std::string& worm);
@@ -43,7 +43,7 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
 /// Where the true efficacy lies against a verdict's thresholds; nothing unless the verdict rests on
 /// the guarded law.
 std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
-                                                      const GuardedOrReason& law);
+                                                      const OrReason<GuardedLaw>& law);
 
 /// The verdict on the drench's own fall; nothing without a season, unless the design is the paired
 /// one, or if there is no law or no verdict by it.

@@ -21,7 +21,7 @@ struct ReappearanceDefinition {
 
 /// The weeks expected of a drench.
 struct ReappearanceRow {
-  Scope scope;                 ///< Of one class at most.
+  Scope scope;                 ///< Has one drug class at most.
   std::string drench_contains; ///< Lower case; empty: any drench of the class.
   ExpectedWeeks weeks;
 };
@@ -45,8 +45,8 @@ bool is_host_of_reappearance(const ReappearanceRows& rows, const Group& group);
 /// Whether any row is for these hosts and worms.
 bool is_worm_of_reappearance(const ReappearanceRows& rows, const Group& group);
 
-/// The weeks for a group treated with a single class; nothing without a row. Where the class is not
-/// given, a drench that a row names is enough.
+/// The weeks for a group treated with a single drug class, or nothing if no row fits. Where the
+/// class is not given, the name of a drench that a row has is enough.
 std::optional<ExpectedWeeks> expected_weeks(const ReappearanceRows& rows, const Group& group);
 
 } // namespace eggfall

@@ -29,9 +29,9 @@ std::optional<BarCode> parse_bar_code(std::string_view name) {
   return value_named(bar_names, name);
 }
 
-VerdictClass class_behind(const Bar& bar) {
-  if (bar.own_class)
-    return *bar.own_class;
+VerdictClass verdict_class_behind(const Bar& bar) {
+  if (bar.own_verdict)
+    return *bar.own_verdict;
   switch (bar.code) {
   case BarCode::not_covered:
   case BarCode::units_in_doubt:
@@ -51,8 +51,8 @@ VerdictClass class_behind(const Bar& bar) {
   return VerdictClass::inconclusive;
 }
 
-bool gives_own_class(const Bar& bar) {
-  return bar.own_class && *bar.own_class != VerdictClass::inconclusive;
+bool gives_own_verdict(const Bar& bar) {
+  return bar.own_verdict && *bar.own_verdict != VerdictClass::inconclusive;
 }
 
 } // namespace eggfall

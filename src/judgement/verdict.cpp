@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<VerdictClass, all_verdict_classes.size()> class_names{{
+constexpr Names<VerdictClass, all_verdict_classes.size()> drug_class_names{{
     {VerdictClass::susceptible, "susceptible"},
     {VerdictClass::low_resistant, "low resistant"},
     {VerdictClass::resistant, "resistant"},
@@ -50,8 +50,9 @@ std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
          "; this rule takes no account of chance";
 }
 
-/// The limit that is not known taken for the worst: a drench may do nothing, or kill all.
-VerdictClass class_by_one_limit(const CutOff& cut_off, const Interval& interval) {
+/// The class if the limit that is not known is taken for the worst it can be: that the drench may
+/// do nothing, or may kill all.
+VerdictClass verdict_class_by_one_limit(const CutOff& cut_off, const Interval& interval) {
   constexpr double worst = -std::numeric_limits<double>::infinity();
   constexpr double best = 1;
   return two_one_sided(interval.lower.value_or(worst), interval.upper.value_or(best),
@@ -71,11 +72,11 @@ std::string one_limit_reason(const CutOff& cut_off, const Interval& interval) {
 } // namespace
 
 std::string_view to_string(VerdictClass verdict_class) {
-  return name_of(class_names, verdict_class, "a verdict class");
+  return name_of(drug_class_names, verdict_class, "a verdict class");
 }
 
 std::optional<VerdictClass> parse_verdict_class(std::string_view name) {
-  return value_named(class_names, name);
+  return value_named(drug_class_names, name);
 }
 
 bool finds_resistance(VerdictClass verdict_class) {
@@ -125,7 +126,7 @@ Verdict classify(const Criteria& criteria, const CutOffChoice& choice,
   if (uses_interval)
     verdict.interval = interval;
   if (criteria.rule == Rule::two_one_sided && interval.has_one_limit()) {
-    verdict.verdict_class = class_by_one_limit(cut_off, interval);
+    verdict.verdict_class = verdict_class_by_one_limit(cut_off, interval);
     verdict.reason = one_limit_reason(cut_off, interval);
     return verdict;
   }

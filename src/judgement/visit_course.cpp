@@ -30,7 +30,8 @@ VisitFall fall_now(const Group& group, const PosteriorPriors& priors, double lev
   const Evidence evidence(std::move(*comparison), priors);
   fall.reduction = evidence.reduction();
   fall.interval = evidence.headline(level);
-  fall.law = evidence.guarded().law;
+  if (const OrReason<GuardedLaw>& law = evidence.guarded())
+    fall.law = *law;
   return fall;
 }
 

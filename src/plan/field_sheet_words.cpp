@@ -127,7 +127,8 @@ std::vector<ExtraVisit> extra_visits(const FieldSheets& sheets) {
 std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   std::vector<std::string> notes;
   const SecondSample& first = sheets.second_samples.front();
-  if (first.usual.classes_compared && first.first_day == common_day && first.last_day == common_day)
+  if (first.usual.drug_classes_compared && first.first_day == common_day &&
+      first.last_day == common_day)
     notes.push_back(fmt::format("Day {} serves where drenches of several classes are compared "
                                 "({}).",
                                 common_day, note_from_memory));
@@ -155,7 +156,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   return notes;
 }
 
-std::vector<std::string> sheet_cautions(const FieldSheets& sheets) {
+std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
   constexpr std::size_t usual_least = 10;
   const FieldSheetQuestion& question = sheets.question;
   std::vector<std::string> cautions;

@@ -21,7 +21,7 @@ std::string label_text(const PlannedGroup& group);
 std::string allocation_text(const FieldSheets& sheets);
 
 /// Warnings on days, groups and doses that the user should know before going to the yard.
-std::vector<std::string> sheet_cautions(const FieldSheets& sheets);
+std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets);
 
 /// "Day 14: Mon 26 May 2031", "Days 8 to 10".
 std::string second_sample_days(const FieldSheets& sheets);

@@ -228,7 +228,7 @@ std::optional<BlockedBy> parse_blocked_by(std::string_view name) {
   return value_named(blocked_by_names, name);
 }
 
-BenchFigures SheetBench::after() const {
+BenchFigures FieldSheetBench::after() const {
   BenchFigures bench = before;
   bench.chambers = chambers_after;
   return bench;

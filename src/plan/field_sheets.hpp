@@ -35,7 +35,7 @@ std::string_view to_string(BlockedBy blocked_by);
 std::optional<BlockedBy> parse_blocked_by(std::string_view name);
 
 /// How samples are to be counted.
-struct SheetBench {
+struct FieldSheetBench {
   BenchFigures before;
   int chambers_after = 0; ///< The other figures are as before treatment.
 
@@ -51,7 +51,7 @@ struct FieldSheetQuestion {
   std::size_t unlisted = 0;         ///< Animals a group, if none is listed.
   std::optional<BlockedBy> blocks;  ///< Empty: by count or else weight, if all have one.
   std::uint64_t seed = 1;
-  std::optional<SheetBench> bench;
+  std::optional<FieldSheetBench> bench;
   std::vector<std::string> told_apart; ///< Kinds of egg to count apart: canonical_worm().
   double dose_step_ml = 0.1;
   std::optional<std::chrono::year_month_day> day0; ///< Of treatment.

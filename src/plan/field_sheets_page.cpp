@@ -8,9 +8,9 @@
 #include "formats/drawing/paper_form.hpp"
 #include "plan/blank_counts.hpp"
 #include "plan/dose_strip.hpp"
+#include "plan/field_sheet_page.hpp"
 #include "plan/field_sheet_words.hpp"
 #include "plan/group_sign.hpp"
-#include "plan/sheet_page.hpp"
 #include "plan/visits_figure.hpp"
 #include "plan/yard_sheets.hpp"
 #include "report/safety_note.hpp"
@@ -227,11 +227,11 @@ std::vector<std::string> bench_heads(const FieldSheetQuestion& question,
 /// groups.
 void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string_view occasion) {
   const FieldSheetQuestion& question = sheets.question;
-  for (const SheetPage& page :
+  for (const FieldSheetPage& page :
        equal_pages(sheets.animals.size(), most_lines(question.groups.size()))) {
-    pugi::xml_node section =
-        add_sheet_page(body, question, fmt::format("Bench sheet: samples {} treatment", occasion),
-                       page, {"Date counted", "Counted by", "Method and fluid"});
+    pugi::xml_node section = add_field_sheet_page(
+        body, question, fmt::format("Bench sheet: samples {} treatment", occasion), page,
+        {"Date counted", "Counted by", "Method and fluid"});
     add_bench_figures(section, question.bench_of(occasion));
     HtmlTable table{"",
                     bench_heads(question, occasion),
@@ -250,7 +250,7 @@ void add_bench_sheet(pugi::xml_node body, const FieldSheets& sheets, std::string
 
 } // namespace
 
-std::string sheets_page(const FieldSheets& sheets) {
+std::string field_sheets_page(const FieldSheets& sheets) {
   const std::string host = sheets.question.host;
   const std::string title =
       host.empty() ? "Sheets for a drench test" : "Sheets for a drench test: " + host;
@@ -270,7 +270,7 @@ std::string sheets_page(const FieldSheets& sheets) {
   add_group_key(front, sheets);
   add_groups(body, sheets);
   add_schedule(body, sheets);
-  for (const std::string& caution : sheet_cautions(sheets))
+  for (const std::string& caution : field_sheet_cautions(sheets))
     add_element(body, "p", caution);
   add_element(body, "p", cautions());
   add_kit(body, sheets);

@@ -1,6 +1,7 @@
 #include "plan/field_sheets_text.hpp"
 
 #include "base/text.hpp"
+#include "formats/terminal_text.hpp"
 #include "plan/field_sheet_words.hpp"
 #include "plan/group_sign.hpp"
 #include "report/safety_note.hpp"
@@ -15,10 +16,8 @@ namespace eggfall {
 namespace {
 
 std::string balance_rows(const FieldSheets& sheets) {
-  constexpr std::size_t name_columns = 15;
-  std::string text = named_row("group", name_columns,
-                               fmt::format(" {:<20}{:>7}{:>9}{:>13}{:>9}", "treatment", "animals",
-                                           "mean kg", "least - most", "EPG"));
+  const TerminalTable table{2, 15, {{20, Side::left, 1}, {7}, {9}, {13}, {9}}};
+  std::string text = table.row("group", {"treatment", "animals", "mean kg", "least - most", "EPG"});
   for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
     const PlannedGroup& group = sheets.question.groups[i];
     const GroupBalance& balance = sheets.balance[i];
@@ -29,9 +28,8 @@ std::string balance_rows(const FieldSheets& sheets) {
     std::string treatment = treatment_text(group);
     if (character_count(treatment) >= 20)
       treatment = wrapped(treatment, 19).front();
-    text += named_row(group.name, name_columns,
-                      fmt::format(" {:<20}{:>7}{:>9}{:>13}{:>9}", treatment, balance.animals,
-                                  weights, range, epg));
+    text +=
+        table.row(group.name, {treatment, fmt::format("{}", balance.animals), weights, range, epg});
   }
   return text;
 }
@@ -42,12 +40,10 @@ std::string drench_rows(const FieldSheets& sheets) {
   for (std::size_t i = 0; i < sheets.balance.size(); ++i) {
     const GroupBalance& balance = sheets.balance[i];
     if (balance.doses_ml > 0)
-      text += paragraph(
-          fmt::format("Drench for {}: {:g} mL for {} animals weighed, at {}; have some to spare.",
-                      sheets.question.groups[i].name, balance.doses_ml,
-                      balance.animals - balance.without_dose,
-                      label_text(sheets.question.groups[i])),
-          screen_width);
+      text += paragraph(fmt::format(
+          "Drench for {}: {:g} mL for {} animals weighed, at {}; have some to spare.",
+          sheets.question.groups[i].name, balance.doses_ml, balance.animals - balance.without_dose,
+          label_text(sheets.question.groups[i])));
   }
   return text;
 }
@@ -59,20 +55,20 @@ std::string sign_row(const FieldSheets& sheets) {
   for (std::size_t i = 0; i < signs.size(); ++i)
     text += fmt::format("{} {} for {}, {}", i == 0 ? "" : ";", signs[i].shape,
                         sheets.question.groups[i].name, signs[i].mark);
-  return paragraph(text + ".", screen_width);
+  return paragraph(text + ".");
 }
 
 } // namespace
 
-std::string sheets_text(const FieldSheets& sheets) {
-  std::string text = paragraph(allocation_text(sheets), screen_width) + balance_rows(sheets) + '\n';
+std::string field_sheets_text(const FieldSheets& sheets) {
+  std::string text = paragraph(allocation_text(sheets)) + balance_rows(sheets) + '\n';
   text += drench_rows(sheets) + sign_row(sheets);
-  text += paragraph("Second sample: " + second_sample_days(sheets) + ".", screen_width);
+  text += paragraph("Second sample: " + second_sample_days(sheets) + ".");
   for (const std::string& note : second_sample_notes(sheets))
-    text += paragraph(note, screen_width, "  ");
-  for (const std::string& caution : sheet_cautions(sheets))
-    text += paragraph(caution, screen_width);
-  return text + paragraph(cautions(), screen_width);
+    text += paragraph(note, "  ");
+  for (const std::string& caution : field_sheet_cautions(sheets))
+    text += paragraph(caution);
+  return text + paragraph(cautions());
 }
 
 } // namespace eggfall

@@ -120,7 +120,7 @@ std::vector<CaptionedFigure> hundred_tests_figures(const PlannedOption& planned,
     });
   };
   const std::string whose =
-      aim.criteria.size() > 1 ? " of " + classes_text(aim.classes.at(criterion)) : "";
+      aim.criteria.size() > 1 ? " of " + drug_classes_text(aim.classes.at(criterion)) : "";
   const auto words = [&](std::string_view does, double removes) {
     return fmt::format("a drench{} that {} (it truly removes {})", whose, does,
                        efficacy_text(removes));

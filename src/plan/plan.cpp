@@ -23,9 +23,9 @@ const VerdictTally& classes_of(const PlanOutcome& outcome, const AuditCriterion&
                                std::size_t index) {
   const MethodTally* tally =
       tally_of(outcome.tally, criterion.method.value_or(Method::guarded_posterior));
-  if (tally == nullptr || index >= tally->classes.size())
+  if (tally == nullptr || index >= tally->verdicts.size())
     throw CalculationError("a plan was not judged by a criterion it needs");
-  return tally->classes[index];
+  return tally->verdicts[index];
 }
 
 /// Costs of some options only, or hours of some, do not compare.
@@ -46,7 +46,7 @@ bool less_demanding(const PlannedOption& a, const PlannedOption& b,
 
 Share chance(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t index,
              VerdictClass verdict_class) {
-  return class_share(outcome.tally, classes_of(outcome, criterion, index), verdict_class);
+  return verdict_share(outcome.tally, classes_of(outcome, criterion, index), verdict_class);
 }
 
 Share called_resistant(const PlanOutcome& outcome, const AuditCriterion& criterion,
@@ -84,14 +84,14 @@ Share power(const PlannedOption& planned, const PlanAim& aim) {
 std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResult& audit) {
   const std::vector<PlanOption> all = options(question);
   const std::vector<double> efficacies = simulated_efficacies(question.aim);
-  if (audit.cells.size() != all.size() * efficacies.size())
+  if (audit.farms.size() != all.size() * efficacies.size())
     throw CalculationError("a plan was given the audit of other designs");
   std::vector<PlannedOption> result;
-  auto cell = audit.cells.begin();
+  auto farm = audit.farms.begin();
   for (const PlanOption& option : all) {
     PlannedOption next{option, demand(option, question.flock), {}};
     for (const double efficacy : efficacies)
-      next.outcomes.push_back({efficacy, (cell++)->tally});
+      next.outcomes.push_back({efficacy, (farm++)->tally});
     result.push_back(std::move(next));
   }
   return result;

@@ -48,7 +48,7 @@ void add_facts(pugi::xml_node body, const Plan& plan) {
   HtmlTable facts{"What the plan starts from", {"What", "Taken to be"}, {}};
   facts.rows = {
       {"Animals", flock.host + (flock.worm.empty() ? "" : ", " + flock.worm)},
-      {"To be tested", classes_text(flock.classes)},
+      {"To be tested", drug_classes_text(flock.classes)},
       {"Mean count before treatment", fmt::format("{:.4g} EPG", flock.mean_epg)},
       {"Aggregation parameter k", fmt::format("{:.2g}", flock.k)},
       {"Judged by", plan.question.aim.criteria.front().title},
@@ -226,7 +226,7 @@ void add_what_it_says(pugi::xml_node body, const Plan& plan, std::size_t c) {
   const PlanAim& aim = plan.question.aim;
   add_element(body, "h2",
               aim.criteria.size() > 1
-                  ? fmt::format("What the test would say of {}", classes_text(aim.classes[c]))
+                  ? fmt::format("What the test would say of {}", drug_classes_text(aim.classes[c]))
                   : "What the test would say");
   add_element(body, "p", figures_key(aim, c), "note lead");
   const pugi::xml_node row = add_element(body, "div", "", "side-by-side");

@@ -99,8 +99,8 @@ void check(const PlanQuestion& question) {
                     flock.animals.value_or(0), least * groups(choices.designs.front(), flock),
                     least, groups(choices.designs.front(), flock)));
   }
-  for (const AuditCell& cell : cells(question))
-    check(cell);
+  for (const AuditFarm& farm : farms(question))
+    check(farm);
 }
 
 std::vector<PlanOption> options(const PlanQuestion& question) {
@@ -125,9 +125,9 @@ std::vector<double> simulated_efficacies(const PlanAim& aim) {
   return all;
 }
 
-std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& question) {
+std::vector<AuditFarm> farms(const PlanOption& option, const PlanQuestion& question) {
   const PlannedFlock& flock = question.flock;
-  std::vector<AuditCell> result;
+  std::vector<AuditFarm> result;
   for (const double efficacy : simulated_efficacies(question.aim)) {
     CountModel model;
     model.animals = option.group_size;
@@ -143,10 +143,10 @@ std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& quest
   return result;
 }
 
-std::vector<AuditCell> cells(const PlanQuestion& question) {
-  std::vector<AuditCell> all;
+std::vector<AuditFarm> farms(const PlanQuestion& question) {
+  std::vector<AuditFarm> all;
   for (const PlanOption& option : options(question))
-    std::ranges::move(cells(option, question), std::back_inserter(all));
+    std::ranges::move(farms(option, question), std::back_inserter(all));
   return all;
 }
 

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "formats/csv_row.hpp"
+#include "formats/terminal_text.hpp"
 #include "plan/plan_words.hpp"
 #include "report/cut_offs_text.hpp"
 
@@ -17,17 +18,13 @@ namespace {
 
 constexpr std::size_t most_columns = 6;
 
-std::string paragraph(std::string_view text, std::string_view indent = "") {
-  return eggfall::paragraph(text, screen_width, indent);
-}
-
 std::string flock_text(const Plan& plan) {
   const PlannedFlock& flock = plan.question.flock;
   std::string text =
       fmt::format("Plan: {}{}, mean {:g} EPG expected, k {:.2g}", flock.host,
                   flock.worm.empty() ? "" : " (" + flock.worm + ")", flock.mean_epg, flock.k);
   if (!flock.classes.empty())
-    text += fmt::format("; {} to be tested", classes_text(flock.classes));
+    text += fmt::format("; {} to be tested", drug_classes_text(flock.classes));
   if (flock.animals)
     text += fmt::format("; {} animals at hand", *flock.animals);
   return text + fmt::format("; judged by {}.", plan.question.aim.criteria.front().title);
@@ -48,57 +45,61 @@ std::string how_to_read(const PlanAim& aim, std::size_t c) {
       "answers (susceptible at {}, resistant at {}{}).",
       criterion.rule == Rule::two_one_sided ? " or low resistant" : "",
       efficacy_text(clearly_works(criterion)), efficacy_text(clearly_fails(criterion)),
-      aim.criteria.size() > 1 ? fmt::format(", for {}", classes_text(aim.classes[c])) : "");
+      aim.criteria.size() > 1 ? fmt::format(", for {}", drug_classes_text(aim.classes[c])) : "");
 }
 
 std::string whole(const Share& share) {
   return fmt::format("{:.0f}", 100 * share.value);
 }
 
-std::string row(const PlannedOption& planned, const std::vector<double>& efficacies,
-                const PlanAim& aim, std::size_t c) {
-  std::string out =
-      fmt::format("{:>8}{:>7.0f}", planned.option.group_size, planned.needs.eggs_a_group);
-  for (const PlanOutcome& outcome : planned.outcomes)
-    if (std::ranges::find(efficacies, outcome.efficacy) != efficacies.end())
-      out += fmt::format("{:>8}", both_calls(outcome, aim.criteria[c], c));
-  out += fmt::format("{:>6}", whole(power(planned, aim, c)));
-  if (planned.needs.cost)
-    out += fmt::format("{:>7.4g}", *planned.needs.cost);
-  if (planned.needs.hours)
-    out += fmt::format("{:>6.1f}", *planned.needs.hours);
-  return out + '\n';
-}
-
 /// The options of one design and way of counting.
-std::string block(const std::vector<const PlannedOption*>& of, const Plan& plan, std::size_t c) {
-  const PlanOption& option = of.front()->option;
+std::string options_table(const std::vector<const PlannedOption*>& options, const Plan& plan,
+                          std::size_t c) {
+  const PlannedOption& first = *options.front();
+  const PlanOption& option = first.option;
   const PlanAim& aim = plan.question.aim;
-  std::string out =
-      '\n' + paragraph(fmt::format(
-                 "{}: {}; one egg stands for {:g} EPG ({:.2g} eggs a sample before "
-                 "treatment)",
-                 capitalised(std::string(to_string(option.design))), design_text(option.design),
-                 option.counting.factor.value(), of.front()->needs.eggs_a_sample));
   const std::vector<double> efficacies = shown_efficacies(plan, aim.criteria[c]);
-  out += fmt::format("{:>8}{:>7}", "animals", "eggs");
+  TerminalTable table{0, 0, {{8}, {7}}};
+  std::vector<std::string> heads{"animals", "eggs"};
   for (const double efficacy : efficacies)
-    out += fmt::format("{:>8}", efficacy_text(efficacy));
-  out += fmt::format("{:>6}", "right");
-  if (option.counting.cost)
-    out += fmt::format("{:>7}", "cost");
-  if (option.counting.minutes)
-    out += fmt::format("{:>6}", "hours");
-  out += '\n';
-  for (const PlannedOption* planned : of)
-    out += row(*planned, efficacies, aim, c);
+    heads.push_back(efficacy_text(efficacy));
+  table.columns.insert(table.columns.end(), efficacies.size(), {8});
+  heads.emplace_back("right");
+  table.columns.push_back({6});
+  if (option.counting.cost) {
+    heads.emplace_back("cost");
+    table.columns.push_back({7});
+  }
+  if (option.counting.minutes) {
+    heads.emplace_back("hours");
+    table.columns.push_back({6});
+  }
+  std::string out =
+      heading(fmt::format(
+          "{}: {}; one egg stands for {:g} EPG ({:.2g} eggs a sample before treatment)",
+          capitalised(std::string(to_string(option.design))), design_text(option.design),
+          option.counting.factor.value(), first.needs.eggs_a_sample)) +
+      table.row("", heads);
+  for (const PlannedOption* const planned : options) {
+    std::vector<std::string> cells{fmt::format("{}", planned->option.group_size),
+                                   fmt::format("{:.0f}", planned->needs.eggs_a_group)};
+    for (const PlanOutcome& outcome : planned->outcomes)
+      if (std::ranges::find(efficacies, outcome.efficacy) != efficacies.end())
+        cells.push_back(both_calls(outcome, aim.criteria[c], c));
+    cells.push_back(whole(power(*planned, aim, c)));
+    if (planned->needs.cost)
+      cells.push_back(fmt::format("{:.4g}", *planned->needs.cost));
+    if (planned->needs.hours)
+      cells.push_back(fmt::format("{:.1f}", *planned->needs.hours));
+    out += table.row("", cells);
+  }
   return out;
 }
 
 std::string tables(const Plan& plan, std::size_t c) {
   std::string out;
   for (const auto& alike : alike_but_for_size(plan))
-    out += block(alike, plan, c);
+    out += options_table(alike, plan, c);
   return out;
 }
 
@@ -151,13 +152,14 @@ std::string every_chance(const Plan& plan) {
   const auto shown = [](const Share& share) {
     return fmt::format("{:.1f} ({:.1f})", 100 * share.value, 100 * share.error);
   };
-  std::string out = "\nEvery chance, of 100 (Monte Carlo error in brackets)\n";
+  std::string out = heading("Every chance, of 100 (Monte Carlo error in brackets)");
   for (std::size_t c = 0; c < aim.criteria.size(); ++c)
     for (const PlannedOption& planned : plan.all) {
-      out += '\n' + paragraph(in_words(planned.option) +
-                              (aim.criteria.size() > 1 ? ", " + classes_text(aim.classes[c]) : ""));
-      out += fmt::format("{:>10}{:>13}{:>13}{:>13}{:>13}{:>13}\n", "removes", "susceptible",
-                         "low resist.", "resistant", "unclear", "none");
+      out += heading(in_words(planned.option) +
+                     (aim.criteria.size() > 1 ? ", " + drug_classes_text(aim.classes[c]) : ""));
+      const TerminalTable table{0, 0, {{10}, {13}, {13}, {13}, {13}, {13}}};
+      out +=
+          table.row("", {"removes", "susceptible", "low resist.", "resistant", "unclear", "none"});
       for (const PlanOutcome& outcome : planned.outcomes) {
         const auto of = [&](VerdictClass verdict_class) {
           return chance(outcome, aim.criteria[c], c, verdict_class);
@@ -165,11 +167,10 @@ std::string every_chance(const Plan& plan) {
         const Share unclear = aim.criteria[c].rule == Rule::reduction_and_lower_limit
                                   ? of(VerdictClass::suspected)
                                   : of(VerdictClass::inconclusive);
-        out +=
-            fmt::format("{:>10}{:>13}{:>13}{:>13}{:>13}{:>13}\n", efficacy_text(outcome.efficacy),
-                        shown(of(VerdictClass::susceptible)),
-                        shown(of(VerdictClass::low_resistant)), shown(of(VerdictClass::resistant)),
-                        shown(unclear), shown(of(VerdictClass::not_applicable)));
+        out += table.row("", {efficacy_text(outcome.efficacy), shown(of(VerdictClass::susceptible)),
+                              shown(of(VerdictClass::low_resistant)),
+                              shown(of(VerdictClass::resistant)), shown(unclear),
+                              shown(of(VerdictClass::not_applicable))});
       }
     }
   return out;
@@ -233,10 +234,10 @@ std::string plan_text(const Plan& plan, Verbosity verbosity) {
   std::string out = paragraph(flock_text(plan));
   if (plan.pilot)
     out += paragraph(pilot_text(*plan.pilot));
-  out += std::string(screen_width, '-') + '\n';
+  out += dashed_line();
   for (std::size_t c = 0; c < aim.criteria.size(); ++c)
     out += (c > 0 ? "\n" : "") + paragraph(how_to_read(aim, c)) + tables(plan, c);
-  out += "\nAdvice\n";
+  out += heading("Advice");
   for (const std::string& sentence : plan_advice(plan))
     out += paragraph(sentence, "  ");
   out += '\n';

@@ -45,7 +45,7 @@ std::string_view design_text(Design design) {
   return "the same animals before and after treatment";
 }
 
-std::string classes_text(const std::vector<DrugClass>& classes) {
+std::string drug_classes_text(const std::vector<DrugClass>& classes) {
   std::vector<std::string> names;
   for (const DrugClass drug_class : classes)
     names.emplace_back(to_string(drug_class));

@@ -26,6 +26,6 @@ void add_count_minima(std::vector<std::string>& parts, const Minimum& minimum);
 std::string_view design_text(Design design);
 
 /// "BZ and ML", or "the drench" if no class is known.
-std::string classes_text(const std::vector<DrugClass>& classes);
+std::string drug_classes_text(const std::vector<DrugClass>& classes);
 
 } // namespace eggfall

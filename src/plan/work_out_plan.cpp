@@ -14,7 +14,7 @@ Plan work_out_plan(const PlanWish& wish, const CutOffs& cut_offs, const Simulate
   plan.settings = plan_settings(plan.question.aim, wish.trials, wish.seed);
   plan.published = published_minima(cut_offs, wish.flock);
   const auto simulated = [&](const PlanQuestion& question) {
-    return planned(question, simulate(cells(question), plan.settings));
+    return planned(question, simulate(farms(question), plan.settings));
   };
   plan.all = simulated(plan.question);
   for (const PlanCase& each : cases_to_try(plan))

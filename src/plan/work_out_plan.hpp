@@ -24,7 +24,7 @@ struct PlanWish {
 
 /// Carries out an audit, on as many threads as it likes.
 using SimulateAudit =
-    std::function<AuditResult(const std::vector<AuditCell>& cells, const AuditSettings& settings)>;
+    std::function<AuditResult(const std::vector<AuditFarm>& farms, const AuditSettings& settings)>;
 
 /// The plan that answers a wish, judged by the first of the criteria: every option simulated, and
 /// then what cases_to_try() asks for.

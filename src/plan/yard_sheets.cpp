@@ -4,9 +4,9 @@
 #include "formats/drawing/html_page.hpp"
 #include "formats/drawing/paper_form.hpp"
 #include "plan/dose_strip.hpp"
+#include "plan/field_sheet_page.hpp"
 #include "plan/field_sheet_words.hpp"
 #include "plan/group_sign.hpp"
-#include "plan/sheet_page.hpp"
 
 #include <fmt/format.h>
 
@@ -188,7 +188,7 @@ void add_yard_heads(pugi::xml_node table, const YardSheet& sheet, std::string_vi
 }
 
 void add_yard_table(pugi::xml_node section, const YardSheet& sheet, std::string_view name,
-                    const SheetPage& page) {
+                    const FieldSheetPage& page) {
   const std::string running = fmt::format("{}. {}", name, lines_text(page, sheet.sheets));
   pugi::xml_node table = add_element(add_scrolling(section, "div", running), "table", "", "yard");
   add_yard_heads(table, sheet, running);
@@ -343,9 +343,9 @@ void add_treatment_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   const FieldSheetQuestion& question = sheets.question;
   const YardSheet sheet{sheets, yard_columns(sheets)};
   const std::string heavier = heavier_today(sheet);
-  for (const SheetPage& page :
+  for (const FieldSheetPage& page :
        equal_pages(sheets.animals.size(), most_lines(question.groups.size(), room_above(sheets)))) {
-    pugi::xml_node section = add_sheet_page(
+    pugi::xml_node section = add_field_sheet_page(
         body, question, "Yard sheet: day of treatment", page,
         yard_blanks(question.day0 ? "Date, if another" : "Date", sample_again(sheets)));
     add_group_key(section, sheets);
@@ -376,10 +376,10 @@ void add_second_sheet(pugi::xml_node body, const FieldSheets& sheets) {
   const FieldSheetQuestion& question = sheets.question;
   const YardSheet sheet{
       sheets, {std::begin(second_columns), std::end(second_columns)}, group_signs(question.groups)};
-  for (const SheetPage& page :
+  for (const FieldSheetPage& page :
        equal_pages(sheets.animals.size(), most_lines(question.groups.size()))) {
-    pugi::xml_node section =
-        add_sheet_page(body, question, "Yard sheet: second sample", page, yard_blanks("Date", {}));
+    pugi::xml_node section = add_field_sheet_page(body, question, "Yard sheet: second sample", page,
+                                                  yard_blanks("Date", {}));
     std::string days = second_sample_days(sheets) + ".";
     for (const ExtraVisit& visit : extra_visits(sheets))
       days += fmt::format(" On a copy, if you can: {}, {}.", visit.who, visit.days);

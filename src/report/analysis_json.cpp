@@ -277,29 +277,30 @@ Json to_json(const Ranking& ranking) {
 }
 
 Json to_json(const Combination& combination) {
-  const auto& [group, parts, level, reduction, headline, why_not, expected, ratio, better] =
-      combination;
+  const auto& [group, parts, level, reduction, headline, expected] = combination;
   Json json{{"group", group},
             {"parts", Json::array()},
             {"level", level},
             {"reduction_percent", in_percent(reduction)},
             {"headline", to_json(headline)},
-            {"expected_percent", in_percent(expected)},
+            {"expected_percent",
+             in_percent(expected ? std::optional(expected->reduction) : std::nullopt)},
             {"expected_lower_percent", Json(nullptr)},
             {"expected_upper_percent", Json(nullptr)},
-            {"expected_why_no_limits", text(ratio.why_not)},
+            {"expected_why_no_limits",
+             text(expected ? expected->ratio.why_not() : "there is no comparison")},
             {"better_than_expected_percent", Json(nullptr)},
             {"quadrature_error_percent", Json(nullptr)},
-            {"why_not", text(why_not)}};
+            {"why_not", text(expected.why_not())}};
   for (const Combination::Part& part : parts)
     json["parts"].push_back({{"class", to_string(part.drug_class)}, {"group", part.group}});
-  if (ratio.usable()) {
-    json["expected_lower_percent"] = in_percent(1 - ratio.upper);
-    json["expected_upper_percent"] = in_percent(1 - ratio.lower);
+  if (expected && expected->ratio) {
+    json["expected_lower_percent"] = in_percent(1 - expected->ratio->upper);
+    json["expected_upper_percent"] = in_percent(1 - expected->ratio->lower);
   }
-  if (better) {
-    json["better_than_expected_percent"] = in_percent(better->value);
-    json["quadrature_error_percent"] = in_percent(better->error);
+  if (expected && expected->found_is_better) {
+    json["better_than_expected_percent"] = in_percent(expected->found_is_better->value);
+    json["quadrature_error_percent"] = in_percent(expected->found_is_better->error);
   }
   return json;
 }

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
+#include "formats/terminal_text.hpp"
 #include "judgement/larvae_words.hpp"
 #include "report/cut_offs_text.hpp"
 #include "report/field_table.hpp"
@@ -20,7 +21,6 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t label_width = 12;  ///< With its indent; text starts after it.
 constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
 
 std::string upper_case(std::string_view text) {
@@ -31,31 +31,20 @@ std::string upper_case(std::string_view text) {
   return upper;
 }
 
-/// "  Label     text, wrapped and hanging under its first line"
-std::string entry(std::string_view label, std::string_view text, std::string_view bullet = "") {
-  std::string out;
-  for (const std::string& line : wrapped(text, screen_width - label_width - bullet.size())) {
-    const bool first = out.empty();
-    out += fmt::format("{:<{}}{:<{}}{}\n", first ? fmt::format("  {}", label) : "", label_width,
-                       first ? bullet : "", bullet.size(), line);
-  }
-  return out;
-}
-
-std::string heading(const GroupAnalysis& analysis) {
+std::string group_heading(const GroupAnalysis& analysis) {
   const Group& group = analysis.evidence.group;
   const std::string what = group_description(group);
   const std::string verdict = upper_case(verdict_words(analysis));
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
-  const std::size_t space = screen_width - character_count(verdict) - 2;
+  const std::size_t space = terminal_width - character_count(verdict) - 2;
   std::string out;
   for (const std::string& line : wrapped(name, space))
     // The verdict stands at the right of the first line.
-    out +=
-        out.empty()
-            ? fmt::format("{}{:{}}{}\n", line, "",
-                          screen_width - character_count(line) - character_count(verdict), verdict)
-            : fmt::format("  {}\n", line);
+    out += out.empty()
+               ? fmt::format("{}{:{}}{}\n", line, "",
+                             terminal_width - character_count(line) - character_count(verdict),
+                             verdict)
+               : fmt::format("  {}\n", line);
   return out;
 }
 
@@ -66,33 +55,31 @@ std::string short_percent(double proportion) {
   return text.starts_with(over) ? ">" + text.substr(over.size()) : text;
 }
 
-std::string worm_row(std::string_view worm, std::string_view before, std::string_view after,
-                     std::string_view fall, std::string_view interval, std::string_view verdict) {
-  return named_row(
-      worm, 17, fmt::format("{:>9}{:>9}{:>8}  {:<20} {}", before, after, fall, interval, verdict));
-}
-
 /// What became of each worm, and what to beware of.
 std::string worms_table(const GroupAnalysis& analysis) {
   const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   if (worms.empty())
     return {};
   const bool by_control = !pairs_animals(design_of(worms.front()));
-  std::string out = worm_row(
-      "Worms", by_control ? "control" : "before", "after", "fall",
-      fmt::format("{:g}% interval", 100 * worms.front().evidence.headline.level), "verdict");
+  const TerminalTable table{
+      2, 17, {{9}, {9}, {8}, {20, Side::left, 2}, {.width = 0, .side = Side::left, .gap = 1}}};
+  std::string out = table.row(
+      "Worms",
+      {by_control ? "control" : "before", "after", "fall",
+       fmt::format("{:g}% interval", 100 * worms.front().evidence.headline.level), "verdict"});
   std::string beware;
   for (const WormAnalysis& worm : worms) {
     const VerdictClass verdict = worm.judgement.standing.verdict_class;
-    out +=
-        worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
-                 worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
-                 worm.evidence.headline.usable()
-                     ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
-                                   short_percent(*worm.evidence.headline.upper))
-                 : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
-                                                          : "none",
-                 verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    const Interval& interval = worm.evidence.headline;
+    out += table.row(
+        worm.worm,
+        {found_text(found_before(worm)), found_text(found_after(worm)),
+         worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
+         interval.usable()          ? fmt::format("{} to {}", short_percent(*interval.lower),
+                                                  short_percent(*interval.upper))
+         : interval.has_one_limit() ? limit_in_words(interval)
+                                    : "none",
+         std::string(verdict == VerdictClass::not_applicable ? "none" : to_string(verdict))});
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart
@@ -124,21 +111,15 @@ std::string caveat_entries(const std::vector<Caveat>& caveats, Verbosity verbosi
 }
 
 std::string intervals_table(const std::vector<Interval>& intervals) {
+  const TerminalTable table{4, 24, {{9}, {4, Side::left}, {7}, {}}};
   std::string out;
-  for (const Interval& interval : intervals) {
-    const std::string name = fmt::format("    {:<24}", title(interval.method));
-    if (interval.usable()) {
-      out += fmt::format("{}{:>9} to {:>7}   ({:g}%)\n", name, percent(*interval.lower),
-                         percent(*interval.upper), 100 * interval.level);
-      continue;
-    }
-    std::string first = name;
-    for (const std::string& line :
-         wrapped("none: " + interval.why_not, screen_width - name.size())) {
-      out += first + line + '\n';
-      first.assign(name.size(), ' ');
-    }
-  }
+  for (const Interval& interval : intervals)
+    out += interval.usable()
+               ? table.row(title(interval.method),
+                           {percent(*interval.lower), " to ", percent(*interval.upper),
+                            fmt::format("   ({:g}%)", 100 * interval.level)})
+               : hanging(fmt::format("    {:<24}", title(interval.method)),
+                         "none: " + interval.why_not);
   return out;
 }
 
@@ -152,42 +133,45 @@ std::string animal_table(const std::vector<AnimalResult>& animals) {
   const auto epg = [](const std::optional<Count>& count) {
     return count ? plain_number(count->epg()) : std::string("-");
   };
-  std::string out = fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", "animal",
-                                tag_width, "eggs", "eggs", "EPG", "EPG", "fall");
-  out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}\n", "", tag_width, "before", "after",
-                     "before", "after");
+  constexpr TerminalColumn after_a_gap{8, Side::right, 2};
+  constexpr TerminalColumn beside{8, Side::right, 1};
+  const TerminalTable table{4, tag_width, {after_a_gap, beside, after_a_gap, beside, after_a_gap}};
+  std::string out = table.row("animal", {"eggs", "eggs", "EPG", "EPG", "fall"}) +
+                    table.row("", {"before", "after", "before", "after"});
   for (const AnimalResult& animal : animals)
-    out += fmt::format("    {:<{}}  {:>8} {:>8}  {:>8} {:>8}  {:>8}\n", animal.animal, tag_width,
-                       eggs(animal.before), eggs(animal.after), epg(animal.before),
-                       epg(animal.after), animal.reduction ? percent(*animal.reduction) : "-");
+    out += table.row(animal.animal,
+                     {eggs(animal.before), eggs(animal.after), epg(animal.before),
+                      epg(animal.after), animal.reduction ? percent(*animal.reduction) : "-"});
   return out;
 }
 
 std::string full_block(const GroupAnalysis& analysis) {
   std::string out;
   if (analysis.evidence.design)
-    out += fmt::format("\n  Every interval, {} design\n", to_string(*analysis.evidence.design)) +
+    out += heading(fmt::format("Every interval, {} design", to_string(*analysis.evidence.design)),
+                   "  ") +
            intervals_table(analysis.evidence.intervals) +
            entry("", disagreement_text(analysis.evidence.disagreement));
   for (const DesignEstimate& other : analysis.evidence.other_designs)
-    out += fmt::format("\n  The {} design instead: fall {}\n", to_string(other.design),
-                       percent_or_missing(other.reduction)) +
+    out += heading(fmt::format("The {} design instead: fall {}", to_string(other.design),
+                               percent_or_missing(other.reduction)),
+                   "  ") +
            intervals_table(other.intervals);
-  out += "\n  Every criterion\n";
+  out += heading("Every criterion", "  ");
   for (const Verdict& verdict : analysis.judgement.verdicts) {
     out += entry("",
                  fmt::format("{}. Source: {} ({}).", verdict_text(verdict, analysis),
                              verdict.citation.source, to_string(verdict.citation.provenance)),
                  "- ");
   }
-  out += "\n  Spread\n" + entry("  before", spread_text(analysis.evidence.before)) +
+  out += heading("Spread", "  ") + entry("  before", spread_text(analysis.evidence.before)) +
          entry("  after", spread_text(analysis.evidence.after));
   if (analysis.evidence.control)
     out += entry("  control", spread_text(*analysis.evidence.control));
-  out += "\n  Each animal\n" + animal_table(analysis.evidence.animal_results);
+  out += heading("Each animal", "  ") + animal_table(analysis.evidence.animal_results);
   if (const std::string table = field_table(analysis.field.doses, analysis.field.days);
       !table.empty())
-    out += "\n  Doses and days\n" + table;
+    out += heading("Doses and days", "  ") + table;
   return out;
 }
 
@@ -207,7 +191,7 @@ std::string visits_block(const GroupAnalysis& analysis) {
 }
 
 std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
-  std::string out = heading(analysis);
+  std::string out = group_heading(analysis);
   out += entry("Fall", fall_text(analysis));
   if (analysis.evidence.design)
     out += entry("Counts", counts_text(analysis));
@@ -237,7 +221,7 @@ std::string control_block(const ControlAnalysis& control, Verbosity verbosity) {
   if (!control.visits.empty())
     out += entry("Visits", "of untreated animals") + visits_table(control.visits);
   if (verbosity == Verbosity::full)
-    out += "\n  Each animal\n" + animal_table(control.animal_results);
+    out += heading("Each animal", "  ") + animal_table(control.animal_results);
   return out;
 }
 
@@ -248,8 +232,7 @@ std::string prior_note(const TrialAnalysis& trial) {
   });
   return needed ? paragraph("Chances and posterior intervals start from a prior under which a fall "
                             "and a rise are equally likely; with few eggs it matters "
-                            "(docs/methods.md).",
-                            screen_width)
+                            "(docs/methods.md).")
                 : std::string();
 }
 
@@ -259,7 +242,7 @@ std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
   std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
                                 trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
                                 trial.control ? "one untreated control" : "no untreated control");
-  out += std::string(screen_width, '-') + '\n';
+  out += dashed_line();
   for (const GroupAnalysis& group : trial.groups)
     out += group_block(group, verbosity) + '\n';
   if (trial.control)
@@ -272,7 +255,7 @@ std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
       out += entry("", line, "- ");
     out += '\n';
   }
-  const std::string note = paragraph(class_letters(trial), screen_width) + prior_note(trial) +
+  const std::string note = paragraph(drug_class_letters(trial)) + prior_note(trial) +
                            check_note(titles_from_memory(trial));
   if (note.empty())
     out.pop_back();

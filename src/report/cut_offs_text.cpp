@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/version.hpp"
+#include "formats/terminal_text.hpp"
 #include "judgement/criteria_json.hpp"
 #include "judgement/provenance_words.hpp"
 
@@ -39,10 +40,6 @@ std::string cited(const Citation& citation) {
   return citation.source + " (your own)";
 }
 
-std::string paragraph(std::string_view text, std::string_view indent) {
-  return eggfall::paragraph(text, screen_width, indent);
-}
-
 std::string rule_text(const Criteria& criteria) {
   const std::string level = fmt::format("{:g}%", 100 * criteria.level);
   switch (criteria.rule) {
@@ -65,10 +62,11 @@ std::string rule_text(const Criteria& criteria) {
 } // namespace
 
 std::string cut_offs_list(const CutOffs& cut_offs) {
-  std::string out = fmt::format("{:<22}{:<28}{:<28}\n", "name", "criteria", "rule");
+  const TerminalTable table{0, 22, {{28, Side::left}, {}}};
+  std::string out = table.row("name", {"criteria", "rule"});
   for (const Criteria& criteria : cut_offs.criteria)
-    out += fmt::format("{:<22}{:<28}{}\n", criteria.name, criteria.title, to_string(criteria.rule));
-  out += "\nSecond sample, days after treatment\n";
+    out += table.row(criteria.name, {criteria.title, std::string(to_string(criteria.rule))});
+  out += heading("Second sample, days after treatment");
   for (const SamplingWindow& window : cut_offs.windows) {
     const std::string which =
         std::string(to_string(window.drug_class)) +
@@ -83,7 +81,7 @@ std::string cut_offs_list(const CutOffs& cut_offs) {
 std::string criteria_explained(const Criteria& criteria) {
   std::string out = fmt::format("{} ({})\n", criteria.title, criteria.name);
   out += paragraph(cited(criteria.citation), "  ");
-  out += "\nRule: " + std::string(to_string(criteria.rule)) + '\n';
+  out += heading("Rule: " + std::string(to_string(criteria.rule)));
   out += paragraph(rule_text(criteria), "  ");
   if (criteria.rule != Rule::reduction_alone)
     out += paragraph("Interval: " +
@@ -91,7 +89,7 @@ std::string criteria_explained(const Criteria& criteria) {
                                           : std::string("the guarded posterior")) +
                          ".",
                      "  ");
-  out += "\nCut-offs (the first that fits a group is used)\n";
+  out += heading("Cut-offs (the first that fits a group is used)");
   for (const CutOff& row : criteria.cut_offs) {
     std::string text = fmt::format("{}: expected {:g}%", scope_text(row.scope), 100 * row.expected);
     if (row.lower)
@@ -101,7 +99,7 @@ std::string criteria_explained(const Criteria& criteria) {
     out += paragraph(text, "  ");
   }
   if (!criteria.minima.empty())
-    out += "\nThe least that is asked for\n";
+    out += heading("The least that is asked for");
   for (const Minimum& row : criteria.minima) {
     std::vector<std::string> asks;
     if (row.animals)
@@ -157,8 +155,7 @@ std::string check_note(const std::vector<std::string>& titles) {
   for (const std::string& name : titles)
     list += (list.empty() ? "" : "; ") + name;
   return paragraph(
-      "Cut-offs noted from memory, to be checked against the published guideline: " + list + ".",
-      "");
+      "Cut-offs noted from memory, to be checked against the published guideline: " + list + ".");
 }
 
 } // namespace eggfall

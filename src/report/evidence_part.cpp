@@ -144,7 +144,7 @@ void add_verdicts(pugi::xml_node part, std::span<const GroupAnalysis> groups) {
                             verdict.citation.provenance == Provenance::memory
                                 ? note_from_memory
                                 : to_string(verdict.citation.provenance)),
-                class_and_reason(verdict, group));
+                verdict_and_reason(verdict, group));
   }
   table.add_to(part, "words");
 }

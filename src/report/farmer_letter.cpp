@@ -85,7 +85,7 @@ std::string numbers_of(const GroupAnalysis& group) {
 std::vector<std::string> doubts_of(const GroupAnalysis& group, const SharedDoubts& shared) {
   const Standing& standing = group.judgement.standing;
   std::vector<std::string> doubts;
-  if (!standing.bars.empty() && gives_own_class(standing.bars.front()))
+  if (!standing.bars.empty() && gives_own_verdict(standing.bars.front()))
     doubts.push_back(standing.bars.front().plain);
   if (standing.care && standing.care != Care::other_warning)
     doubts.push_back(fmt::format("Take care: {}.", doubt_in_short(standing)));

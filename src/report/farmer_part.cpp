@@ -93,7 +93,7 @@ void add_farmer_part(pugi::xml_node body, const TrialAnalysis& trial) {
     add_drench(part, group);
   if (trial.control)
     add_element(part, "p", control_sentences(*trial.control));
-  const std::string letters = class_letters(trial);
+  const std::string letters = drug_class_letters(trial);
   add_element(part, "p", limits_words(trial) + (letters.empty() ? "" : ' ' + letters), "note");
   add_element(part, "p", cautions(), "note");
 }

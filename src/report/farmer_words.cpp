@@ -286,7 +286,7 @@ std::string meaning_sentences(const GroupAnalysis& analysis) {
   if (bars.empty())
     return sign_sentence(analysis);
   const Bar& first = bars.front();
-  if (gives_own_class(first))
+  if (gives_own_verdict(first))
     return sign_sentence(analysis) + ' ' + first.plain;
   return first.code == BarCode::surviving_worm
              ? first.plain
@@ -307,7 +307,7 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
 }
 
 bool bar_speaks_first(const Standing& standing) {
-  return !standing.bars.empty() && !gives_own_class(standing.bars.front());
+  return !standing.bars.empty() && !gives_own_verdict(standing.bars.front());
 }
 
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {

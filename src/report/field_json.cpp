@@ -50,7 +50,7 @@ nlohmann::ordered_json to_json(const DayCheck& days) {
           {"longest_before", or_null(days.longest_before)},
           {"usual_first_day", days.usual.first_day},
           {"usual_last_day", days.usual.last_day},
-          {"also_usual_day", days.usual.classes_compared ? Json(common_day) : Json(nullptr)},
+          {"also_usual_day", days.usual.drug_classes_compared ? Json(common_day) : Json(nullptr)},
           {"usual_source", days.usual.citation.source},
           {"usual_provenance", to_string(days.usual.citation.provenance)}};
 }

@@ -2,6 +2,7 @@
 
 #include "base/number_words.hpp"
 #include "base/text.hpp"
+#include "formats/terminal_text.hpp"
 
 #include <fmt/format.h>
 
@@ -51,21 +52,25 @@ std::string field_table(const DoseCheck& doses, const DayCheck& days) {
   }
   if (std::ranges::none_of(columns, &Column::used))
     return {};
-  std::string out;
-  for (std::size_t line = 0; line < 2; ++line) {
-    out += fmt::format("    {:<{}}", line == 0 ? "animal" : "", tag_width);
-    for (const Column& column : columns)
-      if (column.used())
-        out += fmt::format(" {:>6}", column.head.at(line));
-    out += '\n';
-  }
-  for (std::size_t i = 0; i < doses.animals.size(); ++i) {
-    out += fmt::format("    {:<{}}", doses.animals[i].animal, tag_width);
-    for (const Column& column : columns)
-      if (column.used())
-        out += fmt::format(" {:>6}", column.cells[i].empty() ? "-" : column.cells[i]);
-    out += '\n';
-  }
+  TerminalTable table{4, tag_width, {}};
+  std::vector<const Column*> used;
+  for (const Column& column : columns)
+    if (column.used()) {
+      used.push_back(&column);
+      table.columns.push_back({6, Side::right, 1});
+    }
+  const auto row = [&](std::string_view name, const auto& cell_of) {
+    std::vector<std::string> cells;
+    for (const Column* const column : used)
+      cells.push_back(cell_of(*column));
+    return table.row(name, cells);
+  };
+  std::string out = row("animal", [](const Column& column) { return column.head[0]; }) +
+                    row("", [](const Column& column) { return column.head[1]; });
+  for (std::size_t i = 0; i < doses.animals.size(); ++i)
+    out += row(doses.animals[i].animal, [i](const Column& column) {
+      return column.cells[i].empty() ? std::string("-") : column.cells[i];
+    });
   return out;
 }
 

@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/ranking_words.hpp"
 
 #include <fmt/format.h>
@@ -12,23 +13,18 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t name_width = 24;
-
-std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, screen_width, "  ");
-}
-
-std::string table(const TrialAnalysis& trial) {
-  std::string out = fmt::format("{:<51}{:>29}\n", "Which drench?", "chance, of 100, that it is");
-  out += fmt::format("{:<26}{:>9}  {:<14}{:>9}{:>20}\n", "", "fall", "verdict", "the best",
-                     "or within 2 points");
-  for (const RankedGroup& group : trial.ranking->groups)
-    out += named_row(
-        group.group, name_width,
-        fmt::format("{:>9}  {:<14}{:>9}{:>20}",
-                    percent_or_missing(analysis_of(trial, group.group).evidence.reduction),
-                    to_string(analysis_of(trial, group.group).judgement.standing.verdict_class),
-                    of_100(group.best), of_100(group.close_to_best)));
+std::string drenches_table(const TrialAnalysis& trial) {
+  const TerminalTable table{2, 24, {{9}, {14, Side::left, 2}, {9}, {20}}};
+  std::string out =
+      TerminalTable{0, 51, {{29}}}.row("Which drench?", {"chance, of 100, that it is"});
+  out += table.row("", {"fall", "verdict", "the best", "or within 2 points"});
+  for (const RankedGroup& group : trial.ranking->groups) {
+    const GroupAnalysis& analysis = analysis_of(trial, group.group);
+    out +=
+        table.row(group.group, {percent_or_missing(analysis.evidence.reduction),
+                                std::string(to_string(analysis.judgement.standing.verdict_class)),
+                                of_100(group.best), of_100(group.close_to_best)});
+  }
   return out;
 }
 
@@ -41,14 +37,16 @@ std::string ratio_text(double ratio) {
 }
 
 std::string pairs_table(const Ranking& ranking) {
-  std::string out = "\n  Pair by pair: the chance, of 100, that the first removes more; and the "
-                    "eggs it\n  leaves for each egg left by the second, " +
-                    fmt::format("{:g}% interval\n", 100 * ranking.level);
+  const TerminalTable table{2, 40, {{10}, {11, Side::right, 2}, {4, Side::left}, {11}}};
+  std::string out =
+      heading(fmt::format("Pair by pair: the chance, of 100, that the first removes more; and the "
+                          "eggs it leaves for each egg left by the second, {:g}% interval",
+                          100 * ranking.level),
+              "  ");
   for (const RankedPair& pair : ranking.pairs)
-    out +=
-        named_row(fmt::format("{} against {}", pair.first, pair.second), 40,
-                  fmt::format("{:>10}  {:>11} to {:>11}", of_100(pair.first_better),
-                              ratio_text(pair.eggs_left.lower), ratio_text(pair.eggs_left.upper)));
+    out += table.row(fmt::format("{} against {}", pair.first, pair.second),
+                     {of_100(pair.first_better), ratio_text(pair.eggs_left.lower), " to ",
+                      ratio_text(pair.eggs_left.upper)});
   return out;
 }
 
@@ -58,15 +56,15 @@ std::string ranking_summary(const TrialAnalysis& trial, Verbosity verbosity) {
   if (!trial.ranking)
     return {};
   const Ranking& ranking = *trial.ranking;
-  std::string out = ranking.groups.empty() ? "Which drench?\n" : table(trial);
+  std::string out = ranking.groups.empty() ? "Which drench?\n" : drenches_table(trial);
   for (const std::string& sentence : ranking_sentences(trial))
-    out += paragraph(sentence);
+    out += paragraph(sentence, "  ");
   if (verbosity == Verbosity::full && !ranking.groups.empty())
     out += pairs_table(ranking);
   if (!trial.combinations.empty())
     out += "\nBetter together?\n";
   for (const std::string& sentence : combination_sentences(trial))
-    out += paragraph(sentence);
+    out += paragraph(sentence, "  ");
   return out;
 }
 

@@ -167,27 +167,27 @@ std::string combination_text(const Combination& of) {
   Names parts;
   for (const Combination::Part& part : of.parts)
     parts.push_back(fmt::format("{} ({})", part.group, to_string(part.drug_class)));
-  if (!of.why_not.empty())
+  if (!of.expected)
     return fmt::format("{} is not compared with its parts {}: {}.", of.group, in_words(parts),
-                       of.why_not);
+                       of.expected.why_not());
+  const Combination::Expected& expected = *of.expected;
   std::string text = fmt::format(
       "{}: if {} act independently, {} is to be expected of them together ({}); found {} ({}).",
-      of.group, in_words(parts), percent_or_missing(of.expected),
-      of.expected_ratio.usable()
-          ? limits_text(of.level, 1 - of.expected_ratio.upper, 1 - of.expected_ratio.lower)
-          : "no interval: " + of.expected_ratio.why_not,
+      of.group, in_words(parts), percent(expected.reduction),
+      expected.ratio ? limits_text(of.level, 1 - expected.ratio->upper, 1 - expected.ratio->lower)
+                     : "no interval: " + expected.ratio.why_not(),
       percent_or_missing(of.reduction),
       of.headline.usable() ? limits_text(of.headline.level, *of.headline.lower, *of.headline.upper)
                            : "no interval");
-  if (!of.better_than_expected)
+  if (!expected.found_is_better)
     return text;
-  const double better = of.better_than_expected->value;
+  const double better = expected.found_is_better->value;
   const double sure = (1 + of.level) / 2;
   text += better > sure       ? " It does better than that"
           : better < 1 - sure ? " It does worse than that"
                               : " These counts show no difference from that";
-  return text +
-         fmt::format(" (chance that it does better: {} of 100).", of_100(*of.better_than_expected));
+  return text + fmt::format(" (chance that it does better: {} of 100).",
+                            of_100(*expected.found_is_better));
 }
 
 /// The worms that survive a combination or a part of it, which the figures of all worms hide.

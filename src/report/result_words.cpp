@@ -120,7 +120,7 @@ std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis) 
                      verdict.reason, basis_text(verdict, analysis));
 }
 
-std::string class_and_reason(const Verdict& verdict, const GroupAnalysis& analysis) {
+std::string verdict_and_reason(const Verdict& verdict, const GroupAnalysis& analysis) {
   return fmt::format("{}: {}{}", to_string(verdict.verdict_class), verdict.reason,
                      basis_text(verdict, analysis));
 }
@@ -282,7 +282,7 @@ std::string group_description(const Group& group) {
   return what;
 }
 
-std::string class_letters(const TrialAnalysis& trial) {
+std::string drug_class_letters(const TrialAnalysis& trial) {
   std::string text;
   for (const DrugClass drug_class : all_drug_classes)
     if (std::ranges::any_of(trial.groups, [&](const GroupAnalysis& group) {
@@ -290,7 +290,7 @@ std::string class_letters(const TrialAnalysis& trial) {
                  group.evidence.group.classes.end();
         }))
       text += fmt::format("{}{}: {}", text.empty() ? "" : "; ", to_string(drug_class),
-                          class_in_words(drug_class));
+                          drug_class_in_words(drug_class));
   return text.empty() ? text : text + '.';
 }
 

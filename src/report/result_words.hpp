@@ -20,7 +20,7 @@ std::string interval_text(const Interval& interval);
 
 /// What the letters of the trial's drug classes stand for: "BZ: benzimidazoles; LV: levamisole.";
 /// empty if no group has a class.
-std::string class_letters(const TrialAnalysis& trial);
+std::string drug_class_letters(const TrialAnalysis& trial);
 
 /// The first verdict as it stands behind the standing: by the counts alone where a bar decides, and
 /// with what it takes for granted.
@@ -42,7 +42,7 @@ std::string counts_text(const GroupAnalysis& analysis);
 std::string verdict_text(const Verdict& verdict, const GroupAnalysis& analysis);
 
 /// The same without the criterion, for a table that names it.
-std::string class_and_reason(const Verdict& verdict, const GroupAnalysis& analysis);
+std::string verdict_and_reason(const Verdict& verdict, const GroupAnalysis& analysis);
 
 /// Those that apply, but for the first; empty if none does.
 std::string other_verdicts(const std::vector<Verdict>& verdicts);

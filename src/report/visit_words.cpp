@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "formats/terminal_text.hpp"
 #include "judgement/egg_reappearance.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/result_words.hpp"
@@ -131,21 +132,17 @@ std::string not_compared_text(const VisitFall& visit) {
 }
 
 std::string visits_table(const std::vector<VisitFall>& visits) {
-  const auto row = [](std::string_view name, std::string_view animals, std::string_view before,
-                      std::string_view epg, std::string_view fall, std::string_view limits) {
-    return fmt::format("    {:<16}{:>8}{:>9}{:>9}{:>9}  {}\n", name, animals, before, epg, fall,
-                       limits);
-  };
-  std::string out = row("visit", "animals", "EPG", "EPG", "fall",
-                        fmt::format("{:g}% interval", 100 * visits.front().interval.level)) +
-                    row("", "", "before", "then", "", "");
-  while (out.ends_with(" \n"))
-    out.erase(out.size() - 2, 1);
+  const TerminalTable table{
+      4, 16, {{8}, {9}, {9}, {9}, {.width = 0, .side = Side::left, .gap = 2}}};
+  std::string out =
+      table.row("visit", {"animals", "EPG", "EPG", "fall",
+                          fmt::format("{:g}% interval", 100 * visits.front().interval.level)}) +
+      table.row("", {"", "before", "then"});
   for (const VisitFall& visit : visits)
-    out += row(visit_name(visit.day) + (visit.is_test ? ", test" : ""),
-               fmt::format("{}", visit.animals), mean_text(visit.mean_before),
-               mean_text(visit.mean_epg), visit.reduction ? percent(*visit.reduction) : "-",
-               limits_of(visit.interval));
+    out += table.row(visit_name(visit.day) + (visit.is_test ? ", test" : ""),
+                     {fmt::format("{}", visit.animals), mean_text(visit.mean_before),
+                      mean_text(visit.mean_epg), visit.reduction ? percent(*visit.reduction) : "-",
+                      limits_of(visit.interval)});
   for (const VisitFall& visit : visits)
     if (const std::string missing = not_compared_text(visit); !missing.empty())
       out += fmt::format("    {}: {}\n", visit_name(visit.day), missing);

@@ -16,7 +16,8 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t trials_a_task = 50;
-constexpr double millionths_of_a_point = 1e8; ///< Of a point of percent, in a proportion.
+/// Millionths of a point of percent in a proportion of 1.
+constexpr double millionths_of_a_point = 1e8;
 
 double cut(double reduction) {
   return std::max(reduction, -1.0);
@@ -67,20 +68,20 @@ void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSe
                                criterion.rule == Rule::reduction_alone ? Interval()
                                                                        : interval(criterion.level))
             : VerdictClass::not_applicable;
-    ++tally.classes[c][index_of(verdict_class)];
+    ++tally.verdicts[c][index_of(verdict_class)];
   }
 }
 
-void count_without_estimate(CellTally& tally) {
+void count_without_estimate(FarmTally& tally) {
   ++tally.without_estimate;
   for (MethodTally& method : tally.methods)
-    for (VerdictTally& classes : method.classes)
-      ++classes[index_of(VerdictClass::not_applicable)];
+    for (VerdictTally& verdicts : method.verdicts)
+      ++verdicts[index_of(VerdictClass::not_applicable)];
 }
 
 /// One trial, by an Evidence or a WormEvidence.
 template <typename AnyEvidence>
-void count_trial(CellTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
+void count_trial(FarmTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
                  double truth) {
   const auto reduction = evidence.reduction();
   if (!reduction) {
@@ -93,31 +94,31 @@ void count_trial(CellTally& tally, const AnyEvidence& evidence, const AuditSetti
     count_method(method, evidence, settings, truth);
 }
 
-CellTally empty_tally(const AuditSettings& settings, const AuditCell& cell) {
-  CellTally tally;
-  for (const Method method : audited_methods(settings, cell)) {
+FarmTally empty_tally(const AuditSettings& settings, const AuditFarm& farm) {
+  FarmTally tally;
+  for (const Method method : audited_methods(settings, farm)) {
     MethodTally empty;
     empty.method = method;
-    empty.classes.resize(settings.criteria.size());
+    empty.verdicts.resize(settings.criteria.size());
     tally.methods.push_back(std::move(empty));
   }
   return tally;
 }
 
-/// Gives `use` the Evidence or WormEvidence of trial t of a cell; false, without a call, if the
+/// Gives `use` the Evidence or WormEvidence of trial t of a farm; false, without a call, if the
 /// trial has nothing to compare.
 template <typename Use>
-bool with_evidence(const AuditCell& cell, const AuditSettings& settings, std::size_t t, Use&& use) {
-  const std::string name = cell_name(cell);
-  const Trial trial = simulate(cell.model, {settings.seed, stream_group("audit", name),
+bool with_evidence(const AuditFarm& farm, const AuditSettings& settings, std::size_t t, Use&& use) {
+  const std::string name = farm_key(farm);
+  const Trial trial = simulate(farm.model, {settings.seed, stream_group("audit", name),
                                             static_cast<std::uint32_t>(t)})
                           .trial;
-  auto comparison = compare(cell.design, trial.groups.front(), control_of(trial));
+  auto comparison = compare(farm.design, trial.groups.front(), control_of(trial));
   if (!comparison)
     return false;
   const Evidence evidence(std::move(*comparison), settings.priors, settings.quadrature);
-  if (is_of_one_worm(cell.model))
-    use(WormEvidence(evidence, worm_shares(cell.design, trial.groups.front(), control_of(trial),
+  if (is_of_one_worm(farm.model))
+    use(WormEvidence(evidence, worm_shares(farm.design, trial.groups.front(), control_of(trial),
                                            simulated_worm)));
   else
     use(evidence);
@@ -126,9 +127,9 @@ bool with_evidence(const AuditCell& cell, const AuditSettings& settings, std::si
 
 } // namespace
 
-std::string cell_name(const AuditCell& cell) {
-  const CountModel& m = cell.model;
-  // What a cell does not use is left out, so that a new kind of cell gives the others no new
+std::string farm_key(const AuditFarm& farm) {
+  const CountModel& m = farm.model;
+  // What a farm does not use is left out, so that a new kind of farm gives the others no new
   // streams.
   std::string more;
   if (m.animals_in_pool > 1)
@@ -141,17 +142,17 @@ std::string cell_name(const AuditCell& cell) {
     more += fmt::format(" share {} others {} larvae {}", m.worm_share, m.other_efficacy, m.larvae);
   return fmt::format("{} animals {} {} eggs {} efficacy {} {} k {} {} within {} varies {} undosed "
                      "{} without {} missing {} season {} counts {} factors {} {}{}",
-                     to_string(cell.design), m.animals, m.control_animals, m.mean_eggs, m.efficacy,
+                     to_string(farm.design), m.animals, m.control_animals, m.mean_eggs, m.efficacy,
                      to_string(m.shape), m.k, m.k_after.value_or(m.k), m.within_cv, m.efficacy_cv,
                      m.undosed, m.without_worms, m.missing_after, m.season_change,
                      m.counts_a_sample, m.factor_before.value(), m.factor_after.value(), more);
 }
 
-void check(const AuditCell& cell) {
-  check(cell.model);
-  if (cell.design != Design::paired && cell.model.control_animals == 0)
+void check(const AuditFarm& farm) {
+  check(farm.model);
+  if (farm.design != Design::paired && farm.model.control_animals == 0)
     throw InputError(fmt::format("the design {}: found no control animals; expected 1 or more",
-                                 to_string(cell.design)));
+                                 to_string(farm.design)));
 }
 
 std::vector<AuditCriterion> audit_criteria(const std::vector<Criteria>& criteria,
@@ -173,19 +174,19 @@ std::vector<Method> audited_methods(const AuditSettings& settings, Design design
   return methods;
 }
 
-std::vector<Method> audited_methods(const AuditSettings& settings, const AuditCell& cell) {
-  std::vector<Method> methods = audited_methods(settings, cell.design);
-  if (is_of_one_worm(cell.model))
+std::vector<Method> audited_methods(const AuditSettings& settings, const AuditFarm& farm) {
+  std::vector<Method> methods = audited_methods(settings, farm.design);
+  if (is_of_one_worm(farm.model))
     std::erase_if(methods, [&](Method method) {
-      return method != Method::guarded_posterior && method != posterior_method(cell.design);
+      return method != Method::guarded_posterior && method != posterior_method(farm.design);
     });
   return methods;
 }
 
-void add(CellTally& tally, const CellTally& more) {
+void add(FarmTally& tally, const FarmTally& more) {
   const bool alike = std::ranges::equal(
       tally.methods, more.methods, [](const MethodTally& a, const MethodTally& b) {
-        return a.method == b.method && a.classes.size() == b.classes.size();
+        return a.method == b.method && a.verdicts.size() == b.verdicts.size();
       });
   if (!alike)
     throw CalculationError("two tallies of different methods cannot be added");
@@ -201,19 +202,19 @@ void add(CellTally& tally, const CellTally& more) {
     sum.truth_below += part.truth_below;
     sum.unusable += part.unusable;
     sum.width += part.width;
-    for (std::size_t c = 0; c < sum.classes.size(); ++c)
-      add(sum.classes[c], part.classes[c]);
+    for (std::size_t c = 0; c < sum.verdicts.size(); ++c)
+      add(sum.verdicts[c], part.verdicts[c]);
   }
 }
 
-CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std::size_t first,
+FarmTally audit_trials(const AuditFarm& farm, const AuditSettings& settings, std::size_t first,
                        std::size_t trials) {
-  check(cell);
-  const double truth = true_efficacy(cell.model);
-  CellTally tally = empty_tally(settings, cell);
+  check(farm);
+  const double truth = true_efficacy(farm.model);
+  FarmTally tally = empty_tally(settings, farm);
   for (std::size_t t = first; t < first + trials; ++t) {
     ++tally.trials;
-    if (!with_evidence(cell, settings, t, [&](const auto& evidence) {
+    if (!with_evidence(farm, settings, t, [&](const auto& evidence) {
           count_trial(tally, evidence, settings, truth);
         }))
       count_without_estimate(tally);
@@ -221,32 +222,32 @@ CellTally audit_trials(const AuditCell& cell, const AuditSettings& settings, std
   return tally;
 }
 
-std::vector<AuditExample> audit_examples(const AuditCell& cell, const AuditSettings& settings,
+std::vector<AuditExample> audit_examples(const AuditFarm& farm, const AuditSettings& settings,
                                          std::size_t trials) {
-  check(cell);
+  check(farm);
   std::vector<AuditExample> examples(trials);
   for (std::size_t t = 0; t < trials; ++t)
-    with_evidence(cell, settings, t, [&](const auto& evidence) {
+    with_evidence(farm, settings, t, [&](const auto& evidence) {
       examples[t].reduction = evidence.reduction();
       if (examples[t].reduction)
-        for (const Method method : audited_methods(settings, cell))
+        for (const Method method : audited_methods(settings, farm))
           examples[t].intervals.push_back(evidence.interval(method, settings.level));
     });
   return examples;
 }
 
-std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& settings, Shard shard) {
+std::vector<AuditTask> audit_tasks(std::size_t farms, const AuditSettings& settings, Shard shard) {
   constexpr std::size_t most_tasks = 10'000'000;
-  const std::size_t a_cell = (settings.trials + trials_a_task - 1) / trials_a_task;
-  const std::size_t all = cells * a_cell;
+  const std::size_t a_farm = (settings.trials + trials_a_task - 1) / trials_a_task;
+  const std::size_t all = farms * a_farm;
   if (all / shard.of > most_tasks)
     throw InputError(fmt::format("found {} trials of {} settings in {} parts; expected at most {} "
                                  "trials a part",
-                                 settings.trials, cells, shard.of, most_tasks * trials_a_task));
+                                 settings.trials, farms, shard.of, most_tasks * trials_a_task));
   std::vector<AuditTask> tasks;
   for (std::size_t number = shard.index - 1; number < all; number += shard.of) {
-    const std::size_t first = number % a_cell * trials_a_task;
-    tasks.push_back({number / a_cell, first, std::min(trials_a_task, settings.trials - first)});
+    const std::size_t first = number % a_farm * trials_a_task;
+    tasks.push_back({number / a_farm, first, std::min(trials_a_task, settings.trials - first)});
   }
   return tasks;
 }
@@ -254,20 +255,21 @@ std::vector<AuditTask> audit_tasks(std::size_t cells, const AuditSettings& setti
 std::vector<AuditTask> next_tasks(const AuditResult& result) {
   constexpr std::size_t first_round = 500;
   const std::size_t all = result.settings.trials;
-  /// So many trials that no class's share has an error above that of a half in all trials.
-  const auto needed = [&](const CellTally& tally) {
+  /// How many trials are needed so that no class's share has a larger error than a share of one
+  /// half would have in all trials.
+  const auto needed = [&](const FarmTally& tally) {
     double most = 0;
     for (const MethodTally& method : tally.methods)
-      for (const VerdictTally& classes : method.classes)
-        for (const std::uint64_t count : classes)
+      for (const VerdictTally& verdicts : method.verdicts)
+        for (const std::uint64_t count : verdicts)
           most = std::max(most, std::pow(share(count, tally.trials).error, 2));
     return static_cast<std::size_t>(
         std::ceil(4 * most * static_cast<double>((tally.trials + 1) * all)));
   };
   std::vector<AuditTask> tasks;
-  for (std::size_t c = 0; c < result.cells.size(); ++c) {
-    const auto done = static_cast<std::size_t>(result.cells[c].tally.trials);
-    const std::size_t wanted = done == 0 ? first_round : needed(result.cells[c].tally);
+  for (std::size_t c = 0; c < result.farms.size(); ++c) {
+    const auto done = static_cast<std::size_t>(result.farms[c].tally.trials);
+    const std::size_t wanted = done == 0 ? first_round : needed(result.farms[c].tally);
     for (std::size_t first = done; first < std::min(wanted, all); first += trials_a_task)
       tasks.push_back({c, first, std::min(trials_a_task, all - first)});
   }
@@ -286,9 +288,9 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
     if (part.version != first.version || part.settings != first.settings ||
         part.shard.of != first.shard.of ||
         !std::ranges::equal(
-            part.cells, first.cells, {},
-            [](const AuditedCell& cell) { return cell_name(cell.cell); },
-            [](const AuditedCell& cell) { return cell_name(cell.cell); }))
+            part.farms, first.farms, {},
+            [](const AuditedFarm& audited) { return farm_key(audited.farm); },
+            [](const AuditedFarm& audited) { return farm_key(audited.farm); }))
       throw InputError(fmt::format("part {} is of another audit than the first; expected the same "
                                    "version, cells, settings and number of parts",
                                    p + 1));
@@ -296,20 +298,20 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
   }
   check_complete(shards);
   for (std::size_t p = 1; p < parts.size(); ++p)
-    for (std::size_t c = 0; c < sum.cells.size(); ++c)
-      add(sum.cells[c].tally, parts[p].cells[c].tally);
-  for (const AuditedCell& cell : sum.cells)
-    if (cell.tally.trials != sum.settings.trials)
-      throw InputError(fmt::format("a cell has {} trials in all; expected {}", cell.tally.trials,
+    for (std::size_t c = 0; c < sum.farms.size(); ++c)
+      add(sum.farms[c].tally, parts[p].farms[c].tally);
+  for (const AuditedFarm& audited : sum.farms)
+    if (audited.tally.trials != sum.settings.trials)
+      throw InputError(fmt::format("a cell has {} trials in all; expected {}", audited.tally.trials,
                                    sum.settings.trials));
   return sum;
 }
 
-AuditResult empty_result(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+AuditResult empty_result(const std::vector<AuditFarm>& farms, const AuditSettings& settings,
                          Shard shard) {
   AuditResult result{std::string(version()), settings, shard, {}};
-  for (const AuditCell& cell : cells)
-    result.cells.push_back({cell, empty_tally(settings, cell)});
+  for (const AuditFarm& farm : farms)
+    result.farms.push_back({farm, empty_tally(settings, farm)});
   return result;
 }
 

@@ -43,33 +43,33 @@ constexpr double threshold_overhang = 3;   ///< Below the panel.
 constexpr double thresholds_apart = 2.6;   ///< Where two fall into one gap.
 constexpr std::string_view dashes = "3 2"; ///< Of the lower threshold.
 
-using Cells = std::vector<const AuditedCell*>;
+using Farms = std::vector<const AuditedFarm*>;
 
-template <typename Wanted> Cells estimable_cells(const AuditResult& result, Wanted&& wanted) {
-  Cells cells;
-  for (const AuditedCell& cell : result.cells)
-    if (estimable(cell.tally) > 0 && wanted(cell))
-      cells.push_back(&cell);
-  return cells;
+template <typename Wanted> Farms estimable_farms(const AuditResult& result, Wanted&& wanted) {
+  Farms farms;
+  for (const AuditedFarm& audited : result.farms)
+    if (estimable(audited.tally) > 0 && wanted(audited))
+      farms.push_back(&audited);
+  return farms;
 }
 
-/// The true efficacies of some cells, sorted, those that differ by rounding alone taken as one.
+/// The true efficacies of some farms, sorted, those that differ by rounding alone taken as one.
 class Efficacies {
 public:
-  explicit Efficacies(const Cells& cells) {
+  explicit Efficacies(const Farms& farms) {
     std::set<long long> found;
-    for (const AuditedCell* cell : cells)
-      found.insert(rounded(*cell));
+    for (const AuditedFarm* audited : farms)
+      found.insert(rounded(*audited));
     rounded_.assign(found.begin(), found.end());
   }
 
   std::size_t size() const { return rounded_.size(); }
   double value(std::size_t i) const { return static_cast<double>(rounded_[i]) / fineness; }
-  std::size_t index_of(const AuditedCell& cell) const {
-    return static_cast<std::size_t>(std::ranges::lower_bound(rounded_, rounded(cell)) -
+  std::size_t index_of(const AuditedFarm& audited) const {
+    return static_cast<std::size_t>(std::ranges::lower_bound(rounded_, rounded(audited)) -
                                     rounded_.begin());
   }
-  /// As many as are below a threshold.
+  /// How many efficacies are below a threshold.
   std::size_t below(double threshold) const {
     std::size_t i = 0;
     while (i < size() && value(i) < threshold)
@@ -87,14 +87,14 @@ public:
 private:
   static constexpr double fineness = 1e6;
 
-  static long long rounded(const AuditedCell& cell) {
-    return std::llround(fineness * true_efficacy(cell.cell.model));
+  static long long rounded(const AuditedFarm& audited) {
+    return std::llround(fineness * true_efficacy(audited.farm.model));
   }
 
   std::vector<long long> rounded_;
 };
 
-std::string heading(Design design) {
+std::string design_heading(Design design) {
   switch (design) {
   case Design::paired:
     return "Paired design: treated animals before and after";
@@ -108,13 +108,13 @@ std::string heading(Design design) {
   throw CalculationError("a design without a heading");
 }
 
-/// The numbers of animals of some cells, each with a place of its own.
+/// The numbers of animals of some farms, each with a place of its own.
 class Herds {
 public:
-  explicit Herds(const Cells& cells) {
+  explicit Herds(const Farms& farms) {
     std::set<std::size_t> found;
-    for (const AuditedCell* cell : cells)
-      found.insert(cell->cell.model.animals);
+    for (const AuditedFarm* audited : farms)
+      found.insert(audited->farm.model.animals);
     animals_.assign(found.begin(), found.end());
   }
 
@@ -132,7 +132,7 @@ private:
   std::vector<std::size_t> animals_;
 };
 
-/// Of a setting that held the truth often enough, or hollow of one that did not.
+/// A dot is full if its farm's intervals held the truth often enough, and hollow if they did not.
 void style_dot(pugi::xml_node dot, bool enough) {
   set(dot, "fill", enough ? deep_colour : paper_colour);
   set(dot, "stroke", enough ? ink : miss_colour);
@@ -167,14 +167,14 @@ double coverage_height(const PanelArea& area, double coverage) {
   return area.height_of(stretched_coverage(coverage));
 }
 
-void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
+void draw_means(pugi::xml_node panel, const PanelArea& area, const Farms& farms, Method method,
                 const Efficacies& efficacies) {
   std::vector<double> sums(efficacies.size());
   std::vector<std::size_t> numbers(efficacies.size());
-  for (const AuditedCell* cell : cells)
-    if (const MethodTally* tally = tally_of(cell->tally, method)) {
-      const std::size_t i = efficacies.index_of(*cell);
-      sums[i] += coverage(cell->tally, *tally).value;
+  for (const AuditedFarm* audited : farms)
+    if (const MethodTally* tally = tally_of(audited->tally, method)) {
+      const std::size_t i = efficacies.index_of(*audited);
+      sums[i] += coverage(audited->tally, *tally).value;
       ++numbers[i];
     }
   const auto group = add_group(panel, "means");
@@ -184,18 +184,18 @@ void draw_means(pugi::xml_node panel, const PanelArea& area, const Cells& cells,
                 coverage_height(area, sums[i] / static_cast<double>(numbers[i])));
 }
 
-void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, Method method,
+void draw_dots(pugi::xml_node panel, const PanelArea& area, const Farms& farms, Method method,
                const Efficacies& efficacies, const Herds& herds, double target) {
   for (std::size_t herd = 0; herd < herds.animals().size(); ++herd) {
     const auto group = add_group(panel, "dots");
-    for (const AuditedCell* cell : cells) {
-      const MethodTally* tally = tally_of(cell->tally, method);
-      if (tally == nullptr || cell->cell.model.animals != herds.animals()[herd])
+    for (const AuditedFarm* audited : farms) {
+      const MethodTally* tally = tally_of(audited->tally, method);
+      if (tally == nullptr || audited->farm.model.animals != herds.animals()[herd])
         continue;
-      const double covered = coverage(cell->tally, *tally).value;
+      const double covered = coverage(audited->tally, *tally).value;
       style_dot(
           add_dot(group,
-                  {area.middle_of(efficacies.index_of(*cell)) + herds.offset(herd) * area.step(),
+                  {area.middle_of(efficacies.index_of(*audited)) + herds.offset(herd) * area.step(),
                    coverage_height(area, covered)},
                   dot_radius),
           covered >= target);
@@ -205,7 +205,7 @@ void draw_dots(pugi::xml_node panel, const PanelArea& area, const Cells& cells, 
 
 std::vector<std::string> failures(const MethodSummary& summary, double level) {
   std::vector<std::string> lines{fmt::format("{} of {} below {:g}%", summary.below_target,
-                                             summary.cells, 100 * coverage_target(level))};
+                                             summary.farms, 100 * coverage_target(level))};
   constexpr double least_shown = 0.0005; // what would not be shown as 0.0%
   if (summary.unusable >= least_shown)
     lines.push_back(fmt::format("no interval in {}", percent(summary.unusable)));
@@ -214,18 +214,18 @@ std::vector<std::string> failures(const MethodSummary& summary, double level) {
 
 Panel coverage_panel(const AuditResult& result, const MethodSummary& summary,
                      const Efficacies& efficacies, const Herds& herds) {
-  const Cells cells = estimable_cells(
-      result, [&](const AuditedCell& cell) { return cell.cell.design == summary.design; });
+  const Farms farms = estimable_farms(
+      result, [&](const AuditedFarm& audited) { return audited.farm.design == summary.design; });
   return {std::string(title(summary.method)), failures(summary, result.settings.level),
-          [cells, efficacies, herds, method = summary.method,
+          [farms, efficacies, herds, method = summary.method,
            level = result.settings.level](pugi::xml_node panel, const PanelArea& area) {
             const double target = coverage_height(area, coverage_target(level));
             draw_target(panel, {area.box.x, area.box.y, area.box.width, target - area.box.y});
             draw_goal(panel, {area.box.x, target}, {area.box.right(), target});
             const double nominal = coverage_height(area, level);
             draw_nominal(panel, {area.box.x, nominal}, {area.box.right(), nominal});
-            draw_means(panel, area, cells, method, efficacies);
-            draw_dots(panel, area, cells, method, efficacies, herds, coverage_target(level));
+            draw_means(panel, area, farms, method, efficacies);
+            draw_dots(panel, area, farms, method, efficacies, herds, coverage_target(level));
           }};
 }
 
@@ -235,7 +235,7 @@ std::vector<PanelSection> coverage_sections(const AuditResult& result,
   std::vector<PanelSection> sections;
   for (auto summary = summaries.begin(); summary != summaries.end(); ++summary) {
     if (summary == summaries.begin() || summary->design != std::prev(summary)->design)
-      sections.push_back({heading(summary->design), "", {}});
+      sections.push_back({design_heading(summary->design), "", {}});
     sections.back().panels.push_back(coverage_panel(result, *summary, efficacies, herds));
   }
   return sections;
@@ -271,8 +271,9 @@ std::vector<std::vector<LegendKey>> coverage_legend(double level) {
 
 /// Which dots are of how many animals.
 std::string herd_words(const AuditResult& result, const Herds& herds) {
-  const bool pools = std::ranges::any_of(
-      result.cells, [](const AuditedCell& cell) { return cell.cell.model.animals_in_pool > 1; });
+  const bool pools = std::ranges::any_of(result.farms, [](const AuditedFarm& audited) {
+    return audited.farm.model.animals_in_pool > 1;
+  });
   const std::string_view what = pools ? "animals or pools" : "treated animals";
   std::vector<std::string> numbers;
   for (const std::size_t animals : herds.animals())
@@ -289,7 +290,7 @@ std::string coverage_words(const std::vector<MethodSummary>& summaries, double l
   for (const MethodSummary& summary : summaries)
     words += fmt::format("{}{} design; {}: {} of {} settings below {:g}%, mean {}, worst {}.",
                          words.empty() ? "" : " ", to_string(summary.design), title(summary.method),
-                         summary.below_target, summary.cells, 100 * coverage_target(level),
+                         summary.below_target, summary.farms, 100 * coverage_target(level),
                          percent(summary.mean_coverage), percent(summary.worst.value));
   return words;
 }
@@ -298,11 +299,11 @@ std::string coverage_words(const std::vector<MethodSummary>& summaries, double l
 struct EnoughSettings {
   Method method = Method::guarded_posterior;
   std::size_t enough = 0;
-  std::size_t cells = 0;
+  std::size_t farms = 0;
 
-  double value() const { return static_cast<double>(enough) / static_cast<double>(cells); }
+  double value() const { return static_cast<double>(enough) / static_cast<double>(farms); }
   std::string words() const {
-    return fmt::format("in {} of {} ({})", enough, cells, title(method));
+    return fmt::format("in {} of {} ({})", enough, farms, title(method));
   }
 };
 
@@ -312,14 +313,14 @@ std::string coverage_finding(const std::vector<MethodSummary>& summaries, double
     auto found = std::ranges::find(methods, summary.method, &EnoughSettings::method);
     if (found == methods.end())
       found = methods.insert(methods.end(), {summary.method, 0, 0});
-    found->enough += summary.cells - summary.below_target;
-    found->cells += summary.cells;
+    found->enough += summary.farms - summary.below_target;
+    found->farms += summary.farms;
   }
   std::string finding = fmt::format(
       "The {:g}% interval of the {} held the truth often enough, in {:g} of 100 trials or more, in "
       "{} of {} settings",
       100 * level, title(methods.front().method), 100 * coverage_target(level),
-      methods.front().enough, methods.front().cells);
+      methods.front().enough, methods.front().farms);
   methods.erase(methods.begin());
   if (methods.size() == 1)
     finding += fmt::format(", another {}", methods.front().words());
@@ -331,7 +332,7 @@ std::string coverage_finding(const std::vector<MethodSummary>& summaries, double
   return finding + ".";
 }
 
-struct ClassColour {
+struct VerdictColour {
   VerdictClass verdict_class;
   std::string_view fill;
 };
@@ -339,7 +340,7 @@ struct ClassColour {
 /// From the bottom of a bar to its top. Neighbours differ in lightness, for a print in grey; no
 /// class is red or green; the pale one is the one that says least. Low resistant and suspected are
 /// never classes of one criterion.
-constexpr std::array<ClassColour, verdict_classes> class_colours{{
+constexpr std::array<VerdictColour, verdict_classes> verdict_colours{{
     {VerdictClass::resistant, resistant_colour},
     {VerdictClass::suspected, suspected_colour},
     {VerdictClass::low_resistant, low_resistant_colour},
@@ -349,29 +350,29 @@ constexpr std::array<ClassColour, verdict_classes> class_colours{{
 }};
 
 std::string_view fill_of(VerdictClass verdict_class) {
-  return std::ranges::find(class_colours, verdict_class, &ClassColour::verdict_class)->fill;
+  return std::ranges::find(verdict_colours, verdict_class, &VerdictColour::verdict_class)->fill;
 }
 
-void draw_class(pugi::xml_node parent, const SvgBox& box, VerdictClass verdict_class) {
+void draw_verdict(pugi::xml_node parent, const SvgBox& box, VerdictClass verdict_class) {
   const auto node = add_box(parent, box, fill_of(verdict_class));
   set(node, "stroke", verdict_class == VerdictClass::not_applicable ? line_colour : ink);
   set(node, "stroke-width", segment_stroke);
 }
 
 void draw_bar(pugi::xml_node panel, const PanelArea& area, std::size_t category,
-              const ClassShares& shares) {
+              const VerdictShares& shares) {
   const auto bar = add_group(panel, "bar");
   const double width = bar_share * area.step();
   double sum = 0;
-  for (const ClassColour& colour : class_colours) {
+  for (const VerdictColour& colour : verdict_colours) {
     const double share = shares[static_cast<std::size_t>(colour.verdict_class)];
     if (share == 0)
       continue;
     const double bottom = area.height_of(sum);
     sum += share;
     const double top = area.height_of(sum);
-    draw_class(bar, {area.middle_of(category) - width / 2, top, width, bottom - top},
-               colour.verdict_class);
+    draw_verdict(bar, {area.middle_of(category) - width / 2, top, width, bottom - top},
+                 colour.verdict_class);
   }
 }
 
@@ -381,7 +382,7 @@ void draw_deserved(pugi::xml_node panel, const PanelArea& area, const AuditCrite
   for (std::size_t i = 0; i < efficacies.size(); ++i)
     add_box(strip,
             {area.left_of(i), area.box.y - strip_gap - strip_height, area.step(), strip_height},
-            fill_of(deserved_class(criterion, efficacies.value(i))));
+            fill_of(deserved_verdict(criterion, efficacies.value(i))));
 }
 
 void style_threshold(pugi::xml_node line, std::string_view dash_array) {
@@ -407,18 +408,19 @@ void draw_thresholds(pugi::xml_node panel, const PanelArea& area, const CutOff& 
 }
 
 Panel verdict_panel(const AuditCriterion& criterion, std::size_t number, Method method,
-                    const Cells& cells, const Efficacies& efficacies) {
+                    const Farms& farms, const Efficacies& efficacies) {
   return {std::string(title(method)),
           criterion.method == method ? std::vector<std::string>{"its own method"}
                                      : std::vector<std::string>{},
           [=, &criterion](pugi::xml_node panel, const PanelArea& area) {
             for (std::size_t i = 0; i < efficacies.size(); ++i) {
-              Cells here = cells;
-              std::erase_if(here, [&](const AuditedCell* cell) {
-                return efficacies.index_of(*cell) != i || tally_of(cell->tally, method) == nullptr;
+              Farms here = farms;
+              std::erase_if(here, [&](const AuditedFarm* audited) {
+                return efficacies.index_of(*audited) != i ||
+                       tally_of(audited->tally, method) == nullptr;
               });
               if (!here.empty())
-                draw_bar(panel, area, i, mean_class_shares(here, method, number));
+                draw_bar(panel, area, i, mean_verdict_shares(here, method, number));
             }
             draw_deserved(panel, area, criterion, efficacies);
             draw_thresholds(panel, area, criterion.cut_off, efficacies);
@@ -445,11 +447,11 @@ std::string thresholds_text(const AuditCriterion& criterion) {
 }
 
 PanelSection verdict_section(const AuditCriterion& criterion, std::size_t number,
-                             const std::vector<Method>& methods, const Cells& cells,
+                             const std::vector<Method>& methods, const Farms& farms,
                              const Efficacies& efficacies) {
   PanelSection section{criterion.title, thresholds_text(criterion), {}};
   for (const Method method : methods)
-    section.panels.push_back(verdict_panel(criterion, number, method, cells, efficacies));
+    section.panels.push_back(verdict_panel(criterion, number, method, farms, efficacies));
   if (criterion.rule == Rule::reduction_alone) {
     section.panels.resize(1); // without an interval all methods are the same
     section.panels.front().title = "any method";
@@ -458,13 +460,13 @@ PanelSection verdict_section(const AuditCriterion& criterion, std::size_t number
   return section;
 }
 
-/// A second bootstrap and the pooled counts, which take animals for alike, would only crowd out
-/// the others.
+/// The second bootstrap and the intervals by egg totals, which take all animals for alike, would
+/// only crowd out the others.
 bool is_shown(Method method, const std::vector<AuditCriterion>& criteria) {
   return std::ranges::any_of(criteria,
                              [&](const AuditCriterion& each) { return each.method == method; }) ||
-         (method != Method::bootstrap_percentile && method != Method::pooled_count_jeffreys &&
-          method != Method::pooled_count_exact);
+         (method != Method::bootstrap_percentile && method != Method::egg_totals_jeffreys &&
+          method != Method::egg_totals_exact);
 }
 
 std::vector<Method> shown_methods(const AuditSettings& settings, Design design) {
@@ -477,10 +479,10 @@ std::vector<Method> shown_methods(const AuditSettings& settings, Design design) 
 
 std::vector<std::vector<LegendKey>> verdict_legend() {
   std::vector<std::vector<LegendKey>> legend(2);
-  for (const ClassColour& colour : class_colours)
+  for (const VerdictColour& colour : verdict_colours)
     legend[0].push_back({std::string(to_string(colour.verdict_class)),
                          [&colour](pugi::xml_node key, const SvgBox& box) {
-                           draw_class(key, box, colour.verdict_class);
+                           draw_verdict(key, box, colour.verdict_class);
                          }});
   const auto threshold = [](std::string_view dash_array) {
     return [dash_array](pugi::xml_node key, const SvgBox& box) {
@@ -500,18 +502,18 @@ std::string verdict_finding(const AuditResult& result, Design design) {
   if (summaries.empty())
     return fmt::format("Which class each criterion gave under the {} design.", to_string(design));
   const AuditCriterion& criterion = result.settings.criteria.front();
-  const auto share_and_class = [&](const EfficacySummary& each) {
-    const VerdictClass deserved = deserved_class(criterion, each.efficacy);
-    return std::pair(
-        fmt::format("{:.0f} of 100 trials", 100 * each.classes[static_cast<std::size_t>(deserved)]),
-        fmt::format("{:g}% ({})", 100 * each.efficacy, to_string(deserved)));
+  const auto share_and_verdict = [&](const EfficacySummary& each) {
+    const VerdictClass deserved = deserved_verdict(criterion, each.efficacy);
+    return std::pair(fmt::format("{:.0f} of 100 trials",
+                                 100 * each.verdicts[static_cast<std::size_t>(deserved)]),
+                     fmt::format("{:g}% ({})", 100 * each.efficacy, to_string(deserved)));
   };
-  const auto [lowest, its_class] = share_and_class(summaries.front());
+  const auto [lowest, its_class] = share_and_verdict(summaries.front());
   std::string finding = fmt::format(
       "By {}, {} design: {} give a drench the class that it deserves where it removes {}",
       criterion.title, to_string(design), lowest, its_class);
   if (summaries.size() > 1) {
-    const auto [highest, other_class] = share_and_class(summaries.back());
+    const auto [highest, other_class] = share_and_verdict(summaries.back());
     finding += fmt::format(", and {} where it removes {}", highest, other_class);
   }
   return finding + ".";
@@ -523,21 +525,21 @@ std::vector<Design> designs_to_draw(const AuditResult& result) {
   std::vector<Design> designs = audited_designs(result);
   std::erase_if(designs, [&](Design design) {
     return audited_methods(result.settings, design).empty() ||
-           std::ranges::none_of(result.cells, [&](const AuditedCell& cell) {
-             return cell.cell.design == design && estimable(cell.tally) > 0;
+           std::ranges::none_of(result.farms, [&](const AuditedFarm& audited) {
+             return audited.farm.design == design && estimable(audited.tally) > 0;
            });
   });
   return designs;
 }
 
 PanelFigure coverage_panels(const AuditResult& result) {
-  const Cells cells = estimable_cells(result, [](const AuditedCell&) { return true; });
+  const Farms farms = estimable_farms(result, [](const AuditedFarm&) { return true; });
   const std::vector<MethodSummary> summaries = method_summaries(result);
   if (summaries.empty())
     throw InputError("a figure of an audit: found no method, or no trial with a reduction; "
                      "expected at least one of each");
-  const Efficacies efficacies(cells);
-  const Herds herds(cells);
+  const Efficacies efficacies(farms);
+  const Herds herds(farms);
   PanelFigure figure;
   figure.title = coverage_finding(summaries, result.settings.level);
   figure.how_to_read = fmt::format(
@@ -562,18 +564,18 @@ PanelFigure coverage_panels(const AuditResult& result) {
 }
 
 PanelFigure verdict_panels(const AuditResult& result, Design design) {
-  const Cells cells =
-      estimable_cells(result, [&](const AuditedCell& cell) { return cell.cell.design == design; });
+  const Farms farms = estimable_farms(
+      result, [&](const AuditedFarm& audited) { return audited.farm.design == design; });
   const std::vector<AuditCriterion>& criteria = result.settings.criteria;
   const std::vector<Method> methods = shown_methods(result.settings, design);
-  if (cells.empty() || criteria.empty() || methods.empty())
+  if (farms.empty() || criteria.empty() || methods.empty())
     throw InputError(
         fmt::format("a figure of verdicts under the design {}: found {}; expected at least one",
                     to_string(design),
-                    cells.empty()      ? "no trial with a reduction"
+                    farms.empty()      ? "no trial with a reduction"
                     : criteria.empty() ? "no criterion"
                                        : "no method of this design"));
-  const Efficacies efficacies(cells);
+  const Efficacies efficacies(farms);
   PanelFigure figure;
   figure.title = verdict_finding(result, design);
   figure.how_to_read =
@@ -589,7 +591,7 @@ PanelFigure verdict_panels(const AuditResult& result, Design design) {
   figure.y_title = "share of trials, %";
   figure.columns = std::min(methods.size(), verdict_columns);
   for (std::size_t c = 0; c < criteria.size(); ++c)
-    figure.sections.push_back(verdict_section(criteria[c], c, methods, cells, efficacies));
+    figure.sections.push_back(verdict_section(criteria[c], c, methods, farms, efficacies));
   return figure;
 }
 

@@ -15,7 +15,7 @@ namespace {
 constexpr std::string_view audit_grid_schema = "eggfall.audit-grid/1";
 constexpr std::size_t most_cells = 10'000;
 
-/// Without the noise that a division by 100 and back leaves.
+/// A number without the rounding noise that a division by 100 and back leaves.
 double clean(double value) {
   constexpr double digits = 1e9;
   return std::round(value * digits) / digits;
@@ -28,30 +28,30 @@ std::size_t to_whole(double value) {
   return static_cast<std::size_t>(value);
 }
 
-template <double CountModel::*member> std::optional<double> get_number(const AuditCell& cell) {
-  return cell.model.*member;
+template <double CountModel::*member> std::optional<double> get_number(const AuditFarm& farm) {
+  return farm.model.*member;
 }
-template <double CountModel::*member> void set_number(AuditCell& cell, double value) {
-  cell.model.*member = value;
+template <double CountModel::*member> void set_number(AuditFarm& farm, double value) {
+  farm.model.*member = value;
 }
-template <double CountModel::*member> std::optional<double> get_percent(const AuditCell& cell) {
-  return clean(100 * cell.model.*member);
+template <double CountModel::*member> std::optional<double> get_percent(const AuditFarm& farm) {
+  return clean(100 * farm.model.*member);
 }
-template <double CountModel::*member> void set_percent(AuditCell& cell, double value) {
-  cell.model.*member = value / 100;
+template <double CountModel::*member> void set_percent(AuditFarm& farm, double value) {
+  farm.model.*member = value / 100;
 }
-template <std::size_t CountModel::*member> std::optional<double> get_size(const AuditCell& cell) {
-  return static_cast<double>(cell.model.*member);
+template <std::size_t CountModel::*member> std::optional<double> get_size(const AuditFarm& farm) {
+  return static_cast<double>(farm.model.*member);
 }
-template <std::size_t CountModel::*member> void set_size(AuditCell& cell, double value) {
-  cell.model.*member = to_whole(value);
+template <std::size_t CountModel::*member> void set_size(AuditFarm& farm, double value) {
+  farm.model.*member = to_whole(value);
 }
 template <MultiplicationFactor CountModel::*member>
-std::optional<double> get_factor(const AuditCell& cell) {
-  return (cell.model.*member).value();
+std::optional<double> get_factor(const AuditFarm& farm) {
+  return (farm.model.*member).value();
 }
-template <MultiplicationFactor CountModel::*member> void set_factor(AuditCell& cell, double value) {
-  cell.model.*member = MultiplicationFactor(value);
+template <MultiplicationFactor CountModel::*member> void set_factor(AuditFarm& farm, double value) {
+  farm.model.*member = MultiplicationFactor(value);
 }
 
 template <typename T, typename Parse, typename Texts>
@@ -71,21 +71,21 @@ std::vector<T> named(const Section& section, std::string_view key, Parse&& parse
   return values;
 }
 
-CellValues read_values(const Section& section) {
+FarmValues read_values(const Section& section) {
   std::vector<std::string_view> keys{"design", "shape"};
-  for (const CellField& field : cell_fields())
+  for (const FarmField& field : farm_fields())
     keys.push_back(field.key);
   section.allow_only(keys);
-  CellValues values;
+  FarmValues values;
   values.designs = named<Design>(section, "design", parse_design, all_designs);
   values.shapes = named<LevelShape>(section, "shape", parse_level_shape, all_level_shapes);
-  for (const CellField& field : cell_fields())
+  for (const FarmField& field : farm_fields())
     if (section.has(field.key))
       values.numbers.emplace(field.key, section.numbers(field.key));
   return values;
 }
 
-std::vector<AuditCell> read_section(const Section& section) {
+std::vector<AuditFarm> read_section(const Section& section) {
   try {
     return combinations(read_values(section));
   } catch (const InputError& error) {
@@ -97,9 +97,9 @@ std::vector<AuditCell> read_section(const Section& section) {
 
 } // namespace
 
-const std::vector<CellField>& cell_fields() {
+const std::vector<FarmField>& farm_fields() {
   using M = CountModel;
-  static const std::vector<CellField> fields{
+  static const std::vector<FarmField> fields{
       {"animals", "Animals in the treated group, or pools of them", get_size<&M::animals>,
        set_size<&M::animals>},
       {"control_animals", "Animals in the control group", get_size<&M::control_animals>,
@@ -110,8 +110,8 @@ const std::vector<CellField>& cell_fields() {
        get_number<&M::mean_eggs>, set_number<&M::mean_eggs>},
       {"k", "Aggregation parameter of the animals' levels", get_number<&M::k>, set_number<&M::k>},
       {"k_after", "The same in treated animals after treatment, at most k",
-       [](const AuditCell& cell) { return cell.model.k_after; },
-       [](AuditCell& cell, double value) { cell.model.k_after = value; }},
+       [](const AuditFarm& farm) { return farm.model.k_after; },
+       [](AuditFarm& farm, double value) { farm.model.k_after = value; }},
       {"within_cv", "Variation between two samples of one animal (CV)", get_number<&M::within_cv>,
        set_number<&M::within_cv>},
       {"weighing_cv", "Variation of the faeces truly in a sample about the mass written down (CV)",
@@ -148,63 +148,62 @@ const std::vector<CellField>& cell_fields() {
   return fields;
 }
 
-std::vector<AuditCell> combinations(const CellValues& values) {
+std::vector<AuditFarm> combinations(const FarmValues& values) {
   for (const auto& [key, list] : values.numbers)
-    if (std::ranges::find(cell_fields(), key, &CellField::key) == cell_fields().end())
+    if (std::ranges::find(farm_fields(), key, &FarmField::key) == farm_fields().end())
       throw InputError("no field of a cell is named " + in_quotes(key));
-  std::vector<AuditCell> cells{AuditCell()};
-  const auto multiply = [&cells](const auto& list, auto&& set) {
+  std::vector<AuditFarm> farms{AuditFarm()};
+  const auto multiply = [&farms](const auto& list, auto&& set) {
     if (list.empty())
       return;
-    if (cells.size() * list.size() > most_cells)
+    if (farms.size() * list.size() > most_cells)
       throw InputError(fmt::format("found more than {0} cells; expected at most {0}", most_cells));
-    std::vector<AuditCell> more;
-    for (const AuditCell& cell : cells)
+    std::vector<AuditFarm> more;
+    for (const AuditFarm& farm : farms)
       for (const auto& value : list) {
-        more.push_back(cell);
+        more.push_back(farm);
         set(more.back(), value);
       }
-    cells = std::move(more);
+    farms = std::move(more);
   };
-  multiply(values.designs, [](AuditCell& cell, Design design) { cell.design = design; });
-  multiply(values.shapes, [](AuditCell& cell, LevelShape shape) { cell.model.shape = shape; });
-  for (const CellField& field : cell_fields())
+  multiply(values.designs, [](AuditFarm& farm, Design design) { farm.design = design; });
+  multiply(values.shapes, [](AuditFarm& farm, LevelShape shape) { farm.model.shape = shape; });
+  for (const FarmField& field : farm_fields())
     if (const auto found = values.numbers.find(field.key); found != values.numbers.end())
-      multiply(found->second, [&field](AuditCell& cell, double value) {
+      multiply(found->second, [&field](AuditFarm& farm, double value) {
         try {
-          field.set(cell, value);
+          field.set(farm, value);
         } catch (const InputError& error) {
           throw InputError(fmt::format("{}: {}", field.key, error.what()));
         }
       });
-  for (AuditCell& cell : cells) {
+  for (AuditFarm& farm : farms) {
     if (!values.numbers.contains("factor_after"))
-      cell.model.factor_after = cell.model.factor_before;
-    if (cell.design != Design::paired && !values.numbers.contains("control_animals"))
-      cell.model.control_animals = cell.model.animals;
-    check(cell);
+      farm.model.factor_after = farm.model.factor_before;
+    if (farm.design != Design::paired && !values.numbers.contains("control_animals"))
+      farm.model.control_animals = farm.model.animals;
+    check(farm);
   }
-  return cells;
+  return farms;
 }
 
-std::vector<AuditCell> read_audit_grid(std::string_view toml, const std::string& source) {
+std::vector<AuditFarm> read_audit_grid(std::string_view toml, const std::string& source) {
   return read_toml(toml, source, audit_grid_schema, [](const Section& root) {
     root.allow_only({"schema", "cells"});
-    std::vector<AuditCell> cells;
+    std::vector<AuditFarm> farms;
     std::set<std::string> names;
     root.each("cells", [&](const Section& section) {
-      for (const AuditCell& cell : read_section(section)) {
-        if (!names.insert(cell_name(cell)).second)
-          section.refuse("a cell that was there before (" + cell_name(cell) + ")",
-                         "each cell once");
-        cells.push_back(cell);
+      for (const AuditFarm& farm : read_section(section)) {
+        if (!names.insert(farm_key(farm)).second)
+          section.refuse("a cell that was there before (" + farm_key(farm) + ")", "each cell once");
+        farms.push_back(farm);
       }
-      if (cells.size() > most_cells)
+      if (farms.size() > most_cells)
         section.refuse(fmt::format("more than {} cells", most_cells), "fewer");
     });
-    if (cells.empty())
+    if (farms.empty())
       root.refuse("no cells", "at least one section headed [[cells]]");
-    return cells;
+    return farms;
   });
 }
 

@@ -15,7 +15,7 @@
 namespace eggfall {
 namespace {
 
-/// As many panels beside each other as keep their text at its size: two on a phone, five on a wide
+/// As many panels stand side by side as leave their text its size: two on a phone, five on a wide
 /// screen.
 constexpr std::string_view audit_page_style = R"css(
 body { max-width: 56rem; }
@@ -113,11 +113,12 @@ void add_numbers(pugi::xml_node body, const AuditResult& result) {
   }
 }
 
-/// Rows of cells that nobody reads from first to last: open at once if they are few.
+/// The table of all farms, which nobody reads from first to last: it stands open only if it is
+/// short.
 void add_cells(pugi::xml_node body, const AuditResult& result) {
   constexpr std::size_t few = 12;
   add_element(body, "h2", "Cell by cell");
-  const std::vector<AuditTable> tables = cell_tables(result);
+  const std::vector<AuditTable> tables = farm_tables(result);
   if (!tables.empty())
     add_element(body, "p", tables.front().note + " What is closed is not printed.", "note");
   for (const AuditTable& table : tables) {

@@ -28,22 +28,22 @@ Json to_json(const AuditCriterion& criterion) {
           {"provenance", to_string(criterion.cut_off.citation.provenance)}};
 }
 
-Json classes_json(const std::vector<VerdictTally>& classes, const AuditSettings& settings,
+Json classes_json(const std::vector<VerdictTally>& verdicts, const AuditSettings& settings,
                   std::uint64_t trials) {
   Json json = Json::array();
-  for (std::size_t c = 0; c < classes.size(); ++c) {
+  for (std::size_t c = 0; c < verdicts.size(); ++c) {
     Json counts = Json::object();
     for (std::size_t v = 0; v < verdict_classes; ++v) {
       const auto name = to_string(static_cast<VerdictClass>(v));
-      counts[std::string(name)] = {{"trials", classes[c][v]}};
-      counts[std::string(name)].update(to_json(share(classes[c][v], trials)));
+      counts[std::string(name)] = {{"trials", verdicts[c][v]}};
+      counts[std::string(name)].update(to_json(share(verdicts[c][v], trials)));
     }
     json.push_back({{"criteria", settings.criteria[c].name}, {"classes", counts}});
   }
   return json;
 }
 
-Json to_json(const MethodTally& method, const CellTally& tally, const AuditSettings& settings) {
+Json to_json(const MethodTally& method, const FarmTally& tally, const AuditSettings& settings) {
   const auto width = mean_width(method);
   return {{"method", to_string(method.method)},
           {"held", method.held},
@@ -55,23 +55,24 @@ Json to_json(const MethodTally& method, const CellTally& tally, const AuditSetti
           {"missed_above", to_json(share(method.truth_above, estimable(tally)))},
           {"missed_below", to_json(share(method.truth_below, estimable(tally)))},
           {"mean_width_points", width ? Json(*width) : Json(nullptr)},
-          {"verdicts", classes_json(method.classes, settings, tally.trials)}};
+          {"verdicts", classes_json(method.verdicts, settings, tally.trials)}};
 }
 
-Json to_json(const AuditedCell& cell, const AuditSettings& settings) {
-  Json json{{"design", to_string(cell.cell.design)}, {"shape", to_string(cell.cell.model.shape)}};
-  for (const CellField& field : cell_fields()) {
-    const auto value = field.get(cell.cell);
+Json to_json(const AuditedFarm& audited, const AuditSettings& settings) {
+  Json json{{"design", to_string(audited.farm.design)},
+            {"shape", to_string(audited.farm.model.shape)}};
+  for (const FarmField& field : farm_fields()) {
+    const auto value = field.get(audited.farm);
     json[std::string(field.key)] = value ? Json(*value) : Json(nullptr);
   }
-  json["true_efficacy_percent"] = in_percent(true_efficacy(cell.cell.model));
-  json["trials"] = cell.tally.trials;
-  json["without_estimate"] = cell.tally.without_estimate;
-  json["none_after"] = cell.tally.none_after;
-  json["reduction_sum"] = cell.tally.reduction;
+  json["true_efficacy_percent"] = in_percent(true_efficacy(audited.farm.model));
+  json["trials"] = audited.tally.trials;
+  json["without_estimate"] = audited.tally.without_estimate;
+  json["none_after"] = audited.tally.none_after;
+  json["reduction_sum"] = audited.tally.reduction;
   json["methods"] = Json::array();
-  for (const MethodTally& method : cell.tally.methods)
-    json["methods"].push_back(to_json(method, cell.tally, settings));
+  for (const MethodTally& method : audited.tally.methods)
+    json["methods"].push_back(to_json(method, audited.tally, settings));
   return json;
 }
 
@@ -109,7 +110,7 @@ AuditSettings read_settings(const Json& json) {
   return settings;
 }
 
-/// Of a cell with so many trials, so many of them with a reduction.
+/// Reads the tally of a method, on a farm with `trials`, of which `with_reduction` had a reduction.
 MethodTally read_method(const Json& json, Method method, std::size_t criteria, std::uint64_t trials,
                         std::uint64_t with_reduction) {
   require(named(json.at("method"), parse_method) == method, "a method out of place");
@@ -125,10 +126,10 @@ MethodTally read_method(const Json& json, Method method, std::size_t criteria, s
   const Json& verdicts = json.at("verdicts");
   require(verdicts.size() == criteria, "verdicts of other criteria");
   for (std::size_t c = 0; c < criteria; ++c) {
-    VerdictTally& classes = tally.classes.emplace_back();
+    VerdictTally& counted = tally.verdicts.emplace_back();
     std::uint64_t sum = 0;
     for (std::size_t v = 0; v < verdict_classes; ++v)
-      sum += classes[v] = whole(verdicts.at(c)
+      sum += counted[v] = whole(verdicts.at(c)
                                     .at("classes")
                                     .at(std::string(to_string(static_cast<VerdictClass>(v))))
                                     .at("trials"),
@@ -138,19 +139,19 @@ MethodTally read_method(const Json& json, Method method, std::size_t criteria, s
   return tally;
 }
 
-AuditCell read_cell(const Json& json) {
-  AuditCell cell;
-  cell.design = named(json.at("design"), parse_design);
-  cell.model.shape = named(json.at("shape"), parse_level_shape);
-  for (const CellField& field : cell_fields())
+AuditFarm read_cell(const Json& json) {
+  AuditFarm farm;
+  farm.design = named(json.at("design"), parse_design);
+  farm.model.shape = named(json.at("shape"), parse_level_shape);
+  for (const FarmField& field : farm_fields())
     if (const Json& value = json.at(std::string(field.key)); !value.is_null())
-      field.set(cell, value);
-  check(cell);
-  return cell;
+      field.set(farm, value);
+  check(farm);
+  return farm;
 }
 
-CellTally read_tally(const Json& json, const AuditSettings& settings, const AuditCell& cell) {
-  CellTally tally;
+FarmTally read_tally(const Json& json, const AuditSettings& settings, const AuditFarm& farm) {
+  FarmTally tally;
   tally.trials = whole(json.at("trials"), settings.trials);
   tally.without_estimate = whole(json.at("without_estimate"), tally.trials);
   tally.none_after = whole(json.at("none_after"), estimable(tally));
@@ -159,7 +160,7 @@ CellTally read_tally(const Json& json, const AuditSettings& settings, const Audi
   tally.reduction = reduction.get<std::int64_t>();
   const auto most = static_cast<std::int64_t>(widest / 2 * estimable(tally));
   require(tally.reduction >= -most && tally.reduction <= most, "an impossible sum of reductions");
-  const std::vector<Method> methods = audited_methods(settings, cell);
+  const std::vector<Method> methods = audited_methods(settings, farm);
   require(json.at("methods").size() == methods.size(), "other methods than audited");
   for (std::size_t m = 0; m < methods.size(); ++m)
     tally.methods.push_back(read_method(json.at("methods").at(m), methods[m],
@@ -174,12 +175,12 @@ AuditResult read_result(const Json& json) {
                      read_shard(json.at("shard")),
                      {}};
   std::set<std::string> names;
-  for (const Json& cell : json.at("cells")) {
-    const AuditCell read = read_cell(cell);
-    require(names.insert(cell_name(read)).second, "a cell twice");
-    result.cells.push_back({read, read_tally(cell, result.settings, read)});
+  for (const Json& farm : json.at("cells")) {
+    const AuditFarm read = read_cell(farm);
+    require(names.insert(farm_key(read)).second, "a cell twice");
+    result.farms.push_back({read, read_tally(farm, result.settings, read)});
   }
-  require(!result.cells.empty(), "no cells");
+  require(!result.farms.empty(), "no cells");
   return result;
 }
 
@@ -207,8 +208,8 @@ std::string audit_json(const AuditResult& result) {
               {"methods", methods},
               {"criteria", criteria}}},
             {"cells", Json::array()}};
-  for (const AuditedCell& cell : result.cells)
-    json["cells"].push_back(to_json(cell, settings));
+  for (const AuditedFarm& audited : result.farms)
+    json["cells"].push_back(to_json(audited, settings));
   return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

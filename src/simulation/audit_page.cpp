@@ -88,7 +88,7 @@ std::string audit_page(const AuditResult& result, const AuditPage& page) {
   for (const std::string& note : audit_notes(result))
     out += markdown_words(note, marks_in_cells) + "\n\n";
   out.pop_back(); // each table starts with an empty line of its own
-  out += markdown_tables(summary_tables(result)) + markdown_tables(cell_tables(result));
+  out += markdown_tables(summary_tables(result)) + markdown_tables(farm_tables(result));
   return out;
 }
 

@@ -13,7 +13,7 @@ struct AuditPage {
   std::vector<std::string> figures; ///< Names of SVG files beside the page.
 };
 
-/// The result as Markdown: the figures, audit_notes(), summary_tables() and cell_tables().
+/// The result as Markdown: the figures, audit_notes(), summary_tables() and farm_tables().
 std::string audit_page(const AuditResult& result, const AuditPage& page);
 
 } // namespace eggfall

@@ -9,22 +9,23 @@ namespace {
 
 constexpr double millionths = 1e6;
 
-/// The mean over cells and the worst cell of a share, lowest or highest by `worse`.
-class OverCells {
+/// The mean over farms and the worst farm of a share, lowest or highest by `worse`.
+class OverFarms {
 public:
-  template <typename Worse> void add(const Share& share, const AuditedCell& cell, Worse&& worse) {
-    if (worst_cell == nullptr || worse(share.value, worst.value)) {
+  template <typename Worse>
+  void add(const Share& share, const AuditedFarm& audited, Worse&& worse) {
+    if (worst_farm == nullptr || worse(share.value, worst.value)) {
       worst = share;
-      worst_cell = &cell;
+      worst_farm = &audited;
     }
     sum_ += share.value;
-    ++cells;
+    ++farms;
   }
-  double mean() const { return sum_ / static_cast<double>(cells); }
+  double mean() const { return sum_ / static_cast<double>(farms); }
 
-  std::size_t cells = 0;
+  std::size_t farms = 0;
   Share worst;
-  const AuditedCell* worst_cell = nullptr;
+  const AuditedFarm* worst_farm = nullptr;
 
 private:
   double sum_ = 0;
@@ -34,18 +35,18 @@ bool is_higher(double a, double b) {
   return a > b;
 }
 
-MissSummary summed_up(const OverCells& missed) {
-  return {missed.mean(), missed.worst, missed.worst_cell};
+MissSummary summed_up(const OverFarms& missed) {
+  return {missed.mean(), missed.worst, missed.worst_farm};
 }
 
-/// Calls use(cell, its tally of the method) for the cells of a design that have trials.
+/// Calls use(farm, its tally of the method) for the farms of a design that have trials.
 template <typename F>
-void each_cell(const AuditResult& result, Design design, Method method, F&& use) {
-  for (const AuditedCell& cell : result.cells) {
-    if (cell.cell.design != design || estimable(cell.tally) == 0)
+void each_farm(const AuditResult& result, Design design, Method method, F&& use) {
+  for (const AuditedFarm& audited : result.farms) {
+    if (audited.farm.design != design || estimable(audited.tally) == 0)
       continue;
-    if (const MethodTally* tally = tally_of(cell.tally, method))
-      use(cell, *tally);
+    if (const MethodTally* tally = tally_of(audited.tally, method))
+      use(audited, *tally);
   }
 }
 
@@ -53,9 +54,9 @@ void each_cell(const AuditResult& result, Design design, Method method, F&& use)
 
 std::vector<Design> audited_designs(const AuditResult& result) {
   std::vector<Design> found;
-  for (const AuditedCell& cell : result.cells)
-    if (std::ranges::find(found, cell.cell.design) == found.end())
-      found.push_back(cell.cell.design);
+  for (const AuditedFarm& audited : result.farms)
+    if (std::ranges::find(found, audited.farm.design) == found.end())
+      found.push_back(audited.farm.design);
   return found;
 }
 
@@ -68,16 +69,16 @@ Share share(std::uint64_t x, std::uint64_t n) {
   return {part / whole, std::sqrt(p * (1 - p) / (whole + 1))};
 }
 
-std::uint64_t estimable(const CellTally& tally) {
+std::uint64_t estimable(const FarmTally& tally) {
   return tally.trials - tally.without_estimate;
 }
 
-const MethodTally* tally_of(const CellTally& tally, Method method) {
+const MethodTally* tally_of(const FarmTally& tally, Method method) {
   const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
   return found == tally.methods.end() ? nullptr : &*found;
 }
 
-Share coverage(const CellTally& tally, const MethodTally& method) {
+Share coverage(const FarmTally& tally, const MethodTally& method) {
   return share(method.held, estimable(tally));
 }
 
@@ -88,13 +89,14 @@ std::optional<double> mean_width(const MethodTally& method) {
   return static_cast<double>(method.width) / millionths / static_cast<double>(usable);
 }
 
-Share class_share(const CellTally& tally, const VerdictTally& classes, VerdictClass verdict_class) {
-  return share(classes[static_cast<std::size_t>(verdict_class)], tally.trials);
+Share verdict_share(const FarmTally& tally, const VerdictTally& verdicts,
+                    VerdictClass verdict_class) {
+  return share(verdicts[static_cast<std::size_t>(verdict_class)], tally.trials);
 }
 
-Share claim_share(const CellTally& tally, const VerdictTally& classes, Claim claim) {
+Share claim_share(const FarmTally& tally, const VerdictTally& verdicts, Claim claim) {
   const auto given = [&](VerdictClass verdict_class) {
-    return classes[static_cast<std::size_t>(verdict_class)];
+    return verdicts[static_cast<std::size_t>(verdict_class)];
   };
   return share(given(VerdictClass::low_resistant) + given(claim == Claim::resistance
                                                               ? VerdictClass::resistant
@@ -116,32 +118,32 @@ std::vector<MethodSummary> method_summaries(const AuditResult& result) {
       MethodSummary summary;
       summary.design = design;
       summary.method = method;
-      OverCells covered;
-      OverCells above;
-      OverCells below;
+      OverFarms covered;
+      OverFarms above;
+      OverFarms below;
       double widths = 0;
       std::size_t with_width = 0;
-      each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
-        const Share here = coverage(cell.tally, tally);
-        covered.add(here, cell, [](double a, double b) { return a < b; });
-        above.add(share(tally.truth_below, estimable(cell.tally)), cell, is_higher);
-        below.add(share(tally.truth_above, estimable(cell.tally)), cell, is_higher);
+      each_farm(result, design, method, [&](const AuditedFarm& audited, const MethodTally& tally) {
+        const Share here = coverage(audited.tally, tally);
+        covered.add(here, audited, [](double a, double b) { return a < b; });
+        above.add(share(tally.truth_below, estimable(audited.tally)), audited, is_higher);
+        below.add(share(tally.truth_above, estimable(audited.tally)), audited, is_higher);
         summary.below_target += here.value < coverage_target(result.settings.level) ? 1 : 0;
-        summary.unusable += share(tally.unusable, estimable(cell.tally)).value;
+        summary.unusable += share(tally.unusable, estimable(audited.tally)).value;
         if (const auto width = mean_width(tally)) {
           widths += *width;
           ++with_width;
         }
       });
-      if (covered.cells == 0)
+      if (covered.farms == 0)
         continue;
-      summary.cells = covered.cells;
+      summary.farms = covered.farms;
       summary.mean_coverage = covered.mean();
       summary.worst = covered.worst;
-      summary.worst_cell = covered.worst_cell;
+      summary.worst_farm = covered.worst_farm;
       summary.above = summed_up(above);
       summary.below = summed_up(below);
-      summary.unusable /= static_cast<double>(covered.cells);
+      summary.unusable /= static_cast<double>(covered.farms);
       if (with_width > 0)
         summary.mean_width = widths / static_cast<double>(with_width);
       summaries.push_back(summary);
@@ -154,21 +156,21 @@ std::vector<WidthComparison> width_comparisons(const AuditResult& result) {
   for (const Design design : audited_designs(result))
     for (const Method method : audited_methods(result.settings, design)) {
       WidthComparison comparison{design, method, 0, 0};
-      each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
-        const MethodTally* guarded = tally_of(cell.tally, Method::guarded_posterior);
+      each_farm(result, design, method, [&](const AuditedFarm& audited, const MethodTally& tally) {
+        const MethodTally* guarded = tally_of(audited.tally, Method::guarded_posterior);
         if (method == Method::guarded_posterior || guarded == nullptr ||
-            coverage(cell.tally, tally).value < coverage_target(result.settings.level))
+            coverage(audited.tally, tally).value < coverage_target(result.settings.level))
           return;
         const double own = mean_width(tally).value_or(0);
         const double theirs = mean_width(*guarded).value_or(0);
         if (own > 0 && theirs > 0) {
           comparison.ratio += std::log(theirs / own);
-          ++comparison.cells;
+          ++comparison.farms;
         }
       });
-      if (comparison.cells == 0)
+      if (comparison.farms == 0)
         continue;
-      comparison.ratio = std::exp(comparison.ratio / static_cast<double>(comparison.cells));
+      comparison.ratio = std::exp(comparison.ratio / static_cast<double>(comparison.farms));
       comparisons.push_back(comparison);
     }
   return comparisons;
@@ -180,41 +182,43 @@ std::vector<ClaimSummary> claim_summaries(const AuditResult& result) {
     for (std::size_t c = 0; c < result.settings.criteria.size(); ++c)
       for (const Claim claim : {Claim::resistance, Claim::good_efficacy})
         for (const Method method : audited_methods(result.settings, design)) {
-          OverCells made;
-          each_cell(result, design, method, [&](const AuditedCell& cell, const MethodTally& tally) {
-            if (is_false(claim, true_efficacy(cell.cell.model),
-                         result.settings.criteria[c].cut_off))
-              made.add(claim_share(cell.tally, tally.classes[c], claim), cell, is_higher);
-          });
-          if (made.cells > 0)
+          OverFarms made;
+          each_farm(result, design, method,
+                    [&](const AuditedFarm& audited, const MethodTally& tally) {
+                      if (is_false(claim, true_efficacy(audited.farm.model),
+                                   result.settings.criteria[c].cut_off))
+                        made.add(claim_share(audited.tally, tally.verdicts[c], claim), audited,
+                                 is_higher);
+                    });
+          if (made.farms > 0)
             summaries.push_back(
-                {design, method, c, claim, made.cells, made.mean(), made.worst, made.worst_cell});
+                {design, method, c, claim, made.farms, made.mean(), made.worst, made.worst_farm});
         }
   return summaries;
 }
 
-ClassShares class_shares(const CellTally& tally, const VerdictTally& classes) {
-  ClassShares shares{};
+VerdictShares verdict_shares(const FarmTally& tally, const VerdictTally& verdicts) {
+  VerdictShares shares{};
   for (std::size_t v = 0; v < verdict_classes; ++v)
-    shares[v] = class_share(tally, classes, static_cast<VerdictClass>(v)).value;
+    shares[v] = verdict_share(tally, verdicts, static_cast<VerdictClass>(v)).value;
   return shares;
 }
 
-ClassShares mean_class_shares(const std::vector<const AuditedCell*>& cells, Method method,
-                              std::size_t criterion) {
-  ClassShares means{};
-  for (const AuditedCell* cell : cells) {
-    const ClassShares shares =
-        class_shares(cell->tally, tally_of(cell->tally, method)->classes[criterion]);
+VerdictShares mean_verdict_shares(const std::vector<const AuditedFarm*>& farms, Method method,
+                                  std::size_t criterion) {
+  VerdictShares means{};
+  for (const AuditedFarm* audited : farms) {
+    const VerdictShares shares =
+        verdict_shares(audited->tally, tally_of(audited->tally, method)->verdicts[criterion]);
     for (std::size_t v = 0; v < verdict_classes; ++v)
       means[v] += shares[v];
   }
   for (double& mean : means)
-    mean /= static_cast<double>(cells.size());
+    mean /= static_cast<double>(farms.size());
   return means;
 }
 
-VerdictClass deserved_class(const AuditCriterion& criterion, double efficacy) {
+VerdictClass deserved_verdict(const AuditCriterion& criterion, double efficacy) {
   Interval known;
   known.lower = efficacy;
   known.upper = efficacy;
@@ -229,18 +233,18 @@ std::vector<EfficacySummary> efficacy_summaries(const AuditResult& result, std::
   const Method method = judging_method(result.settings.criteria[criterion]);
   std::vector<EfficacySummary> summaries;
   for (const Design design : audited_designs(result)) {
-    std::map<double, std::vector<const AuditedCell*>> by_efficacy;
-    for (const AuditedCell& cell : result.cells) {
-      if (cell.cell.design != design || cell.tally.trials == 0 ||
-          tally_of(cell.tally, method) == nullptr)
+    std::map<double, std::vector<const AuditedFarm*>> by_efficacy;
+    for (const AuditedFarm& audited : result.farms) {
+      if (audited.farm.design != design || audited.tally.trials == 0 ||
+          tally_of(audited.tally, method) == nullptr)
         continue;
       constexpr double fineness = 1e6; // efficacies that differ by rounding alone are one
-      by_efficacy[std::round(fineness * true_efficacy(cell.cell.model)) / fineness].push_back(
-          &cell);
+      by_efficacy[std::round(fineness * true_efficacy(audited.farm.model)) / fineness].push_back(
+          &audited);
     }
-    for (const auto& [efficacy, cells] : by_efficacy)
+    for (const auto& [efficacy, farms] : by_efficacy)
       summaries.push_back(
-          {design, efficacy, cells.size(), mean_class_shares(cells, method, criterion)});
+          {design, efficacy, farms.size(), mean_verdict_shares(farms, method, criterion)});
   }
   return summaries;
 }

@@ -62,8 +62,8 @@ AuditTable interval_table(const AuditResult& result, Design design,
     row.push_back(covered_value(summary.mean_coverage, level));
     row.push_back(with_error(summary.worst));
     row.back().below_target = summary.worst.value < coverage_target(level);
-    row.push_back({cell_words(summary.worst_cell->cell)});
-    row.push_back({fmt::format("{} of {}", summary.below_target, summary.cells)});
+    row.push_back({farm_words(summary.worst_farm->farm)});
+    row.push_back({fmt::format("{} of {}", summary.below_target, summary.farms)});
     row.push_back(in_100(summary.unusable));
     row.push_back({points(summary.mean_width)});
     const auto width = std::ranges::find_if(widths, [&](const WidthComparison& each) {
@@ -71,30 +71,30 @@ AuditTable interval_table(const AuditResult& result, Design design,
     });
     row.push_back(width == widths.end() ? AuditValue{"-"}
                                         : AuditValue{fmt::format("{:.2f}", width->ratio),
-                                                     fmt::format(" ({})", width->cells)});
+                                                     fmt::format(" ({})", width->farms)});
     table.rows.push_back(std::move(row));
   }
   return table;
 }
 
-/// The lowest coverage of each method, by what is unusual about the cells.
+/// The lowest coverage of each method, by what is unusual about the farms.
 AuditTable kind_table(const AuditResult& result, Design design) {
   struct Kind {
     std::string name;
-    std::size_t cells = 0;
-    std::vector<std::optional<double>> worst; ///< Empty: not audited in these cells.
+    std::size_t farms = 0;
+    std::vector<std::optional<double>> worst; ///< Empty: not audited on these farms.
   };
   std::vector<Kind> kinds; // in order of appearance
   const std::vector<Method> methods = audited_methods(result.settings, design);
-  for (const AuditedCell& audited : result.cells) {
-    if (audited.cell.design != design || estimable(audited.tally) == 0)
+  for (const AuditedFarm& audited : result.farms) {
+    if (audited.farm.design != design || estimable(audited.tally) == 0)
       continue;
-    const std::string name = unusual(audited.cell);
+    const std::string name = unusual(audited.farm);
     auto kind = std::ranges::find(kinds, name, &Kind::name);
     if (kind == kinds.end())
       kind =
           kinds.insert(kinds.end(), {name, 0, std::vector<std::optional<double>>(methods.size())});
-    ++kind->cells;
+    ++kind->farms;
     for (std::size_t m = 0; m < methods.size(); ++m)
       if (const MethodTally* tally = tally_of(audited.tally, methods[m]))
         kind->worst[m] =
@@ -108,11 +108,11 @@ AuditTable kind_table(const AuditResult& result, Design design) {
       {}};
   for (const Method method : methods)
     table.heads.emplace_back(title(method));
-  if (kinds.size() < 2) // the worst of all cells, which stand in another table
+  if (kinds.size() < 2) // the worst of all farms, which stand in another table
     return table;
   for (const Kind& kind : kinds) {
     std::vector<AuditValue> row = row_of(kind.name.empty() ? "nothing unusual" : kind.name);
-    row.push_back({fmt::format("{}", kind.cells)});
+    row.push_back({fmt::format("{}", kind.farms)});
     for (const std::optional<double>& worst : kind.worst)
       row.push_back(worst ? covered_value(*worst, result.settings.level) : AuditValue{"-"});
     table.rows.push_back(std::move(row));
@@ -137,7 +137,7 @@ AuditTable sides_table(const AuditResult& result, Design design,
     for (const MissSummary* missed : {&summary.above, &summary.below}) {
       row.push_back(in_100(missed->mean));
       row.push_back(in_100(missed->worst.value));
-      row.push_back({cell_words(missed->worst_cell->cell)});
+      row.push_back({farm_words(missed->worst_farm->farm)});
     }
     table.rows.push_back(std::move(row));
   }
@@ -176,7 +176,7 @@ AuditTable false_claims_table(const AuditResult& result, Design design, std::siz
         continue;
       }
       any = true;
-      row.push_back({fmt::format("{}", found->cells)});
+      row.push_back({fmt::format("{}", found->farms)});
       row.push_back(in_100(found->mean));
       row.push_back(with_error(found->worst));
     }
@@ -200,8 +200,8 @@ AuditTable given_classes_table(Design design, const AuditCriterion& criterion,
     if (summary.design != design)
       continue;
     std::vector<AuditValue> row = row_of(percent(summary.efficacy));
-    row.push_back({fmt::format("{}", summary.cells)});
-    for (const double share : summary.classes)
+    row.push_back({fmt::format("{}", summary.farms)});
+    for (const double share : summary.verdicts)
       row.push_back(in_100(share));
     table.rows.push_back(std::move(row));
   }
@@ -209,13 +209,13 @@ AuditTable given_classes_table(Design design, const AuditCriterion& criterion,
 }
 
 /// "93.2 / 12.1": coverage in percent and mean width in points.
-AuditValue coverage_and_width(const CellTally& tally, const MethodTally& method, double level) {
+AuditValue coverage_and_width(const FarmTally& tally, const MethodTally& method, double level) {
   AuditValue value = covered_value(coverage(tally, method).value, level);
   value.after = " / " + points(mean_width(method));
   return value;
 }
 
-AuditTable cell_table(const AuditResult& result, Design design) {
+AuditTable farm_table(const AuditResult& result, Design design) {
   AuditTable table{
       fmt::format("Each cell of the design {}", to_string(design)),
       fmt::format("Percent of the {:g}% intervals that held the truth (bold below {:g}) / mean "
@@ -226,13 +226,13 @@ AuditTable cell_table(const AuditResult& result, Design design) {
   const std::vector<Method> methods = audited_methods(result.settings, design);
   for (const Method method : methods)
     table.heads.emplace_back(title(method));
-  for (const AuditedCell& audited : result.cells) {
-    if (audited.cell.design != design)
+  for (const AuditedFarm& audited : result.farms) {
+    if (audited.farm.design != design)
       continue;
-    const CountModel& m = audited.cell.model;
+    const CountModel& m = audited.farm.model;
     std::vector<AuditValue> row{{fmt::format("{}", m.animals)}, {fmt::format("{:g}", m.mean_eggs)},
                                 {fmt::format("{:g}", m.k)},     {fmt::format("{:g}", m.within_cv)},
-                                {percent(true_efficacy(m))},    {unusual(audited.cell)}};
+                                {percent(true_efficacy(m))},    {unusual(audited.farm)}};
     for (const Method method : methods) {
       const MethodTally* tally = tally_of(audited.tally, method);
       row.push_back(tally != nullptr
@@ -272,10 +272,10 @@ std::vector<AuditTable> summary_tables(const AuditResult& result) {
   return tables;
 }
 
-std::vector<AuditTable> cell_tables(const AuditResult& result) {
+std::vector<AuditTable> farm_tables(const AuditResult& result) {
   std::vector<AuditTable> tables;
   for (const Design design : audited_designs(result))
-    tables.push_back(cell_table(result, design));
+    tables.push_back(farm_table(result, design));
   return tables;
 }
 

@@ -4,6 +4,7 @@
 #include "eggfall/base/percent.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
 #include "formats/csv_row.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/cut_offs_text.hpp"
 #include "simulation/audit_grid.hpp"
 
@@ -19,25 +20,6 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t name_width = 25;
-constexpr std::size_t title_width = 23; ///< Of a method.
-
-std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, screen_width);
-}
-
-std::string entry(std::string_view label, std::string_view text) {
-  constexpr std::size_t label_width = 12;
-  std::string out;
-  for (const std::string& line : wrapped(text, screen_width - label_width)) {
-    out +=
-        fmt::format("{:<{}}{}\n", out.empty() ? fmt::format("  {}", label) : "", label_width, line);
-  }
-  return out;
-}
-
-std::string heading(std::string_view text) {
-  return '\n' + paragraph(text);
-}
 
 /// "93.2 (0.6)": a share in percent and its Monte Carlo error.
 std::string shown(const Share& share) {
@@ -52,11 +34,11 @@ std::string shown(const std::optional<double>& points) {
   return points ? fmt::format("{:.1f}", *points) : "-";
 }
 
-std::string animals_text(const AuditCell& cell) {
-  const CountModel& m = cell.model;
+std::string animals_text(const AuditFarm& farm) {
+  const CountModel& m = farm.model;
   const std::string of =
       m.animals_in_pool > 1 ? fmt::format("pools of {} animals", m.animals_in_pool) : "animals";
-  if (cell.design == Design::paired)
+  if (farm.design == Design::paired)
     return fmt::format("{} {}", m.animals, of);
   return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, of);
 }
@@ -65,59 +47,43 @@ std::string with_comma(const std::string& text) {
   return text.empty() ? text : ", " + text;
 }
 
-std::string coverage_table(const AuditSettings& settings, const CellTally& tally) {
+std::string coverage_table(const AuditSettings& settings, const FarmTally& tally) {
   std::string out = heading(fmt::format(
       "Does a {:g}% interval hold the truth? Of 100 trials (Monte Carlo error in brackets):",
       100 * settings.level));
-  out += fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7}{:>12}\n", "interval", title_width, "holds it",
-                     "too low", "too high", "none", "mean width");
+  const TerminalTable table{2, 23, {{12}, {12}, {12}, {7}, {12}}};
+  out += table.row("interval", {"holds it", "too low", "too high", "none", "mean width"});
   const std::uint64_t trials = estimable(tally);
   for (const MethodTally& method : tally.methods)
     out +=
-        fmt::format("  {:<{}}{:>12}{:>12}{:>12}{:>7.1f}{:>12}\n", title(method.method), title_width,
-                    shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
-                    shown(share(method.truth_below, trials)),
-                    100 * share(method.unusable, trials).value, shown(mean_width(method)));
+        table.row(title(method.method),
+                  {shown(coverage(tally, method)), shown(share(method.truth_above, trials)),
+                   shown(share(method.truth_below, trials)),
+                   shown(100 * share(method.unusable, trials).value), shown(mean_width(method))});
   return out + paragraph("Too low: the whole interval lies below the truth, and the drench looks "
                          "worse than it is. Too high: it looks better. Width in points of percent, "
                          "limits below -100% taken as -100%.");
 }
 
-struct Column {
-  std::string_view name;
-  std::size_t width;
-};
-
-/// By VerdictClass.
-constexpr std::array<Column, verdict_classes> class_columns{{{"susc.", 7},
-                                                             {"low res.", 10},
-                                                             {"resist.", 9},
-                                                             {"suspect.", 10},
-                                                             {"inconcl.", 10},
-                                                             {"none", 7}}};
-
-std::string class_header(std::string_view first) {
-  std::string out = fmt::format("  {:<{}}", first, name_width);
-  for (const Column& column : class_columns)
-    out += fmt::format("{:>{}}", column.name, column.width);
-  return out + '\n';
+/// How many of 100 are called what: a column for each VerdictClass.
+TerminalTable verdicts_table() {
+  return {2, name_width, {{7}, {10}, {9}, {10}, {10}, {7}}};
 }
 
-/// A name that fits into its column of a table, or as much of it as does.
-std::string fitted(std::string_view name) {
-  return wrapped(name, name_width).size() <= 1 ? std::string(name)
-                                               : wrapped(name, name_width - 3).front() + "...";
+std::string verdicts_head(std::string_view first) {
+  return verdicts_table().row(first,
+                              {"susc.", "low res.", "resist.", "suspect.", "inconcl.", "none"});
 }
 
-std::string class_row(std::string_view first, const ClassShares& shares) {
-  std::string out = fmt::format("  {:<{}}", fitted(first), name_width);
-  for (std::size_t v = 0; v < verdict_classes; ++v)
-    out += fmt::format("{:>{}.1f}", 100 * shares[v], class_columns[v].width);
-  return out + '\n';
+std::string verdicts_row(std::string_view first, const VerdictShares& shares) {
+  std::vector<std::string> farms;
+  for (const double share : shares)
+    farms.push_back(shown(100 * share));
+  return verdicts_table().row(shortened(first, name_width), farms);
 }
 
 /// The tally of the interval by which a criterion judges.
-const MethodTally* judging(const AuditCriterion& criterion, const CellTally& tally) {
+const MethodTally* judging(const AuditCriterion& criterion, const FarmTally& tally) {
   return tally_of(tally, judging_method(criterion));
 }
 
@@ -126,17 +92,17 @@ std::string thresholds(const CutOff& cut_off) {
          (cut_off.lower ? fmt::format(", lower {:g}%", 100 * *cut_off.lower) : "");
 }
 
-std::string verdict_table(const AuditSettings& settings, const CellTally& tally) {
+std::string verdict_table(const AuditSettings& settings, const FarmTally& tally) {
   std::string out =
       heading("What such trials are called, of 100, each criterion with its own interval:") +
-      class_header("criteria");
+      verdicts_head("criteria");
   bool judged = false;
   double largest_error = 0;
   for (std::size_t c = 0; c < settings.criteria.size(); ++c)
     if (const MethodTally* method = judging(settings.criteria[c], tally)) {
       judged = true;
-      out += class_row(settings.criteria[c].title, class_shares(tally, method->classes[c]));
-      for (const std::uint64_t count : method->classes[c])
+      out += verdicts_row(settings.criteria[c].title, verdict_shares(tally, method->verdicts[c]));
+      for (const std::uint64_t count : method->verdicts[c])
         largest_error = std::max(largest_error, share(count, tally.trials).error);
     }
   if (!judged) // --method left out every interval that a criterion judges by
@@ -144,32 +110,32 @@ std::string verdict_table(const AuditSettings& settings, const CellTally& tally)
   return out + fmt::format("  Monte Carlo error: at most {:.1f}.\n", 100 * largest_error);
 }
 
-/// Where a larger trial would not help.
-std::string what_no_count_shows(const AuditCell& cell) {
+/// A sentence about faults that no number of counts would show; empty if there are none.
+std::string what_no_count_shows(const AuditFarm& farm) {
   std::string text;
-  if (cell.model.undosed > 0 || cell.model.underdosed > 0)
+  if (farm.model.undosed > 0 || farm.model.underdosed > 0)
     text += fmt::format(
         " The drench itself removes {} where its full dose was given: the rest is the dosing's "
         "fault, which no count can tell from the drench's. Watch the dosing.",
-        percent(cell.model.efficacy));
-  const bool blind = cell.design == Design::paired || cell.design == Design::baseline;
-  if (cell.model.season_change != 1 && blind)
+        percent(farm.model.efficacy));
+  const bool blind = farm.design == Design::paired || farm.design == Design::baseline;
+  if (farm.model.season_change != 1 && blind)
     text += " Counts change here without any drench, and this design takes that for the drench's "
             "doing: only untreated animals show it (--design controlled or two-group).";
   return text;
 }
 
 /// What the first criterion's verdicts are worth on a farm like this.
-std::string what_verdicts_are_worth(const AuditCell& cell, const CellTally& tally,
+std::string what_verdicts_are_worth(const AuditFarm& farm, const FarmTally& tally,
                                     const AuditSettings& settings) {
   if (settings.criteria.empty() || judging(settings.criteria.front(), tally) == nullptr)
     return {};
   const AuditCriterion& criterion = settings.criteria.front();
-  const VerdictTally& classes = judging(criterion, tally)->classes.front();
-  const double truth = true_efficacy(cell.model);
-  const double resistance = claim_share(tally, classes, Claim::resistance).value;
-  const double good = claim_share(tally, classes, Claim::good_efficacy).value;
-  const double unsure = class_share(tally, classes, VerdictClass::inconclusive).value;
+  const VerdictTally& verdicts = judging(criterion, tally)->verdicts.front();
+  const double truth = true_efficacy(farm.model);
+  const double resistance = claim_share(tally, verdicts, Claim::resistance).value;
+  const double good = claim_share(tally, verdicts, Claim::good_efficacy).value;
+  const double unsure = verdict_share(tally, verdicts, VerdictClass::inconclusive).value;
   const std::string allowed =
       criterion.rule == Rule::two_one_sided
           ? fmt::format(" (the rule means to allow {:g})", 100 * (1 - criterion.level) / 2)
@@ -197,23 +163,23 @@ std::string what_verdicts_are_worth(const AuditCell& cell, const CellTally& tall
   if (unsure > often && decidable)
     text += " More than half of such trials end without an answer: count more animals, or more "
             "of each sample, and try that here first.";
-  return text + what_no_count_shows(cell);
+  return text + what_no_count_shows(farm);
 }
 
-std::string verdict_reading(const AuditCell& cell, const CellTally& tally,
+std::string verdict_reading(const AuditFarm& farm, const FarmTally& tally,
                             const AuditSettings& settings) {
-  const std::string words = what_verdicts_are_worth(cell, tally, settings);
-  return words.empty() ? words : '\n' + paragraph(words);
+  const std::string words = what_verdicts_are_worth(farm, tally, settings);
+  return words.empty() ? words : heading(words);
 }
 
-std::string every_class_table(const AuditSettings& settings, const CellTally& tally) {
+std::string every_verdicts_table(const AuditSettings& settings, const FarmTally& tally) {
   std::string out;
   for (std::size_t c = 0; c < settings.criteria.size(); ++c) {
     out += heading(fmt::format("{} ({}), by each interval:", settings.criteria[c].title,
                                thresholds(settings.criteria[c].cut_off))) +
-           class_header("interval");
+           verdicts_head("interval");
     for (const MethodTally& method : tally.methods)
-      out += class_row(title(method.method), class_shares(tally, method.classes[c]));
+      out += verdicts_row(title(method.method), verdict_shares(tally, method.verdicts[c]));
   }
   return out;
 }
@@ -225,32 +191,32 @@ std::string grouped(std::uint64_t number) {
   return digits;
 }
 
-std::string seen_text(const CellTally& tally) {
+std::string seen_text(const FarmTally& tally) {
   return fmt::format(
       "no egg after treatment in {} trials; mean fall {}",
       of_100(share(tally.none_after, estimable(tally)).value),
       percent(static_cast<double>(tally.reduction) / 1e8 / static_cast<double>(estimable(tally))));
 }
 
-std::string left_out_text(const AuditedCell& audited) {
+std::string left_out_text(const AuditedFarm& audited) {
   return fmt::format("{} trials had no egg{} to compare with",
                      grouped(audited.tally.without_estimate),
-                     is_of_one_worm(audited.cell.model) ? ", or no larva of the worm," : "");
+                     is_of_one_worm(audited.farm.model) ? ", or no larva of the worm," : "");
 }
 
-std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
-  const AuditedCell& audited = result.cells.front();
-  const CountModel& m = audited.cell.model;
-  const CellTally& tally = audited.tally;
+std::string one_farm_text(const AuditResult& result, Verbosity verbosity) {
+  const AuditedFarm& audited = result.farms.front();
+  const CountModel& m = audited.farm.model;
+  const FarmTally& tally = audited.tally;
   std::string out = fmt::format("{} simulated trials in which treatment truly removes {}{}\n",
                                 grouped(tally.trials), percent(true_efficacy(m)),
                                 is_of_one_worm(m) ? " of one worm" : "") +
-                    std::string(screen_width, '-') + '\n';
+                    dashed_line();
   out += entry("Design", fmt::format("{}: {}, {:g} eggs seen a {} before treatment",
-                                     to_string(audited.cell.design), animals_text(audited.cell),
+                                     to_string(audited.farm.design), animals_text(audited.farm),
                                      m.mean_eggs, m.animals_in_pool > 1 ? "pool" : "head"));
   out += entry("Worms", fmt::format("k {:g} between animals, variation {:g} within an animal{}",
-                                    m.k, m.within_cv, with_comma(unusual(audited.cell))));
+                                    m.k, m.within_cv, with_comma(unusual(audited.farm))));
   if (estimable(tally) > 0)
     out += entry("Seen", seen_text(tally));
   if (tally.without_estimate > 0)
@@ -259,11 +225,11 @@ std::string one_cell_text(const AuditResult& result, Verbosity verbosity) {
   if (!result.settings.criteria.empty())
     out += verdict_table(result.settings, tally);
   if (verbosity == Verbosity::full)
-    out += every_class_table(result.settings, tally);
-  return out + verdict_reading(audited.cell, tally, result.settings);
+    out += every_verdicts_table(result.settings, tally);
+  return out + verdict_reading(audited.farm, tally, result.settings);
 }
 
-/// Those of one design, the method shown first in front.
+/// The summaries of one design, with the method shown first in front.
 std::vector<MethodSummary> of_design(const std::vector<MethodSummary>& summaries, Design design) {
   std::vector<MethodSummary> result;
   std::ranges::copy_if(summaries, std::back_inserter(result),
@@ -279,17 +245,19 @@ std::string coverage_summary(const AuditResult& result, Design design,
   std::string out =
       heading(fmt::format("Design {}, {} cells. Of 100 trials, how many {:g}% "
                           "intervals held the truth:",
-                          to_string(design), first.cells, 100 * result.settings.level));
-  out += fmt::format("  {:<{}}{:>8}{:>14}{:>16}{:>7}{:>8}\n", "interval", name_width, "mean",
-                     "worst cell",
-                     fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)),
-                     "none", "width");
+                          to_string(design), first.farms, 100 * result.settings.level));
+  const TerminalTable table{2, name_width, {{8}, {14}, {16}, {7}, {8}}};
+  out += table.row("interval",
+                   {"mean", "worst cell",
+                    fmt::format("cells below {:g}", 100 * coverage_target(result.settings.level)),
+                    "none", "width"});
   for (const MethodSummary& summary : summaries)
-    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>16}{:>7.1f}{:>8}\n", title(summary.method),
-                       name_width, 100 * summary.mean_coverage, shown(summary.worst),
-                       summary.below_target, 100 * summary.unusable, shown(summary.mean_width));
+    out += table.row(title(summary.method),
+                     {shown(100 * summary.mean_coverage), shown(summary.worst),
+                      fmt::format("{}", summary.below_target), shown(100 * summary.unusable),
+                      shown(summary.mean_width)});
   return out + paragraph(fmt::format("Worst cell of the {}: {}.", title(first.method),
-                                     cell_words(first.worst_cell->cell)));
+                                     farm_words(first.worst_farm->farm)));
 }
 
 /// On which side the intervals miss: a drench that is flattered goes on being used.
@@ -301,35 +269,37 @@ std::string miss_table(const AuditResult& result, Design design,
   std::string out = heading(fmt::format("Design {}: of 100 trials, {:g}% intervals that lie above "
                                         "the truth (they flatter the drench) and below it:",
                                         to_string(design), 100 * result.settings.level));
-  out += fmt::format("  {:<{}}{:>8}{:>14}{:>12}{:>14}\n", "interval", name_width, "above",
-                     "worst cell", "below", "worst cell");
+  const TerminalTable table{2, name_width, {{8}, {14}, {12}, {14}}};
+  out += table.row("interval", {"above", "worst cell", "below", "worst cell"});
   for (const MethodSummary& summary : summaries)
-    out += fmt::format("  {:<{}}{:>8.1f}{:>14}{:>12.1f}{:>14}\n", title(summary.method), name_width,
-                       100 * summary.above.mean, shown(summary.above.worst),
-                       100 * summary.below.mean, shown(summary.below.worst));
+    out += table.row(title(summary.method),
+                     {shown(100 * summary.above.mean), shown(summary.above.worst),
+                      shown(100 * summary.below.mean), shown(summary.below.worst)});
   return out +
          paragraph(fmt::format("The {} flatters most with {}. It lies below most often with {}.",
-                               title(first.method), cell_words(first.above.worst_cell->cell),
-                               cell_words(first.below.worst_cell->cell)));
+                               title(first.method), farm_words(first.above.worst_farm->farm),
+                               farm_words(first.below.worst_farm->farm)));
 }
 
 std::string width_table(const AuditResult& result, Design design) {
+  const TerminalTable table{2, name_width, {{8}, {14}}};
   std::string rows;
   for (const WidthComparison& comparison : width_comparisons(result))
     if (comparison.design == design)
-      rows += fmt::format("  {:<{}}{:>8}{:>14.2f}\n", title(comparison.method), name_width,
-                          comparison.cells, comparison.ratio);
+      rows += table.row(title(comparison.method), {fmt::format("{}", comparison.farms),
+                                                   fmt::format("{:.2f}", comparison.ratio)});
   if (rows.empty())
     return rows;
   return heading(fmt::format("Design {}: width of the {} over another interval's, where that holds "
                              "the truth {:g} times in 100 or more:",
                              to_string(design), title(Method::guarded_posterior),
                              100 * coverage_target(result.settings.level))) +
-         fmt::format("  {:<{}}{:>8}{:>14}\n", "interval", name_width, "cells", "mean ratio") + rows;
+         table.row("interval", {"cells", "mean ratio"}) + rows;
 }
 
 std::string claim_table(const AuditResult& result, Design design, Verbosity verbosity,
                         const std::vector<ClaimSummary>& summaries) {
+  const TerminalTable table{2, name_width + 2, {{18, Side::left}, {7}, {8}, {15}}};
   std::string out;
   for (std::size_t c = 0; c < result.settings.criteria.size(); ++c) {
     const AuditCriterion& criterion = result.settings.criteria[c];
@@ -344,14 +314,13 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
               ? fmt::format("resistant at {:g}+", 100 * criterion.cut_off.expected)
               : fmt::format("good below {:g}",
                             100 * criterion.cut_off.lower.value_or(criterion.cut_off.expected));
-      rows += fmt::format("  {:<{}}{:<18}{:>7}{:>8.1f}{:>15}\n",
-                          verbosity == Verbosity::brief ? fitted(criterion.title)
-                                                        : std::string(title(summary.method)),
-                          name_width + 2, what, summary.cells, 100 * summary.mean,
-                          shown(summary.worst));
+      rows += table.row(verbosity == Verbosity::brief ? shortened(criterion.title, name_width)
+                                                      : std::string(title(summary.method)),
+                        {what, fmt::format("{}", summary.farms), shown(100 * summary.mean),
+                         shown(summary.worst)});
     }
     if (verbosity == Verbosity::full && !rows.empty())
-      out += paragraph("  " + criterion.title + ":");
+      out += paragraph(criterion.title + ":");
     out += rows;
   }
   if (out.empty())
@@ -359,33 +328,32 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
   return heading(fmt::format("Design {}: false claims, of 100 trials (the 2023 criteria mean to "
                              "allow 5):",
                              to_string(design))) +
-         fmt::format("  {:<{}}{:<18}{:>7}{:>8}{:>15}\n",
-                     verbosity == Verbosity::brief ? "criteria" : "interval", name_width + 2,
-                     "claim", "cells", "mean", "worst cell") +
+         table.row(verbosity == Verbosity::brief ? "criteria" : "interval",
+                   {"claim", "cells", "mean", "worst cell"}) +
          out;
 }
 
-/// True efficacy against the class given, by the first criterion: the mean over cells.
-std::string class_table(const std::vector<EfficacySummary>& summaries, Design design,
-                        const AuditCriterion& criterion) {
+/// True efficacy against the class given, by the first criterion: the mean over farms.
+std::string verdicts_by_efficacy(const std::vector<EfficacySummary>& summaries, Design design,
+                                 const AuditCriterion& criterion) {
   std::string rows;
   for (const EfficacySummary& summary : summaries)
     if (summary.design == design)
-      rows += class_row(fmt::format("{} ({} cells)", percent(summary.efficacy), summary.cells),
-                        summary.classes);
+      rows += verdicts_row(fmt::format("{} ({} cells)", percent(summary.efficacy), summary.farms),
+                           summary.verdicts);
   if (rows.empty())
     return {};
   return heading(fmt::format("Design {}: true efficacy against class, of 100 trials, by "
                              "{} ({}):",
                              to_string(design), criterion.title, thresholds(criterion.cut_off))) +
-         class_header("true efficacy") + rows;
+         verdicts_head("true efficacy") + rows;
 }
 
 std::string grid_text(const AuditResult& result, Verbosity verbosity) {
   std::string out = fmt::format("{} settings, {} simulated trials of each (Monte Carlo error in "
                                 "brackets)\n",
-                                result.cells.size(), grouped(result.settings.trials)) +
-                    std::string(screen_width, '-') + '\n';
+                                result.farms.size(), grouped(result.settings.trials)) +
+                    dashed_line();
   const auto methods = method_summaries(result);
   const auto claims = claim_summaries(result);
   const std::vector<AuditCriterion>& criteria = result.settings.criteria;
@@ -396,7 +364,7 @@ std::string grid_text(const AuditResult& result, Verbosity verbosity) {
     out += coverage_summary(result, design, its) + miss_table(result, design, its) +
            width_table(result, design) + claim_table(result, design, verbosity, claims);
     if (!criteria.empty())
-      out += class_table(efficacies, design, criteria.front());
+      out += verdicts_by_efficacy(efficacies, design, criteria.front());
   }
   return out;
 }
@@ -416,8 +384,8 @@ std::string part_note(const Shard& shard) {
 
 } // namespace
 
-std::string unusual(const AuditCell& cell) {
-  const CountModel& m = cell.model;
+std::string unusual(const AuditFarm& farm) {
+  const CountModel& m = farm.model;
   std::string text;
   const auto say = [&text](const std::string& what) { text += (text.empty() ? "" : ", ") + what; };
   if (m.shape != LevelShape::gamma)
@@ -452,16 +420,16 @@ std::string unusual(const AuditCell& cell) {
   return text;
 }
 
-std::string cell_words(const AuditCell& cell) {
-  const CountModel& m = cell.model;
-  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(cell),
+std::string farm_words(const AuditFarm& farm) {
+  const CountModel& m = farm.model;
+  return fmt::format("{}, {:g} eggs, k {:g}, within {:g}, efficacy {}", animals_text(farm),
                      m.mean_eggs, m.k, m.within_cv, percent(true_efficacy(m))) +
-         with_comma(unusual(cell));
+         with_comma(unusual(farm));
 }
 
 std::string audit_text(const AuditResult& result, Verbosity verbosity) {
   const std::string text =
-      result.cells.size() == 1 ? one_cell_text(result, verbosity) : grid_text(result, verbosity);
+      result.farms.size() == 1 ? one_farm_text(result, verbosity) : grid_text(result, verbosity);
   if (result.shard.of != 1)
     return text + heading(part_note(result.shard));
   const std::string memory = memory_note(result.settings);
@@ -469,20 +437,20 @@ std::string audit_text(const AuditResult& result, Verbosity verbosity) {
 }
 
 std::string how_simulated(const AuditResult& result) {
-  return fmt::format("{} settings, {} trials of each, seed {}.", result.cells.size(),
+  return fmt::format("{} settings, {} trials of each, seed {}.", result.farms.size(),
                      result.settings.trials, result.settings.seed);
 }
 
 std::vector<std::string> audit_notes(const AuditResult& result) {
   std::vector<std::string> notes;
-  if (result.cells.size() == 1) {
-    const AuditedCell& only = result.cells.front();
-    notes.push_back(cell_words(only.cell) + ".");
+  if (result.farms.size() == 1) {
+    const AuditedFarm& only = result.farms.front();
+    notes.push_back(farm_words(only.farm) + ".");
     if (estimable(only.tally) > 0)
       notes.push_back("Seen: " + seen_text(only.tally) + ".");
     if (only.tally.without_estimate > 0)
       notes.push_back("Left out: " + left_out_text(only) + ".");
-    notes.push_back(what_verdicts_are_worth(only.cell, only.tally, result.settings));
+    notes.push_back(what_verdicts_are_worth(only.farm, only.tally, result.settings));
   }
   notes.push_back(result.shard.of == 1 ? flowing(memory_note(result.settings))
                                        : part_note(result.shard));
@@ -492,7 +460,7 @@ std::vector<std::string> audit_notes(const AuditResult& result) {
 
 std::string audit_csv(const AuditResult& result) {
   std::vector<std::string> header{"design", "shape"};
-  for (const CellField& field : cell_fields())
+  for (const FarmField& field : farm_fields())
     header.emplace_back(field.key);
   for (const char* name : {"true_efficacy_percent", "trials", "without_estimate", "none_after",
                            "method", "held", "truth_above", "truth_below", "unusable",
@@ -503,16 +471,16 @@ std::string audit_csv(const AuditResult& result) {
       header.push_back(
           csv_cell(fmt::format("{}: {}", criterion.name, to_string(static_cast<VerdictClass>(v)))));
   std::string out = csv_row(header) + "\r\n";
-  for (const AuditedCell& cell : result.cells)
-    for (const MethodTally& method : cell.tally.methods) {
-      std::vector<std::string> row{std::string(to_string(cell.cell.design)),
-                                   std::string(to_string(cell.cell.model.shape))};
-      for (const CellField& field : cell_fields())
-        row.push_back(csv_cell(field.get(cell.cell)));
-      const Share held = coverage(cell.tally, method);
-      row.push_back(percent_csv_cell(true_efficacy(cell.cell.model)));
+  for (const AuditedFarm& audited : result.farms)
+    for (const MethodTally& method : audited.tally.methods) {
+      std::vector<std::string> row{std::string(to_string(audited.farm.design)),
+                                   std::string(to_string(audited.farm.model.shape))};
+      for (const FarmField& field : farm_fields())
+        row.push_back(csv_cell(field.get(audited.farm)));
+      const Share held = coverage(audited.tally, method);
+      row.push_back(percent_csv_cell(true_efficacy(audited.farm.model)));
       for (const std::uint64_t count :
-           {cell.tally.trials, cell.tally.without_estimate, cell.tally.none_after})
+           {audited.tally.trials, audited.tally.without_estimate, audited.tally.none_after})
         row.push_back(fmt::format("{}", count));
       row.emplace_back(to_string(method.method));
       for (const std::uint64_t count :
@@ -522,8 +490,8 @@ std::string audit_csv(const AuditResult& result) {
       row.push_back(percent_csv_cell(held.error));
       const auto points = mean_width(method);
       row.push_back(points ? fmt::format("{:.6f}", *points) : std::string());
-      for (const VerdictTally& classes : method.classes)
-        for (const std::uint64_t count : classes)
+      for (const VerdictTally& verdicts : method.verdicts)
+        for (const std::uint64_t count : verdicts)
           row.push_back(fmt::format("{}", count));
       out += csv_row(row) + "\r\n";
     }

@@ -2,8 +2,8 @@
 
 #include <array>
 
-// An axis on which coverages of 90 and of 95 of 100 lie well apart, as what they leave does: one
-// misses twice as often as the other.
+// An axis on which coverages of 90 and of 95 of 100 lie well apart, since an interval of the one
+// misses the truth twice as often as one of the other.
 namespace eggfall {
 
 /// Coverages by which the axis is marked.

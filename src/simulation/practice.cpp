@@ -26,7 +26,7 @@ constexpr std::size_t most_farms = 10'000;
 std::chrono::year_month_day treated_in(const Practice& practice, int year) {
   const std::chrono::year_month_day first = *practice.test.date_treated;
   const std::chrono::year_month_day day = first + std::chrono::years(year);
-  // A leap day is the day before in other years.
+  // In a year without a leap day, 28 February takes the place of 29 February.
   return day.ok() ? day : day.year() / day.month() / std::chrono::last;
 }
 

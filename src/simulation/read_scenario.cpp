@@ -20,13 +20,13 @@ constexpr std::string_view scenario_schema = "eggfall.scenario/1";
 constexpr Names<Role, 2> role_names{{{Role::treated, "treated"}, {Role::control, "control"}}};
 
 /// A group has no control of its own.
-bool is_field(const CellField& field) {
+bool is_field(const FarmField& field) {
   return field.key != "control_animals";
 }
 
 std::vector<std::string_view> with_fields(std::vector<std::string_view> keys) {
   keys.emplace_back("shape");
-  for (const CellField& field : cell_fields())
+  for (const FarmField& field : farm_fields())
     if (is_field(field))
       keys.push_back(field.key);
   return keys;
@@ -40,24 +40,24 @@ void read_model(const Section& section, CountModel& model) {
       section.refuse_key("shape", in_quotes(*shape), "gamma, log-normal or weibull");
     model.shape = *known;
   }
-  AuditCell cell;
-  cell.model = model;
-  for (const CellField& field : cell_fields()) {
+  AuditFarm farm;
+  farm.model = model;
+  for (const FarmField& field : farm_fields()) {
     if (!is_field(field) || !section.has(field.key))
       continue;
     const std::vector<double> values = section.numbers(field.key);
     if (values.size() != 1)
       section.refuse_key(field.key, fmt::format("{} numbers", values.size()), "one number");
     try {
-      field.set(cell, values.front());
+      field.set(farm, values.front());
     } catch (const InputError& error) {
       section.refuse_key(field.key, error.what(), "a number in range");
     }
   }
   // One factor serves both days unless the other is given.
   if (section.has("factor_before") && !section.has("factor_after"))
-    cell.model.factor_after = cell.model.factor_before;
-  model = cell.model;
+    farm.model.factor_after = farm.model.factor_before;
+  model = farm.model;
 }
 
 ScenarioGroup read_group(const Section& section, const CountModel& common) {
@@ -70,7 +70,7 @@ ScenarioGroup read_group(const Section& section, const CountModel& common) {
   if (const auto text = section.text("class")) {
     const auto classes = parse_drug_classes(*text);
     if (!classes)
-      section.refuse_key("class", in_quotes(*text), expected_classes(*text));
+      section.refuse_key("class", in_quotes(*text), expected_drug_classes(*text));
     group.classes = *classes;
   }
   if (const auto rate = section.number("label_ml_per_kg", 0.001, 100))

@@ -18,9 +18,10 @@ struct ScenarioGroup {
   Role role = Role::treated;
   std::string drench; ///< May be empty.
   std::vector<DrugClass> classes;
-  std::optional<LabelDose> label; ///< Given: animals have weights, and doses are written down.
-  /// Of this group alone: its `animals` are the group's, its `control_animals` 0. A control has no
-  /// efficacy, whatever the model says.
+  /// If given, animals have weights and their doses are written down.
+  std::optional<LabelDose> label;
+  /// The model of this group alone: its `animals` are those of the group, and `control_animals` is
+  /// 0. A control is not treated, whatever efficacy the model has.
   CountModel model;
 };
 

@@ -1,15 +1,12 @@
 #include "simulation/scenario_text.hpp"
 
 #include "base/text.hpp"
+#include "formats/terminal_text.hpp"
 
 #include <fmt/format.h>
 
 namespace eggfall {
 namespace {
-
-std::string indented(std::string_view text) {
-  return eggfall::paragraph(text, screen_width, "  ");
-}
 
 std::string group_line(const ScenarioGroup& group) {
   const CountModel& model = group.model;
@@ -29,17 +26,17 @@ std::string scenario_text(const Scenario& scenario, std::size_t trials) {
                       scenario.host.empty() ? "" : ", " + scenario.host,
                       scenario.farm.empty() ? "" : ", " + scenario.farm);
   for (const ScenarioGroup& group : scenario.groups)
-    text += indented(group_line(group));
+    text += paragraph(group_line(group), "  ");
   if (!scenario.ask.empty())
-    text += indented("Ask: " + scenario.ask);
+    text += paragraph("Ask: " + scenario.ask, "  ");
   return text;
 }
 
 std::string scenario_list(const std::vector<Scenario>& scenarios) {
   std::string text = "Lessons for eggfall simulate --lesson NAME:\n";
   for (const Scenario& scenario : scenarios)
-    text += fmt::format("\n{}: {}\n", scenario.name, scenario.title) + indented(scenario.lesson) +
-            indented("Ask: " + scenario.ask);
+    text += fmt::format("\n{}: {}\n", scenario.name, scenario.title) +
+            paragraph(scenario.lesson, "  ") + paragraph("Ask: " + scenario.ask, "  ");
   return text;
 }
 

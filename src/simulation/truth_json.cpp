@@ -11,11 +11,11 @@ constexpr std::string_view truth_schema = "eggfall.truth/1";
 
 Json model_json(const ScenarioGroup& group) {
   Json json{{"shape", to_string(group.model.shape)}};
-  AuditCell cell;
-  cell.model = group.model;
-  for (const CellField& field : cell_fields())
+  AuditFarm farm;
+  farm.model = group.model;
+  for (const FarmField& field : farm_fields())
     if (field.key != "control_animals") { // a group has none of its own
-      const auto value = field.get(cell);
+      const auto value = field.get(farm);
       json[std::string(field.key)] = value ? Json(*value) : Json(nullptr);
     }
   return json;

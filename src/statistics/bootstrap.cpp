@@ -268,18 +268,20 @@ double Bootstrap::quantile(double p) const {
   return p >= 1 ? std::log(highest_) : law_->quantile(p);
 }
 
-RatioLimits Bootstrap::limits_at(double p_low, double p_high) const {
+OrReason<RatioLimits> Bootstrap::limits_at(double p_low, double p_high) const {
   if (!(p_low > 0 && p_high < 1))
-    return no_limits("its correction reaches beyond the resamples");
+    return WhyNot{"its correction reaches beyond the resamples"};
   const double high = std::exp(quantile(p_high));
   if (!std::isfinite(high))
-    return no_limits("so many animals have zero counts that some resamples cannot be divided");
-  return {std::exp(quantile(p_low)), high, {}};
+    return WhyNot{"so many animals have zero counts that some resamples cannot be divided"};
+  return RatioLimits{std::exp(quantile(p_low)), high};
 }
 
-RatioLimits Bootstrap::percentile_limits(double level) const {
+OrReason<RatioLimits> Bootstrap::percentile_limits(double level) const {
   check_level(level);
-  return why_not_.empty() ? limits_at((1 - level) / 2, (1 + level) / 2) : no_limits(why_not_);
+  if (!why_not_.empty())
+    return WhyNot{why_not_};
+  return limits_at((1 - level) / 2, (1 + level) / 2);
 }
 
 double Bootstrap::corrected(double z) const {
@@ -290,10 +292,10 @@ double Bootstrap::corrected(double z) const {
   return normal_cdf(bias_correction_ + from_bias / stretch);
 }
 
-RatioLimits Bootstrap::bca_limits(double level) const {
+OrReason<RatioLimits> Bootstrap::bca_limits(double level) const {
   check_level(level);
   if (!why_not_.empty())
-    return no_limits(why_not_);
+    return WhyNot{why_not_};
   return limits_at(corrected(normal_quantile((1 - level) / 2)),
                    corrected(normal_quantile((1 + level) / 2)));
 }

@@ -76,7 +76,7 @@ public:
   double most() const { return law_->most(); }
 
   /// The (1 -/+ level)/2 quantiles of rho*. @throws InputError unless 0 < level < 1.
-  RatioLimits percentile_limits(double level) const;
+  OrReason<RatioLimits> percentile_limits(double level) const;
 
   /// Bias-corrected and accelerated limits (Efron 1987, JASA 82:171-185; Davison & Hinkley 1997,
   /// section 5.3.2): the quantiles at
@@ -86,7 +86,7 @@ public:
   /// z0 = Phi^-1(F*(log rho)) and a = (1/6) sum l^3 / (sum l^2)^(3/2), l being the influence values
   /// over n of their sample. Not usable as percentile_limits(), or if the correction reaches beyond
   /// all resamples. @throws InputError unless 0 < level < 1.
-  RatioLimits bca_limits(double level) const;
+  OrReason<RatioLimits> bca_limits(double level) const;
 
   /// Phi( z0 + (z0 + z) / (1 - a (z0 + z)) ), where the divisor is above 0; or else 0 or 1.
   double corrected(double z) const;
@@ -103,7 +103,7 @@ private:
   void set_law(const RatioData& data);
   void set_influence(const RatioData& data);
   std::string obstacle(const RatioData& data) const;
-  RatioLimits limits_at(double p_low, double p_high) const;
+  OrReason<RatioLimits> limits_at(double p_low, double p_high) const;
 
   std::shared_ptr<const EtaLaw> law_; ///< Of log rho*.
   double lowest_ = 1;                 ///< That rho* may be, and its highest.

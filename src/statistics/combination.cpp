@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <string>
+#include <utility>
 
 namespace eggfall {
 namespace {
@@ -30,7 +32,8 @@ std::string obstacle(const DrenchLaw& combination, const Parts& parts) {
   all.push_back(&combination);
   for (const DrenchLaw* drench : all) {
     if (!drench->law || !drench->reduction)
-      return fmt::format("{} has nothing to compare with: {}", drench->group, drench->why_not);
+      return fmt::format("{} has nothing to compare with: {}", drench->group,
+                         drench->law.why_not());
     if (drench->design != combination.design)
       return fmt::format("{} was measured by the {} design and {} by the {} design", drench->group,
                          to_string(*drench->design), combination.group,
@@ -46,8 +49,8 @@ GuardedLaw in_one_season(const GuardedLaw& product, const LogRatioDensity& seaso
   return product.changed([&](const LogRatioDensity& law) { return difference(law, too_many); });
 }
 
-void compare(Combination& result, const DrenchLaw& combination, const Parts& parts,
-             const std::optional<LogRatioDensity>& season) {
+Combination::Expected expected_of(const DrenchLaw& combination, const Parts& parts,
+                                  const std::optional<LogRatioDensity>& season, double level) {
   double left = 1;
   GuardedLaw expected = *parts.front()->law;
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -61,17 +64,17 @@ void compare(Combination& result, const DrenchLaw& combination, const Parts& par
     left /= std::exp(seasons * season->quantile(0.5).value);
     expected = in_one_season(expected, *season, parts.size());
   }
-  result.expected = 1 - left;
-  result.expected_ratio =
-      shared_control
-          ? no_limits("the parts share one control group, whose luck would be counted too little")
-          : expected.limits(result.level);
-  constexpr std::size_t most_cautious_parts = 3; // see Combination::better_than_expected
+  Combination::Expected result{1 - left, expected.limits(level), {}};
+  if (shared_control)
+    result.ratio =
+        WhyNot{"the parts share one control group, whose luck would be counted too little"};
+  constexpr std::size_t most_cautious_parts = 3; // see Combination::Expected::found_is_better
   if (!shared_control || parts.size() <= most_cautious_parts) {
     const GuardedLaw beyond = difference(*combination.law, expected);
-    result.better_than_expected = {beyond.probability_below(1),
-                                   beyond.posterior().probability_below(1).error};
+    result.found_is_better = {beyond.probability_below(1),
+                              beyond.posterior().probability_below(1).error};
   }
+  return result;
 }
 
 } // namespace
@@ -84,31 +87,30 @@ std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenche
   for (const DrenchLaw& drench : drenches) {
     if (drench.classes.size() < 2)
       continue;
-    Combination result;
-    result.group = drench.group;
-    result.level = level;
-    result.reduction = drench.reduction;
-    result.headline = drench.headline;
+    std::vector<Combination::Part> named_parts;
     Parts parts;
     bool every_part = true;
+    std::string why_not;
     for (const DrugClass drug_class : drench.classes) {
       const Parts found = alone(drug_class, drench, drenches);
       every_part = every_part && !found.empty();
       for (const DrenchLaw* part : found) {
         parts.push_back(part);
-        result.parts.push_back({drug_class, part->group});
+        named_parts.push_back({drug_class, part->group});
       }
-      if (found.size() > 1 && result.why_not.empty())
-        result.why_not =
+      if (found.size() > 1 && why_not.empty())
+        why_not =
             fmt::format("{} alone was given to {} groups", to_string(drug_class), found.size());
     }
     if (!every_part)
       continue;
-    if (result.why_not.empty())
-      result.why_not = obstacle(drench, parts);
-    if (result.why_not.empty())
-      compare(result, drench, parts, season);
-    combinations.push_back(std::move(result));
+    if (why_not.empty())
+      why_not = obstacle(drench, parts);
+    OrReason<Combination::Expected> expected = WhyNot{why_not};
+    if (why_not.empty())
+      expected = expected_of(drench, parts, season, level);
+    combinations.push_back({drench.group, std::move(named_parts), level, drench.reduction,
+                            drench.headline, std::move(expected)});
   }
   return combinations;
 }

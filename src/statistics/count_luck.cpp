@@ -30,10 +30,10 @@ double eggs_of(const std::vector<Count>& counts) {
 
 } // namespace
 
-PooledEggs PooledEggs::of_pairs(const Arm& arm) {
+SummedEggs SummedEggs::of_pairs(const Arm& arm) {
   if (arm.above.size() != arm.below.size())
     throw CalculationError("paired counts with sides of different length");
-  PooledEggs pooled;
+  SummedEggs pooled;
   pooled.above_ = eggs_of(arm.above);
   pooled.below_ = eggs_of(arm.below);
   std::map<double, double> eggs; // by ratio of factors
@@ -47,8 +47,8 @@ PooledEggs PooledEggs::of_pairs(const Arm& arm) {
   return pooled;
 }
 
-PooledEggs PooledEggs::of_groups(const std::vector<Count>& above, const std::vector<Count>& below) {
-  PooledEggs pooled;
+SummedEggs SummedEggs::of_groups(const std::vector<Count>& above, const std::vector<Count>& below) {
+  SummedEggs pooled;
   pooled.above_ = eggs_of(above);
   pooled.below_ = eggs_of(below);
   if (pooled.above_ + pooled.below_ > 0)
@@ -57,13 +57,13 @@ PooledEggs PooledEggs::of_groups(const std::vector<Count>& above, const std::vec
   return pooled;
 }
 
-double PooledEggs::probability_below(double log_ratio) const {
+double SummedEggs::probability_below(double log_ratio) const {
   if (parts_.empty())
     return 0.5;
   return parts_.size() == 1 ? binomial(log_ratio) : sum_of_binomials(log_ratio);
 }
 
-double PooledEggs::binomial(double log_ratio) const {
+double SummedEggs::binomial(double log_ratio) const {
   // P(X >= k) is an incomplete beta function of p; where p is near 1 it would lose the digits that
   // 1 - p keeps.
   const double logit = log_ratio + parts_.front().shift;
@@ -76,7 +76,7 @@ double PooledEggs::binomial(double log_ratio) const {
   return (more + as_many) / 2;
 }
 
-double PooledEggs::sum_of_binomials(double log_ratio) const {
+double SummedEggs::sum_of_binomials(double log_ratio) const {
   // Of each part the rarer outcome is followed, eggs above or eggs below the bar: sums of many eggs
   // then keep their digits.
   struct Rare {
@@ -121,12 +121,12 @@ double PooledEggs::sum_of_binomials(double log_ratio) const {
   return std::clamp(0.5 + sum / (2 * static_cast<double>(half_nodes)), 0.0, 1.0);
 }
 
-double PooledEggs::quantile(double probability) const {
+double SummedEggs::quantile(double probability) const {
   return solve_rising([&](double x) { return probability_below(x); }, probability, middle(),
                       spread());
 }
 
-double PooledEggs::middle() const {
+double SummedEggs::middle() const {
   double shifts = 0;
   for (const Part& part : parts_)
     shifts += part.shift * part.eggs;
@@ -134,17 +134,17 @@ double PooledEggs::middle() const {
          (parts_.empty() ? 0 : shifts / (above_ + below_));
 }
 
-double PooledEggs::spread() const {
+double SummedEggs::spread() const {
   return std::sqrt(1 / (above_ + 0.5) + 1 / (below_ + 0.5));
 }
 
 CountLuck::CountLuck(const Comparison& comparison)
     : eggs_(pairs_animals(comparison.design)
-                ? PooledEggs::of_pairs(comparison.arms.front())
-                : PooledEggs::of_groups(comparison.arms.front().above,
+                ? SummedEggs::of_pairs(comparison.arms.front())
+                : SummedEggs::of_groups(comparison.arms.front().above,
                                         comparison.arms.back().below)) {
   if (comparison.design == Design::controlled) {
-    PooledEggs control = PooledEggs::of_pairs(comparison.arms.back());
+    SummedEggs control = SummedEggs::of_pairs(comparison.arms.back());
     if (control.spread() > eggs_.spread())
       std::swap(control, eggs_);
     convolve_with(control);
@@ -156,7 +156,7 @@ CountLuck::CountLuck(const Comparison& comparison)
   spread_ = eggs_.spread();
 }
 
-void CountLuck::convolve_with(const PooledEggs& other) {
+void CountLuck::convolve_with(const SummedEggs& other) {
   constexpr int nodes_a_side = 16;
   double weights = 0;
   for (int node = -nodes_a_side; node <= nodes_a_side; ++node) {
@@ -194,12 +194,12 @@ double CountLuck::find_quantile(double p) const {
   return solve_rising([&](double x) { return probability_below(x); }, p, middle_, spread_);
 }
 
-RatioLimits CountLuck::limits(double level) const {
+OrReason<RatioLimits> CountLuck::limits(double level) const {
   check_level(level);
   const double tail = (1 - level) / 2;
   if (1 - most_ >= tail)
-    return no_limits("no egg was counted to compare with");
-  return {std::exp(quantile(tail)), std::exp(quantile(1 - tail)), {}};
+    return WhyNot{"no egg was counted to compare with"};
+  return RatioLimits{std::exp(quantile(tail)), std::exp(quantile(1 - tail))};
 }
 
 } // namespace eggfall

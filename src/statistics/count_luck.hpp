@@ -21,16 +21,16 @@ namespace eggfall {
 /// Binomial(A + B, rho/(1 + rho)). Whether a sample was pooled of several animals does not matter:
 /// its EPG is their mean on both occasions. B is all that the counts say of eta, since every p_i
 /// hangs on eta by the same term.
-class PooledEggs {
+class SummedEggs {
 public:
   /// Animals sampled on both occasions.
   /// @throws CalculationError if the two sides differ in length.
-  static PooledEggs of_pairs(const Arm& arm);
+  static SummedEggs of_pairs(const Arm& arm);
 
   /// Two groups of animals sampled once. Each mean, in EPG, is of sum 1/f times as many eggs, so
   /// that the totals are two Poisson counts and p is one for all eggs:
   /// logit p = eta + log(sum_above 1/f / sum_below 1/f).
-  static PooledEggs of_groups(const std::vector<Count>& above, const std::vector<Count>& below);
+  static SummedEggs of_groups(const std::vector<Count>& above, const std::vector<Count>& below);
 
   /// F(eta) = P(X > B) + P(X = B)/2, the mid-P (Lancaster 1961, JASA 56:223-234): rises from
   /// least() to most(). Animals of one ratio of factors are one binomial, and F is two incomplete
@@ -95,7 +95,7 @@ public:
   /// probability: then the limits bound rho from one side only. None if no egg below the bar does
   /// the same for the upper one.
   /// @throws InputError unless 0 < level < 1.
-  RatioLimits limits(double level) const;
+  OrReason<RatioLimits> limits(double level) const;
 
 private:
   double find_quantile(double p) const override;
@@ -106,9 +106,9 @@ private:
     double probability = 0;
   };
 
-  void convolve_with(const PooledEggs& other);
+  void convolve_with(const SummedEggs& other);
 
-  PooledEggs eggs_;
+  SummedEggs eggs_;
   std::vector<Shift> shifts_; ///< Of another group; empty without one.
   double at_least_ = 0;       ///< Adds to F everywhere: the other group's share at minus infinity.
   double least_ = 0;          ///< F at minus and at plus infinity.

@@ -1,26 +1,20 @@
 #include "eggfall/statistics/efficacy_drop.hpp"
 
 #include "eggfall/statistics/ranking.hpp"
-
-#include <algorithm>
+#include "statistics/agreed_chance.hpp"
 
 namespace eggfall {
 namespace {
 
 double guarded_chance(const GuardedLaw& earlier, const GuardedLaw& later, double margin) {
-  double least = 1;
-  double most = 0;
+  AgreedChance dropped;
   for (const Witness witness : all_witnesses) {
     if (!earlier.speaks(witness) && !later.speaks(witness))
       continue;
     const LogRatioDensity first = earlier.of(witness);
-    const double chance = 1 - later.of(witness).probability_none_lower({&first}, margin).value;
-    least = std::min(least, chance);
-    most = std::max(most, chance);
+    dropped.hear(1 - later.of(witness).probability_none_lower({&first}, margin).value);
   }
-  if (most <= 0.5)
-    return most;
-  return std::max(least, 0.5);
+  return dropped.value();
 }
 
 } // namespace

@@ -52,8 +52,7 @@ double highest_ratio_if_none(std::uint64_t below, double exposure_ratio, double 
   return std::expm1(-std::log1p(-level) / static_cast<double>(below)) * exposure_ratio;
 }
 
-EggTotalsOrReason egg_totals(const Comparison& comparison) {
-  EggTotalsOrReason result;
+OrReason<EggTotals> egg_totals(const Comparison& comparison) {
   std::vector<CountTotals> above;
   std::vector<CountTotals> below;
   for (const Arm& arm : comparison.arms) {
@@ -62,27 +61,18 @@ EggTotalsOrReason egg_totals(const Comparison& comparison) {
     if (!arm.below.empty())
       below.push_back(totals_of(arm.below));
   }
-  if (above.size() != 1 || below.size() != 1) {
-    result.why_not = "it compares two totals of eggs, and this design has four";
-    return result;
-  }
-  if (!above[0].factor || !below[0].factor) {
-    result.why_not = "the animals were counted with different factors, so their eggs do not add up";
-    return result;
-  }
-  if (!above[0].animals_a_sample || !below[0].animals_a_sample) {
-    result.why_not = "the pools are of different sizes, so their eggs do not add up";
-    return result;
-  }
-  if (below[0].eggs == 0) {
-    result.why_not = "no egg was counted to compare with";
-    return result;
-  }
+  if (above.size() != 1 || below.size() != 1)
+    return WhyNot{"it compares two totals of eggs, and this design has four"};
+  if (!above[0].factor || !below[0].factor)
+    return WhyNot{"the animals were counted with different factors, so their eggs do not add up"};
+  if (!above[0].animals_a_sample || !below[0].animals_a_sample)
+    return WhyNot{"the pools are of different sizes, so their eggs do not add up"};
+  if (below[0].eggs == 0)
+    return WhyNot{"no egg was counted to compare with"};
   const auto exposure = [](const CountTotals& total) {
     return static_cast<double>(total.animals) / total.factor->value();
   };
-  result.totals = {above[0].eggs, below[0].eggs, exposure(below[0]) / exposure(above[0])};
-  return result;
+  return EggTotals{above[0].eggs, below[0].eggs, exposure(below[0]) / exposure(above[0])};
 }
 
 } // namespace eggfall

@@ -40,10 +40,6 @@ double highest_ratio_if_none(std::uint64_t below, double exposure_ratio, double 
 
 /// The totals of a comparison, or the reason why it has none: a controlled design
 /// (four totals), counts at several factors in one set, no egg below the bar.
-struct EggTotalsOrReason {
-  EggTotals totals;
-  std::string why_not;
-};
-EggTotalsOrReason egg_totals(const Comparison& comparison);
+OrReason<EggTotals> egg_totals(const Comparison& comparison);
 
 } // namespace eggfall

@@ -11,13 +11,13 @@
 #include <utility>
 
 namespace eggfall {
-RatioLimits posterior_limits(const PosteriorOrReason& posterior, double level) {
-  if (!posterior.density)
-    return no_limits(posterior.why_not);
-  RatioLimits limits = posterior.density->limits(level);
+OrReason<RatioLimits> posterior_limits(const OrReason<LogRatioDensity>& posterior, double level) {
+  if (!posterior)
+    return WhyNot{posterior.why_not()};
+  RatioLimits limits = posterior->limits(level);
   constexpr double largest_error = 0.05; // of the width
   if (*limits.error > largest_error * (limits.upper - limits.lower))
-    return no_limits("its calculation was not precise enough");
+    return WhyNot{"its calculation was not precise enough"};
   return limits;
 }
 
@@ -25,7 +25,7 @@ std::vector<Method> methods_for(Design design) {
   std::vector<Method> methods{Method::guarded_posterior, posterior_method(design),
                               Method::bootstrap_bca, Method::bootstrap_percentile};
   if (design != Design::controlled) // four totals are no binomial
-    methods.insert(methods.end(), {Method::pooled_count_jeffreys, Method::pooled_count_exact});
+    methods.insert(methods.end(), {Method::egg_totals_jeffreys, Method::egg_totals_exact});
   if (pairs_animals(design))
     methods.push_back(Method::paired_log_ratio);
   if (design != Design::controlled)
@@ -85,7 +85,7 @@ std::optional<double> Evidence::reduction() const {
   return std::isfinite(rho) ? std::optional(1 - rho) : std::nullopt;
 }
 
-const PosteriorOrReason& Evidence::posterior() const {
+const OrReason<LogRatioDensity>& Evidence::posterior() const {
   if (!posterior_)
     posterior_ = eggfall::posterior(comparison_, priors_, quadrature_);
   return *posterior_;
@@ -97,36 +97,35 @@ const Bootstrap& Evidence::bootstrap() const {
   return *bootstrap_;
 }
 
-const GuardedOrReason& Evidence::guarded() const {
+const OrReason<GuardedLaw>& Evidence::guarded() const {
   if (guarded_)
     return *guarded_;
   constexpr double usual_level = 0.90;
-  guarded_.emplace();
-  guarded_->why_not = posterior_limits(posterior(), usual_level).why_not;
-  if (guarded_->why_not.empty()) {
+  guarded_ = posterior_limits(posterior(), usual_level).transformed([&](const RatioLimits&) {
     const GuardedLaw::HalfEggs halves = half_eggs(comparison_);
-    guarded_->law.emplace(*posterior().density, animals_law(bootstrap(), data_, halves.below),
-                          std::make_shared<const CountLuck>(comparison_), halves);
-  }
+    return GuardedLaw(*posterior(), animals_law(bootstrap(), data_, halves.below),
+                      std::make_shared<const CountLuck>(comparison_), halves);
+  });
   return *guarded_;
 }
 
 Interval Evidence::guarded_interval(double level, double by) const {
-  const PosteriorOrReason other = eggfall::posterior(comparison_, scaled(priors_, by), quadrature_);
-  RatioLimits limits = posterior_limits(other, level);
-  if (limits.usable() && guarded().law)
-    limits = guarded().law->with_posterior(*other.density).limits(level);
+  const OrReason<LogRatioDensity> other =
+      eggfall::posterior(comparison_, scaled(priors_, by), quadrature_);
+  OrReason<RatioLimits> limits = posterior_limits(other, level);
+  if (limits && guarded())
+    limits = guarded()->with_posterior(*other).limits(level);
   return reduction_interval(Method::guarded_posterior, level, limits);
 }
 
-RatioLimits Evidence::limits(Method method, double level) const {
+OrReason<RatioLimits> Evidence::limits(Method method, double level) const {
   switch (method) {
   case Method::paired_posterior:
   case Method::two_group_posterior:
   case Method::controlled_posterior:
     return posterior_limits(posterior(), level);
   case Method::guarded_posterior:
-    return guarded().law ? guarded().law->limits(level) : no_limits(guarded().why_not);
+    return guarded().transformed([&](const GuardedLaw& law) { return law.limits(level); });
   case Method::bootstrap_percentile:
     return bootstrap().percentile_limits(level);
   case Method::bootstrap_bca:
@@ -135,14 +134,12 @@ RatioLimits Evidence::limits(Method method, double level) const {
     return log_ratio_limits(data_, level);
   case Method::log_ratio_1992:
     return log_ratio_limits(without_pairing(data_), level);
-  case Method::pooled_count_jeffreys:
-  case Method::pooled_count_exact: {
-    EggTotalsOrReason pool = egg_totals(comparison_);
-    if (!pool.why_not.empty())
-      return no_limits(std::move(pool.why_not));
-    return method == Method::pooled_count_exact ? exact_limits(pool.totals, level)
-                                                : jeffreys_limits(pool.totals, level);
-  }
+  case Method::egg_totals_jeffreys:
+  case Method::egg_totals_exact:
+    return egg_totals(comparison_).transformed([&](const EggTotals& totals) {
+      return method == Method::egg_totals_exact ? exact_limits(totals, level)
+                                                : jeffreys_limits(totals, level);
+    });
   }
   throw CalculationError("a method without a case");
 }
@@ -151,7 +148,7 @@ Interval Evidence::interval(Method method, double level) const {
   check_level(level);
   const std::vector<Method> known = methods();
   if (std::ranges::find(known, method) == known.end())
-    return reduction_interval(method, level, no_limits("it is not made for this design"));
+    return reduction_interval(method, level, WhyNot{"it is not made for this design"});
   return reduction_interval(method, level, limits(method, level));
 }
 

@@ -1,8 +1,8 @@
 #include "eggfall/statistics/guarded_law.hpp"
 
+#include "statistics/agreed_chance.hpp"
 #include "statistics/eta_law.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -44,19 +44,16 @@ bool GuardedLaw::speaks(Witness witness) const {
 
 double GuardedLaw::probability_below(double ratio) const {
   const double eta = ratio > 0 ? std::log(ratio) : -std::numeric_limits<double>::infinity();
-  double least = 1;
-  double most = 0;
+  AgreedChance below;
   for (const auto& law : laws_) {
     if (law == nullptr)
       continue;
-    const double below = law->probability_below(eta);
-    least = std::min(least, below);
-    if (!bounds_from_above_alone(*law))
-      most = std::max(most, below);
+    if (bounds_from_above_alone(*law))
+      below.hear_at_most(law->probability_below(eta));
+    else
+      below.hear(law->probability_below(eta));
   }
-  if (most <= 0.5)
-    return most;
-  return std::max(least, 0.5);
+  return below.value();
 }
 
 double GuardedLaw::probability_efficacy_below(double efficacy) const {
@@ -90,13 +87,13 @@ GuardedBy GuardedLaw::guarded_by(double level) const {
   return reach(level).by;
 }
 
-RatioLimits GuardedLaw::limits(Witness witness, double level) const {
+OrReason<RatioLimits> GuardedLaw::limits(Witness witness, double level) const {
   check_level(level);
   if (!speaks(witness))
-    return no_limits("it has nothing to say");
+    return WhyNot{"it has nothing to say"};
   const EtaLaw& law = *laws_[index_of(witness)];
   const auto lower = bound(law, (1 - level) / 2);
-  return {lower ? std::exp(*lower) : 0, std::exp(*bound(law, (1 + level) / 2)), {}};
+  return RatioLimits{lower ? std::exp(*lower) : 0, std::exp(*bound(law, (1 + level) / 2))};
 }
 
 GuardedLaw GuardedLaw::with_posterior(LogRatioDensity posterior) const {

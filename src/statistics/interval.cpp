@@ -26,8 +26,8 @@ constexpr std::array<MethodName, 10> method_names{{
     {Method::bootstrap_bca, "bootstrap-bca", "bootstrap, BCa"},
     {Method::log_ratio_1992, "log-ratio-1992", "log ratio, 1992"},
     {Method::paired_log_ratio, "paired-log-ratio", "log ratio, paired"},
-    {Method::pooled_count_jeffreys, "pooled-count-jeffreys", "pooled count, Jeffreys"},
-    {Method::pooled_count_exact, "pooled-count-exact", "pooled count, exact"},
+    {Method::egg_totals_jeffreys, "pooled-count-jeffreys", "pooled count, Jeffreys"},
+    {Method::egg_totals_exact, "pooled-count-exact", "pooled count, exact"},
 }};
 
 const MethodName& row(Method method) {
@@ -59,10 +59,6 @@ std::string_view title(Method method) {
   return row(method).title;
 }
 
-RatioLimits no_limits(std::string why_not) {
-  return RatioLimits{.why_not = std::move(why_not)};
-}
-
 Outcome outcome(const Interval& interval, double truth) {
   if (!interval.usable())
     return Outcome::unusable;
@@ -73,17 +69,17 @@ Outcome outcome(const Interval& interval, double truth) {
   return *interval.lower > truth + rounding ? Outcome::truth_below : Outcome::held;
 }
 
-Interval reduction_interval(Method method, double level, const RatioLimits& rho) {
+Interval reduction_interval(Method method, double level, const OrReason<RatioLimits>& rho) {
   Interval interval;
   interval.method = method;
   interval.level = level;
-  interval.why_not = rho.why_not;
-  if (rho.usable() && !(rho.upper <= largest_ratio)) {
+  interval.why_not = rho.why_not();
+  if (rho && !(rho->upper <= largest_ratio)) {
     interval.why_not = "so few animals that it would reach beyond any counts there can be";
-  } else if (rho.usable()) {
-    interval.lower = 1 - rho.upper;
-    interval.upper = 1 - rho.lower;
-    interval.error = rho.error;
+  } else if (rho) {
+    interval.lower = 1 - rho->upper;
+    interval.upper = 1 - rho->lower;
+    interval.error = rho->error;
   }
   return interval;
 }

@@ -57,14 +57,14 @@ std::vector<double> spread(const std::vector<double>& masses) {
 double interpolated(const std::vector<double>& density, double at) {
   if (!(at >= 0))
     return 0;
-  const auto cell = static_cast<std::size_t>(at);
-  if (cell + 1 >= density.size())
-    return cell < density.size() && at == static_cast<double>(cell) ? density[cell] : 0;
-  const double t = at - static_cast<double>(cell);
-  const double before = cell > 0 ? density[cell - 1] : density[cell];
-  const double after = cell + 2 < density.size() ? density[cell + 2] : density[cell + 1];
-  const double left = density[cell];
-  const double right = density[cell + 1];
+  const auto bin = static_cast<std::size_t>(at);
+  if (bin + 1 >= density.size())
+    return bin < density.size() && at == static_cast<double>(bin) ? density[bin] : 0;
+  const double t = at - static_cast<double>(bin);
+  const double before = bin > 0 ? density[bin - 1] : density[bin];
+  const double after = bin + 2 < density.size() ? density[bin + 2] : density[bin + 1];
+  const double left = density[bin];
+  const double right = density[bin + 1];
   const double slope_left = (right - before) / 2;
   const double slope_right = (after - left) / 2;
   const double value =
@@ -127,7 +127,7 @@ LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
   curve.cumulative.resize(n, 0.0);
   // Trapezoids with the end correction h^2/12 (f'(right) - f'(left)), the slopes by
   // central differences: exact for cubics. A steeper slope than this, beside a lump, would take
-  // more from a cell than it holds.
+  // more from a bin than it holds.
   const auto slope = [&](std::size_t i) {
     return i > 0 && i + 1 < n ? std::clamp((f[i + 1] - f[i - 1]) / 2, -6 * f[i], 6 * f[i]) : 0.0;
   };
@@ -168,16 +168,16 @@ double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
   const auto last = static_cast<double>(curve.density.size() - 1);
   if (at >= last)
     return 1 - curve.at_infinity;
-  const auto cell = static_cast<std::size_t>(at);
+  const auto bin = static_cast<std::size_t>(at);
   // Cubic Hermite: the cumulative probability and its slope, the density, at both ends.
-  const double t = at - static_cast<double>(cell);
-  const double left = curve.cumulative[cell];
-  const double rise = curve.cumulative[cell + 1] - left;
-  const double slope_left = curve.step * curve.density[cell];
-  const double slope_right = curve.step * curve.density[cell + 1];
+  const double t = at - static_cast<double>(bin);
+  const double left = curve.cumulative[bin];
+  const double rise = curve.cumulative[bin + 1] - left;
+  const double slope_left = curve.step * curve.density[bin];
+  const double slope_right = curve.step * curve.density[bin + 1];
   const double p = left + t * (slope_left + t * (3 * rise - 2 * slope_left - slope_right +
                                                  t * (slope_left + slope_right - 2 * rise)));
-  return std::clamp(p, left, curve.cumulative[cell + 1]);
+  return std::clamp(p, left, curve.cumulative[bin + 1]);
 }
 
 /// The density at `size` points `step` apart from the curve's own first point on. At steps wider
@@ -206,10 +206,10 @@ double LogRatioDensity::quantile(const Curve& curve, double p) {
   if (p >= curve.cumulative.back())
     return curve.at_infinity > 0 ? std::numeric_limits<double>::infinity() : curve.last();
   const auto above = std::ranges::upper_bound(curve.cumulative, p);
-  const auto cell = static_cast<double>(std::distance(curve.cumulative.begin(), above) - 1);
-  double low = curve.start + curve.step * cell;
+  const auto bin = static_cast<double>(std::distance(curve.cumulative.begin(), above) - 1);
+  double low = curve.start + curve.step * bin;
   double high = low + curve.step;
-  constexpr int halvings = 48; // of a cell: to the last bits of eta
+  constexpr int halvings = 48; // of a bin: to the last bits of eta
   for (int i = 0; i < halvings; ++i) {
     const double middle = low + (high - low) / 2;
     (probability_below_eta(curve, middle) < p ? low : high) = middle;
@@ -303,7 +303,7 @@ RatioLimits LogRatioDensity::limits(double level) const {
   const auto of_ratio = [](const Quadrature& eta) {
     return std::exp(eta.value) * std::expm1(eta.error);
   };
-  return {std::exp(low.value), std::exp(high.value), {}, std::max(of_ratio(low), of_ratio(high))};
+  return {std::exp(low.value), std::exp(high.value), std::max(of_ratio(low), of_ratio(high))};
 }
 
 LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {

@@ -26,28 +26,27 @@ LogRatioVariance log_ratio_variance(const RatioData& data) {
   return result;
 }
 
-RatioLimits log_ratio_limits(const RatioData& data, double level) {
+OrReason<RatioLimits> log_ratio_limits(const RatioData& data, double level) {
   check_level(level);
   for (const RatioSample& sample : data.samples)
     if (sample.animals() < 2)
-      return no_limits("it needs at least two animals in each group");
+      return WhyNot{"it needs at least two animals in each group"};
   const double rho = ratio(data);
   if (rho == 0)
-    return no_limits("no egg was found after treatment, and the logarithm of zero does not exist");
+    return WhyNot{"no egg was found after treatment, and the logarithm of zero does not exist"};
   if (!std::isfinite(rho))
-    return no_limits("one of the means it divides by is zero");
+    return WhyNot{"one of the means it divides by is zero"};
   const auto [variance, degrees_of_freedom] = log_ratio_variance(data);
   // Equal proportions leave a variance of rounding errors only.
   constexpr double rounding = 1e-24;
   if (variance <= rounding)
-    return no_limits(
-        "the counts of all animals fell in the same proportion, so they show no spread");
+    return WhyNot{"the counts of all animals fell in the same proportion, so they show no spread"};
   const boost::math::students_t distribution(degrees_of_freedom);
   const double t = boost::math::quantile(distribution, (1 + level) / 2);
   const double reach = t * std::sqrt(variance);
-  RatioLimits limits{rho * std::exp(-reach), rho * std::exp(reach), {}};
+  RatioLimits limits{rho * std::exp(-reach), rho * std::exp(reach)};
   if (!(limits.lower > 0) || !std::isfinite(limits.upper))
-    return no_limits("so few animals that differ so much leave it no limits at this level");
+    return WhyNot{"so few animals that differ so much leave it no limits at this level"};
   return limits;
 }
 

@@ -30,6 +30,6 @@ LogRatioVariance log_ratio_variance(const RatioData& data);
 /// all: the logarithm does not exist), V is zero, or a limit is beyond any number (as two animals
 /// can make it at 99.9%).
 /// @throws InputError unless 0 < level < 1.
-RatioLimits log_ratio_limits(const RatioData& data, double level);
+OrReason<RatioLimits> log_ratio_limits(const RatioData& data, double level);
 
 } // namespace eggfall

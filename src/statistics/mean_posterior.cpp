@@ -58,7 +58,7 @@ public:
       per_factor += 1 / count.factor.value();
       total_ += eggs;
     }
-    log_pooled_factor_ = std::log(static_cast<double>(counts.size()) / per_factor);
+    log_common_factor_ = std::log(static_cast<double>(counts.size()) / per_factor);
     animals_ = static_cast<double>(counts.size());
   }
 
@@ -82,7 +82,7 @@ public:
     };
     const auto narrow_cv = [&] { cv_ = narrowed(cv_, nodes, &CvNode::cv, joint); };
     constexpr double reach = 6;
-    const double centre = std::log((total_ + 0.5) / animals_) + log_pooled_factor_;
+    const double centre = std::log((total_ + 0.5) / animals_) + log_common_factor_;
     return fitted_range({centre - reach, centre + reach}, log_density, narrow_cv);
   }
 
@@ -94,8 +94,8 @@ public:
     const Eigen::ArrayXd eta =
         Eigen::ArrayXd::LinSpaced(static_cast<Eigen::Index>(grid.points), grid.start, grid.end());
     const Eigen::ArrayXd log_prior =
-        (eta - log_pooled_factor_) / 2 -
-        log_of_1_plus((eta - log_pooled_factor_).exp() / prior_.middle_eggs);
+        (eta - log_common_factor_) / 2 -
+        log_of_1_plus((eta - log_common_factor_).exp() / prior_.middle_eggs);
     Eigen::ArrayXXd joint(eta.size(), static_cast<Eigen::Index>(nodes.size()));
     for (std::size_t t = 0; t < nodes.size(); ++t)
       joint.col(static_cast<Eigen::Index>(t)) = log_prior + nodes[t].constant;
@@ -131,18 +131,18 @@ private:
   std::map<double, double> counts_; ///< Animals by eggs seen, above 0.
   double total_ = 0;
   double animals_ = 0;
-  double log_pooled_factor_ = 0;
+  double log_common_factor_ = 0;
 };
 
 /// One group's joint density of eta and its CV, highest 1: of the fine or the coarse answer.
-Eigen::MatrixXd cells(const Eigen::ArrayXXd& joint, const std::vector<CvNode>& nodes,
-                      double CvNode::*log_weight, Eigen::Index every) {
-  const Eigen::ArrayXXd log_cell = joint(Eigen::seq(0, Eigen::last, every), Eigen::all).rowwise() +
-                                   weights(nodes, log_weight).transpose();
-  // A product of two cells and a tie (at least e^-40) that is no normal number costs a hundred
+Eigen::MatrixXd bins(const Eigen::ArrayXXd& joint, const std::vector<CvNode>& nodes,
+                     double CvNode::*log_weight, Eigen::Index every) {
+  const Eigen::ArrayXXd log_bin = joint(Eigen::seq(0, Eigen::last, every), Eigen::all).rowwise() +
+                                  weights(nodes, log_weight).transpose();
+  // A product of two bins and a tie (at least e^-40) that is no normal number costs a hundred
   // times one that is. What is raised to e^-330 counts for nothing either way.
   constexpr double least = -330;
-  return (log_cell - log_cell.maxCoeff()).max(least).exp().matrix();
+  return (log_bin - log_bin.maxCoeff()).max(least).exp().matrix();
 }
 
 /// Two groups, their CVs tied: grids of the two etas with a common step, and the nodes.
@@ -177,8 +177,8 @@ public:
   }
 
   std::vector<TwoMeansState> draws(std::size_t size, RandomStream& stream) const {
-    const Eigen::MatrixXd above = cells(above_joint_, above_nodes_, &CvNode::log_weight, 1);
-    const Eigen::MatrixXd below = cells(below_joint_, below_nodes_, &CvNode::log_weight, 1);
+    const Eigen::MatrixXd above = bins(above_joint_, above_nodes_, &CvNode::log_weight, 1);
+    const Eigen::MatrixXd below = bins(below_joint_, below_nodes_, &CvNode::log_weight, 1);
     const Eigen::ArrayXXd pair =
         (above.colwise().sum().transpose() * below.colwise().sum()).array() * tie_.array();
     const std::vector<double> pairs = cumulative(pair.reshaped());
@@ -214,8 +214,8 @@ private:
   /// log sum_tc w_t w_c tie_tc sum_j above(i + j, t) below(j, c) for every i.
   std::vector<double> log_density_of_difference(double CvNode::*log_weight,
                                                 Eigen::Index every) const {
-    const Eigen::MatrixXd mixed = cells(above_joint_, above_nodes_, log_weight, every) * tie_;
-    const Eigen::MatrixXd below = cells(below_joint_, below_nodes_, log_weight, every);
+    const Eigen::MatrixXd mixed = bins(above_joint_, above_nodes_, log_weight, every) * tie_;
+    const Eigen::MatrixXd below = bins(below_joint_, below_nodes_, log_weight, every);
     const Eigen::MatrixXd products = mixed * below.transpose();
     Eigen::ArrayXd sums = Eigen::ArrayXd::Zero(products.rows() + products.cols() - 1);
     for (Eigen::Index j = 0; j < products.cols(); ++j)
@@ -226,8 +226,8 @@ private:
 
   template <typename Density>
   static double drawn_mean(const Density& density, const EtaGrid& grid, RandomStream& stream) {
-    const std::size_t cell = drawn(cumulative(density), stream);
-    return std::exp(grid.at(cell) + grid.step * (uniform(stream) - 0.5));
+    const std::size_t bin = drawn(cumulative(density), stream);
+    return std::exp(grid.at(bin) + grid.step * (uniform(stream) - 0.5));
   }
 
   MeanModel above_;

@@ -33,7 +33,7 @@ Range narrowed_tau(const Range& range, const std::vector<TauNode>& nodes,
 }
 
 /// log of the ratio of expected eggs seen at rho = 1: what turns rho into rho'.
-double pooled_shift(const Arm& arm) {
+double shift_of_totals(const Arm& arm) {
   return std::log(exposure_of(arm.above) / exposure_of(arm.below));
 }
 
@@ -41,7 +41,7 @@ double pooled_shift(const Arm& arm) {
 class PairedModel {
 public:
   PairedModel(const Arm& arm, const VariationPrior& prior, const PairedQuadrature& quadrature)
-      : pairs_(distinct_pairs(arm)), shift_(pooled_shift(arm)), prior_(prior),
+      : pairs_(distinct_pairs(arm)), shift_(shift_of_totals(arm)), prior_(prior),
         quadrature_(quadrature), tau_{VariationPrior::lowest * prior.scale,
                                       VariationPrior::highest * prior.scale} {}
 

@@ -12,35 +12,30 @@ bool without_eggs(const std::vector<Count>& counts) {
   return totals_of(counts).eggs == 0;
 }
 
-PosteriorOrReason none(std::string why_not) {
-  return {std::nullopt, std::move(why_not)};
-}
-
-PosteriorOrReason calculated(const Comparison& comparison, const PosteriorPriors& priors,
-                             const PairedQuadrature& quadrature) {
+OrReason<LogRatioDensity> calculated(const Comparison& comparison, const PosteriorPriors& priors,
+                                     const PairedQuadrature& quadrature) {
   const Arm& treated = comparison.arms.front();
   const Arm& last = comparison.arms.back();
   switch (comparison.design) {
   case Design::paired:
     if (without_eggs(treated.below))
-      return none("no animal had an egg before treatment");
-    return {paired_posterior(treated, priors.within_animals, quadrature), {}};
+      return WhyNot{"no animal had an egg before treatment"};
+    return paired_posterior(treated, priors.within_animals, quadrature);
   case Design::two_group:
   case Design::baseline:
     if (without_eggs(last.below))
-      return none("no egg was counted in the control group");
-    return {two_means_posterior(treated.above, last.below, priors.mean), {}};
+      return WhyNot{"no egg was counted in the control group"};
+    return two_means_posterior(treated.above, last.below, priors.mean);
   case Design::controlled:
     break;
   }
   // The control arm has its counts before above the bar, since they multiply rho.
   if (without_eggs(treated.below) || without_eggs(last.above))
-    return none("a group had no egg before treatment");
+    return WhyNot{"a group had no egg before treatment"};
   if (without_eggs(last.below))
-    return none("the control group had no egg after treatment");
-  return {difference(paired_posterior(treated, priors.within_animals, quadrature),
-                     paired_posterior({last.below, last.above}, priors.within_animals, quadrature)),
-          {}};
+    return WhyNot{"the control group had no egg after treatment"};
+  return difference(paired_posterior(treated, priors.within_animals, quadrature),
+                    paired_posterior({last.below, last.above}, priors.within_animals, quadrature));
 }
 
 } // namespace
@@ -52,13 +47,13 @@ PosteriorPriors scaled(const PosteriorPriors& priors, double by) {
   return result;
 }
 
-PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors,
-                            const PairedQuadrature& quadrature) {
+OrReason<LogRatioDensity> posterior(const Comparison& comparison, const PosteriorPriors& priors,
+                                    const PairedQuadrature& quadrature) {
   try {
     return calculated(comparison, priors, quadrature);
   } catch (const CalculationError& error) {
     // One odd group must not take the others' results with it.
-    return none(fmt::format("its calculation failed: {}", error.what()));
+    return WhyNot{fmt::format("its calculation failed: {}", error.what())};
   }
 }
 

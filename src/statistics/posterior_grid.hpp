@@ -91,13 +91,13 @@ struct GridDraw {
   std::size_t node = 0;
 };
 
-/// Draws of cells by exp(joint + log weight), with a uniform place in the cell of eta.
+/// Draws of bins by exp(joint + log weight), with a uniform place in the bin of eta.
 inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
                                   const EtaGrid& grid, std::size_t size, RandomStream& stream) {
-  const Eigen::ArrayXXd log_cell = joint.rowwise() + log_weight.transpose();
-  const Eigen::ArrayXXd cell = (log_cell - log_cell.maxCoeff()).exp();
-  const std::vector<double> sums = cumulative(cell.reshaped());
-  const auto rows = static_cast<std::size_t>(cell.rows());
+  const Eigen::ArrayXXd log_bin = joint.rowwise() + log_weight.transpose();
+  const Eigen::ArrayXXd bin = (log_bin - log_bin.maxCoeff()).exp();
+  const std::vector<double> sums = cumulative(bin.reshaped());
+  const auto rows = static_cast<std::size_t>(bin.rows());
   std::vector<GridDraw> draws;
   for (std::size_t i = 0; i < size; ++i) {
     const std::size_t index = drawn(sums, stream);

@@ -38,7 +38,7 @@ std::vector<Contestant> contestants(const Ranked& drenches) {
   return result;
 }
 
-/// The least over the witnesses.
+/// The least chance that any witness gives.
 Quadrature chance_none_lower(const Contestant& of, const std::vector<Contestant>& all,
                              double margin) {
   Quadrature least{1, 0};
@@ -84,7 +84,7 @@ Ranking rank_drenches(const std::vector<DrenchLaw>& drenches, double level) {
     why_none = fmt::format("more than {} groups of one trial are not ranked", most_ranked_groups);
   for (const DrenchLaw& drench : drenches)
     if (!drench.law || !why_none.empty())
-      ranking.left_out.push_back({drench.group, drench.law ? why_none : drench.why_not});
+      ranking.left_out.push_back({drench.group, drench.law ? why_none : drench.law.why_not()});
   if (!why_none.empty())
     return ranking;
 

@@ -18,30 +18,30 @@
 namespace eggfall {
 namespace {
 
-// The grid of eta. Its first cell holds all below it, and its last all above: a fall to fewer than
+// The grid of eta. Its first bin holds all below it, and its last all above: a fall to fewer than
 // one egg of the thousands that the largest trials count cannot be told from a fall to none.
 constexpr double lowest_eta = -9.2; // log(1/10,000)
 constexpr double highest_eta = 3.0; // log(20)
-constexpr int parts_of_cell = 8;    // of the mean of a likelihood over a cell
+constexpr int parts_of_bin = 8;     // of the mean of a likelihood over a bin
 
 constexpr double least_kind_spread = 0.08;
 
-/// The box of the hyperparameters, and into how many cells each side is cut.
+/// The box of the hyperparameters, and into how many bins each side is cut.
 enum Side : std::size_t { of_mean, of_log_spread, of_between, of_share, of_log_ratio, sides };
 using Box = std::array<Range, sides>;
-using SideCells = std::array<int, sides>;
-constexpr SideCells fine_cells{9, 8, 6, 6, 4};
-constexpr SideCells rough_cells{7, 6, 4, 4, 3}; ///< A fifth of them: enough to close in by.
+using SideBins = std::array<int, sides>;
+constexpr SideBins fine_bins{9, 8, 6, 6, 4};
+constexpr SideBins rough_bins{7, 6, 4, 4, 3}; ///< A fifth of them: enough to close in by.
 
 const Box whole_box{
     {{-8.5, 1.5}, {std::log(0.1), std::log(5.0)}, {0, 0.95}, {0.02, 0.98}, {-1.25, 1.25}}};
 
-struct EtaCells {
-  Eigen::ArrayXd edge; ///< One more than cells.
+struct EtaBins {
+  Eigen::ArrayXd edge; ///< The edges of the bins, one more than there are bins.
   Eigen::ArrayXd centre;
   Eigen::ArrayXd width;
 
-  EtaCells() {
+  EtaBins() {
     std::vector<double> edges;
     const auto to = [&](double from, double until, double step) {
       const auto steps = static_cast<int>(std::lround((until - from) / step));
@@ -61,8 +61,8 @@ struct EtaCells {
   Eigen::Index size() const { return centre.size(); }
 };
 
-const EtaCells& eta_cells() {
-  static const EtaCells all;
+const EtaBins& eta_bins() {
+  static const EtaBins all;
   return all;
 }
 
@@ -104,12 +104,12 @@ double normal_share_below(double z) {
   return std::erfc(-z / boost::math::constants::root_two<double>()) / 2;
 }
 
-/// How much of a normal kind of farm lies in each cell: by the densities in their middles, which is
-/// as good as exact for the spreads that are allowed.
+/// How much of a normally distributed kind of farms lies in each bin, by the density in its middle;
+/// that is as good as exact for the spreads that are allowed.
 Eigen::ArrayXd masses_of_kind(double mean, double spread) {
-  const EtaCells& grid = eta_cells();
+  const EtaBins& grid = eta_bins();
   const Eigen::ArrayXd z = (grid.centre - mean) / spread;
-  constexpr double far = 700; // keeps exp from numbers that are no normal ones
+  constexpr double far = 700; // keeps exp() away from denormal numbers
   Eigen::ArrayXd mass = (-(z.square() / 2).min(far)).exp() * grid.width /
                         (spread * boost::math::constants::root_two_pi<double>());
   mass(0) += normal_share_below((lowest_eta - mean) / spread);
@@ -127,18 +127,18 @@ double log_highest(const TrialLikelihood& likelihood) {
   return likelihood.log_at(std::clamp(likelihood.mode(), lowest_eta, highest_eta));
 }
 
-/// The mean of a likelihood over each cell; of a cell that `from` cuts, what lies above it, as a
+/// The mean of a likelihood over each bin; of a bin that `from` cuts, what lies above it, as a
 /// share of the whole.
-Eigen::ArrayXd likelihood_of_cells(const TrialLikelihood& likelihood, double from) {
-  const EtaCells& grid = eta_cells();
+Eigen::ArrayXd likelihood_in_bins(const TrialLikelihood& likelihood, double from) {
+  const EtaBins& grid = eta_bins();
   const double highest = log_highest(likelihood);
   Eigen::ArrayXd result = Eigen::ArrayXd::Zero(grid.size());
   for (Eigen::Index i = 0; i < grid.size(); ++i) {
     const double low = std::max(grid.edge(i), from);
-    const double step = (grid.edge(i + 1) - low) / parts_of_cell;
+    const double step = (grid.edge(i + 1) - low) / parts_of_bin;
     if (step <= 0)
       continue;
-    for (int part = 0; part < parts_of_cell; ++part)
+    for (int part = 0; part < parts_of_bin; ++part)
       result(i) += std::exp(likelihood.log_at(low + step * (part + 0.5)) - highest);
     result(i) *= step / grid.width(i);
   }
@@ -147,10 +147,10 @@ Eigen::ArrayXd likelihood_of_cells(const TrialLikelihood& likelihood, double fro
 
 } // namespace
 
-/// The tally's curves by cell of eta, and how often each was heard.
+/// The tally's curves by bin of eta, and how often each was heard.
 struct RegionCurves {
   std::vector<TrialLikelihood> likelihoods;
-  Eigen::MatrixXd by_cell; ///< A row a curve.
+  Eigen::MatrixXd by_bin; ///< A row a curve.
   Eigen::VectorXd times;
 
   explicit RegionCurves(const RegionTally& tally)
@@ -160,14 +160,14 @@ struct RegionCurves {
       likelihoods.emplace_back(heard);
       times(row++) = static_cast<double>(number);
     }
-    by_cell = above(lowest_eta);
+    by_bin = above(lowest_eta);
   }
 
   Eigen::MatrixXd above(double eta) const {
-    Eigen::MatrixXd result(times.size(), eta_cells().size());
+    Eigen::MatrixXd result(times.size(), eta_bins().size());
     for (Eigen::Index row = 0; row < result.rows(); ++row)
       result.row(row) =
-          likelihood_of_cells(likelihoods[static_cast<std::size_t>(row)], eta).transpose();
+          likelihood_in_bins(likelihoods[static_cast<std::size_t>(row)], eta).transpose();
     return result;
   }
 };
@@ -176,27 +176,27 @@ namespace {
 
 using SideIndex = std::array<int, sides>;
 
-/// Calls visit(number, index) for every cell of a box, in a fixed order.
-template <typename Visit> void for_each_cell(const SideCells& cells_of_side, Visit&& visit) {
+/// Calls visit(number, index) for every bin of a box, in a fixed order.
+template <typename Visit> void for_each_cell(const SideBins& bins_of_side, Visit&& visit) {
   SideIndex index{};
   Eigen::Index number = 0;
   std::size_t s = 0;
   while (s < sides) {
     visit(number++, index);
     s = 0;
-    while (s < sides && ++index[s] == cells_of_side[s])
+    while (s < sides && ++index[s] == bins_of_side[s])
       index[s++] = 0;
   }
 }
 
-/// The node in the middle of every cell.
-std::vector<RegionNode> nodes_of(const Box& box, const SideCells& cells_of_side,
+/// The node in the middle of every bin.
+std::vector<RegionNode> nodes_of(const Box& box, const SideBins& bins_of_side,
                                  const RegionPrior& prior) {
   std::vector<RegionNode> nodes;
-  for_each_cell(cells_of_side, [&](Eigen::Index, const SideIndex& index) {
+  for_each_cell(bins_of_side, [&](Eigen::Index, const SideIndex& index) {
     std::array<double, sides> at{};
     for (std::size_t s = 0; s < sides; ++s)
-      at[s] = box[s].low + box[s].length() * (index[s] + 0.5) / cells_of_side[s];
+      at[s] = box[s].low + box[s].length() * (index[s] + 0.5) / bins_of_side[s];
     nodes.push_back(node_at(at, prior));
   });
   return nodes;
@@ -209,13 +209,13 @@ Eigen::ArrayXd weights_of(const std::vector<RegionNode>& nodes, const RegionCurv
   Eigen::ArrayXd log_weight(n);
   for (Eigen::Index first = 0; first < n; first += block) {
     const Eigen::Index size = std::min(block, n - first);
-    Eigen::MatrixXd masses(eta_cells().size(), size);
+    Eigen::MatrixXd masses(eta_bins().size(), size);
     for (Eigen::Index i = 0; i < size; ++i) {
       const RegionNode& node = nodes[static_cast<std::size_t>(first + i)];
       masses.col(i) = masses_of(node);
       log_weight(first + i) = node.log_prior;
     }
-    const Eigen::MatrixXd log_heard = (curves.by_cell * masses).array().log();
+    const Eigen::MatrixXd log_heard = (curves.by_bin * masses).array().log();
     log_weight.segment(first, size) += (log_heard.transpose() * curves.times).array();
   }
   const double highest = log_weight.maxCoeff();
@@ -225,21 +225,21 @@ Eigen::ArrayXd weights_of(const std::vector<RegionNode>& nodes, const RegionCurv
   return weight / weight.sum();
 }
 
-/// A box about what holds the posterior but for its tails, half a cell wider, and two cells wider
+/// A box about what holds the posterior but for its tails, half a bin wider, and two bins wider
 /// where the old one cut it off.
-Box closed_in(const Box& box, const SideCells& cells_of_side, const Eigen::ArrayXd& weights) {
+Box closed_in(const Box& box, const SideBins& bins_of_side, const Eigen::ArrayXd& weights) {
   constexpr double tail = 1e-4;
   constexpr double cut_off = 1e-3;
   std::array<std::vector<double>, sides> marginal;
   for (std::size_t s = 0; s < sides; ++s)
-    marginal[s].assign(static_cast<std::size_t>(cells_of_side[s]), 0.0);
-  for_each_cell(cells_of_side, [&](Eigen::Index number, const SideIndex& index) {
+    marginal[s].assign(static_cast<std::size_t>(bins_of_side[s]), 0.0);
+  for_each_cell(bins_of_side, [&](Eigen::Index number, const SideIndex& index) {
     for (std::size_t s = 0; s < sides; ++s)
       marginal[s][static_cast<std::size_t>(index[s])] += weights(number);
   });
   Box result = box;
   for (std::size_t s = 0; s < sides; ++s) {
-    const double cell = box[s].length() / cells_of_side[s];
+    const double bin = box[s].length() / bins_of_side[s];
     const auto first_kept = [&](auto begin, auto end) {
       double below = 0;
       auto at = begin;
@@ -252,8 +252,8 @@ Box closed_in(const Box& box, const SideCells& cells_of_side, const Eigen::Array
     const auto wider = [&](double kept, double mass) {
       return kept == 0 && mass > cut_off ? 2.0 : 0.5;
     };
-    result[s].low += cell * (low - wider(low, marginal[s].front()));
-    result[s].high -= cell * (high - wider(high, marginal[s].back()));
+    result[s].low += bin * (low - wider(low, marginal[s].front()));
+    result[s].high -= bin * (high - wider(high, marginal[s].back()));
     result[s].low = std::max(result[s].low, whole_box[s].low);
     result[s].high = std::min(result[s].high, whole_box[s].high);
   }
@@ -269,14 +269,14 @@ bool settled(const Box& box, const Box& next) {
   return true;
 }
 
-/// Quantiles of a value that each node has, spread by a normal kernel as wide as a cell, the
+/// Quantiles of a value that each node has, spread by a normal kernel as wide as a bin, the
 /// values drawn together so that their variance stays what it is.
 MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayXd& weights,
                                double cell_width, double level) {
   check_level(level);
   const double mean = (weights * values).sum();
   const double variance = (weights * (values - mean).square()).sum();
-  // The standard deviation of what is even over a cell.
+  // The standard deviation of what is even over a bin.
   const double kernel = std::min(cell_width / std::sqrt(12.0), std::sqrt(variance / 2));
   if (kernel <= 0)
     return {mean, mean, mean};
@@ -298,9 +298,9 @@ MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayX
   return {at((1 - level) / 2), at(0.5), at((1 + level) / 2)};
 }
 
-/// eta with probability p below it, of masses of the cells.
+/// eta with probability p below it, of masses of the bins.
 double quantile_of_masses(const Eigen::ArrayXd& masses, double p) {
-  const EtaCells& grid = eta_cells();
+  const EtaBins& grid = eta_bins();
   double below = 0;
   for (Eigen::Index i = 0; i < masses.size(); ++i) {
     if (below + masses(i) >= p)
@@ -311,7 +311,7 @@ double quantile_of_masses(const Eigen::ArrayXd& masses, double p) {
 }
 
 double mass_above(const Eigen::ArrayXd& masses, double eta) {
-  const EtaCells& grid = eta_cells();
+  const EtaBins& grid = eta_bins();
   return (masses * ((grid.edge.tail(grid.size()) - eta) / grid.width).max(0.0).min(1.0)).sum();
 }
 
@@ -344,7 +344,7 @@ std::vector<double> poisson_binomial(const Eigen::ArrayXd& probability,
 struct RegionLaw::State {
   RegionCurves curves;
   double groups = 0;
-  Eigen::MatrixXd masses; ///< By cell and node.
+  Eigen::MatrixXd masses; ///< By bin and node.
   Eigen::ArrayXd weights; ///< By node.
   Eigen::ArrayXd log_spread;
   Eigen::MatrixXd heard; ///< By curve and node: its chance, up to a constant.
@@ -356,19 +356,19 @@ struct RegionLaw::State {
     Box box = whole_box;
     std::vector<RegionNode> nodes;
     Eigen::ArrayXd weight;
-    for (const auto& [cells_of_side, most_rounds] :
-         {std::pair(rough_cells, 16), std::pair(fine_cells, 6)}) {
+    for (const auto& [bins_of_side, most_rounds] :
+         {std::pair(rough_bins, 16), std::pair(fine_bins, 6)}) {
       Box next = box;
       int round = 0;
       do {
         box = next;
-        nodes = nodes_of(box, cells_of_side, prior);
+        nodes = nodes_of(box, bins_of_side, prior);
         weight = weights_of(nodes, curves);
-        next = closed_in(box, cells_of_side, weight);
+        next = closed_in(box, bins_of_side, weight);
       } while (++round < most_rounds && !settled(box, next));
     }
     for (std::size_t s = 0; s < sides; ++s)
-      cell_width[s] = box[s].length() / fine_cells[s];
+      cell_width[s] = box[s].length() / fine_bins[s];
     keep(nodes, weight);
   }
 
@@ -383,7 +383,7 @@ struct RegionLaw::State {
       left_out += sorted[first++];
     const double least = sorted[first];
     const Eigen::Index size = (weight >= least).count();
-    masses.resize(eta_cells().size(), size);
+    masses.resize(eta_bins().size(), size);
     weights.resize(size);
     log_spread.resize(size);
     Eigen::Index kept = 0;
@@ -396,7 +396,7 @@ struct RegionLaw::State {
       weights(kept++) = of_node;
     }
     weights /= weights.sum();
-    heard = curves.by_cell * masses;
+    heard = curves.by_bin * masses;
     new_farm = masses * weights.matrix();
   }
 };
@@ -429,7 +429,7 @@ MedianAndLimits RegionLaw::median_efficacy(double level) const {
 }
 
 MedianAndLimits RegionLaw::mean_efficacy(double level) const {
-  const Eigen::VectorXd rho = eta_cells().centre.exp();
+  const Eigen::VectorXd rho = eta_bins().centre.exp();
   const Eigen::ArrayXd log_mean = (state_->masses.transpose() * rho).array().log();
   // All five hyperparameters move it, so that its values lie close by themselves.
   constexpr double less = 0.3;
@@ -511,14 +511,14 @@ GroupsBelow RegionLaw::groups_below(double efficacy, double level) const {
 MedianAndLimits RegionLaw::of_group(const TrialLikelihood& group, double level) const {
   check_level(level);
   const State& s = *state_;
-  const EtaCells& grid = eta_cells();
-  const Eigen::RowVectorXd likelihood = likelihood_of_cells(group, lowest_eta).matrix().transpose();
+  const EtaBins& grid = eta_bins();
+  const Eigen::RowVectorXd likelihood = likelihood_in_bins(group, lowest_eta).matrix().transpose();
   const Eigen::VectorXd chance = (likelihood * s.masses).transpose();
-  // What all other groups and the hyperparameters say of this one, as a density by cell.
+  // What all other groups and the hyperparameters say of this one, as a density by bin.
   const Eigen::ArrayXd density =
       (s.masses * (s.weights / chance.array()).matrix()).array() / grid.width;
   const Eigen::ArrayXd log_density = density.max(1e-300).log();
-  // A grid of the group's own, since a large trial is narrower than a cell.
+  // A grid of the group's own, since a large trial is narrower than a bin.
   constexpr double deepest = 18;
   constexpr Eigen::Index points = 2'000;
   const double highest = log_highest(group);
@@ -539,18 +539,17 @@ MedianAndLimits RegionLaw::of_group(const TrialLikelihood& group, double level) 
     low = end(highest_eta - 1e-9, -1);
   const double step = (high - low) / points;
   Eigen::ArrayXd log_mass(points);
-  Eigen::Index cell = 0;
+  Eigen::Index bin = 0;
   for (Eigen::Index i = 0; i < points; ++i) {
     const double eta = low + step * (static_cast<double>(i) + 0.5);
-    while (cell + 1 < grid.size() && grid.edge(cell + 1) < eta)
-      ++cell;
-    // Between the middles of two cells, but for those at the ends, which hold all beyond.
+    while (bin + 1 < grid.size() && grid.edge(bin + 1) < eta)
+      ++bin;
+    // Between the middles of two bins, but for those at the ends, which hold all beyond.
     const Eigen::Index next =
-        std::clamp<Eigen::Index>(eta < grid.centre(cell) ? cell - 1 : cell + 1, 1, grid.size() - 2);
-    const bool alone = cell == 0 || cell + 1 == grid.size() || next == cell;
-    const double t =
-        alone ? 0 : (eta - grid.centre(cell)) / (grid.centre(next) - grid.centre(cell));
-    log_mass(i) = group.log_at(eta) + (1 - t) * log_density(cell) + t * log_density(next);
+        std::clamp<Eigen::Index>(eta < grid.centre(bin) ? bin - 1 : bin + 1, 1, grid.size() - 2);
+    const bool alone = bin == 0 || bin + 1 == grid.size() || next == bin;
+    const double t = alone ? 0 : (eta - grid.centre(bin)) / (grid.centre(next) - grid.centre(bin));
+    log_mass(i) = group.log_at(eta) + (1 - t) * log_density(bin) + t * log_density(next);
   }
   const Eigen::ArrayXd mass = (log_mass - log_mass.maxCoeff()).exp();
   const double total = mass.sum();

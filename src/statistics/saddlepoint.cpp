@@ -70,7 +70,7 @@ public:
   /// The cumulant function of so many draws, with all its digits where it is close to 0.
   double value(double draws, double l) {
     constexpr double small = 1;
-    if (std::abs(l) * (most_ - least_) > small) { // there are no digits to lose
+    if (std::abs(l) * (most_ - least_) > small) { // far from 0 no digits are lost
       const double total = weigh(l);
       return draws * (l * mean_ + highest(l) + std::log(total / static_cast<double>(away_.size())));
     }
@@ -103,7 +103,7 @@ public:
 
   void draw(std::size_t part, double draws) { draws_[part] = draws; }
 
-  /// Begins to look for the saddlepoint where that of the last call was.
+  /// The search for the saddlepoint begins where the last call found its own.
   double probability_below_zero() {
     double least = 0;
     double most = 0;
@@ -190,7 +190,7 @@ private:
     return here;
   }
 
-  /// Beyond such l times the size of S its last value alone has any weight.
+  /// Where l times the size of S exceeds this, the last value of S alone has any weight.
   static constexpr double farthest = 1e10;
 
   std::vector<Part> parts_;
@@ -245,7 +245,7 @@ std::size_t group_of(const std::vector<BySign>& groups, DrawnValues BySign::*sig
   return found;
 }
 
-/// Few enough of a sign that how often they are drawn makes lumps.
+/// So few values of a sign that how often they are drawn makes lumps.
 constexpr std::size_t few = 4;
 /// One value makes lumps by itself if so much of the squares of its sign is its own.
 constexpr double dominant = 0.5;

@@ -23,22 +23,23 @@ LogRatioDensity season_of(const Arm& control, const VariationPrior& within_anima
                     [&](double eta) { return season_prior(eta) * std::cosh((eta + shift) / 2); });
 }
 
-SeasonedEvidence::SeasonedEvidence(std::optional<double> paired, const GuardedOrReason& law,
-                                   const LogRatioDensity& season) {
+SeasonedEvidence::SeasonedEvidence(std::optional<double> paired, const OrReason<GuardedLaw>& law,
+                                   const LogRatioDensity& season)
+    : guarded_(law.transformed([&](const GuardedLaw& of_paired) {
+        return of_paired.changed(
+            [&](const LogRatioDensity& witness) { return difference(witness, season); });
+      })) {
   if (paired)
     reduction_ = 1 - (1 - *paired) / std::exp(season.quantile(0.5).value);
-  guarded_.why_not = law.why_not;
-  if (law.law)
-    guarded_.law = law.law->changed(
-        [&](const LogRatioDensity& witness) { return difference(witness, season); });
 }
 
 Interval SeasonedEvidence::interval(Method method, double level) const {
   check_level(level);
   if (method != Method::guarded_posterior)
-    return reduction_interval(method, level, no_limits("it makes no use of a season"));
-  return reduction_interval(
-      method, level, guarded_.law ? guarded_.law->limits(level) : no_limits(guarded_.why_not));
+    return reduction_interval(method, level, WhyNot{"it makes no use of a season"});
+  return reduction_interval(method, level, guarded_.transformed([&](const GuardedLaw& law) {
+    return law.limits(level);
+  }));
 }
 
 } // namespace eggfall

@@ -30,7 +30,7 @@ LogRatioDensity season_of(const Arm& control, const VariationPrior& within_anima
 class SeasonedEvidence {
 public:
   /// `paired` and its law must outlive this.
-  SeasonedEvidence(std::optional<double> paired, const GuardedOrReason& law,
+  SeasonedEvidence(std::optional<double> paired, const OrReason<GuardedLaw>& law,
                    const LogRatioDensity& season);
 
   Design design() const { return Design::paired; }
@@ -42,11 +42,11 @@ public:
   Interval interval(Method method, double level) const;
   Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
 
-  const GuardedOrReason& guarded() const { return guarded_; }
+  const OrReason<GuardedLaw>& guarded() const { return guarded_; }
 
 private:
   std::optional<double> reduction_;
-  GuardedOrReason guarded_;
+  OrReason<GuardedLaw> guarded_;
 };
 
 } // namespace eggfall

@@ -39,7 +39,7 @@ Cultures against(const Group& treated, const std::vector<PlacedCulture>& referen
   return {{&treated.culture_after}, {references.front().culture}};
 }
 
-/// Whether two cultures are one, of which two groups have their share.
+/// Whether two groups have one and the same culture, of their faeces mixed.
 bool are_one(const Culture& a, const Culture& b) {
   return !a.mixed_groups.empty() && a.mixed_groups == b.mixed_groups;
 }
@@ -61,7 +61,7 @@ Cultures controlled_cultures(const Group& treated, const Group& control) {
       stand_in.missing.push_back(each.place);
   if (!stand_in.missing.empty())
     found.stand_in = std::move(stand_in);
-  else // the groups had one culture before treatment, which falls out
+  else // the groups had one culture before treatment, which cancels
     found.stand_in = StandIn{{control_before}, after.place};
   return found;
 }
@@ -155,29 +155,32 @@ std::vector<std::string> cultured_worms(Design design, const Group& treated, con
 
 WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
     : all_(all), shares_(std::move(shares)) {
-  guarded_.why_not = why_not();
-  known_ = guarded_.why_not.empty() ? KnownLimits::both : find_known();
+  const std::string reason = why_not();
+  known_ = reason.empty() ? KnownLimits::both : find_known();
+  if (!reason.empty())
+    guarded_ = WhyNot{reason};
   const auto law = [&](const std::vector<WormShare>& above, const std::vector<WormShare>& below) {
-    return all_.guarded().law->changed(
+    return all_.guarded()->changed(
         [&](const LogRatioDensity& density) { return of_worm(density, above, below); });
   };
   try {
     if (known_ == KnownLimits::both)
-      guarded_.law = law(shares_.above, shares_.below);
+      guarded_ = law(shares_.above, shares_.below);
     else if (known_ == KnownLimits::upper)
       bounding_ = law({shares_.above.front()}, {});
     else if (known_ == KnownLimits::lower)
       bounding_ = law({}, shares_.below);
   } catch (const CalculationError& error) {
     known_ = KnownLimits::none;
-    guarded_.why_not = error.what();
+    guarded_ = WhyNot{error.what()};
   }
 }
 
 KnownLimits WormEvidence::find_known() const {
-  // With several cultures to compare with, what one lacks would not bound the product of all.
+  // Where several cultures are compared with, one that lacks larvae does not bound the product of
+  // all.
   const std::vector<WormShare> references = shares_.references();
-  if (!all_.guarded().law || references.size() > 1 || !eggs_after())
+  if (!all_.guarded() || references.size() > 1 || !eggs_after())
     return KnownLimits::none;
   const bool compared = !lacks_larvae(references.front()) && !lacks_worm(references.front());
   const WormShare& after = shares_.above.front();
@@ -187,14 +190,15 @@ KnownLimits WormEvidence::find_known() const {
 }
 
 std::string WormEvidence::why_not() const {
-  if (!all_.guarded().law)
-    return all_.guarded().why_not;
+  if (!all_.guarded())
+    return all_.guarded().why_not();
   const std::vector<WormShare> compared_with = shares_.references();
   if (std::ranges::any_of(compared_with, lacks_larvae))
     return "no larvae were told apart to compare with";
   if (std::ranges::any_of(compared_with, lacks_worm))
     return "none of its larvae were found to compare with";
-  // Where no egg was left there was nothing to culture, and the prior of the share will do.
+  // Where no egg was left there was nothing to culture: the prior of the share then takes the place
+  // of larvae.
   if (lacks_larvae(shares_.above.front()) && eggs_after())
     return "no larvae were told apart after treatment";
   return {};
@@ -225,15 +229,14 @@ std::vector<Method> WormEvidence::methods() const {
 Interval WormEvidence::interval(Method method, double level) const {
   check_level(level);
   if (const auto known = methods(); std::ranges::find(known, method) == known.end())
-    return reduction_interval(method, level, no_limits("it makes no use of larvae"));
-  const std::optional<GuardedLaw>& law = known_ == KnownLimits::both ? guarded_.law : bounding_;
-  if (!law)
-    return reduction_interval(method, level, no_limits(guarded_.why_not));
-  return known_part(reduction_interval(method, level,
-                                       method == Method::guarded_posterior
-                                           ? law->limits(level)
-                                           : posterior_limits({law->posterior(), {}}, level)),
-                    known_, guarded_.why_not);
+    return reduction_interval(method, level, WhyNot{"it makes no use of larvae"});
+  const OrReason<GuardedLaw>& law = bounding_ ? *bounding_ : guarded_;
+  const OrReason<RatioLimits> rho =
+      method == Method::guarded_posterior
+          ? law.transformed([&](const GuardedLaw& known) { return known.limits(level); })
+          : posterior_limits(
+                law.transformed([](const GuardedLaw& known) { return known.posterior(); }), level);
+  return known_part(reduction_interval(method, level, rho), known_, guarded_.why_not());
 }
 
 Interval known_part(Interval interval, KnownLimits known, const std::string& why_not) {

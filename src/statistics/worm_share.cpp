@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-/// About a standard deviation, from the limits that hold it in a normal density.
+/// About the standard deviation of a density, by limits that lie two of them apart if it is normal.
 double standard_deviation(const LogRatioDensity& density) {
   constexpr double two_sided = 0.6826894921370859;
   const RatioLimits limits = density.limits(two_sided);

@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "formats/csv_row.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/result_words.hpp"
 #include "survey/course_words.hpp"
 
@@ -15,27 +16,25 @@
 namespace eggfall {
 namespace {
 
-/// A test, or the heads above.
-std::string line(std::string_view tested, std::string_view fall, std::string_view limits,
-                 std::string_view standing, std::string_view since_first,
-                 std::string_view since_last) {
-  return fmt::format("    {:<11}{:>5}  {:<19}{:<15}{:>11}{:>11}\n", tested, fall, limits, standing,
-                     since_first, since_last);
+/// The tests of a course, a row each.
+TerminalTable tests_table() {
+  return {4, 11, {{5}, {19, Side::left, 2}, {15, Side::left}, {11}, {11}}};
 }
 
 std::string shown_course(const FarmCourse& course) {
   std::string out;
   const std::string title = fmt::format("{}: {}", course_name(course.key), to_string(course.word));
-  out += paragraph(title, screen_width, "  ");
+  out += paragraph(title, "  ");
   for (const CourseTest& test : course.tests) {
     const CourseTestWords words = course_test_words(test);
-    out += line(words.tested, words.fall, words.limits.empty() ? "" : '(' + words.limits + ')',
-                words.standing, words.since_first, words.since_last);
+    out += tests_table().row(words.tested,
+                             {words.fall, words.limits.empty() ? "" : '(' + words.limits + ')',
+                              words.standing, words.since_first, words.since_last});
   }
   return out;
 }
 
-/// Courses on a screen; the others are in the files.
+/// The most courses that a screen shows; files have all.
 constexpr std::size_t most_shown = 20;
 
 } // namespace
@@ -43,8 +42,8 @@ constexpr std::size_t most_shown = 20;
 std::string courses_text(const std::vector<FarmCourse>& courses) {
   if (courses.empty())
     return {};
-  std::string out = paragraph(courses_counted(courses), screen_width);
-  out += paragraph(courses_by_drench(courses), screen_width);
+  std::string out = paragraph(courses_counted(courses));
+  out += paragraph(courses_by_drench(courses));
   const std::string failing =
       courses_named("Failing since the first test", courses, [](const FarmCourse& course) {
         return course.word == CourseWord::lost && course.lost_from_the_first();
@@ -55,7 +54,7 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
       });
   for (const std::string* const named : {&failing, &unsure})
     if (!named->empty())
-      out += paragraph(*named, screen_width);
+      out += paragraph(*named);
   if (std::ranges::any_of(courses, has_changed))
     out += "Lost or slipping, after a first test that had not failed:\n";
   std::size_t shown = 0;
@@ -69,16 +68,15 @@ std::string courses_text(const std::vector<FarmCourse>& courses) {
     }
     if (shown++ == 0)
       out += fmt::format("\n{:>78}\n", "chance of a drop since") +
-             line("tested", "fall", "limits", "standing", "the first", "the last");
+             tests_table().row("tested", {"fall", "limits", "standing", "the first", "the last"});
     out += shown_course(course);
   }
   if (not_shown > 0)
-    out += paragraph(fmt::format("... and {} more (--years FILE writes all).", not_shown),
-                     screen_width, "  ");
+    out += paragraph(fmt::format("... and {} more (--years FILE writes all).", not_shown), "  ");
   out += '\n';
-  out += paragraph(courses_note(), screen_width);
+  out += paragraph(courses_note());
   if (shown > 0)
-    out += paragraph(courses_next_step(), screen_width);
+    out += paragraph(courses_next_step());
   return out;
 }
 

@@ -19,7 +19,7 @@ namespace {
 
 constexpr double course_width = 156; ///< Two stand side by side on a phone of 360 pixels.
 constexpr double course_height = 96;
-constexpr double labels_lane = 34; ///< Of the falls, at the left.
+constexpr double labels_lane = 34; ///< Width of the lane at the left for the labels of falls.
 constexpr double course_top = 6;
 constexpr double course_right = 8;
 
@@ -138,7 +138,7 @@ CutOffOfTest cut_offs_of(const std::vector<SurveyRow>& rows, const Criteria& cri
   return cut_offs;
 }
 
-/// That of all of a course's tests; none if they differ.
+/// The cut-off that all tests of a course share; nullptr if they differ.
 const CutOff* cut_off_of(const FarmCourse& course, const CutOffOfTest& cut_offs) {
   const CutOff* shared = nullptr;
   for (const CourseTest& test : course.tests) {

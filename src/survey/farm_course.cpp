@@ -25,7 +25,7 @@ constexpr Names<CourseWord, 4> course_word_names{{
 }};
 
 std::string why_left_out(const SurveyRow& row) {
-  if (!row.reduction || !row.counts)
+  if (!row.reduction || !row.dated.counts)
     return "no fall can be worked out";
   if (is_drenchs_own_fall(row))
     return {};
@@ -39,7 +39,8 @@ std::pair<int, std::string_view> time_of(const CourseTest& test) {
   return {test.year, test.day};
 }
 
-/// Whether the one is surely of an earlier time. Of one year, both days must be known.
+/// Whether test `a` is surely of an earlier time than `b`: of two in one year both days must be
+/// known.
 bool is_earlier(const CourseTest& a, const CourseTest& b) {
   if (a.year != b.year)
     return a.year < b.year;
@@ -59,7 +60,7 @@ std::vector<ToldTest> told_tests(std::vector<KeptTest>& tests, const PosteriorPr
       continue;
     try {
       const Evidence evidence(*test.counts, priors);
-      if (const auto& law = evidence.guarded().law) {
+      if (const OrReason<GuardedLaw>& law = evidence.guarded()) {
         told.push_back({&test.shown, *law});
         continue;
       }
@@ -123,16 +124,16 @@ void CoursesUnderWay::add(const SurveyRow& row) {
   const Group& group = row.group;
   const std::string drench =
       group.drench.empty() ? to_string(group.classes) : lower_case(group.drench);
-  if (group.farm.empty() || drench.empty() || !row.year)
+  if (group.farm.empty() || drench.empty() || !row.dated.year)
     return;
   KeptTest test;
   CourseTest& shown = test.shown;
   shown.trial_number = row.trial_number;
   shown.trial = row.trial;
   shown.group = group.name;
-  shown.year = *row.year;
-  if (row.day)
-    shown.day = iso_date(std::chrono::year_month_day(*row.day));
+  shown.year = *row.dated.year;
+  if (row.dated.day)
+    shown.day = iso_date(std::chrono::year_month_day(*row.dated.day));
   shown.reduction = row.reduction;
   if (row.interval) {
     shown.lower = row.interval->lower;
@@ -141,17 +142,17 @@ void CoursesUnderWay::add(const SurveyRow& row) {
   shown.standing = row.standing.verdict_class;
   shown.left_out = why_left_out(row);
   if (shown.left_out.empty())
-    test.counts = row.counts;
+    test.counts = row.dated.counts;
   tests_[{group.farm, drench, group.host, group.worm}].push_back(std::move(test));
 }
 
-std::vector<std::pair<CourseKey, std::vector<KeptTest>>> CoursesUnderWay::courses() const {
+std::vector<std::pair<CourseKey, std::vector<KeptTest>>> CoursesUnderWay::courses() && {
   std::vector<std::pair<CourseKey, std::vector<KeptTest>>> several;
-  for (const auto& [key, tests] : tests_)
+  for (auto& [key, tests] : tests_)
     if (std::ranges::any_of(tests, [&, &first = tests.front()](const KeptTest& test) {
           return is_earlier(first.shown, test.shown) || is_earlier(test.shown, first.shown);
         }))
-      several.emplace_back(key, tests);
+      several.emplace_back(key, std::move(tests));
   return several;
 }
 

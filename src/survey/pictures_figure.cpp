@@ -62,7 +62,7 @@ double draw_picture(pugi::xml_node parent, const NarrowFigure& figure, double y,
   return y;
 }
 
-/// That of which the largest share lies below the first threshold.
+/// The picture of which the largest share of groups lies below the first threshold.
 const RegionPicture& worst_of(const std::vector<RegionPicture>& pictures) {
   const auto share = [](const RegionPicture& picture) {
     return picture.below.front().groups.mean / static_cast<double>(picture.groups);
@@ -75,8 +75,6 @@ const RegionPicture& worst_of(const std::vector<RegionPicture>& pictures) {
 } // namespace
 
 std::optional<VerdictTally> tally_of(const Survey& survey, const RegionPicture& picture) {
-  if (!picture.year.empty())
-    return std::nullopt;
   const auto broken_down = [&](const std::vector<SurveyField>& by) {
     return std::ranges::find(survey.breakdowns, by, &Breakdown::by);
   };

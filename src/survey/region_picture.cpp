@@ -5,8 +5,6 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
-#include <tuple>
 
 namespace eggfall {
 namespace {
@@ -22,7 +20,7 @@ std::vector<HeardTogether> large_enough(const std::map<Stratum, RegionTally>& ta
   std::vector<HeardTogether> together;
   for (const auto& [stratum, tally] : tallies)
     if (tally.groups() >= fewest_groups)
-      together.push_back({stratum[0], stratum[1], stratum[2], tally});
+      together.push_back({stratum[0], stratum[1], tally});
   return together;
 }
 
@@ -32,7 +30,7 @@ std::optional<std::pair<Stratum, std::array<std::int32_t, 3>>> heard_of(const Su
   if (!is_drenchs_own_fall(row))
     return std::nullopt;
   try {
-    const HeardLikelihood heard = TrialLikelihood(*row.counts).heard();
+    const HeardLikelihood heard = TrialLikelihood(*row.dated.counts).heard();
     Stratum stratum;
     for (const SurveyField field : heard_by)
       stratum.push_back(value_of(field, row.group));
@@ -45,19 +43,7 @@ std::optional<std::pair<Stratum, std::array<std::int32_t, 3>>> heard_of(const Su
 std::vector<HeardTogether> heard_together(const Survey& survey) {
   std::map<Stratum, RegionTally> tallies;
   for (const auto& [stratum, heard] : survey.heard)
-    add_heard(tallies[{stratum[0], stratum[1], ""}], heard);
-  return large_enough(tallies);
-}
-
-std::vector<HeardTogether> heard_by_year(const Survey& survey) {
-  std::map<Stratum, std::set<std::string>> years;
-  for (const auto& [stratum, heard] : survey.heard)
-    if (!stratum[2].empty())
-      years[{stratum[0], stratum[1]}].insert(stratum[2]);
-  std::map<Stratum, RegionTally> tallies;
-  for (const auto& [stratum, heard] : survey.heard)
-    if (!stratum[2].empty() && years[{stratum[0], stratum[1]}].size() > 1)
-      add_heard(tallies[stratum], heard);
+    add_heard(tallies[{stratum[0], stratum[1]}], heard);
   return large_enough(tallies);
 }
 
@@ -66,7 +52,6 @@ RegionPicture picture_of(const HeardTogether& together) {
   RegionPicture picture;
   picture.drug_class = together.drug_class;
   picture.host = together.host;
-  picture.year = together.year;
   picture.groups = together.tally.groups();
   picture.median = law.median_efficacy(RegionPicture::level);
   picture.new_farm = law.new_farm(RegionPicture::level);
@@ -79,11 +64,8 @@ RegionPicture picture_of(const HeardTogether& together) {
 }
 
 std::string picture_name(const RegionPicture& picture) {
-  std::string name = picture.drug_class.empty() ? "no class given" : picture.drug_class;
-  for (const std::string* const more : {&picture.host, &picture.year})
-    if (!more->empty())
-      name += ", " + *more;
-  return name;
+  const std::string name = picture.drug_class.empty() ? "no class given" : picture.drug_class;
+  return picture.host.empty() ? name : name + ", " + picture.host;
 }
 
 } // namespace eggfall

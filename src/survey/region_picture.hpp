@@ -25,16 +25,12 @@ std::optional<std::pair<Stratum, std::array<std::int32_t, 3>>> heard_of(const Su
 struct HeardTogether {
   std::string drug_class; ///< "BZ"; empty if not given.
   std::string host;       ///< Empty if not given.
-  std::string year;       ///< Empty: of all years.
   RegionTally tally;
 };
 
 /// By class and host, of all years together; without those of fewer than five groups, of whom the
 /// prior would say more than they do.
 std::vector<HeardTogether> heard_together(const Survey& survey);
-
-/// The same by year as well, where a class and host have several: a region's own course.
-std::vector<HeardTogether> heard_by_year(const Survey& survey);
 
 /// How many of the groups tested truly lie below an efficacy, and the chance that one more farm
 /// would.
@@ -52,7 +48,6 @@ struct RegionPicture {
 
   std::string drug_class;
   std::string host;
-  std::string year; ///< Empty: of all years.
   std::uint64_t groups = 0;
   MedianAndLimits median;   ///< Efficacy that half of the farms exceed.
   MedianAndLimits new_farm; ///< Of one more farm.
@@ -62,7 +57,7 @@ struct RegionPicture {
 /// By RegionLaw. Takes some tenths of a second.
 RegionPicture picture_of(const HeardTogether& together);
 
-/// "BZ, sheep, 2031"
+/// "BZ, sheep"
 std::string picture_name(const RegionPicture& picture);
 
 } // namespace eggfall

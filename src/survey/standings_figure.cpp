@@ -20,14 +20,14 @@ constexpr double limits_lane = 12;
 constexpr double strata_apart = 6;
 constexpr double axis_below = 20;
 
-/// Those that any of the strata has, from left to right, so that what may be resistant too follows
-/// what is.
-std::vector<ClassColumn> parts_of(Rule rule, const Breakdown& breakdown) {
-  const std::vector<ClassColumn> columns = class_columns(rule);
-  std::vector<ClassColumn> parts;
+/// The columns that any of the strata has, from left to right, ordered so that what may be
+/// resistant follows what is.
+std::vector<VerdictColumn> parts_of(Rule rule, const Breakdown& breakdown) {
+  const std::vector<VerdictColumn> columns = verdict_columns(rule);
+  std::vector<VerdictColumn> parts;
   for (const VerdictClass wanted : {VerdictClass::resistant, VerdictClass::low_resistant,
                                     VerdictClass::inconclusive, VerdictClass::susceptible})
-    for (const ClassColumn& column : columns)
+    for (const VerdictColumn& column : columns)
       if (column.classes.front() == wanted &&
           std::ranges::any_of(breakdown.strata, [&](const auto& entry) {
             return groups_in(column, entry.second) > 0;
@@ -37,13 +37,13 @@ std::vector<ClassColumn> parts_of(Rule rule, const Breakdown& breakdown) {
 }
 
 /// The samples of all parts, in as many lines as they need; gives where the next would begin.
-double draw_parts_key(pugi::xml_node parent, const std::vector<ClassColumn>& parts, double top,
+double draw_parts_key(pugi::xml_node parent, const std::vector<VerdictColumn>& parts, double top,
                       double right) {
   constexpr double sample = 18;
   constexpr double line = 18;
   double x = NarrowFigure::margin;
   double y = top;
-  for (const ClassColumn& part : parts) {
+  for (const VerdictColumn& part : parts) {
     const double needed = sample + 5 + text_units(part.name) + 8;
     if (x + needed > right && x > NarrowFigure::margin) {
       x = NarrowFigure::margin;
@@ -64,7 +64,7 @@ std::string tested_words(const StratumSummary& summary, std::uint64_t resistant)
                      none == 0 ? "" : fmt::format("; {} no class", none));
 }
 
-/// Where shares of 0 to 1 stand.
+/// The axis of shares from 0 to 1.
 struct ShareScale {
   double left = 0;
   double width = 0;
@@ -74,10 +74,10 @@ struct ShareScale {
 
 double draw_stratum(pugi::xml_node parent, const NarrowFigure& figure, const ShareScale& scale,
                     double y, const std::string& name, const VerdictTally& tally,
-                    const std::vector<ClassColumn>& parts) {
+                    const std::vector<VerdictColumn>& parts) {
   const StratumSummary summary = summarise(tally);
   std::uint64_t resistant = 0;
-  for (const ClassColumn& part : parts)
+  for (const VerdictColumn& part : parts)
     if (finds_resistance(part.classes.front()))
       resistant += groups_in(part, tally);
   const std::string tested = tested_words(summary, resistant);
@@ -93,7 +93,7 @@ double draw_stratum(pugi::xml_node parent, const NarrowFigure& figure, const Sha
     return y + stacked_height + limits_lane + strata_apart;
   }
   std::uint64_t before = 0;
-  for (const ClassColumn& part : parts) {
+  for (const VerdictColumn& part : parts) {
     const std::uint64_t groups = groups_in(part, tally);
     if (groups == 0)
       continue;
@@ -132,7 +132,7 @@ CaptionedFigure standings_figure(const Breakdown& breakdown, const std::vector<S
                       "For every stratum a bar of all its groups with a class, cut into the "
                       "classes, and below it the share resistant with its limits. The table "
                       "beside it holds the same numbers.");
-  const std::vector<ClassColumn> parts = parts_of(rule, breakdown);
+  const std::vector<VerdictColumn> parts = parts_of(rule, breakdown);
   double y = draw_parts_key(figure.svg(), parts, 2, figure.right());
   const ShareScale scale{NarrowFigure::margin + 2, figure.right() - NarrowFigure::margin - 4};
   for (const Stratum& stratum : strata) {

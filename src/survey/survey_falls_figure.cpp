@@ -13,8 +13,8 @@
 namespace eggfall {
 namespace {
 
-constexpr double widest_pitch = 6;   ///< Of lines without names.
-constexpr double strip_height = 400; ///< That many lines share.
+constexpr double widest_pitch = 6;   ///< The greatest distance of lines without names.
+constexpr double strip_height = 400; ///< The height that many lines share.
 constexpr double mark_needs = 3.2;   ///< A pitch from which marks have shapes.
 constexpr double strip_width = 12;
 
@@ -34,7 +34,7 @@ std::size_t rows_with_falls(const std::vector<FallsPanel>& panels) {
   return rows;
 }
 
-/// The worse, the longer: it is read in black print too.
+/// The length of a standing's mark: the worse, the longer, so that it is read in black print too.
 double strip_share(VerdictClass standing) {
   switch (standing) {
   case VerdictClass::resistant:
@@ -68,7 +68,7 @@ std::string_view line_ink(VerdictClass standing) {
 
 struct FallLane {
   const FallAxis& axis;
-  double left; ///< Of the strip of standings.
+  double left; ///< Left edge of the strip of standings.
 };
 
 void draw_named_row(pugi::xml_node parent, const FallAxis& axis, double y, const SurveyRow& row) {

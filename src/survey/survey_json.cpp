@@ -17,11 +17,11 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view survey_schema = "eggfall.survey/4";
-/// The first kept no digest of the tables, the first two had limits that hung on a seed, and the
-/// third knew no farms.
+/// Older parts cannot be added up with these: version 1 kept no digest of the tables, versions 1
+/// and 2 had limits that hung on a seed, and version 3 knew no farms.
 constexpr std::array<std::string_view, 3> schemas_before{"eggfall.survey/1", "eggfall.survey/2",
                                                          "eggfall.survey/3"};
-/// Of trials, groups or animals; sums of so many in a million parts fit their type.
+/// The most trials, groups or animals of a part, so that sums over a million parts fit their type.
 constexpr std::uint64_t most = 1'000'000'000'000;
 
 /// "low_resistant", and "not_judged" for what is not applicable.
@@ -41,7 +41,7 @@ Json to_json(const std::optional<MultiplicationFactor>& factor) {
   return factor ? Json(factor->value()) : Json(nullptr);
 }
 
-/// A year is a number, all else a text; what is not given is null.
+/// A field's value: a year as a number, any other as text, null if it was not given.
 Json value_json(SurveyField field, const std::string& value) {
   if (field == SurveyField::year && !value.empty())
     return std::stoi(value);
@@ -179,7 +179,7 @@ Json to_json(const RegionPicture& picture) {
                      {"new_farm_percent", in_percent(each.new_farm)}});
   return {{"class", text_or_null(picture.drug_class)},
           {"host", text_or_null(picture.host)},
-          {"year", value_json(SurveyField::year, picture.year)},
+          {"year", nullptr}, // of all years together
           {"groups", picture.groups},
           {"level", RegionPicture::level},
           {"median_efficacy", limits_json(picture.median)},

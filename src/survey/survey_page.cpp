@@ -110,7 +110,7 @@ std::string many(std::uint64_t number, std::string_view noun) {
 struct FoundGroups {
   std::uint64_t none = 0;
   std::uint64_t open = 0;
-  std::uint64_t resistant = 0; ///< And low resistant.
+  std::uint64_t resistant = 0; ///< Resistant and low resistant groups.
   std::uint64_t susceptible = 0;
 };
 
@@ -121,7 +121,8 @@ FoundGroups found_groups(const VerdictTally& tally) {
           of_class(tally, VerdictClass::susceptible)};
 }
 
-/// "7 leave it open", doubt first; what is none at all is left out, but for the failing ones.
+/// "7 leave it open": numbers of groups in words, doubt first. A number of none is left out, but
+/// for the failing ones.
 std::string headline(const FoundGroups& found, std::uint64_t groups) {
   if (groups == 0)
     return "No drench was tested";
@@ -174,14 +175,14 @@ HtmlTable strata_table(const Breakdown& breakdown, Rule rule) {
   table.caption =
       breakdown.by.empty() ? std::string("All groups") : capitalised(breakdown_name(breakdown.by));
   table.heads = {"Groups", "Tested"};
-  const std::vector<ClassColumn> columns = class_columns(rule);
-  for (const ClassColumn& column : columns)
+  const std::vector<VerdictColumn> columns = verdict_columns(rule);
+  for (const VerdictColumn& column : columns)
     table.heads.push_back(capitalised(std::string(column.name)));
   table.heads.insert(table.heads.end(), {"No class", "Resistant of 100", "Limits", "Most"});
   for (const auto& [stratum, tally] : breakdown.strata) {
     const StratumSummary summary = summarise(tally);
     std::vector<std::string> row{stratum_name(stratum), fmt::format("{}", summary.tested)};
-    for (const ClassColumn& column : columns)
+    for (const VerdictColumn& column : columns)
       row.push_back(fmt::format("{}", groups_in(column, tally)));
     row.push_back(fmt::format("{}", summary.tested - summary.judged));
     if (summary.judged == 0) {
@@ -262,7 +263,7 @@ HtmlTable rows_table(const std::vector<FallsPanel>& panels) {
                                           : std::string("-"),
                             std::string(to_string(row->standing.verdict_class)),
                             row->reason.empty() ? bar_codes(row->standing) : row->reason});
-  // What no group has is left out, for phones.
+  // Columns that are empty in all rows are left out, since phones have little room.
   for (std::size_t column = table.heads.size(); column-- > 1;)
     if (std::ranges::all_of(table.rows, [&](const auto& cells) { return cells[column].empty(); })) {
       const auto at = static_cast<std::ptrdiff_t>(column);

@@ -59,7 +59,7 @@ Group described(const Group& group) {
 /// What all groups of a trial are judged with.
 struct TrialContext {
   const Trial& trial;
-  CutOffs cut_offs; ///< The survey's criterion, and the days.
+  CutOffs cut_offs; ///< The survey's criterion alone, and the sampling windows.
   AnalysisSettings settings;
 
   TrialContext(const Trial& of, const SurveySettings& survey)
@@ -126,7 +126,7 @@ SurveyRow row_of(const Group& group, const ControlAnalysis* control, const Trial
         verdict.interval ? verdict.interval : interval_for(context.criteria(), *evidence);
   }
   if (!all.empty())
-    row.counts = all.front().comparison();
+    row.dated.counts = all.front().comparison();
   row.standing = standing_in_survey(group, all, verdict, control, context);
   if (verdict.verdict_class == VerdictClass::not_applicable)
     row.reason = verdict.reason;
@@ -136,7 +136,7 @@ SurveyRow row_of(const Group& group, const ControlAnalysis* control, const Trial
 } // namespace
 
 bool is_drenchs_own_fall(const SurveyRow& row) {
-  return row.counts && std::ranges::all_of(row.standing.bars, leaves_the_fall);
+  return row.dated.counts && std::ranges::all_of(row.standing.bars, leaves_the_fall);
 }
 
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
@@ -159,8 +159,8 @@ std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_numbe
     row.kinds = kinds_told_apart(group);
     row.trial_number = trial_number;
     row.trial = trial.name;
-    row.year = time.year;
-    row.day = time.day;
+    row.dated.year = time.year;
+    row.dated.day = time.day;
     rows.push_back(std::move(row));
   }
   return rows;

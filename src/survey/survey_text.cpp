@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/survey/survey_summary.hpp"
 #include "formats/csv_row.hpp"
+#include "formats/terminal_text.hpp"
 #include "report/result_words.hpp"
 #include "survey/course_text.hpp"
 #include "survey/survey_words.hpp"
@@ -16,66 +17,55 @@
 namespace eggfall {
 namespace {
 
-std::string paragraph(std::string_view text) {
-  return eggfall::paragraph(text, screen_width);
-}
-
 std::string counted(std::uint64_t number, std::string_view noun) {
   return fmt::format("{} {}{}", number, noun, number == 1 ? "" : "s");
 }
 
-/// Tables of a survey, all with the same columns.
-class Tables {
+/// The breakdowns of a survey, all in the same columns.
+class BreakdownTables {
 public:
-  Tables(Rule rule, std::uint64_t groups) : columns_(class_columns(rule)) {
-    constexpr std::size_t usual = 6;
-    number_width_ = std::max(usual, fmt::formatted_size("{}", groups) + 1);
-    const std::size_t numbers =
-        1 + (columns_.size() + 2) * number_width_ + share_width + most_width;
-    name_width_ = screen_width - std::min(numbers, screen_width);
+  BreakdownTables(Rule rule, std::uint64_t groups) : columns_(verdict_columns(rule)) {
+    constexpr std::size_t least_width = 6;
+    constexpr std::size_t share_width = 17;
+    constexpr std::size_t most_width = 6;
+    const std::size_t width = std::max(least_width, fmt::formatted_size("{}", groups) + 1);
+    table_.long_name = LongName::stands_above;
+    table_.columns.push_back({width + 1});
+    table_.columns.insert(table_.columns.end(), columns_.size() + 1, {width});
+    table_.columns.push_back({share_width});
+    table_.columns.push_back({most_width});
+    std::size_t used = table_.indent;
+    for (const TerminalColumn& column : table_.columns)
+      used += column.width;
+    table_.name_width = terminal_width - std::min(used, terminal_width);
   }
 
-  std::string table(std::string_view name, const Breakdown& breakdown) const {
-    std::string out = '\n' + begin(name) + fmt::format("{:>{}}", "tested", number_width_ + 1);
-    for (const ClassColumn& column : columns_)
-      out += fmt::format("{:>{}}", column.short_head, number_width_);
-    out += fmt::format("{:>{}}{:>{}}{:>{}}\n", "none", number_width_, "resistant", share_width,
-                       "most", most_width);
+  std::string text(std::string_view name, const Breakdown& breakdown) const {
+    std::vector<std::string> heads{"tested"};
+    for (const VerdictColumn& column : columns_)
+      heads.emplace_back(column.short_head);
+    for (const char* head : {"none", "resistant", "most"})
+      heads.emplace_back(head);
+    std::string out = '\n' + table_.row(name, heads);
     for (const auto& [stratum, tally] : breakdown.strata)
       out += row(stratum_name(stratum), tally);
     return out;
   }
 
 private:
-  static constexpr std::size_t share_width = 17;
-  static constexpr std::size_t most_width = 6;
-
-  /// The name, on lines of its own if it is long, and the blanks up to the numbers.
-  std::string begin(std::string_view name) const {
-    std::string out;
-    std::size_t used = screen_width;
-    for (const std::string& line : wrapped(name, screen_width - 4)) {
-      out += fmt::format("{}{}{}", out.empty() ? "" : "\n", out.empty() ? "  " : "    ", line);
-      used = character_count(line) + (out.size() == line.size() + 2 ? 2 : 4);
-    }
-    if (used > name_width_)
-      return out + '\n' + std::string(name_width_, ' ');
-    return out + std::string(name_width_ - used, ' ');
-  }
-
   std::string row(std::string_view name, const VerdictTally& tally) const {
     const StratumSummary summary = summarise(tally);
-    std::string out = begin(name) + fmt::format("{:>{}}", summary.tested, number_width_ + 1);
-    for (const ClassColumn& column : columns_)
-      out += fmt::format("{:>{}}", groups_in(column, tally), number_width_);
-    out += fmt::format("{:>{}}", summary.tested - summary.judged, number_width_);
-    return out + fmt::format("{:>{}}{:>{}}\n", of_100_with_limits(summary.resistant), share_width,
-                             of_100(summary.at_most), most_width);
+    std::vector<std::string> cells{fmt::format("{}", summary.tested)};
+    for (const VerdictColumn& column : columns_)
+      cells.push_back(fmt::format("{}", groups_in(column, tally)));
+    cells.push_back(fmt::format("{}", summary.tested - summary.judged));
+    cells.push_back(of_100_with_limits(summary.resistant));
+    cells.push_back(of_100(summary.at_most));
+    return table_.row(name, cells);
   }
 
-  std::vector<ClassColumn> columns_;
-  std::size_t number_width_;
-  std::size_t name_width_;
+  std::vector<VerdictColumn> columns_;
+  TerminalTable table_;
 };
 
 /// What the heads of the tables mean.
@@ -95,16 +85,13 @@ std::string pictures_text(const std::vector<RegionPicture>& pictures) {
   std::string out = paragraph(
       "All farms together: how many of the groups tested truly lie below, small trials borrowing "
       "from the others of their class and host and large ones speaking for themselves.");
-  out += fmt::format("\n  {:<26}{:>7}{:>22}{:>22}\n", "", "groups", "below 90%", "below 95%");
+  const TerminalTable table{2, 26, {{7}, {22}, {22}}, LongName::stands_above};
+  out += '\n' + table.row("", {"groups", "below 90%", "below 95%"});
   for (const RegionPicture& picture : pictures) {
-    const std::string name = picture_name(picture);
-    const bool fits = character_count(name) <= 26;
-    if (!fits)
-      out += "  " + name + "\n";
-    out += fmt::format("  {:<26}{:>7}", fits ? name : "", picture.groups);
+    std::vector<std::string> cells{fmt::format("{}", picture.groups)};
     for (const BelowThreshold& below : picture.below)
-      out += fmt::format("{:>22}", number_below(below.groups));
-    out += '\n';
+      cells.push_back(number_below(below.groups));
+    out += table.row(picture_name(picture), cells);
   }
   return out + '\n' + paragraph(pictures_note());
 }
@@ -117,12 +104,12 @@ std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& 
   std::string out = paragraph(fmt::format(
       "{} treated, in {}; judged by {}, with {}", counted(survey.surveyed.groups, "group"),
       counted(survey.surveyed.trials, "trial"), criteria.title, level_text(criteria)));
-  out += std::string(screen_width, '-');
-  const Tables tables(criteria.rule, survey.surveyed.groups);
-  out += tables.table("", survey.all);
+  out += dashed_line();
+  const BreakdownTables tables(criteria.rule, survey.surveyed.groups);
+  out += tables.text("", survey.all);
   for (const Breakdown& breakdown : survey.breakdowns)
     if (says_something(breakdown))
-      out += tables.table(breakdown_name(breakdown.by), breakdown);
+      out += tables.text(breakdown_name(breakdown.by), breakdown);
   if (const std::string note = barred_note(survey); !note.empty())
     out += '\n' + paragraph(note);
   if (!pictures.empty())

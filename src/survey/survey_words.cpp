@@ -11,8 +11,8 @@
 
 namespace eggfall {
 
-std::vector<ClassColumn> class_columns(Rule rule) {
-  std::vector<ClassColumn> columns{{{VerdictClass::susceptible}, "susc.", "susceptible"}};
+std::vector<VerdictColumn> verdict_columns(Rule rule) {
+  std::vector<VerdictColumn> columns{{{VerdictClass::susceptible}, "susc.", "susceptible"}};
   if (rule == Rule::two_one_sided)
     columns.push_back({{VerdictClass::low_resistant}, "low", "low resistant"});
   columns.push_back({{VerdictClass::resistant}, "res.", "resistant"});
@@ -20,7 +20,7 @@ std::vector<ClassColumn> class_columns(Rule rule) {
   return columns;
 }
 
-std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally) {
+std::uint64_t groups_in(const VerdictColumn& column, const VerdictTally& tally) {
   std::uint64_t groups = 0;
   for (const VerdictClass each : column.classes)
     groups += tally[static_cast<std::size_t>(each)];

@@ -16,18 +16,18 @@
 namespace eggfall {
 
 /// Classes that share a column of a survey's tables, and what it is called.
-struct ClassColumn {
+struct VerdictColumn {
   std::vector<VerdictClass> classes;
   std::string_view short_head; ///< For a screen: "susc.".
   std::string_view name;       ///< "susceptible".
 };
 
-/// The columns of classes that the rule can give, susceptible first. Open is what a rule leaves so,
-/// or a bar. Groups without a class are in none of them.
-std::vector<ClassColumn> class_columns(Rule rule);
+/// The columns of the classes that the rule can give, susceptible first. "Open" is a group that the
+/// rule, or a bar, leaves undecided. Groups without a class are in none of the columns.
+std::vector<VerdictColumn> verdict_columns(Rule rule);
 
 /// How many groups stand in a column.
-std::uint64_t groups_in(const ClassColumn& column, const VerdictTally& tally);
+std::uint64_t groups_in(const VerdictColumn& column, const VerdictTally& tally);
 
 /// "Northmoor, 2030"; a value that is missing is "not given", and no field at all is "all groups".
 std::string stratum_name(const Stratum& stratum);
@@ -38,10 +38,10 @@ std::string breakdown_name(const std::vector<SurveyField>& by);
 /// Whether any group gives any of the fields.
 bool says_something(const Breakdown& breakdown);
 
-/// "50 (32 to 68)", of 100, with its limits; "-" of nothing.
+/// A proportion of 100 with its limits, as "50 (32 to 68)"; "-" if there is none.
 std::string of_100_with_limits(const Proportion& share);
 
-/// "62", of 100; "-" of nothing.
+/// A proportion of 100, as "62"; "-" if there is none.
 std::string of_100(const Proportion& share);
 
 /// What the share of resistant groups is, and the most that it may be.

@@ -13,7 +13,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<DrugClass, all_drug_classes.size()> class_words{{
+constexpr Names<DrugClass, all_drug_classes.size()> drug_class_words{{
     {DrugClass::bz, "benzimidazoles"},
     {DrugClass::lv, "levamisole"},
     {DrugClass::ml, "macrocyclic lactones (avermectins, moxidectin)"},
@@ -23,7 +23,7 @@ constexpr Names<DrugClass, all_drug_classes.size()> class_words{{
 }};
 
 /// What else classes are called, as plain_words() has it.
-constexpr Names<DrugClass, all_drug_classes.size()> class_names_besides{{
+constexpr Names<DrugClass, all_drug_classes.size()> drug_class_names_besides{{
     {DrugClass::bz, "benzimidazole|probenzimidazole|probenzimidazoles|pro benzimidazole|"
                     "pro benzimidazoles"},
     {DrugClass::lv, "imidazothiazole|imidazothiazoles"},
@@ -36,22 +36,22 @@ constexpr Names<DrugClass, all_drug_classes.size()> class_names_besides{{
 }};
 
 /// Substances of one class, by name.
-struct ClassEntry {
+struct DrugClassEntry {
   DrugClass drug_class;
   std::string_view group;
   std::string_view names;
 };
 
-constexpr std::array class_entries{
-    ClassEntry{DrugClass::bz, "benzimidazoles",
-               "albendazole|ricobendazole|fenbendazole|oxfendazole|oxibendazole|mebendazole"},
-    ClassEntry{DrugClass::bz, "pro-benzimidazoles", "febantel|netobimin"},
-    ClassEntry{DrugClass::lv, "imidazothiazoles", "levamisole"},
-    ClassEntry{DrugClass::pyr, "tetrahydropyrimidines", "pyrantel|morantel"},
-    ClassEntry{DrugClass::ml, "avermectins", "ivermectin|abamectin|doramectin|eprinomectin"},
-    ClassEntry{DrugClass::ml, "milbemycins", "moxidectin"},
-    ClassEntry{DrugClass::ad, "amino-acetonitrile derivatives", "monepantel"},
-    ClassEntry{DrugClass::si, "spiroindoles", "derquantel"},
+constexpr std::array drug_class_entries{
+    DrugClassEntry{DrugClass::bz, "benzimidazoles",
+                   "albendazole|ricobendazole|fenbendazole|oxfendazole|oxibendazole|mebendazole"},
+    DrugClassEntry{DrugClass::bz, "pro-benzimidazoles", "febantel|netobimin"},
+    DrugClassEntry{DrugClass::lv, "imidazothiazoles", "levamisole"},
+    DrugClassEntry{DrugClass::pyr, "tetrahydropyrimidines", "pyrantel|morantel"},
+    DrugClassEntry{DrugClass::ml, "avermectins", "ivermectin|abamectin|doramectin|eprinomectin"},
+    DrugClassEntry{DrugClass::ml, "milbemycins", "moxidectin"},
+    DrugClassEntry{DrugClass::ad, "amino-acetonitrile derivatives", "monepantel"},
+    DrugClassEntry{DrugClass::si, "spiroindoles", "derquantel"},
 };
 
 constexpr std::string_view of_blood_feeders =
@@ -113,7 +113,7 @@ std::string_view part_without_class(std::string_view mixture) {
 std::string way_out(std::string_view word) {
   const Substance* const substance = substance_called(plain_words(word));
   if (substance == nullptr)
-    return is_meant(nearest_classes(word));
+    return is_meant(nearest_drug_classes(word));
   return fmt::format(" ({} is of none of these classes: give no class, and name it as the drench)",
                      substance->name);
 }
@@ -125,7 +125,7 @@ constexpr std::string_view abbreviations = "BZ, LV, ML, AD, SI or PYR";
 const std::vector<Substance>& known_substances() {
   static const std::vector<Substance> all = [] {
     std::vector<Substance> substances;
-    for (const ClassEntry& entry : class_entries)
+    for (const DrugClassEntry& entry : drug_class_entries)
       for (const std::string_view name : listed_words(entry.names))
         substances.push_back({name, SubstanceKind::broad, entry.drug_class, entry.group, ""});
     substances.insert(substances.end(), other_substances.begin(), other_substances.end());
@@ -148,43 +148,43 @@ std::vector<Substance> substances_in(std::string_view text) {
   return found;
 }
 
-std::string class_in_words(DrugClass drug_class) {
-  return std::string(name_of(class_words, drug_class, "a drug class"));
+std::string drug_class_in_words(DrugClass drug_class) {
+  return std::string(name_of(drug_class_words, drug_class, "a drug class"));
 }
 
-std::optional<DrugClass> class_called(std::string_view words) {
+std::optional<DrugClass> drug_class_called(std::string_view words) {
   const std::string plain = plain_words(words);
   if (const Substance* const substance = substance_called(plain))
     return substance->drug_class;
-  for (const auto& [drug_class, phrase] : class_words)
+  for (const auto& [drug_class, phrase] : drug_class_words)
     if (plain_words(phrase) == plain)
       return drug_class;
-  for (const auto& [drug_class, names] : class_names_besides)
+  for (const auto& [drug_class, names] : drug_class_names_besides)
     if (const auto listed = listed_words(names); std::ranges::find(listed, plain) != listed.end())
       return drug_class;
   return std::nullopt;
 }
 
-std::vector<std::string_view> nearest_classes(std::string_view word) {
+std::vector<std::string_view> nearest_drug_classes(std::string_view word) {
   std::vector<std::string_view> words;
   for (const DrugClass drug_class : all_drug_classes)
     words.push_back(to_string(drug_class));
   for (const Substance& substance : known_substances())
     if (substance.drug_class)
       words.push_back(substance.name);
-  for (const auto& [drug_class, phrase] : class_words)
+  for (const auto& [drug_class, phrase] : drug_class_words)
     words.push_back(phrase);
-  for (const auto& [drug_class, names] : class_names_besides)
+  for (const auto& [drug_class, names] : drug_class_names_besides)
     for (const std::string_view name : listed_words(names))
       words.push_back(name);
   return nearest_words(word, words);
 }
 
-std::string expected_class(std::string_view found) {
+std::string expected_drug_class(std::string_view found) {
   return fmt::format("{}{}", abbreviations, way_out(found));
 }
 
-std::string expected_classes(std::string_view found) {
+std::string expected_drug_classes(std::string_view found) {
   return fmt::format("{}, or several joined by +{}", abbreviations,
                      way_out(part_without_class(found)));
 }

@@ -38,21 +38,21 @@ const std::vector<Substance>& known_substances();
 std::vector<Substance> substances_in(std::string_view text);
 
 /// "macrocyclic lactones (avermectins, moxidectin)", for a sentence.
-std::string class_in_words(DrugClass drug_class);
+std::string drug_class_in_words(DrugClass drug_class);
 
 /// The class that one substance or the words for a class name, whatever their case: "ivermectin",
 /// "Benzimidazoles". Nothing for anything else; abbreviations are parse_drug_class()'s.
-std::optional<DrugClass> class_called(std::string_view words);
+std::optional<DrugClass> drug_class_called(std::string_view words);
 
 /// nearest_words() of abbreviations, substances and words for classes.
-std::vector<std::string_view> nearest_classes(std::string_view word);
+std::vector<std::string_view> nearest_drug_classes(std::string_view word);
 
 /// What a message says was expected in place of a class that is none: "BZ, LV, ML, AD, SI or PYR",
 /// with a question behind it if the word is near to a known one, or what to do with a substance of
 /// none of these classes.
-std::string expected_class(std::string_view found);
+std::string expected_drug_class(std::string_view found);
 
 /// The same where several may be joined by +.
-std::string expected_classes(std::string_view found);
+std::string expected_drug_classes(std::string_view found);
 
 } // namespace eggfall

@@ -10,7 +10,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<DrugClass, all_drug_classes.size()> class_names{{
+constexpr Names<DrugClass, all_drug_classes.size()> drug_class_names{{
     {DrugClass::bz, "BZ"},
     {DrugClass::lv, "LV"},
     {DrugClass::ml, "ML"},
@@ -22,14 +22,14 @@ constexpr Names<DrugClass, all_drug_classes.size()> class_names{{
 } // namespace
 
 std::string_view to_string(DrugClass drug_class) {
-  return name_of(class_names, drug_class, "a drug class");
+  return name_of(drug_class_names, drug_class, "a drug class");
 }
 
 std::optional<DrugClass> parse_drug_class(std::string_view text) {
-  for (const auto& [value, name] : class_names)
+  for (const auto& [value, name] : drug_class_names)
     if (lower_case(name) == lower_case(text))
       return value;
-  return class_called(text);
+  return drug_class_called(text);
 }
 
 std::optional<std::vector<DrugClass>> parse_drug_classes(std::string_view text) {

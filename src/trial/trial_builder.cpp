@@ -144,7 +144,7 @@ std::vector<DrugClass> drug_classes(const RowCells& row, const Column& column) {
     return {};
   if (auto classes = parse_drug_classes(cell))
     return std::move(*classes);
-  row.problem(column, in_quotes(cell), expected_classes(cell));
+  row.problem(column, in_quotes(cell), expected_drug_classes(cell));
   return {};
 }
 

@@ -33,7 +33,7 @@ constexpr auto handlers = std::to_array<Handler>({
     {"understand", understand},
     {"analyse", analyse_tables},
     {"plan", plan_test},
-    {"sheets", make_sheets},
+    {"sheets", make_field_sheets},
     {"factor", work_out_factor},
     {"choices", list_choices},
     {"survey", survey_trials},

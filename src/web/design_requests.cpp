@@ -40,7 +40,7 @@ std::vector<DrugClass> classes_in(Fields& fields, std::string_view name) {
   const auto classes = parse_drug_classes(text);
   if (!classes)
     throw InputError(fmt::format("{}: found {}; expected {}", fields.place(name), in_quotes(text),
-                                 expected_classes(text)));
+                                 expected_drug_classes(text)));
   return *classes;
 }
 
@@ -53,8 +53,8 @@ PlannedFlock flock_of(Fields& fields) {
   for (const std::string& name : fields.texts("classes")) {
     const auto drug_class = parse_drug_class(name);
     if (!drug_class)
-      throw InputError(
-          fmt::format("classes: found {}; expected {}", in_quotes(name), expected_class(name)));
+      throw InputError(fmt::format("classes: found {}; expected {}", in_quotes(name),
+                                   expected_drug_class(name)));
     if (std::ranges::find(flock.classes, *drug_class) == flock.classes.end())
       flock.classes.push_back(*drug_class);
   }
@@ -136,11 +136,11 @@ PlannedGroup group_of(Fields& fields) {
 }
 
 /// Nothing without any figure of the bench.
-std::optional<SheetBench> bench_of(Fields& fields) {
+std::optional<FieldSheetBench> bench_of(Fields& fields) {
   if (!fields.has("bench"))
     return std::nullopt;
   Fields figures = fields.object("bench");
-  SheetBench bench{bench_figures(figures), 0};
+  FieldSheetBench bench{bench_figures(figures), 0};
   bench.chambers_after =
       static_cast<int>(figures.whole("chambersAfter", 1, 1'000)
                            .value_or(static_cast<std::uint64_t>(bench.before.chambers)));
@@ -193,7 +193,8 @@ Reply plan_test(Fields& fields, const std::vector<std::string>&, const Surroundi
            {"plan.csv", plan_csv(plan)}}};
 }
 
-Reply make_sheets(Fields& fields, const std::vector<std::string>& files, const Surroundings&) {
+Reply make_field_sheets(Fields& fields, const std::vector<std::string>& files,
+                        const Surroundings&) {
   Reply reply;
   FieldSheetQuestion question;
   question.host = canonical_host(fields.text("host"));
@@ -232,7 +233,7 @@ Reply make_sheets(Fields& fields, const std::vector<std::string>& files, const S
   }
   fields.nothing_else();
   const FieldSheets sheets = field_sheets(std::move(question), published_cut_offs());
-  reply.files = {{"sheets.html", sheets_page(sheets)}, {"counts.csv", blank_counts(sheets)}};
+  reply.files = {{"sheets.html", field_sheets_page(sheets)}, {"counts.csv", blank_counts(sheets)}};
   return reply;
 }
 
@@ -264,7 +265,8 @@ Reply list_choices(Fields& fields, const std::vector<std::string>&, const Surrou
   fields.nothing_else();
   Json classes = Json::array();
   for (const DrugClass drug_class : all_drug_classes)
-    classes.push_back({{"name", to_string(drug_class)}, {"words", class_in_words(drug_class)}});
+    classes.push_back(
+        {{"name", to_string(drug_class)}, {"words", drug_class_in_words(drug_class)}});
   Json criteria = Json::array();
   for (const Criteria& each : published_cut_offs().criteria)
     criteria.push_back({{"name", each.name}, {"title", each.title}});

@@ -16,8 +16,8 @@ Reply plan_test(Fields& fields, const std::vector<std::string>& files,
 
 /// Sheets for yard and bench. Fields: those of field sheets (docs/browser.md). Reply: noticed
 /// (lines). Files: sheets.html and counts.csv.
-Reply make_sheets(Fields& fields, const std::vector<std::string>& files,
-                  const Surroundings& surroundings);
+Reply make_field_sheets(Fields& fields, const std::vector<std::string>& files,
+                        const Surroundings& surroundings);
 
 /// The bench calculator. Fields: those of a counting method, and "wanted", a factor. Reply:
 /// suspension_ml; of chambers counted counted_ml, factor and most_unseen_epg; for a wanted factor

@@ -2,16 +2,16 @@
 
 namespace eggfall::web {
 
-AuditResult simulate_here(const std::vector<AuditCell>& cells, const AuditSettings& settings,
+AuditResult simulate_here(const std::vector<AuditFarm>& farms, const AuditSettings& settings,
                           const std::function<void(std::size_t, std::size_t)>& progress) {
-  AuditResult result = empty_result(cells, settings, {});
-  const std::size_t most = cells.size() * settings.trials;
+  AuditResult result = empty_result(farms, settings, {});
+  const std::size_t most = farms.size() * settings.trials;
   std::size_t done = 0;
   progress(done, most);
   for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
     for (const AuditTask& task : tasks) {
-      AuditedCell& cell = result.cells[task.cell];
-      add(cell.tally, audit_trials(cell.cell, settings, task.first, task.trials));
+      AuditedFarm& audited = result.farms[task.farm];
+      add(audited.tally, audit_trials(audited.farm, settings, task.first, task.trials));
       done += task.trials;
       progress(done, most);
     }

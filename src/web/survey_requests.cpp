@@ -13,6 +13,7 @@
 #include "judgement/judge.hpp"
 #include "survey/course_text.hpp"
 #include "survey/course_words.hpp"
+#include "survey/farms_together.hpp"
 #include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_page.hpp"
@@ -71,8 +72,7 @@ public:
   }
 
   void finish() {
-    for (auto& [key, tests] : farms_.courses())
-      survey_.courses.push_back(course_of(key, std::move(tests), survey_.settings.priors));
+    survey_.courses = courses_of(std::move(farms_), survey_.settings.priors);
     survey_.in_tables = trials_.in_tables();
     survey_.surveyed = trials_.taken();
   }
@@ -119,7 +119,7 @@ private:
     for (SurveyRow& row : survey_rows(taken->trial, taken->number, survey_.settings)) {
       add(survey_, row);
       farms_.add(row);
-      row.counts.reset(); // the farm's years have what they need of it
+      row.dated.counts.reset(); // the farm's years have what they need of it
       rows_.push_back(std::move(row));
     }
   }
@@ -138,9 +138,9 @@ private:
 
 /// A breakdown as a table, its cells in words.
 Json table_json(const Breakdown& breakdown, Rule rule) {
-  const std::vector<ClassColumn> classes = class_columns(rule);
+  const std::vector<VerdictColumn> classes = verdict_columns(rule);
   Json columns = Json::array({"tested"});
-  for (const ClassColumn& column : classes)
+  for (const VerdictColumn& column : classes)
     columns.push_back(column.name);
   for (const char* column : {"no class", "resistant, of 100", "at most"})
     columns.push_back(column);
@@ -148,7 +148,7 @@ Json table_json(const Breakdown& breakdown, Rule rule) {
   for (const auto& [stratum, tally] : breakdown.strata) {
     const StratumSummary summary = summarise(tally);
     Json cells = Json::array({fmt::format("{}", summary.tested)});
-    for (const ClassColumn& column : classes)
+    for (const VerdictColumn& column : classes)
       cells.push_back(fmt::format("{}", groups_in(column, tally)));
     cells.push_back(fmt::format("{}", summary.tested - summary.judged));
     cells.push_back(of_100_with_limits(summary.resistant));
@@ -274,9 +274,7 @@ Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
     survey.read(table);
   survey.finish();
 
-  SurveyResult result{survey.survey(), survey.rows(), {}};
-  for (const HeardTogether& together : heard_together(result.survey))
-    result.pictures.push_back(picture_of(together));
+  const SurveyResult result{survey.survey(), survey.rows(), pictures_of(survey.survey())};
 
   Reply reply;
   reply.json = {{"told", told_lines(survey.told())}, {"noticed", told_lines(survey.noticed())}};

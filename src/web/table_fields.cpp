@@ -7,7 +7,6 @@
 
 #include <fmt/format.h>
 
-#include <iterator>
 #include <utility>
 
 namespace eggfall::web {
@@ -52,14 +51,8 @@ std::vector<TableFile> tables_of(Fields& fields, const std::vector<std::string>&
 }
 
 CutOffs cut_offs_of(Fields& fields) {
-  CutOffs all = published_cut_offs();
   const std::string own = fields.raw_text("cutOffs");
-  if (own.empty())
-    return all;
-  CutOffs read = read_cut_offs(own, "your cut-offs");
-  std::ranges::move(all.criteria, std::back_inserter(read.criteria));
-  std::ranges::move(all.windows, std::back_inserter(read.windows));
-  return read;
+  return own.empty() ? published_cut_offs() : before_published(read_cut_offs(own, "your cut-offs"));
 }
 
 Json told_lines(const std::vector<std::string>& told) {

@@ -40,14 +40,14 @@ Reply simulate_tests(Fields& fields, const std::vector<std::string>&,
 
 Reply lesson(Fields& fields, const std::vector<std::string>&, const Surroundings& surroundings) {
   fields.nothing_else();
-  const AuditResult audit = lesson_audit();
+  const AuditResult audit = slider_audit();
   std::vector<std::vector<AuditExample>> examples;
-  for (const AuditedCell& cell : audit.cells) {
-    surroundings.progress(examples.size(), audit.cells.size());
-    examples.push_back(audit_examples(cell.cell, audit.settings, lesson_examples));
+  for (const AuditedFarm& audited : audit.farms) {
+    surroundings.progress(examples.size(), audit.farms.size());
+    examples.push_back(audit_examples(audited.farm, audit.settings, slider_examples));
   }
-  surroundings.progress(audit.cells.size(), audit.cells.size());
-  return {Json::object(), {{"lesson.html", lesson_page(audit, examples)}}};
+  surroundings.progress(audit.farms.size(), audit.farms.size());
+  return {Json::object(), {{"lesson.html", slider_page(audit, examples)}}};
 }
 
 } // namespace eggfall::web

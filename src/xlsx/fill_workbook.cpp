@@ -35,7 +35,7 @@ struct Place {
     if (text.empty()) // the library writes no cell for it
       return;
     ++written;
-    check(worksheet_write_string(sheet, row, column, sheet_text(text).c_str(), nullptr));
+    check(worksheet_write_string(sheet, row, column, workbook_text(text).c_str(), nullptr));
   }
   void write(bool value) const {
     ++written;

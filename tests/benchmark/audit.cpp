@@ -1,4 +1,4 @@
-// What a simulated trial of the built-in grids costs. Time a trial x cells x trials / cores is
+// What a simulated trial of the built-in grids costs. Time a trial x farms x trials / cores is
 // the time of an audit.
 
 #include "simulation/audit_grid.hpp"
@@ -12,20 +12,20 @@ namespace {
 using namespace eggfall;
 
 void audit_grid(benchmark::State& state, std::size_t grid, std::vector<Method> methods) {
-  const auto cells = read_audit_grid(built_in_grids()[grid].toml, "built in");
+  const auto farms = read_audit_grid(built_in_grids()[grid].toml, "built in");
   AuditSettings settings;
   settings.methods = std::move(methods);
   Group sheep;
   sheep.host = "sheep";
   settings.criteria = audit_criteria(published_cut_offs().criteria, sheep);
   std::size_t trial = 0;
-  for (auto _ : state) { // one trial of every cell
-    for (const AuditCell& cell : cells)
-      benchmark::DoNotOptimize(audit_trials(cell, settings, trial, 1));
+  for (auto _ : state) { // one trial of every farm
+    for (const AuditFarm& farm : farms)
+      benchmark::DoNotOptimize(audit_trials(farm, settings, trial, 1));
     ++trial;
   }
   state.counters["time_a_trial"] = benchmark::Counter(
-      static_cast<double>(cells.size()),
+      static_cast<double>(farms.size()),
       benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
 

@@ -40,6 +40,7 @@ void fuzz::read_and_use(std::string_view bytes) {
   }
   const eggfall::FieldSheets sheets = eggfall::field_sheets(question(list.animals), cut_offs);
   promise(sheets.animals.size() == list.animals.size(), "every animal is allocated");
-  promise(!eggfall::sheets_text(sheets).empty() && !eggfall::sheets_page(sheets).empty(),
+  promise(!eggfall::field_sheets_text(sheets).empty() &&
+              !eggfall::field_sheets_page(sheets).empty(),
           "sheets can be written");
 }

@@ -179,9 +179,9 @@ TEST_CASE("A good result says what was not looked at") {
 TEST_CASE("Every poor or unclear class says to mend the dose first") {
   GroupAnalysis analysis = analysed(carried_out(poor(), 9, 6));
   analysis.judgement.standing.bars.clear(); // enough were given enough
-  for (const VerdictClass poor_class :
+  for (const VerdictClass poor_verdict :
        {VerdictClass::resistant, VerdictClass::low_resistant, VerdictClass::suspected}) {
-    analysis.judgement.first_verdict().verdict_class = poor_class;
+    analysis.judgement.first_verdict().verdict_class = poor_verdict;
     CHECK(next_step(analysis).starts_with("Put right the dose "));
     CHECK(next_step(analysis).find("repeat the test before blaming the drench") !=
           std::string::npos);

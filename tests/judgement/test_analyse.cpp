@@ -66,7 +66,7 @@ TEST_CASE("The order of the animals is irrelevant to every closed form") {
   const GroupAnalysis reversed = only_group(trial_of({group}));
   CHECK_THAT(*reversed.evidence.reduction, support::close_to(*straight.evidence.reduction, 1e-12));
   for (const Method method : {Method::paired_log_ratio, Method::log_ratio_1992,
-                              Method::pooled_count_exact, Method::pooled_count_jeffreys})
+                              Method::egg_totals_exact, Method::egg_totals_jeffreys})
     CHECK_THAT(*interval_by(reversed, method).lower,
                support::close_to(*interval_by(straight, method).lower, 1e-12));
   // The bootstrap draws other animals for the same numbers: equal up to Monte Carlo error.
@@ -252,10 +252,10 @@ TEST_CASE("A group of absurd spread does not take the others with it") {
 TEST_CASE("One animal with many eggs is not judged by the luck of counting alone") {
   const GroupAnalysis group =
       only_group(trial_of({support::group("T", {1'000'000}, {1'000'000}, 15, 15)}));
-  CHECK(group.evidence.headline.method != Method::pooled_count_jeffreys);
+  CHECK(group.evidence.headline.method != Method::egg_totals_jeffreys);
   const auto width = [](const Interval& interval) { return *interval.upper - *interval.lower; };
   CHECK(width(group.evidence.headline) >
-        100 * width(interval_by(group, Method::pooled_count_jeffreys)));
+        100 * width(interval_by(group, Method::egg_totals_jeffreys)));
 }
 
 TEST_CASE("Larger trials are simulated by default for a farm, not for a region") {

@@ -127,8 +127,8 @@ TEST_CASE("Day 14 serves too where classes are compared in one trial") {
   Group control = support::group("C", {9}, {9});
   control.role = Role::control;
   const CutOffs cut_offs = published_cut_offs();
-  CHECK(usual_days(cut_offs, bz, {"t", {bz, lv}}).classes_compared);
-  CHECK_FALSE(usual_days(cut_offs, bz, {"t", {bz, control}}).classes_compared);
+  CHECK(usual_days(cut_offs, bz, {"t", {bz, lv}}).drug_classes_compared);
+  CHECK_FALSE(usual_days(cut_offs, bz, {"t", {bz, control}}).drug_classes_compared);
 
   Group group = bz;
   set_dates(group.animals[0], 2, 2, 11); // day 9: in the window

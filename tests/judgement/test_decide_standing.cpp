@@ -186,7 +186,7 @@ TEST_CASE("The first bar decides what is left of a class, whatever the class was
       result.judgement.first_verdict().verdict_class = by_counts;
       const Standing standing =
           standing_of(result.judgement, {}, {bar(code), bar(BarCode::few_eggs)});
-      CHECK(standing.verdict_class == class_behind(Bar{code, "", "", ""}));
+      CHECK(standing.verdict_class == verdict_class_behind(Bar{code, "", "", ""}));
       CHECK(standing.by_counts_alone == by_counts);
       CHECK(standing.bars.size() == 2);
       // A barred trial never shows a tick.
@@ -194,12 +194,12 @@ TEST_CASE("The first bar decides what is left of a class, whatever the class was
       CHECK(standing.sign != DrenchSign::works_with_care);
       CHECK_FALSE(standing.care);
     }
-  CHECK(class_behind({BarCode::day, "", "", ""}) == not_applicable);
-  CHECK(class_behind({BarCode::units_in_doubt, "", "", ""}) == not_applicable);
-  CHECK(class_behind({BarCode::not_covered, "", "", ""}) == not_applicable);
-  CHECK(class_behind({BarCode::control, "", "", ""}) == inconclusive);
-  CHECK(class_behind({BarCode::missing, "", "", ""}) == inconclusive);
-  CHECK(class_behind({BarCode::surviving_worm, "", "", ""}) == resistant);
+  CHECK(verdict_class_behind({BarCode::day, "", "", ""}) == not_applicable);
+  CHECK(verdict_class_behind({BarCode::units_in_doubt, "", "", ""}) == not_applicable);
+  CHECK(verdict_class_behind({BarCode::not_covered, "", "", ""}) == not_applicable);
+  CHECK(verdict_class_behind({BarCode::control, "", "", ""}) == inconclusive);
+  CHECK(verdict_class_behind({BarCode::missing, "", "", ""}) == inconclusive);
+  CHECK(verdict_class_behind({BarCode::surviving_worm, "", "", ""}) == resistant);
 }
 
 TEST_CASE("Where a bar decides, what speaks for the counts alone is withheld") {

@@ -48,7 +48,7 @@ TEST_CASE("Many more animals help more than a few") {
 TEST_CASE("The step that changes nothing gives the class of today") {
   // volume 1 and no more animals: the same counts, so the same class every time.
   const Comparison comparison = unclear();
-  const RatioLimits limits = posterior(comparison, {}).density->limits(0.9);
+  const RatioLimits limits = posterior(comparison, {})->limits(0.9);
   const auto result = larger_trials(comparison, {}, 0.9, 0.90, 0.95, {{1, 0}}, {20, 1});
   const bool clear_today =
       two_one_sided(1 - limits.upper, 1 - limits.lower, 0.90, 0.95) != VerdictClass::inconclusive;

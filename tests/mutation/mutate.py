@@ -33,10 +33,10 @@ TESTS = {
     "src/statistics/interval.cpp": ["statistics/test_interval"],
     "src/statistics/log_ratio_interval.cpp": ["statistics/test_log_ratio_interval"],
     "src/statistics/egg_totals.cpp": ["statistics/test_egg_totals"],
-    "src/teach/class/hand_calculation.cpp": ["teach/class/test_hand_calculation"],
-    "src/teach/class/line_up.cpp": ["teach/class/test_line_up"],
+    "src/teach/students/hand_calculation.cpp": ["teach/students/test_hand_calculation"],
+    "src/teach/students/line_up.cpp": ["teach/students/test_line_up"],
 }
-DRAWS = {"src/teach/class/line_up.cpp"}
+DRAWS = {"src/teach/students/line_up.cpp"}
 HELPERS = ["main", "support/invented_trials"]
 
 LOGIC = {

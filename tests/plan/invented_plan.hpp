@@ -48,12 +48,12 @@ inline PlannedOption with_power(const PlanQuestion& of, std::size_t size, double
     outcome.efficacy = efficacy;
     outcome.tally.trials = 100;
     MethodTally tally;
-    VerdictTally classes{};
-    classes[static_cast<std::size_t>(VerdictClass::susceptible)] = efficacy > 0.9 ? good : 0;
-    classes[static_cast<std::size_t>(VerdictClass::low_resistant)] = efficacy < 0.9 ? poor / 2 : 0;
-    classes[static_cast<std::size_t>(VerdictClass::resistant)] =
+    VerdictTally verdicts{};
+    verdicts[static_cast<std::size_t>(VerdictClass::susceptible)] = efficacy > 0.9 ? good : 0;
+    verdicts[static_cast<std::size_t>(VerdictClass::low_resistant)] = efficacy < 0.9 ? poor / 2 : 0;
+    verdicts[static_cast<std::size_t>(VerdictClass::resistant)] =
         efficacy < 0.9 ? poor - poor / 2 : 0;
-    tally.classes = {classes};
+    tally.verdicts = {verdicts};
     outcome.tally.methods = {tally};
     result.outcomes.push_back(outcome);
   }

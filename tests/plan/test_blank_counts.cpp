@@ -22,7 +22,7 @@ FieldSheetQuestion question() {
   return asked;
 }
 
-FieldSheets sheets_of(const FieldSheetQuestion& asked) {
+FieldSheets line_ups_on_paper(const FieldSheetQuestion& asked) {
   return field_sheets(asked, published_cut_offs());
 }
 
@@ -33,7 +33,7 @@ using Columns = std::vector<std::string>;
 TEST_CASE("Eggs have a column a chamber, or one in all with one for each kind") {
   FieldSheetQuestion asked = question();
   CHECK(egg_columns(asked, "before") == Columns{"eggs_before"});
-  asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 1};
+  asked.bench = FieldSheetBench{{3, {}, 45, 2, 0.5}, 1};
   CHECK(egg_columns(asked, "before") == Columns{"eggs_before_1", "eggs_before_2"});
   CHECK(egg_columns(asked, "after") == Columns{"eggs_after"});
   asked.bench->chambers_after = 21; // more than a counts table has
@@ -45,10 +45,10 @@ TEST_CASE("Eggs have a column a chamber, or one in all with one for each kind") 
 TEST_CASE("The blank table is one that analyse reads, and says of the animals what is known") {
   for (const bool with_kinds : {false, true}) {
     FieldSheetQuestion asked = question();
-    asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 6};
+    asked.bench = FieldSheetBench{{3, {}, 45, 2, 0.5}, 6};
     if (with_kinds)
       asked.told_apart = {"nematodirus"};
-    const FieldSheets sheets = sheets_of(asked);
+    const FieldSheets sheets = line_ups_on_paper(asked);
     const TrialTable table = read_trials(blank_counts(sheets), "t.csv", {});
     CHECK(table.notes.empty());
     REQUIRE(table.trials.size() == 1);
@@ -84,8 +84,8 @@ TEST_CASE("Factors in the blank table are those of what is written in a column")
   asked.groups[0].drench.clear();
   asked.mob = {{"1", 30, {}}, {"2", 30, {}}, {"3", 30, {}}, {"4", 30, {}}};
   const auto epg_of_sevens = [&] {
-    const std::string text =
-        support::filled(blank_counts(sheets_of(asked)), [](const std::string& head, std::size_t) {
+    const std::string text = support::filled(
+        blank_counts(line_ups_on_paper(asked)), [](const std::string& head, std::size_t) {
           return head.starts_with("eggs_") ? std::optional<std::string>("7") : std::nullopt;
         });
     const TrialTable table = read_trials(text, "t.csv", {});
@@ -93,7 +93,7 @@ TEST_CASE("Factors in the blank table are those of what is written in a column")
     return std::pair{animal.before->epg(), animal.after->epg()};
   };
   // 3 g in 45 mL: an egg in one chamber of 0.5 mL stands for 30 EPG, in two for 15, in six for 5.
-  asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 6};
+  asked.bench = FieldSheetBench{{3, {}, 45, 2, 0.5}, 6};
   const auto by_chamber = epg_of_sevens();
   CHECK_THAT(by_chamber.first, support::close_to(7 * 2 * 15));
   CHECK_THAT(by_chamber.second, support::close_to(7 * 6 * 5));

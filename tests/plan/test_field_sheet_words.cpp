@@ -146,7 +146,7 @@ TEST_CASE("A group whose own days are others is to be sampled then as well") {
   sample.usual.no_day_in_common = true;
   CHECK(second_sample_notes(sheets).empty());
   // Day 14 serves where classes are compared.
-  sample.usual.classes_compared = true;
+  sample.usual.drug_classes_compared = true;
   sample.first_day = 14;
   sample.last_day = 14;
   REQUIRE(second_sample_notes(sheets).size() == 1);
@@ -174,19 +174,19 @@ TEST_CASE("An extra visit is that of a group off the common days, and of the con
 TEST_CASE("Usual days of a class that has none on record are said to be taken from practice") {
   FieldSheetQuestion question = two_groups();
   question.groups.front().classes = {DrugClass::pyr};
-  CHECK_THAT(sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
+  CHECK_THAT(field_sheets_text(made(question)), Catch::Contains("no days are on record for PYR"));
 }
 
 TEST_CASE("A weak design is said to be one before the day") {
   FieldSheetQuestion question = two_groups();
-  CHECK_THAT(sheets_text(made(question)),
+  CHECK_THAT(field_sheets_text(made(question)),
              Catch::Contains("Fewer than 10 animals in white (2) and none (2)"));
   question.host = "horses";
-  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
+  CHECK_THAT(field_sheets_text(made(question)), !Catch::Contains("WAAVP 1992"));
   question.host = "sheep";
   question.mob.clear();
   question.unlisted = 10;
-  CHECK_THAT(sheets_text(made(question)), !Catch::Contains("Fewer than 10"));
+  CHECK_THAT(field_sheets_text(made(question)), !Catch::Contains("Fewer than 10"));
 }
 
 TEST_CASE("Doses that are left open, earlier counts and a control have a caution each") {
@@ -197,7 +197,7 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
   question.groups.front().label.reset();
   const auto cautions_on = [&] {
     std::string all;
-    for (const std::string& caution : sheet_cautions(made(question)))
+    for (const std::string& caution : field_sheet_cautions(made(question)))
       all += caution + '\n';
     return all;
   };

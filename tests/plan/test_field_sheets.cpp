@@ -117,7 +117,7 @@ TEST_CASE("The second sample is due on a day common to all groups, or on the usu
   CHECK(both.second_samples[0].off_its_days());
   CHECK_FALSE(both.second_samples[1].off_its_days());
   // 12 May 2031 is a Monday (ISO week date), and so is the day two weeks later.
-  const std::string text = sheets_text(both);
+  const std::string text = field_sheets_text(both);
   CHECK_THAT(text, Catch::Contains("Second sample: Day 14: Mon 26 May 2031."));
   CHECK_THAT(text, Catch::Contains("from memory"));
   CHECK_THAT(text, Catch::Contains("Sample this group then as well"));
@@ -145,12 +145,12 @@ TEST_CASE("Without a list there are numbered lines, each block of them one to ev
     orders.insert(order_by(seed));
   CHECK(orders.size() > 1);
   CHECK(order_by(3) == order_by(3));
-  const std::string text = sheets_text(sheets);
+  const std::string text = field_sheets_text(sheets);
   CHECK_THAT(text, Catch::Contains("Doses are left open in white"));
   CHECK_THAT(text, Catch::Contains("in an order drawn at random"));
   CHECK_THAT(text, Catch::Contains("Wear gloves") && Catch::Contains("withholding"));
   question.groups.resize(1);
-  CHECK_THAT(sheets_text(made(question)), Catch::Contains("3 lines in one group"));
+  CHECK_THAT(field_sheets_text(made(question)), Catch::Contains("3 lines in one group"));
 }
 
 TEST_CASE("Groups and animals that cannot be are refused") {
@@ -170,7 +170,7 @@ TEST_CASE("Groups and animals that cannot be are refused") {
   question.unlisted = 5;
   CHECK(error(question) == "both a list of animals and a number of them; expected one of the two");
   question = two_groups();
-  question.bench = SheetBench{{3, {}, 45, 2, 0.5}, 200};
+  question.bench = FieldSheetBench{{3, {}, 45, 2, 0.5}, 200};
   CHECK_THAT(error(question), Catch::Contains("100 mL counted out of a suspension of 45 mL"));
   question = two_groups();
   question.mob.clear();

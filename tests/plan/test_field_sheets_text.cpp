@@ -34,7 +34,7 @@ FieldSheetQuestion question() {
 
 pugi::xml_document page_of(const FieldSheetQuestion& asked) {
   pugi::xml_document page;
-  const std::string text = sheets_page(field_sheets(asked, published_cut_offs()));
+  const std::string text = field_sheets_page(field_sheets(asked, published_cut_offs()));
   REQUIRE(page.load_string(text.c_str(), pugi::parse_full));
   return page;
 }
@@ -150,7 +150,7 @@ TEST_CASE("A bench sheet has a column a chamber as far as the paper goes, and on
     return words;
   };
   using Heads = std::vector<std::string>;
-  asked.bench = SheetBench{{3, {}, 45, 2, 0.5}, 9};
+  asked.bench = FieldSheetBench{{3, {}, 45, 2, 0.5}, 9};
   CHECK(heads("Bench sheet: samples before treatment") ==
         Heads{"Line", "Animal", "Faeces, g", "Chamber 1", "Chamber 2", "Eggs in all", "Notes"});
   CHECK(heads("Bench sheet: samples after treatment") ==
@@ -179,7 +179,7 @@ TEST_CASE("The text of the sheets fits 80 columns and tells balance, drench and 
   FieldSheetQuestion asked = question();
   asked.groups[0].name = "white";
   asked.mob = {{"1", 30, {}}, {"2", 30, {}}, {"3", 30, {}}, {"4", 30, {}}};
-  const std::string text = sheets_text(field_sheets(asked, published_cut_offs()));
+  const std::string text = field_sheets_text(field_sheets(asked, published_cut_offs()));
   std::istringstream lines(text);
   for (std::string line; std::getline(lines, line);) {
     INFO(line);
@@ -199,7 +199,7 @@ TEST_CASE("The text of the sheets leaves out what nobody weighed") {
   FieldSheetQuestion asked = question();
   asked.mob.clear();
   asked.unlisted = 10;
-  const std::string text = sheets_text(field_sheets(asked, published_cut_offs()));
+  const std::string text = field_sheets_text(field_sheets(asked, published_cut_offs()));
   CHECK_THAT(text, Catch::Contains("     10        -            -        -\n"));
   CHECK_THAT(text, !Catch::Contains("Drench for"));
 }

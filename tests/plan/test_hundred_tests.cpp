@@ -53,7 +53,7 @@ TEST_CASE("There is a sign for each test, of its own shape, and its number in wo
   const PlanQuestion of = question();
   PlannedOption planned = with_power(of, 12, 50, 1, 92, 85);
   // Of the tests of a failing drench 3 mislead; of a good one none does.
-  planned.outcomes.back().tally.methods.front().classes.front()[static_cast<std::size_t>(
+  planned.outcomes.back().tally.methods.front().verdicts.front()[static_cast<std::size_t>(
       VerdictClass::susceptible)] = 3;
   const auto figures = hundred_tests_figures(planned, of.aim, 0);
   REQUIRE(figures.size() == 2);
@@ -82,7 +82,7 @@ TEST_CASE("Whose question it is is told if there are several") {
   PlannedOption planned = with_power(of, 12, 50, 1, 100, 100);
   for (PlanOutcome& outcome : planned.outcomes)
     for (MethodTally& tally : outcome.tally.methods)
-      tally.classes.push_back(tally.classes.front());
+      tally.verdicts.push_back(tally.verdicts.front());
   CHECK(hundred_tests_figures(planned, of.aim, 1).front().finding ==
         "100 tests of a drench of ML that works (it truly removes 99.5%): more than 99 say so.");
 }

@@ -16,11 +16,11 @@ using namespace invented_plan;
 namespace {
 
 AuditResult simulated(const PlanQuestion& of, const AuditSettings& settings) {
-  AuditResult result = empty_result(cells(of), settings, {});
+  AuditResult result = empty_result(farms(of), settings, {});
   for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
     for (const AuditTask& task : tasks)
-      add(result.cells[task.cell].tally,
-          audit_trials(result.cells[task.cell].cell, settings, task.first, task.trials));
+      add(result.farms[task.farm].tally,
+          audit_trials(result.farms[task.farm].farm, settings, task.first, task.trials));
   return result;
 }
 
@@ -41,7 +41,7 @@ TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
   of.flock.within_cv = 0;
   of.flock.mean_epg = 12;
   of.choices = {{Design::paired}, {8}, {{MultiplicationFactor(1), {}, {}}}};
-  of.aim.criteria.front().method = Method::pooled_count_jeffreys;
+  of.aim.criteria.front().method = Method::egg_totals_jeffreys;
   of.aim.efficacies = {0.95, 0.90};
   const auto result = planned(of, simulated(of, settings_of(of.aim, 20'000)));
   struct Exact {
@@ -75,13 +75,13 @@ TEST_CASE("Simulation stops where a share is as sure as a half would be in all t
   const AuditResult result = simulated(of, settings);
   const double target = 0.5 / std::sqrt(1'500.0);
   bool stopped_early = false;
-  for (const AuditedCell& cell : result.cells) {
-    CHECK(cell.tally.trials >= 500);
-    CHECK(cell.tally.trials <= 1'500);
-    stopped_early = stopped_early || cell.tally.trials == 500;
-    if (cell.tally.trials < 1'500)
-      for (const std::uint64_t count : cell.tally.methods.front().classes.front())
-        CHECK(share(count, cell.tally.trials).error <= target);
+  for (const AuditedFarm& audited : result.farms) {
+    CHECK(audited.tally.trials >= 500);
+    CHECK(audited.tally.trials <= 1'500);
+    stopped_early = stopped_early || audited.tally.trials == 500;
+    if (audited.tally.trials < 1'500)
+      for (const std::uint64_t count : audited.tally.methods.front().verdicts.front())
+        CHECK(share(count, audited.tally.trials).error <= target);
   }
   CHECK(stopped_early);
   CHECK(next_tasks(result).empty());
@@ -94,10 +94,10 @@ TEST_CASE("The coarse quadrature changes no chance by more than the luck of the 
   const AuditResult coarse = simulated(of, settings);
   settings.quadrature = {};
   const AuditResult fine = simulated(of, settings);
-  for (std::size_t c = 0; c < fine.cells.size(); ++c)
+  for (std::size_t c = 0; c < fine.farms.size(); ++c)
     for (std::size_t v = 0; v < verdict_classes; ++v) {
       const auto count = [&](const AuditResult& result) {
-        return static_cast<double>(result.cells[c].tally.methods.front().classes.front()[v]);
+        return static_cast<double>(result.farms[c].tally.methods.front().verdicts.front()[v]);
       };
       CHECK(std::abs(count(coarse) - count(fine)) <= 4); // 1 of 100; one standard error is 2.5
     }

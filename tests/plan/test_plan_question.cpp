@@ -93,23 +93,23 @@ TEST_CASE("An option is simulated as the flock is, with a control group where it
   of.flock.within_cv = 0.3;
   of.flock.season_change = 2;
   const CountingChoice counting{MultiplicationFactor(25), {}, {}};
-  const auto paired = cells({Design::paired, 12, counting}, of);
+  const auto paired = farms({Design::paired, 12, counting}, of);
   REQUIRE(paired.size() == 3); // 99.5%, 95% and 80%
-  for (const AuditCell& cell : paired) {
-    CHECK(cell.design == Design::paired);
-    CHECK(cell.model.animals == 12);
-    CHECK(cell.model.control_animals == 0);
-    CHECK_THAT(cell.model.mean_eggs, support::close_to(24.0)); // 600 EPG at 25 an egg
-    CHECK(cell.model.k == 0.4);
-    CHECK(cell.model.within_cv == 0.3);
-    CHECK(cell.model.season_change == 2);
-    CHECK(cell.model.factor_before == MultiplicationFactor(25));
-    CHECK(cell.model.factor_after == MultiplicationFactor(25));
+  for (const AuditFarm& farm : paired) {
+    CHECK(farm.design == Design::paired);
+    CHECK(farm.model.animals == 12);
+    CHECK(farm.model.control_animals == 0);
+    CHECK_THAT(farm.model.mean_eggs, support::close_to(24.0)); // 600 EPG at 25 an egg
+    CHECK(farm.model.k == 0.4);
+    CHECK(farm.model.within_cv == 0.3);
+    CHECK(farm.model.season_change == 2);
+    CHECK(farm.model.factor_before == MultiplicationFactor(25));
+    CHECK(farm.model.factor_after == MultiplicationFactor(25));
   }
   CHECK_THAT(paired[1].model.efficacy, support::close_to(0.95));
-  const auto controlled = cells({Design::controlled, 7, counting}, of);
+  const auto controlled = farms({Design::controlled, 7, counting}, of);
   CHECK(controlled.front().model.control_animals == 7);
-  CHECK(cells(of).size() == 2 * 3); // two sizes, three efficacies
+  CHECK(farms(of).size() == 2 * 3); // two sizes, three efficacies
 }
 
 TEST_CASE("A plan is simulated with the interval that its criteria judge by") {

@@ -54,8 +54,8 @@ TEST_CASE("Designs and classes have words of their own") {
   CHECK(design_text(Design::paired) == "the same animals before and after treatment");
   CHECK_THAT(std::string(design_text(Design::two_group)), Catch::Contains("after treatment alone"));
   CHECK_THAT(std::string(design_text(Design::controlled)), Catch::Contains("before and after"));
-  CHECK(classes_text({}) == "the drench");
-  CHECK(classes_text({DrugClass::bz}) == "BZ");
-  CHECK(classes_text({DrugClass::bz, DrugClass::ml}) == "BZ and ML");
-  CHECK(classes_text({DrugClass::bz, DrugClass::lv, DrugClass::ml}) == "BZ, LV and ML");
+  CHECK(drug_classes_text({}) == "the drench");
+  CHECK(drug_classes_text({DrugClass::bz}) == "BZ");
+  CHECK(drug_classes_text({DrugClass::bz, DrugClass::ml}) == "BZ and ML");
+  CHECK(drug_classes_text({DrugClass::bz, DrugClass::lv, DrugClass::ml}) == "BZ, LV and ML");
 }

@@ -15,7 +15,7 @@ using namespace eggfall;
 
 namespace {
 
-FieldSheets sheets_of(std::vector<DrugClass> first, std::vector<DrugClass> second) {
+FieldSheets line_ups_on_paper(std::vector<DrugClass> first, std::vector<DrugClass> second) {
   FieldSheetQuestion question;
   question.host = "sheep";
   question.groups.resize(3);
@@ -56,12 +56,12 @@ double tick_at(const pugi::xml_document& drawing, int day) {
 
 // The windows are those of src/data/cut_offs.toml, from memory: BZ 8 to 10 days, ML 14 to 17.
 TEST_CASE("The visits are told with dates, and so are each group's own days") {
-  const CaptionedFigure figure = visits_figure(sheets_of({DrugClass::bz}, {DrugClass::ml}));
+  const CaptionedFigure figure = visits_figure(line_ups_on_paper({DrugClass::bz}, {DrugClass::ml}));
   // 12 May 2031 is a Monday (ISO week date).
   CHECK(figure.finding ==
         "All are sampled twice: on day 0, Mon 12 May 2031, and again on day 14, Mon 26 May; white "
         "and the control once more, if you can, on days 8 to 10, Tue 20 to Thu 22 May.");
-  CHECK(visits_figure(sheets_of({DrugClass::ml}, {DrugClass::ml})).finding ==
+  CHECK(visits_figure(line_ups_on_paper({DrugClass::ml}, {DrugClass::ml})).finding ==
         "All are sampled twice: on day 0, Mon 12 May 2031, and again on days 14 to 17, Mon 26 to "
         "Thu 29 May.");
   const pugi::xml_document drawing = drawing_of(figure);
@@ -81,7 +81,7 @@ TEST_CASE("The visits are told with dates, and so are each group's own days") {
 }
 
 TEST_CASE("A bar stands over its days, striped where the common day misses them") {
-  const CaptionedFigure figure = visits_figure(sheets_of({DrugClass::bz}, {DrugClass::ml}));
+  const CaptionedFigure figure = visits_figure(line_ups_on_paper({DrugClass::bz}, {DrugClass::ml}));
   const pugi::xml_document drawing = drawing_of(figure);
   // White's days, and the control's with white.
   CHECK(drawing.select_nodes("//line[@class='striped']").size() == 2);
@@ -101,14 +101,14 @@ TEST_CASE("A bar stands over its days, striped where the common day misses them"
   check_days(2, 8, 10);
   check_days(3, 14, 14);
   // Days in common: nothing is striped, and the key does not speak of it.
-  const CaptionedFigure alike = visits_figure(sheets_of({DrugClass::ml}, {DrugClass::ml}));
+  const CaptionedFigure alike = visits_figure(line_ups_on_paper({DrugClass::ml}, {DrugClass::ml}));
   CHECK(drawing_of(alike).select_nodes("//line[@class='striped']").empty());
   CHECK_THAT(alike.key, !Catch::Contains("striped"));
 }
 
 TEST_CASE("Who is drenched on day 0 has a solid dot and who is not a ring") {
   const pugi::xml_document drawing =
-      drawing_of(visits_figure(sheets_of({DrugClass::bz}, {DrugClass::ml})));
+      drawing_of(visits_figure(line_ups_on_paper({DrugClass::bz}, {DrugClass::ml})));
   std::vector<bool> solid;
   for (const auto& dot : drawing.select_nodes("//circle"))
     solid.push_back(std::string_view(dot.node().attribute("fill").value()) ==
@@ -118,7 +118,7 @@ TEST_CASE("Who is drenched on day 0 has a solid dot and who is not a ring") {
 
 TEST_CASE("Nothing of the figure is too small to read or beyond its paper") {
   for (const bool dated : {true, false}) {
-    FieldSheets sheets = sheets_of({DrugClass::bz, DrugClass::lv}, {});
+    FieldSheets sheets = line_ups_on_paper({DrugClass::bz, DrugClass::lv}, {});
     sheets.question.groups[0].name = "a very long name of a group that goes on and on";
     if (!dated)
       sheets.question.day0.reset();

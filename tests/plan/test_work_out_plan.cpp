@@ -9,8 +9,8 @@ using namespace eggfall;
 
 namespace {
 
-AuditResult simulated(const std::vector<AuditCell>& cells, const AuditSettings& settings) {
-  return web::simulate_here(cells, settings, [](std::size_t, std::size_t) {});
+AuditResult simulated(const std::vector<AuditFarm>& farms, const AuditSettings& settings) {
+  return web::simulate_here(farms, settings, [](std::size_t, std::size_t) {});
 }
 
 PlanWish wish(double mean_epg, std::size_t animals) {
@@ -45,9 +45,9 @@ TEST_CASE("A wish out of range is refused before anything is simulated") {
   impossible.power = 1;
   std::size_t asked = 0;
   CHECK_THROWS_AS(work_out_plan(impossible, published_cut_offs(),
-                                [&](const auto& cells, const auto& settings) {
+                                [&](const auto& farms, const auto& settings) {
                                   ++asked;
-                                  return simulated(cells, settings);
+                                  return simulated(farms, settings);
                                 }),
                   InputError);
   CHECK(asked == 0);

@@ -85,7 +85,7 @@ TEST_CASE("Posterior quantiles agree with JAGS", "[reference]") {
     REQUIRE(data_sets().contains(name));
     ++seen[name];
     const auto result = posterior(data_sets().at(name), {});
-    const Quadrature eta = result.density->quantile(1 - p);
+    const Quadrature eta = result->quantile(1 - p);
     const double efficacy = 100 * (1 - std::exp(eta.value));
     const double quadrature_error = 100 * std::exp(eta.value) * std::expm1(eta.error);
     INFO(name << " at " << p << ": JAGS " << jags << " +/- " << monte_carlo_error << ", here "

@@ -301,7 +301,7 @@ TEST_CASE("What untreated animals did comes before the good result that hangs on
       of_table(head + ",role\n" + rows(12, ",treated") + rows(420, ",control", "keepers", 101));
   const Standing& good = cleared.groups.front().judgement.standing;
   REQUIRE(good.sign == DrenchSign::works_with_care);
-  REQUIRE(gives_own_class(good.bars.front()));
+  REQUIRE(gives_own_verdict(good.bars.front()));
   const std::string words = letter_words(cleared);
   const std::size_t said = words.find(good.bars.front().plain);
   CHECK(said < words.find("Set against the untreated animals"));

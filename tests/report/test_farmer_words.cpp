@@ -197,7 +197,7 @@ TEST_CASE("A drench that fails once the season is taken out is called failing, b
   own.verdict.interval->upper = 0.94;
   group.judgement.own_fall = own;
   Bar bar{BarCode::control, "for the vet", "Untreated animals fell too.", "next"};
-  bar.own_class = VerdictClass::resistant;
+  bar.own_verdict = VerdictClass::resistant;
   Judgement judgement;
   judgement.verdicts.emplace_back();
   judgement.first_verdict().verdict_class = VerdictClass::susceptible;

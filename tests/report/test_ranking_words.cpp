@@ -61,8 +61,7 @@ Combination both() {
   combination.reduction = 0.96;
   combination.headline.lower = 0.93;
   combination.headline.upper = 0.98;
-  combination.expected = 0.94;
-  combination.expected_ratio = {0.03, 0.1, {}};
+  combination.expected = Combination::Expected{0.94, RatioLimits{0.03, 0.1}, {}};
   return combination;
 }
 
@@ -171,7 +170,8 @@ TEST_CASE("A combination is told beside what its parts lead to expect") {
         std::vector<std::string>{both_words, taken_for_granted});
   const auto with_chance = [](double chance) {
     Combination combination = both();
-    combination.better_than_expected = Quadrature{chance, 0};
+    combination.expected =
+        Combination::Expected{0.94, RatioLimits{0.03, 0.1}, Quadrature{chance, 0}};
     return combination_sentences(combined(combination)).front();
   };
   CHECK(with_chance(0.7) == both_words + " These counts show no difference from that (chance that "
@@ -185,8 +185,7 @@ TEST_CASE("A combination is told beside what its parts lead to expect") {
 
 TEST_CASE("A combination that cannot be compared says why, and takes nothing for granted") {
   Combination combination = both();
-  combination.why_not = "designs differ";
-  combination.expected.reset();
+  combination.expected = WhyNot{"designs differ"};
   CHECK(combination_sentences(combined(combination)) ==
         std::vector<std::string>{
             "both is not compared with its parts white (BZ) and yellow (LV): designs differ."});
@@ -194,7 +193,7 @@ TEST_CASE("A combination that cannot be compared says why, and takes nothing for
 
 TEST_CASE("Limits that are withheld are told with the reason") {
   Combination combination = both();
-  combination.expected_ratio = {0, 0, "they share a control"};
+  combination.expected = Combination::Expected{0.94, WhyNot{"they share a control"}, {}};
   combination.headline = {};
   CHECK(combination_sentences(combined(combination)).front() ==
         "both: if white (BZ) and yellow (LV) act independently, 94.0% is to be expected of them "

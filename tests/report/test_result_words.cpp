@@ -257,7 +257,7 @@ TEST_CASE("Why intervals differ is told only where they do") {
       disagreement_text(further).starts_with("The posterior takes one efficacy for all animals;"));
   CHECK(disagreement_text(further).find("Much narrower") == std::string::npos);
   MethodDisagreement narrower;
-  narrower.much_narrower = {Method::bootstrap_bca, Method::pooled_count_exact};
+  narrower.much_narrower = {Method::bootstrap_bca, Method::egg_totals_exact};
   CHECK(disagreement_text(narrower).starts_with(
       "Much narrower than the posterior: bootstrap, BCa; pooled count, exact. "));
 }
@@ -366,11 +366,11 @@ TEST_CASE("Criteria noted from memory are named once, and only if they gave a ve
 
 TEST_CASE("The letters of classes are spelt out, each once, in their order") {
   TrialAnalysis trial;
-  CHECK(class_letters(trial).empty());
+  CHECK(drug_class_letters(trial).empty());
   trial.groups = {group(susceptible), group(resistant)};
-  CHECK(class_letters(trial).empty());
+  CHECK(drug_class_letters(trial).empty());
   trial.groups[0].evidence.group.classes = {DrugClass::bz, DrugClass::ml};
   trial.groups[1].evidence.group.classes = {DrugClass::bz};
-  CHECK(class_letters(trial) ==
+  CHECK(drug_class_letters(trial) ==
         "BZ: benzimidazoles; ML: macrocyclic lactones (avermectins, moxidectin).");
 }

@@ -31,21 +31,21 @@ AuditSettings settings(std::vector<Method> methods = {}) {
 }
 
 /// So few eggs that some trials have none before, and some none after.
-AuditCell poor_cell(Design design) {
-  AuditCell cell;
-  cell.design = design;
-  cell.model.animals = 4;
-  cell.model.control_animals = design == Design::paired ? 0 : 4;
-  cell.model.mean_eggs = 0.8;
-  cell.model.efficacy = 0.6;
-  return cell;
+AuditFarm poor_cell(Design design) {
+  AuditFarm farm;
+  farm.design = design;
+  farm.model.animals = 4;
+  farm.model.control_animals = design == Design::paired ? 0 : 4;
+  farm.model.mean_eggs = 0.8;
+  farm.model.efficacy = 0.6;
+  return farm;
 }
 
-std::uint64_t sum(const VerdictTally& classes) {
-  return std::accumulate(classes.begin(), classes.end(), std::uint64_t{0});
+std::uint64_t sum(const VerdictTally& verdicts) {
+  return std::accumulate(verdicts.begin(), verdicts.end(), std::uint64_t{0});
 }
 
-const MethodTally& of(const CellTally& tally, Method method) {
+const MethodTally& of(const FarmTally& tally, Method method) {
   const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
   REQUIRE(found != tally.methods.end());
   return *found;
@@ -54,13 +54,13 @@ const MethodTally& of(const CellTally& tally, Method method) {
 } // namespace
 
 TEST_CASE("Audit tallies do not depend on how the trials are split") {
-  const AuditCell cell = poor_cell(Design::paired);
+  const AuditFarm farm = poor_cell(Design::paired);
   const AuditSettings by = settings();
-  const CellTally whole = audit_trials(cell, by, 0, 60);
+  const FarmTally whole = audit_trials(farm, by, 0, 60);
   const auto added = [&](const std::vector<std::size_t>& firsts) {
-    CellTally tally = empty_result({cell}, by, {}).cells.front().tally;
+    FarmTally tally = empty_result({farm}, by, {}).farms.front().tally;
     for (const std::size_t first : firsts)
-      add(tally, audit_trials(cell, by, first, 20));
+      add(tally, audit_trials(farm, by, first, 20));
     return tally;
   };
   CHECK(added({0, 20, 40}) == whole);
@@ -73,9 +73,9 @@ TEST_CASE("Every trial of an audit is counted once") {
     CAPTURE(to_string(design));
     const AuditSettings by = settings();
     REQUIRE(by.criteria.size() > 1);
-    const CellTally tally = audit_trials(poor_cell(design), by, 0, 30);
+    const FarmTally tally = audit_trials(poor_cell(design), by, 0, 30);
     CHECK(tally.trials == 30);
-    CHECK(tally.without_estimate > 0); // else the cell tests less than it should
+    CHECK(tally.without_estimate > 0); // else the farm tests less than it should
     CHECK(tally.none_after > 0);
     REQUIRE(tally.methods.size() == methods_for(design).size());
     for (std::size_t m = 0; m < tally.methods.size(); ++m) {
@@ -84,24 +84,24 @@ TEST_CASE("Every trial of an audit is counted once") {
       CHECK(method.held + method.truth_above + method.truth_below + method.unusable +
                 tally.without_estimate ==
             tally.trials);
-      REQUIRE(method.classes.size() == by.criteria.size());
-      for (const VerdictTally& classes : method.classes)
-        CHECK(sum(classes) == tally.trials);
+      REQUIRE(method.verdicts.size() == by.criteria.size());
+      for (const VerdictTally& verdicts : method.verdicts)
+        CHECK(sum(verdicts) == tally.trials);
     }
   }
 }
 
 TEST_CASE("An audit counts what the program says of each trial") {
   // The same trials judged one by one, through classify() as in an analysis, and counted here.
-  const AuditCell usual; // reductions of nearly 100%, and of 100%
-  for (const AuditCell& cell : {poor_cell(Design::paired), poor_cell(Design::two_group), usual}) {
-    const Design design = cell.design;
-    CAPTURE(cell_name(cell));
+  const AuditFarm usual; // reductions of nearly 100%, and of 100%
+  for (const AuditFarm& farm : {poor_cell(Design::paired), poor_cell(Design::two_group), usual}) {
+    const Design design = farm.design;
+    CAPTURE(farm_key(farm));
     const AuditSettings by = settings();
     constexpr std::size_t first = 3;
     constexpr std::size_t trials = 12;
-    const CellTally tally = audit_trials(cell, by, first, trials);
-    const double truth = cell.model.efficacy; // every animal is dosed
+    const FarmTally tally = audit_trials(farm, by, first, trials);
+    const double truth = farm.model.efficacy; // every animal is dosed
     const std::vector<Criteria> criteria = published_cut_offs().criteria;
 
     std::uint64_t without = 0;
@@ -110,14 +110,14 @@ TEST_CASE("An audit counts what the program says of each trial") {
     struct Count {
       std::uint64_t held = 0, above = 0, below = 0, unusable = 0;
       double width = 0;
-      std::vector<VerdictTally> classes;
+      std::vector<VerdictTally> verdicts;
     };
     std::vector<Count> counts(methods_for(design).size());
     for (Count& count : counts)
-      count.classes.resize(by.criteria.size());
-    const std::string name = cell_name(cell);
+      count.verdicts.resize(by.criteria.size());
+    const std::string name = farm_key(farm);
     for (std::uint32_t t = first; t < first + trials; ++t) {
-      const Trial trial = simulate(cell.model, {by.seed, stream_group("audit", name), t}).trial;
+      const Trial trial = simulate(farm.model, {by.seed, stream_group("audit", name), t}).trial;
       const Evidence evidence(*compare(design, trial.groups.front(), control_of(trial)), by.priors);
       const auto reduction = evidence.reduction();
       without += reduction ? 0 : 1;
@@ -142,7 +142,7 @@ TEST_CASE("An audit counts what the program says of each trial") {
           REQUIRE(judged != criteria.end());
           const Verdict verdict = classify(*judged, choose_cut_off(*judged, sheep()), reduction,
                                            evidence.interval(method, by.criteria[c].level));
-          ++count.classes[c][static_cast<std::size_t>(verdict.verdict_class)];
+          ++count.verdicts[c][static_cast<std::size_t>(verdict.verdict_class)];
         }
       }
     }
@@ -163,22 +163,22 @@ TEST_CASE("An audit counts what the program says of each trial") {
       CHECK(method.unusable == counts[m].unusable);
       CHECK_THAT(static_cast<double>(method.width) * 1e-8,
                  Catch::Matchers::WithinAbs(counts[m].width, rounding));
-      CHECK(method.classes == counts[m].classes);
+      CHECK(method.verdicts == counts[m].verdicts);
     }
   }
 }
 
 TEST_CASE("A truth of 100% is held by a limit of 100%") {
-  AuditCell cell;
-  cell.model.efficacy = 1;
-  const CellTally tally =
-      audit_trials(cell, settings({Method::pooled_count_exact, Method::paired_log_ratio}), 0, 40);
+  AuditFarm farm;
+  farm.model.efficacy = 1;
+  const FarmTally tally =
+      audit_trials(farm, settings({Method::egg_totals_exact, Method::paired_log_ratio}), 0, 40);
   // No egg is left: the reduction is 100% always, in whole millionths of a point.
   CHECK(tally.without_estimate == 0);
   CHECK(tally.none_after == 40);
   CHECK(tally.reduction == 40 * 100'000'000LL);
   // exact_limits() of nothing found starts at a ratio of 0; a logarithm of 0 there is none.
-  CHECK(of(tally, Method::pooled_count_exact).held == 40);
+  CHECK(of(tally, Method::egg_totals_exact).held == 40);
   CHECK(of(tally, Method::paired_log_ratio).unusable == 40);
 }
 
@@ -189,18 +189,18 @@ TEST_CASE("Shards of an audit are disjoint and together the whole") {
     std::vector<std::pair<std::size_t, std::size_t>> trials;
     for (const AuditTask& task : tasks)
       for (std::size_t t = task.first; t < task.first + task.trials; ++t)
-        trials.emplace_back(task.cell, t);
+        trials.emplace_back(task.farm, t);
     std::ranges::sort(trials);
     return trials;
   };
-  constexpr std::size_t cells = 5;
-  const auto whole = trials_of(audit_tasks(cells, by, {1, 1}));
-  REQUIRE(whole.size() == cells * 130);
+  constexpr std::size_t farms = 5;
+  const auto whole = trials_of(audit_tasks(farms, by, {1, 1}));
+  REQUIRE(whole.size() == farms * 130);
   for (std::size_t i = 0; i < whole.size(); ++i)
     REQUIRE(whole[i] == std::pair(i / 130, i % 130)); // each once, none beyond
   std::vector<AuditTask> together;
   for (std::size_t index = 1; index <= 3; ++index) {
-    const auto part = audit_tasks(cells, by, {index, 3});
+    const auto part = audit_tasks(farms, by, {index, 3});
     CHECK_FALSE(part.empty());
     together.insert(together.end(), part.begin(), part.end());
   }
@@ -208,65 +208,65 @@ TEST_CASE("Shards of an audit are disjoint and together the whole") {
 }
 
 TEST_CASE("The name of a cell tells every setting apart") {
-  std::vector<AuditCell> cells(17);
-  cells[1].design = Design::controlled;
-  cells[2].model.animals = 16;
-  cells[3].model.control_animals = 15;
-  cells[4].model.mean_eggs = 10.000001;
-  cells[5].model.efficacy = 0.9500001;
-  cells[6].model.shape = LevelShape::weibull;
-  cells[7].model.k = 0.8;
-  cells[8].model.k_after = 0.6;
-  cells[9].model.within_cv = 0.4;
-  cells[10].model.efficacy_cv = 0.1;
-  cells[11].model.undosed = 0.1;
-  cells[12].model.without_worms = 0.1;
-  cells[13].model.missing_after = 0.1;
-  cells[14].model.season_change = 1.1;
-  cells[15].model.counts_a_sample = 2;
-  cells[16].model.factor_after = MultiplicationFactor(5);
+  std::vector<AuditFarm> farms(17);
+  farms[1].design = Design::controlled;
+  farms[2].model.animals = 16;
+  farms[3].model.control_animals = 15;
+  farms[4].model.mean_eggs = 10.000001;
+  farms[5].model.efficacy = 0.9500001;
+  farms[6].model.shape = LevelShape::weibull;
+  farms[7].model.k = 0.8;
+  farms[8].model.k_after = 0.6;
+  farms[9].model.within_cv = 0.4;
+  farms[10].model.efficacy_cv = 0.1;
+  farms[11].model.undosed = 0.1;
+  farms[12].model.without_worms = 0.1;
+  farms[13].model.missing_after = 0.1;
+  farms[14].model.season_change = 1.1;
+  farms[15].model.counts_a_sample = 2;
+  farms[16].model.factor_after = MultiplicationFactor(5);
   std::set<std::string> names;
-  for (const AuditCell& cell : cells)
-    names.insert(cell_name(cell));
-  CHECK(names.size() == cells.size());
+  for (const AuditFarm& farm : farms)
+    names.insert(farm_key(farm));
+  CHECK(names.size() == farms.size());
 }
 
 TEST_CASE("A design without its control is refused") {
   for (const Design design : {Design::two_group, Design::controlled, Design::baseline}) {
-    AuditCell cell;
-    cell.design = design;
-    CHECK(support::input_error([&] { audit_trials(cell, settings(), 0, 1); }) ==
+    AuditFarm farm;
+    farm.design = design;
+    CHECK(support::input_error([&] { audit_trials(farm, settings(), 0, 1); }) ==
           fmt::format("the design {}: found no control animals; expected 1 or more",
                       to_string(design)));
   }
-  AuditCell cell;
-  cell.model.k = -1;
-  CHECK_THROWS_AS(check(cell), InputError);
+  AuditFarm farm;
+  farm.model.k = -1;
+  CHECK_THROWS_AS(check(farm), InputError);
 }
 
 TEST_CASE("The methods and criteria audited are those asked for that suit") {
   const AuditSettings by =
-      settings({Method::pooled_count_exact, Method::paired_log_ratio, Method::paired_posterior});
+      settings({Method::egg_totals_exact, Method::paired_log_ratio, Method::paired_posterior});
   CHECK(audited_methods(by, Design::paired) ==
-        std::vector{Method::paired_posterior, Method::pooled_count_exact,
+        std::vector{Method::paired_posterior, Method::egg_totals_exact,
                     Method::paired_log_ratio}); // in the order of methods_for()
-  CHECK(audited_methods(by, Design::two_group) == std::vector{Method::pooled_count_exact});
+  CHECK(audited_methods(by, Design::two_group) == std::vector{Method::egg_totals_exact});
   CHECK(audited_methods(settings(), Design::baseline) == methods_for(Design::baseline));
   // Without a host the published criteria with rows by host do not apply.
   CHECK(audit_criteria(published_cut_offs().criteria, Group()).size() < by.criteria.size());
 }
 
 TEST_CASE("Tallies of different methods are not added, and stay as they were") {
-  const AuditCell cell = poor_cell(Design::paired);
-  const AuditSettings exact = settings({Method::pooled_count_exact});
-  CellTally tally = audit_trials(cell, exact, 0, 3);
-  const CellTally before = tally;
+  const AuditFarm farm = poor_cell(Design::paired);
+  const AuditSettings exact = settings({Method::egg_totals_exact});
+  FarmTally tally = audit_trials(farm, exact, 0, 3);
+  const FarmTally before = tally;
   AuditSettings fewer_criteria = exact;
   fewer_criteria.criteria.pop_back();
   for (const AuditSettings& other :
-       {settings({Method::pooled_count_jeffreys}),
-        settings({Method::pooled_count_exact, Method::pooled_count_jeffreys}), fewer_criteria}) {
-    CHECK_THROWS_AS(add(tally, audit_trials(cell, other, 0, 3)), CalculationError);
+       {settings({Method::egg_totals_jeffreys}),
+        settings({Method::egg_totals_exact, Method::egg_totals_jeffreys}), fewer_criteria}) {
+    CHECK_THROWS_AS(add(tally, audit_trials(farm, other, 0, 3)), CalculationError);
     CHECK(tally == before);
   }
 }
@@ -280,12 +280,12 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
     // ratio, given the levels, so that an exact interval (Clopper & Pearson 1934, Biometrika
     // 26:404-413) holds the truth at least as often as its level, for k = 0.5 as well.
     for (const double k : {1'000.0, 0.5}) {
-      AuditCell cell;
-      cell.model.k = k;
-      cell.model.within_cv = 0;
-      cell.model.efficacy = 0.8;
-      const CellTally tally = audit_trials(cell, settings({Method::pooled_count_exact}), 0, trials);
-      const MethodTally& exact = of(tally, Method::pooled_count_exact);
+      AuditFarm farm;
+      farm.model.k = k;
+      farm.model.within_cv = 0;
+      farm.model.efficacy = 0.8;
+      const FarmTally tally = audit_trials(farm, settings({Method::egg_totals_exact}), 0, trials);
+      const MethodTally& exact = of(tally, Method::egg_totals_exact);
       CHECK(coverage(tally, exact).value >= 0.9 - 3 * error);
       // Each one-sided limit errs in at most 5%.
       const double one_sided = 0.05 + 3 * std::sqrt(0.05 * 0.95 / trials);
@@ -294,16 +294,16 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
     }
   }
   SECTION("log ratio, paired: at its level for many animals and eggs") {
-    AuditCell cell;
-    cell.model.animals = 40;
-    cell.model.mean_eggs = 60;
-    cell.model.k = 3;
-    cell.model.within_cv = 0.2;
-    cell.model.efficacy = 0.5;
-    const CellTally tally = audit_trials(
-        cell, settings({Method::paired_log_ratio, Method::pooled_count_exact}), 0, trials);
+    AuditFarm farm;
+    farm.model.animals = 40;
+    farm.model.mean_eggs = 60;
+    farm.model.k = 3;
+    farm.model.within_cv = 0.2;
+    farm.model.efficacy = 0.5;
+    const FarmTally tally = audit_trials(
+        farm, settings({Method::paired_log_ratio, Method::egg_totals_exact}), 0, trials);
     CHECK(std::abs(coverage(tally, of(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
     // The luck of counting alone is too little where animals vary within: the audit sees it.
-    CHECK(coverage(tally, of(tally, Method::pooled_count_exact)).value < 0.85);
+    CHECK(coverage(tally, of(tally, Method::egg_totals_exact)).value < 0.85);
   }
 }

@@ -21,8 +21,8 @@ constexpr double printed = 0.011;
 
 constexpr std::uint64_t trials = 100;
 
-AuditCell cell(Design design, std::size_t animals, double efficacy) {
-  AuditCell made;
+AuditFarm farm(Design design, std::size_t animals, double efficacy) {
+  AuditFarm made;
   made.design = design;
   made.model.animals = animals;
   made.model.control_animals = design == Design::paired ? 0 : animals;
@@ -49,29 +49,29 @@ AuditSettings bca_settings() {
 }
 
 /// Every method held the truth, and gave the class "inconclusive", in every trial.
-AuditResult result_of(const std::vector<AuditCell>& cells, const AuditSettings& settings) {
-  AuditResult result = empty_result(cells, settings, {});
-  for (AuditedCell& each : result.cells) {
+AuditResult result_of(const std::vector<AuditFarm>& farms, const AuditSettings& settings) {
+  AuditResult result = empty_result(farms, settings, {});
+  for (AuditedFarm& each : result.farms) {
     each.tally.trials = trials;
     for (MethodTally& method : each.tally.methods) {
       method.held = trials;
-      for (VerdictTally& classes : method.classes)
-        classes[static_cast<std::size_t>(VerdictClass::inconclusive)] = trials;
+      for (VerdictTally& verdicts : method.verdicts)
+        verdicts[static_cast<std::size_t>(VerdictClass::inconclusive)] = trials;
     }
   }
   return result;
 }
 
-void classify_all(AuditedCell& each, const std::map<VerdictClass, std::uint64_t>& given) {
+void classify_all(AuditedFarm& each, const std::map<VerdictClass, std::uint64_t>& given) {
   for (MethodTally& method : each.tally.methods)
-    for (VerdictTally& classes : method.classes) {
-      classes = {};
+    for (VerdictTally& verdicts : method.verdicts) {
+      verdicts = {};
       for (const auto& [verdict_class, number] : given)
-        classes[static_cast<std::size_t>(verdict_class)] = number;
+        verdicts[static_cast<std::size_t>(verdict_class)] = number;
     }
 }
 
-void without_estimate(AuditedCell& each) {
+void without_estimate(AuditedFarm& each) {
   each.tally.without_estimate = trials;
   for (MethodTally& method : each.tally.methods)
     method.held = 0;
@@ -111,10 +111,10 @@ std::string key_fill(const pugi::xml_document& document, const std::string& labe
   return {};
 }
 
-const std::vector<AuditCell> every_sort{
-    cell(Design::paired, 7, 0.90),      cell(Design::paired, 15, 0.90),
-    cell(Design::paired, 40, 0.99),     cell(Design::two_group, 7, 1.0),
-    cell(Design::controlled, 15, -0.5), cell(Design::baseline, 40, 0.0),
+const std::vector<AuditFarm> every_sort{
+    farm(Design::paired, 7, 0.90),      farm(Design::paired, 15, 0.90),
+    farm(Design::paired, 40, 0.99),     farm(Design::two_group, 7, 1.0),
+    farm(Design::controlled, 15, -0.5), farm(Design::baseline, 40, 0.0),
 };
 
 } // namespace
@@ -138,10 +138,10 @@ TEST_CASE("Both figures are SVG with words for a reader who cannot see", "[audit
 
 TEST_CASE("A dot stands for each cell and method with an estimable trial", "[audit_figures]") {
   AuditResult result = result_of(every_sort, AuditSettings());
-  without_estimate(result.cells[1]);
-  result.cells.push_back(empty_result({every_sort[0]}, result.settings, {}).cells[0]); // no trial
+  without_estimate(result.farms[1]);
+  result.farms.push_back(empty_result({every_sort[0]}, result.settings, {}).farms[0]); // no trial
   std::size_t expected = 0;
-  for (const AuditedCell& each : result.cells)
+  for (const AuditedFarm& each : result.farms)
     expected += estimable(each.tally) > 0 ? each.tally.methods.size() : 0;
   const auto document = parsed(coverage_figure(result));
   CHECK(number_of(document, "//g[@class='dots']/circle") == expected);
@@ -153,11 +153,11 @@ TEST_CASE("A dot stands for each cell and method with an estimable trial", "[aud
 }
 
 TEST_CASE("A dot is as high as its coverage", "[audit_figures]") {
-  AuditResult result = result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
-                                  cell(Design::paired, 15, 0.95)},
+  AuditResult result = result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9),
+                                  farm(Design::paired, 15, 0.95)},
                                  bca_settings());
-  result.cells[0].tally.methods[0].held = 0;
-  result.cells[1].tally.methods[0].held = 37;
+  result.farms[0].tally.methods[0].held = 0;
+  result.farms[1].tally.methods[0].held = 37;
   const auto document = parsed(coverage_figure(result));
   const auto y = values(document, "//g[@class='dots']/circle/@cy");
   REQUIRE(y.size() == 3);
@@ -171,25 +171,25 @@ TEST_CASE("A dot is as high as its coverage", "[audit_figures]") {
 
 TEST_CASE("The mean at an efficacy counts each cell the same", "[audit_figures]") {
   AuditResult result =
-      result_of({cell(Design::paired, 7, 0.9), cell(Design::paired, 40, 0.9)}, bca_settings());
-  result.cells[0].tally.trials = 1000;
-  result.cells[0].tally.methods[0].held = 0;
+      result_of({farm(Design::paired, 7, 0.9), farm(Design::paired, 40, 0.9)}, bca_settings());
+  result.farms[0].tally.trials = 1000;
+  result.farms[0].tally.methods[0].held = 0;
   const auto document = parsed(coverage_figure(result));
   const auto dots = values(document, "//g[@class='dots']/circle/@cy");
   const auto means = values(document, "//g[@class='means']/line/@y1");
   REQUIRE(means.size() == 1);
-  // None of the trials of one cell held it and all of the other's: half of them, cell by cell.
+  // None of the trials of one farm held it and all of the other's: half of them, farm by farm.
   const double top = std::min(dots[0], dots[1]);
   const double bottom = std::max(dots[0], dots[1]);
   CHECK(means[0] == Approx(bottom + stretched_coverage(0.5) * (top - bottom)).margin(2 * printed));
 }
 
 TEST_CASE("A dot below the goal is hollow, and the goal is a line", "[audit_figures]") {
-  AuditResult result = result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
-                                  cell(Design::paired, 15, 0.95)},
+  AuditResult result = result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9),
+                                  farm(Design::paired, 15, 0.95)},
                                  bca_settings());
-  result.cells[0].tally.methods[0].held = 87;
-  result.cells[1].tally.methods[0].held = 88; // coverage_target(0.9)
+  result.farms[0].tally.methods[0].held = 87;
+  result.farms[1].tally.methods[0].held = 88; // coverage_target(0.9)
   const auto document = parsed(coverage_figure(result));
   CHECK(texts(document, "//g[@class='dots']/circle/@fill") ==
         std::vector<std::string>{std::string(paper_colour), std::string(deep_colour),
@@ -205,7 +205,7 @@ TEST_CASE("A dot below the goal is hollow, and the goal is a line", "[audit_figu
 }
 
 TEST_CASE("The axis of coverages is marked where misses halve, and named so", "[audit_figures]") {
-  const AuditResult result = result_of({cell(Design::paired, 15, 0.8)}, bca_settings());
+  const AuditResult result = result_of({farm(Design::paired, 15, 0.8)}, bca_settings());
   const auto document = parsed(coverage_figure(result));
   CHECK(
       texts(document, "(//g[@class='y-labels'])[1]/text") ==
@@ -219,9 +219,9 @@ TEST_CASE("The axis of coverages is marked where misses halve, and named so", "[
 
 TEST_CASE("The title of the coverage is what it shows", "[audit_figures]") {
   AuditResult result =
-      result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9)}, AuditSettings());
+      result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9)}, AuditSettings());
   const auto found = [&](Method method, std::uint64_t held) {
-    for (MethodTally& tally : result.cells[0].tally.methods)
+    for (MethodTally& tally : result.farms[0].tally.methods)
       if (tally.method == method)
         tally.held = held;
   };
@@ -239,11 +239,11 @@ TEST_CASE("The title of the classes tells how often the deserved one was given",
           "[audit_figures]") {
   AuditSettings settings = bca_settings();
   settings.methods = {Method::guarded_posterior};
-  AuditResult result = result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
-                                  cell(Design::paired, 15, 0.99)},
+  AuditResult result = result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9),
+                                  farm(Design::paired, 15, 0.99)},
                                  settings);
-  classify_all(result.cells[0], {{VerdictClass::resistant, 70}, {VerdictClass::low_resistant, 30}});
-  classify_all(result.cells[2],
+  classify_all(result.farms[0], {{VerdictClass::resistant, 70}, {VerdictClass::low_resistant, 30}});
+  classify_all(result.farms[2],
                {{VerdictClass::susceptible, 61}, {VerdictClass::inconclusive, 39}});
   CHECK(verdict_panels(result, Design::paired).title ==
         "By Invented, paired design: 70 of 100 trials give a drench the class that it deserves "
@@ -258,8 +258,8 @@ TEST_CASE("Designs without a trial to show, or without a method, are not drawn",
           "[audit_figures]") {
   AuditResult result = result_of(every_sort, AuditSettings());
   CHECK(designs_to_draw(result) == audited_designs(result));
-  for (AuditedCell& each : result.cells)
-    if (each.cell.design == Design::controlled)
+  for (AuditedFarm& each : result.farms)
+    if (each.farm.design == Design::controlled)
       without_estimate(each);
   CHECK(designs_to_draw(result) ==
         std::vector<Design>{Design::paired, Design::two_group, Design::baseline});
@@ -267,7 +267,7 @@ TEST_CASE("Designs without a trial to show, or without a method, are not drawn",
 
 TEST_CASE("Dots of more animals stand further to the right", "[audit_figures]") {
   const AuditResult result = result_of(
-      {cell(Design::paired, 40, 0.9), cell(Design::paired, 7, 0.9), cell(Design::paired, 7, 0.95)},
+      {farm(Design::paired, 40, 0.9), farm(Design::paired, 7, 0.9), farm(Design::paired, 7, 0.95)},
       bca_settings());
   const auto document = parsed(coverage_figure(result));
   const auto x = values(document, "//g[@class='dots']/circle/@cx"); // 7, 7, 40 animals
@@ -276,11 +276,11 @@ TEST_CASE("Dots of more animals stand further to the right", "[audit_figures]") 
 }
 
 TEST_CASE("The bar of an efficacy adds up to the height of its panel", "[audit_figures]") {
-  AuditResult result = result_of({cell(Design::paired, 7, -0.5), cell(Design::paired, 15, 0.9),
-                                  cell(Design::paired, 40, 0.9), cell(Design::paired, 40, 1.0)},
+  AuditResult result = result_of({farm(Design::paired, 7, -0.5), farm(Design::paired, 15, 0.9),
+                                  farm(Design::paired, 40, 0.9), farm(Design::paired, 40, 1.0)},
                                  bca_settings());
-  classify_all(result.cells[1], {{VerdictClass::resistant, 20}, {VerdictClass::inconclusive, 80}});
-  classify_all(result.cells[2], {{VerdictClass::resistant, 60},
+  classify_all(result.farms[1], {{VerdictClass::resistant, 20}, {VerdictClass::inconclusive, 80}});
+  classify_all(result.farms[2], {{VerdictClass::resistant, 60},
                                  {VerdictClass::low_resistant, 10},
                                  {VerdictClass::susceptible, 20},
                                  {VerdictClass::not_applicable, 10}});
@@ -304,8 +304,8 @@ TEST_CASE("Thresholds stand between the bars they part", "[audit_figures]") {
   AuditSettings settings = bca_settings();
   settings.criteria.push_back(criterion("One gap", Rule::two_one_sided, 0.94, 0.92));
   const AuditResult result =
-      result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
-                 cell(Design::paired, 15, 0.95)},
+      result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9),
+                 farm(Design::paired, 15, 0.95)},
                 settings);
   const auto document = parsed(verdict_figure(result, Design::paired));
   const auto lines = values(document, "//g[@class='thresholds']/line/@x1");
@@ -327,8 +327,8 @@ TEST_CASE("A strip tells the class of the true efficacy itself", "[audit_figures
   AuditSettings settings = bca_settings();
   settings.criteria.push_back(criterion("1992", Rule::reduction_and_lower_limit, 0.95, 0.90));
   const AuditResult result =
-      result_of({cell(Design::paired, 15, 0.8), cell(Design::paired, 15, 0.9),
-                 cell(Design::paired, 15, 0.95)},
+      result_of({farm(Design::paired, 15, 0.8), farm(Design::paired, 15, 0.9),
+                 farm(Design::paired, 15, 0.95)},
                 settings);
   const auto document = parsed(verdict_figure(result, Design::paired));
   std::vector<std::string> expected;
@@ -358,7 +358,7 @@ TEST_CASE("A method that a criterion demands is shown", "[audit_figures]") {
         std::vector<std::string>{"Invented: posterior, guarded", "Invented: posterior, paired",
                                  "Invented: bootstrap, BCa", "Invented: log ratio, paired",
                                  "Invented: log ratio, 1992"});
-  settings.criteria[0].method = Method::pooled_count_exact;
+  settings.criteria[0].method = Method::egg_totals_exact;
   CHECK(std::ranges::count(panels(), "Invented: pooled count, exact") == 1);
 }
 
@@ -377,7 +377,7 @@ TEST_CASE("A result with nothing to draw is refused", "[audit_figures]") {
   AuditResult result = result_of({every_sort[0]}, bca_settings());
   CHECK_THAT(support::input_error([&] { verdict_figure(result, Design::controlled); }),
              Contains("controlled") && Contains("no trial with a reduction"));
-  without_estimate(result.cells[0]);
+  without_estimate(result.farms[0]);
   CHECK_THROWS_AS(coverage_figure(result), InputError);
   CHECK_THROWS_AS(verdict_figure(result, Design::paired), InputError);
   AuditSettings settings;
@@ -385,7 +385,7 @@ TEST_CASE("A result with nothing to draw is refused", "[audit_figures]") {
                  [&] { verdict_figure(result_of({every_sort[0]}, settings), Design::paired); }),
              Contains("no criterion"));
   settings = bca_settings();
-  settings.methods = {Method::pooled_count_exact};
+  settings.methods = {Method::egg_totals_exact};
   CHECK_NOTHROW(verdict_figure(result_of({every_sort[0]}, settings), Design::paired));
   settings.methods = {Method::controlled_posterior}; // not of this design
   CHECK_THAT(support::input_error(

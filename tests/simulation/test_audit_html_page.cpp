@@ -66,7 +66,7 @@ TEST_CASE("An audit's HTML page has every table once, and says once what those o
   for (const auto& match : document.select_nodes("//caption"))
     captions.emplace_back(match.node().child_value());
   std::vector<std::string> expected;
-  for (const auto& tables : {summary_tables(result), cell_tables(result)})
+  for (const auto& tables : {summary_tables(result), farm_tables(result)})
     for (const AuditTable& table : tables)
       expected.push_back(table.heading);
   CHECK(captions == expected);
@@ -84,7 +84,7 @@ TEST_CASE("A coverage below the target is marked, and cells that are many are cl
   CHECK(few.select_nodes("//td[@class='missed']").size() >= 4);
   CHECK(few.select_nodes("//details[@open]").size() == 2);
   for (int i = 0; i < 20; ++i)
-    result.cells.push_back(result.cells[0]);
+    result.farms.push_back(result.farms[0]);
   const pugi::xml_document many = parsed(audit_html_page(result, "Audit"));
   CHECK(many.select_nodes("//details[@open]").size() == 1);
   CHECK(many.select_nodes("//details").size() == 2);
@@ -94,7 +94,7 @@ TEST_CASE("A coverage below the target is marked, and cells that are many are cl
 
 TEST_CASE("An audit without a trial to show has a page without figures") {
   AuditResult result = to_show();
-  result.cells.erase(result.cells.begin(), result.cells.begin() + 2);
+  result.farms.erase(result.farms.begin(), result.farms.begin() + 2);
   const pugi::xml_document page = parsed(audit_html_page(result, "Audit"));
   CHECK(page.select_nodes("//svg").empty());
   CHECK(page.select_nodes("//details").size() == 1);

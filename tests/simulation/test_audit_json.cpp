@@ -21,7 +21,7 @@ AuditSettings quick() {
   return settings;
 }
 
-std::vector<AuditCell> two_cells() {
+std::vector<AuditFarm> two_cells() {
   return read_audit_grid("schema = \"eggfall.audit-grid/1\"\n[[cells]]\nanimals = 6\n"
                          "efficacy_percent = 99.9\nk_after = 0.33\n[[cells]]\n"
                          "design = \"two-group\"\nshape = \"weibull\"\n",
@@ -29,11 +29,11 @@ std::vector<AuditCell> two_cells() {
 }
 
 AuditResult run_part(Shard shard) {
-  const auto cells = two_cells();
-  AuditResult result = empty_result(cells, quick(), shard);
-  for (const AuditTask& task : audit_tasks(cells.size(), result.settings, shard))
-    add(result.cells[task.cell].tally,
-        audit_trials(cells[task.cell], result.settings, task.first, task.trials));
+  const auto farms = two_cells();
+  AuditResult result = empty_result(farms, quick(), shard);
+  for (const AuditTask& task : audit_tasks(farms.size(), result.settings, shard))
+    add(result.farms[task.farm].tally,
+        audit_trials(farms[task.farm], result.settings, task.first, task.trials));
   return result;
 }
 
@@ -77,13 +77,13 @@ TEST_CASE("Parts that do not make a whole are refused") {
   CHECK(message({a, b, other}) == "part 3 is of another audit than the first; expected the same "
                                   "version, cells, settings and number of parts");
   other = c;
-  other.cells[0].cell.model.k = 0.71;
+  other.farms[0].farm.model.k = 0.71;
   CHECK(message({a, b, other}).starts_with("part 3 is of another audit"));
   other = c;
-  other.cells[0].tally = {};
-  other.cells[0].tally.methods = c.cells[0].tally.methods;
-  for (MethodTally& method : other.cells[0].tally.methods)
-    method = {method.method, 0, 0, 0, 0, 0, std::vector<VerdictTally>(method.classes.size())};
+  other.farms[0].tally = {};
+  other.farms[0].tally.methods = c.farms[0].tally.methods;
+  for (MethodTally& method : other.farms[0].tally.methods)
+    method = {method.method, 0, 0, 0, 0, 0, std::vector<VerdictTally>(method.verdicts.size())};
   CHECK(message({a, b, other}).starts_with("a cell has "));
 }
 
@@ -122,7 +122,7 @@ TEST_CASE("What is no result of an audit is refused with one message") {
 TEST_CASE("The text of an audit fits 80 columns, and its CSV is square") {
   const AuditResult whole = run_part({1, 1});
   AuditResult one = whole;
-  one.cells.resize(1);
+  one.farms.resize(1);
   for (const AuditResult& result : {whole, one})
     for (const Verbosity verbosity : {Verbosity::brief, Verbosity::full}) {
       std::istringstream text(audit_text(result, verbosity));
@@ -139,7 +139,7 @@ TEST_CASE("The text of an audit fits 80 columns, and its CSV is square") {
     CHECK((rows == 0 || here == commas));
     commas = here;
   }
-  CHECK(rows == 1 + whole.cells[0].tally.methods.size() + whole.cells[1].tally.methods.size());
+  CHECK(rows == 1 + whole.farms[0].tally.methods.size() + whole.farms[1].tally.methods.size());
 }
 
 TEST_CASE("Tallies that no audit can have are refused") {

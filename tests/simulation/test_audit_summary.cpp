@@ -16,14 +16,14 @@ namespace {
 
 constexpr double exactly = 1e-12;
 
-/// Both cells of one design, judged by the resampled interval, as in two_cells().
+/// Both farms of one design, judged by the resampled interval, as in two_cells().
 AuditResult judged_by_resampling() {
   AuditResult result = two_cells();
   result.settings.criteria.front().method = resampled;
   return result;
 }
 
-void check_shares(const ClassShares& found, const ClassShares& expected) {
+void check_shares(const VerdictShares& found, const VerdictShares& expected) {
   for (std::size_t v = 0; v < verdict_classes; ++v) {
     INFO(to_string(all_verdict_classes[v]));
     CHECK_THAT(found[v], Catch::WithinAbs(expected[v], exactly));
@@ -48,23 +48,23 @@ TEST_CASE("A share and its Monte Carlo error by hand") {
 
 TEST_CASE("Coverage, width and classes of one cell by hand") {
   const AuditResult result = two_cells();
-  const CellTally& first = result.cells[0].tally;
+  const FarmTally& first = result.farms[0].tally;
   const MethodTally& method = first.methods[0];
   CHECK(estimable(first) == 100);                                              // 110 - 10
   CHECK_THAT(coverage(first, method).value, support::close_to(0.90, exactly)); // 90 of 100
   CHECK_THAT(coverage(first, method).error, support::close_to(share(90, 100).error, exactly));
   CHECK_THAT(*mean_width(method), support::close_to(10, exactly)); // 960 points of 96 intervals
-  CHECK_FALSE(mean_width(result.cells[1].tally.methods[1]));       // none was usable
-  const VerdictTally& classes = method.classes[0];
+  CHECK_FALSE(mean_width(result.farms[1].tally.methods[1]));       // none was usable
+  const VerdictTally& verdicts = method.verdicts[0];
   // Of all 110 trials.
-  CHECK_THAT(class_share(first, classes, VerdictClass::inconclusive).value,
+  CHECK_THAT(verdict_share(first, verdicts, VerdictClass::inconclusive).value,
              support::close_to(39.0 / 110, exactly));
-  CHECK_THAT(class_share(first, classes, VerdictClass::not_applicable).value,
+  CHECK_THAT(verdict_share(first, verdicts, VerdictClass::not_applicable).value,
              support::close_to(10.0 / 110, exactly));
   // Resistant 8 and low resistant 3; susceptible 50 and low resistant 3.
-  CHECK_THAT(claim_share(first, classes, Claim::resistance).value,
+  CHECK_THAT(claim_share(first, verdicts, Claim::resistance).value,
              support::close_to(11.0 / 110, exactly));
-  CHECK_THAT(claim_share(first, classes, Claim::good_efficacy).value,
+  CHECK_THAT(claim_share(first, verdicts, Claim::good_efficacy).value,
              support::close_to(53.0 / 110, exactly));
 }
 
@@ -85,16 +85,16 @@ TEST_CASE("Which claims are false of a farm") {
 TEST_CASE("Summaries of methods over cells by hand") {
   const AuditResult result = two_cells();
   const auto summaries = method_summaries(result);
-  REQUIRE(summaries.size() == 2); // none of the two-group cell, which has no estimable trial
+  REQUIRE(summaries.size() == 2); // none of the two-group farm, which has no estimable trial
   const MethodSummary& first = summaries[0];
   CHECK(first.design == Design::paired);
   CHECK(first.method == resampled);
-  CHECK(first.cells == 2);
+  CHECK(first.farms == 2);
   CHECK(first.below_target == 1); // 0.90 and 150/200 = 0.75, against 0.88
   CHECK_THAT(first.mean_coverage, support::close_to((0.90 + 0.75) / 2, exactly));
   CHECK_THAT(first.worst.value, support::close_to(0.75, exactly));
   CHECK_THAT(first.worst.error, support::close_to(share(150, 200).error, exactly));
-  CHECK(first.worst_cell == &result.cells[1]);
+  CHECK(first.worst_farm == &result.farms[1]);
   CHECK_THAT(*first.mean_width, support::close_to((10.0 + 20.0) / 2, exactly)); // 3,600 of 180
   CHECK_THAT(first.unusable, support::close_to((4.0 / 100 + 20.0 / 200) / 2, exactly));
   // The truth lay below 2 of 100 and 10 of 200 intervals, which are then above it, and above 4 of
@@ -102,28 +102,28 @@ TEST_CASE("Summaries of methods over cells by hand") {
   CHECK_THAT(first.above.mean, support::close_to((0.02 + 0.05) / 2, exactly));
   CHECK_THAT(first.above.worst.value, support::close_to(0.05, exactly)); // the highest
   CHECK_THAT(first.above.worst.error, support::close_to(share(10, 200).error, exactly));
-  CHECK(first.above.worst_cell == &result.cells[1]);
+  CHECK(first.above.worst_farm == &result.farms[1]);
   CHECK_THAT(first.below.mean, support::close_to((0.04 + 0.10) / 2, exactly));
   CHECK_THAT(first.below.worst.value, support::close_to(0.10, exactly));
-  CHECK(first.below.worst_cell == &result.cells[1]);
+  CHECK(first.below.worst_farm == &result.farms[1]);
   const MethodSummary& second = summaries[1];
   CHECK(second.method == exact);
   CHECK(second.below_target == 2); // 0.80 and 0
   CHECK_THAT(second.mean_coverage, support::close_to(0.40, exactly));
   CHECK(second.worst.value == 0);
-  CHECK(second.worst_cell == &result.cells[1]);
-  CHECK_THAT(*second.mean_width, support::close_to(5, exactly)); // of the first cell alone
+  CHECK(second.worst_farm == &result.farms[1]);
+  CHECK_THAT(*second.mean_width, support::close_to(5, exactly)); // of the first farm alone
   CHECK_THAT(second.unusable, support::close_to(0.5, exactly));
   // Limits that do not exist miss on neither side: 8 and 12 of 100, 0 and 0 of 200.
   CHECK_THAT(second.above.mean, support::close_to(0.08 / 2, exactly));
-  CHECK(second.above.worst_cell == &result.cells[0]);
+  CHECK(second.above.worst_farm == &result.farms[0]);
   CHECK_THAT(second.below.worst.value, support::close_to(0.12, exactly));
-  CHECK(second.below.worst_cell == &result.cells[0]);
+  CHECK(second.below.worst_farm == &result.farms[0]);
 }
 
 TEST_CASE("Summaries of false claims over cells by hand") {
   AuditResult result = two_cells();
-  // Resistance is false of the cell of 98%, good efficacy of that of 80%.
+  // Resistance is false of the farm of 98%, good efficacy of that of 80%.
   const auto summaries = claim_summaries(result);
   REQUIRE(summaries.size() == 4);
   const auto check = [&](const ClaimSummary& summary, Claim claim, Method method, double value,
@@ -132,10 +132,10 @@ TEST_CASE("Summaries of false claims over cells by hand") {
     CHECK(summary.criterion == 0);
     CHECK(summary.claim == claim);
     CHECK(summary.method == method);
-    CHECK(summary.cells == 1);
+    CHECK(summary.farms == 1);
     CHECK_THAT(summary.mean, support::close_to(value, exactly));
     CHECK_THAT(summary.worst.value, support::close_to(value, exactly));
-    CHECK(summary.worst_cell == &result.cells[worst]);
+    CHECK(summary.worst_farm == &result.farms[worst]);
   };
   check(summaries[0], Claim::resistance, resampled, (8.0 + 3) / 110, 0);
   check(summaries[1], Claim::resistance, exact, (20.0 + 5) / 110, 0);
@@ -144,44 +144,44 @@ TEST_CASE("Summaries of false claims over cells by hand") {
 
   SECTION("undosed animals lower the truth") {
     // 0.98 x (1 - 0.1) = 0.882, below the lower threshold: good efficacy is now false of both.
-    result.cells[0].cell.model.undosed = 0.1;
+    result.farms[0].farm.model.undosed = 0.1;
     const auto changed = claim_summaries(result);
     REQUIRE(changed.size() == 2);
     CHECK(changed[0].claim == Claim::good_efficacy);
-    CHECK(changed[0].cells == 2);
+    CHECK(changed[0].farms == 2);
     CHECK_THAT(changed[0].mean, support::close_to((53.0 / 110 + 6.0 / 200) / 2, exactly));
     CHECK_THAT(changed[0].worst.value, support::close_to(53.0 / 110, exactly)); // the highest
-    CHECK(changed[0].worst_cell == &result.cells[0]);
+    CHECK(changed[0].worst_farm == &result.farms[0]);
   }
 }
 
 TEST_CASE("Shares of all classes are of all trials and add up to one, by hand") {
   const AuditResult result = two_cells();
-  const CellTally& first = result.cells[0].tally;
-  const ClassShares shares = class_shares(first, first.methods[0].classes[0]);
+  const FarmTally& first = result.farms[0].tally;
+  const VerdictShares shares = verdict_shares(first, first.methods[0].verdicts[0]);
   check_shares(shares, {50.0 / 110, 3.0 / 110, 8.0 / 110, 0, 39.0 / 110, 10.0 / 110});
   double sum = 0;
   for (const double share : shares)
     sum += share;
   CHECK_THAT(sum, support::close_to(1, exactly));
-  // A cell without a trial has no share above 0.
-  check_shares(class_shares({}, {}), {});
+  // A farm without a trial has no share above 0.
+  check_shares(verdict_shares({}, {}), {});
 }
 
 TEST_CASE("The mean of class shares counts each cell the same, by hand") {
   AuditResult result = two_cells();
-  const std::vector<const AuditedCell*> both{&result.cells[0], &result.cells[1]};
-  // Of 110 trials and of 200: each cell counts the same, not each trial.
-  check_shares(mean_class_shares(both, resampled, 0),
+  const std::vector<const AuditedFarm*> both{&result.farms[0], &result.farms[1]};
+  // Of 110 trials and of 200: each farm counts the same, not each trial.
+  check_shares(mean_verdict_shares(both, resampled, 0),
                {(50.0 / 110 + 4.0 / 200) / 2, (3.0 / 110 + 2.0 / 200) / 2,
                 (8.0 / 110 + 160.0 / 200) / 2, 0, (39.0 / 110 + 14.0 / 200) / 2,
                 (10.0 / 110 + 20.0 / 200) / 2});
-  check_shares(mean_class_shares({&result.cells[1]}, exact, 0),
+  check_shares(mean_verdict_shares({&result.farms[1]}, exact, 0),
                {1.0 / 200, 0, 190.0 / 200, 0, 9.0 / 200, 0});
   // Another criterion has tallies of its own.
   for (const std::size_t c : {0U, 1U})
-    result.cells[c].tally.methods[0].classes.push_back({0, 0, result.cells[c].tally.trials, 0, 0});
-  check_shares(mean_class_shares(both, resampled, 1), {0, 0, 1, 0, 0, 0});
+    result.farms[c].tally.methods[0].verdicts.push_back({0, 0, result.farms[c].tally.trials, 0, 0});
+  check_shares(mean_verdict_shares(both, resampled, 1), {0, 0, 1, 0, 0, 0});
 }
 
 TEST_CASE("The class that a farm of known efficacy deserves follows from the thresholds") {
@@ -201,14 +201,14 @@ TEST_CASE("The class that a farm of known efficacy deserves follows from the thr
            {-0.5, VerdictClass::resistant, VerdictClass::resistant, VerdictClass::resistant}}) {
     CAPTURE(each.efficacy);
     criterion.rule = Rule::two_one_sided;
-    CHECK(deserved_class(criterion, each.efficacy) == each.by_2023);
+    CHECK(deserved_verdict(criterion, each.efficacy) == each.by_2023);
     criterion.rule = Rule::reduction_and_lower_limit;
-    CHECK(deserved_class(criterion, each.efficacy) == each.by_1992);
+    CHECK(deserved_verdict(criterion, each.efficacy) == each.by_1992);
     criterion.rule = Rule::reduction_alone;
-    CHECK(deserved_class(criterion, each.efficacy) == each.by_reduction);
+    CHECK(deserved_verdict(criterion, each.efficacy) == each.by_reduction);
   }
   criterion.cut_off = cut_off(0.95, std::nullopt);
-  CHECK(deserved_class(criterion, 0.94) == VerdictClass::resistant); // needs no lower threshold
+  CHECK(deserved_verdict(criterion, 0.94) == VerdictClass::resistant); // needs no lower threshold
 }
 
 TEST_CASE("A criterion judges by the interval it demands, or by the one shown first") {
@@ -221,31 +221,32 @@ TEST_CASE("A criterion judges by the interval it demands, or by the one shown fi
 TEST_CASE("Summaries of true efficacies are of one design each, in rising order, by hand") {
   const auto summaries = efficacy_summaries(judged_by_resampling(), 0);
   REQUIRE(summaries.size() == 3);
-  // The cell of 98% stands first in the result, and last of its design here.
+  // The farm of 98% stands first in the result, and last of its design here.
   CHECK(summaries[0].design == Design::paired);
   CHECK(summaries[0].efficacy == 0.80);
-  CHECK(summaries[0].cells == 1);
-  check_shares(summaries[0].classes,
+  CHECK(summaries[0].farms == 1);
+  check_shares(summaries[0].verdicts,
                {4.0 / 200, 2.0 / 200, 160.0 / 200, 0, 14.0 / 200, 20.0 / 200});
   CHECK(summaries[1].design == Design::paired);
   CHECK(summaries[1].efficacy == 0.98);
-  check_shares(summaries[1].classes, {50.0 / 110, 3.0 / 110, 8.0 / 110, 0, 39.0 / 110, 10.0 / 110});
+  check_shares(summaries[1].verdicts,
+               {50.0 / 110, 3.0 / 110, 8.0 / 110, 0, 39.0 / 110, 10.0 / 110});
   // Of trials without an estimate too: none of the five could be judged.
   CHECK(summaries[2].design == Design::two_group);
-  check_shares(summaries[2].classes, {0, 0, 0, 0, 0, 1});
+  check_shares(summaries[2].verdicts, {0, 0, 0, 0, 0, 1});
 }
 
 TEST_CASE("Cells of one true efficacy are one summary, however it came about") {
   AuditResult result = judged_by_resampling();
   // 0.98 with 1 - 0.8/0.98 of the animals undosed is 0.80 but for rounding.
-  result.cells[0].cell.model.undosed = 1 - 0.80 / 0.98;
+  result.farms[0].farm.model.undosed = 1 - 0.80 / 0.98;
   const auto summaries = efficacy_summaries(result, 0);
   REQUIRE(summaries.size() == 2);
-  CHECK(summaries[0].cells == 2);
+  CHECK(summaries[0].farms == 2);
   CHECK_THAT(summaries[0].efficacy, support::close_to(0.80, exactly));
-  CHECK_THAT(summaries[0].classes.front(),
+  CHECK_THAT(summaries[0].verdicts.front(),
              support::close_to((50.0 / 110 + 4.0 / 200) / 2, exactly));
-  result.cells[0].cell.model.undosed += 2e-6; // lowers the efficacy by 1.96 millionths
+  result.farms[0].farm.model.undosed += 2e-6; // lowers the efficacy by 1.96 millionths
   CHECK(efficacy_summaries(result, 0).size() == 3);
 }
 
@@ -253,10 +254,10 @@ TEST_CASE("Cells that a criterion cannot judge are in no summary of efficacies")
   // The guarded posterior, by which a criterion judges if it demands no other, was not audited.
   CHECK(efficacy_summaries(two_cells(), 0).empty());
   AuditResult result = judged_by_resampling();
-  result.cells[2].tally.trials = 0;
-  result.cells[2].tally.without_estimate = 0;
+  result.farms[2].tally.trials = 0;
+  result.farms[2].tally.without_estimate = 0;
   CHECK(efficacy_summaries(result, 0).size() == 2);
-  result.cells[1].tally.methods.erase(result.cells[1].tally.methods.begin());
+  result.farms[1].tally.methods.erase(result.farms[1].tally.methods.begin());
   const auto summaries = efficacy_summaries(result, 0);
   REQUIRE(summaries.size() == 1);
   CHECK(summaries.front().efficacy == 0.98);

@@ -39,7 +39,7 @@ AuditResult titled() {
 TEST_CASE("Every table of an audit has as many cells in a row as heads, and no heading twice") {
   const AuditResult result = titled();
   std::vector<AuditTable> tables = summary_tables(result);
-  std::ranges::copy(cell_tables(result), std::back_inserter(tables));
+  std::ranges::copy(farm_tables(result), std::back_inserter(tables));
   std::vector<std::string> headings;
   for (const AuditTable& table : tables) {
     CAPTURE(table.heading);
@@ -60,7 +60,7 @@ TEST_CASE("A table tells what each interval is worth") {
   // points. Both cells of the other are below 88.
   REQUIRE(table.rows.size() == 2);
   CHECK(texts(table.rows[0]) == std::vector<std::string>{"bootstrap, BCa", "82.5", "75.0 (3.1)",
-                                                         cell_words(result.cells[1].cell), "1 of 2",
+                                                         farm_words(result.farms[1].farm), "1 of 2",
                                                          "7.0", "15.0", "-"});
   CHECK(table.rows[0][1].below_target);
   CHECK(table.rows[0][2].below_target);
@@ -94,7 +94,7 @@ TEST_CASE("A table has the classes given at each true efficacy, by every criteri
 }
 
 TEST_CASE("A cell's table tells coverage from width, and what lies below the target") {
-  const std::vector<AuditTable> tables = cell_tables(titled());
+  const std::vector<AuditTable> tables = farm_tables(titled());
   REQUIRE(tables.size() == 2);
   const std::vector<AuditValue>& row = tables[0].rows[0];
   CHECK(row[6].text == "90.0");

@@ -14,10 +14,10 @@ using namespace invented_audit;
 
 namespace {
 
-/// The cell of 98% alone, with a title and a name for its criterion.
+/// The farm of 98% alone, with a title and a name for its criterion.
 AuditResult one_cell() {
   AuditResult result = two_cells();
-  result.cells.resize(1);
+  result.farms.resize(1);
   AuditCriterion& criterion = result.settings.criteria.front();
   criterion.name = "by-hand";
   criterion.title = "By hand";
@@ -40,13 +40,13 @@ std::vector<std::vector<std::string>> rows_of(const std::string& csv) {
   for (std::string line; std::getline(lines, line);) {
     CHECK(line.ends_with('\r'));
     line.pop_back();
-    std::vector<std::string> cells{""};
-    for (const char c : line) // none of the cells holds a comma
+    std::vector<std::string> farms{""};
+    for (const char c : line) // none of the farms holds a comma
       if (c == ',')
-        cells.emplace_back();
+        farms.emplace_back();
       else
-        cells.back() += c;
-    rows.push_back(cells);
+        farms.back() += c;
+    rows.push_back(farms);
   }
   return rows;
 }
@@ -61,10 +61,10 @@ std::string cell_of(const std::vector<std::vector<std::string>>& rows, std::size
 } // namespace
 
 TEST_CASE("What is unusual about a cell is told, and nothing else") {
-  AuditCell plain;
+  AuditFarm plain;
   CHECK(unusual(plain).empty());
   const auto told = [](auto&& change) {
-    AuditCell changed;
+    AuditFarm changed;
     change(changed.model);
     return unusual(changed);
   };
@@ -113,11 +113,11 @@ TEST_CASE("The text of one cell holds its coverage, its classes and what they ar
 
 TEST_CASE("A drench that fails, and one between the thresholds, are read otherwise") {
   AuditResult result = one_cell();
-  result.cells.front().cell.model.efficacy = 0.80;
+  result.farms.front().farm.model.efficacy = 0.80;
   CHECK_THAT(words(audit_text(result, Verbosity::brief)),
              Catch::Contains("this counts as a failure. 48 of 100 such trials claim that it works, "
                              "wrongly (the rule means to allow 5); 10 of 100 show the failure."));
-  result.cells.front().cell.model.efficacy = 0.92;
+  result.farms.front().farm.model.efficacy = 0.92;
   CHECK_THAT(words(audit_text(result, Verbosity::brief)),
              Catch::Contains("this lies between the thresholds, where neither claim is wrong. 10 "
                              "of 100 such trials show resistance, 48 of 100 show good efficacy."));
@@ -126,7 +126,7 @@ TEST_CASE("A drench that fails, and one between the thresholds, are read otherwi
 TEST_CASE("The text of several cells sums up each method, and knows a part for a part") {
   AuditResult result = two_cells();
   const std::string text = words(audit_text(result, Verbosity::brief));
-  // Mean of 90 and 75; the worst, 150 of 200, p = 150.5/201: 0.0306; one cell below 88; mean of
+  // Mean of 90 and 75; the worst, 150 of 200, p = 150.5/201: 0.0306; one farm below 88; mean of
   // 4/100 and 20/200 without limits; of widths 10 and 20.
   CHECK_THAT(text, Catch::Contains("bootstrap, BCa 82.5 75.0 (3.1) 1 7.0 15.0"));
   // Above the truth: mean of 2/100 and 10/200, the worst 10 of 200 (p = 10.5/201: 0.0157). Below
@@ -143,30 +143,30 @@ TEST_CASE("The text of several cells sums up each method, and knows a part for a
 TEST_CASE("The CSV of an audit has a row a cell and method with the tallies") {
   const auto rows = rows_of(audit_csv(one_cell()));
   REQUIRE(rows.size() == 3);
-  const auto cell = [&](std::size_t row, const std::string& head) {
+  const auto farm = [&](std::size_t row, const std::string& head) {
     return cell_of(rows, row, head);
   };
-  CHECK(cell(1, "design") == "paired");
-  CHECK(cell(1, "shape") == "gamma");
-  CHECK(cell(1, "true_efficacy_percent") == "98.000000");
-  CHECK(cell(1, "k_after").empty());
-  CHECK(cell(1, "trials") == "110");
-  CHECK(cell(1, "without_estimate") == "10");
-  CHECK(cell(1, "method") == "bootstrap-bca");
-  CHECK(cell(1, "held") == "90");
-  CHECK(cell(1, "truth_above") == "4");
-  CHECK(cell(1, "truth_below") == "2");
-  CHECK(cell(1, "unusable") == "4");
-  CHECK(cell(1, "coverage_percent") == "90.000000");
-  CHECK(cell(1, "mean_width_points") == "10.000000");
-  CHECK(cell(1, "by-hand: low resistant") == "3");
-  CHECK(cell(1, "by-hand: inconclusive") == "39");
-  CHECK(cell(2, "method") == "pooled-count-exact");
-  CHECK(cell(2, "mean_width_points") == "5.000000");
-  CHECK(cell(2, "by-hand: resistant") == "20");
+  CHECK(farm(1, "design") == "paired");
+  CHECK(farm(1, "shape") == "gamma");
+  CHECK(farm(1, "true_efficacy_percent") == "98.000000");
+  CHECK(farm(1, "k_after").empty());
+  CHECK(farm(1, "trials") == "110");
+  CHECK(farm(1, "without_estimate") == "10");
+  CHECK(farm(1, "method") == "bootstrap-bca");
+  CHECK(farm(1, "held") == "90");
+  CHECK(farm(1, "truth_above") == "4");
+  CHECK(farm(1, "truth_below") == "2");
+  CHECK(farm(1, "unusable") == "4");
+  CHECK(farm(1, "coverage_percent") == "90.000000");
+  CHECK(farm(1, "mean_width_points") == "10.000000");
+  CHECK(farm(1, "by-hand: low resistant") == "3");
+  CHECK(farm(1, "by-hand: inconclusive") == "39");
+  CHECK(farm(2, "method") == "pooled-count-exact");
+  CHECK(farm(2, "mean_width_points") == "5.000000");
+  CHECK(farm(2, "by-hand: resistant") == "20");
   // Without a usable interval there is no width.
   AuditResult none = one_cell();
-  MethodTally& unusable = none.cells.front().tally.methods.front();
+  MethodTally& unusable = none.farms.front().tally.methods.front();
   unusable.held = unusable.truth_above = unusable.truth_below = 0;
   unusable.unusable = 100;
   unusable.width = 0;
@@ -176,14 +176,14 @@ TEST_CASE("The CSV of an audit has a row a cell and method with the tallies") {
 
 TEST_CASE("A page's notes tell what one cell saw and what its verdicts are worth") {
   AuditResult result = two_cells();
-  result.cells.resize(1);
-  result.cells[0].tally.none_after = 25;
-  result.cells[0].tally.reduction = 97 * 100 * 1'000'000LL; // 97 points in each of 100 trials
+  result.farms.resize(1);
+  result.farms[0].tally.none_after = 25;
+  result.farms[0].tally.reduction = 97 * 100 * 1'000'000LL; // 97 points in each of 100 trials
   result.settings.criteria[0].method = resampled;
   result.settings.criteria[0].title = "Invented";
   const std::vector<std::string> notes = audit_notes(result);
   REQUIRE(notes.size() == 4);
-  CHECK(notes[0] == cell_words(result.cells[0].cell) + ".");
+  CHECK(notes[0] == farm_words(result.farms[0].farm) + ".");
   CHECK(notes[1] == "Seen: no egg after treatment in 25 of 100 trials; mean fall 97.0%.");
   CHECK(notes[2] == "Left out: 10 trials had no egg to compare with.");
   // The same words as on the screen.

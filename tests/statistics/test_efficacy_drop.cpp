@@ -18,7 +18,7 @@ GuardedLaw law_of(std::uint32_t before, const std::vector<std::uint32_t>& after)
     arm.above.push_back({EggsSeen(eggs), MultiplicationFactor(15)});
   }
   comparison.arms = {arm};
-  return *Evidence(comparison, {}).guarded().law;
+  return *Evidence(comparison, {}).guarded();
 }
 
 const std::vector<std::uint32_t> few{0, 1, 0, 0, 2, 0, 1, 0, 0, 1};

@@ -48,10 +48,9 @@ struct Heard {
   Evidence evidence;
   Interval guarded = evidence.interval(Method::guarded_posterior, 0.90);
   Interval posterior = evidence.interval(Method::paired_posterior, 0.90);
-  RatioLimits luck = CountLuck(evidence.comparison()).limits(0.90);
-  std::optional<GuardedBy> by = evidence.guarded().law
-                                    ? std::optional(evidence.guarded().law->guarded_by(0.90))
-                                    : std::nullopt;
+  OrReason<RatioLimits> luck = CountLuck(evidence.comparison()).limits(0.90);
+  OrReason<GuardedBy> by =
+      evidence.guarded().transformed([](const GuardedLaw& law) { return law.guarded_by(0.90); });
 };
 
 Heard heard(const std::vector<std::uint32_t>& before, const std::vector<std::uint32_t>& after) {
@@ -66,22 +65,22 @@ TEST_CASE("With few eggs the guarded interval is no narrower than the luck of co
   one_egg[3] = 1;
   const Heard few = heard(two_each, one_egg);
   REQUIRE(few.posterior.usable());
-  REQUIRE(1 - few.luck.upper < *few.posterior.lower);
-  CHECK(*few.guarded.lower == 1 - few.luck.upper);
+  REQUIRE(1 - few.luck->upper < *few.posterior.lower);
+  CHECK(*few.guarded.lower == 1 - few.luck->upper);
   CHECK(few.by->lower == Witness::luck);
   // The same counts with the prior made wider and narrower: no prior makes eggs of none.
   for (const double by : {0.5, 2.0})
-    CHECK(*few.evidence.guarded_interval(0.90, by).lower <= 1 - few.luck.upper);
+    CHECK(*few.evidence.guarded_interval(0.90, by).lower <= 1 - few.luck->upper);
   // Turned around it is a rise that so few eggs cannot be sure of.
   const Heard rise = heard(one_egg, two_each);
-  CHECK(*rise.guarded.upper == 1 - rise.luck.lower);
+  CHECK(*rise.guarded.upper == 1 - rise.luck->lower);
   CHECK(rise.by->upper == Witness::luck);
 }
 
 TEST_CASE("Where no egg was found the luck of counting bounds the fall from below alone") {
   const Heard none = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, std::vector<std::uint32_t>(10, 0));
-  REQUIRE(none.luck.lower == 0);
-  CHECK(*none.guarded.lower == 1 - none.luck.upper);
+  REQUIRE(none.luck->lower == 0);
+  CHECK(*none.guarded.lower == 1 - none.luck->upper);
   CHECK(none.by->lower == Witness::luck);
   CHECK(*none.guarded.upper == *none.posterior.upper);
   CHECK(none.by->upper == Witness::posterior);
@@ -93,14 +92,13 @@ TEST_CASE("Each witness is named where it reaches furthest") {
                               {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 40, 55});
   CHECK(uncured.by->lower == Witness::animals);
   CHECK(*uncured.guarded.lower ==
-        1 - uncured.evidence.guarded().law->limits(Witness::animals, 0.90).upper);
+        1 - uncured.evidence.guarded()->limits(Witness::animals, 0.90)->upper);
   // Many eggs, one like another: the prior of what may vary reaches furthest.
   const Heard alike = heard({200, 210, 190, 205, 195, 200}, {20, 21, 19, 21, 20, 19});
   CHECK(*alike.by == GuardedBy{Witness::posterior, Witness::posterior});
   CHECK_FALSE(heard({0, 0, 0}, {0, 0, 0}).by);
   // Four animals are too few for the animals to be a witness, and so is none with eggs left.
+  CHECK_FALSE(heard({20, 31, 18, 25}, {2, 4, 0, 3}).evidence.guarded()->speaks(Witness::animals));
   CHECK_FALSE(
-      heard({20, 31, 18, 25}, {2, 4, 0, 3}).evidence.guarded().law->speaks(Witness::animals));
-  CHECK_FALSE(
-      heard({20, 31, 18, 25, 9}, {0, 0, 0, 0, 0}).evidence.guarded().law->speaks(Witness::animals));
+      heard({20, 31, 18, 25, 9}, {0, 0, 0, 0, 0}).evidence.guarded()->speaks(Witness::animals));
 }

@@ -9,20 +9,21 @@ using namespace eggfall;
 
 TEST_CASE("The limits of a reduction are those of the ratio, turned round") {
   // reduction = 1 - rho: a ratio of 0.02 to 0.25 is a fall of 75% to 98%, and one above 1 a rise.
-  const Interval fall = reduction_interval(Method::bootstrap_bca, 0.95, {0.02, 0.25, {}, 0.001});
+  const Interval fall =
+      reduction_interval(Method::bootstrap_bca, 0.95, RatioLimits{0.02, 0.25, 0.001});
   REQUIRE(fall.usable());
   CHECK_THAT(*fall.lower, support::close_to(0.75));
   CHECK_THAT(*fall.upper, support::close_to(0.98));
   CHECK(fall.error == 0.001);
   CHECK(fall.method == Method::bootstrap_bca);
   CHECK(fall.level == 0.95);
-  CHECK_THAT(*reduction_interval(Method::bootstrap_bca, 0.95, {0.5, 3, {}}).lower,
+  CHECK_THAT(*reduction_interval(Method::bootstrap_bca, 0.95, RatioLimits{0.5, 3}).lower,
              support::close_to(-2));
 }
 
 TEST_CASE("A ratio without limits gives a reduction without limits, and the reason") {
-  const RatioLimits none = no_limits("no egg was found");
-  CHECK_FALSE(none.usable());
+  const OrReason<RatioLimits> none = WhyNot{"no egg was found"};
+  CHECK_FALSE(none);
   const Interval interval = reduction_interval(Method::log_ratio_1992, 0.9, none);
   CHECK_FALSE(interval.lower);
   CHECK_FALSE(interval.upper);
@@ -32,7 +33,7 @@ TEST_CASE("A ratio without limits gives a reduction without limits, and the reas
 
 TEST_CASE("Limits beyond any counts there can be are none") {
   const auto with_upper = [](double ratio) {
-    return reduction_interval(Method::paired_log_ratio, 0.999, {0, ratio, {}});
+    return reduction_interval(Method::paired_log_ratio, 0.999, RatioLimits{0, ratio});
   };
   CHECK(with_upper(1e14).usable()); // 1,000,000 eggs at a factor of 100,000, over one at 0.001
   for (const double ratio : {1.01e14, 1e300, HUGE_VAL, std::nan("")}) {
@@ -53,7 +54,7 @@ TEST_CASE("One limit alone is no interval") {
 TEST_CASE("Methods have names for files and for people") {
   CHECK(to_string(Method::bootstrap_bca) == "bootstrap-bca");
   CHECK(title(Method::bootstrap_bca) == "bootstrap, BCa");
-  CHECK(parse_method("pooled-count-exact") == Method::pooled_count_exact);
+  CHECK(parse_method("pooled-count-exact") == Method::egg_totals_exact);
   CHECK_FALSE(parse_method("by-eye"));
   CHECK_THROWS_AS(to_string(static_cast<Method>(99)), CalculationError);
 }

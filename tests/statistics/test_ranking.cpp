@@ -16,16 +16,15 @@ using namespace eggfall;
 
 namespace {
 
-DrenchLaw drench(const std::string& name, std::optional<LogRatioDensity> density,
+DrenchLaw drench(const std::string& name, const OrReason<LogRatioDensity>& density,
                  Design design = Design::paired) {
   DrenchLaw result;
   result.group = name;
   result.design = design;
   result.reduction = 0.9;
-  if (density) // alone: no other witness speaks
-    result.law.emplace(*density, nullptr, nullptr, GuardedLaw::HalfEggs{});
-  else
-    result.why_not = "no animal had an egg before treatment";
+  result.law = density.transformed([](const LogRatioDensity& alone) { // no other witness speaks
+    return GuardedLaw(alone, nullptr, nullptr, GuardedLaw::HalfEggs{});
+  });
   return result;
 }
 
@@ -194,10 +193,9 @@ TEST_CASE("A shared control makes a pair's comparison cautious: by simulation") 
     const Group& a = first.groups.front();
     const Group& b = second.groups.front();
     const auto beside_control = [&](const Group& treated) {
-      return drench(
-          "drench",
-          posterior(*compare(Design::two_group, treated, control_of(first)), priors).density,
-          Design::two_group);
+      return drench("drench",
+                    posterior(*compare(Design::two_group, treated, control_of(first)), priors),
+                    Design::two_group);
     };
     const RankedPair pair = rank_drenches({beside_control(a), beside_control(b)}, 0.90).pairs.at(0);
     // Treated against treated, without the control.
@@ -224,8 +222,7 @@ TEST_CASE("Of two paired groups as good as each other one is called better as of
   for (std::uint32_t trial = 0; trial < trials; ++trial) {
     const auto paired = [&](std::uint64_t group) {
       const Trial one = simulate(model, {11, group, trial}).trial;
-      return drench("drench",
-                    posterior(*compare(Design::paired, one.groups.front(), nullptr), {}).density);
+      return drench("drench", posterior(*compare(Design::paired, one.groups.front(), nullptr), {}));
     };
     separated += rank_drenches({paired(1), paired(2)}, 0.90).pairs.at(0).separated() ? 1 : 0;
   }

@@ -52,7 +52,7 @@ TEST_CASE("A paired fall with the season taken out of each witness") {
                                                 {2, 1, 3, 1, 0, 2, 3, 1, 4, 2}),
                                  nullptr),
                         {});
-  REQUIRE(paired.guarded().law);
+  REQUIRE(paired.guarded());
   const LogRatioDensity halved = densities::normal(std::log(0.5), 0.05);
   const SeasonedEvidence seasoned(paired.reduction(), paired.guarded(), halved);
   CHECK_THAT(1 - *seasoned.reduction(), support::close_to((1 - *paired.reduction()) / 0.5, 1e-6));
@@ -65,7 +65,7 @@ TEST_CASE("A paired fall with the season taken out of each witness") {
   CHECK_THAT((1 - *now.lower) / (1 - *then.lower), Catch::Matchers::WithinAbs(2, 0.1));
   CHECK(seasoned.interval(Method::log_ratio_1992, 0.9).why_not == "it makes no use of a season");
   CHECK_THROWS_AS(seasoned.headline(1), InputError);
-  const SeasonedEvidence without(std::nullopt, {std::nullopt, "no egg"}, halved);
+  const SeasonedEvidence without(std::nullopt, WhyNot{"no egg"}, halved);
   CHECK_FALSE(without.reduction());
   CHECK(without.headline(0.9).why_not == "no egg");
 }

@@ -120,8 +120,8 @@ TEST_CASE("The guard of all worms guards each of them") {
   const Interval of_worm = worm.interval(Method::guarded_posterior, 0.9);
   CHECK(*of_worm.lower < *worm.interval(Method::paired_posterior, 0.9).lower - 0.01);
   CHECK(*of_worm.lower < *guarded.lower);
-  CHECK(worm.guarded().law->guarded_by(0.9).lower == Witness::animals);
-  CHECK(*of_worm.lower == 1 - worm.guarded().law->limits(Witness::animals, 0.9).upper);
+  CHECK(worm.guarded()->guarded_by(0.9).lower == Witness::animals);
+  CHECK(*of_worm.lower == 1 - worm.guarded()->limits(Witness::animals, 0.9)->upper);
   CHECK(worm.interval(Method::bootstrap_bca, 0.9).why_not == "it makes no use of larvae");
   CHECK_THROWS_AS(worm.interval(Method::guarded_posterior, 1.0), InputError);
 }
@@ -224,7 +224,7 @@ TEST_CASE("Without one of the two shares the other sets a limit") {
   const WormEvidence bounded(all, worm_shares(Design::paired, after_only, nullptr, "w"));
   CHECK(bounded.known_limits() == KnownLimits::upper);
   CHECK_FALSE(bounded.reduction());
-  CHECK_FALSE(bounded.guarded().law);
+  CHECK_FALSE(bounded.guarded());
   const Interval at_most = bounded.headline(0.9);
   CHECK_FALSE(at_most.usable());
   CHECK(at_most.has_one_limit());
@@ -232,7 +232,7 @@ TEST_CASE("Without one of the two shares the other sets a limit") {
   REQUIRE(at_most.upper);
   // The limits of the law of rho q without any convolution: all pairs of 400 quantiles of the
   // posterior of all worms and 400 of the share's Beta (boost's, which is R's qbeta).
-  const LogRatioDensity& rho = all.guarded().law->posterior();
+  const LogRatioDensity& rho = all.guarded()->posterior();
   const auto with_share = [&](double x, double n, double sign, double p) {
     std::vector<double> etas;
     constexpr int grid = 400;

@@ -2,6 +2,7 @@
 
 #include "support/support.hpp"
 #include "survey/course_text.hpp"
+#include "survey/farms_together.hpp"
 
 #include <sstream>
 #include <string>
@@ -23,7 +24,7 @@ SurveyRow test_of(int year, const std::vector<std::uint32_t>& left, VerdictClass
   row.group.farm = "Hill";
   row.group.drench = "White drench";
   row.group.host = "sheep";
-  row.year = year;
+  row.dated.year = year;
   row.standing.verdict_class = standing;
   Comparison comparison;
   Arm arm;
@@ -35,7 +36,7 @@ SurveyRow test_of(int year, const std::vector<std::uint32_t>& left, VerdictClass
   }
   comparison.arms = {arm};
   row.reduction = 1 - eggs / 300;
-  row.counts = comparison;
+  row.dated.counts = comparison;
   return row;
 }
 
@@ -48,7 +49,7 @@ SurveyRow barred(SurveyRow row, BarCode code) {
   Bar bar;
   bar.code = code;
   row.standing.bars = {bar};
-  row.standing.verdict_class = class_behind(bar);
+  row.standing.verdict_class = verdict_class_behind(bar);
   return row;
 }
 
@@ -56,10 +57,7 @@ std::vector<FarmCourse> courses_of(const std::vector<SurveyRow>& rows) {
   CoursesUnderWay farms;
   for (const SurveyRow& row : rows)
     farms.add(row);
-  std::vector<FarmCourse> courses;
-  for (const auto& [key, tests] : farms.courses())
-    courses.push_back(course_of(key, tests, {}));
-  return courses;
+  return courses_of(std::move(farms), {});
 }
 
 FarmCourse course(const std::vector<SurveyRow>& rows) {
@@ -148,8 +146,8 @@ TEST_CASE("Tests of one time are of a course, but not compared with each other")
 TEST_CASE("Days of one year are told apart") {
   SurveyRow spring = test_of(2030, good, susceptible);
   SurveyRow autumn = test_of(2030, bad, resistant);
-  spring.day = std::chrono::sys_days(std::chrono::year(2030) / 3 / 1);
-  autumn.day = std::chrono::sys_days(std::chrono::year(2030) / 9 / 1);
+  spring.dated.day = std::chrono::sys_days(std::chrono::year(2030) / 3 / 1);
+  autumn.dated.day = std::chrono::sys_days(std::chrono::year(2030) / 9 / 1);
   const FarmCourse hill = course({autumn, spring});
   CHECK(hill.tests[0].day == "2030-03-01");
   CHECK(hill.tests[1].since_first->any > 0.99);
@@ -159,7 +157,7 @@ TEST_CASE("Rows without a farm, a time or a drench are of no course, nor is a si
   SurveyRow no_farm = test_of(2031, good, susceptible);
   no_farm.group.farm.clear();
   SurveyRow no_year = test_of(2031, good, susceptible);
-  no_year.year.reset();
+  no_year.dated.year.reset();
   SurveyRow no_drench = test_of(2031, good, susceptible);
   no_drench.group.drench.clear();
   CHECK(courses_of({test_of(2030, good, susceptible), no_farm, no_year, no_drench}).empty());

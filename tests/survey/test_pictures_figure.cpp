@@ -47,9 +47,6 @@ TEST_CASE("What stands beside a region's picture is the tally of just its groups
   Survey two_hosts = survey_by({{F::drug_class}, {F::host}});
   two_hosts.breakdowns[1].strata[{"goats"}] = {1, 0, 0, 0, 0, 0};
   CHECK_FALSE(tally_of(two_hosts, bz));
-  RegionPicture of_a_year = bz;
-  of_a_year.year = "2030";
-  CHECK_FALSE(tally_of(survey_by({{F::drug_class, F::host}}), of_a_year));
 }
 
 TEST_CASE("Dots and bars of a region's picture stand at their shares on one scale") {

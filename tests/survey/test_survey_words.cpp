@@ -10,7 +10,7 @@ using namespace eggfall;
 TEST_CASE("A survey has columns for the classes that its rule can give, and each class is in one") {
   const auto names = [](Rule rule) {
     std::vector<std::string> result;
-    for (const ClassColumn& column : class_columns(rule))
+    for (const VerdictColumn& column : verdict_columns(rule))
       result.emplace_back(column.name);
     return result;
   };
@@ -20,10 +20,10 @@ TEST_CASE("A survey has columns for the classes that its rule can give, and each
         std::vector<std::string>{"susceptible", "resistant", "open"});
   const VerdictTally tally{3, 1, 2, 5, 7, 11};
   std::uint64_t groups = 0;
-  for (const ClassColumn& column : class_columns(Rule::two_one_sided))
+  for (const VerdictColumn& column : verdict_columns(Rule::two_one_sided))
     groups += groups_in(column, tally);
   CHECK(groups == 18); // all but those without a class
-  CHECK(groups_in(class_columns(Rule::two_one_sided).back(), tally) == 12);
+  CHECK(groups_in(verdict_columns(Rule::two_one_sided).back(), tally) == 12);
 }
 
 TEST_CASE("Strata and breakdowns have names") {

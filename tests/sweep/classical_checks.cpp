@@ -27,22 +27,29 @@ std::string two(double a, double b) {
   return fmt::format("{} and {}", a, b);
 }
 
-std::string two(const RatioLimits& a, const RatioLimits& b) {
-  return fmt::format("{} to {} ({}) and {} to {} ({})", a.lower, a.upper, a.why_not, b.lower,
-                     b.upper, b.why_not);
+std::string shown(const OrReason<RatioLimits>& limits) {
+  return limits ? fmt::format("{} to {}", limits->lower, limits->upper)
+                : "none: " + limits.why_not();
 }
 
-bool close(const RatioLimits& a, const RatioLimits& b, double tolerance = 1e-9) {
+std::string two(const OrReason<RatioLimits>& a, const OrReason<RatioLimits>& b) {
+  return shown(a) + " and " + shown(b);
+}
+
+bool close(const OrReason<RatioLimits>& a, const OrReason<RatioLimits>& b,
+           double tolerance = 1e-9) {
   // Limits far from 1 are compared by their logarithms.
   const auto alike = [&](double x, double y) {
     return x == y || (x > 0 && y > 0 && std::abs(std::log(x / y)) <= tolerance);
   };
-  return a.why_not == b.why_not &&
-         (!a.usable() || (alike(a.lower, b.lower) && alike(a.upper, b.upper)));
+  return a.why_not() == b.why_not() &&
+         (!a || (alike(a->lower, b->lower) && alike(a->upper, b->upper)));
 }
 
-RatioLimits inverse(const RatioLimits& limits) {
-  return {1 / limits.upper, 1 / limits.lower, limits.why_not};
+OrReason<RatioLimits> inverse(const OrReason<RatioLimits>& limits) {
+  return limits.transformed([](const RatioLimits& known) {
+    return RatioLimits{1 / known.upper, 1 / known.lower};
+  });
 }
 
 /// Above the bar what was below it.
@@ -66,8 +73,8 @@ public:
       switch (method) {
       case Method::paired_log_ratio:
       case Method::log_ratio_1992:
-      case Method::pooled_count_jeffreys:
-      case Method::pooled_count_exact: {
+      case Method::egg_totals_jeffreys:
+      case Method::egg_totals_exact: {
         const auto intervals = check_intervals(tally_, trial_, evidence, method, levels);
         check_nested(tally_, trial_, intervals);
         check_none_above_none(tally_, trial_, intervals);
@@ -81,7 +88,7 @@ public:
     if (comparison_.design != Design::controlled) {
       check_log_ratio("log-ratio-1992",
                       [](const Comparison& of) { return without_pairing(epg(of)); });
-      check_pooled();
+      check_egg_totals();
     }
     for (std::size_t arm = 0; arm < comparison_.arms.size(); ++arm) {
       check_spread(comparison_.arms[arm].above, other_order_.arms[arm].above);
@@ -117,35 +124,35 @@ private:
 
   template <typename Data> void check_log_ratio(const std::string& name, Data&& data_of) {
     const RatioData data = data_of(comparison_);
-    const RatioLimits limits = log_ratio_limits(data, level);
-    const auto check_alike = [&](std::string_view what, const RatioLimits& other) {
+    const OrReason<RatioLimits> limits = log_ratio_limits(data, level);
+    const auto check_alike = [&](std::string_view what, const OrReason<RatioLimits>& other) {
       check(name + ": " + std::string(what), close(limits, other),
             [&] { return two(limits, other); });
     };
     check_alike("the order of animals does not matter",
                 log_ratio_limits(data_of(other_order_), level));
     check_alike("the unit does not matter", log_ratio_limits(data_of(other_unit_), level));
-    if (!limits.usable())
+    if (!limits)
       return;
     check_alike("after over before is the inverse of before over after",
                 inverse(log_ratio_limits(upside_down(data), level)));
     const double rho = ratio(data);
     check(name + ": the estimate is the middle of its limits",
-          std::abs(std::log(limits.lower / rho) + std::log(limits.upper / rho)) <= 1e-9,
-          [&] { return fmt::format("{} in {} to {}", rho, limits.lower, limits.upper); });
+          std::abs(std::log(limits->lower / rho) + std::log(limits->upper / rho)) <= 1e-9,
+          [&] { return fmt::format("{} in {} to {}", rho, limits->lower, limits->upper); });
   }
 
-  void check_pooled() {
-    const EggTotalsOrReason pool = egg_totals(comparison_);
-    const EggTotalsOrReason other = egg_totals(other_order_);
+  void check_egg_totals() {
+    const OrReason<EggTotals> pool = egg_totals(comparison_);
+    const OrReason<EggTotals> other = egg_totals(other_order_);
     check("pooled-count: the order of animals does not matter",
-          pool.why_not == other.why_not && pool.totals.above == other.totals.above &&
-              pool.totals.below == other.totals.below &&
-              pool.totals.exposure_ratio == other.totals.exposure_ratio,
+          pool.why_not() == other.why_not() &&
+              (!pool || (pool->above == other->above && pool->below == other->below &&
+                         pool->exposure_ratio == other->exposure_ratio)),
           [] { return std::string("other totals"); });
-    if (!pool.why_not.empty())
+    if (!pool)
       return;
-    const EggTotals& totals = pool.totals;
+    const EggTotals& totals = *pool;
     const RatioLimits exact = exact_limits(totals, level);
     const RatioLimits jeffreys = jeffreys_limits(totals, level);
     const auto both = [&] { return two(exact, jeffreys); };

@@ -54,8 +54,8 @@ public:
       check_nested(tally_, trial_, guarded);
     check_guard(own);
     check_same_again(own);
-    if (evidence_.posterior().density)
-      check_density(*evidence_.posterior().density);
+    if (evidence_.posterior())
+      check_density(*evidence_.posterior());
     check_analysis();
   }
 
@@ -78,7 +78,7 @@ private:
     check("guarded-posterior: encloses the posterior", encloses(guarded, posterior),
           [&] { return two(guarded, posterior); });
     // Of the animals as a witness: silent where they are under five, or resamples have no bound.
-    const GuardedLaw& law = *evidence_.guarded().law;
+    const GuardedLaw& law = *evidence_.guarded();
     if (law.speaks(Witness::animals)) {
       const Interval animals =
           reduction_interval(Method::guarded_posterior, level, law.limits(Witness::animals, level));
@@ -89,11 +89,12 @@ private:
   }
 
   void check_luck(const Interval& guarded) {
-    const RatioLimits luck = CountLuck(*trial_.comparison).limits(level);
-    if (!luck.usable())
+    const OrReason<RatioLimits> luck = CountLuck(*trial_.comparison).limits(level);
+    if (!luck)
       return;
     check("guarded-posterior: no narrower than the luck of counting",
-          *guarded.lower <= 1 - luck.upper && (luck.lower == 0 || *guarded.upper >= 1 - luck.lower),
+          *guarded.lower <= 1 - luck->upper &&
+              (luck->lower == 0 || *guarded.upper >= 1 - luck->lower),
           [&] { return two(guarded, reduction_interval(Method::guarded_posterior, level, luck)); });
   }
 
@@ -147,13 +148,13 @@ private:
   /// Whether the posterior of `other` has the same quantiles as `density`, in its own widths.
   void check_alike(const std::string& invariant, const LogRatioDensity& density,
                    const Comparison& other) {
-    const PosteriorOrReason again = posterior(other, {});
+    const OrReason<LogRatioDensity> again = posterior(other, {});
     const double width = density.quantile(0.95).value - density.quantile(0.05).value;
-    double most = again.density ? 0 : INFINITY;
-    if (again.density)
+    double most = again ? 0 : INFINITY;
+    if (again)
       for (const double p : {0.05, 0.5, 0.95})
-        most = std::max(
-            most, std::abs(density.quantile(p).value - again.density->quantile(p).value) / width);
+        most =
+            std::max(most, std::abs(density.quantile(p).value - again->quantile(p).value) / width);
     check(invariant, most <= 1e-6, [&] { return fmt::format("{} widths apart", most); });
   }
 

@@ -76,7 +76,7 @@ std::array<FarmCourse, years> courses_of(const Truth& truth, const Size& size, s
     }
     for (const SurveyRow& row : survey_rows(trial, year + 1, settings))
       under_way.add(row);
-    const auto kept = under_way.courses();
+    const auto kept = CoursesUnderWay(under_way).courses();
     if (!kept.empty())
       courses[year] = course_of(kept.front().first, kept.front().second, settings.priors);
   }

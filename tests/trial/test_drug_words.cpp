@@ -49,7 +49,7 @@ TEST_CASE("A substance of many roundworms belongs to a class") {
       CHECK_FALSE(substance.group.empty());
       CHECK(substance.remark.empty());
       CHECK(substance.source == WordSource::memory);
-      CHECK(class_called(name) == drug_class);
+      CHECK(drug_class_called(name) == drug_class);
     }
   CHECK(only_one_in("moxidectin").group == "milbemycins");
   CHECK(only_one_in("ivermectin").group == "avermectins");
@@ -63,7 +63,7 @@ TEST_CASE("A narrow substance and one of no roundworms belong to none, and say w
     CHECK(substance.kind == SubstanceKind::narrow);
     CHECK_FALSE(substance.drug_class);
     CHECK_THAT(std::string(substance.remark), Catch::Contains("a test of Haemonchus"));
-    CHECK_FALSE(class_called(name));
+    CHECK_FALSE(drug_class_called(name));
   }
   CHECK_THAT(std::string(only_one_in("closantel").remark), Catch::Contains("persists for weeks"));
   CHECK(only_one_in("naphthalophos").group == "organophosphates");
@@ -73,7 +73,7 @@ TEST_CASE("A narrow substance and one of no roundworms belong to none, and say w
     CHECK(substance.kind == SubstanceKind::not_for_roundworms);
     CHECK_FALSE(substance.drug_class);
     CHECK_THAT(std::string(substance.remark), Catch::Contains("not against roundworms"));
-    CHECK_FALSE(class_called(name)); // though it ends in -bendazole
+    CHECK_FALSE(drug_class_called(name)); // though it ends in -bendazole
   }
 }
 
@@ -89,52 +89,52 @@ TEST_CASE("Substances are found in a text as whole words, each once, in its orde
 }
 
 TEST_CASE("A class is put into words, which are read again") {
-  CHECK(class_in_words(DrugClass::bz) == "benzimidazoles");
-  CHECK(class_in_words(DrugClass::lv) == "levamisole");
-  CHECK(class_in_words(DrugClass::ml) == "macrocyclic lactones (avermectins, moxidectin)");
-  CHECK(class_in_words(DrugClass::ad) == "amino-acetonitrile derivatives (monepantel)");
-  CHECK(class_in_words(DrugClass::si) == "spiroindoles (derquantel)");
-  CHECK(class_in_words(DrugClass::pyr) == "pyrantel and kin");
+  CHECK(drug_class_in_words(DrugClass::bz) == "benzimidazoles");
+  CHECK(drug_class_in_words(DrugClass::lv) == "levamisole");
+  CHECK(drug_class_in_words(DrugClass::ml) == "macrocyclic lactones (avermectins, moxidectin)");
+  CHECK(drug_class_in_words(DrugClass::ad) == "amino-acetonitrile derivatives (monepantel)");
+  CHECK(drug_class_in_words(DrugClass::si) == "spiroindoles (derquantel)");
+  CHECK(drug_class_in_words(DrugClass::pyr) == "pyrantel and kin");
   for (const DrugClass drug_class : all_drug_classes)
-    CHECK(class_called(class_in_words(drug_class)) == drug_class);
-  CHECK_THROWS_AS(class_in_words(static_cast<DrugClass>(99)), CalculationError);
+    CHECK(drug_class_called(drug_class_in_words(drug_class)) == drug_class);
+  CHECK_THROWS_AS(drug_class_in_words(static_cast<DrugClass>(99)), CalculationError);
 }
 
 TEST_CASE("A class has other names, but none by a colour") {
-  CHECK(class_called("Benzimidazole") == DrugClass::bz);
-  CHECK(class_called("pro-benzimidazoles") == DrugClass::bz);
-  CHECK(class_called("imidazothiazoles") == DrugClass::lv);
-  CHECK(class_called("Macrocyclic Lactone") == DrugClass::ml);
-  CHECK(class_called("avermectins") == DrugClass::ml);
-  CHECK(class_called("milbemycin") == DrugClass::ml);
-  CHECK(class_called("amino acetonitrile derivative") == DrugClass::ad);
-  CHECK(class_called("spiroindole") == DrugClass::si);
-  CHECK(class_called("tetrahydropyrimidines") == DrugClass::pyr);
+  CHECK(drug_class_called("Benzimidazole") == DrugClass::bz);
+  CHECK(drug_class_called("pro-benzimidazoles") == DrugClass::bz);
+  CHECK(drug_class_called("imidazothiazoles") == DrugClass::lv);
+  CHECK(drug_class_called("Macrocyclic Lactone") == DrugClass::ml);
+  CHECK(drug_class_called("avermectins") == DrugClass::ml);
+  CHECK(drug_class_called("milbemycin") == DrugClass::ml);
+  CHECK(drug_class_called("amino acetonitrile derivative") == DrugClass::ad);
+  CHECK(drug_class_called("spiroindole") == DrugClass::si);
+  CHECK(drug_class_called("tetrahydropyrimidines") == DrugClass::pyr);
   for (const char* none :
        {"", "white", "white drench", "clear", "yellow", "combination", "lactone"})
-    CHECK_FALSE(class_called(none));
+    CHECK_FALSE(drug_class_called(none));
 }
 
 TEST_CASE("What is no class is asked about by what is nearest") {
-  CHECK(nearest_classes("BX") == Words{"BZ"});
-  CHECK(nearest_classes("ivermektin") == Words{"ivermectin"});
-  CHECK(nearest_classes("benzimidazol") == Words{"benzimidazole"});
-  CHECK(nearest_classes("xx").empty());
-  CHECK(expected_class("BX") == "BZ, LV, ML, AD, SI or PYR (is BZ meant?)");
-  CHECK(expected_class("white") == "BZ, LV, ML, AD, SI or PYR");
-  CHECK(expected_classes("BZ+LX") ==
+  CHECK(nearest_drug_classes("BX") == Words{"BZ"});
+  CHECK(nearest_drug_classes("ivermektin") == Words{"ivermectin"});
+  CHECK(nearest_drug_classes("benzimidazol") == Words{"benzimidazole"});
+  CHECK(nearest_drug_classes("xx").empty());
+  CHECK(expected_drug_class("BX") == "BZ, LV, ML, AD, SI or PYR (is BZ meant?)");
+  CHECK(expected_drug_class("white") == "BZ, LV, ML, AD, SI or PYR");
+  CHECK(expected_drug_classes("BZ+LX") ==
         "BZ, LV, ML, AD, SI or PYR, or several joined by + (is LV meant?)");
-  CHECK(expected_classes("ivermectine + BZ") ==
+  CHECK(expected_drug_classes("ivermectine + BZ") ==
         "BZ, LV, ML, AD, SI or PYR, or several joined by + (is ivermectin meant?)");
-  CHECK(expected_classes("BZ+") == "BZ, LV, ML, AD, SI or PYR, or several joined by +");
+  CHECK(expected_drug_classes("BZ+") == "BZ, LV, ML, AD, SI or PYR, or several joined by +");
 }
 
 TEST_CASE("A substance of no class is told what to do with it") {
-  CHECK(expected_classes("Closantel") ==
+  CHECK(expected_drug_classes("Closantel") ==
         "BZ, LV, ML, AD, SI or PYR, or several joined by + (closantel is of none of these classes: "
         "give no class, and name it as the drench)");
   CHECK(
-      expected_class("triclabendazole") ==
+      expected_drug_class("triclabendazole") ==
       "BZ, LV, ML, AD, SI or PYR (triclabendazole is of none of these classes: give no class, and "
       "name it as the drench)");
 }

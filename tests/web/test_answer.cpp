@@ -15,6 +15,7 @@
 #include "formats/word_document.hpp"
 #include "judgement/judge.hpp"
 #include "report/farmer_letter.hpp"
+#include "survey/farms_together.hpp"
 #include "survey/region_picture.hpp"
 #include "survey/survey_json.hpp"
 #include "survey/survey_page.hpp"
@@ -269,9 +270,7 @@ TEST_CASE("A page's survey of several tables is the library's, trial after trial
   survey.surveyed = survey.in_tables;
   CHECK(survey.surveyed.groups == 10);
   CHECK(reply.files.at("rows.csv") == csv);
-  std::vector<RegionPicture> pictures;
-  for (const HeardTogether& together : heard_together(survey))
-    pictures.push_back(picture_of(together));
+  const std::vector<RegionPicture> pictures = pictures_of(survey);
   CHECK(reply.files.at("survey.txt") == survey_text(survey, pictures));
   Survey told = read_survey_json(reply.files.at("survey.json"), "survey.json");
   REQUIRE(told.tables.size() == 2);

@@ -21,7 +21,7 @@ double in_percent(double proportion);
 /// 99.9 / 100 is 0.9990000000000001.
 double of_percent(double percent);
 
-/// "not available" for nothing.
+/// percent() of a proportion, or "not available" where there is none.
 std::string percent_or_missing(const std::optional<double>& proportion);
 
 } // namespace eggfall

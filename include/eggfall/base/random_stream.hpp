@@ -13,7 +13,7 @@ namespace eggfall {
 struct StreamKey {
   std::uint64_t seed = 0;
   std::uint64_t group = 0;     ///< stream_group() of the trial and group.
-  std::uint32_t replicate = 0; ///< Resample or simulated trial.
+  std::uint32_t replicate = 0; ///< Which of many repetitions, such as simulated trials.
 };
 
 /// A stable 64-bit number for a trial and a group of it (FNV-1a).

@@ -6,9 +6,9 @@
 
 namespace eggfall {
 
-/// Part `index` of `of` of a piece of work; index from 1.
+/// One of `of` parts of a piece of work, counted by `index` from 1.
 struct Shard {
-  static constexpr std::size_t most = 1'000'000; ///< Of `of`.
+  static constexpr std::size_t most = 1'000'000; ///< The largest number of parts.
 
   std::size_t index = 1;
   std::size_t of = 1;

@@ -8,8 +8,9 @@ namespace eggfall {
 
 /// Where an input comes from, and what messages call the places in it.
 struct Source {
-  std::string name;  ///< File or option.
-  std::string sheet; ///< Of a workbook; empty: a text, or a workbook whose sheet is not known yet.
+  std::string name; ///< File or option.
+  /// The sheet of a workbook; empty for a text, and where the sheet is not known yet.
+  std::string sheet;
 
   Source() = default;
   Source(std::string of_name, std::string of_sheet = {})

@@ -4,8 +4,8 @@ namespace eggfall {
 
 /// How much of a result to tell.
 enum class Verbosity {
-  brief, ///< What there is to act on.
-  full,  ///< Also every interval, design, criterion and caveat, and each animal.
+  brief, ///< Only what a reader needs in order to act.
+  full,  ///< Besides that every interval, design, criterion and caveat, and each animal.
 };
 
 } // namespace eggfall

@@ -19,7 +19,8 @@ namespace eggfall {
 TrialAnalysis analyse(const Trial& trial, const CutOffs& cut_offs,
                       const AnalysisSettings& settings);
 
-/// Treated groups of all trials together.
+/// How many groups were treated, of one trial or of all together.
+std::size_t treated_groups(const Trial& trial);
 std::size_t treated_groups(const std::vector<Trial>& trials);
 
 /// The simulations of AnalysisSettings that a whole table is worth if nobody says: they take some

@@ -110,7 +110,7 @@ inline constexpr std::array all_caveat_codes{CaveatCode::no_estimate,
                                              CaveatCode::few_larvae,
                                              CaveatCode::worm_absent_after};
 
-/// Its name in JSON and workbooks, which stays: "few-animals", ...
+/// The code's name in JSON and workbooks, which never changes: "few-animals", ...
 std::string_view to_string(CaveatCode code);
 
 /// A weakness of this trial.
@@ -120,7 +120,7 @@ struct Caveat {
   Severity severity = Severity::note;
 };
 
-/// Whether there is one of this code and severity.
+/// Whether a caveat of this code and severity is among them.
 bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity);
 
 } // namespace eggfall

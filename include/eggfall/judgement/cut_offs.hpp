@@ -27,7 +27,8 @@ enum class Rule {
 std::string_view to_string(Rule rule);
 std::optional<Rule> parse_rule(std::string_view name);
 
-/// Where a row's numbers come from.
+/// Where the numbers of a row come from: a publication, one noted from memory, common practice, or
+/// the user's own file.
 enum class Provenance { published, memory, practice, user };
 
 std::string_view to_string(Provenance provenance);
@@ -75,8 +76,9 @@ struct Criteria {
   std::string name;  ///< For options and JSON, such as "waavp-1992".
   std::string title; ///< For people.
   Rule rule = Rule::two_one_sided;
-  double level = 0.90;          ///< Of the interval; unused by Rule::reduction_alone.
-  std::optional<Method> method; ///< The interval demanded; empty: the best there is.
+  double level = 0.90; ///< Confidence level of the interval; unused by Rule::reduction_alone.
+  /// The interval that is demanded; empty if the headline interval will do.
+  std::optional<Method> method;
   std::vector<CutOff> cut_offs; ///< The first that fits a group is used.
   std::vector<Minimum> minima;
   Citation citation;
@@ -113,11 +115,16 @@ CutOffs published_cut_offs();
 ///   twice or that of a published criterion, or a file without criteria.
 CutOffs read_cut_offs(std::string_view toml, const std::string& source);
 
+/// A user's own cut-offs before the published ones: the first criterion is the one judged by, and
+/// the first window that fits is used.
+CutOffs before_published(CutOffs own);
+
 /// The row of `criteria` for a group, or the reason why none fits.
 struct CutOffChoice {
   const CutOff* cut_off = nullptr; ///< Lives as long as the criteria.
   std::string why_not;
-  /// The column of a counts table whose empty cell leaves it open; empty if filling in none helps.
+  /// The column of a counts table whose empty cell leaves the choice open; empty if no column
+  /// would settle it.
   std::string missing_column = {};
 };
 CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group);

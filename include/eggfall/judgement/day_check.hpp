@@ -28,7 +28,7 @@ struct UsualDays {
   /// Several classes without a day in common: both days above are then `common_day`.
   bool no_day_in_common = false;
   /// Drenches of several classes are compared in this trial, so that `common_day` serves too.
-  bool classes_compared = false;
+  bool drug_classes_compared = false;
   Citation citation{"practice", Provenance::practice};
 };
 
@@ -56,14 +56,14 @@ struct DateRange {
 
 /// When the animals of one group were sampled and treated.
 struct DayCheck {
-  std::vector<AnimalDays> animals;   ///< One for each of the group's, in its order.
-  std::size_t undated = 0;           ///< Sampled after treatment on a day not known.
-  std::optional<int> first_day;      ///< The least AnimalDays::after.
-  std::optional<int> last_day;       ///< The greatest.
+  std::vector<AnimalDays> animals; ///< One for each animal of the group, in its order.
+  std::size_t undated = 0;         ///< Animals sampled after treatment on a day that is not known.
+  std::optional<int> first_day;    ///< The least AnimalDays::after.
+  std::optional<int> last_day;     ///< The greatest of the same.
   std::optional<int> longest_before; ///< The greatest AnimalDays::before.
   UsualDays usual;
   std::size_t early = 0; ///< Animals sampled before the usual days, and not on an accepted day.
-  std::size_t late = 0;  ///< After them.
+  std::size_t late = 0;  ///< Animals sampled after the usual days, and not on an accepted day.
   std::optional<DateRange> first_samples;
   std::optional<DateRange> treatments;
   std::optional<DateRange> second_samples;
@@ -75,7 +75,7 @@ DayCheck check_days(const Group& group, const UsualDays& usual);
 /// are the same.
 int days_apart(const DateRange& a, const DateRange& b);
 
-/// From a range's first date to its last.
+/// Days from a range's first date to its last; 0 if they are the same.
 int length_days(const DateRange& range);
 
 /// The treated group of a trial whose treatment began first, the first of equals.

@@ -31,17 +31,17 @@ struct AnimalDose {
 
 /// The doses of one group. Animals in lists and at indices are in the group's order.
 struct DoseCheck {
-  std::vector<AnimalDose> animals; ///< One for each of the group's, in its order.
-  DoseBounds bounds;               ///< Those it was made with.
+  std::vector<AnimalDose> animals; ///< One for each animal of the group, in its order.
+  DoseBounds bounds;               ///< The bounds that `under` and `over` were made with.
   std::size_t checked = 0;         ///< Animals whose share is known.
-  std::vector<std::size_t> under;  ///< Indices into `animals`.
-  std::vector<std::size_t> over;
+  std::vector<std::size_t> under;  ///< Indices into `animals` of those under-dosed.
+  std::vector<std::size_t> over;   ///< Indices of those overdosed.
   /// 1 - (sum after)/(sum before) of the animals sampled twice without those in `under`, in EPG x
   /// animals of the sample; empty if none is in it, fewer than two are left, or they had no egg.
   std::optional<double> reduction_without_under;
   std::size_t dosed_enough = 0;       ///< Animals sampled twice and not in `under`.
   std::optional<std::size_t> lowest;  ///< Index of the lowest share, the first of equals.
-  std::optional<std::size_t> highest; ///< Of the highest.
+  std::optional<std::size_t> highest; ///< Index of the highest share.
   /// The dose in mL if all animals dosed, two or more, got the same: one setting of the gun.
   std::optional<double> one_dose_ml;
   /// Index of the heaviest animal weighed. Where one dose is given to all, practice is to set it

@@ -12,8 +12,8 @@
 
 namespace eggfall {
 
-/// By how many days the control's samples and a group's lie apart, at most; see days_apart(). Empty
-/// where either is undated.
+/// By how many days at most the control's samples lie apart from a group's (days_apart()); empty
+/// where the samples of either are undated.
 struct ControlDays {
   std::optional<int> first_samples;
   std::optional<int> second_samples;
@@ -23,8 +23,9 @@ struct ControlDays {
 struct UnitDoubt {
   enum class Kind { epg_as_eggs, swapped };
   Kind kind = Kind::epg_as_eggs;
-  std::size_t counts = 0;     ///< Above zero, equal ones once.
-  std::uint32_t divisor = 0;  ///< What they have in common, if they look like EPG.
+  std::size_t counts = 0; ///< How many different counts above zero there are.
+  /// The largest number that divides all of them, if they look like EPG.
+  std::uint32_t divisor = 0;
   std::optional<double> rise; ///< (EPG after)/(EPG before), if they look swapped.
 };
 
@@ -35,15 +36,17 @@ inline constexpr DoseBounds bounds_that_bar{0.9, 1.5};
 /// What the work in the field shows of one group, beside its counts.
 struct FieldCheck {
   DoseCheck doses;
-  DoseCheck gross_doses; ///< The same by bounds_that_bar: what can explain a fall, or its lack.
+  DoseCheck gross_doses; ///< The same by bounds_that_bar: doses that can explain a fall, or the
+                         ///< lack of one.
   DayCheck days;
-  std::optional<MissingAfter> missing_after; ///< If the design pairs, and any animal is.
-  std::optional<ControlDays> control;        ///< If there is a control group.
+  /// Where the design pairs animals and any was not found again.
+  std::optional<MissingAfter> missing_after;
+  std::optional<ControlDays> control; ///< If there is a control group.
   std::optional<UnitDoubt> units;
 };
 
-/// `comparison` is that of the design shown, or nullptr; `control` is when the control group was
-/// sampled, or nullptr.
+/// `comparison` is that of the design shown, or nullptr if nothing could be compared; `control` has
+/// the days of the control group, or is nullptr without one.
 /// @throws InputError as check_doses().
 FieldCheck check_field(const Group& group, const Comparison* comparison, const UsualDays& usual,
                        const DayCheck* control);

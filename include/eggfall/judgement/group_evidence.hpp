@@ -17,14 +17,14 @@ namespace eggfall {
 
 /// The counts of one set of animals, or pools of animals, on one occasion.
 struct SampleSummary {
-  std::size_t animals = 0; ///< Or pools.
+  std::size_t animals = 0; ///< Animals, or pools of them, that were sampled.
   std::size_t animals_without_eggs = 0;
   std::uint64_t animals_mixed = 0; ///< Animals in all samples: more than `animals` if pooled.
   std::size_t pools = 0;           ///< Samples of more than one animal.
   std::uint32_t largest = 0;       ///< Animals in the largest of the samples.
   std::uint64_t eggs = 0;          ///< Eggs seen in all animals together.
   std::optional<double> mean_epg;  ///< Arithmetic mean over animals; empty without any.
-  std::optional<MultiplicationFactor> factor; ///< If all share one.
+  std::optional<MultiplicationFactor> factor; ///< The factor, if all counts share one.
   CountSpread spread;                         ///< Of eggs seen; only if all share one factor.
 };
 
@@ -72,14 +72,15 @@ struct GuardedPart {
   double upper = 0;
 };
 
-/// At 50, 80, 90, 95 and 99%.
+/// The limits at 50, 80, 90, 95 and 99%.
 std::vector<GuardedPart> guarded_parts(const GuardedLaw& law);
 
-/// What the counts of a group, or of one worm in it, say about the drench, whatever any rule makes
-/// of it. Of a worm told by larvae there are no animals: `group` then holds what its thresholds
-/// hang on and the cultures, and samples, other designs and animals are empty.
+/// What the counts of a group, or of one worm in it, say about the drench, before any rule makes
+/// something of it. A worm told by larvae has no animals of its own: `group` then holds the
+/// cultures and what its thresholds hang on, and samples, other designs and animals are empty.
 struct GroupEvidence {
-  /// As read (its host may have come from an option); of a worm told on the slide, of_kind() it.
+  /// The group as it was read (its host may have come from an option); for a worm told apart on
+  /// the slide, the group that of_kind() makes of it.
   Group group;
   std::optional<Design> design;         ///< Empty: nothing could be compared.
   std::size_t animals = 0;              ///< Treated animals in the comparison.
@@ -90,8 +91,8 @@ struct GroupEvidence {
   Interval headline;
   std::vector<Interval> intervals;
   MethodDisagreement disagreement; ///< Among `intervals`.
-  std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho, by all witnesses.
-  std::string why_no_law;          ///< Empty if there is one.
+  /// Of log(rho), efficacy = 1 - rho, by all witnesses.
+  OrReason<GuardedLaw> law = WhyNot{"nothing could be compared"};
   std::vector<DroppedAnimal> dropped;
   std::vector<DesignEstimate> other_designs;
   std::vector<AnimalResult> animal_results;

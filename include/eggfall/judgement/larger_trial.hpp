@@ -15,14 +15,15 @@ struct TrialExtension {
   std::size_t more_animals = 0; ///< In each group of the comparison.
 };
 
-/// Twice and four times the volume; 5, 10 and 20 more animals.
+/// The extensions that are simulated if nobody asks for others: twice and four times the volume; 5,
+/// 10 and 20 more animals.
 std::vector<TrialExtension> usual_extensions();
 
 /// How often an extension gave each class among simulated continuations of a trial.
 struct LargerTrialOutcome {
   TrialExtension extension;
   std::size_t simulations = 0;
-  double clear = 0; ///< Share of classes other than inconclusive.
+  double clear = 0; ///< Share of the simulations with a class other than inconclusive.
   double susceptible = 0;
   double low_resistant = 0;
   double resistant = 0;

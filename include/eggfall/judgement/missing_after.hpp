@@ -15,8 +15,9 @@ namespace eggfall {
 struct MissingAfter {
   std::size_t animals = 0; ///< Pools counted with all their animals.
   std::vector<std::string> tags;
-  double share_of_animals = 0; ///< Of those sampled before.
-  double share_of_eggs = 0;    ///< Of the EPG x animals before; 0 if there were none.
+  double share_of_animals = 0; ///< Of the animals sampled before treatment.
+  /// Of the sum of EPG x animals before treatment; 0 if no egg was counted.
+  double share_of_eggs = 0;
   /// The fall had no missing animal's count changed. With i over the animals compared, j over the
   /// missing ones, a before and b after in EPG x animals of the sample:
   ///     rho = (sum b_i + sum a_j) / (sum a_i + sum a_j).

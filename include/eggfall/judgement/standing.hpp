@@ -21,7 +21,7 @@ enum class BarCode {
   missing,        ///< The class hangs on animals that were not found again.
   dose,           ///< The doses given explain the fall, or the lack of it.
   goat_dose,      ///< Goats that a dose made for sheep did not clear.
-  few_animals,    ///< Fewer than five.
+  few_animals,    ///< Fewer than five animals were compared.
   few_eggs,       ///< Luck in counting so few eggs alone could give this.
   narrow_drench,  ///< The drench is not for all worms, and they were not told apart.
   surviving_worm, ///< A worm told from the others is resistant.
@@ -33,7 +33,7 @@ inline constexpr std::array all_bar_codes{
     BarCode::missing,     BarCode::dose,           BarCode::goat_dose,     BarCode::few_animals,
     BarCode::few_eggs,    BarCode::narrow_drench,  BarCode::surviving_worm};
 
-/// Its name in JSON, tables and workbooks, which stays: "not-covered", ...
+/// The code's name in JSON, tables and workbooks, which never changes: "not-covered", ...
 std::string_view to_string(BarCode code);
 std::optional<BarCode> parse_bar_code(std::string_view name);
 
@@ -43,21 +43,25 @@ struct Bar {
   std::string text;      ///< What was found and why it bars, in a sentence or two.
   std::string plain;     ///< The same for the farmer, without a word of statistics.
   std::string next_step; ///< The one thing to do.
-  Provenance provenance = Provenance::practice; ///< Of its trigger.
-  std::optional<VerdictClass> own_class = {}; ///< Of the control's bar: that of the drench's fall.
+  /// Where the threshold that triggers the bar comes from.
+  Provenance provenance = Provenance::practice;
+  /// Set by the bar `control` alone: the class of the drench's own fall.
+  std::optional<VerdictClass> own_verdict = {};
 };
 
-/// The class that a bar leaves: its own; or else not applicable up to the day, resistant for a
-/// surviving worm, and inconclusive for the others.
-VerdictClass class_behind(const Bar& bar);
+/// The class that is left where this bar decides: its own_verdict if it has one; or else not
+/// applicable for the bars from not_covered to day, resistant for surviving_worm, and inconclusive
+/// for all others.
+VerdictClass verdict_class_behind(const Bar& bar);
 
-/// Whether the bar is the control's and leaves a class that says something: then all others decide
-/// before it, and the class's own advice holds.
-bool gives_own_class(const Bar& bar);
+/// Whether the bar is the control's and leaves a class that says something. Such a bar takes no
+/// class away but puts another in its place: all other bars decide before it, and the advice is
+/// that of the class.
+bool gives_own_verdict(const Bar& bar);
 
 /// Why a drench that meets its rule is to be used with care all the same.
 enum class Care {
-  worm_may_survive,    ///< Of the worms told apart; see may_survive().
+  worm_may_survive,    ///< One of the worms told apart may survive; see may_survive().
   larvae_without_eggs, ///< Larvae hatched where no egg was counted.
   truth_may_be_lower,  ///< The chance of a true fall below what is expected is above a third.
   stricter_rule,       ///< By another criterion it is resistant, or suspected to be.
@@ -65,7 +69,7 @@ enum class Care {
   sampled_early,       ///< The drench may only have stopped the worms laying.
   overdosed,           ///< A high dose can hide early resistance.
   missing_after,       ///< The class hangs on animals that were not found again.
-  other_warning,       ///< A serious caveat, or one animal with most of the eggs.
+  other_warning,       ///< There is a serious caveat, or one animal had most of the eggs.
 };
 
 /// In the order of their values.
@@ -89,16 +93,18 @@ inline constexpr std::array all_drench_signs{DrenchSign::works,        DrenchSig
                                              DrenchSign::some_survive, DrenchSign::may_fail,
                                              DrenchSign::failing,      DrenchSign::cannot_tell};
 
-/// What every reader of a result is shown: what is left of the class by the counts alone.
+/// What every reader of a result is shown first: the class of the counts alone, less what the bars
+/// take away from it.
 struct Standing {
   VerdictClass verdict_class = VerdictClass::not_applicable;
-  VerdictClass by_counts_alone = VerdictClass::not_applicable; ///< The first verdict's.
-  std::vector<Bar> bars; ///< Why the two differ; the first decides.
-  /// What the table does not say and a class takes for granted, as "the second sample was taken on
-  /// day 8 to 10"; empty where there is no class, or all is known.
+  VerdictClass by_counts_alone = VerdictClass::not_applicable; ///< The class of the first verdict.
+  std::vector<Bar> bars; ///< Why the two classes differ; the first bar decides.
+  /// What the table does not say but the class takes for granted, such as "the second sample was
+  /// taken on day 8 to 10"; empty where there is no class, or all is known.
   std::string provided;
   DrenchSign sign = DrenchSign::cannot_tell;
-  std::optional<Care> care; ///< The first reason, if the drench meets its rule and there is one.
+  /// The first reason for care, if the drench meets its rule and there is any.
+  std::optional<Care> care;
 };
 
 } // namespace eggfall

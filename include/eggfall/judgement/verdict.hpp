@@ -32,7 +32,7 @@ std::optional<VerdictClass> parse_verdict_class(std::string_view name);
 /// Whether a class finds resistance, strongly or not, or suspects it.
 bool finds_resistance(VerdictClass verdict_class);
 
-/// A class with all that it rests on.
+/// What one criterion makes of one reduction: the class, with all that it rests on.
 struct Verdict {
   std::string criteria;       ///< Criteria::name.
   std::string criteria_title; ///< Criteria::title.
@@ -43,7 +43,7 @@ struct Verdict {
   std::optional<double> expected;   ///< The thresholds compared with, as proportions.
   std::optional<double> lower;
   std::string reason;         ///< The numbers compared, in a sentence; or why it does not apply.
-  std::string missing_column; ///< CutOffChoice::missing_column.
+  std::string missing_column; ///< The same as CutOffChoice::missing_column.
   Citation citation;
 };
 

@@ -14,7 +14,7 @@ namespace eggfall {
 /// The chances of a design at one true efficacy, by each of PlanAim::criteria.
 struct PlanOutcome {
   double efficacy = 0;
-  CellTally tally;
+  FarmTally tally;
 };
 
 struct PlannedOption {
@@ -23,15 +23,16 @@ struct PlannedOption {
   std::vector<PlanOutcome> outcomes; ///< By efficacy, the highest first.
 };
 
-/// Share of an outcome's trials given the class by a criterion.
+/// The share of an outcome's trials to which a criterion, of this number among those of the aim,
+/// gives the class.
 Share chance(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t index,
              VerdictClass verdict_class);
 
-/// The same of resistant and low resistant together.
+/// The share called resistant or low resistant.
 Share called_resistant(const PlanOutcome& outcome, const AuditCriterion& criterion,
                        std::size_t index);
 
-/// What is left of both.
+/// The share that is called neither susceptible nor resistant.
 double unclear(const PlanOutcome& outcome, const AuditCriterion& criterion, std::size_t index);
 
 /// The two answers that a test is for, by one criterion.
@@ -44,14 +45,14 @@ struct RightAnswers {
 
 RightAnswers right_answers(const PlannedOption& planned, const PlanAim& aim, std::size_t index);
 
-/// The rarer of right_answers() by one criterion.
+/// The share of the rarer of right_answers() by one criterion.
 Share power(const PlannedOption& planned, const PlanAim& aim, std::size_t index);
 
-/// The lowest of all criteria.
+/// The lowest power() of all criteria.
 Share power(const PlannedOption& planned, const PlanAim& aim);
 
-/// What a finished audit of a question's cells() says of each of its options().
-/// @throws CalculationError if the audit has not all of their cells.
+/// What a finished audit of a question's farms() says of each of its options().
+/// @throws CalculationError if the audit has not all of their farms.
 std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResult& audit);
 
 /// Whether an option has the animals, eggs and mean count that the criteria themselves ask for.
@@ -59,7 +60,7 @@ bool meets_minima(const PlannedOption& planned, const PlanQuestion& question);
 
 /// The option that asks for least, of those with the wanted power: by cost if all have one, or else
 /// by hours, or else by animals; of equals the one with fewer animals, and then the most powerful.
-/// nullptr if none has it.
+/// nullptr if none has the wanted power.
 const PlannedOption* least_demanding(const std::vector<PlannedOption>& all, const PlanAim& aim);
 
 /// The most powerful option, the less demanding of equals; nullptr if there is none.
@@ -97,7 +98,8 @@ struct Plan {
   std::vector<PlannedOption> all;
   std::vector<PlannedCase> cases;
   std::optional<Pilot> pilot;
-  std::vector<NamedMinimum> published; ///< Of all criteria, for such a host: to stand beside.
+  /// What all criteria ask for such a host, to be shown beside the plan.
+  std::vector<NamedMinimum> published;
 };
 
 /// The least demanding option with the wanted power that meets_minima() too, or if none does the

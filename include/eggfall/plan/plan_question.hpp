@@ -101,10 +101,10 @@ std::vector<PlanOption> options(const PlanQuestion& question);
 std::vector<double> simulated_efficacies(const PlanAim& aim);
 
 /// The settings of an audit that simulates an option, one for each of simulated_efficacies().
-std::vector<AuditCell> cells(const PlanOption& option, const PlanQuestion& question);
+std::vector<AuditFarm> farms(const PlanOption& option, const PlanQuestion& question);
 
 /// Those of all options().
-std::vector<AuditCell> cells(const PlanQuestion& question);
+std::vector<AuditFarm> farms(const PlanQuestion& question);
 
 /// How an audit simulates them: judged by the aim's criteria, on the coarse quadrature.
 AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_t seed);

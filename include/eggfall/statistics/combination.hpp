@@ -15,23 +15,28 @@ struct Combination {
     std::string group;
   };
 
+  /// What is to be expected of the parts together, if they act independently.
+  struct Expected {
+    /// 1 - prod (1 - e_i) of the parts' observed reductions e_i, each of which holds the season; of
+    /// n parts n - 1 of these are taken out again, at the season's median, where a control tells of
+    /// it.
+    double reduction = 0;
+    /// Of the product of the parts' rho. None where the parts share a control: its noise would be
+    /// counted once a part (variance n v_C), though it enters the product n-fold (n^2 v_C), and the
+    /// limits would be too narrow.
+    OrReason<RatioLimits> ratio;
+    /// P(rho of the combination < product of the parts' rho), by the guarded law. Where n parts
+    /// share a control the log of the ratio holds (n - 1)^2 v_C and is given (n + 1) v_C, which is
+    /// no less for up to three parts; for more there is no probability.
+    std::optional<Quadrature> found_is_better;
+  };
+
   std::string group; ///< Of the combination.
   std::vector<Part> parts;
   double level = 0.90;
   std::optional<double> reduction; ///< Of the combination, observed.
   Interval headline;               ///< Of the combination, as shown for its group.
-  std::string why_not;             ///< Why there is no comparison; empty if there is.
-  /// 1 - prod (1 - e_i) of the parts' observed reductions e_i, each of which holds the season; of n
-  /// parts n - 1 of these are taken out again, at the season's median, where a control tells of it.
-  std::optional<double> expected;
-  /// Of the product of the parts' rho. Not usable where the parts share a control: its noise
-  /// would be counted once a part (variance n v_C), though it enters the product n-fold
-  /// (n^2 v_C), and the limits would be too narrow.
-  RatioLimits expected_ratio = {0, 0, "there is no comparison"};
-  /// P(rho of the combination < product of the parts' rho), by the guarded law. Where n parts share
-  /// a control the log of the ratio holds (n - 1)^2 v_C and is given (n + 1) v_C, which is no less
-  /// for up to three parts; for more there is no probability.
-  std::optional<Quadrature> better_than_expected;
+  OrReason<Expected> expected = WhyNot{"there is no comparison"};
 };
 
 /// The combinations among `drenches` (two classes and more) of which every class stands alone in
@@ -49,8 +54,8 @@ struct Combination {
 /// too many for each part beyond the first: `season`, where untreated animals tell of it, is taken
 /// out so often (the same season: its law is scaled, not convolved with itself).
 ///
-/// No number is given, and `why_not` says why, if a class stands alone in several groups (which of
-/// them is the part would be a guess), if a group has no law, or if designs differ.
+/// Nothing is expected, and the reason says why, if a class stands alone in several groups (which
+/// of them is the part would be a guess), if a group has no law, or if designs differ.
 /// @throws InputError unless 0 < level < 1.
 std::vector<Combination> find_combinations(const std::vector<DrenchLaw>& drenches,
                                            const std::optional<LogRatioDensity>& season,

@@ -82,8 +82,9 @@ RatioData epg(const Comparison& comparison);
 /// Eggs seen and the factor of a set of counts, if they share one.
 struct CountTotals {
   std::uint64_t eggs = 0;
-  std::size_t animals = 0;                       ///< Animals or pools: counts.
-  std::uint64_t animals_mixed = 0;               ///< Animals in them.
+  std::size_t animals = 0; ///< Counts: one for each animal or pool.
+  /// Animals in all samples together: more than `animals` where there are pools.
+  std::uint64_t animals_mixed = 0;
   std::optional<std::uint32_t> animals_a_sample; ///< Empty if the counts differ in it.
   std::optional<MultiplicationFactor> factor;    ///< Empty if the counts differ in it.
 };

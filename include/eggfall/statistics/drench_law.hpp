@@ -19,10 +19,10 @@ struct DrenchLaw {
   std::string host; ///< canonical_host(); empty if not given.
   std::string worm; ///< canonical_worm(); empty if not given.
   std::optional<Design> design;
-  std::optional<double> reduction; ///< Observed, a proportion.
+  std::optional<double> reduction; ///< The observed fall, a proportion.
   Interval headline;               ///< The interval shown for the group.
-  std::optional<GuardedLaw> law;   ///< Of log(rho), efficacy = 1 - rho.
-  std::string why_not;             ///< Why there is no law; empty if there is.
+  /// Of log(rho), efficacy = 1 - rho.
+  OrReason<GuardedLaw> law = WhyNot{"nothing could be compared"};
 };
 
 } // namespace eggfall

@@ -15,7 +15,7 @@ class EtaLaw;
 
 /// What the guarded law listens to: each may see a doubt that the others do not.
 enum class Witness {
-  posterior, ///< Of a model with one efficacy for all animals.
+  posterior, ///< The posterior of a model with one efficacy for all animals.
   animals, ///< The bootstrap: animals may respond differently. Silent where no egg was found after
            ///< treatment, and under five animals or pools.
   luck,    ///< The luck of counting alone, by mid-P: what no number of alike animals takes away.
@@ -77,8 +77,9 @@ public:
   /// error is the posterior's. @throws InputError unless 0 < level < 1.
   RatioLimits limits(double level) const;
 
-  /// The same of one witness that speaks; of one that bounds rho from above alone the lower is 0.
-  RatioLimits limits(Witness witness, double level) const;
+  /// The same by one witness alone, or none if it is silent; of a witness that bounds rho from
+  /// above alone the lower limit is 0.
+  OrReason<RatioLimits> limits(Witness witness, double level) const;
 
   /// @throws InputError unless 0 < level < 1.
   GuardedBy guarded_by(double level) const;
@@ -93,7 +94,7 @@ public:
   /// the witness is silent.
   LogRatioDensity of(Witness witness) const;
 
-  /// Of X - Y and X + Y for independent X and Y.
+  /// The laws of X - Y and of X + Y for independent X and Y.
   friend GuardedLaw difference(const GuardedLaw& x, const GuardedLaw& y);
   friend GuardedLaw sum(const GuardedLaw& x, const GuardedLaw& y);
 
@@ -110,17 +111,12 @@ private:
   /// Each witness's law combined with that of `other`.
   GuardedLaw with(const GuardedLaw& other, const HalfEggs& half_eggs, Combine* combine) const;
 
-  /// In the order of all_witnesses; nullptr: silent.
+  /// One for each of all_witnesses; nullptr for a witness that is silent.
   std::array<std::shared_ptr<const EtaLaw>, all_witnesses.size()> laws_;
   HalfEggs half_eggs_;
 };
 
 GuardedLaw difference(const GuardedLaw& x, const GuardedLaw& y);
 GuardedLaw sum(const GuardedLaw& x, const GuardedLaw& y);
-
-struct GuardedOrReason {
-  std::optional<GuardedLaw> law;
-  std::string why_not; ///< Why there is none; empty if there is.
-};
 
 } // namespace eggfall

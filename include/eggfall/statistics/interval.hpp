@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/base/or_reason.hpp"
+
 #include <array>
 #include <optional>
 #include <string>
@@ -18,15 +20,15 @@ enum class Method {
   bootstrap_bca,
   log_ratio_1992,
   paired_log_ratio,
-  pooled_count_jeffreys,
-  pooled_count_exact,
+  egg_totals_jeffreys,
+  egg_totals_exact,
 };
 
-inline constexpr std::array all_methods{Method::guarded_posterior,     Method::paired_posterior,
-                                        Method::two_group_posterior,   Method::controlled_posterior,
-                                        Method::bootstrap_percentile,  Method::bootstrap_bca,
-                                        Method::log_ratio_1992,        Method::paired_log_ratio,
-                                        Method::pooled_count_jeffreys, Method::pooled_count_exact};
+inline constexpr std::array all_methods{Method::guarded_posterior,    Method::paired_posterior,
+                                        Method::two_group_posterior,  Method::controlled_posterior,
+                                        Method::bootstrap_percentile, Method::bootstrap_bca,
+                                        Method::log_ratio_1992,       Method::paired_log_ratio,
+                                        Method::egg_totals_jeffreys,  Method::egg_totals_exact};
 
 /// The name in JSON and CSV, such as "bootstrap-bca".
 std::string_view to_string(Method method);
@@ -37,18 +39,13 @@ std::optional<Method> parse_method(std::string_view name);
 /// The name for people, such as "bootstrap, BCa".
 std::string_view title(Method method);
 
-/// Two-sided limits for a ratio of means rho (0 up to infinity), or the reason
-/// why there are none.
+/// Two-sided limits for a ratio of means rho (0 up to infinity).
 struct RatioLimits {
   double lower = 0;
   double upper = 0;
-  std::string why_not;                        ///< Empty if the limits may be used.
-  std::optional<double> error = std::nullopt; ///< Of the worse limit, if by quadrature.
-
-  bool usable() const { return why_not.empty(); }
+  /// Quadrature error of the worse limit; empty if it comes from no quadrature.
+  std::optional<double> error = std::nullopt;
 };
-
-RatioLimits no_limits(std::string why_not);
 
 /// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). Where something is
 /// missing that would set the other limit there may be one alone, which holds all the same.
@@ -57,8 +54,9 @@ struct Interval {
   double level = 0.90; ///< Two-sided, in (0, 1).
   std::optional<double> lower;
   std::optional<double> upper;
-  std::string why_not;         ///< Why there are no two limits; empty if there are.
-  std::optional<double> error; ///< Quadrature error of the worse limit; empty if by no quadrature.
+  std::string why_not; ///< Why there are no two limits; empty if there are.
+  /// Quadrature error of the worse limit; empty if it comes from no quadrature.
+  std::optional<double> error;
 
   bool usable() const { return lower.has_value() && upper.has_value(); }
 
@@ -66,7 +64,7 @@ struct Interval {
   bool has_one_limit() const { return lower.has_value() != upper.has_value(); }
 };
 
-/// What an interval made of a truth.
+/// Whether an interval held a truth that is known.
 enum class Outcome {
   held,        ///< lower limit <= truth <= upper limit.
   truth_above, ///< The upper limit was below the truth.
@@ -79,7 +77,7 @@ Outcome outcome(const Interval& interval, double truth);
 
 /// reduction = 1 - rho, so the lower limit comes from the upper limit of rho. None where that is no
 /// number, or exceeds 1e14, the ratio of the largest EPG that can be typed in to the smallest.
-Interval reduction_interval(Method method, double level, const RatioLimits& rho);
+Interval reduction_interval(Method method, double level, const OrReason<RatioLimits>& rho);
 
 /// @throws InputError unless 0 < level < 1.
 void check_level(double level);

@@ -19,7 +19,7 @@ struct Quadrature {
 /// and, by a coarser rule, on every second point of the same grid.
 struct NestedLogDensity {
   double start = 0;
-  double step = 0;            ///< Of `fine`; `coarse` has twice the step.
+  double step = 0;            ///< The step of `fine`; that of `coarse` is twice as long.
   std::vector<double> fine;   ///< An odd number of points, 17 or more.
   std::vector<double> coarse; ///< (fine.size() + 1) / 2 points.
 };
@@ -27,7 +27,7 @@ struct NestedLogDensity {
 /// A value that an independent shift of eta may take.
 struct WeightedShift {
   double shift = 0;
-  double weight = 0;        ///< Any scale.
+  double weight = 0;        ///< At least 0; only the ratios of the weights matter.
   double coarse_weight = 0; ///< By a coarser rule.
 };
 
@@ -58,7 +58,7 @@ public:
   /// @throws CalculationError if the grid is too small or there is no mass at any point.
   explicit LogRatioDensity(const EtaMasses& law);
 
-  /// P(rho = 0) and P(rho infinite).
+  /// The probability that rho is 0, and that it is infinite.
   double at_zero() const { return fine_.at_zero; }
   double at_infinity() const { return fine_.at_infinity; }
 

@@ -10,7 +10,7 @@
 
 namespace eggfall {
 
-/// Prior of a group's counts.
+/// Prior of the mean and of the variation of a group's counts.
 struct MeanPrior {
   VariationPrior between_animals{2.0}; ///< Of 1/sqrt(k), the variation between animals.
   double middle_eggs = 30;             ///< Eggs seen: half the prior mean is above, half below.

@@ -38,7 +38,7 @@ inline constexpr PairedQuadrature coarse_quadrature{33, 1.15, 0.04};
 ///
 /// Priors: tau, the variation between two samplings of one animal, as given; rho'/(1 + rho') ~
 /// Beta(1/2, 1/2), rho' being the ratio of expected eggs seen. As tau goes to 0 the posterior goes
-/// to that of the pooled count.
+/// to that of the eggs of all animals added up.
 ///
 /// Deterministic: an animal's likelihood is the correlation of its binomial likelihood
 /// with the density of z, by the trapezoid rule (which converges exponentially here);
@@ -57,8 +57,8 @@ struct PairedState {
   double tau = 0;
 };
 
-/// `size` independent draws from the joint posterior of eta and tau: a cell of the quadrature's
-/// grid by its probability, then a uniform place in the cell of eta (tau stays at its node).
+/// `size` independent draws from the joint posterior of eta and tau: a bin of the quadrature's
+/// grid by its probability, then a uniform place in the bin of eta (tau stays at its node).
 /// @throws InputError and CalculationError as paired_posterior().
 std::vector<PairedState> draw_paired(const Arm& arm, const VariationPrior& prior, std::size_t size,
                                      RandomStream& stream);

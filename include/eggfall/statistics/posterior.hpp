@@ -1,14 +1,12 @@
 #pragma once
 
+#include "eggfall/base/or_reason.hpp"
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/statistics/log_ratio_density.hpp"
 #include "eggfall/statistics/mean_posterior.hpp"
 #include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/statistics/variation_prior.hpp"
-
-#include <optional>
-#include <string>
 
 namespace eggfall {
 
@@ -22,18 +20,13 @@ struct PosteriorPriors {
 /// The priors with the scale of the variation that the design uses multiplied.
 PosteriorPriors scaled(const PosteriorPriors& priors, double by);
 
-struct PosteriorOrReason {
-  std::optional<LogRatioDensity> density;
-  std::string why_not; ///< Why there is none; empty if there is.
-};
-
 /// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
 /// groups two_means_posterior(); for controlled the difference of the treated
 /// and the control group's paired_posterior().
 /// None if there is no egg to compare with (before treatment, or in the control), or if the
 /// calculation fails (counts and factors of absurd spread).
-PosteriorOrReason posterior(const Comparison& comparison, const PosteriorPriors& priors,
-                            const PairedQuadrature& quadrature = {});
+OrReason<LogRatioDensity> posterior(const Comparison& comparison, const PosteriorPriors& priors,
+                                    const PairedQuadrature& quadrature = {});
 
 /// Which of the posterior methods serves a design.
 Method posterior_method(Design design);

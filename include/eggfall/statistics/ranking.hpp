@@ -40,7 +40,7 @@ struct NotRanked {
 
 /// How likely each drench is the best of its trial, on this farm and against its worms now.
 struct Ranking {
-  double level = 0.90;             ///< Of the intervals of pairs.
+  double level = 0.90;             ///< Confidence level of the intervals of pairs.
   std::vector<RankedGroup> groups; ///< The likeliest best first; none, or two and more.
   std::vector<RankedPair> pairs;   ///< Each pair once.
   std::vector<NotRanked> left_out;
@@ -52,8 +52,8 @@ struct Ranking {
   /// since C cancels, and is given v_A + v_B + 2 v_C. Pairs are so called different more rarely
   /// than they could be.
   bool shared_control = false;
-  bool designs_differ = false; ///< Of `groups`.
-  bool animals_differ = false; ///< Hosts or worms of `groups` differ.
+  bool designs_differ = false; ///< Whether the designs of `groups` differ.
+  bool animals_differ = false; ///< Whether the hosts or the worms of `groups` differ.
 };
 
 /// Ranks the groups that have a law, as if the laws were independent. With f and F the density and

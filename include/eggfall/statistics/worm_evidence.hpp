@@ -18,7 +18,8 @@ namespace eggfall {
 /// stand, as in reference_places().
 struct StandIn {
   std::vector<std::string_view> missing; ///< At least one.
-  std::string_view place;                ///< The one that the worm's share is compared with.
+  /// Where the culture stands that the worm's share is compared with instead.
+  std::string_view place;
 
   bool operator==(const StandIn&) const = default;
 };
@@ -77,7 +78,7 @@ public:
   /// `all` is what the counts of all worms together say; it must outlive this.
   WormEvidence(const Evidence& all, WormShares shares);
 
-  /// That of the comparison.
+  /// The design of the comparison.
   Design design() const { return all_.design(); }
 
   /// 1 - rho q/p from the observed shares; nothing if the worm was not among the larvae of each
@@ -90,17 +91,20 @@ public:
 
   KnownLimits known_limits() const { return known_; }
 
-  /// None but for methods(); the one limit alone that known_limits() tells of.
+  /// The limits by one of methods(), none by another; where one limit alone is known
+  /// (known_limits()), that one.
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
   Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
 
-  /// The worm's law by all witnesses: those of all worms together, each with the shares' doubt. The
-  /// luck of counting is so that of all eggs. None unless both limits are known.
-  const GuardedOrReason& guarded() const { return guarded_; }
+  /// The worm's law by all witnesses: that of all worms together, to each witness of which the
+  /// doubt about the shares is added (the luck of counting is therefore that of all eggs). None
+  /// unless both limits are known.
+  const OrReason<GuardedLaw>& guarded() const { return guarded_; }
 
-  /// The law of which one limit holds, where only one is known; see known_limits().
+  /// Where only one limit is known (known_limits()): the law that this limit is read from, and
+  /// whose other limit says nothing.
   const std::optional<GuardedLaw>& bounding_law() const { return bounding_; }
 
   const WormShares& shares() const { return shares_; }
@@ -119,11 +123,12 @@ private:
   const Evidence& all_;
   WormShares shares_;
   KnownLimits known_ = KnownLimits::none;
-  GuardedOrReason guarded_;
+  OrReason<GuardedLaw> guarded_ = WhyNot{"it is not worked out yet"};
   std::optional<GuardedLaw> bounding_;
 };
 
-/// `interval` with what is known of it alone. @param why_not Of the limit that is not.
+/// `interval` without the limits that are not known. @param why_not Why the other limit is not
+/// known.
 Interval known_part(Interval interval, KnownLimits known, const std::string& why_not);
 
 } // namespace eggfall

@@ -11,7 +11,7 @@ namespace eggfall {
 
 /// What a percentage of the larvae leaves open.
 struct OpenShare {
-  LarvaeRange range;        ///< Of larvae of the worm, among WormShare::total.
+  LarvaeRange range;        ///< The fewest and the most larvae of the worm, among WormShare::total.
   bool number_told = false; ///< Whether the total is known, or taken for granted.
 };
 

@@ -23,7 +23,7 @@ enum class CourseWord {
   holding,            ///< It works, and no marked drop is in sight.
   slipping,           ///< It works or may work, but by less than it did.
   lost,               ///< The last test that can tell says it is resistant.
-  too_little_to_tell, ///< Neither.
+  too_little_to_tell, ///< The tests allow none of the other three words.
 };
 
 /// In the order of their values.
@@ -60,14 +60,15 @@ struct CourseTest {
   bool operator==(const CourseTest&) const = default;
 };
 
-/// Whether a test stands resistant and takes part: then what follows is no slip, but the same
-/// again.
+/// Whether a test stands resistant and takes part. What later tests find is then no slip, but the
+/// same failure again.
 bool finds_it_lost(const CourseTest& test);
 
-/// Which course a test is of.
+/// What tells one course from another.
 struct CourseKey {
   std::string farm;
-  std::string drench; ///< As written; or else its classes.
+  /// As the table has it, in lower case; its classes if the drench is not named.
+  std::string drench;
   std::string host;
   std::string worm;
 
@@ -99,8 +100,8 @@ class CoursesUnderWay {
 public:
   void add(const SurveyRow& row);
 
-  /// Those with tests of two times and more, in the order of their keys.
-  std::vector<std::pair<CourseKey, std::vector<KeptTest>>> courses() const;
+  /// Hands over those with tests of two times and more, in the order of their keys.
+  std::vector<std::pair<CourseKey, std::vector<KeptTest>>> courses() &&;
 
 private:
   std::map<CourseKey, std::vector<KeptTest>> tests_;

@@ -24,7 +24,8 @@ inline constexpr std::array all_survey_fields{
     SurveyField::drench, SurveyField::drug_class, SurveyField::host, SurveyField::worm,
     SurveyField::farm,   SurveyField::region,     SurveyField::year};
 
-/// By which a survey is broken down if nobody says: not by what is nearly as many as the groups.
+/// The fields by which a survey is broken down if nobody asks for others. Farm and drench are not
+/// among them, since there are nearly as many of these as there are groups.
 inline constexpr std::array usual_survey_fields{SurveyField::drug_class, SurveyField::host,
                                                 SurveyField::worm, SurveyField::region,
                                                 SurveyField::year};
@@ -33,7 +34,7 @@ inline constexpr std::array usual_survey_fields{SurveyField::drug_class, SurveyF
 std::string_view to_string(SurveyField field);
 std::optional<SurveyField> parse_survey_field(std::string_view name);
 
-/// "region,year"
+/// The fields of a list such as "region,year".
 /// @throws InputError for what is no field.
 std::vector<SurveyField> parse_breakdown(std::string_view text);
 
@@ -64,9 +65,9 @@ void add(SurveySize& size, const Trial& trial);
 
 /// A table that a survey read.
 struct SurveyTable {
-  std::string name; ///< Of its file, without the directory.
-  std::string
-      digest; ///< Of its bytes: parts of a survey of which one saw another table do not add up.
+  std::string name;   ///< The name of its file, without the directory.
+  std::string digest; ///< Of its bytes, so that parts of a survey are not added up if one of them
+                      ///< was given another table.
 
   bool operator==(const SurveyTable&) const = default;
 };
@@ -78,10 +79,10 @@ using HeardLikelihoods = std::map<std::array<std::int32_t, 3>, std::uint64_t>;
 /// Many trials, tallied. Tallies are whole numbers, so that those of parts add up to those of one
 /// run, in any order; a farm's trials are all in one part, which works out its courses.
 struct Survey {
-  std::string version; ///< Of the program that made it.
+  std::string version; ///< The version of the program that made it.
   SurveySettings settings;
-  ReadOptions reading; ///< As given; its trial_name, which each table has, is not used.
-  Shard shard;         ///< {1, 1}: the whole.
+  ReadOptions reading; ///< As given, but for trial_name: each table has its own.
+  Shard shard;         ///< {1, 1} for a survey that is whole.
   std::vector<SurveyTable> tables;
   SurveySize in_tables;            ///< All that the tables hold ...
   SurveySize surveyed;             ///< ... and what this part of them holds.
@@ -95,8 +96,9 @@ struct Survey {
   std::array<std::uint64_t, all_bar_codes.size()> barred{};
 };
 
-/// A survey of no trial yet. No breakdown asked for: by each field alone. Of the criteria it keeps
-/// no minima: a survey judges, and weighs no trial's size.
+/// A survey to which no trial was added yet. Without a breakdown it is broken down by each of
+/// usual_survey_fields alone. It keeps no minima of the criteria, since a survey judges trials and
+/// does not weigh their size.
 /// @throws InputError for a breakdown or a field in it that comes twice.
 Survey empty_survey(SurveySettings settings, Shard shard,
                     std::vector<std::vector<SurveyField>> breakdowns);

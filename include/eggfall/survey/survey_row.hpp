@@ -26,16 +26,26 @@ struct SurveySettings {
   bool operator==(const SurveySettings&) const = default;
 };
 
+/// When a group was tested and what was counted: what is set beside other years of its farm, and
+/// beside other farms.
+struct DatedCounts {
+  std::optional<int> year;                  ///< Of the trial: given, or that of its dates.
+  std::optional<std::chrono::sys_days> day; ///< Of its first treatment, or else first sample.
+  /// What is compared by the design shown first; empty if nothing is.
+  std::optional<Comparison> counts;
+};
+
 /// What a survey keeps of one treated group.
 struct SurveyRow {
   std::uint64_t trial_number = 0; ///< Of the trial, among all of the tables, from 1.
   std::string trial;
-  Group group;                              ///< Without its animals.
-  std::optional<Design> design;             ///< Empty: nothing could be compared.
-  std::size_t animals = 0;                  ///< Treated animals in the comparison.
-  std::optional<std::uint64_t> eggs_before; ///< Of treated_counts(); empty if not sampled.
+  Group group;                  ///< Without its animals.
+  std::optional<Design> design; ///< Empty: nothing could be compared.
+  std::size_t animals = 0;      ///< Treated animals in the comparison.
+  /// Sum over treated_counts(); empty if no animal was sampled.
+  std::optional<std::uint64_t> eggs_before;
   std::optional<std::uint64_t> eggs_after;
-  std::optional<double> mean_epg_before; ///< Arithmetic mean.
+  std::optional<double> mean_epg_before; ///< Arithmetic mean over animals.
   std::optional<double> mean_epg_after;
   std::optional<double> reduction;  ///< A proportion, as are the limits.
   std::optional<Interval> interval; ///< interval_for() the criterion.
@@ -43,10 +53,7 @@ struct SurveyRow {
   /// kinds_told_apart(), whose eggs are in none of the numbers here; one that survives is in the
   /// standing.
   std::vector<std::string> kinds;
-  std::optional<int> year;                  ///< Of the trial: given, or that of its dates.
-  std::optional<std::chrono::sys_days> day; ///< Of its first treatment, or else first sample.
-  /// What is compared by the design shown first, for the farm's years; empty if nothing is.
-  std::optional<Comparison> counts;
+  DatedCounts dated;
   std::string reason; ///< Why the criterion does not apply; empty if it does.
 };
 

@@ -65,7 +65,7 @@ std::optional<EggsSeen> eggs_behind(Epg epg, MultiplicationFactor factor);
 struct Count {
   EggsSeen eggs;
   MultiplicationFactor factor;
-  std::uint32_t animals = 1; ///< Mixed in the sample; more than 1: a pool.
+  std::uint32_t animals = 1; ///< Animals mixed in the sample; more than 1 for a pool.
 
   double epg() const { return (eggs * factor).value(); }
   /// EPG x animals: what the sample adds to a sum over animals.

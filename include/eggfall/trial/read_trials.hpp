@@ -21,9 +21,10 @@ enum class NeededCounts {
 struct ReadOptions {
   std::optional<MultiplicationFactor> factor_before;
   std::optional<MultiplicationFactor> factor_after;
-  std::string host;                 ///< For rows without a host.
-  std::string control;              ///< Group to be taken as the control; empty: see `role`.
-  std::string trial_name = "trial"; ///< For tables without a trial column.
+  std::string host; ///< The host of rows that name none.
+  /// Name of the group to be taken as the control; if empty, the column role says it.
+  std::string control;
+  std::string trial_name = "trial"; ///< The trial's name in tables without a trial column.
   NeededCounts needed = NeededCounts::before_and_after;
 
   bool operator==(const ReadOptions&) const = default;

@@ -65,13 +65,13 @@ inline constexpr int latest_visit_day = 400;
 
 /// A sample of one animal, or pool, on a planned day after treatment.
 struct Visit {
-  int day = 0; ///< From treatment, as planned: 1 to latest_visit_day.
+  int day = 0; ///< Days from treatment, as planned: 1 to latest_visit_day.
   Count count;
-  std::vector<Count> repeats; ///< As Animal::repeats_after.
+  std::vector<Count> repeats; ///< The single counts, as in Animal::repeats_after.
 };
 
-/// An animal, or a pool of animals whose samples were mixed: then a row of its own with the
-/// number mixed in its counts.
+/// An animal, or a pool of animals whose samples were mixed. A pool has one row, and its counts say
+/// how many animals were mixed.
 struct Animal {
   std::string tag;
   std::optional<Count> before; ///< Empty: not sampled before treatment.
@@ -109,7 +109,7 @@ struct WormLarvae {
   /// A whole number if they were counted; of a culture told in percentages the percentage of
   /// PercentCulture::total.
   double larvae = 0;
-  /// Of a culture told in percentages.
+  /// What the rounded percentage leaves open, in a culture told in percentages; else empty.
   std::optional<LarvaeRange> open = std::nullopt;
 
   bool operator==(const WormLarvae&) const = default;
@@ -146,10 +146,10 @@ struct Culture {
   bool operator==(const Culture&) const = default;
 };
 
-/// Of all larvae told apart; a whole number if they were counted.
+/// The number of all larvae told apart; a whole number if they were counted.
 double total_larvae(const Culture& culture);
 
-/// Of one worm; 0 if it was not found.
+/// The larvae of one worm; 0 if it was not found.
 double larvae_of(const Culture& culture, std::string_view worm);
 
 struct Group {
@@ -157,15 +157,15 @@ struct Group {
   Role role = Role::treated;
   std::string drench; ///< As the user calls it; may be empty.
   std::vector<DrugClass> classes;
-  std::string host;        ///< canonical_host(); empty if not given.
-  std::string worm;        ///< canonical_worm(); empty if not given.
-  std::string farm;        ///< As the user calls it; may be empty. One in a trial.
+  std::string host; ///< canonical_host(); empty if not given.
+  std::string worm; ///< canonical_worm(); empty if not given.
+  std::string farm; ///< As the user calls it; may be empty. All groups of a trial are of one farm.
   std::string region;      ///< As the user calls it; may be empty.
-  std::optional<int> year; ///< Given, or else that of the first treatment date.
+  std::optional<int> year; ///< As given, or else the year of the first treatment date.
   std::vector<Animal> animals;
   Culture culture_before;
   Culture culture_after;
-  /// From treatment to `after` as planned, where those samples are of a visit and not dated.
+  /// Planned days from treatment to `after`, where those samples are of a visit and have no date.
   std::optional<int> day_after = {};
 };
 

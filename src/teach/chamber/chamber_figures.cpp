@@ -326,7 +326,7 @@ void add_line_words(pugi::xml_node svg, SvgPoint at, const std::vector<std::stri
 
 } // namespace
 
-std::vector<LaneRange> lane_sheets(const ChamberSpec& spec) {
+std::vector<LaneRange> lane_pages(const ChamberSpec& spec) {
   constexpr double hair = 1e-6; // lengths that fit just so are not to fail by rounding
   const double room = picture_mm / chamber_scale * 1000 - 2 * spec.margin_um;
   const int together = std::max(1, static_cast<int>(room / lane_width(spec) + hair));

@@ -20,7 +20,7 @@ struct LaneRange {
 /// All lanes of a chamber from left to right, as many together as a sheet of A4 or Letter has room
 /// for beside its words, but at least one. A lane is not parted: one longer than 4.1 mm does not
 /// fit a sheet.
-std::vector<LaneRange> lane_sheets(const ChamberSpec& spec);
+std::vector<LaneRange> lane_pages(const ChamberSpec& spec);
 
 /// "lanes 1 to 3", or "lane 4".
 std::string lane_words(const LaneRange& lanes);

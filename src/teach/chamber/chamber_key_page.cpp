@@ -4,7 +4,7 @@
 #include "formats/drawing/paper_form.hpp"
 #include "teach/chamber/chamber_figures.hpp"
 #include "teach/chamber/chamber_words.hpp"
-#include "teach/class/student_words.hpp"
+#include "teach/students/student_words.hpp"
 
 #include <fmt/format.h>
 
@@ -47,7 +47,7 @@ std::string numbers_words(const ChamberView& view, const LaneRange& lanes, Parti
 }
 
 void add_sheet_key(pugi::xml_node body, const ChamberView& view, const LaneRange& lanes) {
-  pugi::xml_node beside = add_chamber_sheet(body, view, lanes, key_figure(view, lanes));
+  pugi::xml_node beside = add_chamber_page(body, view, lanes, key_figure(view, lanes));
   HtmlTable table{"", {"Eggs in lane"}, {}};
   for (int lane = lanes.first; lane <= lanes.last; ++lane)
     table.heads.push_back(fmt::format("{}", lane));
@@ -68,7 +68,7 @@ void add_sheet_key(pugi::xml_node body, const ChamberView& view, const LaneRange
     add_element(beside, "p", numbers_words(view, lanes, kind));
 }
 
-std::string sum_words(const LessonSample& each, ParticleKind kind) {
+std::string sum_words(const PracticalSample& each, ParticleKind kind) {
   std::vector<std::string> parts;
   for (const ChamberView& view : each.chambers)
     parts.push_back(fmt::format("{}", eggs_counted(view, kind).value()));
@@ -76,15 +76,15 @@ std::string sum_words(const LessonSample& each, ParticleKind kind) {
 }
 
 /// All samples and kinds: from the eggs seen to EPG, the truth, and what luck did.
-void add_worked(pugi::xml_node body, const ChamberLesson& lesson) {
-  const double factor = multiplication_factor(lesson).value();
+void add_worked(pugi::xml_node body, const ChamberPractical& practical) {
+  const double factor = multiplication_factor(practical).value();
   HtmlTable table{"",
                   {"Eggs", "Chamber by chamber", "EPG", "True EPG", "Expected eggs", "Off by",
                    "Luck, eggs", "Luck, EPG", "Off by / luck"},
                   {}};
-  for (const LessonSample& each : lesson.samples)
+  for (const PracticalSample& each : practical.samples)
     for (const ParticleKind kind : egg_kinds) {
-      const KindCount count = kind_count(lesson, each, kind);
+      const KindCount count = kind_count(practical, each, kind);
       const double off = count.eggs.value() - count.expected;
       table.rows.push_back(
           {fmt::format("{}, {}", each.sample.name, short_name(kind)),
@@ -99,9 +99,9 @@ void add_worked(pugi::xml_node body, const ChamberLesson& lesson) {
   add_wide_table(body, table);
 }
 
-void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
-  const double factor = multiplication_factor(lesson).value();
-  const double sample_ml = lesson.chambers_a_sample * chamber_volume_ml(lesson.spec);
+void add_talk(pugi::xml_node body, const ChamberPractical& practical) {
+  const double factor = multiplication_factor(practical).value();
+  const double sample_ml = practical.chambers_a_sample * chamber_volume_ml(practical.spec);
   const double grams = 1 / factor;
   add_element(body, "h2", "To talk over");
   pugi::xml_node list = add_element(body, "ul");
@@ -113,8 +113,8 @@ void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
         fmt::format("Can a sample with no egg seen still hold eggs? Yes. With {:g} EPG one egg is "
                     "expected, and {} of such counts show none; with {:g} EPG it is {}. \"None "
                     "seen\" means few, or none.",
-                    factor, percent_written(chance_of_none(lesson, Epg(factor))), 2 * factor,
-                    percent_written(chance_of_none(lesson, Epg(2 * factor)))),
+                    factor, percent_written(chance_of_none(practical, Epg(factor))), 2 * factor,
+                    percent_written(chance_of_none(practical, Epg(2 * factor)))),
         std::string("Luck moves a count by about the root of the eggs expected. Four times as many "
                     "eggs counted are twice the luck, so half of it in proportion: count more "
                     "chambers, or take a method with a smaller factor."),
@@ -126,11 +126,11 @@ void add_talk(pugi::xml_node body, const ChamberLesson& lesson) {
 
 } // namespace
 
-std::string chamber_key_page(const ChamberLesson& lesson) {
+std::string chamber_key_page(const ChamberPractical& practical) {
   const std::string title = "Key to the chambers";
-  HtmlPage page(title, std::string(form_style) + std::string(chamber_style) +
-                           std::string(chamber_key_style) +
-                           paper_foot(fmt::format("Key to the chambers of seed {}", lesson.seed)));
+  HtmlPage page(
+      title, std::string(form_style) + std::string(chamber_style) + std::string(chamber_key_style) +
+                 paper_foot(fmt::format("Key to the chambers of seed {}", practical.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   pugi::xml_node answers = add_element(body, "div", "", "answers");
   add_element(answers, "h1", title);
@@ -141,22 +141,22 @@ std::string chamber_key_page(const ChamberLesson& lesson) {
               "another sheet.");
   add_element(answers, "h2", "Counts, EPG and the truth");
   pugi::xml_node factor = add_element(answers, "p", "Factor = ");
-  add_formula(factor, factor_formula(lesson));
+  add_formula(factor, factor_formula(practical));
   append_words(factor, ".");
-  add_worked(answers, lesson);
+  add_worked(answers, practical);
   add_element(answers, "p",
               "Expected: true EPG / factor. Luck: the standard deviation of the eggs seen if the "
               "chambers alone vary, the root of the eggs expected (Poisson); times the factor it "
               "is in EPG. Roughly two counts in three are off by less than their luck, and hardly "
               "any by more than 3 times as much.",
               "note");
-  add_talk(answers, lesson);
+  add_talk(answers, practical);
   add_element(answers, "p", chamber_caution(), "note");
-  add_element(answers, "p", fmt::format("Made by eggfall {}, seed {}.", version(), lesson.seed),
+  add_element(answers, "p", fmt::format("Made by eggfall {}, seed {}.", version(), practical.seed),
               "note");
-  for (const LessonSample& each : lesson.samples)
+  for (const PracticalSample& each : practical.samples)
     for (const ChamberView& view : each.chambers)
-      for (const LaneRange& lanes : lane_sheets(lesson.spec))
+      for (const LaneRange& lanes : lane_pages(practical.spec))
         add_sheet_key(body, view, lanes);
   return page.text();
 }

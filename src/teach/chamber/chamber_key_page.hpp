@@ -1,6 +1,6 @@
 #pragma once
 
-#include "teach/chamber/chamber_lesson.hpp"
+#include "teach/chamber/chamber_practical.hpp"
 
 #include <string>
 
@@ -8,6 +8,6 @@ namespace eggfall {
 
 /// The pictures of chamber_page() with every counted egg numbered, the counts and the arithmetic,
 /// and the truth behind them, for whoever teaches.
-std::string chamber_key_page(const ChamberLesson& lesson);
+std::string chamber_key_page(const ChamberPractical& practical);
 
 } // namespace eggfall

@@ -26,19 +26,19 @@ std::string number_word(std::size_t number, std::string_view thing) {
   return fmt::format("{} {}{}", number, thing, number == 1 ? "" : "s");
 }
 
-void add_instruction(pugi::xml_node body, const ChamberLesson& lesson) {
-  const ChamberSpec& spec = lesson.spec;
+void add_instruction(pugi::xml_node body, const ChamberPractical& practical) {
+  const ChamberSpec& spec = practical.spec;
   std::size_t sheets = 0;
-  for (const LessonSample& sample : lesson.samples)
-    sheets += sample.chambers.size() * lane_sheets(spec).size();
+  for (const PracticalSample& sample : practical.samples)
+    sheets += sample.chambers.size() * lane_pages(spec).size();
   add_element(
       body, "p",
       fmt::format("You are at the microscope. {} of faeces, {} each: {} on paper, drawn by a "
                   "program with eggs strewn by chance. No animal and no farm stands behind them. "
                   "The chamber, {:g} by {:g} mm and {:g} mm deep, is invented: smaller and deeper "
                   "than those of the trade, so that it can be drawn so large.",
-                  number_word(lesson.samples.size(), "sample"),
-                  number_word(static_cast<std::size_t>(lesson.chambers_a_sample), "chamber"),
+                  number_word(practical.samples.size(), "sample"),
+                  number_word(static_cast<std::size_t>(practical.chambers_a_sample), "chamber"),
                   number_word(sheets, "sheet"), spec.side_um / 1000, spec.side_um / 1000,
                   spec.depth_um / 1000));
   pugi::xml_node list = add_element(body, "ol", "", "steps");
@@ -107,11 +107,11 @@ void add_tally(pugi::xml_node beside, const LaneRange& lanes) {
   add_table(beside, table, "fill tally");
 }
 
-void add_sums(pugi::xml_node section, const ChamberLesson& lesson) {
+void add_sums(pugi::xml_node section, const ChamberPractical& practical) {
   HtmlTable table{"", {"Counted in"}, {}, "Eggs seen"};
   for (const ParticleKind kind : egg_kinds)
     table.heads.push_back(short_name(kind));
-  for (const LessonSample& each : lesson.samples) {
+  for (const PracticalSample& each : practical.samples) {
     for (const ChamberView& view : each.chambers)
       table.rows.push_back({fmt::format("{}, chamber {}", view.sample, view.chamber)});
     table.rows.push_back({fmt::format("{}, eggs in all", each.sample.name)});
@@ -120,9 +120,9 @@ void add_sums(pugi::xml_node section, const ChamberLesson& lesson) {
   add_form(section, table);
 }
 
-void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
-  const BenchFigures bench = bench_figures(lesson.spec, lesson.chambers_a_sample);
-  const double factor = multiplication_factor(lesson).value();
+void add_steps(pugi::xml_node section, const ChamberPractical& practical) {
+  const BenchFigures bench = bench_figures(practical.spec, practical.chambers_a_sample);
+  const double factor = multiplication_factor(practical).value();
   pugi::xml_node steps = add_element(section, "ol", "", "steps");
   for (const std::string& step :
        {fmt::format("Faeces weighed: {:g} g.", bench.faeces_g),
@@ -137,7 +137,7 @@ void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
                     factor)}) {
     pugi::xml_node item = add_element(steps, "li", step);
     if (step == "Factor = ") {
-      add_formula(item, factor_formula(lesson));
+      add_formula(item, factor_formula(practical));
       append_words(item,
                    fmt::format(". So one egg seen stands for {:g} eggs per gram (EPG).", factor));
     }
@@ -150,28 +150,28 @@ void add_steps(pugi::xml_node section, const ChamberLesson& lesson) {
 
 } // namespace
 
-std::string chamber_page(const ChamberLesson& lesson) {
+std::string chamber_page(const ChamberPractical& practical) {
   const std::string title = "At the bench: count the chambers";
   HtmlPage page(title,
                 std::string(form_style) + std::string(chamber_style) +
                     std::string(chamber_page_style) +
-                    paper_foot(fmt::format("At the bench, chambers of seed {}", lesson.seed)));
+                    paper_foot(fmt::format("At the bench, chambers of seed {}", practical.seed)));
   pugi::xml_node body = add_element(page.body(), "main");
   add_element(body, "h1", title);
-  add_instruction(body, lesson);
+  add_instruction(body, practical);
   pugi::xml_node to_know = add_element(body, "div", "", "to-know");
   add_panel(to_know);
   add_line_rule(to_know);
-  for (const LessonSample& each : lesson.samples)
+  for (const PracticalSample& each : practical.samples)
     for (const ChamberView& view : each.chambers)
-      for (const LaneRange& lanes : lane_sheets(lesson.spec))
-        add_tally(add_chamber_sheet(body, view, lanes, chamber_figure(view, lanes)), lanes);
+      for (const LaneRange& lanes : lane_pages(practical.spec))
+        add_tally(add_chamber_page(body, view, lanes, chamber_figure(view, lanes)), lanes);
   pugi::xml_node sums = add_element(body, "section", "", "sheet");
   add_element(sums, "h2", "From eggs seen to eggs per gram");
   add_entries(sums, {"Name", "Date"});
-  add_sums(sums, lesson);
-  add_steps(sums, lesson);
-  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), lesson.seed),
+  add_sums(sums, practical);
+  add_steps(sums, practical);
+  add_element(body, "p", fmt::format("Made by eggfall {}, seed {}.", version(), practical.seed),
               "note");
   return page.text();
 }

@@ -6,8 +6,8 @@
 
 namespace eggfall {
 
-pugi::xml_node add_chamber_sheet(pugi::xml_node body, const ChamberView& view,
-                                 const LaneRange& lanes, const std::string& svg) {
+pugi::xml_node add_chamber_page(pugi::xml_node body, const ChamberView& view,
+                                const LaneRange& lanes, const std::string& svg) {
   pugi::xml_node section = add_element(body, "section", "", "sheet slide");
   pugi::xml_node beside = add_element(section, "div", "", "beside");
   const std::string words = fmt::format("{}, {}", chamber_words(view), lane_words(lanes));
@@ -31,14 +31,14 @@ std::string short_name(ParticleKind egg) {
   return capitalised(name.substr(0, name.rfind(' ')));
 }
 
-Formula factor_formula(const ChamberLesson& lesson) {
-  const BenchFigures bench = bench_figures(lesson.spec, lesson.chambers_a_sample);
+Formula factor_formula(const ChamberPractical& practical) {
+  const BenchFigures bench = bench_figures(practical.spec, practical.chambers_a_sample);
   return Formula::fraction("mL in all", "grams \u00d7 mL counted") + "=" +
          Formula::fraction(fmt::format("{:g}", suspension_ml(bench)).c_str(),
                            fmt::format("{:g} \u00d7 {:g}", bench.faeces_g,
                                        bench.chambers * *bench.chamber_volume_ml)
                                .c_str()) +
-         fmt::format("= {:g}", multiplication_factor(lesson).value()).c_str();
+         fmt::format("= {:g}", multiplication_factor(practical).value()).c_str();
 }
 
 std::string_view chamber_caution() {

@@ -2,16 +2,16 @@
 
 #include "formats/drawing/html_page.hpp"
 #include "teach/chamber/chamber_figures.hpp"
-#include "teach/chamber/chamber_lesson.hpp"
-#include "teach/class/formula.hpp"
+#include "teach/chamber/chamber_practical.hpp"
+#include "teach/students/formula.hpp"
 
 #include <string>
 #include <string_view>
 
-// What the two pages of the bench lesson share.
+// What the two pages of the bench practical share.
 namespace eggfall {
 
-/// CSS of add_chamber_sheet(): a picture is as large on a screen as on paper, beside its words, and
+/// CSS of add_chamber_page(): a picture is as large on a screen as on paper, beside its words, and
 /// scrolls where a phone is narrower.
 inline constexpr std::string_view chamber_style = R"css(
 .slide { display: flex; flex-direction: row-reverse; justify-content: flex-end; gap: 4mm;
@@ -31,8 +31,8 @@ thead th:first-child { text-align: left; }
 
 /// A sheet of paper with a picture of a chamber's lanes; gives what stands beside it, which has
 /// its heading, the map of the lanes and the scale bar.
-pugi::xml_node add_chamber_sheet(pugi::xml_node body, const ChamberView& view,
-                                 const LaneRange& lanes, const std::string& svg);
+pugi::xml_node add_chamber_page(pugi::xml_node body, const ChamberView& view,
+                                const LaneRange& lanes, const std::string& svg);
 
 /// "sample A, chamber 1"
 std::string chamber_words(const ChamberView& view);
@@ -41,7 +41,7 @@ std::string chamber_words(const ChamberView& view);
 std::string short_name(ParticleKind egg);
 
 /// How the factor is worked out: mL in all, divided by grams and by mL counted.
-Formula factor_formula(const ChamberLesson& lesson);
+Formula factor_formula(const ChamberPractical& practical);
 
 /// Gloves, and what the drawings are not for.
 std::string_view chamber_caution();

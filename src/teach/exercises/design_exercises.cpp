@@ -31,7 +31,7 @@ public:
   double truth() const { return pack_.truth; }
 
   ExerciseTest analysed(Trial trial) const {
-    GroupAnalysis analysis = analyse(trial, cut_offs_, class_settings(pack_.seed)).groups.front();
+    GroupAnalysis analysis = analyse(trial, cut_offs_, student_settings(pack_.seed)).groups.front();
     return {std::move(trial), std::move(analysis)};
   }
 
@@ -62,17 +62,17 @@ void set_factor(CountModel& model, double factor) {
   model.factor_before = model.factor_after = MultiplicationFactor(factor);
 }
 
-AuditCell like_the_treated(const Scenario& scenario) {
-  AuditCell cell{Design::two_group, treated_group(scenario).model};
-  cell.model.control_animals = cell.model.animals;
-  return cell;
+AuditFarm like_the_treated(const Scenario& scenario) {
+  AuditFarm farm{Design::two_group, treated_group(scenario).model};
+  farm.model.control_animals = farm.model.animals;
+  return farm;
 }
 
 /// That by which the class judges its tests.
 std::vector<AuditCriterion> class_criteria(const StudentPack& pack, const CutOffs& cut_offs) {
   std::vector<Criteria> chosen;
   std::ranges::copy_if(cut_offs.criteria, std::back_inserter(chosen), [&](const Criteria& each) {
-    return each.name == class_settings(pack.seed).criteria;
+    return each.name == student_settings(pack.seed).criteria;
   });
   Group group;
   group.host = pack.scenario.host;
@@ -80,7 +80,7 @@ std::vector<AuditCriterion> class_criteria(const StudentPack& pack, const CutOff
   return audit_criteria(chosen, group);
 }
 
-GroupSizeExercise group_size_exercise(const Farm& farm, const AuditedCell* many) {
+GroupSizeExercise group_size_exercise(const Farm& farm, const AuditedFarm* many) {
   GroupSizeExercise exercise;
   const Scenario all =
       with(farm.scenario(), [](CountModel& m) { m.animals = GroupSizeExercise::sizes.back(); });
@@ -105,7 +105,7 @@ void thin(std::optional<Count>& count, double factor, RandomStream& stream) {
   *count = {EggsSeen(static_cast<std::uint32_t>(seen)), MultiplicationFactor(factor)};
 }
 
-FactorExercise factor_exercise(const Farm& farm, const AuditedCell* many) {
+FactorExercise factor_exercise(const Farm& farm, const AuditedFarm* many) {
   constexpr std::array factors = FactorExercise::factors;
   const Scenario finest =
       with(farm.scenario(), [&](CountModel& m) { set_factor(m, factors.back()); });
@@ -302,16 +302,16 @@ AuditResult exercise_audit(const StudentPack& pack, const CutOffs& cut_offs) {
   settings.level = StudentPack::level;
   settings.methods = {Method::log_ratio_1992, Method::guarded_posterior};
   settings.criteria = class_criteria(pack, cut_offs);
-  std::vector<AuditCell> cells;
+  std::vector<AuditFarm> farms;
   for (const std::size_t size : GroupSizeExercise::sizes) {
-    AuditCell& cell = cells.emplace_back(like_the_treated(pack.scenario));
-    cell.model.animals = cell.model.control_animals = size;
+    AuditFarm& farm = farms.emplace_back(like_the_treated(pack.scenario));
+    farm.model.animals = farm.model.control_animals = size;
   }
   for (const double factor : FactorExercise::factors)
-    set_factor(cells.emplace_back(like_the_treated(pack.scenario)).model, factor);
-  for (const AuditCell& cell : cells)
-    check(cell);
-  return empty_result(cells, settings, Shard{});
+    set_factor(farms.emplace_back(like_the_treated(pack.scenario)).model, factor);
+  for (const AuditFarm& farm : farms)
+    check(farm);
+  return empty_result(farms, settings, Shard{});
 }
 
 DesignExercises design_exercises(const StudentPack& pack, const CutOffs& cut_offs,
@@ -319,8 +319,8 @@ DesignExercises design_exercises(const StudentPack& pack, const CutOffs& cut_off
   const Farm farm(pack, cut_offs);
   DesignExercises exercises;
   exercises.truth = pack.truth;
-  exercises.group_size = group_size_exercise(farm, audited.cells.data());
-  exercises.factor = factor_exercise(farm, audited.cells.data() + GroupSizeExercise::sizes.size());
+  exercises.group_size = group_size_exercise(farm, audited.farms.data());
+  exercises.factor = factor_exercise(farm, audited.farms.data() + GroupSizeExercise::sizes.size());
   exercises.means = means_exercise(farm);
   exercises.left_out = left_out_exercise(farm);
   exercises.wrong_day = wrong_day_exercise(farm);

@@ -2,7 +2,7 @@
 
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/simulation/audit.hpp"
-#include "teach/class/student_pack.hpp"
+#include "teach/students/student_pack.hpp"
 
 #include <array>
 #include <cstddef>
@@ -22,7 +22,7 @@ struct ExerciseTest {
 struct DesignChoice {
   std::string label; ///< "10 animals".
   ExerciseTest test;
-  AuditedCell many;
+  AuditedFarm many;
 };
 
 /// Falls of one test and of many laid together: 1 - (mean of all means after) / (mean of all
@@ -102,7 +102,7 @@ struct DesignExercises {
   MissedAnimalExercise missed;
 };
 
-/// The settings of the exercises' repeated tests, and the cells: those of GroupSizeExercise::sizes,
+/// The settings of the exercises' repeated tests, and the farms: those of GroupSizeExercise::sizes,
 /// then of FactorExercise::factors. They are of the treated group's model, with as many untreated
 /// animals like them. An audit of all their trials is what design_exercises() asks for; who calls
 /// may spread it over cores.

@@ -4,8 +4,8 @@
 #include "eggfall/simulation/audit_summary.hpp"
 #include "eggfall/statistics/comparison.hpp"
 #include "formats/drawing/html_page.hpp"
-#include "teach/class/line_up_pair.hpp"
-#include "teach/class/student_words.hpp"
+#include "teach/students/line_up_pair.hpp"
+#include "teach/students/student_words.hpp"
 #include "trial/trial_lookup.hpp"
 
 #include <fmt/format.h>
@@ -48,7 +48,7 @@ void add_test(HtmlTable& table, std::string name, const GroupAnalysis& analysis)
        percent_or_none(analysis.evidence.reduction),
        limits_written(interval_by(analysis.evidence.intervals, Method::log_ratio_1992)),
        limits_written(interval_by(analysis.evidence.intervals, Method::guarded_posterior)),
-       class_written(analysis.judgement.first_verdict())});
+       verdict_written(analysis.judgement.first_verdict())});
 }
 
 std::string share_written(const Share& share) {
@@ -74,14 +74,14 @@ HtmlTable many_table(const std::vector<DesignChoice>& choices) {
                    "Posterior: hold", "width", "Called susceptible"},
                   {}};
   for (const DesignChoice& choice : choices) {
-    const CellTally& tally = choice.many.tally;
+    const FarmTally& tally = choice.many.tally;
     const MethodTally& hand = *tally_of(tally, Method::log_ratio_1992);
     const MethodTally& posterior = *tally_of(tally, Method::guarded_posterior);
     table.rows.push_back(
         {choice.label, share_written(share(tally.none_after, tally.trials)),
          share_written(coverage(tally, hand)), share_written(share(hand.unusable, tally.trials)),
          width_written(hand), share_written(coverage(tally, posterior)), width_written(posterior),
-         share_written(class_share(tally, hand.classes.front(), VerdictClass::susceptible))});
+         share_written(verdict_share(tally, hand.verdicts.front(), VerdictClass::susceptible))});
   }
   return table;
 }

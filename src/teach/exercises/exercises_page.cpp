@@ -3,9 +3,9 @@
 #include "eggfall/base/version.hpp"
 #include "formats/drawing/paper_form.hpp"
 #include "judgement/provenance_words.hpp"
-#include "teach/class/animal_table.hpp"
-#include "teach/class/formula.hpp"
-#include "teach/class/student_words.hpp"
+#include "teach/students/animal_table.hpp"
+#include "teach/students/formula.hpp"
+#include "teach/students/student_words.hpp"
 #include "trial/trial_lookup.hpp"
 
 #include <fmt/format.h>

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "teach/class/student_pack.hpp"
 #include "teach/exercises/design_exercises.hpp"
+#include "teach/students/student_pack.hpp"
 
 #include <string>
 

@@ -5,8 +5,8 @@
 
 namespace eggfall {
 
-AuditResult lesson_audit() {
-  return read_audit_json(lesson_audit_json(), "the lesson's audit");
+AuditResult slider_audit() {
+  return read_audit_json(slider_audit_json(), "the lesson's audit");
 }
 
 } // namespace eggfall

@@ -11,8 +11,8 @@
 #include "formats/json_values.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/safety_note.hpp"
-#include "teach/class/line_up.hpp"
 #include "teach/slider/slider_texts.hpp"
+#include "teach/students/line_up.hpp"
 
 #include <fmt/format.h>
 
@@ -56,7 +56,7 @@ body { max-width: 62rem; }
 struct Slider {
   std::string id;
   std::string label;
-  double (*of)(const AuditCell&);
+  double (*of)(const AuditFarm&);
   double wanted = 0; ///< The page opens with the value closest to it.
   std::vector<double> values{};
   std::vector<std::string> words{}; ///< Of each value.
@@ -68,14 +68,14 @@ struct Panel {
   Method method;
   std::string heading;
   std::string_view criterion_name;
-  std::size_t criterion = 0;           ///< In AuditSettings::criteria.
-  std::vector<VerdictClass> classes{}; ///< Those ever given.
+  std::size_t criterion = 0;            ///< In AuditSettings::criteria.
+  std::vector<VerdictClass> verdicts{}; ///< Those ever given.
 };
 
-/// What a panel shows of one cell.
-struct PanelCell {
+/// What a panel shows of one farm.
+struct PanelResult {
   /// In tenths of a percent or of a point of percent: intervals that held the truth, tests without
-  /// one, mean width (empty: no interval at all), and then each of Panel::classes.
+  /// one, mean width (empty: no interval at all), and then each of Panel::verdicts.
   std::vector<std::optional<long>> numbers;
   std::string words; ///< How many examples held the truth.
   std::vector<DrawnTest> tests;
@@ -84,19 +84,19 @@ struct PanelCell {
 constexpr std::size_t held_number = 0;
 constexpr std::size_t none_number = 1;
 constexpr std::size_t width_number = 2;
-constexpr std::size_t first_class_number = 3;
+constexpr std::size_t first_verdict_number = 3;
 
-struct LessonCell {
+struct SliderSetting {
   LineUp line_up; ///< Of the examples.
-  std::vector<PanelCell> panels;
+  std::vector<PanelResult> panels;
 };
 
-struct Lesson {
+struct SliderBoard {
   std::vector<Slider> sliders;
   std::vector<Panel> panels;
-  std::vector<LessonCell> cells; ///< Every combination, the last slider's running fastest.
+  std::vector<SliderSetting> settings; ///< Every combination, the last slider's running fastest.
   std::size_t start = 0;
-  std::size_t examples = 0; ///< Of a cell.
+  std::size_t examples = 0; ///< Of a farm.
 };
 
 void require_of_audit(bool right, const char* what) {
@@ -117,23 +117,23 @@ std::string truth_words(double truth, const CutOff& cut_off) {
 std::vector<Slider> sliders_of(const AuditResult& audit, const CutOff& cut_off) {
   std::vector<Slider> sliders{
       {"animals", "Animals in each group",
-       [](const AuditCell& cell) { return static_cast<double>(cell.model.animals); }, 10},
+       [](const AuditFarm& farm) { return static_cast<double>(farm.model.animals); }, 10},
       {"factor", "One egg seen stands for (EPG)",
-       [](const AuditCell& cell) { return cell.model.factor_before.value(); }, 50},
-      {"k", "How uneven the worms are (k)", [](const AuditCell& cell) { return cell.model.k; },
+       [](const AuditFarm& farm) { return farm.model.factor_before.value(); }, 50},
+      {"k", "How uneven the worms are (k)", [](const AuditFarm& farm) { return farm.model.k; },
        0.7},
       {"truth", "What the drench truly removes",
-       [](const AuditCell& cell) { return true_efficacy(cell.model); }, 0.93}};
-  for (const AuditedCell& each : audit.cells) {
+       [](const AuditFarm& farm) { return true_efficacy(farm.model); }, 0.93}};
+  for (const AuditedFarm& each : audit.farms) {
     const std::array words{
-        fmt::format("{}", each.cell.model.animals),
-        fmt::format("{:g} EPG, {:g} eggs a head", each.cell.model.factor_before.value(),
-                    each.cell.model.mean_eggs),
-        fmt::format("{:g}, {}", each.cell.model.k, uneven_words(each.cell.model.k)),
-        fmt::format("{:g}%, {}", in_percent(true_efficacy(each.cell.model)),
-                    truth_words(true_efficacy(each.cell.model), cut_off))};
+        fmt::format("{}", each.farm.model.animals),
+        fmt::format("{:g} EPG, {:g} eggs a head", each.farm.model.factor_before.value(),
+                    each.farm.model.mean_eggs),
+        fmt::format("{:g}, {}", each.farm.model.k, uneven_words(each.farm.model.k)),
+        fmt::format("{:g}%, {}", in_percent(true_efficacy(each.farm.model)),
+                    truth_words(true_efficacy(each.farm.model), cut_off))};
     for (std::size_t s = 0; s < sliders.size(); ++s)
-      if (const double value = sliders[s].of(each.cell);
+      if (const double value = sliders[s].of(each.farm);
           std::ranges::find(sliders[s].values, value) == sliders[s].values.end()) {
         sliders[s].values.push_back(value);
         sliders[s].words.push_back(words[s]);
@@ -147,8 +147,8 @@ std::vector<Slider> sliders_of(const AuditResult& audit, const CutOff& cut_off) 
   return sliders;
 }
 
-const MethodTally& tally_by(const AuditedCell& cell, const Panel& panel) {
-  const MethodTally* tally = tally_of(cell.tally, panel.method);
+const MethodTally& tally_by(const AuditedFarm& audited, const Panel& panel) {
+  const MethodTally* tally = tally_of(audited.tally, panel.method);
   require_of_audit(tally != nullptr, "a method is missing");
   return *tally;
 }
@@ -168,11 +168,11 @@ std::vector<Panel> panels_of(const AuditResult& audit) {
                                   VerdictClass::suspected,    VerdictClass::resistant,
                                   VerdictClass::inconclusive, VerdictClass::not_applicable};
     for (const VerdictClass each : in_order)
-      if (std::ranges::any_of(audit.cells, [&](const AuditedCell& cell) {
-            return tally_by(cell, panel).classes[panel.criterion][static_cast<std::size_t>(each)] >
-                   0;
+      if (std::ranges::any_of(audit.farms, [&](const AuditedFarm& audited) {
+            return tally_by(audited, panel)
+                       .verdicts[panel.criterion][static_cast<std::size_t>(each)] > 0;
           }))
-        panel.classes.push_back(each);
+        panel.verdicts.push_back(each);
   }
   return panels;
 }
@@ -182,50 +182,50 @@ long tenths_of_percent(double proportion) {
 }
 
 /// The examples against the truth.
-LineUp line_up_of(const AuditedCell& cell, const AuditSettings& settings,
+LineUp line_up_of(const AuditedFarm& audited, const AuditSettings& settings,
                   const std::vector<AuditExample>& examples) {
   LineUp line_up;
-  line_up.truth = true_efficacy(cell.cell.model);
+  line_up.truth = true_efficacy(audited.farm.model);
   for (std::size_t i = 0; i < examples.size(); ++i) {
     LineUpRow row{fmt::format("{}", i + 1), examples[i].reduction, examples[i].intervals};
     if (!row.reduction)
-      for (const Method method : audited_methods(settings, cell.cell))
+      for (const Method method : audited_methods(settings, audited.farm))
         row.intervals.push_back(
-            reduction_interval(method, settings.level, no_limits("no egg to compare with")));
+            reduction_interval(method, settings.level, WhyNot{"no egg to compare with"}));
     line_up.rows.push_back(std::move(row));
   }
   return line_up;
 }
 
-PanelCell panel_cell(const Panel& panel, const AuditedCell& cell, const LineUp& line_up) {
-  const MethodTally& tally = tally_by(cell, panel);
-  PanelCell result;
-  result.numbers = {tenths_of_percent(coverage(cell.tally, tally).value),
-                    tenths_of_percent(share(tally.unusable, estimable(cell.tally)).value)};
+PanelResult panel_result(const Panel& panel, const AuditedFarm& audited, const LineUp& line_up) {
+  const MethodTally& tally = tally_by(audited, panel);
+  PanelResult result;
+  result.numbers = {tenths_of_percent(coverage(audited.tally, tally).value),
+                    tenths_of_percent(share(tally.unusable, estimable(audited.tally)).value)};
   const std::optional<double> width = mean_width(tally);
   result.numbers.emplace_back(width ? std::optional(std::lround(10 * *width)) : std::nullopt);
-  for (const VerdictClass each : panel.classes)
-    result.numbers.push_back(
-        tenths_of_percent(class_share(cell.tally, tally.classes[panel.criterion], each).value));
+  for (const VerdictClass each : panel.verdicts)
+    result.numbers.push_back(tenths_of_percent(
+        verdict_share(audited.tally, tally.verdicts[panel.criterion], each).value));
   for (std::size_t row = 0; row < line_up.rows.size(); ++row)
     result.tests.push_back(drawn_test(line_up, row, panel.method));
   result.words = tally_words(line_up, panel.method);
   return result;
 }
 
-/// Where the cells of all combinations stand in the audit.
+/// Where the farms of all combinations stand in the audit.
 std::vector<std::size_t> in_order(const AuditResult& audit, const std::vector<Slider>& sliders) {
   std::size_t combinations = 1;
   for (const Slider& slider : sliders)
     combinations *= slider.values.size();
-  require_of_audit(audit.cells.size() == combinations, "not every combination once");
+  require_of_audit(audit.farms.size() == combinations, "not every combination once");
   std::vector<std::size_t> places(combinations, combinations);
   for (std::size_t c = 0; c < combinations; ++c) {
     std::size_t place = 0;
     for (const Slider& slider : sliders)
       place = place * slider.values.size() +
               static_cast<std::size_t>(
-                  std::ranges::find(slider.values, slider.of(audit.cells[c].cell)) -
+                  std::ranges::find(slider.values, slider.of(audit.farms[c].farm)) -
                   slider.values.begin());
     require_of_audit(places[place] == combinations, "a combination twice");
     places[place] = c;
@@ -233,66 +233,67 @@ std::vector<std::size_t> in_order(const AuditResult& audit, const std::vector<Sl
   return places;
 }
 
-Lesson lesson_of(const AuditResult& audit, const std::vector<std::vector<AuditExample>>& examples) {
-  require_of_audit(!audit.cells.empty() && examples.size() == audit.cells.size(),
+SliderBoard board_of(const AuditResult& audit,
+                     const std::vector<std::vector<AuditExample>>& examples) {
+  require_of_audit(!audit.farms.empty() && examples.size() == audit.farms.size(),
                    "no examples of each cell");
-  Lesson lesson;
-  lesson.panels = panels_of(audit);
-  lesson.sliders =
-      sliders_of(audit, audit.settings.criteria[lesson.panels.front().criterion].cut_off);
-  lesson.examples = examples.front().size();
-  for (const std::size_t c : in_order(audit, lesson.sliders)) {
-    require_of_audit(examples[c].size() == lesson.examples, "other numbers of examples");
-    const AuditedCell& audited = audit.cells[c];
-    LessonCell cell{line_up_of(audited, audit.settings, examples[c]), {}};
-    for (const Panel& panel : lesson.panels)
-      cell.panels.push_back(panel_cell(panel, audited, cell.line_up));
-    lesson.cells.push_back(std::move(cell));
+  SliderBoard board;
+  board.panels = panels_of(audit);
+  board.sliders =
+      sliders_of(audit, audit.settings.criteria[board.panels.front().criterion].cut_off);
+  board.examples = examples.front().size();
+  for (const std::size_t c : in_order(audit, board.sliders)) {
+    require_of_audit(examples[c].size() == board.examples, "other numbers of examples");
+    const AuditedFarm& audited = audit.farms[c];
+    SliderSetting setting{line_up_of(audited, audit.settings, examples[c]), {}};
+    for (const Panel& panel : board.panels)
+      setting.panels.push_back(panel_result(panel, audited, setting.line_up));
+    board.settings.push_back(std::move(setting));
   }
-  for (const Slider& slider : lesson.sliders)
-    lesson.start = lesson.start * slider.values.size() + slider.start;
-  return lesson;
+  for (const Slider& slider : board.sliders)
+    board.start = board.start * slider.values.size() + slider.start;
+  return board;
 }
 
 // --- what the script takes its settings from ---
 
-Json to_json(const PanelCell& cell) {
+Json to_json(const PanelResult& result) {
   Json numbers = Json::array();
-  for (const auto& number : cell.numbers)
+  for (const auto& number : result.numbers)
     numbers.push_back(number ? Json(*number) : Json(nullptr));
   Json tests = Json::array();
-  for (const DrawnTest& test : cell.tests)
+  for (const DrawnTest& test : result.tests)
     tests.push_back(
         Json::array({test.outline, test.fall ? Json(svg_number(*test.fall)) : Json(nullptr),
                      test.mark, test.beyond ? 1 : 0}));
-  return {{"numbers", numbers}, {"words", cell.words}, {"tests", tests}};
+  return {{"numbers", numbers}, {"words", result.words}, {"tests", tests}};
 }
 
-/// The cells from the one at `next` on, in as many levels as there are sliders from this one on.
-Json nested_cells(const Lesson& lesson, std::size_t slider, std::size_t& next) {
+/// The farms from the one at `next` on, in as many levels as there are sliders from this one on.
+Json nested_results(const SliderBoard& board, std::size_t slider, std::size_t& next) {
   Json json = Json::array();
-  if (slider == lesson.sliders.size()) {
-    for (const PanelCell& panel : lesson.cells[next++].panels)
+  if (slider == board.sliders.size()) {
+    for (const PanelResult& panel : board.settings[next++].panels)
       json.push_back(to_json(panel));
     return json;
   }
-  for (std::size_t i = 0; i < lesson.sliders[slider].values.size(); ++i)
-    json.push_back(nested_cells(lesson, slider + 1, next));
+  for (std::size_t i = 0; i < board.sliders[slider].values.size(); ++i)
+    json.push_back(nested_results(board, slider + 1, next));
   return json;
 }
 
-std::string data_script(const Lesson& lesson) {
+std::string data_script(const SliderBoard& board) {
   Json steps = Json::array();
-  for (const Slider& slider : lesson.sliders)
+  for (const Slider& slider : board.sliders)
     steps.push_back(slider.words);
   Json truths = Json::array();
-  for (std::size_t i = 0; i < lesson.sliders.back().values.size(); ++i) { // they run fastest
-    const DrawnTruth drawn = drawn_truth(lesson.cells[i].line_up);
+  for (std::size_t i = 0; i < board.sliders.back().values.size(); ++i) { // they run fastest
+    const DrawnTruth drawn = drawn_truth(board.settings[i].line_up);
     truths.push_back(
         {{"x", svg_number(drawn.x)}, {"anchor", drawn.anchor}, {"words", drawn.words}});
   }
   std::size_t next = 0;
-  const Json json{{"steps", steps}, {"truths", truths}, {"cells", nested_cells(lesson, 0, next)}};
+  const Json json{{"steps", steps}, {"truths", truths}, {"cells", nested_results(board, 0, next)}};
   return "const lesson = " + json.dump() + ";\n";
 }
 
@@ -302,9 +303,9 @@ std::string written_tenths(const std::optional<long>& tenths) {
   return tenths ? fmt::format("{:.1f}", static_cast<double>(*tenths) / 10) : "none";
 }
 
-/// A number of a panel's cell; the script puts another cell's in its place.
-void add_number(pugi::xml_node parent, const PanelCell& cell, std::size_t number) {
-  set(add_element(parent, "span", written_tenths(cell.numbers[number])), "data-number",
+/// A number of a panel's farm; the script puts another farm's in its place.
+void add_number(pugi::xml_node parent, const PanelResult& result, std::size_t number) {
+  set(add_element(parent, "span", written_tenths(result.numbers[number])), "data-number",
       fmt::format("{}", number));
 }
 
@@ -317,11 +318,11 @@ void add_stops(pugi::xml_node parent, const Slider& slider) {
     add_element(stops, "span", words.substr(0, words.find_first_of(", ")));
 }
 
-void add_sliders(pugi::xml_node body, const Lesson& lesson) {
+void add_sliders(pugi::xml_node body, const SliderBoard& board) {
   pugi::xml_node form = add_element(body, "form", "", "sliders");
   set(form, "hidden", "hidden"); // until the script runs
-  for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
-    const Slider& slider = lesson.sliders[s];
+  for (std::size_t s = 0; s < board.sliders.size(); ++s) {
+    const Slider& slider = board.sliders[s];
     pugi::xml_node part = add_element(form, "div", "", "slider");
     pugi::xml_node label = add_element(part, "label", slider.label + ": ");
     set(label, "for", slider.id);
@@ -344,22 +345,22 @@ void add_sliders(pugi::xml_node body, const Lesson& lesson) {
 }
 
 /// What the setting chosen gives, in a line that screen readers say again when it changes.
-void add_setting(pugi::xml_node body, const Lesson& lesson) {
+void add_setting(pugi::xml_node body, const SliderBoard& board) {
   pugi::xml_node line = add_element(body, "p", "", "setting");
   set(line, "aria-live", "polite");
   set(line, "aria-atomic", "true");
   constexpr std::array before{"Animals in each group: ", "; one egg seen stands for ", "; k ",
                               "; the drench removes "};
-  for (std::size_t s = 0; s < lesson.sliders.size(); ++s) {
+  for (std::size_t s = 0; s < board.sliders.size(); ++s) {
     append_words(line, before[s]);
-    const Slider& slider = lesson.sliders[s];
+    const Slider& slider = board.sliders[s];
     set(add_element(line, "b", slider.words[slider.start]), "data-step", fmt::format("{}", s));
   }
   append_words(line, ". Of 100 such tests the formula of 1992 held the truth in ");
   const auto add_held = [&](std::size_t p) {
     pugi::xml_node part = add_element(line, "b");
     set(part, "data-panel", fmt::format("{}", p));
-    add_number(part, lesson.cells[lesson.start].panels[p], held_number);
+    add_number(part, board.settings[board.start].panels[p], held_number);
   };
   add_held(0);
   append_words(line, ", the posterior in ");
@@ -368,7 +369,7 @@ void add_setting(pugi::xml_node body, const Lesson& lesson) {
 }
 
 /// As classes are drawn wherever many are stacked.
-std::string class_ink(VerdictClass verdict_class) {
+std::string verdict_ink(VerdictClass verdict_class) {
   switch (verdict_class) {
   case VerdictClass::susceptible:
     return ink_property(susceptible_colour);
@@ -386,52 +387,52 @@ std::string class_ink(VerdictClass verdict_class) {
   return ink_property(line_colour);
 }
 
-void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelCell& cell,
+void add_verdicts(pugi::xml_node parent, const Panel& panel, const PanelResult& result,
                   const AuditCriterion& criterion) {
   HtmlTable table{fmt::format("{} would have said, by the {:g}% interval", criterion.title,
                               100 * criterion.level),
                   {"Verdict", "Of 100 tests"},
                   {}};
-  for (const VerdictClass each : panel.classes)
+  for (const VerdictClass each : panel.verdicts)
     table.rows.push_back(
         {each == VerdictClass::not_applicable ? "no verdict" : std::string(to_string(each)), ""});
-  std::size_t number = first_class_number;
+  std::size_t number = first_verdict_number;
   for (pugi::xml_node row : add_table(parent, table).child("tbody").children("tr")) {
     pugi::xml_node bar = add_element(row.child("td"), "div", "", "bar");
     set(bar, "data-bar", fmt::format("{}", number));
     set(bar, "style",
-        fmt::format("width: {}%; border-color: {}", written_tenths(cell.numbers[number]),
-                    class_ink(panel.classes[number - first_class_number])));
-    add_number(bar, cell, number);
+        fmt::format("width: {}%; border-color: {}", written_tenths(result.numbers[number]),
+                    verdict_ink(panel.verdicts[number - first_verdict_number])));
+    add_number(bar, result, number);
     ++number;
   }
 }
 
-void add_panel(pugi::xml_node parent, const Lesson& lesson, std::size_t p,
+void add_panel(pugi::xml_node parent, const SliderBoard& board, std::size_t p,
                const AuditSettings& settings) {
-  const Panel& panel = lesson.panels[p];
-  const LessonCell& start = lesson.cells[lesson.start];
-  const PanelCell& cell = start.panels[p];
+  const Panel& panel = board.panels[p];
+  const SliderSetting& start = board.settings[board.start];
+  const PanelResult& result = start.panels[p];
   pugi::xml_node part = add_element(parent, "section", "", "half");
   set(part, "data-panel", fmt::format("{}", p));
   add_element(part, "h2", panel.heading);
   pugi::xml_node figure = add_figure(
-      part, {cell.words, line_up_figure(start.line_up, panel.method), std::string(line_up_key)});
+      part, {result.words, line_up_figure(start.line_up, panel.method), std::string(line_up_key)});
   set(figure.child("p"), "data-words", "");
   figure.child("svg").child("desc").text().set( // of any setting
       "A line for each test, its fall as a dot and its interval as a bar, and the truth as an "
       "upright line. The sentence above says how many hold the truth.");
   pugi::xml_node audited = add_element(part, "p");
   append_words(audited, fmt::format("Of {} audited tests ", settings.trials));
-  add_number(audited, cell, held_number);
+  add_number(audited, result, held_number);
   append_words(audited,
                fmt::format("% had an interval that held the truth (it should be {:g}%), and ",
                            100 * settings.level));
-  add_number(audited, cell, none_number);
+  add_number(audited, result, none_number);
   append_words(audited, "% had none. Mean width, in points of percent: ");
-  add_number(audited, cell, width_number);
+  add_number(audited, result, width_number);
   append_words(audited, ".");
-  add_verdicts(part, panel, cell, settings.criteria[panel.criterion]);
+  add_verdicts(part, panel, result, settings.criteria[panel.criterion]);
 }
 
 void add_prompts(pugi::xml_node body) {
@@ -465,10 +466,10 @@ std::string command_words(const AuditSettings& settings) {
                      settings.trials, settings.seed);
 }
 
-void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& lesson) {
+void add_notes(pugi::xml_node body, const AuditResult& audit, const SliderBoard& board) {
   const AuditSettings& settings = audit.settings;
-  const CutOff& cut_off = settings.criteria[lesson.panels.front().criterion].cut_off;
-  const CountModel& model = audit.cells.front().cell.model;
+  const CutOff& cut_off = settings.criteria[board.panels.front().criterion].cut_off;
+  const CountModel& model = audit.farms.front().farm.model;
   add_element(body, "h2", "What lies behind it");
   add_element(body, "p",
               fmt::format("Works: the drench removes {:g}% or more. Fails: it removes less than "
@@ -499,7 +500,7 @@ void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& less
                   "{:.0f} either way and one near 95 by {:.1f} (two standard errors).",
                   settings.trials, 200 * share(settings.trials / 2, settings.trials).error,
                   200 * share(settings.trials * 95 / 100, settings.trials).error));
-  for (const Panel& panel : lesson.panels) {
+  for (const Panel& panel : board.panels) {
     const AuditCriterion& criterion = settings.criteria[panel.criterion];
     add_element(body, "p",
                 fmt::format("Cut-offs of {}: {}.", criterion.title,
@@ -512,16 +513,16 @@ void add_notes(pugi::xml_node body, const AuditResult& audit, const Lesson& less
       made,
       fmt::format(" with eggfall {}. The tests drawn are its first {} of each setting, worked "
                   "out again for this page by eggfall {}.",
-                  audit.version, lesson.examples, version()));
+                  audit.version, board.examples, version()));
   add_element(body, "p", "The flocks are invented. " + cautions(), "note");
 }
 
 } // namespace
 
-std::string lesson_page(const AuditResult& audit,
+std::string slider_page(const AuditResult& audit,
                         const std::vector<std::vector<AuditExample>>& examples) {
-  const Lesson lesson = lesson_of(audit, examples);
-  const CountModel& model = audit.cells.front().cell.model;
+  const SliderBoard board = board_of(audit, examples);
+  const CountModel& model = audit.farms.front().farm.model;
   const std::string title = "What a drench test can tell, and what it cannot";
   HtmlPage page(title, std::string(slider_page_style) + paper_foot(title));
   pugi::xml_node body = add_element(page.body(), "main");
@@ -534,15 +535,15 @@ std::string lesson_page(const AuditResult& audit,
                   "that drench on just that flock would have told you.",
                   model.mean_eggs * model.factor_before.value()));
   pugi::xml_node in_sight = add_element(body, "div"); // as far as the sliders go along
-  add_sliders(in_sight, lesson);
-  add_setting(in_sight, lesson);
+  add_sliders(in_sight, board);
+  add_setting(in_sight, board);
   pugi::xml_node both = add_element(in_sight, "div", "", "pair");
-  for (std::size_t p = 0; p < lesson.panels.size(); ++p)
-    add_panel(both, lesson, p, audit.settings);
+  for (std::size_t p = 0; p < board.panels.size(); ++p)
+    add_panel(both, board, p, audit.settings);
   add_prompts(body);
-  add_notes(body, audit, lesson);
-  page.add_script(data_script(lesson));
-  page.add_script(lesson_page_script());
+  add_notes(body, audit, board);
+  page.add_script(data_script(board));
+  page.add_script(slider_page_script());
   return page.text();
 }
 

@@ -2,13 +2,13 @@
 
 #include <string>
 
-// Files of src/data that the lesson page is made of, compiled in.
+// Files of src/data that the page of sliders is made of, compiled in.
 namespace eggfall {
 
 /// lesson_audit.json.
-std::string lesson_audit_json();
+std::string slider_audit_json();
 
-/// lesson_page.js.
-std::string lesson_page_script();
+/// slider_page.js.
+std::string slider_page_script();
 
 } // namespace eggfall

@@ -3,7 +3,7 @@ import {askApart} from './engine.js';
 import {choices} from './choices.js';
 import {choiceBox, fillIn, readAll, tend, textsOf, ticksBox} from './form.js';
 import {keep, recall} from './kept.js';
-import {announce, button, el, fileButton, fileName, file_types, pageFrame, problemBox, saveFile, takesDroppedFiles,
+import {announce, button, counted, el, fileButton, fileName, file_types, pageFrame, problemBox, saveFile, takesDroppedFiles,
   waitingBox} from './parts.js';
 import {answersBox, askedRole, factorBox, lacksFactor, problemWords, questionBox} from './judge_questions.js';
 import {bewareBox, sharesBox, yearsBox} from './farms_result.js';
@@ -184,8 +184,8 @@ class Room {
     const reply = this.#reply;
     const survey = JSON.parse(reply.json);
     const {trials, groups} = survey.surveyed;
-    this.#heading.textContent = `Many farms: ${groups} ${groups === 1 ? 'group' : 'groups'} treated, ` +
-      `in ${trials} ${trials === 1 ? 'trial' : 'trials'}`;
+    this.#heading.textContent = `Many farms: ${counted(groups, 'group')} treated, ` +
+      `in ${counted(trials, 'trial')}`;
     this.#result.replaceChildren(...[
       this.#unitsBox(reply.units_in_doubt), bewareBox(reply.beware), this.#readBox(reply, survey), this.#saves(reply),
       yearsBox(reply.courses), sharesBox(reply),

@@ -1,12 +1,11 @@
 // What the engine asks about a table, in boxes that can be answered.
-import {button, el, field, fieldProblem, fieldset, numberIn, tick} from './parts.js';
+import {button, el, field, fieldProblem, fieldset, inQuotes, numberIn, tick} from './parts.js';
 import {benchCalculator} from './bench.js';
 import {choices} from './choices.js';
 
 const placeholder = 'THEIRS';
 const no_factor = 'a count without a multiplication factor';
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
-const quoted = (text) => `"${text}"`;
 
 /** A box that is gone to when it comes up. */
 const asking = (label, ...children) =>
@@ -16,11 +15,11 @@ const asking = (label, ...children) =>
 export function placeOf({source, sheet, line, column, column_name}) {
   const words = [];
   if (sheet)
-    words.push(`sheet ${quoted(sheet)}`);
+    words.push(`sheet ${inQuotes(sheet)}`);
   if (line)
     words.push(`line ${line}`);
   if (column_name)
-    words.push(`column ${quoted(column_name)}`);
+    words.push(`column ${inQuotes(column_name)}`);
   else if (column)
     words.push(`column ${column}`);
   return [source, words.join(', ')].filter(Boolean).join(': ');
@@ -77,18 +76,18 @@ const cell_words = {'none-seen': 'means that no egg was seen', 'not-sampled': 'm
 const answers_of_key = {
   cell: (value) => {
     const at = value.lastIndexOf('=');
-    return `${quoted(value.slice(0, at))} ${cell_words[value.slice(at + 1)] ?? value.slice(at + 1)}`;
+    return `${inQuotes(value.slice(0, at))} ${cell_words[value.slice(at + 1)] ?? value.slice(at + 1)}`;
   },
   column: (value) => {
     const at = value.indexOf('=');
-    return `${quoted(value.slice(at + 1))} is ${value.slice(0, at).replaceAll('_', ' ')}`;
+    return `${inQuotes(value.slice(at + 1))} is ${value.slice(0, at).replaceAll('_', ' ')}`;
   },
   'day-before': (value) => `before treatment: ${value}`,
   'day-after': (value) => `after treatment: ${value}`,
   'mean-of': (value) => `each is the mean of ${value} counts`,
-  sheet: (value) => `read ${value.split(',').map(quoted).join(' and ')}`,
-  control: (value) => `${quoted(value)} was left untreated`,
-  treated: (value) => `${quoted(value)} was treated`,
+  sheet: (value) => `read ${value.split(',').map(inQuotes).join(' and ')}`,
+  control: (value) => `${inQuotes(value)} was left untreated`,
+  treated: (value) => `${inQuotes(value)} was treated`,
   factor: (value) => `one egg seen stands for ${value} EPG`,
   'factor-before': (value) => `one egg seen before stands for ${value} EPG`,
   'factor-after': (value) => `one egg seen after stands for ${value} EPG`,
@@ -202,7 +201,7 @@ export function factorBox(lacks, given, onfactor) {
     for (const each of asked) {
       const {value} = each.input;
       fieldProblem(each.input, wrong.includes(each)
-        ? `Found ${value.trim() ? quoted(value) : 'nothing'}; expected a number above 0, such as 50.` : null);
+        ? `Found ${value.trim() ? inQuotes(value) : 'nothing'}; expected a number above 0, such as 50.` : null);
     }
     if (wrong.length > 0)
       return wrong[0].input.focus();
@@ -239,7 +238,7 @@ function classField(group, where, onclass) {
   const [first, ...more] = group.classes;
   const ticks = choices.classes.map(({name, words}) =>
     tick(words, {value: name, checked: group.classes.includes(name)}));
-  const {box, input} = field({label: `Drug class of ${quoted(group.name)}${where}`,
+  const {box, input} = field({label: `Drug class of ${inQuotes(group.name)}${where}`,
     name: `class ${group.trial} ${group.name}`,
     hint: group.drench ? `Drench: ${group.drench}` : undefined,
     choices: [['', 'not known'], ...known, [mixture, 'a mixture of several']],
@@ -268,7 +267,7 @@ function hostFields(groups, whereOf, onhost) {
   const same = groups.every((group) => group.host === groups[0]?.host);
   if (groups.length > 0 && same)
     return [make('Kind of animal', groups)];
-  return groups.map((group) => make(`Kind of animal in ${quoted(group.name)}${whereOf(group)}`, [group]));
+  return groups.map((group) => make(`Kind of animal in ${inQuotes(group.name)}${whereOf(group)}`, [group]));
 }
 
 /** `asked` tells which groups to ask about: {hosts, classes}, as they now stand. */
@@ -276,7 +275,7 @@ export function groupsBox({hosts, classes}, {onhost, onclass}) {
   if (hosts.length + classes.length === 0)
     return null;
   const trials = new Set([...hosts, ...classes].map((group) => group.trial));
-  const whereOf = (group) => (trials.size > 1 ? ` in ${quoted(group.trial)}` : '');
+  const whereOf = (group) => (trials.size > 1 ? ` in ${inQuotes(group.trial)}` : '');
   return asking('What the table does not say',
     el('h3', {}, 'What the table does not say'),
     el('p', {}, 'Cut-offs differ between kinds of animals and between drug classes. Where one is not known, a ' +

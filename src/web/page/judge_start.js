@@ -1,7 +1,8 @@
 // Where a table comes in, and the trials that are kept.
 import {announce, button, el, fileButton} from './parts.js';
 import {example} from './choices.js';
-import {deleteTrial, keepTrial, keptFile, keptTrial, newTrial, renameTrial, trialList} from './judge_trials.js';
+import {deleteTrial, keepTrial, keptTrial, newTrial, renameTrial, trialList} from './judge_trials.js';
+import {keptFile} from './kept_file.js';
 
 export const typed_columns = ['animal', 'group', 'eggs before', 'eggs after', 'drench', 'class', 'host', 'role'];
 const rows_to_begin_with = 12;

@@ -1,9 +1,10 @@
 // One trial on the screen: its table, what is asked about it, and its report.
 import {ask, askApart, stop} from './engine.js';
-import {announce, button, el, problemBox} from './parts.js';
+import {announce, button, counted, el, inQuotes, problemBox} from './parts.js';
 import {Grid} from './grid.js';
 import {cellsOf, csvOf} from './separated.js';
-import {contentOf, deleteTrial, isTooLarge, keepTrial, keptFile} from './judge_trials.js';
+import {deleteTrial, isTooLarge, keepTrial} from './judge_trials.js';
+import {contentOf, keptFile} from './kept_file.js';
 import {openText} from './judge_start.js';
 import {answersBox, askedRole, factorBox, groupsBox, lacksFactor, problemWords, questionBox, unitsBox}
   from './judge_questions.js';
@@ -15,7 +16,6 @@ const pause_before_judging = 1200; // milliseconds after the last cell was mende
 const pause_before_keeping = 400;
 const pause_before_waiting_shows = 250;
 
-const plural = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
 const no_work = () => ({cells: 0, rows: 0, filled: {}, mends: []});
 
 /** Names are compared in one form, as the engine does. */
@@ -36,19 +36,19 @@ const headPlain = (name) => name.replaceAll('_', ' ').toLowerCase();
 const columnAt = (columns, name) => columns.findIndex((column) => headPlain(column) === headPlain(name));
 
 const most_mends_told = 20;
-const quoted = (cell) => (cell === '' ? 'empty' : `"${cell}"`);
+const cellWords = (cell) => (cell === '' ? 'empty' : inQuotes(cell));
 
 /** What was done to the table by hand, for the report. */
 function workLines(work) {
   const lines = [];
   const mends = work?.mends ?? [];
   for (const {where, column, from, to} of mends.slice(0, most_mends_told))
-    lines.push(`mended by hand in the page: ${where}, ${column}: ${quoted(from)} became ${quoted(to)}`);
+    lines.push(`mended by hand in the page: ${where}, ${column}: ${cellWords(from)} became ${cellWords(to)}`);
   const more = (work?.cells ?? 0) - Math.min(mends.length, most_mends_told);
   if (more > 0)
-    lines.push(`${plural(more, 'cell')} ${mends.length ? 'more ' : ''}mended by hand in the page`);
+    lines.push(`${counted(more, 'cell')} ${mends.length ? 'more ' : ''}mended by hand in the page`);
   if (work?.rows)
-    lines.push(`${plural(work.rows, 'row')} taken out by hand in the page`);
+    lines.push(`${counted(work.rows, 'row')} taken out by hand in the page`);
   return [...lines, ...Object.values(work?.filled ?? {})];
 }
 
@@ -236,7 +236,7 @@ export class TrialScreen {
     this.gridSummary.textContent = {
       typed: 'The counts: type them in',
       sheet: 'The table as it came: mend it here',
-      counts: `The counts it was taken for, to look at and to mend: ${plural(rows.length, 'row')}`,
+      counts: `The counts it was taken for, to look at and to mend: ${counted(rows.length, 'row')}`,
     }[this.#form];
     this.gridHint.textContent = {
       typed: 'A row for each animal; leave a count empty where an animal was not sampled. A row begun without a ' +

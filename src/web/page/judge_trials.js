@@ -74,28 +74,3 @@ export function deleteTrial(id) {
     keep(list_name, list);
   };
 }
-
-// Bytes as text, for what keeps texts alone.
-
-export function base64Of(bytes) {
-  const step = 0x8000;
-  let text = '';
-  for (let at = 0; at < bytes.length; at += step)
-    text += String.fromCharCode(...bytes.subarray(at, at + step));
-  return btoa(text);
-}
-
-export const bytesOf = (base64) => Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
-
-/** A file as it is kept: text where it is text, for it takes less room. */
-export async function keptFile(file) {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  try {
-    const text = new TextDecoder('utf-8', {fatal: true, ignoreBOM: true}).decode(bytes);
-    if (!text.includes('\0'))
-      return {name: file.name, text};
-  } catch { /* bytes, then */ }
-  return {name: file.name, base64: base64Of(bytes)};
-}
-
-export const contentOf = (file) => file.text ?? bytesOf(file.base64);

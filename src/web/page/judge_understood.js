@@ -1,5 +1,5 @@
 // What a table was taken for: its groups, and the lines in which the engine tells how it was read.
-import {el} from './parts.js';
+import {counted, el} from './parts.js';
 
 const most_groups = 40;
 
@@ -20,7 +20,7 @@ const lines = (list) => el('ul', {}, list.map((line) => el('li', {}, line)));
 export function sizeWords(groups) {
   const animals = groups.reduce((sum, group) => sum + group.animals, 0);
   const trials = new Set(groups.map((group) => group.trial)).size;
-  return `${animals} animals in ${groups.length} ${groups.length === 1 ? 'group' : 'groups'}` +
+  return `${animals} animals in ${counted(groups.length, 'group')}` +
     (trials > 1 ? ` of ${trials} trials` : '');
 }
 

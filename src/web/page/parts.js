@@ -17,6 +17,11 @@ export function el(name, properties = {}, ...children) {
   return made;
 }
 
+/** "1 egg", "3 eggs": words whose plural takes an s. */
+export const counted = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
+
+export const inQuotes = (text) => `"${text}"`;
+
 let ids = 0;
 export const newId = () => `part-${++ids}`;
 

@@ -5,7 +5,7 @@ import {forget, keep, recall} from './kept.js';
 import {announce, button, el, file_types, fileName, pageFrame, problemBox, saveFile} from './parts.js';
 import {printsInstead} from './print_page.js';
 import {sheetsForm} from './sheets_form.js';
-import {contentOf} from './sheets_list.js';
+import {contentOf} from './kept_file.js';
 import {placeIn, showView, viewHeading} from './views.js';
 
 const room = 'sheets';

@@ -1,23 +1,16 @@
 // The list of animals: pasted or brought in. A text can be read and mended here; a workbook, or a file
 // in another encoding, goes to the engine as it is.
 import {check} from './form.js';
-import {button, el, fieldProblem, newId} from './parts.js';
+import {keptFile} from './kept_file.js';
+import {button, counted, el, fieldProblem, newId} from './parts.js';
 
 const largest_file = 2_000_000;
 
+/** A list to be shown: a mark of its encoding is none of its text. */
 async function opened(file) {
-  const bytes = new Uint8Array(await file.arrayBuffer());
-  try {
-    const text = new TextDecoder('utf-8', {fatal: true}).decode(bytes);
-    if (!text.includes('\0'))
-      return {name: file.name, text};
-  } catch { /* no UTF-8: not a text of ours */ }
-  return {name: file.name, base64: btoa(bytes.reduce((all, byte) => all + String.fromCharCode(byte), ''))};
+  const kept = await keptFile(file);
+  return kept.text === undefined ? kept : {...kept, text: kept.text.replace(/^\uFEFF/, '')};
 }
-
-/** What the engine takes: a text, or bytes. */
-export const contentOf = ({text, base64}) =>
-  text ?? Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
 
 const linesIn = (text) => text.split(/\r\n|\r|\n/).filter((line) => line.trim() !== '').length;
 
@@ -46,7 +39,7 @@ export function animalListBox(kept, changed) {
       text.value = list.text ?? '';
     const lines = list.text ? linesIn(list.text) - 1 : 0;
     told.textContent = lines > 0
-      ? `${list.name}: ${lines} ${lines === 1 ? 'line' : 'lines'} below the first.` : '';
+      ? `${list.name}: ${counted(lines, 'line')} below the first.` : '';
   }
 
   function replace(other) {

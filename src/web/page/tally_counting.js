@@ -2,7 +2,7 @@
 //
 // What a slip must not hit lies away from the big buttons, asks first, and can be undone. The buttons
 // stay where they are while a question stands, so that no tap lands on another thing than was meant.
-import {announce, button, el, field, tick} from './parts.js';
+import {announce, button, counted, el, field, tick} from './parts.js';
 import {eggsIn, eggsOf, isTouched, nameOf, progressOf, Tally} from './tally_count.js';
 import {occasion_words, runningTable, stateWords} from './tally_running.js';
 import {keepSetting, settings} from './tally_store.js';
@@ -17,8 +17,6 @@ const pause_ms = 250;
 
 /** A question just asked takes no answer: the tap that asked it may still be going on. */
 const deaf_ms = 400;
-
-const plural = (number, word) => `${number} ${word}${number === 1 ? '' : 's'}`;
 
 /** Eggs by kind: "17 strongyle-type, 3 nematodirus". */
 const eggWords = (kinds, eggs) => kinds.map((kind, at) => `${eggs[at]} ${kind}`).join(', ');
@@ -341,7 +339,7 @@ class CountingScreen {
     const words = `${eggsIn(eggsHere, kind)} ${kinds[kind]}`;
     if (reached) {
       signal('alarm');
-      this.#sayLoud(`${plural(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish ` +
+      this.#sayLoud(`${counted(bench.alarm, 'egg')} reached in sample ${this.#name}. To stop here, finish ` +
         'this chamber first: of a chamber half counted nobody knows how much was looked at.');
       return;
     }
@@ -433,7 +431,7 @@ class CountingScreen {
   #askRest() {
     const {eggsHere, chambersDone, chambers} = this.#tally;
     const dropped = eggsHere.taps
-      ? ` ${plural(eggsHere.taps.length, 'egg')} of this chamber are left out.` : '';
+      ? ` ${counted(eggsHere.taps.length, 'egg')} of this chamber are left out.` : '';
     this.#ask(`End sample ${this.#name} with ${chambersDone} of ${chambers} chambers?${dropped}`,
       'Yes, end it', () => {
         const {place} = this.#tally;

@@ -1,6 +1,7 @@
 // Animals, out of what is typed, pasted or brought in as a table. Names alone are read here; where a
 // table holds counts, the engine reads it.
 import {ask} from './engine.js';
+import {cellsOf} from './separated.js';
 
 /** One form of a name, as the engine has it: blanks that nobody sees tell no names apart. */
 export const tidy = (text) => text.normalize('NFC').replace(/\s+/g, ' ').trim();
@@ -17,33 +18,12 @@ function headOf(text) {
   return [head.trim().replace(/[ -]/g, '_'), ...worm.map(tidy)].join(':');
 }
 
-/** The cells of a text, by whatever parts them in its header line. */
-export function cellsOf(text) {
-  const lines = text.replace(/^\uFEFF/, '').replace(/^sep=.\r?\n/i, '');
-  const header = lines.split(/\r?\n/, 1)[0];
+/** The tidy cells of a table, by whatever parts those of its header line; without empty rows. */
+function tidyCells(text) {
+  const table = text.replace(/^\uFEFF/, '').replace(/^sep=.\r?\n/i, '');
+  const [header] = table.split(/\r?\n/, 1);
   const mark = ['\t', ';', ','].find((each) => header.includes(each)) ?? ',';
-  const rows = [[]];
-  let cell = '';
-  let quoted = false;
-  const endCell = () => { rows.at(-1).push(tidy(cell)); cell = ''; };
-  for (let at = 0; at < lines.length; ++at) {
-    const letter = lines[at];
-    if (quoted && letter === '"' && lines[at + 1] === '"') {
-      cell += '"';
-      ++at;
-    } else if (letter === '"') {
-      quoted = !quoted;
-    } else if (!quoted && letter === mark) {
-      endCell();
-    } else if (!quoted && letter === '\n') {
-      endCell();
-      rows.push([]);
-    } else {
-      cell += letter;
-    }
-  }
-  endCell();
-  return rows.filter((row) => row.some((each) => each !== ''));
+  return cellsOf(table, mark).map((row) => row.map(tidy)).filter((row) => row.some((cell) => cell !== ''));
 }
 
 const animal_heads = ['animal', 'tag', 'ear_tag', 'animal_id', 'id'];
@@ -112,7 +92,7 @@ function animalsOf(header, body) {
 
 /** Only the animals of a table as text, whatever else it holds; null where none are named. */
 export function namesAlone(text) {
-  const [header, ...body] = cellsOf(text);
+  const [header, ...body] = tidyCells(text);
   const made = header ? animalsOf(header, body) : null;
   if (!made || made.animals.length === 0)
     return null;
@@ -122,7 +102,7 @@ export function namesAlone(text) {
 
 /** Whether a text is a table of names without a count: a list, or a counts table still to be filled. */
 function isBlank(text) {
-  const [header, ...body] = cellsOf(text);
+  const [header, ...body] = tidyCells(text);
   const counts = (header ?? []).map((cell, at) => [headOf(cell), at])
     .filter(([head]) => /^(eggs|epg|fec|count)/.test(head)).map(([, at]) => at);
   return body.every((row) => counts.every((at) => !row[at]));
@@ -155,6 +135,6 @@ export async function tableIn({name, bytes}, settings) {
   const reply = await ask('understand', [bytes, {...settings, name}]);
   if (!reply.ok)
     return {...reply, names};
-  const [header, ...body] = cellsOf(reply.counts);
+  const [header, ...body] = tidyCells(reply.counts);
   return {ok: true, understood: reply.understood, ...animalsOf(header, body)};
 }

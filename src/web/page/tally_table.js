@@ -1,5 +1,6 @@
 // A count as a counts table (docs/data-format.md), and what a person should see before it is used.
 import {doneChambers, eggsIn, eggsOf, isTouched, occasions, progressOf} from './tally_count.js';
+import {csvOf} from './separated.js';
 
 /** Columns that the form allows for counts of one sample. */
 const most_columns = 20;
@@ -8,8 +9,6 @@ const numberText = (number) => String(Number(number.toPrecision(10)));
 
 /** What a spreadsheet would take for a formula gets an apostrophe before it, as in the engine's tables. */
 const harmless = (text) => (/^[=+@\t-]/.test(text) && !/^[+-]?\d+([.,]\d+)?$/.test(text) ? `'${text}` : text);
-
-const quoted = (text) => (/[",;\t\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
 
 /** Chambers a sample in columns of their own; 0: eggs of all chambers as one number. */
 function chamberColumns(count, occasion) {
@@ -83,7 +82,7 @@ export function countsTable(count) {
           factorOf(count, each, sample, columns[each])];
       })];
   });
-  return [header, ...rows].map((row) => row.map((cell) => quoted(harmless(cell))).join(',') + '\n').join('');
+  return csvOf([header, ...rows].map((row) => row.map((cell) => harmless(String(cell ?? '')))));
 }
 
 /** Up to five of them by name, and how many more. */

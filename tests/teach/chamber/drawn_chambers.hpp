@@ -1,6 +1,6 @@
 #pragma once
 
-#include "teach/chamber/chamber_lesson.hpp"
+#include "teach/chamber/chamber_practical.hpp"
 #include "teach/chamber/counting_chamber.hpp"
 
 #include <catch2/catch.hpp>
@@ -23,9 +23,9 @@ inline pugi::xml_document parsed(const std::string& text) {
   return document;
 }
 
-inline std::vector<ChamberView> views_of(const ChamberLesson& lesson) {
+inline std::vector<ChamberView> views_of(const ChamberPractical& lesson) {
   std::vector<ChamberView> views;
-  for (const LessonSample& sample : lesson.samples)
+  for (const PracticalSample& sample : lesson.samples)
     views.insert(views.end(), sample.chambers.begin(), sample.chambers.end());
   return views;
 }

@@ -1,7 +1,7 @@
 #include "teach/chamber/chamber_figures.hpp"
 
 #include "support/support.hpp"
-#include "teach/chamber/chamber_lesson.hpp"
+#include "teach/chamber/chamber_practical.hpp"
 #include "teach/chamber/drawn_chambers.hpp"
 #include "teach/chamber/particle_drawing.hpp"
 
@@ -105,7 +105,7 @@ TEST_CASE("The keys of all sheets ring every egg counted once, and cross those l
 TEST_CASE("The words of a picture are the same whatever is to be counted", "[chamber]") {
   std::set<std::string> descriptions;
   for (const std::uint64_t seed : {1U, 2U, 3U})
-    for (const ChamberView& view : views_of(chamber_lesson(seed)))
+    for (const ChamberView& view : views_of(chamber_practical(seed)))
       descriptions.insert(
           parsed(chamber_figure(view, {1, 3})).child("svg").child("desc").text().get());
   CHECK(descriptions.size() == 1);
@@ -154,8 +154,8 @@ TEST_CASE("The smallest kind of egg is 3 mm long on paper", "[chamber]") {
 }
 
 TEST_CASE("Sheets have all lanes once, from left to right, and fit on paper", "[chamber]") {
-  const ChamberSpec spec = chamber_lesson(1).spec;
-  const std::vector<LaneRange> sheets = lane_sheets(spec);
+  const ChamberSpec spec = chamber_practical(1).spec;
+  const std::vector<LaneRange> sheets = lane_pages(spec);
   REQUIRE(sheets.size() == 2);
   CHECK(lane_words(sheets[0]) == "lanes 1 to 3");
   CHECK(lane_words(sheets[1]) == "lanes 4 to 6");
@@ -169,15 +169,15 @@ TEST_CASE("Sheets have all lanes once, from left to right, and fit on paper", "[
 
   ChamberSpec five = spec;
   five.lanes = 5; // 48 mm of paper each: two and two, and one is left
-  CHECK(lane_sheets(five).size() == 3);
-  CHECK(lane_words(lane_sheets(five).back()) == "lane 5");
+  CHECK(lane_pages(five).size() == 3);
+  CHECK(lane_words(lane_pages(five).back()) == "lane 5");
   ChamberSpec wide;
   wide.lanes = 1; // never less than a lane on a sheet
-  REQUIRE(lane_sheets(wide).size() == 1);
+  REQUIRE(lane_pages(wide).size() == 1);
 }
 
 TEST_CASE("The map shows which lanes of the chamber a sheet has", "[chamber]") {
-  const pugi::xml_document map = parsed(lane_map(chamber_lesson(1).spec, {4, 6}));
+  const pugi::xml_document map = parsed(lane_map(chamber_practical(1).spec, {4, 6}));
   std::string bold;
   std::size_t labels = 0;
   for (const auto& label : map.select_nodes("//text")) {

@@ -30,10 +30,10 @@ std::vector<std::string> cells(pugi::xml_node row) {
 
 TEST_CASE("The key's tables are the views' counts, and its EPG eggs x factor", "[chamber]") {
   for (const std::uint64_t seed : {1U, 2U, 3U}) {
-    const ChamberLesson lesson = chamber_lesson(seed);
-    const pugi::xml_document page = parsed(chamber_key_page(lesson));
+    const ChamberPractical practical = chamber_practical(seed);
+    const pugi::xml_document page = parsed(chamber_key_page(practical));
     const std::vector<pugi::xml_node> sections = chamber_sections(page);
-    const std::vector<ChamberView> views = views_of(lesson);
+    const std::vector<ChamberView> views = views_of(practical);
     REQUIRE(sections.size() == 2 * views.size());
     for (std::size_t i = 0; i < views.size(); ++i) {
       std::array<int, egg_kinds.size()> in_chamber{};
@@ -65,9 +65,9 @@ TEST_CASE("The key's tables are the views' counts, and its EPG eggs x factor", "
               eggs_counted(views[i], egg_kinds[k]).value());
     }
     const auto worked = page.select_nodes("//div[@class='answers']//tbody/tr");
-    REQUIRE(worked.size() == lesson.samples.size() * egg_kinds.size());
+    REQUIRE(worked.size() == practical.samples.size() * egg_kinds.size());
     for (std::size_t i = 0; i < worked.size(); ++i) {
-      const LessonSample& sample = lesson.samples[i / egg_kinds.size()];
+      const PracticalSample& sample = practical.samples[i / egg_kinds.size()];
       const ParticleKind kind = egg_kinds[i % egg_kinds.size()];
       const std::uint32_t first = eggs_counted(sample.chambers[0], kind).value();
       const std::uint32_t second = eggs_counted(sample.chambers[1], kind).value();
@@ -81,11 +81,11 @@ TEST_CASE("The key's tables are the views' counts, and its EPG eggs x factor", "
 }
 
 TEST_CASE("Another seed gives another key", "[chamber]") {
-  CHECK(chamber_key_page(chamber_lesson(1)) != chamber_key_page(chamber_lesson(2)));
+  CHECK(chamber_key_page(chamber_practical(1)) != chamber_key_page(chamber_practical(2)));
 }
 
 TEST_CASE("The key warns, and tells the chance of seeing no egg", "[chamber]") {
-  const std::string words = words_of(parsed(chamber_key_page(chamber_lesson(1))));
+  const std::string words = words_of(parsed(chamber_key_page(chamber_practical(1))));
   CHECK_THAT(words, Catch::Contains("gloves") && Catch::Contains("wash your hands") &&
                         Catch::Contains("not a guide for diagnosis") &&
                         Catch::Contains("registered veterinarian"));

@@ -21,15 +21,15 @@ TEST_CASE("A chamber, a kind and the factor have words of their own", "[chamber]
 }
 
 TEST_CASE("The factor is worked out from what is written down at the bench", "[chamber]") {
-  ChamberLesson lesson;
+  ChamberPractical practical;
   // 3 g in 42 mL: 45 mL of suspension, as 1 g is taken for 1 mL; two chambers of 0.15 mL.
   const std::string by = "mL in all / (grams \u00d7 mL counted) = ";
-  CHECK(factor_formula(lesson).line() == by + "45 / (3 \u00d7 0.3) = 50");
-  lesson.chambers_a_sample = 1;
-  CHECK(factor_formula(lesson).line() == by + "45 / (3 \u00d7 0.15) = 100");
-  lesson.spec.faeces_g = 4;
-  lesson.spec.fluid_ml = 56;
-  CHECK(factor_formula(lesson).line() == by + "60 / (4 \u00d7 0.15) = 100");
+  CHECK(factor_formula(practical).line() == by + "45 / (3 \u00d7 0.3) = 50");
+  practical.chambers_a_sample = 1;
+  CHECK(factor_formula(practical).line() == by + "45 / (3 \u00d7 0.15) = 100");
+  practical.spec.faeces_g = 4;
+  practical.spec.fluid_ml = 56;
+  CHECK(factor_formula(practical).line() == by + "60 / (4 \u00d7 0.15) = 100");
 }
 
 TEST_CASE("A sheet has its lanes' name, and a picture that scrolls by keyboard", "[chamber]") {
@@ -38,7 +38,7 @@ TEST_CASE("A sheet has its lanes' name, and a picture that scrolls by keyboard",
   view.chamber = 1;
   pugi::xml_document page;
   const pugi::xml_node beside =
-      add_chamber_sheet(page.append_child("body"), view, {4, 6}, "<svg viewBox=\"0 0 1 1\"/>");
+      add_chamber_page(page.append_child("body"), view, {4, 6}, "<svg viewBox=\"0 0 1 1\"/>");
   CHECK(std::string_view(beside.child("h2").text().get()) == "Sample A, chamber 1, lanes 4 to 6");
   CHECK(beside.select_nodes("figure/svg").size() == 2); // the map of the lanes, and the scale bar
   const pugi::xml_node section = beside.parent();

@@ -2,8 +2,8 @@
 
 #include "eggfall/judgement/cut_offs.hpp"
 #include "simulation/read_scenario.hpp"
-#include "teach/class/student_pack.hpp"
 #include "teach/exercises/design_exercises.hpp"
+#include "teach/students/student_pack.hpp"
 
 // The exercises of an invented farm, made once for all tests.
 namespace invented_exercises {
@@ -20,10 +20,10 @@ inline const StudentPack& pack() {
 /// With a few repeated tests only: how intervals fare is the audit's own test.
 inline const DesignExercises& exercises() {
   static const DesignExercises made = [] {
-    AuditResult audited = exercise_audit(pack(), published_cut_offs());
-    for (AuditedCell& cell : audited.cells)
-      cell.tally = audit_trials(cell.cell, audited.settings, 0, 5);
-    return design_exercises(pack(), published_cut_offs(), audited);
+    AuditResult audit = exercise_audit(pack(), published_cut_offs());
+    for (AuditedFarm& audited : audit.farms)
+      audited.tally = audit_trials(audited.farm, audit.settings, 0, 5);
+    return design_exercises(pack(), published_cut_offs(), audit);
   }();
   return made;
 }

@@ -53,8 +53,8 @@ TEST_CASE("exercise on group size: fewer animals are the first of more") {
         CHECK(own.animals[a].tag == whole.animals[a].tag);
         CHECK(own.animals[a].after->eggs == whole.animals[a].after->eggs);
       }
-      CHECK(choices[i].many.cell.model.animals == own.animals.size());
-      CHECK(choices[i].many.cell.model.control_animals == own.animals.size());
+      CHECK(choices[i].many.farm.model.animals == own.animals.size());
+      CHECK(choices[i].many.farm.model.control_animals == own.animals.size());
     }
 }
 
@@ -73,7 +73,7 @@ TEST_CASE("exercise on the factor: what a coarse slide shows is part of what a f
             5 * std::sqrt(share * (1 - share) * sum(fine)));
     }
   for (std::size_t i = 0; i < choices.size(); ++i) {
-    const CountModel& model = choices[i].many.cell.model;
+    const CountModel& model = choices[i].many.farm.model;
     CHECK(model.factor_after.value() == FactorExercise::factors[i]);
     CHECK_THAT(model.mean_eggs * model.factor_before.value(), support::close_to(400));
   }

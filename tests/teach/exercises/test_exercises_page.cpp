@@ -31,8 +31,8 @@ std::vector<std::vector<std::string>> counts_on(const pugi::xml_document& page, 
   const std::string path = fmt::format("//section[@class='sheet'][{}]//tbody/tr", number);
   for (const auto& row : page.select_nodes(path.c_str())) {
     rows.emplace_back();
-    for (const pugi::xml_node cell : row.node().children())
-      rows.back().emplace_back(cell.text().get());
+    for (const pugi::xml_node farm : row.node().children())
+      rows.back().emplace_back(farm.text().get());
   }
   return rows;
 }

@@ -16,7 +16,7 @@ using namespace eggfall;
 
 namespace {
 
-std::vector<AuditCell> lesson_grid() {
+std::vector<AuditFarm> lesson_grid() {
   const auto grid = std::ranges::find(built_in_grids(), "lesson", &BuiltInGrid::name);
   REQUIRE(grid != built_in_grids().end());
   return read_audit_grid(grid->toml, "lesson");
@@ -25,14 +25,14 @@ std::vector<AuditCell> lesson_grid() {
 } // namespace
 
 TEST_CASE("The lesson's audit is of the built-in grid", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  std::vector<std::string> audited;
-  for (const AuditedCell& cell : audit.cells)
-    audited.push_back(cell_name(cell.cell));
+  const AuditResult audit = slider_audit();
+  std::vector<std::string> keys;
+  for (const AuditedFarm& audited : audit.farms)
+    keys.push_back(farm_key(audited.farm));
   std::vector<std::string> grid;
-  for (const AuditCell& cell : lesson_grid())
-    grid.push_back(cell_name(cell));
-  CHECK(audited == grid);
+  for (const AuditFarm& farm : lesson_grid())
+    grid.push_back(farm_key(farm));
+  CHECK(keys == grid);
   CHECK(audit.settings.level == 0.95);
   CHECK(audit.shard.of == 1);
   Group sheep;
@@ -48,21 +48,21 @@ TEST_CASE("The lesson's audit is of the built-in grid", "[lesson]") {
     CHECK(used.cut_off.expected == today->cut_off.expected);
     CHECK(used.cut_off.lower == today->cut_off.lower);
   }
-  for (const AuditedCell& cell : audit.cells)
-    CHECK(cell.cell.model.mean_eggs * cell.cell.model.factor_before.value() == 400);
+  for (const AuditedFarm& audited : audit.farms)
+    CHECK(audited.farm.model.mean_eggs * audited.farm.model.factor_before.value() == 400);
 }
 
 TEST_CASE("The lesson's audit is what the program finds today", "[lesson]") {
-  const AuditResult audit = lesson_audit();
+  const AuditResult audit = slider_audit();
   std::set<double> factors;
-  for (const AuditedCell& stored : audit.cells) {
-    const CountModel& model = stored.cell.model;
-    // One cell of each factor: few animals, so that some trials are without interval.
+  for (const AuditedFarm& stored : audit.farms) {
+    const CountModel& model = stored.farm.model;
+    // One farm of each factor: few animals, so that some trials are without interval.
     if (model.animals != 5 || model.k != 0.3 || model.efficacy != 0.99)
       continue;
     factors.insert(model.factor_before.value());
-    CAPTURE(cell_name(stored.cell));
-    CellTally today = audit_trials(stored.cell, audit.settings, 0, audit.settings.trials);
+    CAPTURE(farm_key(stored.farm));
+    FarmTally today = audit_trials(stored.farm, audit.settings, 0, audit.settings.trials);
     for (std::size_t m = 0; m < today.methods.size(); ++m) {
       // A width may differ by its rounding, 1 millionth of a point a trial, on another machine.
       const auto stored_width = static_cast<double>(stored.tally.methods[m].width);
@@ -79,18 +79,18 @@ TEST_CASE("The lesson's audit is what the program finds today", "[lesson]") {
 }
 
 TEST_CASE("The lesson's audit counts 95% intervals by hand and by the posterior", "[lesson]") {
-  const AuditResult audit = lesson_audit();
+  const AuditResult audit = slider_audit();
   std::set<Method> methods;
   std::set<std::string> criteria;
   for (const AuditCriterion& criterion : audit.settings.criteria)
     criteria.insert(criterion.name);
   CHECK(criteria == std::set<std::string>{"waavp-1992", "waavp-2023-clinical"});
-  REQUIRE_FALSE(audit.cells.empty());
-  for (const AuditedCell& cell : audit.cells) {
+  REQUIRE_FALSE(audit.farms.empty());
+  for (const AuditedFarm& audited : audit.farms) {
     methods.clear();
-    for (const MethodTally& tally : cell.tally.methods)
+    for (const MethodTally& tally : audited.tally.methods)
       methods.insert(tally.method);
     CHECK(methods == std::set<Method>{Method::log_ratio_1992, Method::guarded_posterior});
-    CHECK(cell.tally.trials == audit.settings.trials);
+    CHECK(audited.tally.trials == audit.settings.trials);
   }
 }

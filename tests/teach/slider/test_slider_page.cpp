@@ -27,13 +27,13 @@ std::vector<AuditExample> plain_examples(std::size_t count) {
   AuditExample example;
   example.reduction = 0.93;
   example.intervals = {
-      reduction_interval(Method::guarded_posterior, 0.95, {0.01, 0.5, "", {}}),
-      reduction_interval(Method::log_ratio_1992, 0.95, no_limits("no egg after treatment"))};
+      reduction_interval(Method::guarded_posterior, 0.95, RatioLimits{0.01, 0.5}),
+      reduction_interval(Method::log_ratio_1992, 0.95, WhyNot{"no egg after treatment"})};
   return std::vector<AuditExample>(count, example);
 }
 
 Examples plain_examples(const AuditResult& audit, std::size_t count) {
-  return Examples(audit.cells.size(), plain_examples(count));
+  return Examples(audit.farms.size(), plain_examples(count));
 }
 
 /// What the page's script looks settings up in.
@@ -63,17 +63,17 @@ double tenths(double proportion) {
 } // namespace
 
 TEST_CASE("Examples are the trials that an audit counts first", "[lesson]") {
-  AuditResult audit = lesson_audit();
+  AuditResult audit = slider_audit();
   constexpr std::size_t trials = 30;
   bool some_missed = false;
   bool some_without = false;
-  for (const AuditedCell& audited : audit.cells) {
-    const CountModel& model = audited.cell.model;
+  for (const AuditedFarm& audited : audit.farms) {
+    const CountModel& model = audited.farm.model;
     if (model.animals != 5 || model.factor_before.value() != 50 || model.k != 0.3)
       continue;
-    CAPTURE(cell_name(audited.cell));
-    const CellTally tally = audit_trials(audited.cell, audit.settings, 0, trials);
-    const auto examples = audit_examples(audited.cell, audit.settings, trials);
+    CAPTURE(farm_key(audited.farm));
+    const FarmTally tally = audit_trials(audited.farm, audit.settings, 0, trials);
+    const auto examples = audit_examples(audited.farm, audit.settings, trials);
     REQUIRE(examples.size() == trials);
     CHECK(static_cast<std::uint64_t>(std::ranges::count_if(examples, [](const AuditExample& each) {
             return !each.reduction;
@@ -100,12 +100,12 @@ TEST_CASE("Examples are the trials that an audit counts first", "[lesson]") {
 }
 
 TEST_CASE("The lesson page holds every cell of its audit", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  const auto data = data_of(lesson_page(audit, plain_examples(audit, 2)));
+  const AuditResult audit = slider_audit();
+  const auto data = data_of(slider_page(audit, plain_examples(audit, 2)));
   const auto& steps = data["steps"];
   REQUIRE(steps.size() == 4);
   CHECK(steps[0].size() * steps[1].size() * steps[2].size() * steps[3].size() ==
-        audit.cells.size());
+        audit.farms.size());
   const auto step = [&](std::size_t slider, const std::string& start) {
     for (std::size_t i = 0; i < steps[slider].size(); ++i)
       if (steps[slider][i].get<std::string>() == start ||
@@ -116,9 +116,9 @@ TEST_CASE("The lesson page holds every cell of its audit", "[lesson]") {
     FAIL("no step " << start << " of slider " << slider);
     return std::size_t{0};
   };
-  for (const AuditedCell& audited : audit.cells) {
-    const CountModel& model = audited.cell.model;
-    CAPTURE(cell_name(audited.cell));
+  for (const AuditedFarm& audited : audit.farms) {
+    const CountModel& model = audited.farm.model;
+    CAPTURE(farm_key(audited.farm));
     const auto& panels = data["cells"][step(0, fmt::format("{}", model.animals))][step(
         1, fmt::format("{:g}", model.factor_before.value()))][step(2, fmt::format("{:g}", model.k))]
                              [step(3, fmt::format("{:g}", 100 * model.efficacy))];
@@ -145,15 +145,15 @@ TEST_CASE("The lesson page holds every cell of its audit", "[lesson]") {
 }
 
 TEST_CASE("Without its script the lesson page shows the setting that it opens with", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  const std::string page = lesson_page(audit, plain_examples(audit, 3));
+  const AuditResult audit = slider_audit();
+  const std::string page = slider_page(audit, plain_examples(audit, 3));
   const pugi::xml_document document = parsed(page);
-  const auto start = std::ranges::find_if(audit.cells, [](const AuditedCell& each) {
-    const CountModel& model = each.cell.model;
+  const auto start = std::ranges::find_if(audit.farms, [](const AuditedFarm& each) {
+    const CountModel& model = each.farm.model;
     return model.animals == 10 && model.factor_before.value() == 50 && model.k == 0.7 &&
            model.efficacy == 0.93;
   });
-  REQUIRE(start != audit.cells.end());
+  REQUIRE(start != audit.farms.end());
   const Method methods[] = {Method::log_ratio_1992, Method::guarded_posterior};
   for (std::size_t p = 0; p < 2; ++p) {
     const std::string panel = fmt::format("//section[@data-panel='{}']", p);
@@ -176,8 +176,8 @@ TEST_CASE("Without its script the lesson page shows the setting that it opens wi
 }
 
 TEST_CASE("Each slider's stops are labelled, and stay in sight with it", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  const pugi::xml_document document = parsed(lesson_page(audit, plain_examples(audit, 1)));
+  const AuditResult audit = slider_audit();
+  const pugi::xml_document document = parsed(slider_page(audit, plain_examples(audit, 1)));
   std::vector<std::string> stops;
   for (const auto& slider : document.select_nodes("//form/div[@class='slider']")) {
     stops.emplace_back();
@@ -196,8 +196,8 @@ TEST_CASE("Each slider's stops are labelled, and stay in sight with it", "[lesso
 }
 
 TEST_CASE("The lesson's figures are drawn in the page's inks, also by its script", "[lesson]") {
-  const AuditResult audit = lesson_audit();
-  const std::string page = lesson_page(audit, plain_examples(audit, 1));
+  const AuditResult audit = slider_audit();
+  const std::string page = slider_page(audit, plain_examples(audit, 1));
   for (const auto& dot : parsed(page).select_nodes("//g[starts-with(@class, 'test')]/circle"))
     CHECK(std::string(dot.node().attribute("fill").value()) == "var(--deep)");
   const std::string script = page.substr(page.rfind("<script>"));
@@ -207,18 +207,18 @@ TEST_CASE("The lesson's figures are drawn in the page's inks, also by its script
 }
 
 TEST_CASE("The lesson page refuses an audit that its sliders cannot choose from", "[lesson]") {
-  const AuditResult audit = lesson_audit();
+  const AuditResult audit = slider_audit();
   AuditResult holey = audit;
-  holey.cells.pop_back();
-  CHECK_THROWS_AS(lesson_page(holey, plain_examples(holey, 1)), CalculationError);
+  holey.farms.pop_back();
+  CHECK_THROWS_AS(slider_page(holey, plain_examples(holey, 1)), CalculationError);
   AuditResult doubled = audit;
-  doubled.cells.back() = doubled.cells.front();
-  CHECK_THROWS_AS(lesson_page(doubled, plain_examples(doubled, 1)), CalculationError);
+  doubled.farms.back() = doubled.farms.front();
+  CHECK_THROWS_AS(slider_page(doubled, plain_examples(doubled, 1)), CalculationError);
   AuditResult unjudged = audit;
   unjudged.settings.criteria.clear();
-  CHECK_THROWS_AS(lesson_page(unjudged, plain_examples(unjudged, 1)), CalculationError);
+  CHECK_THROWS_AS(slider_page(unjudged, plain_examples(unjudged, 1)), CalculationError);
   Examples uneven = plain_examples(audit, 2);
   uneven.back().pop_back();
-  CHECK_THROWS_AS(lesson_page(audit, uneven), CalculationError);
-  CHECK_THROWS_AS(lesson_page(audit, {}), CalculationError);
+  CHECK_THROWS_AS(slider_page(audit, uneven), CalculationError);
+  CHECK_THROWS_AS(slider_page(audit, {}), CalculationError);
 }

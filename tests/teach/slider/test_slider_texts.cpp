@@ -20,9 +20,9 @@ std::string data_file(const std::string& name) {
 
 TEST_CASE("The files that the lesson page is made of are compiled in byte by byte", "[lesson]") {
   // Not by CHECK(a == b), which would print all of them where they differ.
-  const bool same_audit = lesson_audit_json() == data_file("lesson_audit.json");
+  const bool same_audit = slider_audit_json() == data_file("lesson_audit.json");
   CHECK(same_audit);
-  const bool same_script = lesson_page_script() == data_file("lesson_page.js");
+  const bool same_script = slider_page_script() == data_file("slider_page.js");
   CHECK(same_script);
-  CHECK(lesson_audit_json().size() > 64 * 1024); // more than one string literal may hold
+  CHECK(slider_audit_json().size() > 64 * 1024); // more than one string literal may hold
 }
