@@ -131,13 +131,18 @@ TEST_CASE("All zero after treatment: no zero-width interval is called usable") {
   const GroupAnalysis group = only_group(
       trial_of({support::group("T", trial_a::before, std::vector<std::uint32_t>(12, 0))}));
   CHECK(*group.evidence.reduction == 1);
+  std::size_t usable = 0;
   for (const Interval& interval : group.evidence.intervals) {
     INFO(to_string(interval.method));
     if (interval.usable())
       CHECK(*interval.lower < *interval.upper);
     else
       CHECK_FALSE(interval.why_not.empty());
+    usable += interval.usable() ? 1 : 0;
   }
+  // The posterior, its guard and the pooled counts have limits; resamples and logarithms have none.
+  CHECK(usable >= 4);
+  CHECK(usable < group.evidence.intervals.size());
   CHECK(group.evidence.headline.usable());
 }
 

@@ -1,6 +1,8 @@
 #include "eggfall/trial/read_cultures.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 #include <fmt/format.h>
 
@@ -379,4 +381,15 @@ TEST_CASE("Cultures of several groups that cannot be are refused") {
   // Two names of one worm, of which one is in the mixture.
   CHECK_THAT(message("all,before,trich a,62\nwhite,after,trich b,9\n"),
              Catch::Contains("\"trich a\" before treatment (line 2) and \"trich b\" after"));
+}
+
+TEST_CASE("Edge inputs are no larvae table, and its edge forms are one") {
+  const std::vector<Trial> trials{{"t", {support::group("w", {9, 8}, {1, 0})}}};
+  support::check_edge_inputs_refused(
+      "l.csv", [&](const std::string& bytes) { read_cultures(bytes, "l.csv", trials); });
+  support::check_edge_forms_alike(
+      "group,time,worm,larvae\nw,before,haemonchus,62\nw,before,cooperia,38\n",
+      [&](const std::string& bytes) {
+        return larvae_table(read_cultures(bytes, "l.csv", trials).trials);
+      });
 }

@@ -1,6 +1,8 @@
 #include "eggfall/trial/read_trials.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 using namespace eggfall;
 
@@ -382,4 +384,15 @@ TEST_CASE("A host or a worm that is not known is asked about, if a known one is 
   CHECK(notes("host", "reindeer").empty());
   CHECK(notes("host", "ewes").empty());
   CHECK(notes("worm", "strongyles").empty());
+}
+
+TEST_CASE("Edge inputs are no counts table, and its edge forms are one") {
+  ReadOptions options;
+  options.factor_before = options.factor_after = MultiplicationFactor(15);
+  support::check_edge_inputs_refused(
+      "t.csv", [&](const std::string& bytes) { read_trials(bytes, "t.csv", options); });
+  support::check_edge_forms_alike(
+      "group,animal,eggs_before,eggs_after\nw,1,9,0\nw,2,8,1\n", [&](const std::string& bytes) {
+        return counts_table(read_trials(bytes, "t.csv", options).trials);
+      });
 }
