@@ -98,9 +98,13 @@ private:
           add(column, std::move(first));
         }
     count_days_from_treatment(times);
-    const auto occasions = occasions_of(times, layout_, order_, source_);
+    auto occasions = occasions_of(times, layout_, order_, source_);
+    const bool told_apart =
+        std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); });
+    if (!told_apart && reading_.attribute("date_after") == nullptr)
+      take_one_day_for_a_visit(times, occasions);
     if (const std::string visits = visits_told(times, occasions); !visits.empty()) {
-      if (std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); }))
+      if (told_apart)
         ask_for_times(times, order_, source_); // eggs told apart are of one sample after treatment
       log_.tell(fmt::format("{}: {}", source_.shown(), visits));
     }

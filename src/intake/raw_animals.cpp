@@ -313,10 +313,18 @@ private:
     std::vector<PlacedTime> times;
     for (const Sample& sample : samples)
       times.push_back({sample.time, sample.row->row->line, when.index + 1});
-    const auto occasions = occasions_of(times, layout_, order_, source_);
+    auto occasions = occasions_of(times, layout_, order_, source_);
+    if (!has_worms() && reading_.attribute("date") == nullptr &&
+        reading_.attribute("date_after") == nullptr)
+      take_one_day_for_a_visit(times, occasions);
     for (std::size_t i = 0; i < samples.size(); ++i)
       samples[i].taken = occasions[i];
     tell_visits(times, occasions);
+  }
+
+  bool has_worms() const {
+    return std::ranges::any_of(reading_.counts(),
+                               [](const ColumnReading* column) { return !column->worm.empty(); });
   }
 
   /// Eggs told apart have one sample after treatment alone.
@@ -325,8 +333,7 @@ private:
     const std::string visits = visits_told(times, occasions);
     if (visits.empty())
       return;
-    if (std::ranges::any_of(reading_.counts(),
-                            [](const ColumnReading* column) { return !column->worm.empty(); }))
+    if (has_worms())
       ask_for_times(times, order_, source_);
     own_.tell(fmt::format("{}: {}", source_.shown(), visits));
   }

@@ -339,9 +339,24 @@ private:
         continue;
       if (!eggs_of_rounded(value, each->cell.decimals, *each->factor))
         return false;
-      chance /= std::max(1.0, *each->factor);
+      chance *= share_of_multiples(value, *each->factor);
     }
     return chance < luck;
+  }
+
+  /// Of the whole numbers near to `value`, the share that an EPG of this factor could be rounded
+  /// to: one in 50 at a factor of 50, but all of them at one of 1.25.
+  static double share_of_multiples(double value, double factor) {
+    if (factor == std::floor(factor))
+      return 1 / std::max(1.0, factor);
+    const double reach = 10 * std::ceil(factor);
+    double numbers = 0;
+    double multiples = 0;
+    for (double near = std::max(1.0, std::round(value - reach)); near <= value + reach; ++near) {
+      ++numbers;
+      multiples += eggs_of_rounded(near, 0, factor) ? 1 : 0;
+    }
+    return numbers > 0 ? multiples / numbers : 1;
   }
 
   // Means of several counts.

@@ -88,9 +88,11 @@ std::optional<SampleTime> of_no_visit(std::optional<Occasion> occasion) {
   return occasion ? std::optional(SampleTime{*occasion, 0}) : std::nullopt;
 }
 
-/// The days that may be visits; nothing if one is no whole day, or if they seem to be numbered or
+constexpr int usual_test_day = 14;
+
+/// The days after treatment; nothing if one is no whole day, or if they seem to be numbered or
 /// counted in a unit that nobody says.
-std::optional<std::set<int>> days_of_visits(const std::vector<const TimePoint*>& later) {
+std::optional<std::set<int>> days_after_treatment(const std::vector<const TimePoint*>& later) {
   constexpr int least_without_unit = 7;
   std::set<int> days;
   bool unit_said = true;
@@ -101,10 +103,16 @@ std::optional<std::set<int>> days_of_visits(const std::vector<const TimePoint*>&
     days.insert(static_cast<int>(*time->day));
     unit_said = unit_said && time->unit_said;
   }
-  if (days.size() < 2 || (!unit_said && *days.begin() < least_without_unit) ||
+  if (days.empty() || (!unit_said && *days.begin() < least_without_unit) ||
       *days.rbegin() == static_cast<int>(days.size()))
     return std::nullopt;
   return days;
+}
+
+/// Those that may be visits: more than one.
+std::optional<std::set<int>> days_of_visits(const std::vector<const TimePoint*>& later) {
+  auto days = days_after_treatment(later);
+  return days && days->size() > 1 ? std::move(days) : std::nullopt;
 }
 
 /// "D-7" beside "D14" is the seventh day before; were both written with a hyphen, it would only
@@ -260,7 +268,7 @@ private:
   /// The time that is likeliest the reduction test's: the last up to treatment, and the later one
   /// nearest to day 14; by places and dates the first two.
   std::pair<std::string, std::string> likeliest(const std::vector<std::string>& names) const {
-    constexpr double usual_day = 14;
+    constexpr double usual_day = usual_test_day;
     const PlacedTime* before = nullptr;
     const PlacedTime* after = nullptr;
     for (const PlacedTime& each : times_) {
@@ -377,6 +385,27 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
   return layout.day_before || layout.day_after ? finder.by_layout(layout) : finder.by_times();
 }
 
+void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
+                              std::vector<std::optional<SampleTime>>& occasions) {
+  std::vector<const TimePoint*> later;
+  bool before_is_told = true;
+  for (std::size_t i = 0; i < times.size(); ++i) {
+    const TimePoint& time = times[i].time;
+    if (!occasions[i])
+      continue;
+    if (occasions[i]->occasion == Occasion::after)
+      later.push_back(&time);
+    else // and not by its place in a row, as "Day 1" before "Day 2" would be
+      before_is_told = before_is_told && (time.occasion || (time.day && *time.day <= 0));
+  }
+  const auto days = days_after_treatment(later);
+  if (!before_is_told || !days || days->size() > 1 || *days->begin() == usual_test_day)
+    return;
+  for (auto& occasion : occasions)
+    if (occasion && occasion->occasion == Occasion::after)
+      occasion->day = *days->begin();
+}
+
 LayoutAnswer answer_by_treatment() {
   return answer("column", "date_treated=THEIRS",
                 "the column with the day of treatment, from which visits are counted");
@@ -401,8 +430,8 @@ std::string visits_told(const std::vector<PlacedTime>& times,
   std::vector<std::string> names;
   for (const auto& [day, text] : visits)
     names.push_back(fmt::format("day {} ({})", day, in_quotes(text)));
-  return fmt::format("one sample before treatment ({}) and visits on {}", in_quotes(before),
-                     in_words(names));
+  return fmt::format("one sample before treatment ({}) and {} on {}", in_quotes(before),
+                     visits.size() == 1 ? "a visit" : "visits", in_words(names));
 }
 
 } // namespace eggfall

@@ -62,6 +62,14 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
                                                     std::optional<DateOrder> order,
                                                     const Source& source);
 
+/// Makes a visit of the samples after treatment where all are of one numbered day, so that who
+/// judges them knows it: on day 3 a drench may only have stopped the worms laying. Not on day 14,
+/// on which the sample of a usual test is taken, and not where the numbers may be a mere count (1
+/// and 2) or of a unit that nobody says. `occasions` are occasions_of() the times; only for tables
+/// that give no date of the sample, and tell no eggs apart, for these have no visits.
+void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
+                              std::vector<std::optional<SampleTime>>& occasions);
+
 /// For times that are clear, of counts that can have no visits.
 /// @throws OpenQuestion which of them are before and after.
 [[noreturn]] void ask_for_times(const std::vector<PlacedTime>& times,

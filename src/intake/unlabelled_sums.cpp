@@ -18,7 +18,9 @@ bool UnlabelledSums::has(const SampleRow& row) {
     return are_sums(row, rows) || (reading_.attribute("animal") != nullptr && are_means(row, rows));
   };
   const Rows all = all_rows();
-  const Rows block(all.begin() + static_cast<std::ptrdiff_t>(sums_before_), all.end());
+  // The last row of a table without names is looked at when sums below it have been passed over.
+  const std::size_t passed = std::min(sums_before_, all.size());
+  const Rows block(all.begin() + static_cast<std::ptrdiff_t>(passed), all.end());
   Rows group;
   if (const std::string_view name = group_of(row); !name.empty())
     std::ranges::copy_if(all, std::back_inserter(group),

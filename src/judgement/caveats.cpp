@@ -16,8 +16,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 namespace eggfall {
 namespace {
@@ -314,16 +316,22 @@ private:
     if (evidence_.after.eggs < bounds_.dominant_eggs)
       return;
     const AnimalResult* worst = nullptr;
-    double total = 0;
     // This is about the group's mean, on which the eggs of a large pool weigh the more.
+    std::vector<double> eggs;
     for (const AnimalResult& animal : evidence_.animal_results) {
       if (!animal.after || is_dropped(animal.animal))
         continue;
-      total += animal.after->epg_of_all();
-      if (worst == nullptr || animal.after->epg_of_all() > worst->after->epg_of_all())
+      eggs.push_back(animal.after->epg_of_all());
+      if (worst == nullptr || eggs.back() > worst->after->epg_of_all())
         worst = &animal;
     }
-    if (worst == nullptr || worst->after->epg_of_all() <= bounds_.dominant_share * total)
+    // In one order, or the last digit of the sum would hang on that of the table's rows; and
+    // exactly half is no more than half, whatever the last digit.
+    std::ranges::sort(eggs);
+    const double total = std::accumulate(eggs.begin(), eggs.end(), 0.0);
+    constexpr double rounding = 1e-12;
+    if (worst == nullptr ||
+        worst->after->epg_of_all() <= (bounds_.dominant_share + rounding) * total)
       return;
     const bool pool = worst->after->animals > 1;
     add(Severity::warning, CaveatCode::one_animal,

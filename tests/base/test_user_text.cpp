@@ -77,6 +77,17 @@ TEST_CASE("Names that a reader takes for one have one look") {
   CHECK(look_of("white") != look_of("whites"));
 }
 
+TEST_CASE("ASCII is folded the short way as it is beside other letters") {
+  const std::string other = "\xC3\xA9"; // é, which takes the long way
+  for (char c = '!'; c <= '~'; ++c) {
+    const std::string text(1, c);
+    INFO(text);
+    CHECK(look_of(other + text) == other + look_of(text));
+    CHECK(unaccented_look_of(other + text) == "e" + unaccented_look_of(text));
+    CHECK(spelt_out_look_of(other + text) == "e" + spelt_out_look_of(text));
+  }
+}
+
 TEST_CASE("Accents are set aside, and umlauts spelt out, for looking words up") {
   const std::string march = "M\xC3\xA4rz"; // with an umlaut
   CHECK(unaccented_look_of(march) == "marz");

@@ -1,5 +1,6 @@
 #include "cli/program.hpp"
 
+#include <regex>
 #include <sys/wait.h>
 
 #include <cstdlib>
@@ -7,6 +8,17 @@
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
+
+std::vector<std::string> all_commands() {
+  static const std::regex command("  ([a-z]+) .*");
+  const std::string help = run("eggfall --help").output;
+  std::vector<std::string> commands;
+  std::istringstream lines(help.substr(help.find("Subcommands:")));
+  for (std::string line; std::getline(lines, line);)
+    if (std::smatch match; std::regex_match(line, match, command))
+      commands.push_back(match[1]);
+  return commands;
+}
 
 std::string read_text(const std::string& path) {
   std::ifstream file(path, std::ios::binary);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 /// The program run as a person would run it, from the top of the repository.
 struct Run {
@@ -11,6 +12,9 @@ struct Run {
 
 /// Runs a shell command in which "eggfall" is the program under test.
 Run run(const std::string& command);
+
+/// The names of all commands, as the program's own help lists them.
+std::vector<std::string> all_commands();
 
 std::string read_text(const std::string& path);
 void write_text(const std::string& path, const std::string& text);

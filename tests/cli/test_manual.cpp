@@ -34,16 +34,6 @@ std::vector<HelpOption> options_in(const std::string& help) {
   return options;
 }
 
-std::vector<std::string> commands_in(const std::string& help) {
-  static const std::regex command("  ([a-z]+) .*");
-  std::vector<std::string> commands;
-  std::istringstream lines(help.substr(help.find("Subcommands:")));
-  for (std::string line; std::getline(lines, line);)
-    if (std::smatch match; std::regex_match(line, match, command))
-      commands.push_back(match[1]);
-  return commands;
-}
-
 /// What of `text` lies from `from` to the next `to`.
 std::string part(const std::string& text, const std::string& from, const std::string& to) {
   const std::size_t begin = text.find(from);
@@ -71,7 +61,7 @@ TEST_CASE("Manual page and completions know every option of every command") {
   const std::string bash = made("eggfall.bash");
   const std::string zsh = made("_eggfall");
   const std::string fish = made("eggfall.fish");
-  const std::vector<std::string> commands = commands_in(run("eggfall --help").output);
+  const std::vector<std::string> commands = all_commands();
   REQUIRE(commands.size() >= 9);
   for (const std::string& command : commands) {
     INFO(command);

@@ -13,14 +13,16 @@ bool is_control(char c) {
 
 } // namespace
 
-void check(std::string_view bytes) {
+bool check(std::string_view bytes) {
   try {
     read_and_use(bytes);
+    return true;
   } catch (const eggfall::InputError& error) {
     const std::string_view message = error.what();
     promise(!message.empty(), "a message says something");
     promise(!eggfall::first_invalid_utf8(message), "a message is UTF-8");
     promise(std::ranges::none_of(message, is_control), "a message holds no control characters");
+    return false;
   }
 }
 

@@ -36,8 +36,9 @@ template <typename Use> auto accepted(const std::string& what, Use&& use) {
 void read_and_use(std::string_view bytes);
 
 /// read_and_use(), an InputError that a user can be shown being right as well.
+/// @return whether the bytes were taken, and not refused.
 /// @throws anything else that read_and_use() throws; BrokenPromise for a message that is empty or
 ///   would garble a terminal.
-void check(std::string_view bytes);
+bool check(std::string_view bytes);
 
 } // namespace fuzz

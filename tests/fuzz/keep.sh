@@ -4,7 +4,7 @@
 #   sh tests/fuzz/keep.sh [TARGET...]
 set -eu
 cd "$(dirname "$0")/../.."
-for target in ${*:-counts analysis workbook larvae animals cut_offs audit_grid scenario audit_json survey_json raw_sheets understand}; do
+for target in ${*:-counts analysis workbook larvae animals cut_offs audit_grid scenario audit_json survey_json raw_sheets understand layout practice request}; do
   kept=tests/fuzz/corpus/$target
   found=build/fuzz/found/$target
   merged=build/fuzz/found/merged

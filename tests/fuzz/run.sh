@@ -9,7 +9,7 @@ set -eu
 cd "$(dirname "$0")/../.."
 seconds=$1
 shift
-all="counts analysis workbook larvae animals cut_offs audit_grid scenario audit_json survey_json raw_sheets understand"
+all="counts analysis workbook larvae animals cut_offs audit_grid scenario audit_json survey_json raw_sheets understand layout practice request"
 targets=${*:-$all}
 cores=$(nproc)
 count=$(echo "$targets" | wc -w)

@@ -1,4 +1,5 @@
-// Tables as people keep them. The first byte chooses what their owner says of them.
+// Tables as people keep them. The first byte chooses what their owner says of them, but of a
+// workbook, whose first it is.
 #include "intake/understand.hpp"
 
 #include "counts_checks.hpp"
@@ -46,7 +47,8 @@ void check_told(const eggfall::UnderstoodTables& tables) {
 
 void fuzz::read_and_use(std::string_view bytes) {
   const eggfall::Layout layout = chosen_by(bytes.empty() ? '@' : bytes[0]);
-  const std::string table(bytes.substr(bytes.empty() ? 0 : 1));
+  const bool workbook = bytes.starts_with("PK"); // and 'P' says nothing, as '@' does
+  const std::string table(bytes.substr(bytes.empty() || workbook ? 0 : 1));
   const auto strict = layout.mean_of ? std::nullopt : strictly_read(table);
   const auto understand = [&] {
     return eggfall::understand_tables({{table, "t.csv", "trial"}}, with_factor(), layout);

@@ -1,5 +1,6 @@
 #include "intake/layout.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
 
@@ -175,4 +176,12 @@ TEST_CASE("One factor that is said replaces those kept for each time") {
   CHECK(both.factor == 50);
   CHECK_FALSE(both.factor_before);
   CHECK_FALSE(both.factor_after);
+}
+
+TEST_CASE("Edge inputs are no layout, and its edge forms are one") {
+  support::check_edge_inputs_refused(
+      "l.toml", [](const std::string& bytes) { read_layout(bytes, "l.toml"); });
+  support::check_edge_forms_alike(
+      "schema = \"eggfall.layout/1\"\nfactor = 50\n[columns]\nanimal = \"Ear tag\"\n",
+      [](const std::string& bytes) { return layout_toml(read_layout(bytes, "l.toml")); });
 }

@@ -142,6 +142,15 @@ TEST_CASE("Where no column names animals, four counts must make up a sum, and me
   CHECK(four.told == Lines{unlabelled + std::string("line 6 (\"1100\")")});
 }
 
+TEST_CASE("Sums by their word below a table without names leave its last animal one") {
+  // The last row above them is looked at too, when what stands above the sums has been counted.
+  const Passed passed("Mob,EPG before,EPG after\nW,450,0\nW,300,50\nW,200,0\nMean,317,17\n"
+                      "Total,950,50\n");
+  CHECK(passed.rows == 3);
+  CHECK(passed.told ==
+        Lines{"t.csv: passed over, as sums and means: line 5 (\"Mean\"), line 6 (\"Total\")"});
+}
+
 TEST_CASE("The header again and notes are no samples") {
   const Passed passed("Tag,EPG pre,EPG post\n101,450,0\nTag,EPG pre,EPG post\n102,300,50\n"
                       "Counted by the second lab\nLambs,,,\n");

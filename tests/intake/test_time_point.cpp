@@ -45,6 +45,19 @@ std::string times_of(const std::vector<std::string>& texts, const Layout& layout
   return out;
 }
 
+/// The same where the table has no date of a sample, and tells no eggs apart.
+std::string with_days_of(const std::vector<std::string>& texts) {
+  std::vector<PlacedTime> times;
+  for (std::size_t i = 0; i < texts.size(); ++i)
+    times.push_back({of_head(texts[i]), 1, i + 3});
+  auto occasions = occasions_of(times, {}, std::nullopt, "t.csv");
+  take_one_day_for_a_visit(times, occasions);
+  std::string out;
+  for (const auto& occasion : occasions)
+    out += (out.empty() ? "" : " ") + std::string(occasion ? to_string(*occasion) : "-");
+  return out;
+}
+
 Layout days(const std::string& before, const std::string& after) {
   Layout layout;
   layout.day_before = before;
@@ -103,6 +116,19 @@ TEST_CASE("Of numbered days that up to 0 is before, and the later one after") {
   CHECK(times_of({"Day -1", "Day 10"}) == "before after");
   CHECK(times_of({"Week 1", "Week 3"}) == "before after");
   CHECK(times_of({"FEC day 0", "EPG day 14", "FEC day 14"}) == "before after after");
+}
+
+TEST_CASE("A sample of one told day is a visit on it, so that its day is known") {
+  CHECK(with_days_of({"EPG day 0", "EPG day 3"}) == "before day:3");
+  CHECK(with_days_of({"EPG pre", "EPG day 30"}) == "before day:30");
+  CHECK(with_days_of({"EPG pre", "EPG post day 5"}) == "before day:5");
+  CHECK(with_days_of({"Week 0", "Week 1"}) == "before day:7");
+  // The usual day needs no telling; a number without its unit may be a place; "1" and "2" are.
+  CHECK(with_days_of({"EPG day 0", "EPG day 14"}) == "before after");
+  CHECK(with_days_of({"T0", "T3"}) == "before after");
+  CHECK(with_days_of({"Day 1", "Day 2"}) == "before after");
+  CHECK(with_days_of({"pre", "post"}) == "before after");
+  CHECK(with_days_of({"Day 0", "Day 7", "Day 10"}) == "before day:7 day:10");
 }
 
 TEST_CASE("A hyphen before a day is a minus where other days have none") {

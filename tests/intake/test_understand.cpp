@@ -1,10 +1,14 @@
 #include "intake/understand.hpp"
 
+#include "eggfall/judgement/analyse.hpp"
 #include "intake/open_question.hpp"
+#include "support/edge_inputs.hpp"
 #include "support/made_workbook.hpp"
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
 #include "trial/counts_table.hpp"
+
+#include <fmt/format.h>
 
 using namespace eggfall;
 using support::eggs_of;
@@ -202,6 +206,42 @@ TEST_CASE("Samples of which none has a time are refused, each at its row") {
             "\nt.csv:3: column 3 (When): found nothing" + expected);
 }
 
+TEST_CASE("The day that a head or a cell tells bars a test that came too early") {
+  // Taken for a sample on some usual day, these falls would call a drench good that may only have
+  // stopped the worms laying.
+  std::string wide = "Mob,Tag,Drench,EPG day 0,EPG day 3\n";
+  std::string rows = "Mob,Tag,Drench,Day,EPG\n";
+  for (int i = 1; i <= 12; ++i) {
+    wide += fmt::format("W,{},ivermectin,{},0\n", i, 500 + 50 * i);
+    rows += fmt::format("W,{0},ivermectin,Day 0,{1}\nW,{0},ivermectin,Day 3,0\n", i, 500 + 50 * i);
+  }
+  for (const std::string& text : {wide, rows}) {
+    INFO(text);
+    const UnderstoodTables tables = understood(text);
+    const TrialAnalysis analysis =
+        analyse(tables.table.trials.at(0), published_cut_offs(), AnalysisSettings());
+    const Standing& standing = analysis.groups.at(0).judgement.standing;
+    CHECK(standing.by_counts_alone == VerdictClass::susceptible);
+    REQUIRE(!standing.bars.empty());
+    CHECK(standing.bars.front().code == BarCode::day);
+    CHECK(standing.verdict_class == VerdictClass::not_applicable);
+    CHECK_THAT(counts_table(tables.table.trials), Catch::Contains("eggs_day:3"));
+  }
+}
+
+TEST_CASE("Numbers that any eggs seen could be are not taken for EPG") {
+  // Each whole number is an EPG at 1.25, rounded: 1, 3 (2.5), 4 (3.75), 5, 6 (6.25), 8 (7.5) ...
+  std::string text = "Tag,Mob,FEC pre,FEC post\n";
+  for (int i = 1; i <= 60; ++i)
+    text += fmt::format("{},W,{},{}\n", i, 1 + i % 19, i % 3);
+  CHECK_THAT(refusal(text, {}, 1.25), Catch::Contains("that may be eggs seen or eggs per gram"));
+  // At 33.3 one in 33 is.
+  std::string coarse = "Tag,Mob,FEC pre,FEC post\n";
+  for (int i = 1; i <= 60; ++i)
+    coarse += fmt::format("{},W,{:.0f},0\n", i, 33.3 * (1 + i % 19));
+  CHECK(eggs_of(understood(coarse, {}, 33.3)).front() == "W 1: 2 to 0");
+}
+
 TEST_CASE("A question is answered by the option that it names") {
   const std::string text = "Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,nd,50\n2,W,300,0,nd\n";
   CHECK_THROWS_AS(understood(text), OpenQuestion);
@@ -336,4 +376,11 @@ TEST_CASE("Of groups side by side, an animal of the longer one is no sum of thos
                            "101,450,0,201,450,0\n102,300,0,202,300,0\n103,350,0,203,350,0\n"
                            ",,,204,,0\n";
   CHECK(eggs_of(understood(text)).back() == "Lower 204: - to 0");
+}
+
+TEST_CASE("Edge inputs are no table that can be understood, and its edge forms can be") {
+  support::check_edge_inputs_refused("t.csv", [](const std::string& bytes) { understood(bytes); });
+  support::check_edge_forms_alike(
+      "Tag,Mob,EPG pre,EPG post\n1,White,450,0\n2,White,300,50\n",
+      [](const std::string& bytes) { return counts_table(understood(bytes).table.trials); });
 }

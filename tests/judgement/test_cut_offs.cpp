@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "report/cut_offs_text.hpp"
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
@@ -272,4 +273,14 @@ TEST_CASE("Listed and explained cut-offs fit 80 columns") {
     CHECK(line.size() <= 80);
   CHECK(flowing(text).find("from memory: check against the published guideline") !=
         std::string::npos);
+}
+
+TEST_CASE("Edge inputs are no cut-offs, and their edge forms are some") {
+  support::check_edge_inputs_refused(
+      "c.toml", [](const std::string& bytes) { read_cut_offs(bytes, "c.toml"); });
+  support::check_edge_forms_alike(
+      "schema = \"eggfall.cut-offs/1\"\n[[criteria]]\nname = \"own\"\ntitle = \"Own\"\n"
+      "rule = \"two-one-sided\"\nlevel_percent = 95\nsource = \"our vets\"\n"
+      "[[criteria.cut_off]]\nexpected_percent = 98\nlower_percent = 90\n",
+      [](const std::string& bytes) { return cut_offs_list(read_cut_offs(bytes, "c.toml")); });
 }

@@ -162,14 +162,13 @@ TEST_CASE("Doses that explain a fall, or the lack of one, bar its class") {
   for (int i = 0; i < 8; ++i)
     table += fmt::format("w,{},{},{},BZ,30,6,0.2\n", i + 1, 40 + 3 * i, i % 4 == 0 ? 1 : 0);
   std::string light;
-  for (int i = 8; i < 14; ++i)
+  for (int i = 8; i < 24; ++i)
     light += fmt::format("w,{},{},{},BZ,50,6,0.2\n", i + 1, 40 + 3 * i, 25 + i);
   const Standing under = standing(table + light);
   CHECK(under.verdict_class == inconclusive);
-  if (under.by_counts_alone != inconclusive) {
-    CHECK(codes(under) == Codes{BarCode::dose});
-    CHECK_THAT(under.bars[0].text, Catch::Contains("those given enough fell by"));
-  }
+  REQUIRE(under.by_counts_alone == resistant);
+  REQUIRE(codes(under) == Codes{BarCode::dose});
+  CHECK_THAT(under.bars[0].text, Catch::Contains("those given enough fell by"));
   // All too little, but those given enough did as badly: the dose is no excuse.
   const Standing resistant_too =
       standing(dosed + rows("w", 40, ",BZ,30,6,0.2") + rows("w", 40, ",BZ,50,6,0.2", 101));
@@ -202,8 +201,8 @@ TEST_CASE("Fewer than five animals give no class, whatever their eggs") {
   const std::string four = head + "\nw,1,140,1\nw,2,133,0\nw,3,151,0\nw,4,128,1\n";
   const Standing small = standing(four);
   CHECK(small.verdict_class == inconclusive);
-  if (small.by_counts_alone != inconclusive)
-    CHECK(codes(small) == Codes{BarCode::few_animals});
+  REQUIRE(small.by_counts_alone == susceptible);
+  CHECK(codes(small) == Codes{BarCode::few_animals});
   const Standing failing = standing(head + "\nw,1,140,90\nw,2,133,80\nw,3,151,99\nw,4,128,91\n");
   CHECK(failing.by_counts_alone == resistant);
   CHECK(codes(failing) == Codes{BarCode::few_animals});

@@ -70,11 +70,11 @@ TEST_CASE("A worm that survives is shown behind a total that passes") {
   CHECK_THAT(next_step(group), Catch::StartsWith("Do not count on this drench against haemonchus"));
 
   // Not judged by a criterion that demands an interval of its own.
-  for (const Verdict& verdict : haemonchus.judgement.verdicts)
-    if (verdict.criteria == "waavp-1992") {
-      CHECK(verdict.verdict_class == VerdictClass::not_applicable);
-      CHECK_THAT(verdict.reason, Catch::Contains("it makes no use of larvae"));
-    }
+  const std::vector<Verdict>& verdicts = haemonchus.judgement.verdicts;
+  const auto of_1992 = std::ranges::find(verdicts, "waavp-1992", &Verdict::criteria);
+  REQUIRE(of_1992 != verdicts.end());
+  CHECK(of_1992->verdict_class == VerdictClass::not_applicable);
+  CHECK_THAT(of_1992->reason, Catch::Contains("it makes no use of larvae"));
   const std::string screen = analysis_summary(
       analyse({"t", {mixed_infection()}}, published_cut_offs(), {}), Verbosity::brief);
   CHECK_THAT(screen, Catch::Contains("RESISTANT: HAEMONCHUS\n") && Catch::Contains("6/100"));

@@ -2,6 +2,7 @@
 
 #include "eggfall/base/error.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
@@ -160,4 +161,9 @@ TEST_CASE("Combinations: too many, and keys that are none, are refused") {
   values.designs = {Design::controlled};
   values.numbers = {{"control_animals", {0}}};
   CHECK_THROWS_AS(combinations(values), InputError);
+}
+
+TEST_CASE("Edge inputs are no grid of an audit") {
+  support::check_edge_inputs_refused(
+      "g.toml", [](const std::string& bytes) { read_audit_grid(bytes, "g.toml"); });
 }

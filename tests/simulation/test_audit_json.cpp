@@ -3,6 +3,7 @@
 #include "eggfall/base/error.hpp"
 #include "simulation/audit_grid.hpp"
 #include "simulation/audit_text.hpp"
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
@@ -159,4 +160,9 @@ TEST_CASE("Tallies that no audit can have are refused") {
   CHECK_THROWS_AS(read_audit_json(changed("held", "-1"), "part.json"), InputError);
   CHECK_THROWS_AS(read_audit_json(changed("level", "7"), "part.json"), InputError);
   CHECK_THROWS_AS(read_audit_json(changed("lower_percent", "null"), "part.json"), InputError);
+}
+
+TEST_CASE("Edge inputs are no JSON of an audit") {
+  support::check_edge_inputs_refused(
+      "a.json", [](const std::string& bytes) { read_audit_json(bytes, "a.json"); });
 }

@@ -1,5 +1,6 @@
 #include "simulation/practice.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <nlohmann/json.hpp>
@@ -131,4 +132,16 @@ TEST_CASE("A practice that cannot be is refused with its reason") {
   std::string half = head + farms;
   half.replace(half.find("years = 3"), 9, "years = 2.5");
   CHECK(refusal(half).find("years = 1 to 50") != std::string::npos);
+}
+
+TEST_CASE("Edge inputs are no practice, and its edge forms are one") {
+  support::check_edge_inputs_refused(
+      "p.toml", [](const std::string& bytes) { read_practice(bytes, "p.toml"); });
+  support::check_edge_forms_alike(
+      "schema = \"eggfall.practice/1\"\nname = \"own\"\ndate_treated = \"2030-05-14\"\nyears = 2\n"
+      "eggs = 12\nfactor_before = 15\n[[groups]]\nname = \"white\"\nefficacy_percent = 90\n"
+      "[[farms]]\nname = \"Long Acre\"\n",
+      [](const std::string& bytes) {
+        return practice_truth_json(read_practice(bytes, "p.toml"), 1);
+      });
 }

@@ -1,5 +1,7 @@
 #include "simulation/read_scenario.hpp"
 
+#include "simulation/scenario_text.hpp"
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <chrono>
@@ -164,4 +166,13 @@ TEST_CASE("Lessons that are compiled in are found by their names, and each has i
   }
   CHECK(names.size() == built_in_scenarios().size());
   CHECK(built_in_scenarios().front().name == "class"); // the one a class works through
+}
+
+TEST_CASE("Edge inputs are no scenario, and its edge forms are one") {
+  support::check_edge_inputs_refused(
+      "s.toml", [](const std::string& bytes) { read_scenario(bytes, "s.toml"); });
+  support::check_edge_forms_alike(
+      "schema = \"eggfall.scenario/1\"\nname = \"own\"\ntitle = \"Own\"\neggs = 12\n"
+      "factor_before = 15\n[[groups]]\nname = \"white\"\nefficacy_percent = 90\n",
+      [](const std::string& bytes) { return scenario_text(read_scenario(bytes, "s.toml"), 1); });
 }

@@ -44,11 +44,15 @@ TEST_CASE("The guarded limits are the outermost of the witnesses' at every level
     const RatioLimits limits = of.limits(level);
     const double low = std::min({-3 - 0.3 * z(p), -2.8 - 0.5 * z(p), -3.1 - 0.2 * z(p)});
     const double high = std::max({-3 + 0.3 * z(p), -2.8 + 0.5 * z(p), -3.1 + 0.2 * z(p)});
-    CHECK_THAT(std::log(limits.lower), Catch::Matchers::WithinAbs(low, 1e-4));
-    CHECK_THAT(std::log(limits.upper), Catch::Matchers::WithinAbs(high, 1e-4));
+    CHECK_THAT(std::log(limits.lower),
+               Catch::Matchers::WithinAbs(low, support::between_grid_points));
+    CHECK_THAT(std::log(limits.upper),
+               Catch::Matchers::WithinAbs(high, support::between_grid_points));
     // The chance read where a limit lies is the limit's own.
-    CHECK_THAT(of.probability_below(limits.lower), Catch::Matchers::WithinAbs(1 - p, 1e-5));
-    CHECK_THAT(of.probability_below(limits.upper), Catch::Matchers::WithinAbs(p, 1e-5));
+    CHECK_THAT(of.probability_below(limits.lower),
+               Catch::Matchers::WithinAbs(1 - p, support::sums_of_grids));
+    CHECK_THAT(of.probability_below(limits.upper),
+               Catch::Matchers::WithinAbs(p, support::sums_of_grids));
   }
   CHECK(of.guarded_by(0.9) == GuardedBy{Witness::animals, Witness::animals});
   CHECK_THROWS_AS(of.guarded_by(1), InputError);

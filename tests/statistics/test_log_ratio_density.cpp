@@ -18,13 +18,15 @@ TEST_CASE("Quantiles, probabilities and means of a normal density") {
   const boost::math::normal exact(-3, 0.4);
   for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975}) {
     const Quadrature eta = density.quantile(p);
-    CHECK_THAT(eta.value, Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), 1e-6));
+    CHECK_THAT(eta.value,
+               Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), support::on_a_grid));
     CHECK_THAT(density.probability_below(std::exp(eta.value)).value,
-               Catch::Matchers::WithinAbs(p, 1e-9));
+               Catch::Matchers::WithinAbs(p, support::many_steps));
   }
   // Means of a normal and a log-normal variable, standard results.
   CHECK_THAT(density.mean_log_ratio().value, Catch::Matchers::WithinAbs(-3, 1e-8));
-  CHECK_THAT(density.mean_ratio().value, support::close_to(std::exp(-3 + 0.4 * 0.4 / 2), 1e-6));
+  CHECK_THAT(density.mean_ratio().value,
+             support::close_to(std::exp(-3 + 0.4 * 0.4 / 2), support::on_a_grid));
   CHECK_THAT(density.probability_efficacy_below(1 - std::exp(-3)).value,
              Catch::Matchers::WithinAbs(0.5, 1e-8));
   CHECK(density.probability_below(0).value == 0);
@@ -71,14 +73,15 @@ TEST_CASE("The sum of two independent variables, in closed form") {
     const boost::math::gamma_distribution<> exact(15);
     for (const double p : {0.025, 0.05, 0.5, 0.95, 0.975}) {
       const Quadrature quantile = both.quantile(p);
-      CHECK_THAT(quantile.value, Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), 1e-3));
+      CHECK_THAT(quantile.value,
+                 Catch::Matchers::WithinAbs(boost::math::quantile(exact, p), support::coarse_grid));
     }
   }
   SECTION("and takes back a difference's mean") {
     const LogRatioDensity x = normal(-3, 0.4);
     const LogRatioDensity y = normal(0.5, 1.0);
     CHECK_THAT(sum(difference(x, y), y).mean_log_ratio().value,
-               Catch::Matchers::WithinAbs(-3, 1e-6));
+               Catch::Matchers::WithinAbs(-3, support::on_a_grid));
   }
 }
 
@@ -88,17 +91,20 @@ TEST_CASE("The probability that no other is lower") {
   const boost::math::normal exact;
   // P(X < Y) = Phi((m_y - m_x) / sqrt(v_x + v_y)) of independent normal variables.
   CHECK_THAT(x.probability_none_lower({&y}, 0).value,
-             Catch::Matchers::WithinAbs(boost::math::cdf(exact, 0.5 / std::hypot(0.4, 0.3)), 1e-6));
+             Catch::Matchers::WithinAbs(boost::math::cdf(exact, 0.5 / std::hypot(0.4, 0.3)),
+                                        support::on_a_grid));
   CHECK(x.probability_none_lower({}, 0).value == 1);
   SECTION("a width far from the other's does no harm") {
     for (const double sd : {0.01, 0.05, 20.0}) {
       const LogRatioDensity other = normal(-2.9, sd);
       const double z = 0.1 / std::hypot(0.4, sd);
       const Quadrature below = x.probability_none_lower({&other}, 0);
-      CHECK_THAT(below.value, Catch::Matchers::WithinAbs(boost::math::cdf(exact, z), 1e-5));
+      CHECK_THAT(below.value,
+                 Catch::Matchers::WithinAbs(boost::math::cdf(exact, z), support::sums_of_grids));
       CHECK(std::abs(below.value - boost::math::cdf(exact, z)) <= below.error + 1e-7);
       const Quadrature above = other.probability_none_lower({&x}, 0);
-      CHECK_THAT(above.value, Catch::Matchers::WithinAbs(boost::math::cdf(exact, -z), 1e-5));
+      CHECK_THAT(above.value,
+                 Catch::Matchers::WithinAbs(boost::math::cdf(exact, -z), support::sums_of_grids));
     }
   }
   SECTION("a margin helps, and no rho within it of 0 can be beaten") {

@@ -4,6 +4,7 @@
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/ratio_data.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "support/tolerances.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -75,9 +76,6 @@ template <typename F> std::string input_error(F&& work) {
   FAIL("no InputError was thrown");
   return {};
 }
-
-/// Closed forms agree with printed references to this, relative.
-inline constexpr double closed_form = 1e-8;
 
 inline auto close_to(double value, double relative = closed_form) {
   return Catch::Matchers::WithinRel(value, relative);

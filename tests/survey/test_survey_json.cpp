@@ -1,5 +1,6 @@
 #include "survey/survey_json.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 #include <nlohmann/json.hpp>
@@ -164,4 +165,9 @@ TEST_CASE("The years of farms are read back as they were written") {
         std::string::npos);
   CHECK(refused("97.0", "197.0").find("out of range") != std::string::npos);
   CHECK(refused("\"year\": 2030", "\"year\": -1").find("not a whole number") != std::string::npos);
+}
+
+TEST_CASE("Edge inputs are no JSON of a survey") {
+  support::check_edge_inputs_refused(
+      "s.json", [](const std::string& bytes) { read_survey_json(bytes, "s.json"); });
 }

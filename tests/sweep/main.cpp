@@ -90,6 +90,7 @@ int main(int count, char** arguments) {
   else
     for (std::uint64_t number = 0; number < std::max(options.trials, options.posteriors); ++number)
       sweep(tally, options, number);
-  std::cout << tally.report(options.seed) << fmt::format("{} breaches\n", tally.breaches());
+  std::cout << tally.report("eggfall_sweep", options.seed)
+            << fmt::format("{} breaches\n", tally.breaches());
   return tally.breaches() == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
 }

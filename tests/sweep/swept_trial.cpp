@@ -1,14 +1,13 @@
 #include "swept_trial.hpp"
 
+#include "luck.hpp"
+
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/simulation/count_model.hpp"
 
-#include <boost/random/uniform_01.hpp>
-
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <functional>
 #include <iterator>
 #include <utility>
@@ -16,28 +15,6 @@
 using namespace eggfall;
 
 namespace {
-
-/// A stream with the draws that the sweep needs.
-class Luck {
-public:
-  explicit Luck(const StreamKey& key) : stream_(key) {}
-
-  double uniform(double low, double high) {
-    return low + (high - low) * boost::random::uniform_01<double>()(stream_);
-  }
-  double on_log_scale(double low, double high) {
-    return std::clamp(std::exp(uniform(std::log(low), std::log(high))), low, high);
-  }
-  std::size_t whole_on_log_scale(std::size_t low, std::size_t high) {
-    return static_cast<std::size_t>(
-        on_log_scale(static_cast<double>(low), static_cast<double>(high)));
-  }
-  bool chance(double probability) { return uniform(0, 1) < probability; }
-  std::uint32_t below(std::size_t n) { return stream_.below(static_cast<std::uint32_t>(n)); }
-
-private:
-  RandomStream stream_;
-};
 
 std::size_t animals(Luck& luck) {
   constexpr std::size_t usual = 60;

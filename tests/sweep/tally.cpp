@@ -22,7 +22,7 @@ void Tally::add(Breach breach) {
     first_.push_back(std::move(breach));
 }
 
-std::string Tally::report(std::uint64_t seed) const {
+std::string Tally::report(std::string_view program, std::uint64_t seed) const {
   std::string text = fmt::format("{:<58}{:>10}{:>10}{:>11}{:>10}{:>9}\n", "checks", "paired",
                                  "two-group", "controlled", "baseline", "breaches");
   for (const auto& [invariant, counts] : counts_) {
@@ -33,7 +33,7 @@ std::string Tally::report(std::uint64_t seed) const {
   for (const auto& [what, counts] : notes_)
     text += row(what, counts, 0);
   for (const Breach& breach : first_)
-    text += fmt::format("BROKEN: {}: {} (eggfall_sweep --seed {} --trial {})\n", breach.invariant,
-                        breach.what, seed, breach.trial);
+    text += fmt::format("BROKEN: {}: {} ({} --seed {} --trial {})\n", breach.invariant, breach.what,
+                        program, seed, breach.trial);
   return text;
 }

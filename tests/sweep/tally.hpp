@@ -35,7 +35,7 @@ public:
   std::uint64_t breaches() const { return breaches_; }
 
   /// Checks by invariant and design, and the first breaches, each with the command that replays it.
-  std::string report(std::uint64_t seed) const;
+  std::string report(std::string_view program, std::uint64_t seed) const;
 
 private:
   using ByDesign = std::array<std::uint64_t, 4>;

@@ -1,5 +1,6 @@
 #include "trial/read_animals.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 
 using namespace eggfall;
@@ -37,4 +38,15 @@ TEST_CASE("A malformed list of animals gets one clear message") {
                                         "gram from 0 to 1000000, with no mark for thousands");
   CHECK(error("animal,epg\n1,1.250\n").find("with no mark for thousands") != std::string::npos);
   CHECK(error("animal,epg,epg\n1,5,5\n").find("a second column of this name") != std::string::npos);
+}
+
+TEST_CASE("Edge inputs are no list of animals, and its edge forms are one") {
+  support::check_edge_inputs_refused(
+      "m.csv", [](const std::string& bytes) { read_animals(bytes, "m.csv"); });
+  support::check_edge_forms_alike("animal,weight_kg\n1,40\n2,41.5\n", [](const std::string& bytes) {
+    std::string shown;
+    for (const ListedAnimal& animal : read_animals(bytes, "m.csv").animals)
+      shown += animal.tag + ' ' + std::to_string(animal.weight_kg.value()) + '\n';
+    return shown;
+  });
 }

@@ -1,6 +1,8 @@
 #include "eggfall/trial/read_trials.hpp"
 
+#include "support/edge_inputs.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 using namespace eggfall;
 
@@ -136,7 +138,7 @@ TEST_CASE("Repeated counts of one sample are summed, each at its own factor") {
   const auto& animals = trial.groups[0].animals;
   CHECK(animals[0].before->eggs == EggsSeen(5));
   // 1 / (1/100 + 1/25), from the volumes: see test_repeat_counts.cpp.
-  CHECK(animals[0].before->factor.value() == Approx(20).epsilon(1e-12));
+  CHECK(animals[0].before->factor.value() == Approx(20).epsilon(support::other_order));
   REQUIRE(animals[0].repeats_before.size() == 2);
   CHECK(animals[0].repeats_before[0].eggs == EggsSeen(3));
   CHECK(animals[0].repeats_before[0].factor == MultiplicationFactor(100));
@@ -382,4 +384,15 @@ TEST_CASE("A host or a worm that is not known is asked about, if a known one is 
   CHECK(notes("host", "reindeer").empty());
   CHECK(notes("host", "ewes").empty());
   CHECK(notes("worm", "strongyles").empty());
+}
+
+TEST_CASE("Edge inputs are no counts table, and its edge forms are one") {
+  ReadOptions options;
+  options.factor_before = options.factor_after = MultiplicationFactor(15);
+  support::check_edge_inputs_refused(
+      "t.csv", [&](const std::string& bytes) { read_trials(bytes, "t.csv", options); });
+  support::check_edge_forms_alike(
+      "group,animal,eggs_before,eggs_after\nw,1,9,0\nw,2,8,1\n", [&](const std::string& bytes) {
+        return counts_table(read_trials(bytes, "t.csv", options).trials);
+      });
 }

@@ -136,7 +136,7 @@ TEST_CASE("A picture is as wide on paper as its lanes and both margins, 60 to 1"
   spec.margin_um = 500;
   spec.lanes = 4;
   // Two lanes of 1 mm and half a millimetre on either side.
-  CHECK_THAT(paper_width_mm(spec, {2, 3}), Catch::WithinRel(60 * 3.0, 1e-12));
+  CHECK_THAT(paper_width_mm(spec, {2, 3}), Catch::WithinRel(60 * 3.0, support::other_order));
   const ChamberView view = chamber_view(spec, {"A", {Epg(100), Epg(0), Epg(0)}}, 1, 1);
   const pugi::xml_document picture = parsed(chamber_figure(view, {2, 3}));
   // The strip above the picture is for the lanes' numbers.
@@ -194,7 +194,7 @@ TEST_CASE("The scale bar is as long as it says, at the scale of the pictures", "
   const pugi::xml_document bar = parsed(scale_bar());
   const pugi::xml_node line = bar.select_node("//line").node();
   CHECK_THAT(line.attribute("x2").as_double() - line.attribute("x1").as_double(),
-             Catch::WithinAbs(500, 1e-9)); // micrometres
+             Catch::WithinAbs(500, support::many_steps)); // micrometres
   const std::string box = bar.child("svg").attribute("viewBox").value();
   CHECK(box.starts_with("0 0 780 "));
   // 780 micrometres, 60 to 1.
