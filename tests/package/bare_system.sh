@@ -10,6 +10,7 @@ make_bare() {
   debootstrap --variant=minbase ${1:+--include="$1"} bookworm "$bare" "$mirror" >"$bare.log" 2>&1 ||
     { tail -n 5 "$bare.log"; rm -f "$bare.log"; exit 1; }
   rm "$bare.log"
+  chmod 755 "$bare" # others than root must reach what is in it, such as man
   mount -t proc proc "$bare/proc"
   rm -f "$bare/etc/apt/sources.list"
   for part in sources.list sources.list.d apt.conf.d; do
