@@ -52,6 +52,7 @@ struct AuditOptions {
   std::string json_file;
   std::string csv_file;
   std::string page_file;
+  std::string figures_directory;
   bool verbose = false;
   AuditSettings settings;
 };
@@ -135,7 +136,7 @@ AuditResult audited(const std::vector<AuditFarm>& farms, const AuditSettings& se
   return result;
 }
 
-/// Of a part's JSON, in bytes: some 30 kB a farm.
+/// Of a part's JSON, in bytes: some 3 kB a farm.
 constexpr std::size_t largest_audit_part = std::size_t{4} << 30U;
 
 AuditResult merged_audits(const std::vector<std::string>& paths) {
@@ -151,32 +152,30 @@ bool is_html(const std::filesystem::path& page) {
   return ending == ".html" || ending == ".htm";
 }
 
-/// The page, with its figures in it or, of Markdown, beside it.
-std::vector<OutputFile> page_files(const AuditResult& result, const std::string& path) {
+OutputFile page_file(const AuditResult& result, const std::string& path) {
   const std::filesystem::path page(path);
-  const std::string stem = page.stem().string();
-  AuditPage contents{"Audit: " + stem, {}};
-  if (is_html(page))
-    return {{path, audit_html_page(result, contents.title)}};
+  const std::string title = path == "-" ? "Audit" : "Audit: " + page.stem().string();
+  return {path, is_html(page) ? audit_html_page(result, title) : audit_page(result, title)};
+}
+
+/// The figures of the HTML page, in a folder that is made if need be.
+std::vector<OutputFile> figure_files(const AuditResult& result, const std::string& directory) {
+  make_directory(directory);
   std::vector<OutputFile> files;
-  const auto add_drawing = [&](const std::string& what, std::string svg) {
-    contents.figures.push_back(fmt::format("{}-{}.svg", stem, what));
-    files.push_back({(page.parent_path() / contents.figures.back()).string(), std::move(svg)});
+  const auto add = [&](const std::string& name, std::string svg) {
+    files.push_back({fmt::format("{}/{}.svg", directory, name), std::move(svg)});
   };
   const std::vector<Design> designs = designs_to_draw(result);
   if (!designs.empty())
-    add_drawing("coverage", coverage_figure(result));
+    add("coverage", coverage_figure(result));
   if (!result.settings.criteria.empty())
     for (const Design design : designs)
-      add_drawing(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
-  files.push_back({path, audit_page(result, contents)});
+      add(fmt::format("classes-{}", to_string(design)), verdict_figure(result, design));
   return files;
 }
 
 void run_audit(const AuditOptions& options) {
-  const bool on_screen = screen_is_free({options.json_file, options.csv_file});
-  if (options.page_file == "-")
-    throw InputError("--page: found -; expected a file, since figures are written beside it");
+  const bool on_screen = screen_is_free({options.json_file, options.csv_file, options.page_file});
   std::vector<std::string> inputs =
       given({is_built_in(options.grid) ? "" : options.grid, options.cut_offs_file});
   inputs.insert(inputs.end(), options.parts.begin(), options.parts.end());
@@ -191,7 +190,9 @@ void run_audit(const AuditOptions& options) {
   if (!options.csv_file.empty())
     files.push_back({options.csv_file, audit_csv(result)});
   if (!options.page_file.empty())
-    std::ranges::move(page_files(result, options.page_file), std::back_inserter(files));
+    files.push_back(page_file(result, options.page_file));
+  if (!options.figures_directory.empty())
+    std::ranges::move(figure_files(result, options.figures_directory), std::back_inserter(files));
   write_files(files, inputs);
   if (on_screen)
     show(audit_text(result, options.verbose ? Verbosity::full : Verbosity::brief));
@@ -289,10 +290,15 @@ void add_audit(CLI::App& app, Action& action) {
                   "Write one row a setting and interval as CSV; - is standard output")
       ->type_name(file_value);
   command
-      .add_option("--page", options->page_file,
-                  "Write a page: HTML in one file if its name ends in .html, otherwise Markdown "
-                  "with figures (SVG) beside it")
+      .add_option(
+          "--page", options->page_file,
+          "Write a page: HTML with figures if its name ends in .html, otherwise Markdown; - "
+          "is standard output")
       ->type_name(file_value);
+  command
+      .add_option("--figures", options->figures_directory,
+                  "Write the figures of the page into this folder, as SVG")
+      ->type_name(folder_value);
   command.add_flag("--verbose", options->verbose, "Also each interval under each criterion");
   command.footer("A list, such as --animals 7,15,40, makes a setting of each combination.\n"
                  "Example: eggfall audit --animals 12 --eggs 8 --k 0.7 --efficacy 97");

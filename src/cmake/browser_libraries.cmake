@@ -19,6 +19,10 @@ if(NOT EXISTS ${library_sources}/libxlsxwriter)
                       "`sh .ci/setup wasm` fetches")
 endif()
 
+# A library's messages name the file they stand in: no folder of this machine, so that every clone makes
+# the same bytes.
+add_compile_options(-ffile-prefix-map=${CMAKE_BINARY_DIR}=. -ffile-prefix-map=${CMAKE_SOURCE_DIR}=.)
+
 # Where errors are thrown as exceptions, all code is compiled to let them through.
 add_compile_options(-fwasm-exceptions)
 add_link_options(-fwasm-exceptions)

@@ -309,7 +309,7 @@ Json to_json(const Combination& combination) {
 
 std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                           const AnalysisSettings& settings) {
-  Json json{{"schema", "eggfall.analysis/1"},
+  Json json{{"schema", "eggfall.analysis/2"},
             {"version", version()},
             {"settings",
              {{"level", settings.level},

@@ -1,18 +1,24 @@
 #include "simulation/audit_json.hpp"
 
 #include "eggfall/simulation/audit_summary.hpp"
+#include "formats/json_values.hpp"
 #include "simulation/audit_grid.hpp"
-#include "simulation/share_json.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <array>
 #include <limits>
 #include <set>
+#include <vector>
 
 namespace eggfall {
 namespace {
 
-constexpr std::string_view audit_schema = "eggfall.audit/2";
+constexpr std::string_view audit_schema = "eggfall.audit/3";
+/// Written by earlier versions, with shares beside the tallies.
+constexpr std::array<std::string_view, 2> audit_schemas_before{"eggfall.audit/1",
+                                                               "eggfall.audit/2"};
 /// The most that a trial can add to MethodTally::width: from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
 
@@ -28,37 +34,23 @@ Json to_json(const AuditCriterion& criterion) {
           {"provenance", to_string(criterion.cut_off.citation.provenance)}};
 }
 
-Json classes_json(const std::vector<VerdictTally>& verdicts, const AuditSettings& settings,
-                  std::uint64_t trials) {
-  Json json = Json::array();
-  for (std::size_t c = 0; c < verdicts.size(); ++c) {
-    Json counts = Json::object();
-    for (std::size_t v = 0; v < verdict_classes; ++v) {
-      const auto name = to_string(static_cast<VerdictClass>(v));
-      counts[std::string(name)] = {{"trials", verdicts[c][v]}};
-      counts[std::string(name)].update(to_json(share(verdicts[c][v], trials)));
-    }
-    json.push_back({{"criteria", settings.criteria[c].name}, {"classes", counts}});
-  }
-  return json;
+/// The order in which a method's trials are counted by class.
+Json class_names() {
+  Json names = Json::array();
+  for (std::size_t v = 0; v < verdict_classes; ++v)
+    names.push_back(to_string(static_cast<VerdictClass>(v)));
+  return names;
 }
 
-Json to_json(const MethodTally& method, const FarmTally& tally, const AuditSettings& settings) {
-  const auto width = mean_width(method);
-  return {{"method", to_string(method.method)},
-          {"held", method.held},
-          {"truth_above", method.truth_above},
-          {"truth_below", method.truth_below},
-          {"unusable", method.unusable},
-          {"width_sum", method.width},
-          {"coverage", to_json(coverage(tally, method))},
-          {"missed_above", to_json(share(method.truth_above, estimable(tally)))},
-          {"missed_below", to_json(share(method.truth_below, estimable(tally)))},
-          {"mean_width_points", width ? Json(*width) : Json(nullptr)},
-          {"verdicts", classes_json(method.verdicts, settings, tally.trials)}};
+Json to_json(const MethodTally& method) {
+  return {{"method", to_string(method.method)}, {"held", method.held},
+          {"truth_above", method.truth_above},  {"truth_below", method.truth_below},
+          {"unusable", method.unusable},        {"width_sum", method.width},
+          {"classes", method.verdicts}};
 }
 
-Json to_json(const AuditedFarm& audited, const AuditSettings& settings) {
+/// All of a farm but its methods.
+Json to_json(const AuditedFarm& audited) {
   Json json{{"design", to_string(audited.farm.design)},
             {"shape", to_string(audited.farm.model.shape)}};
   for (const FarmField& field : farm_fields()) {
@@ -70,10 +62,40 @@ Json to_json(const AuditedFarm& audited, const AuditSettings& settings) {
   json["without_estimate"] = audited.tally.without_estimate;
   json["none_after"] = audited.tally.none_after;
   json["reduction_sum"] = audited.tally.reduction;
-  json["methods"] = Json::array();
-  for (const MethodTally& method : audited.tally.methods)
-    json["methods"].push_back(to_json(method, audited.tally, settings));
   return json;
+}
+
+Json settings_json(const AuditSettings& settings) {
+  Json methods = Json::array();
+  for (const Method method : settings.methods)
+    methods.push_back(to_string(method));
+  Json criteria = Json::array();
+  for (const AuditCriterion& criterion : settings.criteria)
+    criteria.push_back(to_json(criterion));
+  return {{"trials", settings.trials},
+          {"seed", settings.seed},
+          {"level", settings.level},
+          {"within_animal_variation_scale", settings.priors.within_animals.scale},
+          {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
+          {"prior_middle_eggs", settings.priors.mean.middle_eggs},
+          {"prior_cv_ratio", settings.priors.mean.cv_ratio},
+          {"methods", methods},
+          {"criteria", criteria},
+          {"classes", class_names()}};
+}
+
+std::string one_line(const Json& json) {
+  return json.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+/// A line for the farm and one for each of its methods.
+std::string farm_lines(const AuditedFarm& audited) {
+  std::vector<std::string> methods;
+  for (const MethodTally& method : audited.tally.methods)
+    methods.push_back("\n   " + one_line(to_json(method)));
+  std::string out = one_line(to_json(audited));
+  out.pop_back(); // its closing brace, since the methods follow
+  return fmt::format("\n  {},\"methods\":[{}]}}", out, fmt::join(methods, ","));
 }
 
 AuditCriterion read_criterion(const Json& json) {
@@ -107,6 +129,7 @@ AuditSettings read_settings(const Json& json) {
     settings.methods.push_back(named(method, parse_method));
   for (const Json& criterion : json.at("criteria"))
     settings.criteria.push_back(read_criterion(criterion));
+  require(json.at("classes") == class_names(), "other classes");
   return settings;
 }
 
@@ -123,17 +146,14 @@ MethodTally read_method(const Json& json, Method method, std::size_t criteria, s
   tally.width = whole(json.at("width_sum"), widest * trials);
   require(tally.held + tally.truth_above + tally.truth_below + tally.unusable == with_reduction,
           "tallies that do not add up");
-  const Json& verdicts = json.at("verdicts");
-  require(verdicts.size() == criteria, "verdicts of other criteria");
-  for (std::size_t c = 0; c < criteria; ++c) {
-    VerdictTally& counted = tally.verdicts.emplace_back();
+  const Json& verdicts = json.at("classes");
+  require(verdicts.is_array() && verdicts.size() == criteria, "classes by other criteria");
+  for (const Json& counts : verdicts) {
+    require(counts.is_array() && counts.size() == verdict_classes, "other classes");
+    VerdictTally& classes = tally.verdicts.emplace_back();
     std::uint64_t sum = 0;
     for (std::size_t v = 0; v < verdict_classes; ++v)
-      sum += counted[v] = whole(verdicts.at(c)
-                                    .at("classes")
-                                    .at(std::string(to_string(static_cast<VerdictClass>(v))))
-                                    .at("trials"),
-                                trials);
+      sum += classes[v] = whole(counts.at(v), trials);
     require(sum == trials, "classes that do not add up");
   }
   return tally;
@@ -169,16 +189,18 @@ FarmTally read_tally(const Json& json, const AuditSettings& settings, const Audi
 }
 
 AuditResult read_result(const Json& json) {
+  require(std::ranges::find(audit_schemas_before, json.at("schema")) == audit_schemas_before.end(),
+          "of an earlier version; audit again with this one");
   require(json.at("schema") == audit_schema, "another schema");
   AuditResult result{json.at("version").get<std::string>(),
                      read_settings(json.at("settings")),
                      read_shard(json.at("shard")),
                      {}};
   std::set<std::string> names;
-  for (const Json& farm : json.at("cells")) {
-    const AuditFarm read = read_cell(farm);
+  for (const Json& cell : json.at("cells")) {
+    const AuditFarm read = read_cell(cell);
     require(names.insert(farm_key(read)).second, "a cell twice");
-    result.farms.push_back({read, read_tally(farm, result.settings, read)});
+    result.farms.push_back({read, read_tally(cell, result.settings, read)});
   }
   require(!result.farms.empty(), "no cells");
   return result;
@@ -187,30 +209,14 @@ AuditResult read_result(const Json& json) {
 } // namespace
 
 std::string audit_json(const AuditResult& result) {
-  const AuditSettings& settings = result.settings;
-  Json methods = Json::array();
-  for (const Method method : settings.methods)
-    methods.push_back(to_string(method));
-  Json criteria = Json::array();
-  for (const AuditCriterion& criterion : settings.criteria)
-    criteria.push_back(to_json(criterion));
-  Json json{{"schema", audit_schema},
-            {"version", result.version},
-            {"shard", {{"index", result.shard.index}, {"of", result.shard.of}}},
-            {"settings",
-             {{"trials", settings.trials},
-              {"seed", settings.seed},
-              {"level", settings.level},
-              {"within_animal_variation_scale", settings.priors.within_animals.scale},
-              {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
-              {"prior_middle_eggs", settings.priors.mean.middle_eggs},
-              {"prior_cv_ratio", settings.priors.mean.cv_ratio},
-              {"methods", methods},
-              {"criteria", criteria}}},
-            {"cells", Json::array()}};
+  std::vector<std::string> farms;
   for (const AuditedFarm& audited : result.farms)
-    json["cells"].push_back(to_json(audited, settings));
-  return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+    farms.push_back(farm_lines(audited));
+  return fmt::format("{{\n \"schema\":{},\n \"version\":{},\n \"shard\":{},\n \"settings\":{},\n "
+                     "\"cells\":[{}]\n}}\n",
+                     one_line(audit_schema), one_line(result.version),
+                     one_line({{"index", result.shard.index}, {"of", result.shard.of}}),
+                     one_line(settings_json(result.settings)), fmt::join(farms, ","));
 }
 
 AuditResult read_audit_json(std::string_view json, const std::string& source) {

@@ -28,18 +28,6 @@ std::string markdown_words(std::string_view text, std::string_view marks = all_m
   return out;
 }
 
-/// The name of a file beside the page, as a link takes it.
-std::string link_target(std::string_view file) {
-  constexpr std::string_view plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
-                                     "0123456789-._~";
-  std::string out;
-  for (const char c : file)
-    out += plain.find(c) != std::string_view::npos
-               ? std::string(1, c)
-               : fmt::format("%{:02X}", static_cast<unsigned>(static_cast<unsigned char>(c)));
-  return out;
-}
-
 std::string markdown_row(const std::vector<std::string>& cells) {
   return fmt::format("| {} |\n", fmt::join(cells, " | "));
 }
@@ -78,13 +66,10 @@ std::string markdown_tables(const std::vector<AuditTable>& tables) {
 
 } // namespace
 
-std::string audit_page(const AuditResult& result, const AuditPage& page) {
-  const std::string title = markdown_words(page.title);
+std::string audit_page(const AuditResult& result, const std::string& title) {
   std::string out = fmt::format("# {}\n\nMade by `eggfall audit --page`, version {}: {} "
                                 "Do not edit; docs/audit.md says how to read it.\n\n",
-                                title, result.version, how_simulated(result));
-  for (const std::string& figure : page.figures)
-    out += fmt::format("![{}]({})\n\n", title, link_target(figure));
+                                markdown_words(title), result.version, how_simulated(result));
   for (const std::string& note : audit_notes(result))
     out += markdown_words(note, marks_in_cells) + "\n\n";
   out.pop_back(); // each table starts with an empty line of its own

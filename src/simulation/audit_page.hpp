@@ -3,17 +3,11 @@
 #include "eggfall/simulation/audit.hpp"
 
 #include <string>
-#include <vector>
 
 namespace eggfall {
 
-/// What an audit's page says besides the result.
-struct AuditPage {
-  std::string title;
-  std::vector<std::string> figures; ///< Names of SVG files beside the page.
-};
-
-/// The result as Markdown: the figures, audit_notes(), summary_tables() and farm_tables().
-std::string audit_page(const AuditResult& result, const AuditPage& page);
+/// The result as Markdown, in words and tables alone, for a place that shows text: audit_notes(),
+/// summary_tables() and farm_tables(). (audit_html_page() has the figures, too.)
+std::string audit_page(const AuditResult& result, const std::string& title);
 
 } // namespace eggfall

@@ -19,7 +19,7 @@ const tests = {
     const all = eggfall.analyse(counts, { name: 'b.csv', simulations: 0 });
     assert.equal(all.ok, true);
     assert.deepEqual(all.problems, []);
-    assert.equal(JSON.parse(all.json).schema, 'eggfall.analysis/1');
+    assert.equal(JSON.parse(all.json).schema, 'eggfall.analysis/2');
     assert.match(all.report, /^<!DOCTYPE html>/);
     assert.equal(Buffer.from(all.workbook.subarray(0, 2)).toString(), 'PK');
     assert.match(all.letterPage, /^<!DOCTYPE html>[^]*Signature:/);

@@ -84,7 +84,6 @@ TEST_CASE("audit: what cannot be is refused with exit code 2 and leaves no file"
         "--merge README.md --animals 9",
         "--merge README.md --trials 9",
         "--shard 1/1000001",
-        "--page -",
         "--page missing/p.md",
         "--csv missing/c.csv",
         "--trials 10000000 --animals 5,6,7,8,9,10,11,12,13,14 --k 0.1,0.2,0.3,0.4,0.5,0.6"}) {

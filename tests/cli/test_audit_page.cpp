@@ -73,17 +73,30 @@ TEST_CASE("Rows of the published audit are what the program gives") {
   }
 }
 
-TEST_CASE("A page is written with its figures beside it") {
+TEST_CASE("A page in Markdown is one file of words and tables; the figures have a folder") {
   const ScratchDirectory scratch;
   const Run result =
-      run("eggfall audit --animals 6 --trials 60 --page '" + scratch.path("p.md") + "'");
+      run("eggfall audit --animals 6 --trials 60 --page '" + scratch.path("p.md") +
+          "' --figures '" + scratch.path("figures") + "' --json '" + scratch.path("p.json") + "'");
   REQUIRE(result.exit_code == 0);
   const std::string page = read_text(scratch.path("p.md"));
-  for (const char* figure : {"p-coverage.svg", "p-classes-paired.svg"}) {
-    CHECK(page.find(std::string("](") + figure + ")") != std::string::npos);
-    CHECK(read_text(scratch.path(figure)).find("<svg") != std::string::npos);
-  }
   CHECK(page.find("| 6 | 10 | 0.7 | 0.5 | 95.0% |") != std::string::npos);
+  CHECK(page.find("![") == std::string::npos);
+  CHECK(page.find("](") == std::string::npos);
+  const auto figure = [&](const std::string& folder, const std::string& name) {
+    return read_text(scratch.path(folder + "/" + name));
+  };
+  for (const char* name : {"coverage.svg", "classes-paired.svg"})
+    CHECK(figure("figures", name).find("<svg") != std::string::npos);
+  CHECK(std::distance(std::filesystem::directory_iterator(scratch.path("figures")), {}) == 2);
+
+  // From the tallies kept, the same page and figures.
+  REQUIRE(run("eggfall audit --merge '" + scratch.path("p.json") + "' --page '" +
+              scratch.path("again/p.md") + "' --figures '" + scratch.path("again") + "'")
+              .exit_code == 0);
+  CHECK(read_text(scratch.path("again/p.md")) == page);
+  for (const char* name : {"coverage.svg", "classes-paired.svg"})
+    CHECK(figure("again", name) == figure("figures", name));
 }
 
 TEST_CASE("A page of HTML is one file with its figures in it") {

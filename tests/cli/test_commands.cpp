@@ -41,7 +41,7 @@ TEST_CASE("analyse: JSON and CSV files are written whole, beside the summary") {
                          scratch.path("r.json") + "' --csv '" + scratch.path("r.csv") + "'");
   CHECK(result.exit_code == 0);
   CHECK(result.output.find("RESISTANT") != std::string::npos);
-  CHECK(nlohmann::json::parse(read_text(scratch.path("r.json")))["schema"] == "eggfall.analysis/1");
+  CHECK(nlohmann::json::parse(read_text(scratch.path("r.json")))["schema"] == "eggfall.analysis/2");
   CHECK(read_text(scratch.path("r.csv")).starts_with("trial,group,design,"));
   CHECK_FALSE(std::filesystem::exists(scratch.path("r.json.part")));
 }

@@ -114,7 +114,7 @@ file_options() {
 
 folder_option() {
   case $1 in
-  analyse) echo --figures ;;
+  analyse | audit) echo --figures ;;
   teach) echo --folder ;;
   esac
 }
@@ -225,7 +225,6 @@ fault_each_result_in_turn_to_a_full_device() {
   for command in $quick_commands; do
     old_results "$command"
     for option in $(file_options "$command"); do
-      [ "$option" != --page ] || continue # its figures would go beside it, to /dev
       expect 2 a_run_with_results "$command" 2 "$work/results" "$option /dev/full"
       said "/dev/full: found no way to write it (No space left on device)"
       same "$work/old" "$work/results"
@@ -242,7 +241,6 @@ fault_standard_output_full() {
     expect 2 a_run_with_results "$command" 1 "$work/results"
     said "standard output: found no way to write it (No space left on device)"
     for option in $(file_options "$command"); do
-      [ "$option" != --page ] || continue
       rm -rf "$work/results"
       mkdir "$work/results"
       expect 2 a_run_with_results "$command" 1 "$work/results" "$option -"
@@ -295,7 +293,6 @@ fault_nobody_reads_standard_output() {
     with_nobody_reading a_run_with_results "$command" 1 "$work/results"
     [ "$(unfinished "$work/results")" -eq 0 ] || fail "unfinished files are left"
     for option in $(file_options "$command"); do
-      [ "$option" != --page ] || continue
       with_nobody_reading a_run_with_results "$command" 1 "$work/results" "$option -"
     done
   done

@@ -17,7 +17,7 @@ void fuzz::read_and_use(std::string_view bytes) {
   promise(!eggfall::audit_text(result, eggfall::Verbosity::full).empty() &&
               !eggfall::audit_text(result, eggfall::Verbosity::brief).empty() &&
               !eggfall::audit_csv(result).empty() &&
-              !eggfall::audit_page(result, {"Audit", {}}).empty() &&
+              !eggfall::audit_page(result, "Audit").empty() &&
               !eggfall::audit_html_page(result, "Audit").empty(),
           "an audit can be shown");
 }

@@ -23,7 +23,7 @@ nlohmann::json parsed(const std::vector<TrialAnalysis>& trials,
 
 TEST_CASE("JSON keeps the schema, and a missing number is null") {
   const auto json = parsed({support::written_trial()});
-  CHECK(json["schema"] == "eggfall.analysis/1");
+  CHECK(json["schema"] == "eggfall.analysis/2");
   CHECK(json["settings"]["seed"] == 1);
   const auto& groups = json["trials"][0]["groups"];
   REQUIRE(groups.size() == 2);

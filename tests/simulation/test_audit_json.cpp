@@ -103,12 +103,14 @@ TEST_CASE("What is no result of an audit is refused with one message") {
     return std::string("no error");
   };
   for (const auto& [from, to] : std::vector<std::pair<std::string, std::string>>{
-           {"eggfall.audit/2", "eggfall.audit/9"},
-           {"\"of\": 1", "\"of\": 0"},
-           {"\"held\": ", "\"held\": 1"},
-           {"\"design\": \"paired\"", "\"design\": \"pairs\""},
-           {"\"animals\": 6", "\"animals\": 6.5"},
-           {"\"rule\": \"two-one-sided\"", "\"rule\": \"none\""},
+           {"eggfall.audit/3", "eggfall.audit/9"},
+           {"\"of\":1", "\"of\":0"},
+           {"\"held\":", "\"held\":1"},
+           {"\"design\":\"paired\"", "\"design\":\"pairs\""},
+           {"\"animals\":6", "\"animals\":6.5"},
+           {"\"rule\":\"two-one-sided\"", "\"rule\":\"none\""},
+           {"[\"susceptible\",\"low resistant\"", "[\"low resistant\",\"susceptible\""},
+           {"\"classes\":[[", "\"classes\":[[0,"},
            {"\"without_estimate\"", "\"without\""},
            {"{", "["}}) {
     CAPTURE(from);
@@ -118,6 +120,30 @@ TEST_CASE("What is no result of an audit is refused with one message") {
     CHECK(std::ranges::count(found, '\n') == 0);
   }
   CHECK_THROWS_AS(read_audit_json("", "x.json"), InputError);
+}
+
+TEST_CASE("An audit's JSON holds counts alone, a line a cell and one a method") {
+  const AuditResult whole = run_part({1, 1});
+  const std::string json = audit_json(whole);
+  std::size_t lines = 6; // the braces, schema, version, shard, settings, and "cells"
+  for (const AuditedCell& cell : whole.cells)
+    lines += 1 + cell.tally.methods.size();
+  CHECK(static_cast<std::size_t>(std::ranges::count(json, '\n')) == lines + 1);
+  for (const char* share : {"coverage", "error", "missed", "mean"})
+    CHECK(json.find(share) == std::string::npos);
+  CHECK(json.find("\"held\":" + std::to_string(whole.cells[0].tally.methods[0].held) + ",") !=
+        std::string::npos);
+}
+
+TEST_CASE("What an earlier version wrote of an audit is refused with the way out") {
+  const std::string good = audit_json(run_part({1, 1}));
+  for (const char* schema : {"eggfall.audit/1", "eggfall.audit/2"}) {
+    std::string old = good;
+    old.replace(old.find("eggfall.audit/3"), std::string("eggfall.audit/3").size(), schema);
+    CHECK_THROWS_WITH(read_audit_json(old, "x.json"),
+                      "x.json: found no result of an audit (of an earlier version; audit again "
+                      "with this one); expected what --json of eggfall audit wrote");
+  }
 }
 
 TEST_CASE("The text of an audit fits 80 columns, and its CSV is square") {
@@ -147,8 +173,8 @@ TEST_CASE("Tallies that no audit can have are refused") {
   const std::string good = audit_json(run_part({1, 1}));
   const auto changed = [&](const std::string& key, const std::string& value) {
     std::string json = good;
-    const auto at = json.find("\"" + key + "\": ") + key.size() + 4;
-    return json.replace(at, json.find_first_of(",\n", at) - at, value);
+    const auto at = json.find("\"" + key + "\":") + key.size() + 3;
+    return json.replace(at, json.find_first_of(",}\n", at) - at, value);
   };
   CHECK_NOTHROW(read_audit_json(good, "part.json"));
   for (const char* key : {"held", "truth_above", "unusable", "width_sum", "none_after",

@@ -117,7 +117,7 @@ TEST_CASE("A survey whose strata are doubled or do not add up is refused, with t
         because("strata that do not add up"));
   CHECK(refused([](nlohmann::json& json) { json["shard"]["index"] = 0; }) ==
         because("an impossible part"));
-  CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.analysis/1"; }) ==
+  CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.analysis/2"; }) ==
         because("another schema"));
   CHECK(refused([](nlohmann::json& json) { json["schema"] = "eggfall.survey/1"; }) ==
         because("of an earlier version, which worked out or kept less; survey the tables again"));

@@ -4,7 +4,7 @@
 
 namespace eggfall {
 
-/// The version of the library and program, for example "0.1.0".
+/// The version of the library and program, for example "0.2.0".
 std::string_view version() noexcept;
 
 } // namespace eggfall

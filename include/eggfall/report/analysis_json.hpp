@@ -7,7 +7,7 @@
 
 namespace eggfall {
 
-/// The results under the schema "eggfall.analysis/1" (docs/data-format.md), ending in
+/// The results under the schema "eggfall.analysis/2" (docs/data-format.md), ending in
 /// a newline. A missing number is null.
 std::string analysis_json(const std::vector<TrialAnalysis>& trials,
                           const AnalysisSettings& settings);
