@@ -37,10 +37,10 @@ private:
   std::set<double> factors_;
 };
 
-std::string samples_text(const Group& group, std::optional<Count> Animal::*of) {
+std::string samples_text(const Group& group, std::optional<Count> Animal::*count_of) {
   SamplesSeen seen;
   for (const Animal& animal : group.animals)
-    if (const std::optional<Count>& count = animal.*of)
+    if (const std::optional<Count>& count = animal.*count_of)
       seen.add(*count);
   return seen.text();
 }
@@ -81,10 +81,10 @@ std::string listed(const std::vector<std::string>& lines) {
 
 } // namespace
 
-std::string reading_text(const UnderstoodTables& tables) {
+std::string reading_text(const UnderstoodTables& tables, const SettingNames& names) {
   std::string out = tables.all.empty()
                         ? "Counts tables in our own form: nothing to be understood.\n"
-                        : "Understood\n" + listed(tables.all);
+                        : "Understood\n" + listed(texts_of(tables.all, names));
   if (!tables.table.notes.empty())
     out += "\nNoticed\n" + listed(tables.table.notes);
   for (const Trial& trial : tables.table.trials) {

@@ -1,6 +1,7 @@
 #include "eggfall/judgement/day_check.hpp"
 
 #include "base/text.hpp"
+#include "judgement/field_practice.hpp"
 #include "trial/visits.hpp"
 
 #include <algorithm>
@@ -56,13 +57,19 @@ bool several_classes(const Trial& trial) {
 /// Whether a second sample on `day` fits; the common day serves where classes are compared.
 bool fits(int day, const UsualDays& usual) {
   return (usual.first_day <= day && day <= usual.last_day) ||
-         (usual.classes_compared && day == common_day);
+         (usual.classes_compared && day == common_day());
 }
 
 } // namespace
 
+int common_day() {
+  return field_practice().day_of_several_classes;
+}
+
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
   UsualDays usual;
+  usual.first_day = field_practice().first_day;
+  usual.last_day = field_practice().last_day;
   usual.classes_compared = several_classes(trial);
   bool any_window = false;
   for (const DrugClass drug_class : group.classes) {
@@ -84,15 +91,15 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
     any_window = true;
   }
   if (any_window && usual.classes.size() < group.classes.size()) {
-    usual.first_day = std::max(usual.first_day, practice_first_day);
-    usual.last_day = std::min(usual.last_day, practice_last_day);
+    usual.first_day = std::max(usual.first_day, field_practice().first_day);
+    usual.last_day = std::min(usual.last_day, field_practice().last_day);
     usual.citation = joined(usual.citation, {"practice", Provenance::practice});
     usual.classes = group.classes;
   }
   if (usual.first_day > usual.last_day) {
     usual.no_day_in_common = true;
-    usual.first_day = common_day;
-    usual.last_day = common_day;
+    usual.first_day = common_day();
+    usual.last_day = common_day();
     usual.citation = {"usual advice where classes are compared together", Provenance::memory};
   }
   return usual;
@@ -110,7 +117,7 @@ std::optional<int> test_day(const Group& group, const UsualDays& usual) {
     // On usual days both are 0, and the common day decides.
     const auto far = [&](int each) {
       return std::pair{off_the_usual(each),
-                       off_the_usual(each) == 0 ? std::abs(each - common_day) : 0};
+                       off_the_usual(each) == 0 ? std::abs(each - common_day()) : 0};
     };
     if (far(day) <= far(best))
       best = day;

@@ -71,15 +71,16 @@ std::string row(const PlannedOption& planned, const std::vector<double>& efficac
 }
 
 /// The options of one design and way of counting.
-std::string block(const std::vector<const PlannedOption*>& of, const Plan& plan, std::size_t c) {
-  const PlanOption& option = of.front()->option;
+std::string block(const std::vector<const PlannedOption*>& options, const Plan& plan,
+                  std::size_t c) {
+  const PlanOption& option = options.front()->option;
   const PlanAim& aim = plan.question.aim;
   std::string out =
       '\n' + paragraph(fmt::format(
                  "{}: {}; one egg stands for {:g} EPG ({:.2g} eggs a sample before "
                  "treatment)",
                  capitalised(std::string(to_string(option.design))), design_text(option.design),
-                 option.counting.factor.value(), of.front()->needs.eggs_a_sample));
+                 option.counting.factor.value(), options.front()->needs.eggs_a_sample));
   const std::vector<double> efficacies = shown_efficacies(plan, aim.criteria[c]);
   out += fmt::format("{:>8}{:>7}", "animals", "eggs");
   for (const double efficacy : efficacies)
@@ -90,7 +91,7 @@ std::string block(const std::vector<const PlannedOption*>& of, const Plan& plan,
   if (option.counting.minutes)
     out += fmt::format("{:>6}", "hours");
   out += '\n';
-  for (const PlannedOption* planned : of)
+  for (const PlannedOption* planned : options)
     out += row(*planned, efficacies, aim, c);
   return out;
 }
@@ -159,17 +160,17 @@ std::string every_chance(const Plan& plan) {
       out += fmt::format("{:>10}{:>13}{:>13}{:>13}{:>13}{:>13}\n", "removes", "susceptible",
                          "low resist.", "resistant", "unclear", "none");
       for (const PlanOutcome& outcome : planned.outcomes) {
-        const auto of = [&](VerdictClass verdict_class) {
+        const auto share_of = [&](VerdictClass verdict_class) {
           return chance(outcome, aim.criteria[c], c, verdict_class);
         };
         const Share unclear = aim.criteria[c].rule == Rule::reduction_and_lower_limit
-                                  ? of(VerdictClass::suspected)
-                                  : of(VerdictClass::inconclusive);
-        out +=
-            fmt::format("{:>10}{:>13}{:>13}{:>13}{:>13}{:>13}\n", efficacy_text(outcome.efficacy),
-                        shown(of(VerdictClass::susceptible)),
-                        shown(of(VerdictClass::low_resistant)), shown(of(VerdictClass::resistant)),
-                        shown(unclear), shown(of(VerdictClass::not_applicable)));
+                                  ? share_of(VerdictClass::suspected)
+                                  : share_of(VerdictClass::inconclusive);
+        out += fmt::format(
+            "{:>10}{:>13}{:>13}{:>13}{:>13}{:>13}\n", efficacy_text(outcome.efficacy),
+            shown(share_of(VerdictClass::susceptible)),
+            shown(share_of(VerdictClass::low_resistant)), shown(share_of(VerdictClass::resistant)),
+            shown(unclear), shown(share_of(VerdictClass::not_applicable)));
       }
     }
   return out;
@@ -257,23 +258,24 @@ std::string plan_csv(const Plan& plan) {
   for (const PlannedOption& planned : plan.all)
     for (std::size_t c = 0; c < aim.criteria.size(); ++c)
       for (const PlanOutcome& outcome : planned.outcomes) {
-        const auto of = [&](VerdictClass verdict_class) {
+        const auto share_of = [&](VerdictClass verdict_class) {
           return percent_csv_cell(chance(outcome, aim.criteria[c], c, verdict_class).value);
         };
-        out += csv_row({std::string(to_string(planned.option.design)),
-                        fmt::format("{}", planned.option.group_size),
-                        fmt::format("{}", planned.option.counting.factor.value()),
-                        fmt::format("{}", planned.needs.animals),
-                        fmt::format("{}", planned.needs.samples),
-                        fmt::format("{}", planned.needs.eggs_a_sample),
-                        csv_cell(planned.needs.cost), csv_cell(planned.needs.hours),
-                        csv_cell(to_string(aim.classes[c])), csv_cell(aim.criteria[c].name),
-                        percent_csv_cell(outcome.efficacy), fmt::format("{}", outcome.tally.trials),
-                        of(VerdictClass::susceptible), of(VerdictClass::low_resistant),
-                        of(VerdictClass::resistant), of(VerdictClass::suspected),
-                        of(VerdictClass::inconclusive), of(VerdictClass::not_applicable),
-                        percent_csv_cell(power(planned, aim, c).value)}) +
-               "\r\n";
+        out +=
+            csv_row({std::string(to_string(planned.option.design)),
+                     fmt::format("{}", planned.option.group_size),
+                     fmt::format("{}", planned.option.counting.factor.value()),
+                     fmt::format("{}", planned.needs.animals),
+                     fmt::format("{}", planned.needs.samples),
+                     fmt::format("{}", planned.needs.eggs_a_sample), csv_cell(planned.needs.cost),
+                     csv_cell(planned.needs.hours), csv_cell(to_string(aim.classes[c])),
+                     csv_cell(aim.criteria[c].name), percent_csv_cell(outcome.efficacy),
+                     fmt::format("{}", outcome.tally.trials), share_of(VerdictClass::susceptible),
+                     share_of(VerdictClass::low_resistant), share_of(VerdictClass::resistant),
+                     share_of(VerdictClass::suspected), share_of(VerdictClass::inconclusive),
+                     share_of(VerdictClass::not_applicable),
+                     percent_csv_cell(power(planned, aim, c).value)}) +
+            "\r\n";
       }
   return out;
 }

@@ -195,7 +195,7 @@ std::string audit_json(const AuditResult& result) {
     criteria.push_back(to_json(criterion));
   Json json{{"schema", audit_schema},
             {"version", result.version},
-            {"shard", {{"index", result.shard.index}, {"of", result.shard.of}}},
+            {"shard", {{"index", result.shard.index}, {"of", result.shard.count}}},
             {"settings",
              {{"trials", settings.trials},
               {"seed", settings.seed},
@@ -213,8 +213,7 @@ std::string audit_json(const AuditResult& result) {
 }
 
 AuditResult read_audit_json(std::string_view json, const std::string& source) {
-  return read_json(json, source, "no result of an audit", "what --json of eggfall audit wrote",
-                   read_result);
+  return read_json(json, source, "no result of an audit", "the JSON of an audit", read_result);
 }
 
 } // namespace eggfall

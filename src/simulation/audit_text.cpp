@@ -54,11 +54,11 @@ std::string shown(const std::optional<double>& points) {
 
 std::string animals_text(const AuditCell& cell) {
   const CountModel& m = cell.model;
-  const std::string of =
+  const std::string counted_each =
       m.animals_in_pool > 1 ? fmt::format("pools of {} animals", m.animals_in_pool) : "animals";
   if (cell.design == Design::paired)
-    return fmt::format("{} {}", m.animals, of);
-  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, of);
+    return fmt::format("{} {}", m.animals, counted_each);
+  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, counted_each);
 }
 
 std::string with_comma(const std::string& text) {
@@ -220,8 +220,8 @@ std::string every_class_table(const AuditSettings& settings, const CellTally& ta
 
 std::string grouped(std::uint64_t number) {
   std::string digits = fmt::format("{}", number);
-  for (std::size_t at = digits.size(); at > 3; at -= 3)
-    digits.insert(at - 3, ",");
+  for (std::size_t position = digits.size(); position > 3; position -= 3)
+    digits.insert(position - 3, ",");
   return digits;
 }
 
@@ -411,7 +411,7 @@ std::string memory_note(const AuditSettings& settings) {
 
 std::string part_note(const Shard& shard) {
   return fmt::format("This is part {} of {}: join all parts by eggfall audit --merge.", shard.index,
-                     shard.of);
+                     shard.count);
 }
 
 } // namespace
@@ -462,7 +462,7 @@ std::string cell_words(const AuditCell& cell) {
 std::string audit_text(const AuditResult& result, Verbosity verbosity) {
   const std::string text =
       result.cells.size() == 1 ? one_cell_text(result, verbosity) : grid_text(result, verbosity);
-  if (result.shard.of != 1)
+  if (result.shard.count != 1)
     return text + heading(part_note(result.shard));
   const std::string memory = memory_note(result.settings);
   return memory.empty() ? text : text + '\n' + memory;
@@ -484,8 +484,8 @@ std::vector<std::string> audit_notes(const AuditResult& result) {
       notes.push_back("Left out: " + left_out_text(only) + ".");
     notes.push_back(what_verdicts_are_worth(only.cell, only.tally, result.settings));
   }
-  notes.push_back(result.shard.of == 1 ? flowing(memory_note(result.settings))
-                                       : part_note(result.shard));
+  notes.push_back(result.shard.count == 1 ? flowing(memory_note(result.settings))
+                                          : part_note(result.shard));
   std::erase(notes, "");
   return notes;
 }

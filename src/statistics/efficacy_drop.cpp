@@ -13,8 +13,8 @@ double guarded_chance(const GuardedLaw& earlier, const GuardedLaw& later, double
   for (const Witness witness : all_witnesses) {
     if (!earlier.speaks(witness) && !later.speaks(witness))
       continue;
-    const LogRatioDensity first = earlier.of(witness);
-    const double chance = 1 - later.of(witness).probability_none_lower({&first}, margin).value;
+    const LogRatioDensity first = earlier.law_of(witness);
+    const double chance = 1 - later.law_of(witness).probability_none_lower({&first}, margin).value;
     least = std::min(least, chance);
     most = std::max(most, chance);
   }

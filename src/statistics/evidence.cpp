@@ -111,8 +111,9 @@ const GuardedOrReason& Evidence::guarded() const {
   return *guarded_;
 }
 
-Interval Evidence::guarded_interval(double level, double by) const {
-  const PosteriorOrReason other = eggfall::posterior(comparison_, scaled(priors_, by), quadrature_);
+Interval Evidence::guarded_interval(double level, double factor) const {
+  const PosteriorOrReason other =
+      eggfall::posterior(comparison_, scaled(priors_, factor), quadrature_);
   RatioLimits limits = posterior_limits(other, level);
   if (limits.usable() && guarded().law)
     limits = guarded().law->with_posterior(*other.density).limits(level);

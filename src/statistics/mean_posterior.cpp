@@ -227,7 +227,7 @@ private:
   template <typename Density>
   static double drawn_mean(const Density& density, const EtaGrid& grid, RandomStream& stream) {
     const std::size_t cell = drawn(cumulative(density), stream);
-    return std::exp(grid.at(cell) + grid.step * (uniform(stream) - 0.5));
+    return std::exp(grid.eta(cell) + grid.step * (uniform(stream) - 0.5));
   }
 
   MeanModel above_;

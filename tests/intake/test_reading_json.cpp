@@ -29,9 +29,9 @@ TEST_CASE("What tables were taken for is JSON with every line and every row of c
   CHECK(json.at("noticed").empty());
   const Lines columns = json.at("columns").get<Lines>();
   const auto cell = [&](std::size_t row, const std::string& name) {
-    const auto at = std::ranges::find(columns, name);
-    REQUIRE(at != columns.end());
-    return json.at("rows").at(row).at(static_cast<std::size_t>(at - columns.begin()));
+    const auto found = std::ranges::find(columns, name);
+    REQUIRE(found != columns.end());
+    return json.at("rows").at(row).at(static_cast<std::size_t>(found - columns.begin()));
   };
   REQUIRE(json.at("rows").size() == 2);
   CHECK(cell(0, "animal") == "101");

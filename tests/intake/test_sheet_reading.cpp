@@ -211,7 +211,7 @@ TEST_CASE("Of two columns that name animals one is read, or their owner is asked
         "animal - epg_before epg_after");
   CHECK(refusal("Ear tag,EID,EPG pre,EPG post\n101,9001,450,0\n101,9002,300,0\n") ==
         "t.csv:1: column 2 (EID): found 2 columns that could be the animal; expected an answer: "
-        "--column \"animal=Ear tag\", or --column animal=EID");
+        "the setting column \"animal=Ear tag\", or the setting column animal=EID");
 }
 
 TEST_CASE("Of two columns of groups their owner is asked, if they part the animals otherwise") {

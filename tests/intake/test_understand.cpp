@@ -88,7 +88,7 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
         understood("Tag,Mob,EPG pre,EPG post\n1," + name + ",450,400\n2,White,300,0\n");
     CHECK(eggs_of(tables) == Lines{name + " (control) 1: 9 to 8", "White 2: 6 to 0"});
     CHECK_THAT(tables.told.back(),
-               Catch::Contains("is taken for the untreated control (--treated"));
+               Catch::Contains("is taken for the untreated control (the setting treated"));
   }
   Layout layout;
   layout.treated = {"Control"};
@@ -98,12 +98,11 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
 
 TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
   for (const std::string name : {"Ctrl", "Kontrolle unbehandelt", "-", "Group 3, not treated"})
-    CHECK_THAT(
-        refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
-        Catch::Contains("t.csv:2: role: found no role for group \"" + name +
-                        "\", whose name says untreated; expected control in its column role, or "
-                        "the option --control") &&
-            Catch::Contains("if it was treated"));
+    CHECK_THAT(refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
+               Catch::Contains("t.csv:2: role: found no role for group \"" + name +
+                               "\", whose name says untreated; expected control in its column "
+                               "role, or the setting control") &&
+                   Catch::Contains("if it was treated"));
   // A clear drench is one, and so is a group C beside A and B.
   CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,clear,300,50\n")) ==
         Lines{"white 1: 9 to 0", "clear 2: 6 to 1"});
@@ -169,18 +168,18 @@ TEST_CASE("Several tables of their own trials are several trials, and one name i
 }
 
 TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
-  CHECK(
-      refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
-      "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before treatment "
-      "and after: name the file or sheet of the other time too, or the column here (--column "
-      "epg_after=THEIRS)");
+  CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
+        "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before "
+        "treatment and after: name the file or sheet of the other time too, or the column here "
+        "(the setting column epg_after=THEIRS)");
 }
 
 TEST_CASE("A table without a column of counts is refused with what it has") {
   CHECK(refusal("Tag,Weight\n101,40\n102,38\n") ==
         "t.csv:1: found no header with a column of counts; the widest row is \"Tag\", \"Weight\"; "
         "expected a header such as animal, group, EPG before, EPG after; or what the columns are "
-        "called: --column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS");
+        "called: the setting column animal=THEIRS and the setting column epg_before=THEIRS and the "
+        "setting column epg_after=THEIRS");
 }
 
 TEST_CASE("A header without samples, or with sums alone, is refused") {
@@ -195,8 +194,8 @@ TEST_CASE("A header without samples, or with sums alone, is refused") {
 
 TEST_CASE("Samples of which none has a time are refused, each at its row") {
   const std::string expected =
-      "; expected before or after, a day from treatment, or a date; or which words mean which: "
-      "--day-before THEIRS --day-after THEIRS";
+      "; expected before or after, a day from treatment, or a date; or which words mean which: the "
+      "setting day-before THEIRS and the setting day-after THEIRS";
   CHECK(refusal("Tag,Mob,When,EPG\n1,W,soon,450\n1,W,,0\n") ==
         "t.csv:2: column 3 (When): found \"soon\"" + expected +
             "\nt.csv:3: column 3 (When): found nothing" + expected);
@@ -247,12 +246,11 @@ TEST_CASE("Columns are what their owner says, even in our own form") {
 
 TEST_CASE("A column that the owner names and no table has is refused") {
   const std::string text = "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n";
-  CHECK(
-      refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
-      "--column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
-      "\"EPG pre\", \"EPG post\"");
+  CHECK(refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
+        "column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
+        "\"EPG pre\", \"EPG post\"");
   CHECK(refusal(text, layout_of({{"column", "drench=Mob"}, {"column", "group=mob"}})) ==
-        "--column: found \"mob\" both for drench and for group; expected one meaning of a column");
+        "column: found \"mob\" both for drench and for group; expected one meaning of a column");
 }
 
 TEST_CASE("Numbers below the columns that say nothing of themselves are told, not animals") {
@@ -282,10 +280,9 @@ TEST_CASE("A worm of one time alone is left out of the table, and told") {
 
 TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their row") {
   const std::string head = "Tag,Mob,Eggs pre,EPG pre,Eggs post,EPG post\n1,W,9,450,2,100\n";
-  const std::string answers =
-      "; expected an answer: --column \"eggs_after=Eggs post\" (read the eggs alone, and so at "
-      "both "
-      "times), or --column \"epg_after=EPG post\" (read the EPG alone, and so at both times)";
+  const std::string answers = "; expected an answer: the setting column \"eggs_after=Eggs post\" "
+                              "(read the eggs alone, and so at both times), or the setting column "
+                              "\"epg_after=EPG post\" (read the EPG alone, and so at both times)";
   CHECK(eggs_of(understood(head + "2,W,24,\"1,200\",neg,0\n")) ==
         Lines{"W 1: 9 to 2", "W 2: 24 to 0"});
   CHECK(refusal(head + "2,W,6,300,0,50\n") ==
@@ -294,8 +291,8 @@ TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their
             answers);
   CHECK_THAT(refusal(head + "2,W,6,300,2,200\n"),
              Catch::Contains("t.csv:3: column 6 (EPG post): found \"200\" EPG beside 2 eggs seen, "
-                             "which are 100 EPG at a factor of 50; expected an answer: "
-                             "--factor-after 100 (if one egg stands for that), "));
+                             "which are 100 EPG at a factor of 50; expected an answer: the setting "
+                             "factor-after 100 (if one egg stands for that), "));
   // The EPG of an animal whose eggs nobody noted would be lost, and it may be the worst of them.
   CHECK(refusal(head + "2,W,6,300,,250\n") ==
         "t.csv:3: column 6 (EPG post): found \"250\" EPG beside no number of eggs" + answers);

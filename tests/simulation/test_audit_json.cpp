@@ -91,9 +91,9 @@ TEST_CASE("What is no result of an audit is refused with one message") {
   const std::string good = audit_json(run_part({1, 1}));
   const auto refused = [&](const std::string& from, const std::string& to) {
     std::string text = good;
-    const auto at = text.find(from);
-    REQUIRE(at != std::string::npos);
-    text.replace(at, from.size(), to);
+    const auto found = text.find(from);
+    REQUIRE(found != std::string::npos);
+    text.replace(found, from.size(), to);
     try {
       read_audit_json(text, "x.json");
     } catch (const InputError& error) {
@@ -113,7 +113,7 @@ TEST_CASE("What is no result of an audit is refused with one message") {
     CAPTURE(from);
     const std::string found = refused(from, to);
     CHECK(found.starts_with("x.json: found no result of an audit ("));
-    CHECK(found.ends_with("expected what --json of eggfall audit wrote"));
+    CHECK(found.ends_with("expected the JSON of an audit"));
     CHECK(std::ranges::count(found, '\n') == 0);
   }
   CHECK_THROWS_AS(read_audit_json("", "x.json"), InputError);
@@ -146,8 +146,8 @@ TEST_CASE("Tallies that no audit can have are refused") {
   const std::string good = audit_json(run_part({1, 1}));
   const auto changed = [&](const std::string& key, const std::string& value) {
     std::string json = good;
-    const auto at = json.find("\"" + key + "\": ") + key.size() + 4;
-    return json.replace(at, json.find_first_of(",\n", at) - at, value);
+    const auto found = json.find("\"" + key + "\": ") + key.size() + 4;
+    return json.replace(found, json.find_first_of(",\n", found) - found, value);
   };
   CHECK_NOTHROW(read_audit_json(good, "part.json"));
   for (const char* key : {"held", "truth_above", "unusable", "width_sum", "none_after",

@@ -6,12 +6,12 @@
 
 namespace eggfall {
 
-/// Part `index` of `of` of a piece of work; index from 1.
+/// Part `index` of `count` of a piece of work; index from 1.
 struct Shard {
-  static constexpr std::size_t most = 1'000'000; ///< Of `of`.
+  static constexpr std::size_t most = 1'000'000; ///< Of `count`.
 
   std::size_t index = 1;
-  std::size_t of = 1;
+  std::size_t count = 1;
 
   auto operator<=>(const Shard&) const = default;
 };

@@ -1,13 +1,13 @@
 #pragma once
 
-#include <string>
+#include "eggfall/base/error.hpp"
 
 namespace eggfall {
 
 /// What to do, in plain words. It supports, and does not replace, a veterinarian registered where
 /// the animals are.
 struct Advice {
-  std::string next_step; ///< After the standing, in a sentence or some.
+  Wording next_step; ///< After the standing, in a sentence or some.
 };
 
 } // namespace eggfall

@@ -9,12 +9,14 @@
 
 namespace eggfall {
 
-/// Shares of the label's dose for the weight from which a dose is called wrong. Both are practice:
-/// no publication sets them.
+/// Shares of the label's dose for the weight from which a dose is called wrong.
 struct DoseBounds {
   double under = 0.99; ///< Below this an animal was under-dosed: room for rounding only.
-  double over = 1.5;   ///< From this on it was overdosed.
+  double over = 0;     ///< From this on it was overdosed.
 };
+
+/// Those of a table's doses: under with room for rounding alone, over by field practice.
+DoseBounds usual_dose_bounds();
 
 /// What one animal was given, beside what the label asks for its weight.
 struct AnimalDose {
@@ -59,6 +61,6 @@ struct DoseCheck {
 /// Compares every animal's dose with the label's for its weight.
 /// @throws InputError unless weights, label rates and strengths are above 0 and doses not below it,
 ///   or unless 0 < bounds.under <= 1 <= bounds.over.
-DoseCheck check_doses(const Group& group, const DoseBounds& bounds = {});
+DoseCheck check_doses(const Group& group, const DoseBounds& bounds = usual_dose_bounds());
 
 } // namespace eggfall

@@ -30,12 +30,12 @@ struct UnitDoubt {
 
 /// Shares of the label's dose so far off that they may be the whole reason for a result; practice.
 /// A few hundredths less, as every gun gives, explain nothing.
-inline constexpr DoseBounds bounds_that_bar{0.9, 1.5};
+DoseBounds bounds_that_bar();
 
 /// What the work in the field shows of one group, beside its counts.
 struct FieldCheck {
   DoseCheck doses;
-  DoseCheck gross_doses; ///< The same by bounds_that_bar: what can explain a fall, or its lack.
+  DoseCheck gross_doses; ///< The same by bounds_that_bar(): what can explain a fall, or its lack.
   DayCheck days;
   std::optional<MissingAfter> missing_after; ///< If the design pairs, and any animal is.
   std::optional<ControlDays> control;        ///< If there is a control group.

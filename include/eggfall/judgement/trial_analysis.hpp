@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/advice.hpp"
 #include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
@@ -43,7 +44,7 @@ struct VisitFall {
 struct ExpectedWeeks {
   int first = 0; ///< Eggs that come back before this week come back early.
   int last = 0;
-  std::string of; ///< What the weeks are known of: "ivermectin".
+  std::string known_for; ///< What the weeks are known of: "ivermectin".
   Citation citation;
 };
 
@@ -132,6 +133,9 @@ struct TrialAnalysis {
 struct AnalysisSettings {
   static constexpr double default_level = 0.90;
   static constexpr std::uint64_t default_seed = 1;
+  static constexpr ValueRange levels_percent =
+      Criteria::levels_percent; ///< That a user may ask for.
+  static constexpr std::size_t most_simulations = 100'000;
 
   double level = default_level; ///< Of the intervals shown; each criterion uses its own.
   std::uint64_t seed = default_seed;

@@ -55,7 +55,7 @@ public:
   const GuardedOrReason& guarded() const;
 
   /// The guarded interval with the prior scale of the variation multiplied.
-  Interval guarded_interval(double level, double by) const;
+  Interval guarded_interval(double level, double factor) const;
 
 private:
   RatioLimits limits(Method method, double level) const;

@@ -20,7 +20,7 @@ struct PosteriorPriors {
 };
 
 /// The priors with the scale of the variation that the design uses multiplied.
-PosteriorPriors scaled(const PosteriorPriors& priors, double by);
+PosteriorPriors scaled(const PosteriorPriors& priors, double factor);
 
 struct PosteriorOrReason {
   std::optional<LogRatioDensity> density;

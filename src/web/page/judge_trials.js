@@ -80,8 +80,8 @@ export function deleteTrial(id) {
 export function base64Of(bytes) {
   const step = 0x8000;
   let text = '';
-  for (let at = 0; at < bytes.length; at += step)
-    text += String.fromCharCode(...bytes.subarray(at, at + step));
+  for (let position = 0; position < bytes.length; position += step)
+    text += String.fromCharCode(...bytes.subarray(position, position + step));
   return btoa(text);
 }
 

@@ -19,10 +19,10 @@ const SvgBox box{10, 0, 300, 50};
 TEST_CASE("The scale of falls is that of the logarithm of the eggs left") {
   const FallAxis axis(box, fall_range({0.6, 0.992}));
   // From 50% to 99.95%: 50 and 0.05 of 100 eggs left, three tens apart; arithmetic.
-  CHECK_THAT(axis.at(0.5), support::close_to(10));
-  CHECK_THAT(axis.at(0.95), support::close_to(10 + 300.0 / 3));
-  CHECK_THAT(axis.at(0.995), support::close_to(10 + 2 * 300.0 / 3));
-  CHECK_THAT(axis.at(0.9995), support::close_to(310));
+  CHECK_THAT(axis.x_of(0.5), support::close_to(10));
+  CHECK_THAT(axis.x_of(0.95), support::close_to(10 + 300.0 / 3));
+  CHECK_THAT(axis.x_of(0.995), support::close_to(10 + 2 * 300.0 / 3));
+  CHECK_THAT(axis.x_of(0.9995), support::close_to(310));
 }
 
 TEST_CASE(
@@ -41,8 +41,8 @@ TEST_CASE("What lies beyond an end stands at it, and is told") {
   CHECK(axis.beyond_left(0.49));
   CHECK_FALSE(axis.beyond_left(0.5));
   CHECK_FALSE(axis.beyond_right(0.9995));
-  CHECK_THAT(axis.at(1), support::close_to(310));
-  CHECK_THAT(axis.at(-3), support::close_to(10));
+  CHECK_THAT(axis.x_of(1), support::close_to(310));
+  CHECK_THAT(axis.x_of(-3), support::close_to(10));
 }
 
 TEST_CASE("No label of the axis runs into another or beyond its room, and all are whole") {
