@@ -66,10 +66,16 @@ int common_day() {
   return field_practice().day_of_several_classes;
 }
 
+int first_day_of_practice() {
+  return field_practice().first_day;
+}
+
+int last_day_of_practice() {
+  return field_practice().last_day;
+}
+
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
   UsualDays usual;
-  usual.first_day = field_practice().first_day;
-  usual.last_day = field_practice().last_day;
   usual.classes_compared = several_classes(trial);
   bool any_window = false;
   for (const DrugClass drug_class : group.classes) {
@@ -91,8 +97,8 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
     any_window = true;
   }
   if (any_window && usual.classes.size() < group.classes.size()) {
-    usual.first_day = std::max(usual.first_day, field_practice().first_day);
-    usual.last_day = std::min(usual.last_day, field_practice().last_day);
+    usual.first_day = std::max(usual.first_day, first_day_of_practice());
+    usual.last_day = std::min(usual.last_day, last_day_of_practice());
     usual.citation = joined(usual.citation, {"practice", Provenance::practice});
     usual.classes = group.classes;
   }

@@ -78,8 +78,8 @@ std::optional<double> reduction_without(const std::vector<std::size_t>& under, c
 
 } // namespace
 
-DoseBounds usual_dose_bounds() {
-  return {DoseBounds().under, field_practice().overdose};
+double overdosed_from() {
+  return field_practice().overdose;
 }
 
 DoseCheck check_doses(const Group& group, const DoseBounds& bounds) {

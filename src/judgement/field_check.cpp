@@ -14,7 +14,7 @@ std::optional<int> apart(const std::optional<DateRange>& treated,
 } // namespace
 
 DoseBounds bounds_that_bar() {
-  return {field_practice().underdose, field_practice().overdose};
+  return {field_practice().underdose, overdosed_from()};
 }
 
 FieldCheck check_field(const Group& group, const Comparison* comparison, const UsualDays& usual,

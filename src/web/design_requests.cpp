@@ -13,6 +13,7 @@
 #include "eggfall/simulation/audit.hpp"
 #include "eggfall/simulation/count_model.hpp"
 #include "eggfall/trial/counting_method.hpp"
+#include "eggfall/trial/egg_count.hpp"
 #include "formats/drawing/inks.hpp"
 #include "judgement/judge.hpp"
 #include "plan/blank_counts.hpp"
@@ -25,6 +26,7 @@
 #include "simulation/read_scenario.hpp"
 #include "trial/drug_words.hpp"
 #include "trial/name_words.hpp"
+#include "trial/possible_values.hpp"
 #include "trial/read_animals.hpp"
 
 #include <fmt/format.h>
@@ -122,9 +124,9 @@ PlannedGroup group_of(Fields& fields) {
   if (!fields.yes("untreated")) {
     group.drench = fields.text("drench");
     group.classes = classes_in(fields, "classes");
-    const auto by_volume = fields.number("labelMlPerKg", 0, 1'000);
-    const auto by_substance = fields.number("labelMgPerKg", 0, 100'000);
-    const auto strength = fields.number("strengthMgPerMl", 0, 100'000);
+    const auto by_volume = fields.number("labelMlPerKg", rates_ml_per_kg);
+    const auto by_substance = fields.number("labelMgPerKg", milligrams);
+    const auto strength = fields.number("strengthMgPerMl", milligrams);
     if (by_volume && by_substance)
       throw InputError(fmt::format("{}: found two dose rates for {}; expected one", fields.where(),
                                    in_quotes(group.name)));
@@ -308,6 +310,10 @@ Reply list_choices(Fields& fields, const std::vector<std::string>&, const Surrou
                  {"chambers", range(1, BenchFigures::most_chambers)},
                  {"doseStepMl", range_of(FieldSheetQuestion::dose_steps_ml)},
                  {"unlisted", range(2, static_cast<double>(FieldSheetQuestion::most_unlisted))},
+                 {"labelMlPerKg", range_of(rates_ml_per_kg)},
+                 {"labelMgPerKg", range_of(milligrams)},
+                 {"strengthMgPerMl", range_of(milligrams)},
+                 {"factor", range(MultiplicationFactor::smallest, MultiplicationFactor::largest)},
                  {"invented", range(1, most_invented)}};
   Reply reply;
   reply.json = {{"ranges", std::move(ranges)},

@@ -23,7 +23,7 @@ struct Named {
     GroupNames names(read.reading, log);
     for (const SampleRow& row : read.reading.rows)
       groups.push_back(names.name_of(row));
-    told = log.told();
+    told = texts_of(log.told());
     are_told = names.are_told();
     filled_down = names.filled_down();
   }

@@ -32,7 +32,7 @@ struct Joined {
     }
     trials = joined_sheets(std::move(sheets), layout, DateOrder::day_first, problems, log);
     problems.throw_if_any();
-    told = log.told();
+    told = texts_of(log.told());
     for (const JoinedAnimals& trial : trials)
       for (const RawAnimal& animal : trial.animals)
         animals.push_back(animal.group + ' ' + animal.tag.text + ": " +

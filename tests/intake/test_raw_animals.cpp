@@ -25,7 +25,7 @@ struct Folded {
     ReadingLog log;
     sheet = animals_of(read.reading, layout, order, problems, log);
     problems.throw_if_any();
-    told = log.told();
+    told = texts_of(log.told());
     for (const RawAnimal& animal : sheet.animals) {
       std::string line = animal.group + ' ' + animal.tag.text + ':';
       const char* between = " ";

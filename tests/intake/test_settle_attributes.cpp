@@ -33,7 +33,7 @@ Settled settled(const std::string& name, const std::string& text, const std::str
     const auto found = animals[0].attributes.find(key);
     return found == animals[0].attributes.end() ? std::string() : found->second.text;
   };
-  return {attribute(name), attribute("role"), log.told(), log.all()};
+  return {attribute(name), attribute("role"), texts_of(log.told()), texts_of(log.all())};
 }
 
 std::string refusal(const std::string& name, const std::string& text, const std::string& head,

@@ -41,8 +41,8 @@ Settled settled(const Cells& cells, const Layout& layout = {}, double factor = 5
   settle_counts(result.animals, cells.around, layout,
                 factor > 0 ? support::with_factor(factor) : ReadOptions(), problems, log);
   problems.throw_if_any();
-  result.told = log.told();
-  result.all = log.all();
+  result.told = texts_of(log.told());
+  result.all = texts_of(log.all());
   for (const RawAnimal& animal : result.animals)
     for (const auto& [key, count] : animal.counts) {
       std::string& out = key.time.occasion == Occasion::before ? result.before : result.after;

@@ -46,7 +46,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
       understood("Lambs: results in EPG\nTag,Mob,Pre,Post,Sex\n101,W,450,0,f\n102,W,300,<50,m\n"
                  "103,W,\"1,050\",n/s,m\nMean,,600,0,\n");
   CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 0", "W 103: 21 to -"});
-  CHECK(tables.all ==
+  CHECK(texts_of(tables.all) ==
         Lines{"t.csv: passed over, as sums and means: line 6 (\"Mean\")",
               "t.csv: passed over, as titles: line 1 (\"Lambs: results in EPG\")",
               "t.csv: header on line 2: \"Tag\" = animal, \"Mob\" = group, \"Pre\" = count_before, "
@@ -58,7 +58,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
               "\"n/s\" is taken for not sampled in 1 cell: line 5 (103)",
               "marks for thousands in 1 cell: line 5 (103)"});
   CHECK(tables.told.size() + 2 == tables.all.size()); // but titles and marks, which change nothing
-  CHECK(tables.table.trials[0].reading == tables.all);
+  CHECK(tables.table.trials[0].reading == texts_of(tables.all));
 }
 
 TEST_CASE("Heads of other languages are read, and Tag 14 is a day in German") {
@@ -73,7 +73,7 @@ TEST_CASE("Heads of other languages are read, and Tag 14 is a day in German") {
 TEST_CASE("An encoding other than UTF-8 is told") {
   const UnderstoodTables tables =
       understood("Ohrmarke;Gruppe;EpG vor;EpG nach\n101;Wei\xDF;450;0\n");
-  CHECK(tables.told[0].find("t.csv: read as a text in ") == 0);
+  CHECK(tables.told[0].text().find("t.csv: read as a text in ") == 0);
   CHECK(eggs_of(tables) == Lines{"Wei\xC3\x9F 101: 9 to 0"});
 }
 
@@ -87,7 +87,7 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
     const UnderstoodTables tables =
         understood("Tag,Mob,EPG pre,EPG post\n1," + name + ",450,400\n2,White,300,0\n");
     CHECK(eggs_of(tables) == Lines{name + " (control) 1: 9 to 8", "White 2: 6 to 0"});
-    CHECK_THAT(tables.told.back(),
+    CHECK_THAT(tables.told.back().text(),
                Catch::Contains("is taken for the untreated control (the setting treated"));
   }
   Layout layout;
@@ -257,8 +257,9 @@ TEST_CASE("Numbers below the columns that say nothing of themselves are told, no
   const UnderstoodTables tables = understood(
       "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,100\n,,1050,150\n,,350,50\n");
   CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0", "W 2: 6 to 1", "W 3: 6 to 2"});
-  CHECK(tables.told[0] == "t.csv: passed over, as sums or means without a word that says so: line "
-                          "5 (\"1050\"), line 6 (\"350\")");
+  CHECK(tables.told[0].text() ==
+        "t.csv: passed over, as sums or means without a word that says so: line "
+        "5 (\"1050\"), line 6 (\"350\")");
   CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n,,800,50\n")
             .find("t.csv:4: group: found nothing that says the group of 1 animal") !=
         std::string::npos);
@@ -268,14 +269,14 @@ TEST_CASE("A worm of one time alone is left out of the table, and told") {
   const UnderstoodTables tables =
       understood("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
   CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0"});
-  CHECK(
-      std::ranges::find(tables.told,
-                        "t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at "
-                        "one time alone") != tables.told.end());
+  const Lines told = texts_of(tables.told);
+  CHECK(std::ranges::find(
+            told, "t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at "
+                  "one time alone") != told.end());
   const UnderstoodTables joined =
       understood({{"pre", "Tag,EPG,Nematodirus EPG\n1,450,50\n"}, {"post", "Tag,EPG\n1,0\n"}});
   CHECK(eggs_of(joined) == Lines{"all animals 1: 9 to 0"});
-  CHECK(joined.told.back().find("nematodirus") != std::string::npos);
+  CHECK(joined.told.back().text().find("nematodirus") != std::string::npos);
 }
 
 TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their row") {

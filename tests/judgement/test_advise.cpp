@@ -49,7 +49,7 @@ Group carried_out(Group group, int day, double dose_ml) {
 std::string next_step(GroupAnalysis group) {
   group.judgement.standing =
       standing_of(group.judgement, group.caveats, group.judgement.standing.bars);
-  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step;
+  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step.text();
 }
 
 } // namespace

@@ -35,8 +35,6 @@ TEST_CASE("Doses and days are checked of every animal, whatever can be compared"
     animal.label_ml_per_kg = 0.2;
   }
   UsualDays usual;
-  usual.first_day = 7;
-  usual.last_day = 21;
   usual.first_day = 10;
   usual.last_day = 14;
   const FieldCheck check = check_field(group, nullptr, usual, nullptr);

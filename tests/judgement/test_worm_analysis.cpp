@@ -42,7 +42,7 @@ const Caveat* find(const std::vector<Caveat>& caveats, CaveatCode code) {
 std::string next_step(GroupAnalysis group) {
   group.judgement.standing =
       standing_of(group.judgement, group.caveats, group.judgement.standing.bars);
-  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step;
+  return advise(group.evidence, group.field, group.judgement, group.caveats).next_step.text();
 }
 
 } // namespace

@@ -141,8 +141,8 @@ void compare_limits(const std::string& data_set, const RegionLaw& law) {
   const auto chains = references(data_set);
   for (const auto& [threshold, efficacy] : {std::pair("90", 0.90), std::pair("95", 0.95)}) {
     const GroupsBelow below = law.groups_below(efficacy, 0.9);
-    const auto at_most = [&, below = std::string(threshold)](std::uint64_t number) {
-      const auto found = chains.find(fmt::format("tested below {} at most {}", below, number));
+    const auto at_most = [&, percent = std::string(threshold)](std::uint64_t number) {
+      const auto found = chains.find(fmt::format("tested below {} at most {}", percent, number));
       // Not in the file: below 1% or above 99%.
       return found != chains.end() ? found->second.value
                                    : (static_cast<double>(number) > below.mean ? 1.0 : 0.0);

@@ -195,7 +195,7 @@ TEST_CASE("A letter tells which trial, when, each drench's answer, and what to d
     CHECK_THAT(words, Catch::Contains(part));
   }
   for (const GroupAnalysis& group : trial.groups)
-    CHECK_THAT(words, Catch::Contains(flowing(group.advice.next_step)));
+    CHECK_THAT(words, Catch::Contains(flowing(group.advice.next_step.text())));
   check_plain(trial);
 }
 

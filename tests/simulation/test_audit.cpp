@@ -45,7 +45,7 @@ std::uint64_t sum(const VerdictTally& classes) {
   return std::accumulate(classes.begin(), classes.end(), std::uint64_t{0});
 }
 
-const MethodTally& tally_of(const CellTally& tally, Method method) {
+const MethodTally& tally_by(const CellTally& tally, Method method) {
   const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
   REQUIRE(found != tally.methods.end());
   return *found;
@@ -179,8 +179,8 @@ TEST_CASE("A truth of 100% is held by a limit of 100%") {
   CHECK(tally.none_after == 40);
   CHECK(tally.reduction == 40 * 100'000'000LL);
   // exact_limits() of nothing found starts at a ratio of 0; a logarithm of 0 there is none.
-  CHECK(tally_of(tally, Method::pooled_count_exact).held == 40);
-  CHECK(tally_of(tally, Method::paired_log_ratio).unusable == 40);
+  CHECK(tally_by(tally, Method::pooled_count_exact).held == 40);
+  CHECK(tally_by(tally, Method::paired_log_ratio).unusable == 40);
 }
 
 TEST_CASE("Shards of an audit are disjoint and together the whole") {
@@ -286,7 +286,7 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
       cell.model.within_cv = 0;
       cell.model.efficacy = 0.8;
       const CellTally tally = audit_trials(cell, settings({Method::pooled_count_exact}), 0, trials);
-      const MethodTally& exact = tally_of(tally, Method::pooled_count_exact);
+      const MethodTally& exact = tally_by(tally, Method::pooled_count_exact);
       CHECK(coverage(tally, exact).value >= 0.9 - 3 * error);
       // Each one-sided limit errs in at most 5%.
       const double one_sided = 0.05 + 3 * std::sqrt(0.05 * 0.95 / trials);
@@ -303,8 +303,8 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
     cell.model.efficacy = 0.5;
     const CellTally tally = audit_trials(
         cell, settings({Method::paired_log_ratio, Method::pooled_count_exact}), 0, trials);
-    CHECK(std::abs(coverage(tally, tally_of(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
+    CHECK(std::abs(coverage(tally, tally_by(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
     // The luck of counting alone is too little where animals vary within: the audit sees it.
-    CHECK(coverage(tally, tally_of(tally, Method::pooled_count_exact)).value < 0.85);
+    CHECK(coverage(tally, tally_by(tally, Method::pooled_count_exact)).value < 0.85);
   }
 }

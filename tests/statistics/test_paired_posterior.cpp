@@ -88,7 +88,7 @@ std::array<double, 2> fine_quantiles(const Arm& counts, const LogRatioDensity& d
     shift = std::log(after / before);
   }
   for (std::size_t i = 0; i < grid.points; ++i) {
-    const double x = grid.at(i) + shift;
+    const double x = grid.eta(i) + shift;
     joint.row(static_cast<Eigen::Index>(i)) +=
         x / 2 - std::max(x, 0.0) - std::log1p(std::exp(-std::abs(x)));
   }
@@ -119,7 +119,7 @@ std::array<double, 2> fine_quantiles(const Arm& counts, const LogRatioDensity& d
           t * (f[i] + t * (3 * rise - 2 * f[i] - f[i + 1] + t * (f[i] + f[i + 1] - 2 * rise)));
       (position < wanted ? low : high) = t;
     }
-    result[k] = grid.at(i) + low * grid.step;
+    result[k] = grid.eta(i) + low * grid.step;
   }
   return result;
 }

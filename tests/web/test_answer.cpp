@@ -345,6 +345,20 @@ TEST_CASE("Forms are told of every class, criterion and lesson") {
   CHECK_THAT(reply.json.at("ink_properties").get<std::string>(), Contains("--paper"));
 }
 
+TEST_CASE("What a form says may be typed is what a plan takes") {
+  const Json ranges = ask({{"request", "choices"}}).json.at("ranges");
+  for (const std::string name :
+       {"meanEpg", "k", "withinCv", "seasonChange", "power", "available"}) {
+    CAPTURE(name);
+    Json wish = {{"request", "plan"}, {"meanEpg", 300}};
+    wish[name] = 2 * ranges.at(name).at("most").get<double>();
+    CHECK_THAT(problem(ask(wish)), Catch::StartsWith(name + ": found "));
+    CHECK_THAT(problem(ask(wish)), Contains("expected a"));
+  }
+  CHECK(ranges.at("level").at("least") == 50);
+  CHECK(ranges.at("level").at("most") == 99.9);
+}
+
 TEST_CASE("A request that is none is refused") {
   const Surroundings none{[](const auto&) { return std::string(); },
                           [](std::size_t, std::size_t) {}};

@@ -15,10 +15,15 @@ namespace eggfall {
 /// product: a threshold of field practice (docs/cut-offs.md).
 int common_day();
 
+/// The days from treatment to the second sample where no window is known: thresholds of field
+/// practice too.
+int first_day_of_practice();
+int last_day_of_practice();
+
 /// The days after treatment on which the second sample of a group is usually taken.
 struct UsualDays {
-  int first_day = 0; ///< Those of field practice, where no window is known.
-  int last_day = 0;
+  int first_day = first_day_of_practice();
+  int last_day = last_day_of_practice();
   /// Whose windows these are; empty: no class is known, or none has a window.
   std::vector<DrugClass> classes;
   /// Several classes without a day in common: both days above are then common_day().

@@ -9,14 +9,15 @@
 
 namespace eggfall {
 
+/// The share of the label's dose from which on a dose is too much: a threshold of field practice
+/// (docs/cut-offs.md).
+double overdosed_from();
+
 /// Shares of the label's dose for the weight from which a dose is called wrong.
 struct DoseBounds {
-  double under = 0.99; ///< Below this an animal was under-dosed: room for rounding only.
-  double over = 0;     ///< From this on it was overdosed.
+  double under = 0.99;            ///< Below this an animal was under-dosed: room for rounding only.
+  double over = overdosed_from(); ///< From this on it was overdosed.
 };
-
-/// Those of a table's doses: under with room for rounding alone, over by field practice.
-DoseBounds usual_dose_bounds();
 
 /// What one animal was given, beside what the label asks for its weight.
 struct AnimalDose {
@@ -61,6 +62,6 @@ struct DoseCheck {
 /// Compares every animal's dose with the label's for its weight.
 /// @throws InputError unless weights, label rates and strengths are above 0 and doses not below it,
 ///   or unless 0 < bounds.under <= 1 <= bounds.over.
-DoseCheck check_doses(const Group& group, const DoseBounds& bounds = usual_dose_bounds());
+DoseCheck check_doses(const Group& group, const DoseBounds& bounds = {});
 
 } // namespace eggfall

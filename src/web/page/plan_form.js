@@ -33,7 +33,7 @@ function animalBoxes() {
 }
 
 const factorBox = (name, needed) => numberBox({name, needed, label: 'One egg seen stands for, EPG',
-  hint: 'The multiplication factor, such as 50 or 15.', least: 0.001, most: 1e5, example: 50});
+  hint: 'The multiplication factor, such as 50 or 15.', ...choices.ranges.factor, example: 50});
 
 const costBox = (name) => numberBox({name, label: 'Cost of one sample', hint: 'In your currency, such as 5.',
   least: 0, most: 1e5, example: 5});

@@ -27,11 +27,11 @@ TEST_CASE("The scale of falls is that of the logarithm of the eggs left") {
 
 TEST_CASE(
     "The axis ends at a round number beyond what is drawn, and goes no further than it must") {
-  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.95})).at(0.8), support::close_to(10));
-  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.95})).at(0.99), support::close_to(310));
-  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.999})).at(0.9995), support::close_to(310));
-  CHECK_THAT(FallAxis(box, fall_range({-0.2})).at(-1), support::close_to(10));
-  CHECK_THAT(FallAxis(box, fall_range({-50})).at(-9), support::close_to(10));
+  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.95})).x_of(0.8), support::close_to(10));
+  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.95})).x_of(0.99), support::close_to(310));
+  CHECK_THAT(FallAxis(box, fall_range({0.85, 0.999})).x_of(0.9995), support::close_to(310));
+  CHECK_THAT(FallAxis(box, fall_range({-0.2})).x_of(-1), support::close_to(10));
+  CHECK_THAT(FallAxis(box, fall_range({-50})).x_of(-9), support::close_to(10));
 }
 
 TEST_CASE("What lies beyond an end stands at it, and is told") {
