@@ -15,4 +15,8 @@ inline void check_range(std::string_view what, double value, double least, doubl
         fmt::format("{}: found {:g}; expected {:g} to {:g}", what, value, least, most));
 }
 
+inline void check_range(std::string_view what, double value, const ValueRange& range) {
+  check_range(what, value, range.least, range.most);
+}
+
 } // namespace eggfall

@@ -1,20 +1,63 @@
 #include "eggfall/base/error.hpp"
 
 #include "base/cell_reference.hpp"
+#include "base/enum_names.hpp"
+#include "base/text.hpp"
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <utility>
 
 namespace eggfall {
 namespace {
 
-std::string join_messages(const std::vector<Problem>& problems) {
+constexpr Names<Setting, all_settings.size()> setting_keys{{
+    {Setting::bench_calculator, "bench-calculator"},
+    {Setting::breakdown, "breakdown"},
+    {Setting::cell, "cell"},
+    {Setting::column, "column"},
+    {Setting::control, "control"},
+    {Setting::counts, "counts"},
+    {Setting::criteria, "criteria"},
+    {Setting::cut_offs, "cut-offs"},
+    {Setting::dates, "dates"},
+    {Setting::day_after, "day-after"},
+    {Setting::day_before, "day-before"},
+    {Setting::factor, "factor"},
+    {Setting::factor_after, "factor-after"},
+    {Setting::factor_before, "factor-before"},
+    {Setting::host, "host"},
+    {Setting::larvae, "larvae"},
+    {Setting::mean_of, "mean-of"},
+    {Setting::occasions, "occasions"},
+    {Setting::sheet, "sheet"},
+    {Setting::side_by_side, "side-by-side"},
+    {Setting::treated, "treated"},
+    {Setting::units_confirmed, "units-confirmed"},
+}};
+
+std::string in_library_words(const Mention& mention) {
+  if (mention.setting == Setting::bench_calculator)
+    return "the bench calculator";
+  const std::string named = fmt::format("the setting {}", to_string(mention.setting));
+  if (mention.value.empty())
+    return named;
+  // A value of several words is held together, and its quotes with it.
+  const bool plain = mention.value.find_first_of(" \"'") == std::string::npos;
+  return named + ' ' + (plain ? mention.value : in_quotes(mention.value));
+}
+
+std::string as_place_in_library(Setting setting) {
+  return std::string(to_string(setting));
+}
+
+std::string join_messages(const std::vector<Problem>& problems, const SettingNames& names) {
   std::string text;
   for (const Problem& problem : problems) {
     if (!text.empty())
       text += '\n';
-    text += problem.message();
+    text += problem.message(names);
   }
   return text;
 }
@@ -43,13 +86,87 @@ std::string place_in_text(const Problem& problem) {
 
 } // namespace
 
-std::string Problem::message() const {
-  return fmt::format("{}: found {}; expected {}",
-                     source.is_sheet() ? place_in_sheet(*this) : place_in_text(*this), found,
-                     expected);
+constexpr SettingNames library_names{" and ", in_library_words, as_place_in_library};
+
+std::string_view to_string(Setting setting) {
+  return name_of(setting_keys, setting, "a setting");
+}
+
+std::optional<Setting> parse_setting(std::string_view key) {
+  return value_named(setting_keys, key);
+}
+
+Wording::Wording(std::string text) {
+  if (!text.empty())
+    pieces_.emplace_back(std::move(text));
+}
+
+Wording::Wording(const char* text) : Wording(std::string(text)) {}
+
+Wording::Wording(Mention mention) : Wording(std::vector<Mention>{std::move(mention)}) {}
+
+Wording::Wording(std::vector<Mention> together) {
+  if (!together.empty())
+    pieces_.emplace_back(std::move(together));
+}
+
+Wording& Wording::operator+=(Wording more) {
+  for (auto& piece : more.pieces_)
+    pieces_.push_back(std::move(piece));
+  return *this;
+}
+
+Wording operator+(Wording text, Wording more) {
+  text += std::move(more);
+  return text;
+}
+
+std::string Wording::in(const SettingNames& names) const {
+  std::string text;
+  for (const auto& piece : pieces_) {
+    if (const auto* const words = std::get_if<std::string>(&piece)) {
+      text += *words;
+      continue;
+    }
+    const auto& together = std::get<std::vector<Mention>>(piece);
+    for (const Mention& mention : together) {
+      if (&mention != &together.front())
+        text += names.between;
+      text += names.in_sentence(mention);
+    }
+  }
+  return text;
+}
+
+std::vector<std::string> texts_of(const std::vector<Wording>& lines, const SettingNames& names) {
+  std::vector<std::string> texts;
+  for (const Wording& line : lines)
+    texts.push_back(line.in(names));
+  return texts;
+}
+
+bool Wording::mentions_setting() const {
+  return std::ranges::any_of(pieces_, [](const auto& piece) {
+    return std::holds_alternative<std::vector<Mention>>(piece);
+  });
+}
+
+std::string Problem::message(const SettingNames& names) const {
+  const std::string place = setting             ? names.as_place(*setting)
+                            : source.is_sheet() ? place_in_sheet(*this)
+                                                : place_in_text(*this);
+  return fmt::format("{}: found {}; expected {}", place, found, expected.in(names));
 }
 
 InputError::InputError(std::vector<Problem> problems)
-    : std::runtime_error(join_messages(problems)), problems_(std::move(problems)) {}
+    : std::runtime_error(join_messages(problems, library_names)), problems_(std::move(problems)) {}
+
+std::string InputError::message(const SettingNames& names) const {
+  return problems_.empty() ? what() : join_messages(problems_, names);
+}
+
+void refuse_setting(Setting setting, std::string found, Wording expected) {
+  throw InputError({Problem{{}, 0, 0, {}, std::move(found), std::move(expected), setting}});
+}
 
 } // namespace eggfall

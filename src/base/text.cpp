@@ -22,10 +22,10 @@ bool is_continuation(char byte) {
 
 /// Bytes of the first `count` characters of `text`, or all of them.
 std::size_t bytes_of_characters(std::string_view text, std::size_t count) {
-  std::size_t at = 0;
-  while (at < text.size() && (is_continuation(text[at]) || count-- > 0))
-    ++at;
-  return at;
+  std::size_t position = 0;
+  while (position < text.size() && (is_continuation(text[position]) || count-- > 0))
+    ++position;
+  return position;
 }
 
 } // namespace
@@ -61,20 +61,20 @@ std::string in_quotes(std::string_view text) {
   constexpr std::size_t longest = 40;
   std::string out = "\"";
   std::size_t characters = 0;
-  const char* at = text.data();
+  const char* position = text.data();
   const char* const end = text.data() + text.size();
-  while (at != end) {
+  while (position != end) {
     if (++characters > longest) {
       out += "...";
       break;
     }
-    const char* const start = at;
-    const auto point = utf_traits<char>::decode(at, end);
+    const char* const start = position;
+    const auto point = utf_traits<char>::decode(position, end);
     const bool valid = boost::locale::utf::is_valid_codepoint(point);
     if (!valid)
-      at = start + 1;
+      position = start + 1;
     if (valid && may_be_shown(static_cast<std::uint32_t>(point)))
-      out.append(start, at);
+      out.append(start, position);
     else
       out += '?';
   }
@@ -82,11 +82,11 @@ std::string in_quotes(std::string_view text) {
 }
 
 std::optional<std::size_t> first_invalid_utf8(std::string_view text) {
-  const char* at = text.data();
+  const char* position = text.data();
   const char* const end = text.data() + text.size();
-  while (at != end) {
-    const char* const start = at;
-    if (!boost::locale::utf::is_valid_codepoint(utf_traits<char>::decode(at, end)))
+  while (position != end) {
+    const char* const start = position;
+    if (!boost::locale::utf::is_valid_codepoint(utf_traits<char>::decode(position, end)))
       return static_cast<std::size_t>(start - text.data());
   }
   return std::nullopt;

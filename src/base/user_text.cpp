@@ -50,16 +50,16 @@ bool is_blank(std::uint32_t point) {
 
 /// `use(point, bytes)` of each character; of a byte that is no UTF-8, with a point that is none.
 template <typename Use> void each_character(std::string_view text, Use use) {
-  const char* at = text.data();
+  const char* position = text.data();
   const char* const end = text.data() + text.size();
-  while (at != end) {
-    const char* const start = at;
-    const auto point = utf_traits<char>::decode(at, end);
+  while (position != end) {
+    const char* const start = position;
+    const auto point = utf_traits<char>::decode(position, end);
     const bool valid = boost::locale::utf::is_valid_codepoint(point);
     if (!valid)
-      at = start + 1;
+      position = start + 1;
     use(valid ? static_cast<std::uint32_t>(point) : 0xFFFFU,
-        std::string_view(start, static_cast<std::size_t>(at - start)));
+        std::string_view(start, static_cast<std::size_t>(position - start)));
   }
 }
 
@@ -86,13 +86,13 @@ std::string folded(const std::string& text, int how) {
 
 std::string replaced(std::string_view text, std::string_view from, std::string_view to) {
   std::string out;
-  std::size_t at = 0;
-  for (std::size_t next = 0; (next = text.find(from, at)) != std::string_view::npos;
-       at = next + from.size()) {
-    out += text.substr(at, next - at);
+  std::size_t position = 0;
+  for (std::size_t next = 0; (next = text.find(from, position)) != std::string_view::npos;
+       position = next + from.size()) {
+    out += text.substr(position, next - position);
     out += to;
   }
-  return out += text.substr(at);
+  return out += text.substr(position);
 }
 
 std::string with_single_blanks(std::string_view text) {
@@ -161,7 +161,7 @@ public:
 private:
   struct Character {
     std::uint32_t point;
-    std::size_t at;
+    std::size_t start;
     std::size_t size;
   };
 
@@ -169,7 +169,7 @@ private:
     const bool digits = sort == Sort::digit;
     const bool at_hump = before == Sort::small && sort == Sort::capital;
     if (before == Sort::none || at_hump || digits != (before == Sort::digit))
-      runs.push_back({character.at, 0, digits, at_hump});
+      runs.push_back({character.start, 0, digits, at_hump});
     runs.back().size += character.size;
   }
 

@@ -43,13 +43,13 @@ std::string spelt_out_look_of(std::string_view text);
 /// apostrophe before a last s ("ewe's"), '+' and '&' unless a digit follows, and the sign of
 /// degrees that stands for a raised o ("N°").
 struct WordRun {
-  std::size_t at = 0;   ///< Its first byte.
-  std::size_t size = 0; ///< In bytes.
+  std::size_t start = 0; ///< Its first byte.
+  std::size_t size = 0;  ///< In bytes.
   bool digits = false;
   /// It begins with the capital that follows a small letter of the run before: "eggsBefore".
   bool at_hump = false;
 
-  std::size_t end() const { return at + size; }
+  std::size_t end() const { return start + size; }
 };
 
 /// The runs of a text that is normalised(), in order.

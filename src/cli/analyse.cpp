@@ -2,6 +2,7 @@
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
+#include "cli/option_name.hpp"
 #include "cli/png.hpp"
 #include "cli/read_tables.hpp"
 #include "cli/reading_options.hpp"
@@ -127,7 +128,7 @@ std::vector<OutputFile> figure_files(const std::vector<TrialAnalysis>& trials,
 std::string screen_text(const std::vector<TrialAnalysis>& trials, Verbosity verbosity) {
   std::string text;
   for (const TrialAnalysis& trial : trials)
-    text += analysis_summary(trial, verbosity) + '\n';
+    text += analysis_summary(trial, verbosity, option_names) + '\n';
   return text + paragraph(cautions());
 }
 
@@ -235,8 +236,9 @@ void add_analyse(CLI::App& app, Action& action) {
   add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--level", options->level_percent,
-                  "Level of the intervals shown, percent, 50 to 99.9")
-      ->check(CLI::Range(50.0, 99.9))
+                  fmt::format("Level of the intervals shown, percent, {}",
+                              in_words(AnalysisSettings::levels_percent)))
+      ->check(within(AnalysisSettings::levels_percent))
       ->capture_default_str();
   command
       .add_option(
@@ -244,7 +246,7 @@ void add_analyse(CLI::App& app, Action& action) {
           fmt::format("Simulations of each next step of an inconclusive group (default: {}, "
                       "or 0 for more than {} groups)",
                       AnalysisSettings().simulations, most_groups_simulated))
-      ->check(whole_number(100'000));
+      ->check(whole_number(AnalysisSettings::most_simulations));
   command.add_option("--seed", options->settings.seed, "Seed of the simulated next steps")
       ->check(whole_number())
       ->capture_default_str();

@@ -270,13 +270,15 @@ void add_audit(CLI::App& app, Action& action) {
   add_cut_offs_option(command, options->cut_offs_file);
   command
       .add_option("--level", options->level_percent,
-                  "Level of the intervals, percent, 50 to 99.9; each criterion uses its own")
-      ->check(CLI::Range(50.0, 99.9))
+                  fmt::format("Level of the intervals, percent, {}; each criterion uses its own",
+                              in_words(AnalysisSettings::levels_percent)))
+      ->check(within(AnalysisSettings::levels_percent))
       ->capture_default_str();
   command
       .add_option("--prior-scale", options->prior_scale,
-                  "Prior scale of the variation, times the usual one, 0.05 to 20")
-      ->check(CLI::Range(0.05, 20.0))
+                  fmt::format("Prior scale of the variation, times the usual one, {}",
+                              in_words(AuditSettings::prior_scales)))
+      ->check(within(AuditSettings::prior_scales))
       ->capture_default_str();
   command.add_option("--seed", options->settings.seed, "Seed of the simulated trials")
       ->check(whole_number())

@@ -14,9 +14,13 @@
 #include <algorithm>
 #include <memory>
 #include <string>
+#include <string_view>
 
 namespace eggfall::cli {
 namespace {
+
+/// In the place of a criterion's name: the thresholds that no criterion has.
+constexpr std::string_view field_practice_name = "field-practice";
 
 struct CutoffsOptions {
   std::string name;
@@ -31,12 +35,14 @@ void run_cutoffs(const CutoffsOptions& options) {
   std::string text = options.file.empty() ? "" : fmt::format("{} is in order.\n\n", options.file);
   if (options.name.empty())
     text += cut_offs_list(cut_offs);
+  else if (options.name == field_practice_name)
+    text += field_practice_explained();
   else {
     const auto found = std::ranges::find(cut_offs.criteria, options.name, &Criteria::name);
     if (found == cut_offs.criteria.end()) {
-      std::string names;
+      std::string names(field_practice_name);
       for (const Criteria& criteria : cut_offs.criteria)
-        names += (names.empty() ? "" : ", ") + criteria.name;
+        names += ", " + criteria.name;
       throw InputError(fmt::format("found {}; expected one of {}", in_quotes(options.name), names));
     }
     text += criteria_explained(*found);
@@ -53,7 +59,8 @@ void add_cutoffs(CLI::App& app, Action& action) {
   auto options = std::make_shared<CutoffsOptions>();
   CLI::App& command =
       *app.add_subcommand("cutoffs", "List and explain the cut-offs, or check a file of your own");
-  command.add_option("NAME", options->name, "Criteria to explain in full")->check(criteria_names());
+  command.add_option("NAME", options->name, "Criteria to explain in full, or field-practice")
+      ->check(criteria_names());
   command.add_option("--file", options->file, "Check and show this TOML file (docs/cut-offs.md)")
       ->type_name(file_value);
   command

@@ -94,7 +94,7 @@ void add_factor(CLI::App& app, Action& action) {
                      "Liquid added, mL (faeces are taken as 1 mL a gram)");
   command.add_option("--total-ml", options->bench.total_ml, "Or: the whole suspension, mL");
   command.add_option("--chambers", options->bench.chambers, "Chambers (grids) counted")
-      ->check(CLI::Range(1, 1000));
+      ->check(CLI::Range(1, BenchFigures::most_chambers));
   command.add_option("--chamber-ml", options->bench.chamber_volume_ml, "Volume of one chamber, mL")
       ->check(CLI::PositiveNumber);
   command

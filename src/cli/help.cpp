@@ -7,6 +7,10 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+#include <cstddef>
+#include <string>
+
 namespace eggfall::cli {
 namespace {
 
@@ -53,6 +57,20 @@ std::string HelpFormatter::make_subcommand(const CLI::App* command) const {
   return two_columns(command->get_name(), command->get_description());
 }
 
+namespace {
+
+/// "1,000", "99.9"
+std::string with_thousands(double value) {
+  if (value < 1'000 || value != std::floor(value))
+    return fmt::format("{:g}", value);
+  std::string digits = fmt::format("{:.0f}", value);
+  for (auto before = static_cast<std::ptrdiff_t>(digits.size()) - 3; before > 0; before -= 3)
+    digits.insert(static_cast<std::size_t>(before), ",");
+  return digits;
+}
+
+} // namespace
+
 CLI::Validator whole_number(std::uint64_t most, std::uint64_t least) {
   return {[most, least](std::string& text) {
             const auto value = parse_whole_number(text);
@@ -63,6 +81,14 @@ CLI::Validator whole_number(std::uint64_t most, std::uint64_t least) {
             return fmt::format("found {}; expected a whole number{}", in_quotes(text), range);
           },
           ""};
+}
+
+CLI::Validator within(const ValueRange& range) {
+  return CLI::Range(range.least, range.most);
+}
+
+std::string in_words(const ValueRange& range) {
+  return fmt::format("{:g} to {}", range.least, with_thousands(range.most));
 }
 
 } // namespace eggfall::cli

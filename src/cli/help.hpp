@@ -1,5 +1,7 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
+
 #include <CLI/CLI.hpp>
 
 #include <cstdint>
@@ -24,5 +26,11 @@ public:
 /// A whole number in digits alone, from `least` to `most`; CLI11 2.1 would wrap -1 round and cut
 /// off what is too large.
 CLI::Validator whole_number(std::uint64_t most = 999'999'999'999'999'999U, std::uint64_t least = 0);
+
+/// A number within the range.
+CLI::Validator within(const ValueRange& range);
+
+/// "50 to 99.9"
+std::string in_words(const ValueRange& range);
 
 } // namespace eggfall::cli

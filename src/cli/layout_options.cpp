@@ -4,6 +4,7 @@
 #include "cli/values.hpp"
 
 #include "base/user_text.hpp"
+#include "trial/trial_columns.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -67,7 +68,7 @@ void add_layout_options(CLI::App& command, LayoutOptions& options) {
   command
       .add_option("--mean-of", options.mean_of,
                   "Each count in the table is the mean of so many counts of one sample")
-      ->check(CLI::Range(2U, 20U));
+      ->check(CLI::Range(2U, static_cast<unsigned>(most_repeats)));
   command
       .add_option("--occasions", options.occasions,
                   "Of tables or sheets with one time each: before,after in their order")

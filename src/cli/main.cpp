@@ -1,4 +1,5 @@
 #include "cli/command_line.hpp"
+#include "cli/option_name.hpp"
 #include "cli/scratch.hpp"
 #include "cli/screen.hpp"
 
@@ -55,7 +56,7 @@ int main(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return fail(bad_input, std::string(error.what()) + "\nTry: eggfall --help");
   } catch (const eggfall::InputError& error) {
-    return fail(bad_input, error.what());
+    return fail(bad_input, error.message(option_names));
   } catch (const eggfall::CalculationError& error) {
     return fail(calculation_failed, error.what());
   } catch (const std::bad_alloc&) {

@@ -42,9 +42,10 @@ struct PlanOptions {
   std::string sheet;
   std::optional<double> k;
   std::vector<std::string> counting{"50"};
-  std::vector<std::size_t> sizes{6, 8, 10, 12, 15, 20};
+  std::vector<std::size_t> sizes{PlanChoices::usual_sizes.begin(), PlanChoices::usual_sizes.end()};
   std::vector<std::string> designs{"paired"};
-  std::vector<double> efficacies{99.5, 98, 95, 90, 80};
+  std::vector<double> efficacies{PlanAim::usual_efficacies_percent.begin(),
+                                 PlanAim::usual_efficacies_percent.end()};
   std::optional<std::size_t> animals;
   std::string criteria;
   std::string cut_offs_file;
@@ -191,7 +192,7 @@ void add_flock_options(CLI::App& command, PlanOptions& options) {
       ->check(drug_classes())
       ->delimiter(',');
   command.add_option("--epg", options.mean_epg, "Mean EPG expected before treatment")
-      ->check(CLI::Range(0.01, 1e6));
+      ->check(within(PlannedFlock::means_epg));
   command
       .add_option("--pilot", options.pilot,
                   "In place of --epg: a table of counts (eggs_before), for mean and k")
@@ -201,28 +202,30 @@ void add_flock_options(CLI::App& command, PlanOptions& options) {
       .add_option("--k", options.k,
                   "Aggregation parameter: the smaller, the more uneven (default: the pilot's, or "
                   "0.7)")
-      ->check(CLI::Range(0.05, 1000.0));
+      ->check(within(CountModel::k_range));
   command
       .add_option("--within-cv", options.within_cv,
-                  "Variation between two samples of one animal, 0 to 5")
-      ->check(CLI::Range(0.0, 5.0))
+                  fmt::format("Variation between two samples of one animal, {}",
+                              in_words(CountModel::within_cv_range)))
+      ->check(within(CountModel::within_cv_range))
       ->capture_default_str();
   command
       .add_option("--season-change", options.season_change,
-                  "What untreated counts are multiplied by between the samples, 0.001 to 1,000")
-      ->check(CLI::Range(0.001, 1000.0))
+                  fmt::format("What untreated counts are multiplied by between the samples, {}",
+                              in_words(CountModel::season_changes)))
+      ->check(within(CountModel::season_changes))
       ->capture_default_str();
   command.add_option("--available", options.animals, "Animals there are, for all groups together")
-      ->check(whole_number(1'000'000, 1));
+      ->check(whole_number(PlannedFlock::most_animals, 1));
 }
 
 void add_choice_options(CLI::App& command, PlanOptions& options) {
   command
       .add_option("--animals", options.sizes,
-                  "Group sizes to choose from (default: "
-                  "6,8,10,12,15,20)")
+                  fmt::format("Group sizes to choose from (default: {})",
+                              fmt::join(PlanChoices::usual_sizes, ",")))
       ->delimiter(',')
-      ->check(whole_number(1'000, 1));
+      ->check(whole_number(PlanChoices::most_in_group, PlanChoices::least_in_group));
   command
       .add_option("--factor", options.counting,
                   "Ways of counting to choose from, joined by commas: EPG per egg seen, and what a "
@@ -237,13 +240,15 @@ void add_choice_options(CLI::App& command, PlanOptions& options) {
       ->check(CLI::IsMember({"paired", "two-group", "controlled"}));
   command
       .add_option("--efficacy", options.efficacies,
-                  "True efficacies to show, percent (default: 99.5,98,95,90,80)")
+                  fmt::format("True efficacies to show, percent (default: {})",
+                              fmt::join(PlanAim::usual_efficacies_percent, ",")))
       ->delimiter(',')
       ->check(CLI::Range(0.0, 100.0));
   command
-      .add_option("--power", options.power_percent,
-                  "Right answers wanted, of 100 tests, 50 to 99.9")
-      ->check(CLI::Range(50.0, 99.9))
+      .add_option(
+          "--power", options.power_percent,
+          fmt::format("Right answers wanted, of 100 tests, {}", in_words(PlanAim::powers_percent)))
+      ->check(within(PlanAim::powers_percent))
       ->capture_default_str();
 }
 

@@ -1,6 +1,7 @@
 #include "cli/commands.hpp"
 #include "cli/files.hpp"
 #include "cli/help.hpp"
+#include "cli/option_name.hpp"
 #include "cli/read_tables.hpp"
 #include "cli/reading_options.hpp"
 #include "cli/screen.hpp"
@@ -78,7 +79,7 @@ void run_read(const ReadCommandOptions& options) {
     files.push_back({options.json_file, reading_json(understood)});
   write_files(files, inputs);
   if (on_screen)
-    show(reading_text(understood));
+    show(reading_text(understood, option_names));
 }
 
 } // namespace

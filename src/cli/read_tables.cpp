@@ -1,6 +1,7 @@
 #include "cli/read_tables.hpp"
 
 #include "cli/files.hpp"
+#include "cli/option_name.hpp"
 #include "cli/screen.hpp"
 
 #include <utility>
@@ -33,7 +34,7 @@ Layout kept_layout(const std::vector<std::string>& paths, const ReadingOptions& 
 }
 
 void tell_reading(const UnderstoodTables& tables) {
-  tell_notes(tables.told);
+  tell_notes(texts_of(tables.told, option_names));
   tell_notes(tables.table.notes);
 }
 

@@ -224,11 +224,11 @@ void add_bench_options(CLI::App& command, SheetOptions& options) {
                      "Liquid added, mL (faeces are taken as 1 mL a gram)");
   command.add_option("--total-ml", options.total_ml, "Or: the whole suspension, mL");
   command.add_option("--chambers", options.chambers, "Chambers counted")
-      ->check(CLI::Range(1, 1000));
+      ->check(CLI::Range(1, BenchFigures::most_chambers));
   command
       .add_option("--chambers-after", options.chambers_after,
                   "Chambers counted after treatment, if not as many")
-      ->check(CLI::Range(1, 1000));
+      ->check(CLI::Range(1, BenchFigures::most_chambers));
   command.add_option("--chamber-ml", options.chamber_ml, "Volume of one chamber, mL")
       ->check(CLI::PositiveNumber);
   command
@@ -250,7 +250,7 @@ void add_sheet(CLI::App& app, Action& action) {
           ->type_name(file_value);
   add_sheet_option(command, options->sheet);
   command.add_option("--animals", options->animals, "Without a list: animals a group")
-      ->check(whole_number(10'000, 1))
+      ->check(whole_number(FieldSheetQuestion::most_unlisted, 1))
       ->excludes(list);
   command
       .add_option("--group", options->groups,
@@ -268,7 +268,7 @@ void add_sheet(CLI::App& app, Action& action) {
   command
       .add_option("--dose-step-ml", options->dose_step_ml,
                   "Steps of the drench gun, mL; doses are rounded up to them")
-      ->check(CLI::Range(0.01, 100.0))
+      ->check(within(FieldSheetQuestion::dose_steps_ml))
       ->capture_default_str();
   command
       .add_option("--block-by", options->block_by,

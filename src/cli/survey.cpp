@@ -46,7 +46,7 @@ struct SurveyOptions {
   ReadingOptions reading;
   std::string criteria;
   std::string cut_offs_file;
-  std::vector<std::string> by;
+  std::vector<std::string> breakdowns;
   WorkOptions work;
   std::vector<std::string> parts;
   std::string json_file;
@@ -62,8 +62,8 @@ Survey survey_asked_for(const SurveyOptions& options) {
   settings.criteria = std::move(cut_offs.criteria.front());
   settings.windows = std::move(cut_offs.windows);
   std::vector<std::vector<SurveyField>> breakdowns;
-  for (const std::string& by : options.by)
-    breakdowns.push_back(parse_breakdown(by));
+  for (const std::string& fields : options.breakdowns)
+    breakdowns.push_back(parse_breakdown(fields));
   Survey survey =
       empty_survey(std::move(settings), parse_shard(options.work.shard), std::move(breakdowns));
   survey.reading = read_options(options.reading, {}, "-");
@@ -209,7 +209,7 @@ void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<S
 
 /// A page of a part would show the shares of a part as if they were the survey's.
 void check_page_is_of_all(const SurveyOptions& options) {
-  if (!options.report_file.empty() && parse_shard(options.work.shard).of > 1)
+  if (!options.report_file.empty() && parse_shard(options.work.shard).count > 1)
     throw InputError(
         fmt::format("--report: found it beside --shard {}; expected a page of the whole "
                     "survey: write each part with --json FILE, then eggfall survey "
@@ -255,7 +255,7 @@ void run_survey(const SurveyOptions& options) {
   } else {
     survey = merged_surveys(options.parts);
   }
-  const std::vector<RegionPicture> pictures = survey.shard.of == 1
+  const std::vector<RegionPicture> pictures = survey.shard.count == 1
                                                   ? pictures_within(options.work.threads, survey)
                                                   : std::vector<RegionPicture>();
   std::vector<StagedFile> files;
@@ -288,7 +288,7 @@ void add_survey(CLI::App& app, Action& action) {
   add_criteria_option(command, options->criteria);
   add_cut_offs_option(command, options->cut_offs_file);
   command
-      .add_option("--by", options->by,
+      .add_option("--by", options->breakdowns,
                   "What to tell groups apart by: drench, class, host, worm, farm, region, year, or "
                   "several joined by commas; may be given more than once (default: by class, host, "
                   "worm, region and year, each alone)")

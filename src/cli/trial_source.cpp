@@ -1,6 +1,7 @@
 #include "cli/trial_source.hpp"
 
 #include "cli/files.hpp"
+#include "cli/option_name.hpp"
 #include "cli/read_tables.hpp"
 
 #include "base/user_text.hpp"
@@ -78,7 +79,7 @@ bool TrialSource::read_whole(const std::string& table) {
   digest_.add(bytes);
   UnderstoodTables understood =
       read_tables({TableFile{table, std::move(bytes)}}, options_, layout_);
-  std::ranges::move(understood.told, std::back_inserter(notes_));
+  std::ranges::move(texts_of(understood.told, option_names), std::back_inserter(notes_));
   std::ranges::move(understood.table.notes, std::back_inserter(notes_));
   take(std::move(understood.table.trials));
   end_table();

@@ -38,9 +38,9 @@ Shard parse_shard(const std::string& text) {
   const std::size_t slash = text.find('/');
   if (slash != std::string::npos) {
     const auto index = parse_whole_number(text.substr(0, slash));
-    const auto of = parse_whole_number(text.substr(slash + 1));
-    if (index && of && *index >= 1 && *index <= *of && *of <= Shard::most)
-      return {*index, *of};
+    const auto count = parse_whole_number(text.substr(slash + 1));
+    if (index && count && *index >= 1 && *index <= *count && *count <= Shard::most)
+      return {*index, *count};
   }
   throw InputError(fmt::format("--shard: found {}; expected a part and the number of parts, at "
                                "most {}, such as 2/8",

@@ -32,6 +32,10 @@ file(READ src/data/egg_reappearance.toml EGGFALL_EGG_REAPPEARANCE_TOML)
 set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/egg_reappearance.toml)
 configure_file(src/judgement/published_egg_reappearance.cpp.in judgement/published_egg_reappearance.cpp @ONLY)
 
+file(READ src/data/field_practice.toml EGGFALL_FIELD_PRACTICE_TOML)
+set_property(DIRECTORY APPEND PROPERTY CMAKE_CONFIGURE_DEPENDS src/data/field_practice.toml)
+configure_file(src/judgement/field_practice_toml.cpp.in judgement/field_practice_toml.cpp @ONLY)
+
 # The words that people head and fill their tables with.
 eggfall_literals(src/data/table_words.toml EGGFALL_TABLE_WORDS)
 configure_file(src/intake/known_table_words.cpp.in intake/known_table_words.cpp @ONLY)
@@ -65,7 +69,8 @@ configure_file(src/base/version.cpp.in base/version.cpp @ONLY)
 set(EGGFALL_COMPILED_IN_base ${CMAKE_CURRENT_BINARY_DIR}/base/version.cpp)
 set(EGGFALL_COMPILED_IN_intake ${CMAKE_CURRENT_BINARY_DIR}/intake/known_table_words.cpp)
 set(EGGFALL_COMPILED_IN_judgement ${CMAKE_CURRENT_BINARY_DIR}/judgement/published_cut_offs.cpp
-                                  ${CMAKE_CURRENT_BINARY_DIR}/judgement/published_egg_reappearance.cpp)
+                                  ${CMAKE_CURRENT_BINARY_DIR}/judgement/published_egg_reappearance.cpp
+                                  ${CMAKE_CURRENT_BINARY_DIR}/judgement/field_practice_toml.cpp)
 set(EGGFALL_COMPILED_IN_simulation ${CMAKE_CURRENT_BINARY_DIR}/simulation/built_in_grids.cpp
                                    ${CMAKE_CURRENT_BINARY_DIR}/simulation/scenario_texts.cpp)
 set(EGGFALL_COMPILED_IN_teach ${CMAKE_CURRENT_BINARY_DIR}/teach/slider_texts.cpp)

@@ -13,8 +13,8 @@ namespace {
 
 constexpr std::size_t rows_looked_at = 100;
 
-bool is_decimal_digit(std::string_view text, std::size_t at) {
-  return at < text.size() && text[at] >= '0' && text[at] <= '9';
+bool is_decimal_digit(std::string_view text, std::size_t position) {
+  return position < text.size() && text[position] >= '0' && text[position] <= '9';
 }
 
 /// What one row says of a candidate.

@@ -84,8 +84,8 @@ std::string_view CsvStream::checked_line(std::string_view line) {
   }
   if (line.find('\0') != std::string_view::npos)
     rows_.refuse(lines_, "a NUL byte", "text");
-  if (const auto at = first_invalid_utf8(line)) {
-    const auto byte = static_cast<unsigned>(static_cast<unsigned char>(line[*at]));
+  if (const auto position = first_invalid_utf8(line)) {
+    const auto byte = static_cast<unsigned>(static_cast<unsigned char>(line[*position]));
     rows_.refuse(lines_, fmt::format("the byte 0x{:02X}, which is not UTF-8", byte),
                  "UTF-8; save the table as \"CSV UTF-8\"");
   }

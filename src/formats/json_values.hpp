@@ -65,7 +65,7 @@ inline Shard read_shard(const Json& json) {
     return static_cast<std::size_t>(whole(json.at(key), Shard::most));
   };
   const Shard shard{number("index"), number("of")};
-  require(shard.index >= 1 && shard.index <= shard.of, "an impossible part");
+  require(shard.index >= 1 && shard.index <= shard.count, "an impossible part");
   return shard;
 }
 

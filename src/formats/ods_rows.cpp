@@ -72,19 +72,19 @@ std::string text_shown(const pugi::xml_node& cell) {
 /// "12:30:00" of "PT12H30M00S"; another span of time as it is.
 std::string time_of_day(std::string_view duration) {
   std::array<unsigned, 3> parts{};
-  const char* at = duration.data();
-  const char* const end = at + duration.size();
+  const char* position = duration.data();
+  const char* const end = position + duration.size();
   if (!duration.starts_with("PT"))
     return std::string(duration);
-  at += 2;
+  position += 2;
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    const auto [stop, error] = std::from_chars(at, end, parts[i]);
+    const auto [stop, error] = std::from_chars(position, end, parts[i]);
     if (error != std::errc() || stop == end || *stop != "HMS"[i])
       return std::string(duration);
-    at = stop + 1;
+    position = stop + 1;
   }
-  return at == end ? fmt::format("{:02}:{:02}:{:02}", parts[0], parts[1], parts[2])
-                   : std::string(duration);
+  return position == end ? fmt::format("{:02}:{:02}:{:02}", parts[0], parts[1], parts[2])
+                         : std::string(duration);
 }
 
 bool is_digit(char c) {

@@ -23,39 +23,40 @@ public:
   /// `source` must outlive this.
   explicit SheetCells(const Source& source) : source_(source) {}
 
-  /// @param at column 0: the row alone is looked at.
+  /// @param place column 0: the row alone is looked at.
   /// @throws InputError if it lies beyond last_cell.
-  void check_place(const CellReference& at) const;
+  void check_place(const CellReference& place) const;
 
   /// Puts a cell, its text normalised(), into `row`; an empty one leaves no trace.
   /// @throws InputError if its text is too long or no UTF-8, if it lies beyond last_cell, or if the
   ///   cells so far have more than 64 MiB of text.
-  void put(TableRow& row, const CellReference& at, std::string_view text);
+  void put(TableRow& row, const CellReference& place, std::string_view text);
 
   /// The same of a cell without a value, of which `text` is what is seen.
-  void put_unreadable(TableRow& row, const CellReference& at, std::string_view text,
+  void put_unreadable(TableRow& row, const CellReference& place, std::string_view text,
                       std::string found, std::string expected);
 
   /// The same for a cell that shows an error, such as "#N/A".
-  void put_error(TableRow& row, const CellReference& at, const std::string& error);
+  void put_error(TableRow& row, const CellReference& place, const std::string& error);
 
   /// The same for a formula that was never worked out.
-  void put_formula_without_result(TableRow& row, const CellReference& at);
+  void put_formula_without_result(TableRow& row, const CellReference& place);
 
   /// Puts the last cell of `row` once more, at a place behind it in the same row.
   /// @throws InputError as put().
-  void put_last_again(TableRow& row, const CellReference& at);
+  void put_last_again(TableRow& row, const CellReference& place);
 
   /// `row` once more, at another line.
   /// @throws InputError as put().
   TableRow again(const TableRow& row, std::size_t line);
 
-  /// @param at column 0: the whole row.
+  /// @param place column 0: the whole row.
   /// @throws InputError
-  [[noreturn]] void refuse(const CellReference& at, std::string found, std::string expected) const;
+  [[noreturn]] void refuse(const CellReference& place, std::string found,
+                           std::string expected) const;
 
 private:
-  void count_bytes(const CellReference& at, std::size_t bytes);
+  void count_bytes(const CellReference& place, std::size_t bytes);
 
   const Source& source_;
   std::size_t bytes_ = 0; ///< Of all cells so far.

@@ -109,15 +109,15 @@ DecodedText from_windows(std::string_view bytes) {
   return result;
 }
 
-/// Whether bytes that are valid UTF-8 up to `at` end there in the middle of a character.
-bool is_cut_utf8(std::string_view bytes, std::size_t at) {
+/// Whether bytes that are valid UTF-8 up to `position` end there in the middle of a character.
+bool is_cut_utf8(std::string_view bytes, std::size_t position) {
   const auto beyond_ascii = [](char c) { return static_cast<unsigned char>(c) >= 0x80U; };
   const auto continues = [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) == 0x80U; };
-  const std::string_view rest = bytes.substr(at);
+  const std::string_view rest = bytes.substr(position);
   const auto lead = static_cast<unsigned>(static_cast<unsigned char>(rest.front()));
   const std::size_t wanted = lead >= 0xF0U ? 4 : lead >= 0xE0U ? 3 : lead >= 0xC2U ? 2 : 0;
   return rest.size() < wanted && std::ranges::all_of(rest.substr(1), continues) &&
-         std::ranges::any_of(bytes.substr(0, at), beyond_ascii);
+         std::ranges::any_of(bytes.substr(0, position), beyond_ascii);
 }
 
 /// Nothing if the text is not in UTF-8, nor says it were.
@@ -156,8 +156,8 @@ DecodedText decoded_unchecked(std::string_view bytes, const std::string& source)
 
 DecodedText decoded(std::string_view bytes, const std::string& source) {
   DecodedText result = decoded_unchecked(bytes, source);
-  if (const std::size_t at = result.text.find('\0'); at != std::string::npos)
-    refuse_text(source, line_at(result.text, at), "a NUL character", "text");
+  if (const std::size_t position = result.text.find('\0'); position != std::string::npos)
+    refuse_text(source, line_at(result.text, position), "a NUL character", "text");
   return result;
 }
 

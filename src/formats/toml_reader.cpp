@@ -11,13 +11,13 @@ std::size_t size_of_text(std::string_view rest) {
   const char quote = rest.front();
   const bool over_lines = rest.starts_with("\"\"\"") || rest.starts_with("'''");
   const std::string_view quotes = rest.substr(0, over_lines ? 3 : 1);
-  for (std::size_t at = quotes.size(); at < rest.size(); ++at) {
-    if (rest.substr(at).starts_with(quotes))
-      return at + quotes.size();
-    if (rest[at] == '\n' && !over_lines)
-      return at;
-    if (rest[at] == '\\' && quote == '"')
-      ++at;
+  for (std::size_t position = quotes.size(); position < rest.size(); ++position) {
+    if (rest.substr(position).starts_with(quotes))
+      return position + quotes.size();
+    if (rest[position] == '\n' && !over_lines)
+      return position;
+    if (rest[position] == '\\' && quote == '"')
+      ++position;
   }
   return rest.size();
 }

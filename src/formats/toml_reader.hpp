@@ -49,9 +49,9 @@ public:
   Section(const toml::table& table, std::string where, const std::string& source)
       : table_(table), where_(std::move(where)), source_(source) {}
 
-  [[noreturn]] void refuse(const toml::node& at, std::string_view key, std::string found,
+  [[noreturn]] void refuse(const toml::node& place, std::string_view key, std::string found,
                            std::string expected) const {
-    const toml::source_position begin = at.source().begin;
+    const toml::source_position begin = place.source().begin;
     throw InputError({Problem{source_, begin.line, begin.column, std::string(key), std::move(found),
                               std::move(expected)}});
   }

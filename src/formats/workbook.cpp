@@ -101,10 +101,10 @@ void Workbook::read_sheets(const std::string& part, const pugi::xml_node& workbo
     by_id.emplace(std::move(id), std::move(each));
   }
   for (const pugi::xml_node& each : child_named(workbook, "sheets")) {
-    const auto at = by_id.find(relation_id(each));
-    if (at != by_id.end() && at->second.type == "worksheet")
+    const auto found = by_id.find(relation_id(each));
+    if (found != by_id.end() && found->second.type == "worksheet")
       sheets_.push_back({sheet_name_or_number(each.attribute("name").value(), sheets_.size() + 1),
-                         at->second.part});
+                         found->second.part});
   }
 }
 
@@ -140,10 +140,10 @@ std::vector<std::string> Workbook::sheet_names() const {
 }
 
 pugi::xml_document Workbook::sheet(const std::string& name) const {
-  const auto at = std::ranges::find(sheets_, name, &SheetPart::name);
-  auto document = xml(at->part);
+  const auto found = std::ranges::find(sheets_, name, &SheetPart::name);
+  auto document = xml(found->part);
   if (!document || !is_named(document->document_element(), "worksheet"))
-    archive_.refuse_damaged(at->part);
+    archive_.refuse_damaged(found->part);
   return std::move(*document);
 }
 

@@ -36,13 +36,14 @@ std::string workbook_text(std::string_view text) {
   std::string out;
   std::size_t units = 0;
   std::size_t room_for_mark = 0; // bytes of `out` that leave room for it
-  for (const char *at = clean.data(), *const end = at + clean.size(); at != end;) {
-    const char* const start = at;
-    const std::size_t wide = utf_traits<char>::decode(at, end) > 0xFFFFU ? 2 : 1;
+  for (const char *position = clean.data(), *const end = position + clean.size();
+       position != end;) {
+    const char* const start = position;
+    const std::size_t wide = utf_traits<char>::decode(position, end) > 0xFFFFU ? 2 : 1;
     if (units + wide > most)
       return out.substr(0, room_for_mark).append(mark);
     units += wide;
-    out.append(start, at);
+    out.append(start, position);
     if (units + mark.size() <= most)
       room_for_mark = out.size();
   }

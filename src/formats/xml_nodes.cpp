@@ -24,10 +24,10 @@ std::string_view attribute_named(const pugi::xml_node& node, std::string_view na
 pugi::xml_node next_within(const pugi::xml_node& root, const pugi::xml_node& node, bool into) {
   if (into && !node.first_child().empty())
     return node.first_child();
-  pugi::xml_node at = node;
-  while (at != root && at.next_sibling().empty())
-    at = at.parent();
-  return at == root ? pugi::xml_node() : at.next_sibling();
+  pugi::xml_node here = node;
+  while (here != root && here.next_sibling().empty())
+    here = here.parent();
+  return here == root ? pugi::xml_node() : here.next_sibling();
 }
 
 std::string text_within(const pugi::xml_node& node) {

@@ -47,12 +47,12 @@ std::optional<std::string> ZipArchive::part(const std::string& name) const {
   const zip_int64_t index = zip_name_locate(archive_.get(), name.c_str(), ZIP_FL_NOCASE);
   if (index < 0)
     return std::nullopt;
-  const auto at = static_cast<zip_uint64_t>(index);
+  const auto position = static_cast<zip_uint64_t>(index);
   zip_stat_t stat;
-  if (zip_stat_index(archive_.get(), at, 0, &stat) == 0 &&
+  if (zip_stat_index(archive_.get(), position, 0, &stat) == 0 &&
       (stat.valid & ZIP_STAT_ENCRYPTION_METHOD) != 0 && stat.encryption_method != ZIP_EM_NONE)
     refuse_password();
-  const std::unique_ptr<zip_file_t, Close> file(zip_fopen_index(archive_.get(), at, 0));
+  const std::unique_ptr<zip_file_t, Close> file(zip_fopen_index(archive_.get(), position, 0));
   if (!file)
     refuse_damaged(name);
   std::string text;

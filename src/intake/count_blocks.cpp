@@ -198,8 +198,8 @@ private:
   }
 
   std::string label_of(const KeyedColumn& each) const {
-    const auto at = labels_.find(each.column);
-    return at == labels_.end() ? each.column->label : at->second;
+    const auto found = labels_.find(each.column);
+    return found == labels_.end() ? each.column->label : found->second;
   }
 
   void settle_numbers() {
@@ -303,13 +303,13 @@ private:
       std::string label = label_of(each);
       if (label.empty())
         label = only_group;
-      auto at = std::ranges::find_if(
+      auto found = std::ranges::find_if(
           blocks, [&](const CountBlock& block) { return look_of(block.label) == look_of(label); });
-      if (at == blocks.end()) {
-        at = blocks.insert(blocks.end(), CountBlock{label, {}, nullptr});
-        at->tag = tag_left_of(each.column->index);
+      if (found == blocks.end()) {
+        found = blocks.insert(blocks.end(), CountBlock{label, {}, nullptr});
+        found->tag = tag_left_of(each.column->index);
       }
-      at->counts.push_back(each);
+      found->counts.push_back(each);
     }
     if (!layout_.side_by_side && (animals_are_in_several(blocks) || lacks_a_time(blocks)))
       ask_what_differs(*twins->first, *twins->second);
@@ -336,10 +336,10 @@ private:
     CountBlock block{{}, columns_, reading_.attribute("animal")};
     for (KeyedColumn& each : block.counts) {
       const std::string label = look_of(each.column->label);
-      auto at = std::ranges::find(labels, label);
-      if (at == labels.end())
-        at = labels.insert(labels.end(), label);
-      each.key.repeat = static_cast<int>(at - labels.begin()) + 1;
+      auto found = std::ranges::find(labels, label);
+      if (found == labels.end())
+        found = labels.insert(labels.end(), label);
+      each.key.repeat = static_cast<int>(found - labels.begin()) + 1;
     }
     return block;
   }

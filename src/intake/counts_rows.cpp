@@ -21,8 +21,8 @@ struct CountsColumn {
 
 CountsColumn attribute_column(const std::string& head, const std::string& name) {
   return {head, [name](const RawAnimal& animal) -> const RawCell* {
-            const auto at = animal.attributes.find(name);
-            return at == animal.attributes.end() ? nullptr : &at->second;
+            const auto found = animal.attributes.find(name);
+            return found == animal.attributes.end() ? nullptr : &found->second;
           }};
 }
 
@@ -64,8 +64,8 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined, ReadingLog& lo
     }
     columns.push_back(
         {count_head(key, CountUnit::eggs), [key](const RawAnimal& animal) -> const RawCell* {
-           const auto at = animal.counts.find(key);
-           return at == animal.counts.end() ? nullptr : &at->second.cell;
+           const auto found = animal.counts.find(key);
+           return found == animal.counts.end() ? nullptr : &found->second.cell;
          }});
   }
   for (const CountKey& key : alone)

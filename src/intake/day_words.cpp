@@ -136,7 +136,9 @@ public:
   }
 
 private:
-  std::string word(const WordRun& run) const { return std::string(look_.substr(run.at, run.size)); }
+  std::string word(const WordRun& run) const {
+    return std::string(look_.substr(run.start, run.size));
+  }
 
   /// "Sat 3 May 2031", "sexta-feira, 3 de maio de 2031"; a French "mar" is a Tuesday if another
   /// month follows.
@@ -150,7 +152,7 @@ private:
       });
       if (rest == runs_.end() || !words_.is_weekday(name) || (words_.month(name) && !month_follows))
         continue;
-      from_ = rest->at;
+      from_ = rest->start;
       runs_.erase(runs_.begin(), rest);
       return;
     }
@@ -160,7 +162,7 @@ private:
   bool take_parts() {
     std::size_t end = from_;
     for (const WordRun& run : runs_) {
-      marks_.emplace_back(look_.substr(end, run.at - end));
+      marks_.emplace_back(look_.substr(end, run.start - end));
       end = run.end();
       const std::string text = word(run);
       if (run.digits) {

@@ -29,8 +29,8 @@ const SampleRow* first_of_two_drenches(const SheetReading& reading, const Column
     const std::string_view given = row.cell(drench.index);
     if (given.empty() || row.cell(group.index).empty())
       continue;
-    const auto [at, fresh] = drench_of.emplace(row.cell(group.index), given);
-    if (!fresh && at->second != given)
+    const auto [found, fresh] = drench_of.emplace(row.cell(group.index), given);
+    if (!fresh && found->second != given)
       return &row;
   }
   return nullptr;
@@ -100,7 +100,7 @@ bool is_merged(const SheetReading& reading, const ColumnReading& column) {
   return empty && !seen.empty();
 }
 
-std::string GroupNames::of(const SampleRow& row) {
+std::string GroupNames::name_of(const SampleRow& row) {
   if (sections_)
     return row.section;
   if (column_ == nullptr)

@@ -17,7 +17,7 @@ public:
 
   /// Of a row. Where each name stands once, at the head of its animals (as merged cells do), a row
   /// that leaves it empty has the name above it.
-  std::string of(const SampleRow& row);
+  std::string name_of(const SampleRow& row);
 
   /// Whether the sheet itself says so.
   bool are_told() const { return column_ != nullptr || sections_; }

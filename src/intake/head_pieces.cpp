@@ -13,13 +13,13 @@ namespace {
 
 /// A word of a header cell, with the keys to look it up by.
 struct CellPart {
-  std::size_t at = 0;
+  std::size_t start = 0;
   std::size_t size = 0;
   std::string key;
   std::string spelt_out;
   std::optional<int> number;
 
-  std::size_t end() const { return at + size; }
+  std::size_t end() const { return start + size; }
 };
 
 std::optional<int> small_number(std::string_view digits) {
@@ -83,8 +83,8 @@ public:
 private:
   using Splits = std::vector<std::pair<std::size_t, std::size_t>>; ///< At and size of each.
 
-  std::string_view slice(std::size_t at, std::size_t size) const {
-    return std::string_view(text_).substr(at, size);
+  std::string_view slice(std::size_t start, std::size_t size) const {
+    return std::string_view(text_).substr(start, size);
   }
 
   /// "#", say.
@@ -97,28 +97,28 @@ private:
 
   // From runs of letters and digits to words.
 
-  void add_part(std::size_t at, std::size_t size, std::optional<int> number) {
-    const std::string_view word = slice(at, size);
-    parts_.push_back({at, size, word_key(word), spelt_out_word_key(word), number});
+  void add_part(std::size_t start, std::size_t size, std::optional<int> number) {
+    const std::string_view word = slice(start, size);
+    parts_.push_back({start, size, word_key(word), spelt_out_word_key(word), number});
   }
 
   bool follows_closely(std::size_t run) const {
-    return run > 0 && run < runs_.size() && runs_[run - 1].end() == runs_[run].at;
+    return run > 0 && run < runs_.size() && runs_[run - 1].end() == runs_[run].start;
   }
 
   bool is_ordinal(std::size_t run) const {
     return runs_[run].digits && follows_closely(run + 1) && !follows_closely(run + 2) &&
-           is_ordinal_ending(slice(runs_[run + 1].at, runs_[run + 1].size));
+           is_ordinal_ending(slice(runs_[run + 1].start, runs_[run + 1].size));
   }
 
   void part() {
     for (std::size_t i = 0; i < runs_.size();) {
       const WordRun& run = runs_[i];
       if (is_ordinal(i)) {
-        add_part(run.at, run.size + runs_[i + 1].size, small_number(slice(run.at, run.size)));
+        add_part(run.start, run.size + runs_[i + 1].size, small_number(slice(run.start, run.size)));
         i += 2;
       } else if (run.digits) {
-        add_part(run.at, run.size, small_number(slice(run.at, run.size)));
+        add_part(run.start, run.size, small_number(slice(run.start, run.size)));
         ++i;
       } else {
         std::size_t end = i + 1;
@@ -131,21 +131,22 @@ private:
   }
 
   void part_humps(std::size_t from, std::size_t to) {
-    const std::size_t at = runs_[from].at;
-    const std::size_t size = runs_[to - 1].end() - at;
-    const bool apart = to > from + 1 && book_.by_key(word_key(slice(at, size))) == nullptr &&
+    const std::size_t start = runs_[from].start;
+    const std::size_t size = runs_[to - 1].end() - start;
+    const bool apart = to > from + 1 && book_.by_key(word_key(slice(start, size))) == nullptr &&
                        std::any_of(runs_.begin() + static_cast<std::ptrdiff_t>(from),
                                    runs_.begin() + static_cast<std::ptrdiff_t>(to),
                                    [&](const WordRun& run) { return says_something(run); });
     if (!apart)
-      add_part(at, size, std::nullopt);
+      add_part(start, size, std::nullopt);
     else
       for (std::size_t i = from; i < to; ++i)
-        add_part(runs_[i].at, runs_[i].size, std::nullopt);
+        add_part(runs_[i].start, runs_[i].size, std::nullopt);
   }
 
   bool says_something(const WordRun& run) const {
-    return can_be_joined(slice(run.at, run.size)) || !joined_words(run.at, run.size, false).empty();
+    return can_be_joined(slice(run.start, run.size)) ||
+           !joined_words(run.start, run.size, false).empty();
   }
 
   // Words that are written together.
@@ -158,33 +159,33 @@ private:
 
   /// Fewest first, of those the longest first word. With a number behind, the last may be the one
   /// letter of a day or week: "epgd14".
-  Splits joined_words(std::size_t at, std::size_t size, bool number_follows) const {
+  Splits joined_words(std::size_t start, std::size_t size, bool number_follows) const {
     constexpr std::size_t longest = 40; // Each way to take it apart is looked up.
     constexpr std::size_t least = 4;
     if (size < least || size > longest)
       return {};
     for (const int words : {2, 3})
-      if (Splits found = joined_words(at, size, words, number_follows); !found.empty())
+      if (Splits found = joined_words(start, size, words, number_follows); !found.empty())
         return found;
     return {};
   }
 
-  Splits joined_words(std::size_t at, std::size_t size, int words, bool number_follows) const {
-    const std::string_view word = slice(at, size);
+  Splits joined_words(std::size_t start, std::size_t size, int words, bool number_follows) const {
+    const std::string_view word = slice(start, size);
     if (words == 1) {
       const std::string key = word_key(word);
       const HeadWord* const means = book_.by_key(key);
       const bool letter =
           number_follows && means != nullptr && is_one_letter(key) && counts_time(*means);
-      return letter || can_be_joined(word) ? Splits{{at, size}} : Splits{};
+      return letter || can_be_joined(word) ? Splits{{start, size}} : Splits{};
     }
     for (std::size_t first = size - 1; first > 0; --first) {
       const bool within_character = (static_cast<unsigned char>(word[first]) & 0xC0U) == 0x80U;
       if (within_character || !can_be_joined(word.substr(0, first)))
         continue;
-      Splits rest = joined_words(at + first, size - first, words - 1, number_follows);
+      Splits rest = joined_words(start + first, size - first, words - 1, number_follows);
       if (!rest.empty()) {
-        rest.insert(rest.begin(), {at, first});
+        rest.insert(rest.begin(), {start, first});
         return rest;
       }
     }
@@ -199,7 +200,7 @@ private:
          --words)
       if (const HeadWord* const means = phrase(words)) {
         const std::size_t end = parts_[next_ + words - 1].end();
-        add_piece(*means, part.at, end - part.at);
+        add_piece(*means, part.start, end - part.start);
         next_ += words;
         return;
       }
@@ -208,11 +209,11 @@ private:
       add_number(part);
       return;
     }
-    const Splits splits = joined_words(part.at, part.size, is_number(next_));
-    for (const auto& [at, size] : splits)
-      add_piece(*book_.by_key(word_key(slice(at, size))), at, size);
+    const Splits splits = joined_words(part.start, part.size, is_number(next_));
+    for (const auto& [start, size] : splits)
+      add_piece(*book_.by_key(word_key(slice(start, size))), start, size);
     if (splits.empty())
-      add_piece(std::nullopt, part.at, part.size);
+      add_piece(std::nullopt, part.start, part.size);
   }
 
   bool is_number(std::size_t part) const {
@@ -247,19 +248,19 @@ private:
     return letters_alone ? book_.by_key(letters) : nullptr;
   }
 
-  void add_piece(std::optional<HeadWord> means, std::size_t at, std::size_t size) {
-    pieces_.push_back({means, std::string(slice(at, size)), std::nullopt, at, false});
+  void add_piece(std::optional<HeadWord> means, std::size_t start, std::size_t size) {
+    pieces_.push_back({means, std::string(slice(start, size)), std::nullopt, start, false});
   }
 
   void add_number(const CellPart& part) {
     const std::size_t from = pieces_.empty() ? 0 : pieces_.back().end();
-    const std::string_view gap = slice(from, part.at - from);
+    const std::string_view gap = slice(from, part.start - from);
     std::size_t hyphen = 0;
     const bool has_hyphen = ends_in_hyphen(gap, hyphen);
     const bool minus =
         has_hyphen && gap.size() > hyphen && !pieces_.empty() && counts_time(pieces_.back().means);
-    pieces_.push_back({std::nullopt, std::string(slice(part.at, part.size)),
-                       minus ? -*part.number : *part.number, part.at, has_hyphen && !minus});
+    pieces_.push_back({std::nullopt, std::string(slice(part.start, part.size)),
+                       minus ? -*part.number : *part.number, part.start, has_hyphen && !minus});
   }
 
   std::string text_;

@@ -90,12 +90,12 @@ struct HeadPiece {
   std::optional<HeadWord> means;
   std::string text;          ///< As it stands in the cell, marks within a phrase too.
   std::optional<int> number; ///< Of digits or an ordinal ("3rd"), of at most 9 digits.
-  std::size_t at = 0;        ///< Of its first byte in the cell, normalised().
+  std::size_t start = 0;     ///< Of its first byte in the cell, normalised().
   /// A hyphen stands before the number, and may part them or be a minus: "D-7". Where a blank
   /// before it shows a minus ("day -7"), the number is below 0 and this is false.
   bool hyphen_before = false;
 
-  std::size_t end() const { return at + text.size(); }
+  std::size_t end() const { return start + text.size(); }
 };
 
 /// The pieces of a header cell, in order. Words end at blanks and marks, between letters and digits

@@ -73,9 +73,10 @@ std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const 
                                                std::optional<DateOrder> order) {
   std::optional<std::chrono::sys_days> first;
   for (const RawAnimal& animal : sheet.animals) {
-    const auto at = animal.attributes.find("date_before");
-    const auto date = at == animal.attributes.end() ? std::nullopt
-                                                    : written_date(at->second.text, layout.words());
+    const auto found = animal.attributes.find("date_before");
+    const auto date = found == animal.attributes.end()
+                          ? std::nullopt
+                          : written_date(found->second.text, layout.words());
     if (!date)
       continue;
     const auto day = in_order(*date, order);
@@ -85,8 +86,8 @@ std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const 
   return first;
 }
 
-/// Whether a word of a name may end before `at`: "lambs|_pre", "lambs|1", "lambs|Pre".
-bool may_end_before(std::string_view name, std::size_t at) {
+/// Whether a word of a name may end before `position`: "lambs|_pre", "lambs|1", "lambs|Pre".
+bool may_end_before(std::string_view name, std::size_t position) {
   const auto is_in_word = [](char c) {
     return static_cast<unsigned char>(c) >= 0x80 ||
            std::isalnum(static_cast<unsigned char>(c)) != 0;
@@ -94,10 +95,11 @@ bool may_end_before(std::string_view name, std::size_t at) {
   const auto is = [&](int (*kind)(int), std::size_t i) {
     return kind(static_cast<unsigned char>(name[i])) != 0;
   };
-  if (at == 0 || at == name.size() || !is_in_word(name[at - 1]) || !is_in_word(name[at]))
+  if (position == 0 || position == name.size() || !is_in_word(name[position - 1]) ||
+      !is_in_word(name[position]))
     return true;
-  return is(std::isdigit, at - 1) != is(std::isdigit, at) ||
-         (is(std::isupper, at) && !is(std::isupper, at - 1));
+  return is(std::isdigit, position - 1) != is(std::isdigit, position) ||
+         (is(std::isupper, position) && !is(std::isupper, position - 1));
 }
 
 /// "lambs" of "lambs pre" and "lambs post"; the first name if they share too little.
@@ -351,14 +353,14 @@ private:
     std::string example;
     for (const RawAnimal& animal : second.sheet.animals) {
       const std::pair loose{group_of(animal), loose_name(animal.tag.text)};
-      const auto at = here.find(loose);
-      if (exact.contains({loose.first, animal.tag.text}) || at == here.end() ||
-          at->second.size() != 1 || there[loose] != 1)
+      const auto found = here.find(loose);
+      if (exact.contains({loose.first, animal.tag.text}) || found == here.end() ||
+          found->second.size() != 1 || there[loose] != 1)
         continue;
-      names.emplace(std::pair{loose.first, animal.tag.text}, at->second.front());
+      names.emplace(std::pair{loose.first, animal.tag.text}, found->second.front());
       if (example.empty())
         example =
-            fmt::format("{} for {}", in_quotes(animal.tag.text), in_quotes(at->second.front()));
+            fmt::format("{} for {}", in_quotes(animal.tag.text), in_quotes(found->second.front()));
     }
     if (!names.empty())
       log_.tell(fmt::format("{}: {} animals are found by names that differ in capitals or leading "
@@ -394,18 +396,18 @@ private:
     std::size_t matched = 0;
     std::vector<std::string> alone;
     for (RawAnimal& animal : second.sheet.animals) {
-      auto at = index_of.find(key(animal));
+      auto found = index_of.find(key(animal));
       if (const auto spelt = other_spelling.find(key(animal));
-          at == index_of.end() && spelt != other_spelling.end())
-        at = index_of.find({spelt->first.first, spelt->second});
-      if (at == index_of.end()) {
+          found == index_of.end() && spelt != other_spelling.end())
+        found = index_of.find({spelt->first.first, spelt->second});
+      if (found == index_of.end()) {
         alone.push_back(animal.tag.text);
         // Without a group it can be compared with none.
         if (by_group || !first.sheet.has_groups)
           joined.animals.push_back(std::move(animal));
         continue;
       }
-      if (at->second.size() > 1) {
+      if (found->second.size() > 1) {
         problems_.add(animal.tag.problem(
             in_quotes(animal.tag.text),
             fmt::format("a name that one animal alone has in {} (several groups have it: give the "
@@ -413,8 +415,8 @@ private:
                         first.sheet.source.shown())));
         continue;
       }
-      RawAnimal& own = joined.animals[at->second.front()];
-      matched_.insert(at->first);
+      RawAnimal& own = joined.animals[found->second.front()];
+      matched_.insert(found->first);
       const bool again = std::ranges::any_of(
           animal.counts, [&](const auto& count) { return own.counts.contains(count.first); });
       if (again) {

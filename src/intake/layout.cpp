@@ -48,13 +48,12 @@ template <typename Enum, std::size_t N> std::string either_of(const Names<Enum, 
   return list;
 }
 
-/// Of an option.
+/// Of a setting by itself.
 template <typename Enum, std::size_t N>
-Enum named(std::string_view text, const Names<Enum, N>& names, std::string_view key) {
+Enum named(std::string_view text, const Names<Enum, N>& names, Setting setting) {
   if (const auto value = value_named(names, lower_case(text)))
     return *value;
-  throw InputError(
-      fmt::format("--{}: found {}; expected {}", key, in_quotes(text), either_of(names)));
+  refuse_setting(setting, in_quotes(text), either_of(names));
 }
 
 /// Of a text under a key of a file.
@@ -67,16 +66,16 @@ Enum named_in(const Section& root, std::string_view key, std::string_view text,
 }
 
 /// "a=b", at the last sign of equality if `at_last`, for a word in a table may hold one.
-std::pair<std::string, std::string> halves(std::string_view text, bool at_last,
-                                           std::string_view key, std::string_view example) {
-  const std::size_t at = at_last ? text.rfind('=') : text.find('=');
-  if (at != std::string_view::npos) {
-    std::string left = normalised(text.substr(0, at));
-    std::string right = normalised(text.substr(at + 1));
+std::pair<std::string, std::string> halves(std::string_view text, bool at_last, Setting setting,
+                                           std::string example) {
+  const std::size_t position = at_last ? text.rfind('=') : text.find('=');
+  if (position != std::string_view::npos) {
+    std::string left = normalised(text.substr(0, position));
+    std::string right = normalised(text.substr(position + 1));
     if (!left.empty() && !right.empty())
       return {std::move(left), std::move(right)};
   }
-  throw InputError(fmt::format("--{}: found {}; expected {}", key, in_quotes(text), example));
+  refuse_setting(setting, in_quotes(text), std::move(example));
 }
 
 /// Lists of the owner's own words, in the form of src/data/table_words.toml.
@@ -187,34 +186,34 @@ const std::vector<std::string_view>& layout_columns() {
 }
 
 DateOrder parse_date_order(std::string_view text) {
-  return named(text, order_names, "dates");
+  return named(text, order_names, Setting::dates);
 }
 
 CountUnit parse_count_unit(std::string_view text) {
-  return named(text, unit_names, "counts");
+  return named(text, unit_names, Setting::counts);
 }
 
 Occasion parse_occasion(std::string_view text) {
-  return named(text, occasion_names, "occasions");
+  return named(text, occasion_names, Setting::occasions);
 }
 
 SideBySide parse_side_by_side(std::string_view text) {
-  return named(text, side_names, "side-by-side");
+  return named(text, side_names, Setting::side_by_side);
 }
 
 void add_column(Layout& layout, std::string_view text) {
-  auto [ours, theirs] = halves(text, false, "column", "OURS=THEIRS, such as animal=\"Ear tag\"");
+  auto [ours, theirs] =
+      halves(text, false, Setting::column, "OURS=THEIRS, such as animal=\"Ear tag\"");
   ours = lower_case(ours);
   if (const auto expected = expected_column(ours))
-    throw InputError(
-        fmt::format("--column: found the column {}; expected {}", in_quotes(ours), *expected));
+    refuse_setting(Setting::column, "the column " + in_quotes(ours), *expected);
   layout.columns[ours] = std::move(theirs);
 }
 
 void add_cell(Layout& layout, std::string_view text) {
   const auto [word, meaning] =
-      halves(text, true, "cell", "WORD=none-seen or WORD=not-sampled, such as nd=none-seen");
-  layout.cells[look_of(word)] = named(meaning, answer_names, "cell");
+      halves(text, true, Setting::cell, "WORD=none-seen or WORD=not-sampled, such as nd=none-seen");
+  layout.cells[look_of(word)] = named(meaning, answer_names, Setting::cell);
 }
 
 Layout read_layout(std::string_view toml, const std::string& source) {

@@ -7,7 +7,7 @@
 
 namespace eggfall {
 
-/// A key of a Layout, on a command line an option, and the value for it: dates, day-first.
+/// A key of a Layout and the value for it: dates, day-first.
 struct LayoutSetting {
   std::string key;
   std::string value;
@@ -22,8 +22,8 @@ struct LayoutAnswer {
 /// An answer of one setting.
 LayoutAnswer answer(std::string key, std::string value, std::string means = {});
 
-/// As a shell takes it: --cell "n d=none-seen".
-std::string as_option(const LayoutSetting& setting);
+/// The setting where it stands in a sentence. @throws CalculationError for a key of none.
+Mention mention_of(const LayoutSetting& setting);
 
 /// Two readings of a table are possible and lead to different results, so its owner is asked.
 class OpenQuestion : public InputError {

@@ -55,7 +55,7 @@ std::vector<std::string> phrase_keys(std::string_view phrase) {
   std::vector<std::string> words;
   std::vector<std::string> spelt_out;
   for (const WordRun& run : word_runs(text)) {
-    const std::string_view word = std::string_view(text).substr(run.at, run.size);
+    const std::string_view word = std::string_view(text).substr(run.start, run.size);
     words.push_back(word_key(word));
     spelt_out.push_back(spelt_out_word_key(word));
   }

@@ -60,14 +60,14 @@ public:
 private:
   /// One that a sheet shows an error in is a problem, and empty.
   RawCell cell(const SampleRow& row, const ColumnReading& column) const {
-    RawCell at{std::string(row.cell(column.index)), source_, row.row->line, column.index + 1,
-               column.head};
+    RawCell raw{std::string(row.cell(column.index)), source_, row.row->line, column.index + 1,
+                column.head};
     for (const UnreadableCell& each : row.row->unreadable)
       if (each.column == column.index) {
-        problems_.add(at.problem(each.found, each.expected));
-        at.text.clear();
+        problems_.add(raw.problem(each.found, each.expected));
+        raw.text.clear();
       }
-    return at;
+    return raw;
   }
 
   /// Whether the column of dates tells an animal's samples apart.
@@ -101,7 +101,7 @@ private:
         remember(each, found.time_is_open ? std::nullopt : std::optional(each.key.time));
       }
     for (const SampleRow& row : reading_.rows) {
-      const std::string group = groups_.of(row);
+      const std::string group = groups_.name_of(row);
       for (const CountBlock& block : found.blocks)
         take_row(row, block, side_by_side ? block.label : group);
     }
@@ -176,8 +176,8 @@ private:
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
       used_.insert(column.index);
-      if (RawCell at = cell(row, column); !at.text.empty())
-        animal.attributes.emplace(name, std::move(at));
+      if (RawCell raw = cell(row, column); !raw.text.empty())
+        animal.attributes.emplace(name, std::move(raw));
     }
   }
 
@@ -217,24 +217,27 @@ private:
     RawCell last_tag;
     const bool merged = tag != nullptr && is_merged(reading_, *tag);
     for (const SampleRow& row : reading_.rows) {
-      Sample sample{&row, groups_.of(row), tag_of(row, tag), {}, {}};
+      Sample sample{&row, groups_.name_of(row), tag_of(row, tag), {}, {}};
       // Merged cells: an animal's name stands in the first of its rows.
       if (merged && sample.tag.text.empty() && !last_tag.text.empty()) {
         sample.tag.text = last_tag.text;
         ++tags_filled_down_;
       }
       last_tag = sample.tag;
-      const RawCell at = cell(row, when);
-      sample.time = time_under(when, at.text);
+      const RawCell raw = cell(row, when);
+      sample.time = time_under(when, raw.text);
       const bool said = layout_.day_before || layout_.day_after; // then any word may be one
-      if (!sample.time && !(said && !at.text.empty())) {
-        problems_.add_once("time " + at.text,
-                           at.problem(at.text.empty() ? "nothing" : in_quotes(at.text),
-                                      "before or after, a day from treatment, or a date; or which "
-                                      "words mean which: --day-before THEIRS --day-after THEIRS"));
+      if (!sample.time && !(said && !raw.text.empty())) {
+        problems_.add_once(
+            "time " + raw.text,
+            raw.problem(
+                raw.text.empty() ? "nothing" : in_quotes(raw.text),
+                "before or after, a day from treatment, or a date; or which words mean which: " +
+                    Wording({Mention{Setting::day_before, "THEIRS"},
+                             Mention{Setting::day_after, "THEIRS"}})));
         continue;
       }
-      sample.time.text = at.text;
+      sample.time.text = raw.text;
       samples.push_back(std::move(sample));
     }
     if (samples.empty())
@@ -298,7 +301,8 @@ private:
                                            in_quotes(groups.begin()->first),
                                            in_quotes(std::prev(groups.end())->first)),
                                "the same group in all rows of an animal, or a column of its own "
-                               "for it (--column group=THEIRS)"));
+                               "for it (" +
+                                   Mention{Setting::column, "group=THEIRS"} + ")"));
     }
   }
 
@@ -383,9 +387,9 @@ private:
     for (const Sample& sample : samples)
       if (const auto date = written_date(sample.row->cell(treated->index), layout_.words()))
         if (const auto day = day_of(*date)) {
-          const auto [at, fresh] =
+          const auto [found, fresh] =
               treated_on.emplace(std::pair{sample.group, sample.tag.text}, *day);
-          if (!fresh && at->second != *day)
+          if (!fresh && found->second != *day)
             return false;
         }
     std::map<std::pair<std::string, std::string>, std::set<std::chrono::sys_days>> before;
@@ -394,11 +398,11 @@ private:
     std::set<int> visits;
     for (const Sample& sample : samples) {
       const std::pair animal{sample.group, sample.tag.text};
-      const auto at = treated_on.find(animal);
+      const auto found = treated_on.find(animal);
       const auto day = day_of(*sample.time.date);
-      if (at == treated_on.end() || !day)
+      if (found == treated_on.end() || !day)
         return false;
-      const auto days = (*day - at->second).count();
+      const auto days = (*day - found->second).count();
       if (days > latest_visit_day)
         return false;
       if (days <= 0 && before[animal].insert(*day).second && before[animal].size() > 1)
@@ -459,14 +463,14 @@ private:
   void put(const Sample& sample, const std::vector<KeyedColumn>& counts,
            std::map<std::pair<std::string, std::string>, std::size_t>& index_of) {
     result_.occasions.insert(sample.taken->occasion);
-    const auto [at, fresh] =
+    const auto [found, fresh] =
         index_of.emplace(std::pair{sample.group, sample.tag.text}, result_.animals.size());
     if (fresh) {
       result_.animals.emplace_back();
       result_.animals.back().group = sample.group;
       result_.animals.back().tag = sample.tag;
     }
-    RawAnimal& animal = result_.animals[at->second];
+    RawAnimal& animal = result_.animals[found->second];
     for (const KeyedColumn& each : counts) {
       RawCount count = count_in(*sample.row, each);
       CountKey key = each.key;

@@ -24,7 +24,7 @@ struct RawCell {
   std::size_t column = 0; ///< From 1.
   std::string head;       ///< Of its column, as written.
 
-  Problem problem(std::string found, std::string expected) const {
+  Problem problem(std::string found, Wording expected) const {
     return {source, line, column, head, std::move(found), std::move(expected)};
   }
 };

@@ -12,8 +12,8 @@ std::string reading_json(const UnderstoodTables& tables) {
   const CountsCells cells = counts_cells(tables.table.trials);
   Json json = {{"schema", "eggfall.reading/1"},
                {"version", version()},
-               {"understood", tables.all},
-               {"told", tables.told},
+               {"understood", texts_of(tables.all)},
+               {"told", texts_of(tables.told)},
                {"noticed", tables.table.notes},
                {"columns", cells.columns},
                {"rows", cells.rows}};

@@ -1,6 +1,7 @@
 #pragma once
 
-#include <string>
+#include "eggfall/base/error.hpp"
+
 #include <utility>
 #include <vector>
 
@@ -10,13 +11,13 @@ namespace eggfall {
 class ReadingLog {
 public:
   /// A line that whoever judges the trial must see.
-  void tell(std::string line) {
+  void tell(Wording line) {
     told_.push_back(line);
     all_.push_back(std::move(line));
   }
 
   /// One for whoever wants to know it all.
-  void add(std::string line) { all_.push_back(std::move(line)); }
+  void add(Wording line) { all_.push_back(std::move(line)); }
 
   /// The lines of another log, behind these.
   void append(const ReadingLog& other) {
@@ -24,12 +25,12 @@ public:
     all_.insert(all_.end(), other.all_.begin(), other.all_.end());
   }
 
-  const std::vector<std::string>& told() const { return told_; }
-  const std::vector<std::string>& all() const { return all_; } ///< The told ones too.
+  const std::vector<Wording>& told() const { return told_; }
+  const std::vector<Wording>& all() const { return all_; } ///< The told ones too.
 
 private:
-  std::vector<std::string> told_;
-  std::vector<std::string> all_;
+  std::vector<Wording> told_;
+  std::vector<Wording> all_;
 };
 
 } // namespace eggfall

@@ -38,10 +38,10 @@ private:
   std::set<double> factors_;
 };
 
-std::string samples_text(const Group& group, std::optional<Count> Animal::*of) {
+std::string samples_text(const Group& group, std::optional<Count> Animal::*count_of) {
   SamplesSeen seen;
   for (const Animal& animal : group.animals)
-    if (const std::optional<Count>& count = animal.*of)
+    if (const std::optional<Count>& count = animal.*count_of)
       seen.add(*count);
   return seen.text();
 }
@@ -80,10 +80,10 @@ std::string bulleted(const std::vector<std::string>& lines) {
 
 } // namespace
 
-std::string reading_text(const UnderstoodTables& tables) {
+std::string reading_text(const UnderstoodTables& tables, const SettingNames& names) {
   std::string out = tables.all.empty()
                         ? "Counts tables in our own form: nothing to be understood.\n"
-                        : "Understood\n" + bulleted(tables.all);
+                        : "Understood\n" + bulleted(texts_of(tables.all, names));
   if (!tables.table.notes.empty())
     out += "\nNoticed\n" + bulleted(tables.table.notes);
   for (const Trial& trial : tables.table.trials) {

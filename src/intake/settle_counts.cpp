@@ -77,8 +77,8 @@ private:
     const std::string otherwise = fmt::format("factor_{}", to_string(key.time.occasion));
     for (const std::string& column :
          {fmt::format("{}_{}", name, key.repeat), name, otherwise, std::string("factor")})
-      if (const auto at = animal.attributes.find(column); at != animal.attributes.end())
-        if (const auto factor = parse_number(at->second.text); factor && *factor > 0)
+      if (const auto found = animal.attributes.find(column); found != animal.attributes.end())
+        if (const auto factor = parse_number(found->second.text); factor && *factor > 0)
           return factor;
     const auto& option =
         key.time.occasion == Occasion::before ? options_.factor_before : options_.factor_after;
@@ -101,11 +101,12 @@ private:
           each.count->cell.problem(
               word,
               has_digit
-                  ? "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)"
-                  : fmt::format("a number of eggs or EPG, or a word that is known: {} or {} "
-                                "says what it means",
-                                as_option({"cell", each.count->cell.text + "=none-seen"}),
-                                as_option({"cell", each.count->cell.text + "=not-sampled"}))));
+                  ? Wording(
+                        "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)")
+                  : "a number of eggs or EPG, or a word that is known: " +
+                        Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
+                        Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
+                        " says what it means"));
     }
     problems_.throw_if_any();
   }
@@ -206,11 +207,11 @@ private:
       if (each.factor || each.cell.says == Says::nothing || each.cell.says == Says::not_sampled)
         continue;
       const std::uint64_t step = common_step();
-      const std::string hint =
-          step > 1 ? fmt::format("; all counts are multiples of {0}: --factor {0}, if one egg seen "
-                                 "stands for {0} EPG",
-                                 step)
-                   : std::string();
+      Wording hint;
+      if (step > 1)
+        hint = fmt::format("; all counts are multiples of {}: ", step) +
+               Mention{Setting::factor, fmt::format("{}", step)} +
+               fmt::format(", if one egg seen stands for {} EPG", step);
       problems_.add_once(
           fmt::format("factor {}", to_string(each.key->time.occasion)),
           each.count->cell.problem(
@@ -508,16 +509,16 @@ private:
   void sum_means() {
     problems_.throw_if_any();
     for (SettledCount& each : counts_) {
-      const auto at = settled_.find(&each);
+      const auto found = settled_.find(&each);
       RawCell& cell = each.count->cell;
-      if (each.cell.says == Says::nothing || at == settled_.end())
+      if (each.cell.says == Says::nothing || found == settled_.end())
         continue;
-      if (!at->second) {
+      if (!found->second) {
         cell.text.clear();
         continue;
       }
       each.count->unit = CountUnit::eggs;
-      cell.text = fmt::format("{}", *at->second);
+      cell.text = fmt::format("{}", *found->second);
     }
     if (!layout_.mean_of)
       return;

@@ -78,18 +78,19 @@ private:
     std::size_t rows_before; ///< Rows of samples that stand above it.
   };
 
-  void read_header(std::size_t at) {
-    const TableRow& row = sheet_.rows[at];
+  void read_header(std::size_t position) {
+    const TableRow& row = sheet_.rows[position];
     reading_.header_line = row.line;
     reading_.columns = read_heads(row, {}, layout_);
-    std::size_t titles = at;
-    if (at > 0 && filled_cells(sheet_.rows[at - 1]) > 0 && heads_are_short(reading_.columns)) {
-      const TableRow& above = sheet_.rows[at - 1];
+    std::size_t titles = position;
+    if (position > 0 && filled_cells(sheet_.rows[position - 1]) > 0 &&
+        heads_are_short(reading_.columns)) {
+      const TableRow& above = sheet_.rows[position - 1];
       const bool title = filled_cells(above) == 1 && !above.cells[0].empty();
       if (!title) {
         reading_.columns =
             read_heads(row, spread_heads(above, row.cells.size(), reading_.columns), layout_);
-        titles = at - 1;
+        titles = position - 1;
       }
     }
     for (std::size_t i = 0; i < titles; ++i) {
@@ -485,10 +486,10 @@ private:
     std::string lines = fmt::format("{} ({})", sheet_.source.line(row.line), in_quotes(*first));
     if (sounds_untreated(*first))
       of_untreated_.push_back(lines);
-    auto at = std::ranges::find(passed_, what, [](const auto& each) { return each.first; });
-    if (at == passed_.end())
-      at = passed_.insert(passed_.end(), {what, {}});
-    at->second.push_back(std::move(lines));
+    auto found = std::ranges::find(passed_, what, [](const auto& each) { return each.first; });
+    if (found == passed_.end())
+      found = passed_.insert(passed_.end(), {what, {}});
+    found->second.push_back(std::move(lines));
   }
 
   void tell_passed_over() {
@@ -510,8 +511,9 @@ private:
     if (!of_untreated_.empty())
       log_.tell(
           fmt::format("{}: what was passed over speaks of untreated animals: {} (if they are a "
-                      "group here, --control names it)",
-                      sheet_.source.shown(), fmt::join(of_untreated_, ", ")));
+                      "group here, ",
+                      sheet_.source.shown(), fmt::join(of_untreated_, ", ")) +
+          Mention{Setting::control} + " names it)");
   }
 
   const RawSheet& sheet_;
@@ -549,8 +551,8 @@ bool SheetReading::numbers_rows(const ColumnReading& column) const {
 }
 
 const ColumnReading* SheetReading::when() const {
-  const auto at = std::ranges::find(columns, Kind::when, &ColumnReading::kind);
-  return at == columns.end() ? nullptr : &*at;
+  const auto found = std::ranges::find(columns, Kind::when, &ColumnReading::kind);
+  return found == columns.end() ? nullptr : &*found;
 }
 
 std::vector<const ColumnReading*> SheetReading::counts() const {

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
+#include "trial/trial_columns.hpp"
 
 #include <fmt/format.h>
 
@@ -50,11 +51,10 @@ double number_of(const LayoutSetting& setting) {
 }
 
 unsigned repeats_of(const LayoutSetting& setting) {
-  constexpr std::uint64_t most = 20;
   const auto number = parse_whole_number(setting.value);
-  if (!number || *number < 2 || *number > most)
+  if (!number || *number < 2 || *number > most_repeats)
     throw InputError(fmt::format("{}: found {}; expected a whole number from 2 to {}", setting.key,
-                                 in_quotes(setting.value), most));
+                                 in_quotes(setting.value), most_repeats));
   return static_cast<unsigned>(*number);
 }
 

@@ -102,7 +102,7 @@ public:
     result_.all = log_.all();
     for (Trial& trial : result_.table.trials)
       if (understood_.contains(trial.name))
-        trial.reading = result_.all;
+        trial.reading = texts_of(result_.all);
     return std::move(result_);
   }
 
@@ -175,8 +175,10 @@ private:
         widest != nullptr ? fmt::format("no header with a column of counts; the widest row is {}",
                                         quoted_list(cells, most_listed))
                           : "no rows",
-        "a header such as animal, group, EPG before, EPG after; or what the columns are called: "
-        "--column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS"}});
+        "a header such as animal, group, EPG before, EPG after; or what the columns are called: " +
+            Wording({Mention{Setting::column, "animal=THEIRS"},
+                     Mention{Setting::column, "epg_before=THEIRS"},
+                     Mention{Setting::column, "epg_after=THEIRS"}})}});
   }
 
   /// A column that the owner names must be in one of the tables, or what it was to tell would be
@@ -184,16 +186,17 @@ private:
   void refuse_unknown_columns() const {
     std::map<std::string, std::string> ours_of;
     for (const auto& [ours, theirs] : layout_.columns) {
-      const auto [at, fresh] = ours_of.emplace(look_of(theirs), ours);
+      const auto [found, fresh] = ours_of.emplace(look_of(theirs), ours);
       if (!fresh)
-        throw InputError(fmt::format("--column: found {} both for {} and for {}; expected one "
-                                     "meaning of a column",
-                                     in_quotes(theirs), at->second, ours));
+        refuse_setting(
+            Setting::column,
+            fmt::format("{} both for {} and for {}", in_quotes(theirs), found->second, ours),
+            "one meaning of a column");
       if (std::ranges::none_of(sheets_, [&theirs = theirs](const SheetReading& each) {
             return has_head(each, theirs);
           }))
-        throw InputError(fmt::format("--column: found {} for {}; expected a head of the table: {}",
-                                     in_quotes(theirs), ours, heads_of_all()));
+        refuse_setting(Setting::column, fmt::format("{} for {}", in_quotes(theirs), ours),
+                       "a head of the table: " + heads_of_all());
     }
   }
 
@@ -250,9 +253,10 @@ private:
     for (const NamedSheet& each : sheets)
       if (&each != &*first)
         others.push_back(each.table);
-    log_.tell(fmt::format("{}: the sheet {} is read; {} {} counts too (--sheet reads another)",
-                          first->sheet.source.name, in_quotes(first->table),
-                          quoted_list(others, 12), others.size() == 1 ? "has" : "have"));
+    log_.tell(fmt::format("{}: the sheet {} is read; {} {} counts too (", first->sheet.source.name,
+                          in_quotes(first->table), quoted_list(others, 12),
+                          others.size() == 1 ? "has" : "have") +
+              Mention{Setting::sheet} + " reads another)");
     NamedSheet kept = std::move(*first);
     sheets.clear();
     sheets.push_back(std::move(kept));
@@ -299,9 +303,9 @@ private:
         0,
         {},
         fmt::format("counts of one time alone, under {}", in_quotes(head)),
-        fmt::format("counts before treatment and after: name the file or sheet of the other time "
-                    "too, or the column here (--column epg_{}=THEIRS)",
-                    other)}});
+        "counts before treatment and after: name the file or sheet of the other time too, or the "
+        "column here (" +
+            Mention{Setting::column, fmt::format("epg_{}=THEIRS", other)} + ")"}});
   }
 
   void refuse_without_group(const JoinedAnimals& joined) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "intake/layout.hpp"
 
@@ -20,8 +21,8 @@ struct TableBytes {
 struct UnderstoodTables {
   TrialTable table; ///< Its notes hold what the reader of counts tables noticed.
   /// Lines for whoever judges the trial, and all there are; none for counts tables in our own form.
-  std::vector<std::string> told;
-  std::vector<std::string> all;
+  std::vector<Wording> told;
+  std::vector<Wording> all;
 };
 
 /// Reads tables as people keep them (docs/data-format.md). A counts table in our own form is read

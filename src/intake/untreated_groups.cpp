@@ -84,8 +84,8 @@ void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
   for (RawAnimal& animal : animals)
     if (animal.group == name)
       give_role(animal, Role::control);
-  log.tell(fmt::format("the group {} is taken for the untreated control ({}, if it was treated)",
-                       in_quotes(name), as_option({"treated", name})));
+  log.tell(fmt::format("the group {} is taken for the untreated control (", in_quotes(name)) +
+           Mention{Setting::treated, name} + ", if it was treated)");
 }
 
 void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout& layout,
@@ -109,8 +109,8 @@ void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout&
     const RawCell& tag = first_of.at(group)->tag;
     problems.add({tag.source, tag.line, 0, "role",
                   fmt::format("no role for group {}, whose name says untreated", in_quotes(group)),
-                  fmt::format("control in its column role, or the option {}; {}, if it was treated",
-                              as_option({"control", group}), as_option({"treated", group}))});
+                  "control in its column role, or " + Mention{Setting::control, group} + "; " +
+                      Mention{Setting::treated, group} + ", if it was treated"});
   }
 }
 

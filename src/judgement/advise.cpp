@@ -6,6 +6,7 @@
 #include "judgement/decide_standing.hpp"
 #include "judgement/egg_reappearance.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
 
@@ -19,10 +20,6 @@
 namespace eggfall {
 namespace {
 
-/// Eggs seen before treatment, or in the control, from which a finer count tells next to nothing
-/// more (practice).
-constexpr std::uint64_t plenty_of_eggs = 200;
-
 /// Looks at one group's result, and says what to do.
 class Adviser {
 public:
@@ -32,7 +29,7 @@ public:
         surviving_(worms_that(survives, judgement.worms)),
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
-  std::string next_step() const {
+  Wording next_step() const {
     if (const std::vector<Bar>& bars = judgement_.standing.bars;
         !bars.empty() && !gives_own_verdict(bars.front()))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
@@ -69,11 +66,12 @@ private:
   }
 
   /// What to do about a bar. A drench that the counts alone call poor is not cleared by it.
-  std::string lift(const Bar& bar) const {
+  Wording lift(const Bar& bar) const {
     const bool poor = finds_resistance(judgement_.standing.by_counts_alone);
-    return bar.next_step + (poor || !surviving_.empty()
-                                ? " Until the test is repeated, do not rely on this drench alone."
-                                : "");
+    const bool no_reliance = poor || !surviving_.empty();
+    return no_reliance
+               ? bar.next_step + " Until the test is repeated, do not rely on this drench alone."
+               : bar.next_step;
   }
 
   /// What to do about worms that survive, whatever the verdict on all worms together.
@@ -168,7 +166,7 @@ private:
 
   /// How to learn more, by what limits the test: more eggs seen, or more animals.
   std::string how_to_repeat() const {
-    const bool eggs_in_plenty = compared_with(evidence_).eggs >= plenty_of_eggs;
+    const bool eggs_in_plenty = compared_with(evidence_).eggs >= field_practice().plenty_of_eggs;
     const bool few_eggs =
         !eggs_in_plenty && (has(CaveatCode::few_eggs_counted, Severity::serious) ||
                             has(CaveatCode::detection_limit, Severity::serious));

@@ -119,7 +119,8 @@ private:
         if (section.has(key))
           section.refuse(fmt::format("a key {}", key), "none under the rule reduction-alone");
     } else {
-      const auto level = section.number("level_percent", 50, 99.9);
+      const auto level = section.number("level_percent", Criteria::levels_percent.least,
+                                        Criteria::levels_percent.most);
       if (!level)
         section.refuse("no key level_percent", "level_percent = 90, for example");
       criteria.level = *level / 100;
@@ -271,7 +272,7 @@ CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group) {
   if (!host_known && group.host.empty())
     return {nullptr,
             "its cut-offs differ by host, and the host is not given (column host, or "
-            "the option --host)",
+            "the setting host)",
             "host"};
   if (!host_known)
     return {nullptr, fmt::format("it has no cut-off for {}", group.host)};

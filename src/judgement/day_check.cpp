@@ -1,6 +1,7 @@
 #include "eggfall/judgement/day_check.hpp"
 
 #include "base/text.hpp"
+#include "judgement/field_practice.hpp"
 #include "trial/visits.hpp"
 
 #include <algorithm>
@@ -56,10 +57,22 @@ bool several_classes(const Trial& trial) {
 /// Whether a second sample on `day` fits; the common day serves where classes are compared.
 bool fits(int day, const UsualDays& usual) {
   return (usual.first_day <= day && day <= usual.last_day) ||
-         (usual.drug_classes_compared && day == common_day);
+         (usual.drug_classes_compared && day == common_day());
 }
 
 } // namespace
+
+int common_day() {
+  return field_practice().day_of_several_classes;
+}
+
+int first_day_of_practice() {
+  return field_practice().first_day;
+}
+
+int last_day_of_practice() {
+  return field_practice().last_day;
+}
 
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial) {
   UsualDays usual;
@@ -84,15 +97,15 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
     any_window = true;
   }
   if (any_window && usual.classes.size() < group.classes.size()) {
-    usual.first_day = std::max(usual.first_day, practice_first_day);
-    usual.last_day = std::min(usual.last_day, practice_last_day);
+    usual.first_day = std::max(usual.first_day, first_day_of_practice());
+    usual.last_day = std::min(usual.last_day, last_day_of_practice());
     usual.citation = joined(usual.citation, {"practice", Provenance::practice});
     usual.classes = group.classes;
   }
   if (usual.first_day > usual.last_day) {
     usual.no_day_in_common = true;
-    usual.first_day = common_day;
-    usual.last_day = common_day;
+    usual.first_day = common_day();
+    usual.last_day = common_day();
     usual.citation = {"usual advice where classes are compared together", Provenance::memory};
   }
   return usual;
@@ -110,7 +123,7 @@ std::optional<int> test_day(const Group& group, const UsualDays& usual) {
     // Visits on usual days all have the distance 0, so that the common day decides between them.
     const auto far = [&](int each) {
       return std::pair{off_the_usual(each),
-                       off_the_usual(each) == 0 ? std::abs(each - common_day) : 0};
+                       off_the_usual(each) == 0 ? std::abs(each - common_day()) : 0};
     };
     if (far(day) <= far(best))
       best = day;

@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/worm_analysis.hpp"
 
 #include <fmt/format.h>
@@ -15,17 +16,14 @@
 namespace eggfall {
 namespace {
 
-/// Chance of a true fall below what is expected from which a drench that meets the rule is used
-/// with care (practice).
-constexpr double may_fall_short = 1.0 / 3;
-
 /// The first reason why a drench that meets its rule should be used with care.
 std::optional<Care> care_for(const Judgement& judgement, const std::vector<Caveat>& caveats) {
   if (std::ranges::any_of(judgement.worms, may_survive))
     return Care::worm_may_survive;
   if (has_caveat(caveats, CaveatCode::larvae_without_eggs, Severity::serious))
     return Care::larvae_without_eggs;
-  if (judgement.probabilities && judgement.probabilities->below_expected > may_fall_short)
+  if (judgement.probabilities &&
+      judgement.probabilities->below_expected > field_practice().truth_may_be_lower)
     return Care::truth_may_be_lower;
   if (!criteria_not_met(judgement.verdicts).empty())
     return Care::stricter_rule;

@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "judgement/field_practice.hpp"
 
 #include <fmt/format.h>
 
@@ -76,6 +77,10 @@ std::optional<double> reduction_without(const std::vector<std::size_t>& under, c
 }
 
 } // namespace
+
+double overdosed_from() {
+  return field_practice().overdose;
+}
 
 DoseCheck check_doses(const Group& group, const DoseBounds& bounds) {
   if (!(bounds.under > 0 && bounds.under <= 1 && bounds.over >= 1))

@@ -24,8 +24,8 @@ constexpr Names<ReappearanceOutcome, 5> outcome_names{{
 }};
 
 /// Why the period cannot be told of; empty if it can.
-std::string why_not(const EggReappearance& of, const ReappearanceRows& rows, const Group& group,
-                    const Judgement& judgement, const VisitFall* test) {
+std::string why_not(const EggReappearance& reappearance, const ReappearanceRows& rows,
+                    const Group& group, const Judgement& judgement, const VisitFall* test) {
   if (!is_worm_of_reappearance(rows, group))
     return group.worm.empty()
                ? "the worm is not given (column worm), and the period is one of strongyles"
@@ -42,10 +42,10 @@ std::string why_not(const EggReappearance& of, const ReappearanceRows& rows, con
                        "drench worked at first",
                        *test->day);
   const bool stands_as_failing = finds_resistance(judgement.standing.verdict_class);
-  if (stands_as_failing || *test->reduction < of.threshold)
+  if (stands_as_failing || *test->reduction < reappearance.threshold)
     return fmt::format(
         "on day {} the fall was {}{}, and eggs that never went away cannot come back", *test->day,
-        percent_beside(*test->reduction, of.threshold),
+        percent_beside(*test->reduction, reappearance.threshold),
         stands_as_failing
             ? fmt::format(", which stands as {}", to_string(judgement.standing.verdict_class))
             : std::string());

@@ -327,8 +327,9 @@ std::string days_in_words(const UsualDays& usual) {
   std::string text = usual.first_day == usual.last_day
                          ? fmt::format("day {}", usual.first_day)
                          : fmt::format("day {} to {}", usual.first_day, usual.last_day);
-  if (usual.drug_classes_compared && (common_day < usual.first_day || common_day > usual.last_day))
-    text += fmt::format(", or day {} where classes are compared", common_day);
+  if (usual.drug_classes_compared &&
+      (common_day() < usual.first_day || common_day() > usual.last_day))
+    text += fmt::format(", or day {} where classes are compared", common_day());
   return text;
 }
 

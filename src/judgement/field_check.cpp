@@ -1,5 +1,6 @@
 #include "eggfall/judgement/field_check.hpp"
 
+#include "judgement/field_practice.hpp"
 #include "judgement/unit_check.hpp"
 
 namespace eggfall {
@@ -12,11 +13,15 @@ std::optional<int> apart(const std::optional<DateRange>& treated,
 
 } // namespace
 
+DoseBounds bounds_that_bar() {
+  return {field_practice().underdose, overdosed_from()};
+}
+
 FieldCheck check_field(const Group& group, const Comparison* comparison, const UsualDays& usual,
                        const DayCheck* control) {
   FieldCheck check;
   check.doses = check_doses(group);
-  check.gross_doses = check_doses(group, bounds_that_bar);
+  check.gross_doses = check_doses(group, bounds_that_bar());
   check.days = check_days(group, usual);
   if (comparison != nullptr)
     check.missing_after = missing_after(group, *comparison);

@@ -1,5 +1,7 @@
 #include "judgement/find_bars.hpp"
 
+#include "judgement/field_practice.hpp"
+
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
@@ -18,17 +20,6 @@
 
 namespace eggfall {
 namespace {
-
-// All practice: no publication sets them (docs/bars.md says what they cost).
-constexpr int first_day_of_a_test = 7;
-constexpr int first_day_of_a_short_test = 3; ///< Of levamisole, and pyrantel and its kin.
-constexpr int last_day_of_a_test = 21;
-constexpr int first_good_day_of_ml = 10; ///< Before it, an ML may only have stopped egg laying.
-constexpr double share_on_wrong_days = 0.2;
-constexpr double missing_animals = 0.2;
-constexpr double missing_eggs = 1.0 / 3;
-constexpr std::size_t fewest_animals = 5;
-constexpr double over_the_label = 1.4; ///< From here on a goat's dose was more than the label's.
 
 bool is_good(VerdictClass verdict_class) {
   return verdict_class == VerdictClass::susceptible;
@@ -97,8 +88,8 @@ private:
                        "class is given.",
                        host->name),
            fmt::format("No rule here is for {}.", host->name),
-           "Go over the numbers with your veterinarian; a rule of your own can be given by "
-           "--cutoffs.",
+           "Go over the numbers with your veterinarian; a rule of your own can be given by " +
+               Mention{Setting::cut_offs} + ".",
            provenance_of(host->source)});
     else if (const auto drench = only_of(SubstanceKind::not_for_roundworms))
       add({BarCode::not_covered, std::string(drench->remark),
@@ -124,7 +115,8 @@ private:
     add({BarCode::narrow_drench, std::string(drench->remark),
          fmt::format("{} is for some worms only, and which worms these were is not known.",
                      capitalised(std::string(drench->name))),
-         "Have larvae cultured from both samples, and judge each worm by itself (--larvae).",
+         "Have larvae cultured from both samples, and judge each worm by itself (" +
+             Mention{Setting::larvae} + ").",
          provenance_of(drench->source)});
   }
 
@@ -144,8 +136,9 @@ private:
                        doubt.divisor),
            fmt::format("Look at the bench sheet. If these are EPG, name the columns epg_before and "
                        "epg_after, with a factor of {} or what the method has; if they are eggs, "
-                       "say so with --units-confirmed.",
-                       doubt.divisor)});
+                       "say so with ",
+                       doubt.divisor) +
+               Mention{Setting::units_confirmed} + "."});
     else
       add({BarCode::units_in_doubt,
            fmt::format("After treatment there were {:.0f} times as many eggs as before. No season "
@@ -155,7 +148,8 @@ private:
                        "samples look swapped.",
                        *doubt.rise),
            "Look at the bench sheet. If the columns are swapped, change their names; if they are "
-           "right, say so with --units-confirmed."});
+           "right, say so with " +
+               Mention{Setting::units_confirmed} + "."});
   }
 
   bool all_classes_among(std::initializer_list<DrugClass> some) const {
@@ -175,22 +169,24 @@ private:
         if (*animal.after < first || *animal.after > last)
           wrong.push_back(*animal.after);
       }
-    if (static_cast<double>(wrong.size()) <= share_on_wrong_days * static_cast<double>(dated))
+    if (static_cast<double>(wrong.size()) <=
+        practice_.animals_on_wrong_days * static_cast<double>(dated))
       wrong.clear();
     return wrong;
   }
 
   void day() {
-    const int first = all_classes_among({DrugClass::lv, DrugClass::pyr}) ? first_day_of_a_short_test
-                                                                         : first_day_of_a_test;
-    if (const std::vector<int> wrong = wrong_days(first, last_day_of_a_test); !wrong.empty()) {
+    const int first = all_classes_among({DrugClass::lv, DrugClass::pyr})
+                          ? practice_.first_day_short_acting
+                          : practice_.first_day;
+    if (const std::vector<int> wrong = wrong_days(first, practice_.last_day); !wrong.empty()) {
       const auto [least, most] = std::ranges::minmax(wrong);
-      const bool late = most > last_day_of_a_test;
+      const bool late = most > practice_.last_day;
       add_day(
           late ? most : least,
           fmt::format("Only from day {} to {} does a fall show what this drench did (practice): "
                       "{}. This was no reduction test.",
-                      first, last_day_of_a_test,
+                      first, practice_.last_day,
                       late ? "later, newly picked-up worms lay, and a good drench looks poor"
                            : "earlier, a drench may only have stopped the worms laying, and a "
                              "dead one looks good"),
@@ -199,12 +195,13 @@ private:
     }
     const auto& classes = of_.group.classes;
     if (is_good(class_) && std::ranges::find(classes, DrugClass::ml) != classes.end())
-      if (const std::vector<int> wrong = wrong_days(first_good_day_of_ml, last_day_of_a_test);
+      if (const std::vector<int> wrong =
+              wrong_days(practice_.first_day_macrocyclic_lactone, practice_.last_day);
           !wrong.empty())
         add_day(std::ranges::min(wrong),
                 fmt::format("Before day {} a macrocyclic lactone may only have stopped the worms "
                             "laying (practice), so that a fall proves nothing yet.",
-                            first_good_day_of_ml),
+                            practice_.first_day_macrocyclic_lactone),
                 "too early");
   }
 
@@ -249,7 +246,8 @@ private:
 
   void missing() {
     const std::optional<MissingAfter>& gone = of_.field.missing_after;
-    if (!gone || (gone->share_of_animals < missing_animals && gone->share_of_eggs < missing_eggs))
+    if (!gone || (gone->share_of_animals < practice_.missing_animals &&
+                  gone->share_of_eggs < practice_.missing_eggs))
       return;
     const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
     const bool good_hangs =
@@ -295,7 +293,7 @@ private:
     const auto& threshold = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
     const bool explained =
         doses.reduction_without_under && *doses.reduction_without_under >= *threshold;
-    if (!explained && doses.dosed_enough >= fewest_animals)
+    if (!explained && doses.dosed_enough >= practice_.fewest_animals)
       return;
     add({BarCode::dose,
          fmt::format(
@@ -315,7 +313,7 @@ private:
   void goat_dose() {
     const DoseCheck& doses = of_.field.doses;
     if (of_.group.host != "goats" || !finds_resistance(class_) || !doses.highest ||
-        *doses.animals[*doses.highest].share >= over_the_label)
+        *doses.animals[*doses.highest].share >= practice_.goat_dose)
       return;
     Bar bar{BarCode::goat_dose,
             "These goats got no more than the label's dose. Most labels are made for sheep, and "
@@ -330,12 +328,12 @@ private:
   }
 
   void few_animals() {
-    if (of_.animals >= fewest_animals)
+    if (of_.animals >= practice_.fewest_animals)
       return;
     add({BarCode::few_animals,
          fmt::format("Only {} animal{} (or pools) could be compared: below {} one odd animal "
                      "decides.",
-                     of_.animals, plural(of_.animals), fewest_animals),
+                     of_.animals, plural(of_.animals), practice_.fewest_animals),
          fmt::format("Only {} animal{} could be compared.", of_.animals, plural(of_.animals)),
          "Test again with ten animals or more, better fifteen."});
   }
@@ -351,6 +349,7 @@ private:
   }
 
   const BarQuestion& of_;
+  const FieldPractice& practice_ = field_practice();
   const Verdict& judged_; ///< The verdict on the drench's own fall where there is one, or else that
                           ///< on the counts.
   VerdictClass class_;

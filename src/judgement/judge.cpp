@@ -116,8 +116,7 @@ CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first) {
     std::string names;
     for (const Criteria& criteria : cut_offs.criteria)
       names += (names.empty() ? "" : ", ") + criteria.name;
-    throw InputError(
-        fmt::format("--criteria: found {}; expected one of {}", in_quotes(first), names));
+    refuse_setting(Setting::criteria, in_quotes(first), "one of " + names);
   }
   std::rotate(cut_offs.criteria.begin(), found, found + 1);
   return cut_offs;

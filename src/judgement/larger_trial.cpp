@@ -66,8 +66,8 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
   double sum = 0;
   for (double& value : values)
     value = sum += std::exp(value - highest);
-  const double at = boost::random::uniform_01<double>()(stream) * sum;
-  const auto index = static_cast<int>(std::ranges::upper_bound(values, at) - values.begin());
+  const double position = boost::random::uniform_01<double>()(stream) * sum;
+  const auto index = static_cast<int>(std::ranges::upper_bound(values, position) - values.begin());
   const double jitter = boost::random::uniform_01<double>()(stream) - 0.5;
   return low + step * (std::min(index, bins) + jitter);
 }

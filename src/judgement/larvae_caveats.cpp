@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "eggfall/statistics/worm_evidence.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/larvae_words.hpp"
 
 #include <fmt/format.h>
@@ -14,9 +15,6 @@
 
 namespace eggfall {
 namespace {
-
-/// Larvae told apart in each culture, by common practice.
-constexpr double usual_larvae = 100;
 
 /// Looks at one worm's larvae.
 class LarvaeCaveats {
@@ -113,16 +111,16 @@ private:
                       capitalised(larvae_in_words(before)), places_.front(), worm_.worm,
                       percent_beside(*best, *threshold), 100 * *threshold));
     const auto told = [](const WormShare& share) { // what was not told is said of all worms alike
-      return share.open && !share.open->number_told ? usual_larvae : share.total;
+      return share.open && !share.open->number_told ? field_practice().usual_larvae : share.total;
     };
     double fewest = told(eggs_after() ? after_ : before);
     for (const WormShare& share : references_)
       fewest = std::min(fewest, told(share));
-    if (!short_of && fewest < usual_larvae)
+    if (!short_of && fewest < field_practice().usual_larvae)
       add(Severity::warning, CaveatCode::few_larvae,
           fmt::format("Only {} larvae were told apart in one of the cultures; {} are usual "
                       "(practice).",
-                      fewest, usual_larvae));
+                      fewest, field_practice().usual_larvae));
   }
 
   void absent_after() {

@@ -1,6 +1,7 @@
 #include "judgement/own_fall.hpp"
 
 #include "eggfall/base/error.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/judge.hpp"
 #include "statistics/season.hpp"
 
@@ -9,8 +10,6 @@
 
 namespace eggfall {
 namespace {
-
-constexpr int days_apart_at_most = 3;
 
 /// The two cultures' shares of a worm, if it was there to be told apart both times.
 std::optional<WormShares> cultured_shares(const Group& control, const std::string& worm) {
@@ -99,7 +98,7 @@ std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPr
 
 bool shares_season(const ControlAnalysis* control, const FieldCheck& field) {
   const auto near = [](const std::optional<int>& apart) {
-    return apart.value_or(0) <= days_apart_at_most;
+    return apart.value_or(0) <= field_practice().control_days_apart;
   };
   return control != nullptr && control->season && field.control &&
          near(field.control->first_samples) && near(field.control->second_samples);
@@ -121,7 +120,7 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
   ToldSeason season{of_worm(of_all->law, shares->above, shares->below), std::nullopt};
   if (const WormShare& after = shares->above.front(); of_all->control_fall) {
     const WormShare& before = shares->below.front();
-    const auto share = [](const WormShare& of) { return of.larvae / of.total; };
+    const auto share = [](const WormShare& seen) { return seen.larvae / seen.total; };
     season.control_fall = 1 - (1 - *of_all->control_fall) * share(after) / share(before);
   }
   return season;

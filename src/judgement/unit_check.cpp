@@ -1,5 +1,7 @@
 #include "judgement/unit_check.hpp"
 
+#include "judgement/field_practice.hpp"
+
 #include <cmath>
 #include <cstdint>
 #include <numeric>
@@ -7,10 +9,6 @@
 
 namespace eggfall {
 namespace {
-
-constexpr double rare = 0.001;     ///< Chance of a common divisor of eggs counted one by one.
-constexpr double swapped_rise = 5; ///< Times as many eggs after treatment as before.
-constexpr std::uint64_t fewest_after = 20; ///< Of eggs seen: fewer rise so far by luck.
 
 class CountsAboveZero {
 public:
@@ -26,7 +24,7 @@ public:
   std::size_t number() const { return different_.size(); }
   bool in_doubt() const {
     return divisor_ > 1 && static_cast<double>(number()) * std::log(static_cast<double>(divisor_)) >
-                               -std::log(rare);
+                               -std::log(field_practice().common_divisor_chance);
   }
 
 private:
@@ -74,7 +72,9 @@ std::optional<UnitDoubt> doubt_units(const Group& group) {
   for (const CountsAboveZero* each : {&counts, &counts_before, &counts_after})
     if (each->in_doubt())
       return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, each->number(), each->divisor(), {}};
-  if (after.eggs >= fewest_after && before.epg > 0 && after.epg >= swapped_rise * before.epg)
+  const FieldPractice& practice = field_practice();
+  if (after.eggs >= practice.swapped_eggs && before.epg > 0 &&
+      after.epg >= practice.swapped_rise * before.epg)
     return UnitDoubt{UnitDoubt::Kind::swapped, counts.number(), {}, after.epg / before.epg};
   return std::nullopt;
 }

@@ -17,19 +17,19 @@ namespace eggfall {
 namespace {
 
 /// The stages after the evidence. The field work is the whole group's.
-WormAnalysis analysed(WormSource source, GroupEvidence evidence, Judgement judgement,
-                      const AnalysedGroup& of, const JudgementContext& judging,
-                      const CaveatContext& context) {
+WormAnalysis analysed_worm(WormSource source, GroupEvidence evidence, Judgement judgement,
+                           const AnalysedGroup& analysed, const JudgementContext& judging,
+                           const CaveatContext& context) {
   WormAnalysis worm;
   worm.worm = evidence.group.worm;
   worm.source = source;
   worm.evidence = std::move(evidence);
   worm.judgement = std::move(judgement);
-  worm.caveats = find_caveats(worm, of.shown, context);
+  worm.caveats = find_caveats(worm, analysed.shown, context);
   const std::size_t animals =
-      source == WormSource::larval_culture ? of.shown.animals : worm.evidence.animals;
+      source == WormSource::larval_culture ? analysed.shown.animals : worm.evidence.animals;
   worm.judgement.standing = standing_of(
-      worm, find_bars({worm.evidence.group, verdict_of(worm), of.field, animals, false, true,
+      worm, find_bars({worm.evidence.group, verdict_of(worm), analysed.field, animals, false, true,
                        judging.settings.units_confirmed, worm.judgement.own_fall}));
   return worm;
 }
@@ -46,52 +46,54 @@ const Group* pointer_to(const std::optional<Group>& group) {
 
 /// By larval culture. Larvae of `kinds`, whose eggs are not among the counts that larvae split, are
 /// left out.
-void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& of,
+void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& analysed,
                   const std::vector<std::string>& kinds, const JudgementContext& judging,
                   const CaveatContext& context) {
-  const Evidence& all = of.by_design.front();
+  const Evidence& all = analysed.by_design.front();
   const auto without_kinds = [&](const Group& one) { return without_larvae_of(one, kinds); };
-  Group cultured = without_kinds(of.group);
-  const std::optional<Group> control_left = changed(of.control, without_kinds);
+  Group cultured = without_kinds(analysed.group);
+  const std::optional<Group> control_left = changed(analysed.control, without_kinds);
   for (const std::string& worm : cultured_worms(all.design(), cultured, pointer_to(control_left))) {
     const WormEvidence larvae(all,
                               worm_shares(all.design(), cultured, pointer_to(control_left), worm));
     cultured.worm = worm;
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
     Judgement judgement = judge_larvae(
-        cultured, larvae, season_of_worm(of.season, pointer_to(control_left), worm), judging);
-    worms.push_back(analysed(WormSource::larval_culture, std::move(evidence), std::move(judgement),
-                             of, judging, context));
+        cultured, larvae, season_of_worm(analysed.season, pointer_to(control_left), worm), judging);
+    worms.push_back(analysed_worm(WormSource::larval_culture, std::move(evidence),
+                                  std::move(judgement), analysed, judging, context));
   }
 }
 
 /// By the eggs of one kind, counted in columns of their own.
-WormAnalysis told_on_the_slide(const AnalysedGroup& of, const std::string& kind,
+WormAnalysis told_on_the_slide(const AnalysedGroup& analysed, const std::string& kind,
                                const JudgementContext& judging, const CaveatContext& context) {
   const auto of_this_kind = [&](const Group& one) { return of_kind(one, kind); };
-  const Group own = of_this_kind(of.group);
-  const std::optional<Group> control_own = changed(of.control, of_this_kind);
+  const Group own = of_this_kind(analysed.group);
+  const std::optional<Group> control_own = changed(analysed.control, of_this_kind);
   const std::vector<Evidence> by_design = evidence_by_design(
       own, pointer_to(control_own), judging.settings.design, judging.settings.priors);
   GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
   // Of the season of its own eggs, on the days that count for all.
   const std::optional<ToldSeason> season =
-      of.season ? season_told_by(pointer_to(control_own), judging.settings.priors) : std::nullopt;
+      analysed.season ? season_told_by(pointer_to(control_own), judging.settings.priors)
+                      : std::nullopt;
   Judgement judgement = judge_counts(own, by_design, season, judging);
-  return analysed(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement), of,
-                  judging, context);
+  return analysed_worm(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement),
+                       analysed, judging, context);
 }
 
 } // namespace
 
-std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& of, const JudgementContext& judging,
+std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& analysed,
+                                        const JudgementContext& judging,
                                         const CaveatContext& context) {
-  const std::vector<std::string> kinds = kinds_told_apart(of.group);
+  const std::vector<std::string> kinds = kinds_told_apart(analysed.group);
   std::vector<WormAnalysis> worms;
-  if (!of.by_design.empty())
-    add_cultured(worms, of, kinds, judging, context);
+  if (!analysed.by_design.empty())
+    add_cultured(worms, analysed, kinds, judging, context);
   for (const std::string& kind : kinds)
-    worms.push_back(told_on_the_slide(of, kind, judging, context));
+    worms.push_back(told_on_the_slide(analysed, kind, judging, context));
   return worms;
 }
 

@@ -26,7 +26,8 @@ struct AnalysedGroup {
 
 /// Those of the larval cultures, then those whose eggs were told apart on the slide. Larvae of the
 /// latter are left out of the cultures: their eggs are not among the counts that larvae split.
-std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& of, const JudgementContext& judging,
+std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& analysed,
+                                        const JudgementContext& judging,
                                         const CaveatContext& context);
 
 /// The names of those worms that `is_so` is true of.

@@ -46,7 +46,7 @@ pugi::xml_node add_field_sheet_page(pugi::xml_node body, const FieldSheetQuestio
                                     std::vector<std::string> blanks) {
   pugi::xml_node section = add_element(body, "section", "", "sheet");
   add_element(add_element(section, "h2", heading), "span",
-              fmt::format(", page {} of {}", page.number, page.of), "of");
+              fmt::format(", page {} of {}", page.number, page.pages), "of");
   if (question.farm.empty())
     blanks.insert(blanks.begin(), "Farm");
   add_entries(section, blanks);

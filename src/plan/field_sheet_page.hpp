@@ -17,7 +17,7 @@ struct FieldSheetPage {
   std::size_t first = 0; ///< Place of its first line among all.
   std::size_t lines = 0;
   std::size_t number = 1; ///< From 1.
-  std::size_t of = 1;     ///< Pages of the sheet.
+  std::size_t pages = 1;  ///< Pages of the sheet.
 };
 
 /// `lines` on as few pages as hold `most` (1 or more) each, as evenly as can be: 36 on pages of 27

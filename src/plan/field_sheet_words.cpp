@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "base/number_words.hpp"
 #include "base/text.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/provenance_words.hpp"
 #include "judgement/sample_words.hpp"
 
@@ -127,11 +128,11 @@ std::vector<ExtraVisit> extra_visits(const FieldSheets& sheets) {
 std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
   std::vector<std::string> notes;
   const SecondSample& first = sheets.second_samples.front();
-  if (first.usual.drug_classes_compared && first.first_day == common_day &&
-      first.last_day == common_day)
+  if (first.usual.drug_classes_compared && first.first_day == common_day() &&
+      first.last_day == common_day())
     notes.push_back(fmt::format("Day {} serves where drenches of several classes are compared "
                                 "({}).",
-                                common_day, note_from_memory));
+                                common_day(), note_from_memory));
   for (const SecondSample& sample : sheets.second_samples) {
     const PlannedGroup& group = sheets.question.groups[sample.group];
     const UsualDays& usual = sample.usual;
@@ -157,7 +158,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
 }
 
 std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
-  constexpr std::size_t usual_least = 10;
+  const std::size_t usual_least = field_practice().usual_group;
   const FieldSheetQuestion& question = sheets.question;
   std::vector<std::string> cautions;
   std::vector<std::string> small;

@@ -3,6 +3,7 @@
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "judgement/field_practice.hpp"
 #include "plan/allocation.hpp"
 #include "trial/name_words.hpp"
 
@@ -21,14 +22,7 @@ namespace {
 constexpr std::size_t most_animals = 20'000;
 constexpr std::size_t least_a_group = 2;
 
-/// Rates on drench labels lie between some 0.02 and 0.5 mL for each kg (from memory; practice): a
-/// higher one is the label's mg for each kg, written into the wrong place.
-constexpr double most_ml_per_kg = 1;
 constexpr double an_animal_kg = 40; // for an example
-
-/// So many times the middle weight of the mob, or less than one part of so many of it, is a comma
-/// in the wrong place and no animal; lambs beside ewes differ less (practice).
-constexpr double most_beside_the_middle = 6;
 
 constexpr Names<BlockedBy, 3> blocked_by_names{{
     {BlockedBy::count, "count"},
@@ -79,13 +73,13 @@ void check_groups(const std::vector<PlannedGroup>& groups) {
 
 void check_rates(const std::vector<PlannedGroup>& groups) {
   for (const PlannedGroup& group : groups)
-    if (group.label && group.label->ml_per_kg() > most_ml_per_kg)
+    if (group.label && group.label->ml_per_kg() > field_practice().highest_dose_rate)
       throw InputError(fmt::format(
           "the group {}: found a dose rate of {:g} mL for each kg, {:g} mL for an animal of {:g} "
           "kg; expected at most {:g} mL for each kg, as drench labels have it (are these mg for "
           "each kg? They need the mg in each mL beside them)",
           in_quotes(group.name), group.label->ml_per_kg(), an_animal_kg * group.label->ml_per_kg(),
-          an_animal_kg, most_ml_per_kg));
+          an_animal_kg, field_practice().highest_dose_rate));
 }
 
 /// A dose is worked out from what stands in the list, and nobody looks at it again.
@@ -98,9 +92,10 @@ void check_weights(const std::vector<ListedAnimal>& mob) {
     return;
   const auto middle = weights.begin() + static_cast<std::ptrdiff_t>(weights.size() / 2);
   std::ranges::nth_element(weights, middle);
+  const double far = field_practice().weight_beside_the_middle;
   for (const ListedAnimal& animal : mob)
-    if (animal.weight_kg && (*animal.weight_kg > most_beside_the_middle * *middle ||
-                             *animal.weight_kg * most_beside_the_middle < *middle))
+    if (animal.weight_kg &&
+        (*animal.weight_kg > far * *middle || *animal.weight_kg * far < *middle))
       throw InputError(fmt::format(
           "the animal {}: found a weight of {:g} kg in a list whose middle is {:g} kg; expected "
           "one near it, for doses hang on it (if it is right, leave it empty and dose this animal "
@@ -212,8 +207,8 @@ std::vector<SecondSample> second_samples(const FieldSheetQuestion& question,
     samples.push_back({i, usual});
   }
   for (SecondSample& sample : samples) {
-    sample.first_day = first_day <= last_day ? first_day : common_day;
-    sample.last_day = first_day <= last_day ? last_day : common_day;
+    sample.first_day = first_day <= last_day ? first_day : common_day();
+    sample.last_day = first_day <= last_day ? last_day : common_day();
   }
   return samples;
 }

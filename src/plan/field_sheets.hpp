@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/day_check.hpp"
 #include "eggfall/trial/counting_method.hpp"
@@ -44,6 +45,9 @@ struct FieldSheetBench {
 
 /// What the sheets of a test are made from.
 struct FieldSheetQuestion {
+  static constexpr std::size_t most_unlisted = 10'000; ///< Animals a group.
+  static constexpr ValueRange dose_steps_ml{0.01, 100};
+
   std::string host;                 ///< canonical_host(); may be empty.
   std::string farm;                 ///< For the head of each sheet; may be empty.
   std::vector<PlannedGroup> groups; ///< One treated or more, and at most one control.
@@ -90,7 +94,7 @@ struct SecondSample {
   std::size_t group = 0;
   UsualDays usual; ///< Its own days.
   int first_day = 0;
-  int last_day = 0; ///< Of the days advised: common to all groups, or `common_day`.
+  int last_day = 0; ///< Of the days advised: common to all groups, or common_day().
 
   /// The days advised are not among its own.
   bool off_its_days() const { return first_day < usual.first_day || last_day > usual.last_day; }
@@ -108,7 +112,7 @@ struct FieldSheets {
 /// numbered as they come through the race, and allocated in blocks of one to each group.
 ///
 /// The second sample is advised on the days that the windows of all treated groups have in common,
-/// on `common_day` if there is none.
+/// on common_day() if there is none.
 /// @throws InputError if a group has no name, a name comes twice, no group is treated or two are
 ///   controls, if animals are both listed and not, or fewer than two a group, if blocks are asked
 ///   for by a value that an animal lacks, more than 20,000 animals; for a dose rate above 1 mL for

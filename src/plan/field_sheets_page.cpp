@@ -69,10 +69,10 @@ void drop_empty_columns(HtmlTable& table) {
         table.rows, [column](const std::vector<std::string>& row) { return row[column].empty(); });
     if (!empty)
       continue;
-    const auto at = static_cast<std::ptrdiff_t>(column);
-    table.heads.erase(table.heads.begin() + at);
+    const auto offset = static_cast<std::ptrdiff_t>(column);
+    table.heads.erase(table.heads.begin() + offset);
     for (std::vector<std::string>& row : table.rows)
-      row.erase(row.begin() + at);
+      row.erase(row.begin() + offset);
   }
 }
 

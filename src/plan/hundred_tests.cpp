@@ -25,14 +25,16 @@ constexpr double outline_width = 1.2;
 
 enum class TestSign { right, unclear, misleading };
 
-void draw_sign(pugi::xml_node parent, SvgPoint at, TestSign sign) {
+void draw_sign(pugi::xml_node parent, SvgPoint place, TestSign sign) {
   if (sign == TestSign::misleading) {
     const double far = sign_size - 1;
-    add_rule(parent, {at.x + 1, at.y + 1}, {at.x + far, at.y + far}, miss_colour, cross_width);
-    add_rule(parent, {at.x + 1, at.y + far}, {at.x + far, at.y + 1}, miss_colour, cross_width);
+    add_rule(parent, {place.x + 1, place.y + 1}, {place.x + far, place.y + far}, miss_colour,
+             cross_width);
+    add_rule(parent, {place.x + 1, place.y + far}, {place.x + far, place.y + 1}, miss_colour,
+             cross_width);
     return;
   }
-  pugi::xml_node box = add_box(parent, {at.x + 0.5, at.y + 0.5, sign_size - 1, sign_size - 1},
+  pugi::xml_node box = add_box(parent, {place.x + 0.5, place.y + 0.5, sign_size - 1, sign_size - 1},
                                sign == TestSign::right ? deep_colour : paper_colour);
   set(box, "rx", 2);
   set(box, "stroke", sign == TestSign::right ? deep_colour : ink);
@@ -113,7 +115,7 @@ HundredTests hundred_tests(double right, double misleading) {
 std::vector<CaptionedFigure> hundred_tests_figures(const PlannedOption& planned, const PlanAim& aim,
                                                    std::size_t criterion) {
   const RightAnswers answers = right_answers(planned, aim, criterion);
-  const AuditCriterion& by = aim.criteria.at(criterion);
+  const AuditCriterion& criterion_asked = aim.criteria.at(criterion);
   const auto outcome_at = [&](double efficacy) -> const PlanOutcome& {
     return *std::ranges::find_if(planned.outcomes, [&](const PlanOutcome& outcome) {
       return same_efficacy(outcome.efficacy, efficacy);
@@ -125,13 +127,14 @@ std::vector<CaptionedFigure> hundred_tests_figures(const PlannedOption& planned,
     return fmt::format("a drench{} that {} (it truly removes {})", whose, does,
                        efficacy_text(removes));
   };
-  return {
-      figure_of({words("works", answers.works), answers.good.value,
-                 called_resistant(outcome_at(answers.works), by, criterion).value,
-                 "called susceptible", "called resistant"}),
-      figure_of({words("fails", answers.fails), answers.poor.value,
-                 chance(outcome_at(answers.fails), by, criterion, VerdictClass::susceptible).value,
-                 "called resistant", "called susceptible"})};
+  return {figure_of({words("works", answers.works), answers.good.value,
+                     called_resistant(outcome_at(answers.works), criterion_asked, criterion).value,
+                     "called susceptible", "called resistant"}),
+          figure_of({words("fails", answers.fails), answers.poor.value,
+                     chance(outcome_at(answers.fails), criterion_asked, criterion,
+                            VerdictClass::susceptible)
+                         .value,
+                     "called resistant", "called susceptible"})};
 }
 
 } // namespace eggfall

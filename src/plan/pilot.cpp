@@ -30,12 +30,14 @@ Pilot pilot_of(const std::vector<Count>& counts, std::uint64_t seed) {
   }
   std::ranges::sort(means);
   std::ranges::sort(ks);
-  const auto at = [](const std::vector<double>& sorted, double p) {
+  const auto quantile = [](const std::vector<double>& sorted, double p) {
     return sorted[static_cast<std::size_t>(p * static_cast<double>(sorted.size()))];
   };
-  const auto k_at = [&](double p) { return std::clamp(at(ks, p), 0.05, 1'000.0); };
-  return {counts.size(),   total.eggs, *mean_epg(counts), at(means, 0.05),
-          at(means, 0.95), k_at(0.5),  k_at(0.05),        k_at(0.95)};
+  const auto k_at = [&](double p) {
+    return std::clamp(quantile(ks, p), CountModel::k_range.least, CountModel::k_range.most);
+  };
+  return {counts.size(),         total.eggs, *mean_epg(counts), quantile(means, 0.05),
+          quantile(means, 0.95), k_at(0.5),  k_at(0.05),        k_at(0.95)};
 }
 
 } // namespace eggfall

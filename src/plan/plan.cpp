@@ -158,9 +158,11 @@ PlanCase poor_flock(const PlanOption& option, const PlannedFlock& flock, const P
   return poor;
 }
 
-PlanQuestion question_of(const PlanCase& of, const PlanAim& aim) {
+PlanQuestion question_of(const PlanCase& plan_case, const PlanAim& aim) {
   PlanQuestion question{
-      of.flock, {{of.option.design}, {of.option.group_size}, {of.option.counting}}, aim};
+      plan_case.flock,
+      {{plan_case.option.design}, {plan_case.option.group_size}, {plan_case.option.counting}},
+      aim};
   question.flock.animals.reset();
   question.aim.efficacies.clear();
   return question;

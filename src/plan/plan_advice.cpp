@@ -2,6 +2,7 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
+#include "judgement/field_practice.hpp"
 #include "plan/plan_words.hpp"
 
 #include <fmt/format.h>
@@ -32,11 +33,11 @@ RightAnswers rarest_answers(const PlannedOption& planned, const PlanAim& aim) {
   return rarest;
 }
 
-std::string chances_text(const RightAnswers& of) {
+std::string chances_text(const RightAnswers& answers) {
   return fmt::format("{} such tests call a drench that truly removes {} susceptible, and {} call "
                      "one that removes {} resistant",
-                     of_100(of.good), efficacy_text(of.works), of_100(of.poor),
-                     efficacy_text(of.fails));
+                     of_100(answers.good), efficacy_text(answers.works), of_100(answers.poor),
+                     efficacy_text(answers.fails));
 }
 
 /// "48 samples, 96 in costs and 4.8 hours at the bench"
@@ -73,8 +74,7 @@ void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
         return unclear(outcome, criterion, 0);
       });
   const double most_unclear = unclear(least_clear, criterion, 0);
-  constexpr double worth_telling = 0.2;
-  if (most_unclear > worth_telling)
+  if (most_unclear > field_practice().unclear_worth_telling)
     sentences.push_back(fmt::format(
         "What it cannot do is judge a drench in between: if one truly removes {}, about {:.0f} of "
         "100 such tests end without a clear answer.",
@@ -110,7 +110,7 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
 
 const PlannedCase* first_that_will_do(const Plan& plan, PlanCase::Kind kind) {
   for (const PlannedCase& each : plan.cases)
-    if (each.of.kind == kind &&
+    if (each.plan_case.kind == kind &&
         power(each.planned, plan.question.aim).value >= plan.question.aim.power)
       return &each;
   return nullptr;
@@ -129,27 +129,26 @@ void add_when_to_come_back(Sentences& sentences, const Plan& plan) {
   if (one != nullptr)
     sentences.push_back(fmt::format("Test one drench at a time: with {} animals in its group the "
                                     "answer is {} right.",
-                                    one->of.option.group_size,
+                                    one->plan_case.option.group_size,
                                     of_100(power(one->planned, plan.question.aim))));
   if (animals != nullptr)
     sentences.push_back(
         fmt::format("With {} animals a group ({} in all) today's counts would do: test mobs that "
                     "graze the same ground as one, or come back when there are so many.",
-                    animals->of.option.group_size, animals->planned.needs.animals));
+                    animals->plan_case.option.group_size, animals->planned.needs.animals));
   if (eggs != nullptr) {
-    constexpr double likely_rise = 10; // beyond that no flock is worth waiting for
-    const double times = eggs->of.flock.mean_epg / plan.question.flock.mean_epg;
+    const double times = eggs->plan_case.flock.mean_epg / plan.question.flock.mean_epg;
     const std::string finer =
         fmt::format("count so finely that one egg stands for {:g} EPG or less",
-                    rounded(eggs->of.option.counting.factor.value() / times));
+                    rounded(eggs->plan_case.option.counting.factor.value() / times));
     sentences.push_back(
-        times > likely_rise
+        times > field_practice().likely_rise
             ? fmt::format("{}.",
                           capitalised(animals != nullptr || one != nullptr ? "or " + finer : finer))
             : fmt::format(
                   "Come back when the mean count is about {:g} EPG or more (young stock, or "
                   "later in the season, if the animals' health allows the wait), or {}.",
-                  rounded(eggs->of.flock.mean_epg), finer));
+                  rounded(eggs->plan_case.flock.mean_epg), finer));
   }
   if (eggs == nullptr && animals == nullptr && one == nullptr)
     sentences.push_back(
@@ -169,8 +168,7 @@ void add_refusal(Sentences& sentences, const Plan& plan) {
       "This flock or herd cannot answer the question today: even the best of these designs ({}) "
       "does not reach {} both ways. {}.",
       in_words(best.option), wanted(aim), capitalised(chances_text(answers))));
-  constexpr double few_eggs = 20;
-  if (best.needs.eggs_a_sample < few_eggs)
+  if (best.needs.eggs_a_sample < field_practice().few_eggs_a_sample)
     sentences.push_back(fmt::format("Too few eggs would be seen: about {:.2g} in a sample before "
                                     "treatment, {:.3g} in a whole group.",
                                     best.needs.eggs_a_sample, best.needs.eggs_a_group));
@@ -181,12 +179,12 @@ void add_refusal(Sentences& sentences, const Plan& plan) {
 
 void add_pilot(Sentences& sentences, const Plan& plan) {
   for (const PlannedCase& each : plan.cases)
-    if (each.of.kind == PlanCase::Kind::poor_flock)
+    if (each.plan_case.kind == PlanCase::Kind::poor_flock)
       sentences.push_back(
           fmt::format("The pilot count leaves room: were the mean {:.3g} EPG and k {:.2g} (the "
                       "poor end of their "
                       "90% limits), {}.",
-                      each.of.flock.mean_epg, each.of.flock.k,
+                      each.plan_case.flock.mean_epg, each.plan_case.flock.k,
                       chances_text(rarest_answers(each.planned, plan.question.aim))));
 }
 

@@ -66,14 +66,14 @@ Json outcome_json(const PlanOutcome& outcome, const PlanAim& aim, std::size_t c)
 }
 
 Json planned_json(const PlannedOption& planned, const PlanAim& aim) {
-  Json by = Json::array();
+  Json by_criteria = Json::array();
   for (std::size_t c = 0; c < aim.criteria.size(); ++c) {
     Json outcomes = Json::array();
     for (const PlanOutcome& outcome : planned.outcomes)
       outcomes.push_back(outcome_json(outcome, aim, c));
-    by.push_back({{"classes", classes_json(aim.classes[c])},
-                  {"power", to_json(power(planned, aim, c))},
-                  {"outcomes", std::move(outcomes)}});
+    by_criteria.push_back({{"classes", classes_json(aim.classes[c])},
+                           {"power", to_json(power(planned, aim, c))},
+                           {"outcomes", std::move(outcomes)}});
   }
   const PlanDemand& needs = planned.needs;
   return {{"design", to_string(planned.option.design)},
@@ -86,7 +86,7 @@ Json planned_json(const PlannedOption& planned, const PlanAim& aim) {
           {"cost", or_null(needs.cost)},
           {"hours", or_null(needs.hours)},
           {"power", to_json(power(planned, aim))},
-          {"by_criteria", std::move(by)}};
+          {"by_criteria", std::move(by_criteria)}};
 }
 
 std::string_view to_string(PlanCase::Kind kind) {
@@ -104,8 +104,8 @@ std::string_view to_string(PlanCase::Kind kind) {
 }
 
 Json case_json(const PlannedCase& each, const PlanAim& aim) {
-  return {{"kind", to_string(each.of.kind)},
-          {"flock", flock_json(each.of.flock)},
+  return {{"kind", to_string(each.plan_case.kind)},
+          {"flock", flock_json(each.plan_case.flock)},
           {"design", planned_json(each.planned, aim)}};
 }
 

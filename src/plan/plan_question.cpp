@@ -44,12 +44,12 @@ PlanAim plan_aim(const Criteria& criteria, const PlannedFlock& flock) {
       return criterion.cut_off.expected == choice.cut_off->expected &&
              criterion.cut_off.lower == choice.cut_off->lower;
     });
-    const auto at = static_cast<std::size_t>(known - aim.criteria.begin());
+    const auto position = static_cast<std::size_t>(known - aim.criteria.begin());
     if (known == aim.criteria.end()) {
       aim.criteria.push_back(audit_criteria({criteria}, group).front());
       aim.classes.emplace_back();
     }
-    aim.classes[at].insert(aim.classes[at].end(), classes.begin(), classes.end());
+    aim.classes[position].insert(aim.classes[position].end(), classes.begin(), classes.end());
     for (const Minimum* minimum : minima_for(criteria, group))
       if (std::ranges::find(aim.minima, *minimum) == aim.minima.end())
         aim.minima.push_back(*minimum);
@@ -83,11 +83,13 @@ void check(const PlanQuestion& question) {
   const auto& [flock, choices, aim] = question;
   if (aim.criteria.empty())
     throw InputError("a plan without criteria; expected one for each class");
-  check_range("the wanted chance", aim.power, 0.5, 0.999);
+  check_range("the wanted chance", aim.power, PlanAim::powers_percent.least / 100,
+              PlanAim::powers_percent.most / 100);
   for (const double efficacy : aim.efficacies)
     check_range("a true efficacy", efficacy, 0, 1);
   for (const std::size_t size : choices.group_sizes)
-    check_range("a group size", static_cast<double>(size), 2, 1'000);
+    check_range("a group size", static_cast<double>(size), PlanChoices::least_in_group,
+                PlanChoices::most_in_group);
   for (const Design design : choices.designs)
     if (design == Design::baseline)
       throw InputError("the design baseline; expected paired, two-group or controlled");

@@ -161,16 +161,17 @@ std::string every_chance(const Plan& plan) {
       out +=
           table.row("", {"removes", "susceptible", "low resist.", "resistant", "unclear", "none"});
       for (const PlanOutcome& outcome : planned.outcomes) {
-        const auto of = [&](VerdictClass verdict_class) {
+        const auto share_of = [&](VerdictClass verdict_class) {
           return chance(outcome, aim.criteria[c], c, verdict_class);
         };
         const Share unclear = aim.criteria[c].rule == Rule::reduction_and_lower_limit
-                                  ? of(VerdictClass::suspected)
-                                  : of(VerdictClass::inconclusive);
-        out += table.row("", {efficacy_text(outcome.efficacy), shown(of(VerdictClass::susceptible)),
-                              shown(of(VerdictClass::low_resistant)),
-                              shown(of(VerdictClass::resistant)), shown(unclear),
-                              shown(of(VerdictClass::not_applicable))});
+                                  ? share_of(VerdictClass::suspected)
+                                  : share_of(VerdictClass::inconclusive);
+        out += table.row("", {efficacy_text(outcome.efficacy),
+                              shown(share_of(VerdictClass::susceptible)),
+                              shown(share_of(VerdictClass::low_resistant)),
+                              shown(share_of(VerdictClass::resistant)), shown(unclear),
+                              shown(share_of(VerdictClass::not_applicable))});
       }
     }
   return out;
@@ -258,23 +259,24 @@ std::string plan_csv(const Plan& plan) {
   for (const PlannedOption& planned : plan.all)
     for (std::size_t c = 0; c < aim.criteria.size(); ++c)
       for (const PlanOutcome& outcome : planned.outcomes) {
-        const auto of = [&](VerdictClass verdict_class) {
+        const auto share_of = [&](VerdictClass verdict_class) {
           return percent_csv_cell(chance(outcome, aim.criteria[c], c, verdict_class).value);
         };
-        out += csv_row({std::string(to_string(planned.option.design)),
-                        fmt::format("{}", planned.option.group_size),
-                        fmt::format("{}", planned.option.counting.factor.value()),
-                        fmt::format("{}", planned.needs.animals),
-                        fmt::format("{}", planned.needs.samples),
-                        fmt::format("{}", planned.needs.eggs_a_sample),
-                        csv_cell(planned.needs.cost), csv_cell(planned.needs.hours),
-                        csv_cell(to_string(aim.classes[c])), csv_cell(aim.criteria[c].name),
-                        percent_csv_cell(outcome.efficacy), fmt::format("{}", outcome.tally.trials),
-                        of(VerdictClass::susceptible), of(VerdictClass::low_resistant),
-                        of(VerdictClass::resistant), of(VerdictClass::suspected),
-                        of(VerdictClass::inconclusive), of(VerdictClass::not_applicable),
-                        percent_csv_cell(power(planned, aim, c).value)}) +
-               "\r\n";
+        out +=
+            csv_row({std::string(to_string(planned.option.design)),
+                     fmt::format("{}", planned.option.group_size),
+                     fmt::format("{}", planned.option.counting.factor.value()),
+                     fmt::format("{}", planned.needs.animals),
+                     fmt::format("{}", planned.needs.samples),
+                     fmt::format("{}", planned.needs.eggs_a_sample), csv_cell(planned.needs.cost),
+                     csv_cell(planned.needs.hours), csv_cell(to_string(aim.classes[c])),
+                     csv_cell(aim.criteria[c].name), percent_csv_cell(outcome.efficacy),
+                     fmt::format("{}", outcome.tally.trials), share_of(VerdictClass::susceptible),
+                     share_of(VerdictClass::low_resistant), share_of(VerdictClass::resistant),
+                     share_of(VerdictClass::suspected), share_of(VerdictClass::inconclusive),
+                     share_of(VerdictClass::not_applicable),
+                     percent_csv_cell(power(planned, aim, c).value)}) +
+            "\r\n";
       }
   return out;
 }

@@ -67,8 +67,8 @@ void add_label_at(pugi::xml_node svg, double x, double y, std::string_view text)
 }
 
 /// Solid: drenched; a ring: not.
-void draw_day0(pugi::xml_node svg, SvgPoint at, bool drenched) {
-  pugi::xml_node dot = add_dot(svg, at, dot_radius);
+void draw_day0(pugi::xml_node svg, SvgPoint place, bool drenched) {
+  pugi::xml_node dot = add_dot(svg, place, dot_radius);
   set(dot, "fill", drenched ? ink : paper_colour);
   set(dot, "stroke", ink);
   set(dot, "stroke-width", 2);

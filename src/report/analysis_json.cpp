@@ -80,11 +80,11 @@ Json to_json(const std::vector<AnimalResult>& animals) {
   return array;
 }
 
-Json to_json(const EfficacyProbabilities& of) {
-  return {{"below_expected_percent", in_percent(of.below_expected)},
-          {"below_lower_percent", in_percent(of.below_lower)},
-          {"between_percent", in_percent(of.between)},
-          {"at_least_expected_percent", in_percent(of.at_least_expected)}};
+Json to_json(const EfficacyProbabilities& probabilities) {
+  return {{"below_expected_percent", in_percent(probabilities.below_expected)},
+          {"below_lower_percent", in_percent(probabilities.below_lower)},
+          {"between_percent", in_percent(probabilities.between)},
+          {"at_least_expected_percent", in_percent(probabilities.at_least_expected)}};
 }
 
 Json to_json(const std::vector<Verdict>& verdicts) {
@@ -108,7 +108,7 @@ Json to_json(const Standing& standing) {
   for (const Bar& bar : standing.bars)
     bars.push_back({{"code", to_string(bar.code)},
                     {"text", bar.text},
-                    {"next_step", bar.next_step},
+                    {"next_step", bar.next_step.text()},
                     {"provenance", to_string(bar.provenance)}});
   return {{"class", to_string(standing.verdict_class)},
           {"by_counts_alone", to_string(standing.by_counts_alone)},
@@ -203,7 +203,7 @@ Json to_json(const GroupAnalysis& group) {
       {"sensitivity", Json::array()},
       {"next_steps", Json::array()},
       {"caveats", to_json(group.caveats)},
-      {"next_step", group.advice.next_step},
+      {"next_step", group.advice.next_step.text()},
       {"dropped", Json::array()},
       {"worms", to_json(group.judgement.worms)},
       {"before", to_json(group.evidence.before)},

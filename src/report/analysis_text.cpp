@@ -190,7 +190,8 @@ std::string visits_block(const GroupAnalysis& analysis) {
   return out;
 }
 
-std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
+std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity,
+                        const SettingNames& names) {
   std::string out = group_heading(analysis);
   out += entry("Fall", fall_text(analysis));
   if (analysis.evidence.design)
@@ -206,7 +207,7 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
   if (analysis.judgement.probabilities)
     out += entry("Chance", chance_text(analysis));
   out += caveat_entries(analysis.caveats, verbosity);
-  out += entry("Next", analysis.advice.next_step);
+  out += entry("Next", analysis.advice.next_step.in(names));
   if (!analysis.judgement.larger_trials.empty())
     out += entry("Larger", larger_trials_text(analysis));
   out += visits_block(analysis);
@@ -238,13 +239,14 @@ std::string prior_note(const TrialAnalysis& trial) {
 
 } // namespace
 
-std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity) {
+std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity,
+                             const SettingNames& names) {
   std::string out = fmt::format("Trial {}: {} treated group{}, {}\n", trial.trial,
                                 trial.groups.size(), trial.groups.size() == 1 ? "" : "s",
                                 trial.control ? "one untreated control" : "no untreated control");
   out += dashed_line();
   for (const GroupAnalysis& group : trial.groups)
-    out += group_block(group, verbosity) + '\n';
+    out += group_block(group, verbosity, names) + '\n';
   if (trial.control)
     out += control_block(*trial.control, verbosity) + '\n';
   if (const std::string ranking = ranking_summary(trial, verbosity); !ranking.empty())

@@ -140,7 +140,7 @@ ResultSheet groups_sheet(const std::vector<TrialAnalysis>& trials) {
       row = joined(std::move(row), headline_cells(group));
       sheet.rows.push_back(joined(
           std::move(row), {cell_text(verdict.criteria), cell_text(to_string(verdict.verdict_class)),
-                           cell_text(verdict.reason), cell_text(group.advice.next_step),
+                           cell_text(verdict.reason), cell_text(group.advice.next_step.text()),
                            cell_text(to_string(group.judgement.standing.verdict_class)),
                            cell_text(bar_codes(group.judgement.standing))}));
     }

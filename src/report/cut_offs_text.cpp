@@ -4,6 +4,7 @@
 #include "eggfall/base/version.hpp"
 #include "formats/terminal_text.hpp"
 #include "judgement/criteria_json.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/provenance_words.hpp"
 
 #include <fmt/format.h>
@@ -59,6 +60,12 @@ std::string rule_text(const Criteria& criteria) {
          "chance.";
 }
 
+/// "5 animals or pools", "one in 3"
+std::string amount(const PracticeThreshold& row) {
+  return row.unit == "one in so many" ? fmt::format("one in {:g}", row.value)
+                                      : fmt::format("{:g} {}", row.value, row.unit);
+}
+
 } // namespace
 
 std::string cut_offs_list(const CutOffs& cut_offs) {
@@ -75,7 +82,29 @@ std::string cut_offs_list(const CutOffs& cut_offs) {
                                  cited(window.citation)),
                      "  ");
   }
-  return out + "\nFor one in full: eggfall cutoffs NAME\n";
+  return out +
+         "\nFor one in full: eggfall cutoffs NAME; for thresholds of field practice: eggfall\n"
+         "cutoffs field-practice\n";
+}
+
+std::string field_practice_explained() {
+  std::string out =
+      "Thresholds of field practice: of bars, caveats and advice, where no rule says\n"
+      "any (docs/bars.md)\n";
+  for (const PracticeThreshold& row : field_practice().rows)
+    out += '\n' + paragraph(fmt::format("{}: {}. {} {}", row.name, amount(row), row.what,
+                                        cited(row.citation)),
+                            "  ");
+  return out;
+}
+
+std::string field_practice_table() {
+  std::string out = "| name | value | unit | what it decides | source | provenance |\n"
+                    "|---|---|---|---|---|---|\n";
+  for (const PracticeThreshold& row : field_practice().rows)
+    out += fmt::format("| {} | {:g} | {} | {} | {} | {} |\n", row.name, row.value, row.unit,
+                       row.what, row.citation.source, to_string(row.citation.provenance));
+  return out;
 }
 
 std::string criteria_explained(const Criteria& criteria) {
@@ -121,7 +150,8 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
   Json json{{"schema", "eggfall.cut-offs-list/1"},
             {"version", version()},
             {"criteria", Json::array()},
-            {"sampling_windows", Json::array()}};
+            {"sampling_windows", Json::array()},
+            {"field_practice", Json::array()}};
   for (const Criteria& criteria : cut_offs.criteria) {
     Json item = criteria_json(criteria);
     item["minima"] = Json::array();
@@ -144,6 +174,11 @@ std::string cut_offs_json(const CutOffs& cut_offs) {
                {"last_day", window.last_day}};
     add_citation(entry, window.citation);
     json["sampling_windows"].push_back(std::move(entry));
+  }
+  for (const PracticeThreshold& row : field_practice().rows) {
+    Json entry{{"name", row.name}, {"value", row.value}, {"unit", row.unit}, {"what", row.what}};
+    add_citation(entry, row.citation);
+    json["field_practice"].push_back(std::move(entry));
   }
   return json.dump(2) + "\n";
 }

@@ -298,17 +298,20 @@ void add_visits(pugi::xml_node part, const GroupAnalysis& group) {
   add_visits_table(part, group.evidence.group.name, group.course.visits, group.course.reappearance);
   if (!group.course.reappearance)
     return;
-  const EggReappearance& of = *group.course.reappearance;
+  const EggReappearance& reappearance = *group.course.reappearance;
   add_element(
       part, "p",
-      fmt::format("{}", fmt::join(reappearance_sentences(of, group.judgement.standing), " ")));
+      fmt::format("{}",
+                  fmt::join(reappearance_sentences(reappearance, group.judgement.standing), " ")));
   add_element(part, "p",
-              fmt::format("Eggs count as back at {} ({}; {}).{}", of.definition,
-                          of.definition_citation.source, provenance_text(of.definition_citation),
-                          of.expected ? fmt::format(" Weeks expected: {} ({}).",
-                                                    of.expected->citation.source,
-                                                    provenance_text(of.expected->citation))
-                                      : std::string()));
+              fmt::format("Eggs count as back at {} ({}; {}).{}", reappearance.definition,
+                          reappearance.definition_citation.source,
+                          provenance_text(reappearance.definition_citation),
+                          reappearance.expected
+                              ? fmt::format(" Weeks expected: {} ({}).",
+                                            reappearance.expected->citation.source,
+                                            provenance_text(reappearance.expected->citation))
+                              : std::string()));
 }
 
 /// What belongs to the trial and is not in its table: as given, or a line to write on.

@@ -78,7 +78,7 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   }
   pugi::xml_node next = add_element(article, "p", "", "next");
   add_element(next, "strong", "What to do: ");
-  append_words(next, group.advice.next_step);
+  append_words(next, group.advice.next_step.text());
 }
 
 } // namespace

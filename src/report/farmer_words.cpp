@@ -356,7 +356,7 @@ std::string caveat_in_short(const Caveat& caveat) {
 
 std::string what_to_do(const GroupAnalysis& analysis) {
   const Standing& standing = analysis.judgement.standing;
-  const std::string& advice = analysis.advice.next_step;
+  const std::string advice = analysis.advice.next_step.text();
   if (standing.bars.empty()) {
     const bool nothing = !eggs_left(analysis.evidence, analysis.judgement);
     return standing.verdict_class != VerdictClass::not_applicable || nothing
@@ -371,11 +371,11 @@ std::string what_to_do(const GroupAnalysis& analysis) {
     plain = "Have larvae cultured from both samples, so that each kind of worm can be judged.";
   else if (first.code == BarCode::not_covered)
     plain = "Go over the numbers with your veterinarian.";
-  const bool names_option = first.next_step.find("--") != std::string::npos;
+  const std::string step = first.next_step.text();
   // What the advice adds to the bar's own step, as not to rely on the drench, stays.
-  if (!names_option || plain.empty() || !advice.starts_with(first.next_step))
+  if (!first.next_step.mentions_setting() || plain.empty() || !advice.starts_with(step))
     return advice;
-  return std::string(plain) + advice.substr(first.next_step.size());
+  return std::string(plain) + advice.substr(step.size());
 }
 
 std::string found_in_short(const EggsLeft& left) {

@@ -15,30 +15,32 @@ nlohmann::ordered_json to_json(const DoseCheck& doses) {
       array.push_back(doses.animals[i].animal);
     return array;
   };
-  const auto of = [&](const std::optional<std::size_t>& index, auto&& value) {
+  const auto value_of = [&](const std::optional<std::size_t>& index, auto&& value) {
     return index ? Json(value(doses.animals[*index])) : Json(nullptr);
   };
   const auto tag = [](const AnimalDose& animal) { return Json(animal.animal); };
   const auto share = [](const AnimalDose& animal) { return in_percent(animal.share); };
-  return {{"checked", doses.checked},
-          {"under", tags(doses.under)},
-          {"over", tags(doses.over)},
-          {"reduction_without_under_percent", in_percent(doses.reduction_without_under)},
-          {"under_below_percent", in_percent(doses.bounds.under)},
-          {"over_from_percent", in_percent(doses.bounds.over)},
-          {"lowest_percent", of(doses.lowest, share)},
-          {"lowest_animal", of(doses.lowest, tag)},
-          {"highest_percent", of(doses.highest, share)},
-          {"highest_animal", of(doses.highest, tag)},
-          {"one_dose_ml", or_null(doses.one_dose_ml)},
-          {"heaviest_animal", of(doses.heaviest, tag)},
-          {"heaviest_kg",
-           of(doses.heaviest, [](const AnimalDose& animal) { return or_null(animal.weight_kg); })},
-          {"heaviest_needs_ml",
-           of(doses.heaviest, [](const AnimalDose& animal) { return or_null(animal.needed_ml); })},
-          {"not_weighed", tags(doses.not_weighed)},
-          {"not_dosed", tags(doses.not_dosed)},
-          {"no_label_rate", tags(doses.no_label_rate)}};
+  return {
+      {"checked", doses.checked},
+      {"under", tags(doses.under)},
+      {"over", tags(doses.over)},
+      {"reduction_without_under_percent", in_percent(doses.reduction_without_under)},
+      {"under_below_percent", in_percent(doses.bounds.under)},
+      {"over_from_percent", in_percent(doses.bounds.over)},
+      {"lowest_percent", value_of(doses.lowest, share)},
+      {"lowest_animal", value_of(doses.lowest, tag)},
+      {"highest_percent", value_of(doses.highest, share)},
+      {"highest_animal", value_of(doses.highest, tag)},
+      {"one_dose_ml", or_null(doses.one_dose_ml)},
+      {"heaviest_animal", value_of(doses.heaviest, tag)},
+      {"heaviest_kg", value_of(doses.heaviest,
+                               [](const AnimalDose& animal) { return or_null(animal.weight_kg); })},
+      {"heaviest_needs_ml",
+       value_of(doses.heaviest,
+                [](const AnimalDose& animal) { return or_null(animal.needed_ml); })},
+      {"not_weighed", tags(doses.not_weighed)},
+      {"not_dosed", tags(doses.not_dosed)},
+      {"no_label_rate", tags(doses.no_label_rate)}};
 }
 
 nlohmann::ordered_json to_json(const DayCheck& days) {
@@ -50,7 +52,7 @@ nlohmann::ordered_json to_json(const DayCheck& days) {
           {"longest_before", or_null(days.longest_before)},
           {"usual_first_day", days.usual.first_day},
           {"usual_last_day", days.usual.last_day},
-          {"also_usual_day", days.usual.drug_classes_compared ? Json(common_day) : Json(nullptr)},
+          {"also_usual_day", days.usual.drug_classes_compared ? Json(common_day()) : Json(nullptr)},
           {"usual_source", days.usual.citation.source},
           {"usual_provenance", to_string(days.usual.citation.provenance)}};
 }

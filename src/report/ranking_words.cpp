@@ -146,12 +146,12 @@ std::string left_out_text(const Ranking& ranking) {
   std::vector<Names> groups;
   for (const NotRanked& group : ranking.left_out) {
     const auto known = std::ranges::find(reasons, group.reason);
-    const auto at = static_cast<std::size_t>(known - reasons.begin());
+    const auto position = static_cast<std::size_t>(known - reasons.begin());
     if (known == reasons.end()) {
       reasons.push_back(group.reason);
       groups.emplace_back();
     }
-    groups[at].push_back(group.group);
+    groups[position].push_back(group.group);
   }
   Names texts;
   for (std::size_t i = 0; i < reasons.size(); ++i)
@@ -163,26 +163,29 @@ std::string limits_text(double level, double lower, double upper) {
   return fmt::format("{:g}% interval {} to {}", 100 * level, percent(lower), percent(upper));
 }
 
-std::string combination_text(const Combination& of) {
+std::string combination_text(const Combination& combination) {
   Names parts;
-  for (const Combination::Part& part : of.parts)
+  for (const Combination::Part& part : combination.parts)
     parts.push_back(fmt::format("{} ({})", part.group, to_string(part.drug_class)));
-  if (!of.expected)
-    return fmt::format("{} is not compared with its parts {}: {}.", of.group, in_words(parts),
-                       of.expected.why_not());
-  const Combination::Expected& expected = *of.expected;
+  if (!combination.expected)
+    return fmt::format("{} is not compared with its parts {}: {}.", combination.group,
+                       in_words(parts), combination.expected.why_not());
+  const Combination::Expected& expected = *combination.expected;
   std::string text = fmt::format(
       "{}: if {} act independently, {} is to be expected of them together ({}); found {} ({}).",
-      of.group, in_words(parts), percent(expected.reduction),
-      expected.ratio ? limits_text(of.level, 1 - expected.ratio->upper, 1 - expected.ratio->lower)
-                     : "no interval: " + expected.ratio.why_not(),
-      percent_or_missing(of.reduction),
-      of.headline.usable() ? limits_text(of.headline.level, *of.headline.lower, *of.headline.upper)
-                           : "no interval");
+      combination.group, in_words(parts), percent(expected.reduction),
+      expected.ratio
+          ? limits_text(combination.level, 1 - expected.ratio->upper, 1 - expected.ratio->lower)
+          : "no interval: " + expected.ratio.why_not(),
+      percent_or_missing(combination.reduction),
+      combination.headline.usable()
+          ? limits_text(combination.headline.level, *combination.headline.lower,
+                        *combination.headline.upper)
+          : "no interval");
   if (!expected.found_is_better)
     return text;
   const double better = expected.found_is_better->value;
-  const double sure = (1 + of.level) / 2;
+  const double sure = (1 + combination.level) / 2;
   text += better > sure       ? " It does better than that"
           : better < 1 - sure ? " It does worse than that"
                               : " These counts show no difference from that";
@@ -216,7 +219,7 @@ std::string of_100(const Quadrature& chance) {
 
 const GroupAnalysis& analysis_of(const TrialAnalysis& trial, const std::string& group) {
   return *std::ranges::find(trial.groups, group,
-                            [](const GroupAnalysis& of) { return of.evidence.group.name; });
+                            [](const GroupAnalysis& each) { return each.evidence.group.name; });
 }
 
 std::vector<std::string> ranking_sentences(const TrialAnalysis& trial) {

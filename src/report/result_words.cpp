@@ -19,17 +19,17 @@ namespace {
 
 /// What a ratio above 1 means in each design.
 std::string rise_text(const GroupAnalysis& analysis) {
-  const std::string by = percent_beside(-*analysis.evidence.reduction, 0);
+  const std::string rise = percent_beside(-*analysis.evidence.reduction, 0);
   switch (*analysis.evidence.design) {
   case Design::paired:
-    return fmt::format("none: counts rose by {}", by);
+    return fmt::format("none: counts rose by {}", rise);
   case Design::two_group:
   case Design::baseline:
-    return fmt::format("none: counts were {} above the control's", by);
+    return fmt::format("none: counts were {} above the control's", rise);
   case Design::controlled:
     break;
   }
-  return fmt::format("none: against the control's, counts rose by {}", by);
+  return fmt::format("none: against the control's, counts rose by {}", rise);
 }
 
 /// "812 before (27 eggs seen)"
@@ -150,7 +150,7 @@ std::string other_verdicts(const std::vector<Verdict>& verdicts) {
 }
 
 std::string chance_text(const GroupAnalysis& analysis) {
-  const EfficacyProbabilities& of = *analysis.judgement.probabilities;
+  const EfficacyProbabilities& probabilities = *analysis.judgement.probabilities;
   // Below a half a chance is the most that any witness gives, and above it the least.
   const auto farms = [](double probability) {
     const double count = 100 * probability;
@@ -166,9 +166,9 @@ std::string chance_text(const GroupAnalysis& analysis) {
   return fmt::format("of 100 farms with counts like these{}, {} would have a true efficacy below "
                      "{:g}%, and {} below {:g}%, by the most doubtful of three ways to reckon",
                      analysis.judgement.own_fall ? ", the season taken out" : "",
-                     farms(of.below_expected), 100 * *verdict.expected, farms(of.below_lower),
-                     100 * *verdict.lower) +
-         beside_the_verdict(verdict, of);
+                     farms(probabilities.below_expected), 100 * *verdict.expected,
+                     farms(probabilities.below_lower), 100 * *verdict.lower) +
+         beside_the_verdict(verdict, probabilities);
 }
 
 std::string season_text(const GroupAnalysis& analysis) {

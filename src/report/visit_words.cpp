@@ -24,62 +24,65 @@ std::string limits_of(const Interval& interval) {
 }
 
 /// "a fall below 90%"
-std::string below_words(const EggReappearance& of) {
-  return fmt::format("a fall below {:g}%", 100 * of.threshold);
+std::string below_words(const EggReappearance& reappearance) {
+  return fmt::format("a fall below {:g}%", 100 * reappearance.threshold);
 }
 
 /// What was seen.
-std::string seen_sentence(const EggReappearance& of) {
-  if (of.chances.empty() && !of.first_day_back)
+std::string seen_sentence(const EggReappearance& reappearance) {
+  if (reappearance.chances.empty() && !reappearance.first_day_back)
     return "No visit is later than the test's own sample, so nothing tells when eggs came back.";
-  if (!of.first_day_back)
-    return fmt::format("No visit up to {} had {}.", visit_name(of.last_day_clear), below_words(of));
+  if (!reappearance.first_day_back)
+    return fmt::format("No visit up to {} had {}.", visit_name(reappearance.last_day_clear),
+                       below_words(reappearance));
   return fmt::format("By the counts eggs came back between {} and {}, the first visit with {}.",
-                     visit_name(of.last_day_clear), visit_name(of.first_day_back), below_words(of));
+                     visit_name(reappearance.last_day_clear),
+                     visit_name(reappearance.first_day_back), below_words(reappearance));
 }
 
 /// "Chances of 100 that eggs were back: 12 by week 4, 83 by week 6."
-std::string chances_sentence(const EggReappearance& of) {
-  if (of.chances.empty())
+std::string chances_sentence(const EggReappearance& reappearance) {
+  if (reappearance.chances.empty())
     return {};
   std::vector<std::string> parts;
-  for (const ReappearanceChance& each : of.chances)
+  for (const ReappearanceChance& each : reappearance.chances)
     parts.push_back(fmt::format("{} by {}", in_100(each.back_by), visit_name(each.day)));
   return fmt::format("Chances of 100 that eggs were back: {}.", fmt::join(parts, ", "));
 }
 
-std::string expected_sentence(const EggReappearance& of) {
-  if (!of.expected)
+std::string expected_sentence(const EggReappearance& reappearance) {
+  if (!reappearance.expected)
     return "What is to be expected of this drench is not known here.";
-  const ExpectedWeeks& weeks = *of.expected;
+  const ExpectedWeeks& weeks = *reappearance.expected;
   const std::string expected =
-      fmt::format("Expected of {} while it works: {} to {} weeks ({}).", weeks.of, weeks.first,
-                  weeks.last, whence(weeks.citation));
+      fmt::format("Expected of {} while it works: {} to {} weeks ({}).", weeks.known_for,
+                  weeks.first, weeks.last, whence(weeks.citation));
   const std::string shorter = fmt::format("the chance of less than {} weeks is", weeks.first);
-  switch (of.outcome) {
+  switch (reappearance.outcome) {
   case ReappearanceOutcome::shorter:
     return fmt::format("{} This was shorter, an early sign that worms outlast the drench: {} at "
                        "least {} of 100.",
-                       expected, shorter, in_100(*of.shorter_at_least));
+                       expected, shorter, in_100(*reappearance.shorter_at_least));
   case ReappearanceOutcome::not_shorter:
     return fmt::format("{} This was not shorter: {} at most {} of 100.", expected, shorter,
-                       in_100(*of.shorter_at_most));
+                       in_100(*reappearance.shorter_at_most));
   case ReappearanceOutcome::ends_too_early:
     return fmt::format("{} The visits end too early to tell whether it {} shorter: one in week {} "
                        "or later would tell.",
-                       expected, is_likely_shorter(of) ? "was surely" : "was", weeks.first - 1);
+                       expected, is_likely_shorter(reappearance) ? "was surely" : "was",
+                       weeks.first - 1);
   default:
     return fmt::format(
         "{} {}: {} {}.", expected,
-        is_likely_shorter(of)
+        is_likely_shorter(reappearance)
             ? "This was likely shorter, an early sign that worms outlast the drench, though these "
               "visits cannot be sure"
             : "Whether it was shorter these visits cannot tell",
         shorter,
-        *of.shorter_at_least == *of.shorter_at_most
-            ? fmt::format("{} of 100", in_100(*of.shorter_at_least))
-            : fmt::format("between {} and {} of 100", in_100(*of.shorter_at_least),
-                          in_100(*of.shorter_at_most)));
+        *reappearance.shorter_at_least == *reappearance.shorter_at_most
+            ? fmt::format("{} of 100", in_100(*reappearance.shorter_at_least))
+            : fmt::format("between {} and {} of 100", in_100(*reappearance.shorter_at_least),
+                          in_100(*reappearance.shorter_at_most)));
   }
 }
 
@@ -151,12 +154,14 @@ std::string visits_table(const std::vector<VisitFall>& visits) {
 
 std::string visits_finding(const GroupAnalysis& analysis) {
   const std::string& name = analysis.evidence.group.name;
-  const auto& of = analysis.course.reappearance;
-  if (of && of->outcome != ReappearanceOutcome::not_worked_out) {
-    if (!of->first_day_back)
-      return fmt::format("{}: eggs not back up to {}", name, visit_name(of->last_day_clear));
-    return fmt::format("{}: eggs back between {} and {}", name, visit_name(of->last_day_clear),
-                       visit_name(of->first_day_back));
+  const auto& reappearance = analysis.course.reappearance;
+  if (reappearance && reappearance->outcome != ReappearanceOutcome::not_worked_out) {
+    if (!reappearance->first_day_back)
+      return fmt::format("{}: eggs not back up to {}", name,
+                         visit_name(reappearance->last_day_clear));
+    return fmt::format("{}: eggs back between {} and {}", name,
+                       visit_name(reappearance->last_day_clear),
+                       visit_name(reappearance->first_day_back));
   }
   const VisitFall* last = nullptr;
   const VisitFall* test = nullptr;
@@ -175,14 +180,14 @@ std::string visits_finding(const GroupAnalysis& analysis) {
                      visit_name(test->day), percent(*last->reduction), visit_name(last->day));
 }
 
-std::vector<std::string> reappearance_sentences(const EggReappearance& of,
+std::vector<std::string> reappearance_sentences(const EggReappearance& reappearance,
                                                 const Standing& standing) {
-  if (of.outcome == ReappearanceOutcome::not_worked_out)
-    return {fmt::format("When eggs came back was not worked out: {}.", of.why_not)};
-  std::vector<std::string> sentences{seen_sentence(of)};
-  if (std::string chances = chances_sentence(of); !chances.empty())
+  if (reappearance.outcome == ReappearanceOutcome::not_worked_out)
+    return {fmt::format("When eggs came back was not worked out: {}.", reappearance.why_not)};
+  std::vector<std::string> sentences{seen_sentence(reappearance)};
+  if (std::string chances = chances_sentence(reappearance); !chances.empty())
     sentences.push_back(std::move(chances));
-  sentences.push_back(expected_sentence(of));
+  sentences.push_back(expected_sentence(reappearance));
   std::string granted = "that the true fall only wears off, and that the season changed nothing";
   if (standing.verdict_class != VerdictClass::susceptible)
     granted += fmt::format("; that the drench worked at first, which the test has not shown ({})",
@@ -196,20 +201,22 @@ std::vector<std::string> reappearance_sentences(const EggReappearance& of,
 std::string plain_reappearance(const VisitCourse& course) {
   if (!course.reappearance)
     return {};
-  const EggReappearance& of = *course.reappearance;
-  if (of.outcome == ReappearanceOutcome::shorter)
+  const EggReappearance& reappearance = *course.reappearance;
+  if (reappearance.outcome == ReappearanceOutcome::shorter)
     return fmt::format(
         "Eggs were back by {}. A drench of this kind keeps them away for {} weeks or "
         "more while it works: coming back sooner is an early sign that worms outlast "
         "it. Talk to your veterinarian before you use it again.",
-        visit_name(of.first_day_back ? of.first_day_back : std::optional(of.chances.back().day)),
-        of.expected->first);
-  if (!of.first_day_back)
+        visit_name(reappearance.first_day_back ? reappearance.first_day_back
+                                               : std::optional(reappearance.chances.back().day)),
+        reappearance.expected->first);
+  if (!reappearance.first_day_back)
     return {};
-  return fmt::format("At the visit of {} eggs were back{}.", visit_name(of.first_day_back),
-                     is_likely_shorter(of) ? ", which is likely sooner than a drench of this kind "
-                                             "lets them while it works: ask your veterinarian"
-                                           : "");
+  return fmt::format(
+      "At the visit of {} eggs were back{}.", visit_name(reappearance.first_day_back),
+      is_likely_shorter(reappearance) ? ", which is likely sooner than a drench of this kind "
+                                        "lets them while it works: ask your veterinarian"
+                                      : "");
 }
 
 } // namespace eggfall

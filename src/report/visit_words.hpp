@@ -29,7 +29,7 @@ std::string visits_finding(const GroupAnalysis& analysis);
 
 /// When eggs came back, how sure that is, and what is expected; whole sentences. The last says what
 /// is taken for granted.
-std::vector<std::string> reappearance_sentences(const EggReappearance& of,
+std::vector<std::string> reappearance_sentences(const EggReappearance& reappearance,
                                                 const Standing& standing);
 
 /// The same for the farmer, in a sentence; empty where there is nothing that he must know.

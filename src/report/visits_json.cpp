@@ -28,29 +28,30 @@ Json visits_json(const std::vector<VisitFall>& visits) {
   return array;
 }
 
-Json reappearance_json(const std::optional<EggReappearance>& of) {
-  if (!of)
+Json reappearance_json(const std::optional<EggReappearance>& reappearance) {
+  if (!reappearance)
     return nullptr;
-  Json json{{"outcome", to_string(of->outcome)},
-            {"why_not", of->why_not.empty() ? Json(nullptr) : Json(of->why_not)},
-            {"definition", of->definition},
-            {"threshold_percent", in_percent(of->threshold)},
-            {"source", of->definition_citation.source},
-            {"provenance", to_string(of->definition_citation.provenance)},
-            {"expected", nullptr},
-            {"level", of->level},
-            {"chances", Json::array()},
-            {"last_day_clear", or_null(of->last_day_clear)},
-            {"first_day_back", or_null(of->first_day_back)},
-            {"shorter_at_least_percent", in_percent(of->shorter_at_least)},
-            {"shorter_at_most_percent", in_percent(of->shorter_at_most)}};
-  if (of->expected)
-    json["expected"] = {{"of", of->expected->of},
-                        {"first_week", of->expected->first},
-                        {"last_week", of->expected->last},
-                        {"source", of->expected->citation.source},
-                        {"provenance", to_string(of->expected->citation.provenance)}};
-  for (const ReappearanceChance& each : of->chances)
+  Json json{
+      {"outcome", to_string(reappearance->outcome)},
+      {"why_not", reappearance->why_not.empty() ? Json(nullptr) : Json(reappearance->why_not)},
+      {"definition", reappearance->definition},
+      {"threshold_percent", in_percent(reappearance->threshold)},
+      {"source", reappearance->definition_citation.source},
+      {"provenance", to_string(reappearance->definition_citation.provenance)},
+      {"expected", nullptr},
+      {"level", reappearance->level},
+      {"chances", Json::array()},
+      {"last_day_clear", or_null(reappearance->last_day_clear)},
+      {"first_day_back", or_null(reappearance->first_day_back)},
+      {"shorter_at_least_percent", in_percent(reappearance->shorter_at_least)},
+      {"shorter_at_most_percent", in_percent(reappearance->shorter_at_most)}};
+  if (reappearance->expected)
+    json["expected"] = {{"of", reappearance->expected->known_for},
+                        {"first_week", reappearance->expected->first},
+                        {"last_week", reappearance->expected->last},
+                        {"source", reappearance->expected->citation.source},
+                        {"provenance", to_string(reappearance->expected->citation.provenance)}};
+  for (const ReappearanceChance& each : reappearance->chances)
     json["chances"].push_back({{"day", each.day},
                                {"below_percent", in_percent(each.below)},
                                {"back_by_percent", in_percent(each.back_by)}});

@@ -13,6 +13,6 @@ namespace eggfall {
 nlohmann::ordered_json visits_json(const std::vector<VisitFall>& visits);
 
 /// null for hosts without one.
-nlohmann::ordered_json reappearance_json(const std::optional<EggReappearance>& of);
+nlohmann::ordered_json reappearance_json(const std::optional<EggReappearance>& reappearance);
 
 } // namespace eggfall

@@ -240,12 +240,12 @@ std::vector<AuditTask> audit_tasks(std::size_t farms, const AuditSettings& setti
   constexpr std::size_t most_tasks = 10'000'000;
   const std::size_t a_farm = (settings.trials + trials_a_task - 1) / trials_a_task;
   const std::size_t all = farms * a_farm;
-  if (all / shard.of > most_tasks)
+  if (all / shard.count > most_tasks)
     throw InputError(fmt::format("found {} trials of {} settings in {} parts; expected at most {} "
                                  "trials a part",
-                                 settings.trials, farms, shard.of, most_tasks * trials_a_task));
+                                 settings.trials, farms, shard.count, most_tasks * trials_a_task));
   std::vector<AuditTask> tasks;
-  for (std::size_t number = shard.index - 1; number < all; number += shard.of) {
+  for (std::size_t number = shard.index - 1; number < all; number += shard.count) {
     const std::size_t first = number % a_farm * trials_a_task;
     tasks.push_back({number / a_farm, first, std::min(trials_a_task, settings.trials - first)});
   }
@@ -286,7 +286,7 @@ AuditResult merged(const std::vector<AuditResult>& parts) {
   for (std::size_t p = 0; p < parts.size(); ++p) {
     const AuditResult& part = parts[p];
     if (part.version != first.version || part.settings != first.settings ||
-        part.shard.of != first.shard.of ||
+        part.shard.count != first.shard.count ||
         !std::ranges::equal(
             part.farms, first.farms, {},
             [](const AuditedFarm& audited) { return farm_key(audited.farm); },

@@ -215,13 +215,12 @@ std::string audit_json(const AuditResult& result) {
   return fmt::format("{{\n \"schema\":{},\n \"version\":{},\n \"shard\":{},\n \"settings\":{},\n "
                      "\"cells\":[{}]\n}}\n",
                      one_line(audit_schema), one_line(result.version),
-                     one_line({{"index", result.shard.index}, {"of", result.shard.of}}),
+                     one_line({{"index", result.shard.index}, {"of", result.shard.count}}),
                      one_line(settings_json(result.settings)), fmt::join(farms, ","));
 }
 
 AuditResult read_audit_json(std::string_view json, const std::string& source) {
-  return read_json(json, source, "no result of an audit", "what --json of eggfall audit wrote",
-                   read_result);
+  return read_json(json, source, "no result of an audit", "the JSON of an audit", read_result);
 }
 
 } // namespace eggfall

@@ -36,11 +36,11 @@ std::string shown(const std::optional<double>& points) {
 
 std::string animals_text(const AuditFarm& farm) {
   const CountModel& m = farm.model;
-  const std::string of =
+  const std::string counted_each =
       m.animals_in_pool > 1 ? fmt::format("pools of {} animals", m.animals_in_pool) : "animals";
   if (farm.design == Design::paired)
-    return fmt::format("{} {}", m.animals, of);
-  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, of);
+    return fmt::format("{} {}", m.animals, counted_each);
+  return fmt::format("{} treated and {} control {}", m.animals, m.control_animals, counted_each);
 }
 
 std::string with_comma(const std::string& text) {
@@ -186,8 +186,8 @@ std::string every_verdicts_table(const AuditSettings& settings, const FarmTally&
 
 std::string grouped(std::uint64_t number) {
   std::string digits = fmt::format("{}", number);
-  for (std::size_t at = digits.size(); at > 3; at -= 3)
-    digits.insert(at - 3, ",");
+  for (std::size_t position = digits.size(); position > 3; position -= 3)
+    digits.insert(position - 3, ",");
   return digits;
 }
 
@@ -379,7 +379,7 @@ std::string memory_note(const AuditSettings& settings) {
 
 std::string part_note(const Shard& shard) {
   return fmt::format("This is part {} of {}: join all parts by eggfall audit --merge.", shard.index,
-                     shard.of);
+                     shard.count);
 }
 
 } // namespace
@@ -430,7 +430,7 @@ std::string farm_words(const AuditFarm& farm) {
 std::string audit_text(const AuditResult& result, Verbosity verbosity) {
   const std::string text =
       result.farms.size() == 1 ? one_farm_text(result, verbosity) : grid_text(result, verbosity);
-  if (result.shard.of != 1)
+  if (result.shard.count != 1)
     return text + heading(part_note(result.shard));
   const std::string memory = memory_note(result.settings);
   return memory.empty() ? text : text + '\n' + memory;
@@ -452,8 +452,8 @@ std::vector<std::string> audit_notes(const AuditResult& result) {
       notes.push_back("Left out: " + left_out_text(only) + ".");
     notes.push_back(what_verdicts_are_worth(only.farm, only.tally, result.settings));
   }
-  notes.push_back(result.shard.of == 1 ? flowing(memory_note(result.settings))
-                                       : part_note(result.shard));
+  notes.push_back(result.shard.count == 1 ? flowing(memory_note(result.settings))
+                                          : part_note(result.shard));
   std::erase(notes, "");
   return notes;
 }

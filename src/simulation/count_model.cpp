@@ -244,10 +244,10 @@ void check(const CountModel& model) {
   check_range("control animals", static_cast<double>(model.control_animals), 0, most_animals);
   check_range("eggs seen a head before treatment", model.mean_eggs, 0.01, 10'000);
   check_range("efficacy, percent", 100 * model.efficacy, -1'000, 100);
-  check_range("k", model.k, 0.05, 1'000);
+  check_range("k", model.k, CountModel::k_range);
   if (model.k_after)
-    check_range("k after treatment", *model.k_after, 0.05, model.k);
-  check_range("variation within animals (CV)", model.within_cv, 0, 5);
+    check_range("k after treatment", *model.k_after, CountModel::k_range.least, model.k);
+  check_range("variation within animals (CV)", model.within_cv, CountModel::within_cv_range);
   check_range("variation of the efficacy (CV)", model.efficacy_cv, 0, 5);
   check_range("variation of the faeces weighed (CV)", model.weighing_cv, 0, 2);
   check_range("share not dosed", model.undosed, 0, 1);
@@ -259,7 +259,7 @@ void check(const CountModel& model) {
   check_range("the worm's share of the eggs, percent", 100 * model.worm_share, 1, 100);
   check_range("efficacy against other worms, percent", 100 * model.other_efficacy, -1'000, 100);
   check_range("larvae told apart", static_cast<double>(model.larvae), 1, 100'000);
-  check_range("change of the season", model.season_change, 0.001, 1'000);
+  check_range("change of the season", model.season_change, CountModel::season_changes);
   check_range("counts of each sample", static_cast<double>(model.counts_a_sample), 1, 100);
   for (const MultiplicationFactor& factor : {model.factor_before, model.factor_after})
     check_range("factor of the counts of a sample together",

@@ -115,8 +115,8 @@ std::vector<LinearRatio> linear_ratios(const RatioData& data) {
     above.pop_back();
     below.pop_back();
   }
-  for (const auto* of : {&above, &below})
-    for (const RatioSample* sample : *of)
+  for (const auto* samples : {&above, &below})
+    for (const RatioSample* sample : *samples)
       ratios.emplace_back(*sample);
   return ratios;
 }

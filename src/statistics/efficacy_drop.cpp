@@ -11,8 +11,8 @@ double guarded_chance(const GuardedLaw& earlier, const GuardedLaw& later, double
   for (const Witness witness : all_witnesses) {
     if (!earlier.speaks(witness) && !later.speaks(witness))
       continue;
-    const LogRatioDensity first = earlier.of(witness);
-    dropped.hear(1 - later.of(witness).probability_none_lower({&first}, margin).value);
+    const LogRatioDensity first = earlier.law_of(witness);
+    dropped.hear(1 - later.law_of(witness).probability_none_lower({&first}, margin).value);
   }
   return dropped.value();
 }

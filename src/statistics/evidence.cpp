@@ -109,9 +109,9 @@ const OrReason<GuardedLaw>& Evidence::guarded() const {
   return *guarded_;
 }
 
-Interval Evidence::guarded_interval(double level, double by) const {
+Interval Evidence::guarded_interval(double level, double factor) const {
   const OrReason<LogRatioDensity> other =
-      eggfall::posterior(comparison_, scaled(priors_, by), quadrature_);
+      eggfall::posterior(comparison_, scaled(priors_, factor), quadrature_);
   OrReason<RatioLimits> limits = posterior_limits(other, level);
   if (limits && guarded())
     limits = guarded()->with_posterior(*other).limits(level);

@@ -69,11 +69,11 @@ GuardedLaw::Reach GuardedLaw::reach(double level) const {
     if (const auto lower = bound(law, (1 - level) / 2);
         lower && std::exp(*lower) < reached.rho.lower) {
       reached.rho.lower = std::exp(*lower);
-      reached.by.upper = witness;
+      reached.by_witness.upper = witness;
     }
     if (const double upper = std::exp(*bound(law, (1 + level) / 2)); upper > reached.rho.upper) {
       reached.rho.upper = upper;
-      reached.by.lower = witness;
+      reached.by_witness.lower = witness;
     }
   }
   return reached;
@@ -84,7 +84,7 @@ RatioLimits GuardedLaw::limits(double level) const {
 }
 
 GuardedBy GuardedLaw::guarded_by(double level) const {
-  return reach(level).by;
+  return reach(level).by_witness;
 }
 
 OrReason<RatioLimits> GuardedLaw::limits(Witness witness, double level) const {
@@ -112,7 +112,7 @@ GuardedLaw::changed(const std::function<LogRatioDensity(const LogRatioDensity&)>
   return result;
 }
 
-LogRatioDensity GuardedLaw::of(Witness witness) const {
+LogRatioDensity GuardedLaw::law_of(Witness witness) const {
   if (witness == Witness::posterior || !speaks(witness))
     return posterior();
   return held_within(laws_[index_of(witness)]->on_a_grid(), half_eggs_.above, half_eggs_.below);
@@ -124,7 +124,7 @@ GuardedLaw GuardedLaw::with(const GuardedLaw& other, const HalfEggs& half_eggs,
   for (const Witness witness : {Witness::animals, Witness::luck})
     if (speaks(witness) || other.speaks(witness))
       result.laws_[index_of(witness)] =
-          std::make_shared<const DensityLaw>(combine(of(witness), other.of(witness)));
+          std::make_shared<const DensityLaw>(combine(law_of(witness), other.law_of(witness)));
   return result;
 }
 

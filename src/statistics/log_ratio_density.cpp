@@ -54,13 +54,13 @@ std::vector<double> spread(const std::vector<double>& masses) {
 
 /// `density`, given at the whole numbers from 0 on, at another place: by cubic interpolation, and 0
 /// outside.
-double interpolated(const std::vector<double>& density, double at) {
-  if (!(at >= 0))
+double interpolated(const std::vector<double>& density, double position) {
+  if (!(position >= 0))
     return 0;
-  const auto bin = static_cast<std::size_t>(at);
+  const auto bin = static_cast<std::size_t>(position);
   if (bin + 1 >= density.size())
-    return bin < density.size() && at == static_cast<double>(bin) ? density[bin] : 0;
-  const double t = at - static_cast<double>(bin);
+    return bin < density.size() && position == static_cast<double>(bin) ? density[bin] : 0;
+  const double t = position - static_cast<double>(bin);
   const double before = bin > 0 ? density[bin - 1] : density[bin];
   const double after = bin + 2 < density.size() ? density[bin + 2] : density[bin + 1];
   const double left = density[bin];
@@ -162,15 +162,15 @@ LogRatioDensity::Ends LogRatioDensity::ends_of_difference(const Curve& x, const 
 }
 
 double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
-  const double at = (eta - curve.start) / curve.step;
-  if (!(at > 0))
+  const double position = (eta - curve.start) / curve.step;
+  if (!(position > 0))
     return curve.at_zero;
   const auto last = static_cast<double>(curve.density.size() - 1);
-  if (at >= last)
+  if (position >= last)
     return 1 - curve.at_infinity;
-  const auto bin = static_cast<std::size_t>(at);
+  const auto bin = static_cast<std::size_t>(position);
   // Cubic Hermite: the cumulative probability and its slope, the density, at both ends.
-  const double t = at - static_cast<double>(bin);
+  const double t = position - static_cast<double>(bin);
   const double left = curve.cumulative[bin];
   const double rise = curve.cumulative[bin + 1] - left;
   const double slope_left = curve.step * curve.density[bin];
@@ -217,11 +217,11 @@ double LogRatioDensity::quantile(const Curve& curve, double p) {
   return low + (high - low) / 2;
 }
 
-double LogRatioDensity::expectation(const Curve& curve, double (*of)(double)) {
+double LogRatioDensity::expectation(const Curve& curve, double (*quantity)(double)) {
   double sum = 0;
   double mass = 0;
   for (std::size_t i = 0; i < curve.density.size(); ++i) {
-    sum += curve.density[i] * of(curve.start + curve.step * static_cast<double>(i));
+    sum += curve.density[i] * quantity(curve.start + curve.step * static_cast<double>(i));
     mass += curve.density[i];
   }
   return sum / mass;
@@ -259,7 +259,7 @@ LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*
   double finest = fine_.step;
   for (const LogRatioDensity* other : others)
     finest = std::min(finest, other->fine_.step);
-  const auto by = [&](Curve LogRatioDensity::*which, double step) {
+  const auto mean_over = [&](Curve LogRatioDensity::*which, double step) {
     const Curve& own = this->*which;
     const auto points = static_cast<std::size_t>(std::floor(length / step + 1e-9)) + 1;
     const std::vector<double> density = resampled(own, step, points);
@@ -279,20 +279,20 @@ LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*
     return sum / mass;
   };
   const double step = std::max(finest, length / most_points);
-  const double value = by(&LogRatioDensity::fine_, step);
-  return {value, std::abs(value - by(&LogRatioDensity::coarse_, 2 * step))};
+  const double value = mean_over(&LogRatioDensity::fine_, step);
+  return {value, std::abs(value - mean_over(&LogRatioDensity::coarse_, 2 * step))};
 }
 
 Quadrature LogRatioDensity::mean_log_ratio() const {
-  const auto of = [](double eta) { return eta; };
-  const double value = expectation(fine_, of);
-  return {value, std::abs(value - expectation(coarse_, of))};
+  const auto log_ratio = [](double eta) { return eta; };
+  const double value = expectation(fine_, log_ratio);
+  return {value, std::abs(value - expectation(coarse_, log_ratio))};
 }
 
 Quadrature LogRatioDensity::mean_ratio() const {
-  const auto of = [](double eta) { return std::exp(eta); };
-  const double value = expectation(fine_, of);
-  return {value, std::abs(value - expectation(coarse_, of))};
+  const auto ratio = [](double eta) { return std::exp(eta); };
+  const double value = expectation(fine_, ratio);
+  return {value, std::abs(value - expectation(coarse_, ratio))};
 }
 
 RatioLimits LogRatioDensity::limits(double level) const {
@@ -307,14 +307,14 @@ RatioLimits LogRatioDensity::limits(double level) const {
 }
 
 LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y) {
-  const auto length = [](const LogRatioDensity& of) {
-    return of.fine_.step * static_cast<double>(of.fine_.density.size() - 1);
+  const auto length = [](const LogRatioDensity& law) {
+    return law.fine_.step * static_cast<double>(law.fine_.density.size() - 1);
   };
   // The coarse answer comes from the coarse densities on a grid of twice the step.
   const auto at_step = [&](double step, const LogRatioDensity::Curve& of_x,
                            const LogRatioDensity::Curve& of_y) {
-    const auto points = [&](const LogRatioDensity& of) {
-      return static_cast<std::size_t>(std::floor(length(of) / step + 1e-9)) + 1;
+    const auto points = [&](const LogRatioDensity& law) {
+      return static_cast<std::size_t>(std::floor(length(law) / step + 1e-9)) + 1;
     };
     const double start = of_x.start - (of_y.start + step * static_cast<double>(points(y) - 1));
     return LogRatioDensity::normalised(
@@ -363,23 +363,23 @@ LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y) {
 LogRatioDensity scaled(const LogRatioDensity& x, double k) {
   if (!(k > 0))
     throw CalculationError("a law scaled by a number that is not above 0");
-  const auto of = [&](const LogRatioDensity::Curve& curve) {
+  const auto changed = [&](const LogRatioDensity::Curve& curve) {
     return LogRatioDensity::normalised(k * curve.start, k * curve.step, curve.density,
                                        LogRatioDensity::ends_of(curve));
   };
-  return {of(x.fine_), of(x.coarse_)};
+  return {changed(x.fine_), changed(x.coarse_)};
 }
 
 LogRatioDensity reweighted(const LogRatioDensity& x, const std::function<double(double)>& weight) {
   if (!x.is_finite())
     throw CalculationError("a weight for a ratio that may be 0 or infinite");
-  const auto of = [&](const LogRatioDensity::Curve& curve) {
+  const auto changed = [&](const LogRatioDensity::Curve& curve) {
     std::vector<double> density = curve.density;
     for (std::size_t i = 0; i < density.size(); ++i)
       density[i] *= weight(curve.start + curve.step * static_cast<double>(i));
     return LogRatioDensity::normalised(curve.start, curve.step, std::move(density));
   };
-  return {of(x.fine_), of(x.coarse_)};
+  return {changed(x.fine_), changed(x.coarse_)};
 }
 
 LogRatioDensity::Curve LogRatioDensity::held_within(const Curve& curve, double low, double high) {

@@ -227,7 +227,7 @@ private:
   template <typename Density>
   static double drawn_mean(const Density& density, const EtaGrid& grid, RandomStream& stream) {
     const std::size_t bin = drawn(cumulative(density), stream);
-    return std::exp(grid.at(bin) + grid.step * (uniform(stream) - 0.5));
+    return std::exp(grid.eta(bin) + grid.step * (uniform(stream) - 0.5));
   }
 
   MeanModel above_;

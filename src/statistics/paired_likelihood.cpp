@@ -118,8 +118,8 @@ struct BlockDensities {
   Index places() const { return 2 * reach + 1; }
 
   const LaneRows& before_by(Index stride) {
-    const auto [at, fresh] = before.try_emplace(stride);
-    LaneRows& sums = at->second;
+    const auto [found, fresh] = before.try_emplace(stride);
+    LaneRows& sums = found->second;
     if (fresh) {
       sums = LaneRows::Zero(lanes, places() + stride);
       for (Index k = stride; k < sums.cols(); ++k)
@@ -193,7 +193,7 @@ struct LikelihoodSamples {
   PlacesByDepth end_at{};
   Eigen::ArrayXd padded;
 
-  const double* at(Index place) const { return padded.data() + (place - first + padding); }
+  const double* from(Index place) const { return padded.data() + (place - first + padding); }
 };
 
 /// A pair's likelihood on the grid of eta, where z = 0.
@@ -268,7 +268,7 @@ private:
       const Index end = places.clamped(likelihood_.end_at[depth.of_likelihood]);
       Lanes sum = Lanes::Zero();
       if (end > first)
-        sum = weighted_sum(likelihood_.at(first), end - first, densities_.values,
+        sum = weighted_sum(likelihood_.from(first), end - first, densities_.values,
                            places.column(first));
       sums.col(j) = sum;
       add_plateaus(sums, j, 1);
@@ -293,7 +293,7 @@ private:
     const Index end = places.clamped(likelihood_.end_at[depth.of_likelihood]);
     Sums four = Sums::Zero();
     if (end > first)
-      four = weighted_sums(likelihood_.at(first), end - first, densities_.values,
+      four = weighted_sums(likelihood_.from(first), end - first, densities_.values,
                            places.column(first), step_.stride);
     for (Index q = 0; q < together; ++q)
       sums.col(j + q * step_.stride) = four.col(q);
@@ -465,14 +465,14 @@ private:
   /// |z| + 2 log(1 + e^-|z|), which times -kappa is the log density of z but for a constant, at
   /// places 0, 1, ... of a lattice: for all nodes.
   const Eigen::ArrayXd& exponent(Index divisions) {
-    const auto [at, fresh] = exponents_.try_emplace(divisions);
+    const auto [found, fresh] = exponents_.try_emplace(divisions);
     if (fresh) {
       const Index size = reach_of(nodes_.back(), divisions) + 1;
       const Eigen::ArrayXd z =
           Eigen::ArrayXd::LinSpaced(size, 0, static_cast<double>(size - 1)) * lattice(divisions);
-      at->second = z + 2 * (1 + (-z).exp()).log();
+      found->second = z + 2 * (1 + (-z).exp()).log();
     }
-    return at->second;
+    return found->second;
   }
 
   /// Weights at places 0, +-1, +-2, +-3 with the moments of z: its even cumulants are
@@ -512,10 +512,10 @@ private:
   }
 
   BlockDensities& densities(std::size_t block, Index divisions) {
-    const auto [at, fresh] = densities_.try_emplace({block, divisions});
+    const auto [found, fresh] = densities_.try_emplace({block, divisions});
     if (fresh)
-      fill(at->second, blocks_[block], divisions);
-    return at->second;
+      fill(found->second, blocks_[block], divisions);
+    return found->second;
   }
 
   void fill(BlockDensities& densities, const NodeBlock& block, Index divisions) {
@@ -563,13 +563,13 @@ private:
 
   /// softplus(x) at the places of an inner sum, of all pairs with one shift.
   const Samples& softplus_at(double shift, const SumStep& step) {
-    const auto [at, fresh] = softplus_.try_emplace({shift, step});
+    const auto [found, fresh] = softplus_.try_emplace({shift, step});
     if (fresh) {
-      at->second = places_in(all_windows_, shift,
-                             reach_of(nodes_[widest_node_.at(step)], step.divisions), step);
-      at->second.values = softplus_of(at->second.values);
+      found->second = places_in(all_windows_, shift,
+                                reach_of(nodes_[widest_node_.at(step)], step.divisions), step);
+      found->second.values = softplus_of(found->second.values);
     }
-    return at->second;
+    return found->second;
   }
 
   /// x at the places of an inner sum that lie in a window and no more than `reach` places of the

@@ -64,9 +64,9 @@ public:
     const EtaGrid grid(located(), quadrature_.eta_points);
     const std::vector<TauNode> nodes = tau_nodes(nested_rule<21>(tau_), prior_);
     std::vector<PairedState> result;
-    for (const GridDraw& at : draw(log_joint(grid, nodes, quadrature_.resolution),
-                                   weights(nodes, &TauNode::log_weight), grid, size, stream))
-      result.push_back({at.eta, nodes[at.node].tau});
+    for (const GridDraw& drawn : draw(log_joint(grid, nodes, quadrature_.resolution),
+                                      weights(nodes, &TauNode::log_weight), grid, size, stream))
+      result.push_back({drawn.eta, nodes[drawn.node].tau});
     return result;
   }
 
@@ -85,7 +85,7 @@ private:
     Eigen::ArrayXXd joint = paired_log_likelihood(pairs_, nodes, grid, resolution);
     Eigen::ArrayXd prior(joint.rows());
     for (std::size_t i = 0; i < grid.points; ++i)
-      prior(static_cast<Eigen::Index>(i)) = log_prior(grid.at(i));
+      prior(static_cast<Eigen::Index>(i)) = log_prior(grid.eta(i));
     joint.colwise() += prior;
     return joint;
   }

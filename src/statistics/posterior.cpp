@@ -40,10 +40,10 @@ OrReason<LogRatioDensity> calculated(const Comparison& comparison, const Posteri
 
 } // namespace
 
-PosteriorPriors scaled(const PosteriorPriors& priors, double by) {
+PosteriorPriors scaled(const PosteriorPriors& priors, double factor) {
   PosteriorPriors result = priors;
-  result.within_animals.scale *= by;
-  result.mean.between_animals.scale *= by;
+  result.within_animals.scale *= factor;
+  result.mean.between_animals.scale *= factor;
   return result;
 }
 

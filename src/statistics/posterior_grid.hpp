@@ -30,8 +30,8 @@ struct EtaGrid {
   EtaGrid(const Range& range, std::size_t size)
       : start(range.low), step(range.length() / static_cast<double>(size - 1)), points(size) {}
 
-  double at(std::size_t i) const { return start + step * static_cast<double>(i); }
-  double end() const { return at(points - 1); }
+  double eta(std::size_t i) const { return start + step * static_cast<double>(i); }
+  double end() const { return eta(points - 1); }
 };
 
 inline double log_sum_exp(const Eigen::ArrayXd& values) {
@@ -101,7 +101,7 @@ inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::Arr
   std::vector<GridDraw> draws;
   for (std::size_t i = 0; i < size; ++i) {
     const std::size_t index = drawn(sums, stream);
-    draws.push_back({grid.at(index % rows) + (uniform(stream) - 0.5) * grid.step, index / rows});
+    draws.push_back({grid.eta(index % rows) + (uniform(stream) - 0.5) * grid.step, index / rows});
   }
   return draws;
 }
@@ -131,8 +131,8 @@ Range fitted_range(Range range, LogDensity&& log_density, InSight&& in_sight) {
     in_sight();
     const auto first = std::ranges::find_if(values, counts) - values.begin();
     const auto last = values.rend() - std::find_if(values.rbegin(), values.rend(), counts) - 1;
-    const Range narrower{grid.at(static_cast<std::size_t>(first - 1)),
-                         grid.at(static_cast<std::size_t>(last + 1))};
+    const Range narrower{grid.eta(static_cast<std::size_t>(first - 1)),
+                         grid.eta(static_cast<std::size_t>(last + 1))};
     const bool done = narrower.length() > settled * range.length();
     range = narrower;
     if (done)
@@ -165,10 +165,11 @@ inline Range narrowed(Range range, const std::vector<double>& nodes,
 }
 
 /// One weight of every node, in order.
-template <typename Node> Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*of) {
+template <typename Node>
+Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*weight) {
   Eigen::ArrayXd result(static_cast<Eigen::Index>(nodes.size()));
   for (std::size_t t = 0; t < nodes.size(); ++t)
-    result(static_cast<Eigen::Index>(t)) = nodes[t].*of;
+    result(static_cast<Eigen::Index>(t)) = nodes[t].*weight;
   return result;
 }
 

@@ -13,12 +13,12 @@ bool uses_control(const DrenchLaw* drench) {
   return drench->design != Design::paired;
 }
 
-/// Whether two of `drenches` differ in what `of` gives; an empty text agrees with any.
-bool differ(const Ranked& drenches, std::string DrenchLaw::*of) {
+/// Whether two of `drenches` differ in the `field`; an empty text agrees with any.
+bool differ(const Ranked& drenches, std::string DrenchLaw::*field) {
   const auto given = std::ranges::find_if(
-      drenches, [&](const DrenchLaw* drench) { return !(drench->*of).empty(); });
+      drenches, [&](const DrenchLaw* drench) { return !(drench->*field).empty(); });
   return std::any_of(given, drenches.end(), [&](const DrenchLaw* drench) {
-    return !(drench->*of).empty() && drench->*of != (*given)->*of;
+    return !(drench->*field).empty() && drench->*field != (*given)->*field;
   });
 }
 
@@ -33,30 +33,31 @@ std::vector<Contestant> contestants(const Ranked& drenches) {
   for (const DrenchLaw* drench : drenches) {
     result.push_back({drench, {}});
     for (const Witness witness : all_witnesses)
-      result.back().by_witness.push_back(drench->law->of(witness));
+      result.back().by_witness.push_back(drench->law->law_of(witness));
   }
   return result;
 }
 
 /// The least chance that any witness gives.
-Quadrature chance_none_lower(const Contestant& of, const std::vector<Contestant>& all,
+Quadrature chance_none_lower(const Contestant& contestant, const std::vector<Contestant>& all,
                              double margin) {
   Quadrature least{1, 0};
   for (std::size_t witness = 0; witness < all_witnesses.size(); ++witness) {
     std::vector<const LogRatioDensity*> others;
     for (const Contestant& other : all)
-      if (other.drench != of.drench)
+      if (other.drench != contestant.drench)
         others.push_back(&other.by_witness[witness]);
-    const Quadrature chance = of.by_witness[witness].probability_none_lower(others, margin);
+    const Quadrature chance = contestant.by_witness[witness].probability_none_lower(others, margin);
     if (chance.value < least.value)
       least = chance;
   }
   return least;
 }
 
-RankedGroup ranked(const Contestant& of, const std::vector<Contestant>& all) {
-  return {of.drench->group, *of.drench->design, chance_none_lower(of, all, 0),
-          chance_none_lower(of, all, close_efficacies)};
+RankedGroup ranked(const Contestant& contestant, const std::vector<Contestant>& all) {
+  return {contestant.drench->group, *contestant.drench->design,
+          chance_none_lower(contestant, all, 0),
+          chance_none_lower(contestant, all, close_efficacies)};
 }
 
 RankedPair pair_of(const DrenchLaw& first, const DrenchLaw& second, double level) {

@@ -78,25 +78,26 @@ struct RegionNode {
   double log_prior = 0;
 };
 
-RegionNode node_at(const std::array<double, sides>& at, const RegionPrior& prior) {
+RegionNode node_at(const std::array<double, sides>& point, const RegionPrior& prior) {
   RegionNode node;
-  node.mean = at[of_mean];
-  node.spread = std::exp(at[of_log_spread]);
-  node.share = at[of_share];
+  node.mean = point[of_mean];
+  node.spread = std::exp(point[of_log_spread]);
+  node.share = point[of_share];
   const double w = node.share;
-  const double gap = node.spread * std::sqrt(at[of_between] / (w * (1 - w)));
+  const double gap = node.spread * std::sqrt(point[of_between] / (w * (1 - w)));
   node.mean_1 = node.mean - w * gap;
   node.mean_2 = node.mean + (1 - w) * gap;
-  const double ratio = std::exp(at[of_log_ratio]);
-  const double first = node.spread * std::sqrt((1 - at[of_between]) / (1 - w + w * ratio * ratio));
+  const double ratio = std::exp(point[of_log_ratio]);
+  const double first =
+      node.spread * std::sqrt((1 - point[of_between]) / (1 - w + w * ratio * ratio));
   node.spread_1 = std::max(first, least_kind_spread);
   node.spread_2 = std::max(first * ratio, least_kind_spread);
   const double m = (node.mean - prior.middle) / prior.middle_spread;
   const double v = node.spread / prior.spread;
   constexpr double ratio_spread = 0.5;
-  const double q = at[of_log_ratio] / ratio_spread;
+  const double q = point[of_log_ratio] / ratio_spread;
   // The box is in log v.
-  node.log_prior = -(m * m + v * v + q * q) / 2 + at[of_log_spread];
+  node.log_prior = -(m * m + v * v + q * q) / 2 + point[of_log_spread];
   return node;
 }
 
@@ -194,10 +195,10 @@ std::vector<RegionNode> nodes_of(const Box& box, const SideBins& bins_of_side,
                                  const RegionPrior& prior) {
   std::vector<RegionNode> nodes;
   for_each_cell(bins_of_side, [&](Eigen::Index, const SideIndex& index) {
-    std::array<double, sides> at{};
+    std::array<double, sides> point{};
     for (std::size_t s = 0; s < sides; ++s)
-      at[s] = box[s].low + box[s].length() * (index[s] + 0.5) / bins_of_side[s];
-    nodes.push_back(node_at(at, prior));
+      point[s] = box[s].low + box[s].length() * (index[s] + 0.5) / bins_of_side[s];
+    nodes.push_back(node_at(point, prior));
   });
   return nodes;
 }
@@ -242,10 +243,10 @@ Box closed_in(const Box& box, const SideBins& bins_of_side, const Eigen::ArrayXd
     const double bin = box[s].length() / bins_of_side[s];
     const auto first_kept = [&](auto begin, auto end) {
       double below = 0;
-      auto at = begin;
-      while (at + 1 != end && below + *at < tail)
-        below += *at++;
-      return static_cast<double>(at - begin);
+      auto place = begin;
+      while (place + 1 != end && below + *place < tail)
+        below += *place++;
+      return static_cast<double>(place - begin);
     };
     const double low = first_kept(marginal[s].begin(), marginal[s].end());
     const double high = first_kept(marginal[s].rbegin(), marginal[s].rend());
@@ -281,7 +282,7 @@ MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayX
   if (kernel <= 0)
     return {mean, mean, mean};
   const Eigen::ArrayXd drawn = mean + (values - mean) * std::sqrt(1 - kernel * kernel / variance);
-  const auto at = [&](double p) {
+  const auto quantile = [&](double p) {
     constexpr double reach = 9;
     double low = drawn.minCoeff() - reach * kernel;
     double high = drawn.maxCoeff() + reach * kernel;
@@ -295,7 +296,7 @@ MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayX
     }
     return (low + high) / 2;
   };
-  return {at((1 - level) / 2), at(0.5), at((1 + level) / 2)};
+  return {quantile((1 - level) / 2), quantile(0.5), quantile((1 + level) / 2)};
 }
 
 /// eta with probability p below it, of masses of the bins.
@@ -524,12 +525,12 @@ MedianAndLimits RegionLaw::of_group(const TrialLikelihood& group, double level) 
   const double highest = log_highest(group);
   const auto end = [&](double from, double side) {
     double step = group.scale();
-    double at = std::clamp(from, lowest_eta, highest_eta);
-    while (at > lowest_eta && at < highest_eta && group.log_at(at) > highest - deepest) {
-      at += side * step;
+    double eta = std::clamp(from, lowest_eta, highest_eta);
+    while (eta > lowest_eta && eta < highest_eta && group.log_at(eta) > highest - deepest) {
+      eta += side * step;
       step *= 1.5;
     }
-    return std::clamp(at, lowest_eta, highest_eta);
+    return std::clamp(eta, lowest_eta, highest_eta);
   };
   double low = end(group.mode() - 1e-9, -1);
   double high = end(group.mode() + 1e-9, 1);

@@ -133,7 +133,7 @@ public:
   }
 
 private:
-  Slopes at(double l) {
+  Slopes slopes_at(double l) {
     Slopes sum;
     for (std::size_t i = 0; i < parts_.size(); ++i)
       if (draws_[i] > 0)
@@ -164,7 +164,7 @@ private:
     if (!(l_ > low && l_ < high))
       l_ = 0;
     double before = INFINITY; // |K'| a step ago
-    Slopes here = at(l_);
+    Slopes here = slopes_at(l_);
     constexpr int most_steps = 200;
     constexpr double close_enough = 1e-10; // of the standard deviation of S
     for (int step = 0; step < most_steps; ++step) {
@@ -185,7 +185,7 @@ private:
           (!enclosed && !(std::abs(next) * size <= farthest))) // as close as numbers go
         return here;
       l_ = next;
-      here = at(l_);
+      here = slopes_at(l_);
     }
     return here;
   }
@@ -298,7 +298,7 @@ private:
   }
 
   /// By how often the first `apart` of these values of a group are drawn.
-  double given(std::size_t of, const DrawnValues& values, std::size_t apart) const {
+  double given(std::size_t group, const DrawnValues& values, std::size_t apart) const {
     const auto first_smooth = values.begin() + static_cast<std::ptrdiff_t>(apart);
     std::vector<Part> parts;
     std::vector<std::size_t> group_of_part;
@@ -315,7 +315,7 @@ private:
     if (apart > 0)
       parts.emplace_back(DrawnValues(values.begin(), first_smooth));
     Sum sum(std::move(parts));
-    const double size = groups_[of].size();
+    const double size = groups_[group].size();
     const std::vector<double> chances = binomial(size, static_cast<double>(apart) / size);
     double probability = 0;
     for (std::size_t j = 0; j < chances.size(); ++j) {
@@ -323,7 +323,7 @@ private:
         continue;
       const auto times = static_cast<double>(j);
       for (std::size_t i = 0; i < lumpy; ++i)
-        sum.draw(i, groups_[group_of_part[i]].size() - (group_of_part[i] == of ? times : 0));
+        sum.draw(i, groups_[group_of_part[i]].size() - (group_of_part[i] == group ? times : 0));
       if (apart > 0)
         sum.draw(lumpy, times);
       probability += chances[j] * sum.probability_below_zero();

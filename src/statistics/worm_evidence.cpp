@@ -98,9 +98,9 @@ WormShare share_in(const Culture& culture, std::string_view worm) {
   return share;
 }
 
-std::vector<WormShare> shares(const std::vector<const Culture*>& of, std::string_view worm) {
+std::vector<WormShare> shares(const std::vector<const Culture*>& cultures, std::string_view worm) {
   std::vector<WormShare> result;
-  for (const Culture* culture : of)
+  for (const Culture* culture : cultures)
     result.push_back(share_in(*culture, worm));
   return result;
 }
@@ -124,8 +124,8 @@ double product(const std::vector<WormShare>& shares) {
 
 WormShares worm_shares(Design design, const Group& treated, const Group* control,
                        std::string_view worm) {
-  const Cultures of = cultures(design, treated, control);
-  return {shares(of.above, worm), shares(of.below, worm), of.stand_in};
+  const Cultures told = cultures(design, treated, control);
+  return {shares(told.above, worm), shares(told.below, worm), told.stand_in};
 }
 
 std::vector<WormShare> WormShares::references() const {
@@ -143,9 +143,9 @@ std::vector<std::string_view> reference_places(Design design, const WormShares& 
 }
 
 std::vector<std::string> cultured_worms(Design design, const Group& treated, const Group* control) {
-  const Cultures of = cultures(design, treated, control);
+  const Cultures told = cultures(design, treated, control);
   std::vector<std::string> worms;
-  for (const auto& side : {of.below, of.above})
+  for (const auto& side : {told.below, told.above})
     for (const Culture* culture : side)
       for (const WormLarvae& each : culture->worms)
         if (std::ranges::find(worms, each.worm) == worms.end())

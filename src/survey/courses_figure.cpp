@@ -41,7 +41,7 @@ struct CourseScales {
   int first_year = 0;
   int last_year = 0;
 
-  double height_of(double fall) const { return course_top + course_height - falls.at(fall); }
+  double height_of(double fall) const { return course_top + course_height - falls.x_of(fall); }
   double left_of(double time) const {
     const double room = course_width - labels_lane - course_right - 8;
     return labels_lane + 4 + room * (time - first_year) / (last_year + 1 - first_year);

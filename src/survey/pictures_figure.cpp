@@ -21,7 +21,7 @@ struct SharesLane {
   const NarrowFigure& figure;
   double y;
 
-  double at(double share) const {
+  double x_of(double share) const {
     const double left = NarrowFigure::margin + words_lane;
     return left + share * (figure.right() - 6 - left);
   }
@@ -30,7 +30,7 @@ struct SharesLane {
 void draw_shares(pugi::xml_node parent, const SharesLane& lane, std::string_view words,
                  double lower, double upper) {
   add_label(parent, {NarrowFigure::margin, lane.y + 4}, words, Anchor::start);
-  add_bar(parent, bar_outline(lane.y, {lane.at(lower), false}, {lane.at(upper), false}));
+  add_bar(parent, bar_outline(lane.y, {lane.x_of(lower), false}, {lane.x_of(upper), false}));
 }
 
 double draw_picture(pugi::xml_node parent, const NarrowFigure& figure, double y,
@@ -49,14 +49,14 @@ double draw_picture(pugi::xml_node parent, const NarrowFigure& figure, double y,
     draw_shares(parent, lane, fmt::format("truly below {:g}%", 100 * below.efficacy),
                 static_cast<double>(below.groups.lower) / groups,
                 static_cast<double>(below.groups.upper) / groups);
-    add_fall_dot(parent, {lane.at(below.groups.mean / groups), y});
+    add_fall_dot(parent, {lane.x_of(below.groups.mean / groups), y});
     y += picture_lane;
   }
   if (tally)
     if (const Proportion resistant = summarise(*tally).resistant; resistant.value) {
       const SharesLane lane{figure, y};
       draw_shares(parent, lane, "stand resistant", *resistant.lower, *resistant.upper);
-      add_standing_mark(parent, {lane.at(*resistant.value), y}, VerdictClass::resistant, 4);
+      add_standing_mark(parent, {lane.x_of(*resistant.value), y}, VerdictClass::resistant, 4);
       y += picture_lane;
     }
   return y;
@@ -75,8 +75,8 @@ const RegionPicture& worst_of(const std::vector<RegionPicture>& pictures) {
 } // namespace
 
 std::optional<VerdictTally> tally_of(const Survey& survey, const RegionPicture& picture) {
-  const auto broken_down = [&](const std::vector<SurveyField>& by) {
-    return std::ranges::find(survey.breakdowns, by, &Breakdown::by);
+  const auto broken_down = [&](const std::vector<SurveyField>& fields) {
+    return std::ranges::find(survey.breakdowns, fields, &Breakdown::fields);
   };
   const auto none = survey.breakdowns.end();
   const auto tally_in = [&](auto breakdown, const Stratum& stratum) -> std::optional<VerdictTally> {
@@ -113,10 +113,10 @@ CaptionedFigure pictures_figure(const Survey& survey, const std::vector<RegionPi
                      tally_of(survey, pictures[p])) +
         2;
   const SharesLane scale{figure, y};
-  add_rule(figure.svg(), {scale.at(0), y}, {scale.at(1), y}, ink);
+  add_rule(figure.svg(), {scale.x_of(0), y}, {scale.x_of(1), y}, ink);
   for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0}) {
-    add_rule(figure.svg(), {scale.at(share), y}, {scale.at(share), y + 5}, ink);
-    add_label(figure.svg(), {share < 1 ? scale.at(share) : figure.right(), y + 17},
+    add_rule(figure.svg(), {scale.x_of(share), y}, {scale.x_of(share), y + 5}, ink);
+    add_label(figure.svg(), {share < 1 ? scale.x_of(share) : figure.right(), y + 17},
               fmt::format("{:g}", 100 * share), share < 1 ? Anchor::middle : Anchor::end);
   }
   const RegionPicture& worst = worst_of(pictures);

@@ -71,13 +71,14 @@ std::string_view standing_colour(VerdictClass standing) {
   return paper_colour;
 }
 
-void add_standing_mark(pugi::xml_node parent, SvgPoint at, VerdictClass standing, double radius) {
+void add_standing_mark(pugi::xml_node parent, SvgPoint place, VerdictClass standing,
+                       double radius) {
   if (standing == VerdictClass::not_applicable) {
     pugi::xml_node cross = parent.append_child("path");
     const double r = radius * 0.8;
     set(cross, "d",
-        fmt::format("M{0} {1}L{2} {3}M{0} {3}L{2} {1}", svg_number(at.x - r), svg_number(at.y - r),
-                    svg_number(at.x + r), svg_number(at.y + r)));
+        fmt::format("M{0} {1}L{2} {3}M{0} {3}L{2} {1}", svg_number(place.x - r),
+                    svg_number(place.y - r), svg_number(place.x + r), svg_number(place.y + r)));
     set(cross, "stroke", ink);
     set(cross, "stroke-width", 1.4);
     return;
@@ -88,8 +89,9 @@ void add_standing_mark(pugi::xml_node parent, SvgPoint at, VerdictClass standing
                                                                           : ink;
   pugi::xml_node mark =
       is_square(standing)
-          ? add_box(parent, {at.x - radius, at.y - radius, 2 * radius, 2 * radius}, paper_colour)
-          : add_dot(parent, at, radius);
+          ? add_box(parent, {place.x - radius, place.y - radius, 2 * radius, 2 * radius},
+                    paper_colour)
+          : add_dot(parent, place, radius);
   set(mark, "fill", is_solid(standing) ? colour : paper_colour);
   set(mark, "stroke", colour);
   set(mark, "stroke-width", radius < 3 ? 1.0 : 1.6);

@@ -14,7 +14,7 @@ std::string_view standing_colour(VerdictClass standing);
 
 /// A mark so wide from its middle: solid square, resistant; open square, low resistant; open disc,
 /// open or suspected; solid disc, susceptible; cross, no class.
-void add_standing_mark(pugi::xml_node parent, SvgPoint at, VerdictClass standing, double radius);
+void add_standing_mark(pugi::xml_node parent, SvgPoint place, VerdictClass standing, double radius);
 
 /// The words for those marks, but for classes that are not among these.
 inline constexpr std::string_view marks_key =

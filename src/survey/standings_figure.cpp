@@ -69,7 +69,7 @@ struct ShareScale {
   double left = 0;
   double width = 0;
 
-  double at(double share) const { return left + width * share; }
+  double x_of(double share) const { return left + width * share; }
 };
 
 double draw_stratum(pugi::xml_node parent, const NarrowFigure& figure, const ShareScale& scale,
@@ -100,24 +100,24 @@ double draw_stratum(pugi::xml_node parent, const NarrowFigure& figure, const Sha
     const auto share = [&](std::uint64_t count) {
       return static_cast<double>(count) / static_cast<double>(summary.judged);
     };
-    const double from = scale.at(share(before));
+    const double from = scale.x_of(share(before));
     before += groups;
-    add_standing_box(parent, {from, y, scale.at(share(before)) - from, stacked_height},
+    add_standing_box(parent, {from, y, scale.x_of(share(before)) - from, stacked_height},
                      part.classes.front());
   }
   y += stacked_height;
   const double middle = y + limits_lane / 2 + 1;
-  add_bar(parent, bar_outline(middle, {scale.at(*summary.resistant.lower), false},
-                              {scale.at(*summary.resistant.upper), false}));
-  add_fall_dot(parent, {scale.at(*summary.resistant.value), middle});
+  add_bar(parent, bar_outline(middle, {scale.x_of(*summary.resistant.lower), false},
+                              {scale.x_of(*summary.resistant.upper), false}));
+  add_fall_dot(parent, {scale.x_of(*summary.resistant.value), middle});
   return y + limits_lane + strata_apart;
 }
 
 void draw_share_axis(pugi::xml_node parent, const ShareScale& scale, double y) {
-  add_rule(parent, {scale.left, y}, {scale.at(1), y}, ink);
+  add_rule(parent, {scale.left, y}, {scale.x_of(1), y}, ink);
   for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0}) {
-    add_rule(parent, {scale.at(share), y}, {scale.at(share), y + 5}, ink);
-    add_label(parent, {scale.at(share), y + 17}, fmt::format("{:g}", 100 * share),
+    add_rule(parent, {scale.x_of(share), y}, {scale.x_of(share), y + 5}, ink);
+    add_label(parent, {scale.x_of(share), y + 17}, fmt::format("{:g}", 100 * share),
               share == 0  ? Anchor::start
               : share < 1 ? Anchor::middle
                           : Anchor::end);
@@ -126,9 +126,9 @@ void draw_share_axis(pugi::xml_node parent, const ShareScale& scale, double y) {
 
 CaptionedFigure standings_figure(const Breakdown& breakdown, const std::vector<Stratum>& strata,
                                  Rule rule) {
-  NarrowFigure figure(breakdown.by.empty()
-                          ? std::string("Classes of all groups")
-                          : fmt::format("Classes of the groups, {}", breakdown_name(breakdown.by)),
+  NarrowFigure figure(breakdown.fields.empty() ? std::string("Classes of all groups")
+                                               : fmt::format("Classes of the groups, {}",
+                                                             breakdown_name(breakdown.fields)),
                       "For every stratum a bar of all its groups with a class, cut into the "
                       "classes, and below it the share resistant with its limits. The table "
                       "beside it holds the same numbers.");

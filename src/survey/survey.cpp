@@ -39,19 +39,19 @@ void add(Breakdown& breakdown, const Breakdown& more) {
     eggfall::add(breakdown.strata[stratum], tally);
 }
 
-std::string option_text(const std::vector<SurveyField>& by) {
+std::string breakdown_text(const std::vector<SurveyField>& fields) {
   std::string text;
-  for (const SurveyField field : by)
+  for (const SurveyField field : fields)
     text += (text.empty() ? "" : ",") + std::string(to_string(field));
   return text;
 }
 
 /// What all parts of a survey must have alike.
 bool alike(const Survey& a, const Survey& b) {
-  return a.version == b.version && a.shard.of == b.shard.of &&
+  return a.version == b.version && a.shard.count == b.shard.count &&
          std::ranges::equal(a.tables, b.tables, {}, &SurveyTable::name, &SurveyTable::name) &&
          a.in_tables == b.in_tables && a.settings == b.settings && a.reading == b.reading &&
-         std::ranges::equal(a.breakdowns, b.breakdowns, {}, &Breakdown::by, &Breakdown::by);
+         std::ranges::equal(a.breakdowns, b.breakdowns, {}, &Breakdown::fields, &Breakdown::fields);
 }
 
 } // namespace
@@ -65,19 +65,19 @@ std::optional<SurveyField> parse_survey_field(std::string_view name) {
 }
 
 std::vector<SurveyField> parse_breakdown(std::string_view text) {
-  std::vector<SurveyField> by;
+  std::vector<SurveyField> fields;
   for (std::size_t start = 0; start <= text.size();) {
     const std::size_t end = std::min(text.find(',', start), text.size());
     const std::string_view name = trimmed(text.substr(start, end - start));
     const auto field = parse_survey_field(name);
     if (!field)
-      throw InputError(fmt::format("--by: found {}; expected drench, class, host, worm, farm, "
-                                   "region or year, or several of them joined by commas",
-                                   in_quotes(name)));
-    by.push_back(*field);
+      refuse_setting(Setting::breakdown, in_quotes(name),
+                     "drench, class, host, worm, farm, region or year, or several of them joined "
+                     "by commas");
+    fields.push_back(*field);
     start = end + 1;
   }
-  return by;
+  return fields;
 }
 
 std::string value_of(SurveyField field, const Group& group) {
@@ -121,14 +121,13 @@ Survey empty_survey(SurveySettings settings, Shard shard,
   survey.settings.criteria.minima.clear();
   survey.shard = shard;
   survey.all.strata[{}]; // there even if no group is
-  for (const std::vector<SurveyField>& by : breakdowns) {
-    for (const SurveyField field : by)
-      if (std::ranges::count(by, field) > 1)
-        throw InputError(fmt::format("--by: found {}; expected each field once", option_text(by)));
-    if (std::ranges::count(breakdowns, by) > 1)
-      throw InputError(
-          fmt::format("--by: found {} twice; expected each breakdown once", option_text(by)));
-    survey.breakdowns.push_back({by, {}});
+  for (const std::vector<SurveyField>& fields : breakdowns) {
+    for (const SurveyField field : fields)
+      if (std::ranges::count(fields, field) > 1)
+        refuse_setting(Setting::breakdown, breakdown_text(fields), "each field once");
+    if (std::ranges::count(breakdowns, fields) > 1)
+      refuse_setting(Setting::breakdown, breakdown_text(fields) + " twice", "each breakdown once");
+    survey.breakdowns.push_back({fields, {}});
   }
   return survey;
 }
@@ -137,7 +136,7 @@ bool ShardOfTrials::takes(const Trial& trial, std::uint64_t trial_number) {
   const std::string& farm = trial.groups.empty() ? std::string() : trial.groups.front().farm;
   const std::uint64_t number =
       farm.empty() ? trial_number : first_of_farm_.emplace(farm, trial_number).first->second;
-  return number % shard_.of == shard_.index % shard_.of;
+  return number % shard_.count == shard_.index % shard_.count;
 }
 
 void add(Survey& survey, const SurveyRow& row) {
@@ -149,7 +148,7 @@ void add(Survey& survey, const SurveyRow& row) {
   ++survey.all.strata[{}][v];
   for (Breakdown& breakdown : survey.breakdowns) {
     Stratum stratum;
-    for (const SurveyField field : breakdown.by)
+    for (const SurveyField field : breakdown.fields)
       stratum.push_back(value_of(field, row.group));
     ++breakdown.strata[stratum][v];
   }
@@ -162,7 +161,7 @@ Survey merged(const std::vector<Survey>& parts) {
   for (std::size_t p = 0; p < parts.size(); ++p) {
     if (!alike(parts[p], parts.front()))
       throw InputError(fmt::format("part {} is of another survey than the first; expected the "
-                                   "same version, tables, settings, --by and number of parts",
+                                   "same version, tables, settings, breakdowns and number of parts",
                                    p + 1));
     for (std::size_t t = 0; t < parts[p].tables.size(); ++t)
       if (parts[p].tables[t] != parts.front().tables[t])

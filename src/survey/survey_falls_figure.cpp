@@ -76,7 +76,7 @@ void draw_named_row(pugi::xml_node parent, const FallAxis& axis, double y, const
     add_bar(parent, bar_outline(axis, y, *row.interval));
   if (axis.beyond_left(*row.reduction))
     add_rise_mark(parent, {axis.box().x, y});
-  add_standing_mark(parent, {axis.at(*row.reduction), y}, row.standing.verdict_class, 4.5);
+  add_standing_mark(parent, {axis.x_of(*row.reduction), y}, row.standing.verdict_class, 4.5);
 }
 
 /// Lines so close that names have no room.
@@ -94,15 +94,15 @@ void draw_thin_rows(pugi::xml_node parent, const FallLane& lane, double top, dou
     const VerdictClass standing = row->standing.verdict_class;
     if (row->interval && row->interval->usable())
       limits[line_ink(standing)] +=
-          fmt::format("M{} {}H{}", svg_number(lane.axis.at(*row->interval->lower)), svg_number(y),
-                      svg_number(lane.axis.at(*row->interval->upper)));
-    const SvgPoint at{lane.axis.at(*row->reduction), y};
+          fmt::format("M{} {}H{}", svg_number(lane.axis.x_of(*row->interval->lower)), svg_number(y),
+                      svg_number(lane.axis.x_of(*row->interval->upper)));
+    const SvgPoint place{lane.axis.x_of(*row->reduction), y};
     if (lane.axis.beyond_left(*row->reduction))
-      add_rise_mark(marks, at);
+      add_rise_mark(marks, place);
     if (pitch >= mark_needs)
-      add_standing_mark(marks, at, standing, 2.2);
+      add_standing_mark(marks, place, standing, 2.2);
     else
-      dots += fmt::format("M{} {}h0", svg_number(at.x), svg_number(at.y));
+      dots += fmt::format("M{} {}h0", svg_number(place.x), svg_number(place.y));
     if (const double share = strip_share(standing); share > 0)
       strip += fmt::format("M{} {}h{}", svg_number(lane.left), svg_number(y),
                            svg_number(share * strip_width));
@@ -250,9 +250,10 @@ FallRange survey_fall_range(const std::vector<double>& falls) {
   return range;
 }
 
-void add_rise_mark(pugi::xml_node parent, SvgPoint at) {
+void add_rise_mark(pugi::xml_node parent, SvgPoint place) {
   pugi::xml_node arrow = parent.append_child("path");
-  set(arrow, "d", fmt::format("M{} {}l-6 0m3 -3l-3 3l3 3", svg_number(at.x - 5), svg_number(at.y)));
+  set(arrow, "d",
+      fmt::format("M{} {}l-6 0m3 -3l-3 3l3 3", svg_number(place.x - 5), svg_number(place.y)));
   set(arrow, "fill", "none");
   set(arrow, "stroke", ink);
   set(arrow, "stroke-width", 1.2);

@@ -34,7 +34,7 @@ std::vector<FallsPanel> falls_panels(const std::vector<SurveyRow>& rows, const C
 FallRange survey_fall_range(const std::vector<double>& falls);
 
 /// A small arrow at the left end, for a fall below it: counts rose.
-void add_rise_mark(pugi::xml_node parent, SvgPoint at);
+void add_rise_mark(pugi::xml_node parent, SvgPoint place);
 
 /// A figure a panel, all with one axis: each group with a name while they are few, as thin lines
 /// when they are many, and as a dense strip when they are more.

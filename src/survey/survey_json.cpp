@@ -62,18 +62,19 @@ void add_tally(Json& json, const VerdictTally& tally) {
 }
 
 Json to_json(const Breakdown& breakdown) {
-  Json by = Json::array();
-  for (const SurveyField field : breakdown.by)
-    by.push_back(to_string(field));
+  Json names = Json::array();
+  for (const SurveyField field : breakdown.fields)
+    names.push_back(to_string(field));
   Json strata = Json::array();
   for (const auto& [stratum, tally] : breakdown.strata) {
     Json json = Json::object();
-    for (std::size_t f = 0; f < breakdown.by.size(); ++f)
-      json[std::string(to_string(breakdown.by[f]))] = value_json(breakdown.by[f], stratum[f]);
+    for (std::size_t f = 0; f < breakdown.fields.size(); ++f)
+      json[std::string(to_string(breakdown.fields[f]))] =
+          value_json(breakdown.fields[f], stratum[f]);
     add_tally(json, tally);
     strata.push_back(std::move(json));
   }
-  return {{"by", by}, {"strata", strata}};
+  return {{"by", names}, {"strata", strata}};
 }
 
 Json to_json(const SurveySize& size) {
@@ -265,13 +266,13 @@ VerdictTally read_tally(const Json& json, std::uint64_t& left) {
 }
 
 /// Of a survey of so many groups.
-Breakdown read_breakdown(const Json& by, const Json& strata, std::uint64_t groups) {
+Breakdown read_breakdown(const Json& fields, const Json& strata, std::uint64_t groups) {
   Breakdown breakdown;
-  for (const Json& field : by)
-    breakdown.by.push_back(named(field, parse_survey_field));
+  for (const Json& field : fields)
+    breakdown.fields.push_back(named(field, parse_survey_field));
   for (const Json& entry : strata) {
     Stratum stratum;
-    for (const SurveyField field : breakdown.by)
+    for (const SurveyField field : breakdown.fields)
       stratum.push_back(read_value(field, entry.at(std::string(to_string(field)))));
     require(breakdown.strata.emplace(stratum, read_tally(entry, groups)).second, "a stratum twice");
   }
@@ -328,7 +329,7 @@ std::string survey_json(const Survey& survey, const std::vector<RegionPicture>& 
     tables.push_back({{"name", table.name}, {"digest", table.digest}});
   const Json json{{"schema", survey_schema},
                   {"version", survey.version},
-                  {"shard", {{"index", survey.shard.index}, {"of", survey.shard.of}}},
+                  {"shard", {{"index", survey.shard.index}, {"of", survey.shard.count}}},
                   {"settings", settings_json(survey)},
                   {"tables", tables},
                   {"in_tables", to_json(survey.in_tables)},
@@ -343,8 +344,7 @@ std::string survey_json(const Survey& survey, const std::vector<RegionPicture>& 
 }
 
 Survey read_survey_json(std::string_view json, const std::string& source) {
-  return read_json(json, source, "no result of a survey", "what --json of eggfall survey wrote",
-                   read_survey);
+  return read_json(json, source, "no result of a survey", "the JSON of a survey", read_survey);
 }
 
 } // namespace eggfall

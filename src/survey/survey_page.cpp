@@ -172,8 +172,8 @@ void add_found(pugi::xml_node body, const Survey& survey, const std::vector<Surv
 
 HtmlTable strata_table(const Breakdown& breakdown, Rule rule) {
   HtmlTable table;
-  table.caption =
-      breakdown.by.empty() ? std::string("All groups") : capitalised(breakdown_name(breakdown.by));
+  table.caption = breakdown.fields.empty() ? std::string("All groups")
+                                           : capitalised(breakdown_name(breakdown.fields));
   table.heads = {"Groups", "Tested"};
   const std::vector<VerdictColumn> columns = verdict_columns(rule);
   for (const VerdictColumn& column : columns)
@@ -214,11 +214,11 @@ void add_breakdowns(pugi::xml_node body, const Survey& survey) {
     if (breakdown.strata.size() == 1) {
       add_element(
           body, "p",
-          fmt::format("{} ({}).", breakdown_finding(breakdown), breakdown_name(breakdown.by)));
+          fmt::format("{} ({}).", breakdown_finding(breakdown), breakdown_name(breakdown.fields)));
       continue;
     }
     pugi::xml_node part = add_element(body, "section", "", "breakdown");
-    add_element(part, "h3", capitalised(breakdown_name(breakdown.by)));
+    add_element(part, "h3", capitalised(breakdown_name(breakdown.fields)));
     add_element(part, "p", breakdown_finding(breakdown) + ".", "finding");
     if (breakdown.strata.size() > most_strata_drawn)
       add_element(part, "p",
@@ -229,8 +229,8 @@ void add_breakdowns(pugi::xml_node body, const Survey& survey) {
     pugi::xml_node row = add_element(part, "div", "", "side-by-side");
     for (const CaptionedFigure& figure : standings_figures(breakdown, rule))
       add_figure(row, figure);
-    add_long_table(part, strata_table(breakdown, rule), capitalised(breakdown_name(breakdown.by)),
-                   "the file of --json", "strata");
+    add_long_table(part, strata_table(breakdown, rule),
+                   capitalised(breakdown_name(breakdown.fields)), "the survey's JSON", "strata");
   }
 }
 
@@ -266,10 +266,10 @@ HtmlTable rows_table(const std::vector<FallsPanel>& panels) {
   // Columns that are empty in all rows are left out, since phones have little room.
   for (std::size_t column = table.heads.size(); column-- > 1;)
     if (std::ranges::all_of(table.rows, [&](const auto& cells) { return cells[column].empty(); })) {
-      const auto at = static_cast<std::ptrdiff_t>(column);
-      table.heads.erase(table.heads.begin() + at);
+      const auto offset = static_cast<std::ptrdiff_t>(column);
+      table.heads.erase(table.heads.begin() + offset);
       for (auto& cells : table.rows)
-        cells.erase(cells.begin() + at);
+        cells.erase(cells.begin() + offset);
     }
   return table;
 }
@@ -300,9 +300,9 @@ void add_falls_part(pugi::xml_node body, const Survey& survey, const std::vector
     add_element(
         body, "p",
         fmt::format("The {} of this survey are not shown one by one: a page shows up to {}, "
-                    "and a survey joined by --merge keeps none. Survey the tables with --csv "
-                    "FILE for a row each; or survey a smaller table, such as one region's, "
-                    "with --report.",
+                    "and a survey joined from parts keeps none. The CSV of groups that is written "
+                    "as tables are surveyed has a row each; or make the page of a smaller table, "
+                    "such as one region's.",
                     many(survey.surveyed.groups, "group"), most_rows_on_page));
     return;
   }
@@ -315,7 +315,7 @@ void add_falls_part(pugi::xml_node body, const Survey& survey, const std::vector
   pugi::xml_node row = add_element(body, "div", "", "side-by-side falls");
   for (const CaptionedFigure& figure : figures)
     add_figure(row, figure);
-  add_long_table(body, rows_table(panels), "The groups", "the file of --csv", "tests");
+  add_long_table(body, rows_table(panels), "The groups", "the CSV of groups", "tests");
 }
 
 HtmlTable courses_table(const std::vector<const FarmCourse*>& courses) {
@@ -398,14 +398,14 @@ void add_years(pugi::xml_node body, const Survey& survey, const std::vector<Surv
   const std::vector<const FarmCourse*> all = courses_by_need(survey.courses);
   if (all.front()->word == CourseWord::lost || all.front()->word == CourseWord::slipping)
     add_element(body, "p", courses_next_step());
-  add_long_table(body, farms_table(all), "Each farm's drenches", "the file of --years", "farms");
+  add_long_table(body, farms_table(all), "Each farm's drenches", "the CSV of years", "farms");
   std::vector<const FarmCourse*> drawn = all;
   if (drawn.size() > most_courses_drawn) {
     drawn.resize(most_courses_drawn);
     add_element(
         body, "p",
         fmt::format("Drawn are {} of them, the worst first; the tables have the others, and "
-                    "--years FILE writes all.",
+                    "the CSV of years has all.",
                     most_courses_drawn));
   }
   add_element(body, "p", courses_key(), "note lead");
@@ -423,8 +423,8 @@ void add_years(pugi::xml_node body, const Survey& survey, const std::vector<Surv
     add_figure(panels, figures[i]);
   }
   add_element(body, "p", courses_note(), "note");
-  add_long_table(body, courses_table(all), "The chances of a drop", "the file of --years", "tests");
-  add_long_table(body, course_tests_table(all), "All tests of these years", "the file of --years",
+  add_long_table(body, courses_table(all), "The chances of a drop", "the CSV of years", "tests");
+  add_long_table(body, course_tests_table(all), "All tests of these years", "the CSV of years",
                  "tests");
 }
 
@@ -472,7 +472,7 @@ void add_pictures(pugi::xml_node body, const Survey& survey,
                             pictures.size()));
   pugi::xml_node row = add_element(body, "div", "", "side-by-side");
   add_figure(row, pictures_figure(survey, pictures));
-  add_long_table(body, pictures_table(survey, pictures), "All farms together", "the file of --json",
+  add_long_table(body, pictures_table(survey, pictures), "All farms together", "the survey's JSON",
                  "strata");
   add_element(body, "p", pictures_note(), "note");
 }
@@ -556,7 +556,7 @@ void add_how_judged(pugi::xml_node body, const Survey& survey, const std::string
 
 std::string survey_page(const Survey& survey, const std::vector<SurveyRow>& rows,
                         const std::vector<RegionPicture>& pictures) {
-  if (survey.shard.of > 1)
+  if (survey.shard.count > 1)
     throw CalculationError("the page of a part of a survey");
   if (!rows.empty() && rows.size() != survey.surveyed.groups)
     throw CalculationError("the page of a survey with rows of some of its groups");

@@ -62,8 +62,8 @@ struct TrialContext {
   CutOffs cut_offs; ///< The survey's criterion alone, and the sampling windows.
   AnalysisSettings settings;
 
-  TrialContext(const Trial& of, const SurveySettings& survey)
-      : trial(of), cut_offs{{survey.criteria}, survey.windows} {
+  TrialContext(const Trial& surveyed, const SurveySettings& survey)
+      : trial(surveyed), cut_offs{{survey.criteria}, survey.windows} {
     settings.level = survey.criteria.level;
     settings.simulations = 0;
     settings.priors = survey.priors;

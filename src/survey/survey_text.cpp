@@ -109,17 +109,17 @@ std::string survey_text(const Survey& survey, const std::vector<RegionPicture>& 
   out += tables.text("", survey.all);
   for (const Breakdown& breakdown : survey.breakdowns)
     if (says_something(breakdown))
-      out += tables.text(breakdown_name(breakdown.by), breakdown);
+      out += tables.text(breakdown_name(breakdown.fields), breakdown);
   if (const std::string note = barred_note(survey); !note.empty())
     out += '\n' + paragraph(note);
   if (!pictures.empty())
     out += '\n' + pictures_text(pictures);
   if (!survey.courses.empty())
     out += '\n' + courses_text(survey.courses);
-  if (survey.shard.of > 1)
+  if (survey.shard.count > 1)
     return out + '\n' +
            paragraph(fmt::format("This is part {} of {}: join all parts by eggfall survey --merge.",
-                                 survey.shard.index, survey.shard.of));
+                                 survey.shard.index, survey.shard.count));
   if (const std::string note = kinds_note(survey.surveyed); !note.empty())
     out += '\n' + paragraph(note);
   return out + '\n' + legend(criteria.rule) + '\n' + paragraph(sampling_note()) +

@@ -36,9 +36,9 @@ std::string stratum_name(const Stratum& stratum) {
   return fmt::format("{}", fmt::join(values, ", "));
 }
 
-std::string breakdown_name(const std::vector<SurveyField>& by) {
+std::string breakdown_name(const std::vector<SurveyField>& fields) {
   std::vector<std::string> names;
-  for (const SurveyField field : by)
+  for (const SurveyField field : fields)
     names.emplace_back(to_string(field));
   return fmt::format("by {}", fmt::join(names, ", "));
 }
@@ -145,8 +145,8 @@ std::string pictures_note() {
 
 std::string survey_next_step(const StratumSummary& all) {
   if (all.judged == 0)
-    return "Next: no group could be judged. Write the rows with --csv FILE, read the column "
-           "reason, and mend the table.";
+    return "Next: no group could be judged. Read the column reason in the survey's CSV of groups, "
+           "and mend the table.";
   std::string text = "Next: before a group's class is acted on, look at its trial with eggfall "
                      "analyse, which also tells what is weak in it (doses, days, few eggs).";
   const double open = *all.at_most.value - *all.resistant.value;

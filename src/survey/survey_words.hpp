@@ -33,7 +33,7 @@ std::uint64_t groups_in(const VerdictColumn& column, const VerdictTally& tally);
 std::string stratum_name(const Stratum& stratum);
 
 /// "by region, year"
-std::string breakdown_name(const std::vector<SurveyField>& by);
+std::string breakdown_name(const std::vector<SurveyField>& fields);
 
 /// Whether any group gives any of the fields.
 bool says_something(const Breakdown& breakdown);

@@ -18,12 +18,13 @@ void ControlOption::look_in(const Trial& trial) {
 void ControlOption::check(Problems& problems) const {
   if (seen_ || group_.empty())
     return;
-  problems.add({"--control",
+  problems.add({{},
                 0,
                 0,
                 {},
                 "the unknown group " + in_quotes(group_),
-                "one of the groups " + quoted_list(others_, most_listed)});
+                "one of the groups " + quoted_list(others_, most_listed),
+                Setting::control});
 }
 
 } // namespace eggfall

@@ -10,7 +10,7 @@
 
 namespace eggfall {
 
-/// Whether the group of the option --control came in any trial of a table.
+/// Whether the group of the setting control came in any trial of a table.
 class ControlOption {
 public:
   explicit ControlOption(std::string group) : group_(std::move(group)) {}

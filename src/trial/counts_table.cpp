@@ -42,12 +42,12 @@ constexpr WrittenOccasion occasion_after{&Animal::after, &Samples::after};
 
 /// Any count of the sample, which all have one factor and one pool: the strongyle eggs may not have
 /// been counted where a kind was.
-std::optional<Count> a_count(const Animal& animal, const WrittenOccasion& of) {
-  if (animal.*of.all)
-    return animal.*of.all;
+std::optional<Count> a_count(const Animal& animal, const WrittenOccasion& occasion) {
+  if (animal.*occasion.all)
+    return animal.*occasion.all;
   for (const auto& [worm, samples] : animal.kinds)
-    if (samples.*of.kind)
-      return samples.*of.kind;
+    if (samples.*occasion.kind)
+      return samples.*occasion.kind;
   return std::nullopt;
 }
 
@@ -68,10 +68,10 @@ WrittenColumn date(std::string head, std::optional<std::chrono::year_month_day> 
 }
 
 /// Eggs told apart of a worm: a column before and one after, as they are read.
-WrittenColumn kind(std::string head, const std::string& worm, const WrittenOccasion& of) {
-  const auto cell = [worm, of](const Row& row) {
+WrittenColumn kind(std::string head, const std::string& worm, const WrittenOccasion& occasion) {
+  const auto cell = [worm, occasion](const Row& row) {
     const auto found = row.animal.kinds.find(worm);
-    return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*of.kind);
+    return found == row.animal.kinds.end() ? std::string() : eggs(found->second.*occasion.kind);
   };
   return {std::move(head), cell, true};
 }
@@ -86,11 +86,12 @@ std::string pool_cell(const Row& row) {
 }
 
 void add_occasion(std::vector<WrittenColumn>& columns, std::string_view name,
-                  const WrittenOccasion& of, bool needed) {
+                  const WrittenOccasion& occasion, bool needed) {
   columns.push_back({fmt::format("eggs_{}", name),
-                     [of](const Row& row) { return eggs(row.animal.*of.all); }, needed});
-  columns.push_back({fmt::format("factor_{}", name), [of](const Row& row) {
-                       const std::optional<Count> count = a_count(row.animal, of);
+                     [occasion](const Row& row) { return eggs(row.animal.*occasion.all); },
+                     needed});
+  columns.push_back({fmt::format("factor_{}", name), [occasion](const Row& row) {
+                       const std::optional<Count> count = a_count(row.animal, occasion);
                        return count ? fmt::format("{}", count->factor.value()) : std::string();
                      }});
 }

@@ -192,18 +192,18 @@ bool RowCells::is_unreadable(const Column& column) const {
                        row_.unreadable.end();
 }
 
-Problem RowCells::told(const Column& column, std::string found, std::string expected) const {
+Problem RowCells::told(const Column& column, std::string found, Wording expected) const {
   return {source_,     row_.line,        column ? row_.place(*column.index) : 0,
           column.name, std::move(found), std::move(expected)};
 }
 
-void RowCells::problem(const Column& column, std::string found, std::string expected) const {
+void RowCells::problem(const Column& column, std::string found, Wording expected) const {
   if (!is_unreadable(column))
     problems_.add(told(column, std::move(found), std::move(expected)));
 }
 
 void RowCells::problem_once(const std::string& what, const Column& column, std::string found,
-                            std::string expected) const {
+                            Wording expected) const {
   if (!is_unreadable(column))
     problems_.add_once(what, told(column, std::move(found), std::move(expected)));
 }
@@ -215,7 +215,7 @@ std::string RowCells::needed(const Column& column) const {
   return std::string(cell);
 }
 
-std::optional<double> RowCells::number(const Column& column, const PossibleValues& possible,
+std::optional<double> RowCells::number(const Column& column, const ValueRange& possible,
                                        std::string_view what) const {
   const std::string_view cell = text(column);
   if (cell.empty())

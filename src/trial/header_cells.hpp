@@ -110,17 +110,17 @@ public:
   }
 
   /// Not told of an unreadable cell, of which that is told already.
-  void problem(const Column& column, std::string found, std::string expected) const;
+  void problem(const Column& column, std::string found, Wording expected) const;
 
   /// For what is wrong in every row alike: `what` is told once only.
   void problem_once(const std::string& what, const Column& column, std::string found,
-                    std::string expected) const;
+                    Wording expected) const;
 
   /// An empty cell is a problem.
   std::string needed(const Column& column) const;
 
   /// Nothing for an empty cell.
-  std::optional<double> number(const Column& column, const PossibleValues& possible,
+  std::optional<double> number(const Column& column, const ValueRange& possible,
                                std::string_view what) const;
 
   /// A whole number in digits; nothing for an empty cell.
@@ -132,7 +132,7 @@ public:
 
 private:
   bool is_unreadable(const Column& column) const;
-  Problem told(const Column& column, std::string found, std::string expected) const;
+  Problem told(const Column& column, std::string found, Wording expected) const;
 
   const TableRow& row_;
   const Source& source_;

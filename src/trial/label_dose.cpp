@@ -11,8 +11,8 @@
 namespace eggfall {
 namespace {
 
-double in_range(double value, const PossibleValues& possible, std::string_view what) {
-  check_range(what, value, possible.least, possible.most);
+double in_range(double value, const ValueRange& possible, std::string_view what) {
+  check_range(what, value, possible);
   return value;
 }
 

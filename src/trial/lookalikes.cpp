@@ -11,9 +11,9 @@
 namespace eggfall {
 
 void Lookalikes::add(const std::string& name) {
-  const auto [at, fresh] = seen_.emplace(look_of(name), name);
-  if (!fresh && at->second != name)
-    pairs_.push_back(fmt::format("{} and {}", in_quotes(at->second), in_quotes(name)));
+  const auto [found, fresh] = seen_.emplace(look_of(name), name);
+  if (!fresh && found->second != name)
+    pairs_.push_back(fmt::format("{} and {}", in_quotes(found->second), in_quotes(name)));
 }
 
 void Lookalikes::tell(std::string_view what, const Source& source,

@@ -6,10 +6,9 @@
 
 namespace eggfall {
 
-std::string expected_factor(std::string_view column, std::string_view hint) {
-  return fmt::format("a column {}, or the option --factor ('eggfall factor' works it out from the "
-                     "bench figures{})",
-                     column, hint);
+Wording expected_factor(std::string_view column, const Wording& hint) {
+  return fmt::format("a column {}, or ", column) + Mention{Setting::factor} + " (" +
+         Mention{Setting::bench_calculator} + " works it out from the bench figures" + hint + ")";
 }
 
 bool lacks_the_factor_alone(const InputError& error) {

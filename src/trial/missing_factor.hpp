@@ -13,7 +13,7 @@ inline constexpr std::string_view count_without_factor = "a count without a mult
 
 /// What is expected then: a column of that name, or one number for the whole table. `hint`, which
 /// may be empty, stands behind the way to find it out.
-std::string expected_factor(std::string_view column, std::string_view hint);
+Wording expected_factor(std::string_view column, const Wording& hint);
 
 /// Whether a table lacks that factor and nothing else, so that one number is all there is to ask
 /// for.

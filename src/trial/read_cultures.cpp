@@ -190,7 +190,7 @@ public:
   }
 
 private:
-  static constexpr PossibleValues roundings{0.001, 10};
+  static constexpr ValueRange roundings{0.001, 10};
 
   CultureSoFar* find_culture(const RowCells& row) {
     Culture Group::*const time = find_time(row);

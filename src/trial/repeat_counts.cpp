@@ -31,22 +31,22 @@ Totals totals(const std::vector<Count>& repeats) {
 std::optional<Count> combined(const std::vector<Count>& repeats) {
   if (repeats.empty())
     return std::nullopt;
-  const Totals of = totals(repeats);
+  const Totals sums = totals(repeats);
   const auto eggs = static_cast<std::uint32_t>(
-      std::min<std::uint64_t>(of.eggs, std::uint64_t{EggsSeen::largest} + 1));
+      std::min<std::uint64_t>(sums.eggs, std::uint64_t{EggsSeen::largest} + 1));
   const Count& first = repeats.front();
-  return Count{EggsSeen(eggs), MultiplicationFactor(first.factor.value() / of.volume),
+  return Count{EggsSeen(eggs), MultiplicationFactor(first.factor.value() / sums.volume),
                first.animals};
 }
 
 RepeatDispersion repeat_dispersion(const std::vector<Count>& repeats) {
   if (repeats.size() < 2)
     return {};
-  const Totals of = totals(repeats);
+  const Totals sums = totals(repeats);
   const auto [finest, coarsest] =
       std::ranges::minmax(repeats, {}, [](const Count& count) { return count.factor.value(); });
   const double fewest_expected =
-      static_cast<double>(of.eggs) * volume(coarsest, repeats.front()) / of.volume;
+      static_cast<double>(sums.eggs) * volume(coarsest, repeats.front()) / sums.volume;
   const bool alike = coarsest.factor.value() <= 2 * finest.factor.value();
   if (fewest_expected < (alike ? 1 : 5))
     return {};
@@ -54,7 +54,7 @@ RepeatDispersion repeat_dispersion(const std::vector<Count>& repeats) {
   result.degrees_of_freedom = static_cast<double>(repeats.size() - 1);
   for (const Count& count : repeats) {
     const double expected =
-        static_cast<double>(of.eggs) * volume(count, repeats.front()) / of.volume;
+        static_cast<double>(sums.eggs) * volume(count, repeats.front()) / sums.volume;
     const double difference = count.eggs.value() - expected;
     result.chi_squared += difference * difference / expected;
   }

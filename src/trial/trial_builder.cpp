@@ -368,9 +368,9 @@ void TrialBuilder::add(const RowCells& row) {
   if (described.name.empty() || animal.tag.empty())
     return;
 
-  const std::size_t at = find_group(described);
-  Group& group = trial_.groups[at];
-  GroupRows& rows = group_rows_[at];
+  const std::size_t position = find_group(described);
+  Group& group = trial_.groups[position];
+  GroupRows& rows = group_rows_[position];
   const std::size_t first_line = group.animals.empty() ? row.line() : group.animals.front().line;
   if (role && !rows.role) {
     rows.role = {*role, row.line()};
@@ -411,12 +411,12 @@ void TrialBuilder::agree_on_farm(const std::string& farm, const RowCells& row) {
 }
 
 std::size_t TrialBuilder::find_group(const Group& described) {
-  const auto [at, fresh] = group_index_.emplace(described.name, trial_.groups.size());
+  const auto [found, fresh] = group_index_.emplace(described.name, trial_.groups.size());
   if (fresh) {
     trial_.groups.push_back(described);
     group_rows_.emplace_back();
   }
-  return at->second;
+  return found->second;
 }
 
 Trial TrialBuilder::finish(const Source& source, Problems& problems,
@@ -432,18 +432,18 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
     if (!options_.control.empty() && group.name == options_.control) {
       const auto& said = group_rows_[i].role;
       if (said && said->first == Role::treated)
-        problems.add({source, said->second, 0, columns_.role.name,
-                      fmt::format("treated, against the option --control {}", group.name),
-                      "control, or an empty cell"});
+        problems.add(
+            {source, said->second, 0, columns_.role.name,
+             fmt::format("treated, though {} is said to be the control", in_quotes(group.name)),
+             "control, or an empty cell"});
       group.role = Role::control;
     } else if (options_.needed == NeededCounts::before_and_after && !group_rows_[i].role &&
                sounds_untreated(group.name)) {
       problems.add(
           {source, group.animals.empty() ? 0 : group.animals.front().line, 0, columns_.role.name,
            fmt::format("no role for group {}, whose name says untreated", in_quotes(group.name)),
-           fmt::format("control in its column role, or the option --control {}; treated, "
-                       "if it was",
-                       in_quotes(group.name))});
+           "control in its column role, or " + Mention{Setting::control, group.name} +
+               "; treated, if it was"});
     }
     if (group.role != Role::control)
       continue;

@@ -82,10 +82,10 @@ TestTime time_of(const Trial& trial) {
 TestsOfTable::Place TestsOfTable::place_of(std::string_view trial, const RowCells& row,
                                            const TrialColumns& columns) {
   const TestTime time = time_of(row, columns);
-  auto at = by_name_.find(trial);
-  if (at == by_name_.end())
-    at = by_name_.emplace(std::string(trial), Named{}).first;
-  Named& named = at->second;
+  auto found = by_name_.find(trial);
+  if (found == by_name_.end())
+    found = by_name_.emplace(std::string(trial), Named{}).first;
+  Named& named = found->second;
   if (!time.is_told() && named.line_without_time == 0)
     named.line_without_time = row.line();
   // The test of the row above, if it may be, so that rows that tell nothing stay with it.

@@ -3,7 +3,7 @@
 #include "web/design_requests.hpp"
 #include "web/fields.hpp"
 #include "web/reply.hpp"
-#include "web/setting_words.hpp"
+#include "web/setting_names.hpp"
 #include "web/survey_requests.hpp"
 #include "web/table_requests.hpp"
 #include "web/teaching_requests.hpp"
@@ -68,20 +68,22 @@ Json refusal(std::string_view kind) {
 }
 
 Json of_message(std::string_view message) {
-  return {{"message", in_setting_words(message)}};
+  return {{"message", message}};
 }
 
 Json input_refusal(std::string_view kind, const InputError& error) {
   Json json = refusal(kind);
   for (const Problem& problem : error.problems())
-    json["problems"].push_back({{"message", in_setting_words(problem.message())},
-                                {"source", problem.source.name},
-                                {"sheet", problem.source.sheet},
-                                {"line", problem.line},
-                                {"column", problem.column},
-                                {"column_name", problem.column_name},
-                                {"found", problem.found},
-                                {"expected", in_setting_words(problem.expected)}});
+    json["problems"].push_back(
+        {{"message", problem.message(request_names)},
+         {"source",
+          problem.setting ? request_names.as_place(*problem.setting) : problem.source.name},
+         {"sheet", problem.source.sheet},
+         {"line", problem.line},
+         {"column", problem.column},
+         {"column_name", problem.column_name},
+         {"found", problem.found},
+         {"expected", problem.expected.in(request_names)}});
   if (error.problems().empty())
     json["problems"].push_back(of_message(error.what()));
   return json;

@@ -1,13 +1,19 @@
 #include "web/design_requests.hpp"
 
 #include "web/simulate_here.hpp"
+#include "web/teaching_requests.hpp"
 
 #include "base/date.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
+#include "eggfall/plan/plan_question.hpp"
+#include "eggfall/simulation/audit.hpp"
+#include "eggfall/simulation/count_model.hpp"
 #include "eggfall/trial/counting_method.hpp"
+#include "eggfall/trial/egg_count.hpp"
 #include "formats/drawing/inks.hpp"
 #include "judgement/judge.hpp"
 #include "plan/blank_counts.hpp"
@@ -20,6 +26,7 @@
 #include "simulation/read_scenario.hpp"
 #include "trial/drug_words.hpp"
 #include "trial/name_words.hpp"
+#include "trial/possible_values.hpp"
 #include "trial/read_animals.hpp"
 
 #include <fmt/format.h>
@@ -58,26 +65,27 @@ PlannedFlock flock_of(Fields& fields) {
     if (std::ranges::find(flock.classes, *drug_class) == flock.classes.end())
       flock.classes.push_back(*drug_class);
   }
-  const auto mean = fields.number("meanEpg", 0.01, 1e6);
+  const auto mean = fields.number("meanEpg", PlannedFlock::means_epg);
   if (!mean)
     throw InputError("meanEpg: found nothing; expected the mean count before treatment, EPG");
   flock.mean_epg = *mean;
-  if (const auto k = fields.number("k", 0.05, 1'000))
+  if (const auto k = fields.number("k", CountModel::k_range))
     flock.k = *k;
-  if (const auto within = fields.number("withinCv", 0, 5))
+  if (const auto within = fields.number("withinCv", CountModel::within_cv_range))
     flock.within_cv = *within;
-  if (const auto change = fields.number("seasonChange", 0.001, 1'000))
+  if (const auto change = fields.number("seasonChange", CountModel::season_changes))
     flock.season_change = *change;
-  if (const auto animals = fields.whole("available", 1, 1'000'000))
+  if (const auto animals = fields.whole("available", 1, PlannedFlock::most_animals))
     flock.animals = static_cast<std::size_t>(*animals);
   return flock;
 }
 
 PlanChoices choices_of(Fields& fields) {
   PlanChoices choices;
-  choices.group_sizes = fields.wholes("animals", 2, 1'000);
+  choices.group_sizes =
+      fields.wholes("animals", PlanChoices::least_in_group, PlanChoices::most_in_group);
   if (choices.group_sizes.empty())
-    choices.group_sizes = {6, 8, 10, 12, 15, 20};
+    choices.group_sizes.assign(PlanChoices::usual_sizes.begin(), PlanChoices::usual_sizes.end());
   for (const std::string& name : fields.texts("designs")) {
     const auto design = parse_design(name);
     if (!design)
@@ -104,7 +112,8 @@ BenchFigures bench_figures(Fields& fields) {
   bench.faeces_g = fields.number("faecesG", 0, largest_volume_ml).value_or(0);
   bench.added_ml = fields.number("addedMl", 0, largest_volume_ml);
   bench.total_ml = fields.number("totalMl", 0, largest_volume_ml);
-  bench.chambers = static_cast<int>(fields.whole("chambers", 1, 1'000).value_or(0));
+  bench.chambers =
+      static_cast<int>(fields.whole("chambers", 1, BenchFigures::most_chambers).value_or(0));
   bench.chamber_volume_ml = fields.number("chamberMl", 0, largest_volume_ml);
   return bench;
 }
@@ -115,9 +124,9 @@ PlannedGroup group_of(Fields& fields) {
   if (!fields.yes("untreated")) {
     group.drench = fields.text("drench");
     group.classes = classes_in(fields, "classes");
-    const auto by_volume = fields.number("labelMlPerKg", 0, 1'000);
-    const auto by_substance = fields.number("labelMgPerKg", 0, 100'000);
-    const auto strength = fields.number("strengthMgPerMl", 0, 100'000);
+    const auto by_volume = fields.number("labelMlPerKg", rates_ml_per_kg);
+    const auto by_substance = fields.number("labelMgPerKg", milligrams);
+    const auto strength = fields.number("strengthMgPerMl", milligrams);
     if (by_volume && by_substance)
       throw InputError(fmt::format("{}: found two dose rates for {}; expected one", fields.where(),
                                    in_quotes(group.name)));
@@ -142,7 +151,7 @@ std::optional<FieldSheetBench> bench_of(Fields& fields) {
   Fields figures = fields.object("bench");
   FieldSheetBench bench{bench_figures(figures), 0};
   bench.chambers_after =
-      static_cast<int>(figures.whole("chambersAfter", 1, 1'000)
+      static_cast<int>(figures.whole("chambersAfter", 1, BenchFigures::most_chambers)
                            .value_or(static_cast<std::uint64_t>(bench.before.chambers)));
   figures.nothing_else();
   return bench;
@@ -174,8 +183,9 @@ Reply plan_test(Fields& fields, const std::vector<std::string>&, const Surroundi
   for (const double percent : fields.numbers("efficacies", 0, 100))
     wish.efficacies.push_back(percent / 100);
   if (wish.efficacies.empty())
-    wish.efficacies = {0.995, 0.98, 0.95, 0.90, 0.80};
-  if (const auto power = fields.number("power", 50, 99.9))
+    for (const double percent : PlanAim::usual_efficacies_percent)
+      wish.efficacies.push_back(percent / 100);
+  if (const auto power = fields.number("power", PlanAim::powers_percent))
     wish.power = *power / 100;
   if (const auto trials = fields.whole("trials", 1, AuditSettings::most_trials))
     wish.trials = static_cast<std::size_t>(*trials);
@@ -211,7 +221,8 @@ Reply make_field_sheets(Fields& fields, const std::vector<std::string>& files,
     reply.json["noticed"] = list.notes;
     question.mob = std::move(list.animals);
   }
-  question.unlisted = static_cast<std::size_t>(fields.whole("animals", 1, 10'000).value_or(0));
+  question.unlisted = static_cast<std::size_t>(
+      fields.whole("animals", 1, FieldSheetQuestion::most_unlisted).value_or(0));
   if (const std::string blocks = fields.text("blockBy"); !blocks.empty()) {
     question.blocks = parse_blocked_by(blocks);
     if (!question.blocks)
@@ -222,7 +233,7 @@ Reply make_field_sheets(Fields& fields, const std::vector<std::string>& files,
     question.seed = *seed;
   question.bench = bench_of(fields);
   question.told_apart = told_apart(fields);
-  if (const auto step = fields.number("doseStepMl", 0.01, 100))
+  if (const auto step = fields.number("doseStepMl", FieldSheetQuestion::dose_steps_ml))
     question.dose_step_ml = *step;
   if (const std::string day = fields.text("day0"); !day.empty()) {
     question.day0 = parse_date(day);
@@ -285,11 +296,35 @@ Reply list_choices(Fields& fields, const std::vector<std::string>&, const Surrou
                        {"host", scenario.host},
                        {"groups", std::move(groups)}});
   }
+  const auto range = [](double least, double most) {
+    return Json{{"least", least}, {"most", most}};
+  };
+  const auto range_of = [&](const ValueRange& values) { return range(values.least, values.most); };
+  Json ranges = {{"level", range_of(AnalysisSettings::levels_percent)},
+                 {"meanEpg", range_of(PlannedFlock::means_epg)},
+                 {"available", range(1, static_cast<double>(PlannedFlock::most_animals))},
+                 {"groupSize", range(static_cast<double>(PlanChoices::least_in_group),
+                                     static_cast<double>(PlanChoices::most_in_group))},
+                 {"power", range_of(PlanAim::powers_percent)},
+                 {"k", range_of(CountModel::k_range)},
+                 {"withinCv", range_of(CountModel::within_cv_range)},
+                 {"seasonChange", range_of(CountModel::season_changes)},
+                 {"chambers", range(1, BenchFigures::most_chambers)},
+                 {"doseStepMl", range_of(FieldSheetQuestion::dose_steps_ml)},
+                 {"unlisted", range(2, static_cast<double>(FieldSheetQuestion::most_unlisted))},
+                 {"labelMlPerKg", range_of(rates_ml_per_kg)},
+                 {"labelMgPerKg", range_of(milligrams)},
+                 {"strengthMgPerMl", range_of(milligrams)},
+                 {"factor", range(MultiplicationFactor::smallest, MultiplicationFactor::largest)},
+                 {"invented", range(1, most_invented)}};
   Reply reply;
-  reply.json = {
-      {"version", version()},          {"hosts", {"sheep", "goats", "cattle", "horses", "pigs"}},
-      {"classes", std::move(classes)}, {"criteria", std::move(criteria)},
-      {"lessons", std::move(lessons)}, {"ink_properties", ink_properties()}};
+  reply.json = {{"ranges", std::move(ranges)},
+                {"version", version()},
+                {"hosts", {"sheep", "goats", "cattle", "horses", "pigs"}},
+                {"classes", std::move(classes)},
+                {"criteria", std::move(criteria)},
+                {"lessons", std::move(lessons)},
+                {"ink_properties", ink_properties()}};
   return reply;
 }
 

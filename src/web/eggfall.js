@@ -17,11 +17,11 @@ function framed(texts) {
   const bytes = new Uint8Array(all);
   const numbers = new DataView(bytes.buffer);
   numbers.setUint32(0, texts.length, true);
-  let at = number_size * (texts.length + 1);
+  let position = number_size * (texts.length + 1);
   texts.forEach((text, i) => {
     numbers.setUint32(number_size * (i + 1), text.length, true);
-    bytes.set(text, at);
-    at += text.length;
+    bytes.set(text, position);
+    position += text.length;
   });
   return bytes;
 }
@@ -29,11 +29,11 @@ function framed(texts) {
 function unframed(bytes) {
   const numbers = new DataView(bytes.buffer, bytes.byteOffset);
   const count = numbers.getUint32(0, true);
-  let at = number_size * (count + 1);
+  let position = number_size * (count + 1);
   return Array.from({length: count}, (_, i) => {
     const length = numbers.getUint32(number_size * (i + 1), true);
-    at += length;
-    return bytes.subarray(at - length, at);
+    position += length;
+    return bytes.subarray(position - length, position);
   });
 }
 
@@ -73,9 +73,9 @@ class Eggfall {
     let replied;
     try {
       engine.HEAPU8.set(sent, place);
-      const at = engine._eggfall_answer(place, sent.length);
+      const position = engine._eggfall_answer(place, sent.length);
       // A copy: the engine's own memory moves when it grows.
-      replied = engine.HEAPU8.slice(at, at + engine._eggfall_reply_size());
+      replied = engine.HEAPU8.slice(position, position + engine._eggfall_reply_size());
     } finally {
       engine._free(place);
     }

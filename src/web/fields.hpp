@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "formats/json_values.hpp"
 
 #include <cstddef>
@@ -26,6 +27,9 @@ public:
   std::vector<std::string> texts(std::string_view name);
   bool yes(std::string_view name); ///< False if it is missing.
   std::optional<double> number(std::string_view name, double least, double most);
+  std::optional<double> number(std::string_view name, const ValueRange& range) {
+    return number(name, range.least, range.most);
+  }
   std::vector<double> numbers(std::string_view name, double least, double most);
   std::optional<std::uint64_t> whole(std::string_view name, std::uint64_t least,
                                      std::uint64_t most);

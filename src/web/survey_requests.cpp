@@ -1,6 +1,5 @@
 #include "web/survey_requests.hpp"
 
-#include "web/setting_words.hpp"
 #include "web/table_fields.hpp"
 
 #include "base/content_digest.hpp"
@@ -39,8 +38,8 @@ Survey empty_survey_of(Fields& fields, const TableAnswers& answers) {
   settings.windows = std::move(cut_offs.windows);
   settings.units_confirmed = fields.yes("unitsConfirmed");
   std::vector<std::vector<SurveyField>> breakdowns;
-  for (const std::string& by : fields.texts("by"))
-    breakdowns.push_back(parse_breakdown(by));
+  for (const std::string& names : fields.texts("by"))
+    breakdowns.push_back(parse_breakdown(names));
   Survey survey = empty_survey(std::move(settings), {}, std::move(breakdowns));
   survey.reading = read_options(answers.layout, {});
   survey.reading.trial_name = ReadOptions().trial_name; // each table has its own
@@ -79,7 +78,7 @@ public:
 
   const Survey& survey() const { return survey_; }
   const std::vector<SurveyRow>& rows() const { return rows_; }
-  const std::vector<std::string>& told() const { return told_; }
+  const std::vector<Wording>& told() const { return told_; }
   const std::vector<std::string>& noticed() const { return noticed_; }
 
 private:
@@ -102,10 +101,10 @@ private:
     TrialStream stream(Source(table.name, answers_.sheets),
                        read_options(answers_.layout, table.name));
     const std::string_view bytes = table.bytes;
-    for (std::size_t at = 0; at < bytes.size(); at += piece_size) {
-      for (Trial& trial : stream.feed(bytes.substr(at, piece_size)))
+    for (std::size_t position = 0; position < bytes.size(); position += piece_size) {
+      for (Trial& trial : stream.feed(bytes.substr(position, piece_size)))
         add_trial(std::move(trial), table);
-      surroundings_.progress(bytes_ + at, all_bytes_);
+      surroundings_.progress(bytes_ + position, all_bytes_);
     }
     for (Trial& trial : stream.finish())
       add_trial(std::move(trial), table);
@@ -130,7 +129,7 @@ private:
   SurveyedTrials trials_;
   CoursesUnderWay farms_;
   std::vector<SurveyRow> rows_;
-  std::vector<std::string> told_;
+  std::vector<Wording> told_;
   std::vector<std::string> noticed_;
   std::size_t bytes_ = 0; ///< Of the tables that are read.
   std::size_t all_bytes_ = 0;
@@ -156,7 +155,7 @@ Json table_json(const Breakdown& breakdown, Rule rule) {
     rows.push_back({{"name", stratum.empty() ? "all groups" : stratum_name(stratum)},
                     {"cells", std::move(cells)}});
   }
-  return {{"name", breakdown.by.empty() ? "all groups" : breakdown_name(breakdown.by)},
+  return {{"name", breakdown.fields.empty() ? "all groups" : breakdown_name(breakdown.fields)},
           {"columns", std::move(columns)},
           {"rows", std::move(rows)}};
 }
@@ -211,7 +210,7 @@ Json courses_json(const Survey& survey) {
       {"told", std::move(told)},
       {"more", more},
       {"note", courses_note()},
-      {"next", in_setting_words(courses_next_step())}};
+      {"next", courses_next_step()}};
 }
 
 /// What is to be known before the shares are read, and which groups' numbers are in doubt.
@@ -277,7 +276,7 @@ Reply survey_trials(Fields& fields, const std::vector<std::string>& files,
   const SurveyResult result{survey.survey(), survey.rows(), pictures_of(survey.survey())};
 
   Reply reply;
-  reply.json = {{"told", told_lines(survey.told())}, {"noticed", told_lines(survey.noticed())}};
+  reply.json = {{"told", told_lines(survey.told())}, {"noticed", survey.noticed()}};
   reply.json["tables"] = tables_json(result.survey);
   reply.json["shares_note"] = shares_note(result.survey.settings.criteria.rule);
   reply.json["courses"] = courses_json(result.survey);

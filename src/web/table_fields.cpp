@@ -1,6 +1,6 @@
 #include "web/table_fields.hpp"
 
-#include "web/setting_words.hpp"
+#include "web/setting_names.hpp"
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
@@ -55,11 +55,8 @@ CutOffs cut_offs_of(Fields& fields) {
   return own.empty() ? published_cut_offs() : before_published(read_cut_offs(own, "your cut-offs"));
 }
 
-Json told_lines(const std::vector<std::string>& told) {
-  Json all = Json::array();
-  for (const std::string& line : told)
-    all.push_back(in_setting_words(line));
-  return all;
+Json told_lines(const std::vector<Wording>& told) {
+  return texts_of(told, request_names);
 }
 
 void refuse_wanted(const std::string& name) {

@@ -29,7 +29,7 @@ TableAnswers answers_of(Fields& fields);
 CutOffs cut_offs_of(Fields& fields);
 
 /// Lines told to the user, with the names that a page has for settings.
-Json told_lines(const std::vector<std::string>& told);
+Json told_lines(const std::vector<Wording>& told);
 
 /// Says that "wanted" names no file that the request gives.
 [[noreturn]] void refuse_wanted(const std::string& name);

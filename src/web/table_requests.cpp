@@ -1,5 +1,6 @@
 #include "web/table_requests.hpp"
 
+#include "web/setting_names.hpp"
 #include "web/table_fields.hpp"
 
 #include "base/text.hpp"
@@ -63,11 +64,11 @@ struct AnalysisRequest {
 AnalysisRequest settings_of(Fields& fields, std::size_t groups) {
   AnalysisRequest request;
   AnalysisSettings& settings = request.settings;
-  if (const auto level = fields.number("level", 50, 99.9))
+  if (const auto level = fields.number("level", AnalysisSettings::levels_percent))
     settings.level = of_percent(*level);
   if (const auto seed = fields.whole("seed", 0, UINT64_MAX))
     settings.seed = *seed;
-  if (const auto simulations = fields.whole("simulations", 0, 100'000))
+  if (const auto simulations = fields.whole("simulations", 0, AnalysisSettings::most_simulations))
     settings.simulations = static_cast<std::size_t>(*simulations);
   else
     settings.simulations = default_simulations(groups);
@@ -121,7 +122,7 @@ constexpr auto outputs = std::to_array<Output>({
      [](const auto&, const auto& analyses, const auto&, const auto&) {
        std::string text;
        for (const TrialAnalysis& each : analyses)
-         text += analysis_summary(each, Verbosity::full) + '\n';
+         text += analysis_summary(each, Verbosity::full, request_names) + '\n';
        return text;
      }},
 });
@@ -135,7 +136,7 @@ Reply understand(Fields& fields, const std::vector<std::string>& files, const Su
   Reply reply;
   reply.json = {{"understood", told_lines(understood.all)},
                 {"told", told_lines(understood.told)},
-                {"noticed", told_lines(understood.table.notes)},
+                {"noticed", understood.table.notes},
                 {"columns", cells.columns},
                 {"rows", cells.rows},
                 {"groups", groups_json(trials)}};
@@ -176,7 +177,7 @@ Reply analyse_tables(Fields& fields, const std::vector<std::string>& files,
 
   Reply reply;
   reply.json = {{"told", told_lines(understood.told)},
-                {"noticed", told_lines(understood.table.notes)},
+                {"noticed", understood.table.notes},
                 {"groups", groups_json(trials)}};
   for (const Output& output : outputs)
     if (is_wanted(output.name, wanted))

@@ -11,7 +11,6 @@ namespace eggfall::web {
 
 Reply simulate_tests(Fields& fields, const std::vector<std::string>&,
                      const Surroundings& surroundings) {
-  constexpr std::uint64_t most_trials = 1'000;
   const std::string own = fields.raw_text("scenario");
   const std::string name = fields.text("lesson");
   if (own.empty() == name.empty())
@@ -19,7 +18,8 @@ Reply simulate_tests(Fields& fields, const std::vector<std::string>&,
   const Scenario scenario =
       own.empty() ? built_in_scenario(name) : read_scenario(own, "your scenario");
   const std::uint64_t seed = fields.whole("seed", 0, UINT64_MAX).value_or(1);
-  const auto count = static_cast<std::uint32_t>(fields.whole("trials", 1, most_trials).value_or(1));
+  const auto count =
+      static_cast<std::uint32_t>(fields.whole("trials", 1, most_invented).value_or(1));
   fields.nothing_else();
   std::vector<SimulatedTrial> simulated;
   std::vector<Trial> trials;

@@ -4,10 +4,14 @@
 #include "web/reply.hpp"
 #include "web/surroundings.hpp"
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
 namespace eggfall::web {
+
+/// Tests that a page may ask for at once.
+inline constexpr std::uint64_t most_invented = 1'000;
 
 /// Invented tests with a known truth. Fields: lesson (a name of list_choices()) or scenario (TOML),
 /// seed, trials. Reply: lesson, ask and title. Files: counts.csv, truth.json and, where worms were

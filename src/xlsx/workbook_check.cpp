@@ -39,8 +39,8 @@ struct Part {
 
 std::size_t count(std::string_view text, std::string_view what) {
   std::size_t times = 0;
-  for (std::size_t at = text.find(what); at != std::string_view::npos;
-       at = text.find(what, at + what.size()))
+  for (std::size_t position = text.find(what); position != std::string_view::npos;
+       position = text.find(what, position + what.size()))
     ++times;
   return times;
 }
@@ -79,10 +79,10 @@ bool ends(const Part& part) {
 /// The part of the texts says how many there are.
 bool has_all_texts(const Part& part) {
   constexpr std::string_view said = "uniqueCount=\"";
-  const std::size_t at = part.head.find(said);
-  if (at == std::string::npos)
+  const std::size_t position = part.head.find(said);
+  if (position == std::string::npos)
     return part.texts == 0;
-  const std::size_t number = at + said.size();
+  const std::size_t number = position + said.size();
   return part.head.substr(number, part.head.find('"', number) - number) ==
          std::to_string(part.texts);
 }

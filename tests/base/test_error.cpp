@@ -17,8 +17,8 @@ TEST_CASE("A problem of a text is told by its line and column") {
   CHECK(Problem{"t.csv", 3, 0, "", "two", "one"}.message() == "t.csv:3: found two; expected one");
   CHECK(Problem{"t.csv", 0, 0, "role", "two", "one"}.message() ==
         "t.csv: role: found two; expected one");
-  CHECK(Problem{"--seed", 0, 0, "", "-1", "0 or more"}.message() ==
-        "--seed: found -1; expected 0 or more");
+  CHECK(Problem{"larvae", 0, 0, "", "-1", "0 or more"}.message() ==
+        "larvae: found -1; expected 0 or more");
 }
 
 TEST_CASE("A problem of a sheet is told by its cell") {
@@ -45,4 +45,57 @@ TEST_CASE("An error of several problems has a line for each, and keeps them") {
   const InputError plain("no such thing");
   CHECK(std::string(plain.what()) == "no such thing");
   CHECK(plain.problems().empty());
+}
+
+namespace {
+
+/// A door's names that are like no other.
+const SettingNames shouted{" & ",
+                           [](const Mention& mention) {
+                             return "<" + std::string(to_string(mention.setting)) +
+                                    (mention.value.empty() ? "" : "=" + mention.value) + ">";
+                           },
+                           [](Setting setting) { return "@" + std::string(to_string(setting)); }};
+
+} // namespace
+
+TEST_CASE("A text that mentions settings has whatever names its reader has for them") {
+  const Wording text = "name it (" + Mention{Setting::column, "group=Mob"} + "), or " +
+                       Wording({Mention{Setting::day_before, "0"}, Mention{Setting::day_after}}) +
+                       ".";
+  CHECK(text.text() == "name it (the setting column group=Mob), or the setting day-before 0 and "
+                       "the setting day-after.");
+  CHECK(text.in(shouted) == "name it (<column=group=Mob>), or <day-before=0> & <day-after>.");
+  CHECK(text.mentions_setting());
+}
+
+TEST_CASE("A value of several words is held together in the library's names") {
+  CHECK(Wording(Mention{Setting::cell, "n d=none-seen"}).text() ==
+        "the setting cell \"n d=none-seen\"");
+  CHECK(Wording(Mention{Setting::bench_calculator}).text() == "the bench calculator");
+}
+
+TEST_CASE("A text that somebody typed is never taken for a setting") {
+  for (const char* typed : {"--column", "the setting column", "{}", "<column>", ""}) {
+    const Wording text(typed);
+    CHECK(text.in(shouted) == typed);
+    CHECK_FALSE(text.mentions_setting());
+  }
+}
+
+TEST_CASE("What is wrong with a setting is told by its name") {
+  try {
+    refuse_setting(Setting::criteria, "\"x\"", "a or " + Mention{Setting::cut_offs});
+    FAIL("nothing was refused");
+  } catch (const InputError& error) {
+    CHECK(std::string(error.what()) == "criteria: found \"x\"; expected a or the setting cut-offs");
+    CHECK(error.message(shouted) == "@criteria: found \"x\"; expected a or <cut-offs>");
+  }
+  CHECK(InputError("no table").message(shouted) == "no table");
+}
+
+TEST_CASE("Every setting has a name of its own, by which it is found again") {
+  for (const Setting setting : all_settings)
+    CHECK(parse_setting(to_string(setting)) == setting);
+  CHECK_FALSE(parse_setting("colour"));
 }

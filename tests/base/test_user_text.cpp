@@ -108,7 +108,7 @@ namespace {
 std::string runs_in(const std::string& text) {
   std::string out;
   for (const WordRun& run : word_runs(text))
-    out += (out.empty() ? "" : "|") + text.substr(run.at, run.size) + (run.digits ? "#" : "") +
+    out += (out.empty() ? "" : "|") + text.substr(run.start, run.size) + (run.digits ? "#" : "") +
            (run.at_hump ? "^" : "");
   return out;
 }

@@ -29,7 +29,7 @@ export async function run(tests) {
     });
     try {
       await page.goto(pathToFileURL(file).href);
-      await test(page, (at) => look(page, `${name} ${at}`.replace(/\W+/g, '-')));
+      await test(page, (moment) => look(page, `${name} ${moment}`.replace(/\W+/g, '-')));
       assert.deepEqual(faults, []);
       console.log(`ok ${name}`);
     } catch (error) {

@@ -50,8 +50,8 @@ function drawing_faults() {
     if (!own || element.closest('svg, script, style, math') || !element.getClientRects().length) continue;
     if (parseFloat(getComputedStyle(element).fontSize) < smallest) say('small text', element);
   }
-  const crossing = (a, b, by) => a.left < b.right - by && b.left < a.right - by &&
-    a.top < b.bottom - by && b.top < a.bottom - by;
+  const crossing = (a, b, slack) => a.left < b.right - slack && b.left < a.right - slack &&
+    a.top < b.bottom - slack && b.top < a.bottom - slack;
   for (const svg of document.querySelectorAll('svg.inked')) {
     const frame = svg.getBoundingClientRect();
     if (frame.width === 0) continue;

@@ -51,18 +51,18 @@ const odd = ['', '\0', '\n', '\r\n', '\ufeff', ',', ';', '"', '-1', '0', '1e308'
 function changed(bytes) {
   let out = Buffer.from(bytes);
   for (let times = 1 + below(6); times > 0; --times) {
-    const at = below(out.length + 1);
-    const end = Math.min(out.length, at + 1 + below(chance(0.1) ? 2000 : 12));
+    const start = below(out.length + 1);
+    const end = Math.min(out.length, start + 1 + below(chance(0.1) ? 2000 : 12));
     switch (below(6)) {
-      case 0: if (at < out.length) out[at] ^= 1 << below(8); break;
-      case 1: if (at < out.length) out[at] = below(256); break;
-      case 2: out = Buffer.concat([out.subarray(0, at), out.subarray(end)]); break;
-      case 3: out = Buffer.concat([out.subarray(0, end), out.subarray(at, end), out.subarray(end)]); break;
-      case 4: out = Buffer.concat([out.subarray(0, at), oneOf(odd), out.subarray(at)]); break;
+      case 0: if (start < out.length) out[start] ^= 1 << below(8); break;
+      case 1: if (start < out.length) out[start] = below(256); break;
+      case 2: out = Buffer.concat([out.subarray(0, start), out.subarray(end)]); break;
+      case 3: out = Buffer.concat([out.subarray(0, end), out.subarray(start, end), out.subarray(end)]); break;
+      case 4: out = Buffer.concat([out.subarray(0, start), oneOf(odd), out.subarray(start)]); break;
       default: {
         const other = oneOf(tables);
         const from = below(other.length);
-        out = Buffer.concat([out.subarray(0, at), other.subarray(from, from + below(200)), out.subarray(at)]);
+        out = Buffer.concat([out.subarray(0, start), other.subarray(from, from + below(200)), out.subarray(start)]);
       }
     }
   }

@@ -56,9 +56,9 @@ async function savedCounts(page) {
   const read = eggfall.understand(bytes, { name });
   assert.ok(read.ok, JSON.stringify(read.problems));
   const [header, ...rows] = read.counts.trim().split(/\r?\n/).map(line => line.split(','));
-  const of = Object.fromEntries(rows.map(row =>
-    [row[header.indexOf('animal')], Object.fromEntries(header.map((head, at) => [head, row[at]]))]));
-  return { name, text, of, groups: read.groups };
+  const animals = Object.fromEntries(rows.map(row =>
+    [row[header.indexOf('animal')], Object.fromEntries(header.map((head, position) => [head, row[position]]))]));
+  return { name, text, animals, groups: read.groups };
 }
 
 const toTable = (page) => page.getByRole('link', { name: 'Table and saving' }).click();
@@ -164,12 +164,12 @@ await run({
     assert.match(await row(page, '401').innerText(), /401\s+3\s+2\s+5\s+counted/);
     assert.match(await row(page, '402').innerText(), /^402\s+not sampled$/);
     await look('table');
-    const { name, of, text, groups } = await savedCounts(page);
+    const { name, animals, text, groups } = await savedCounts(page);
     assert.equal(name, 'Hill-paddock.csv');
     assert.match(text, /^\uFEFFtrial,group,animal,role,/);
     assert.match(text, /Hill paddock,white,401,treated,,,,3,2,100,,\n/);
-    assert.deepEqual([of[401].eggs_before, of[401].factor_before], ['5', '50']);
-    assert.equal(of[402].eggs_before, '');
+    assert.deepEqual([animals[401].eggs_before, animals[401].factor_before], ['5', '50']);
+    assert.equal(animals[402].eggs_before, '');
     assert.deepEqual(groups.map(group => [group.trial, group.name, group.treated, group.animals]),
       [['Hill paddock', 'white', true, 3], ['Hill paddock', 'keepers', false, 3]]);
   },
@@ -215,13 +215,13 @@ await run({
     await egg(page, 'strongyle-type').filter({ hasText: '1' }).waitFor();
     await toTable(page);
     await page.getByText('Begun and not finished: 403.').waitFor();
-    const { of, text } = await savedCounts(page);
+    const { animals, text } = await savedCounts(page);
     assert.match(text, /eggs_before,eggs_before:nematodirus,factor_before,/);
-    assert.deepEqual([of[401].eggs_before, of[401]['eggs_before:nematodirus'], of[401].factor_before],
+    assert.deepEqual([animals[401].eggs_before, animals[401]['eggs_before:nematodirus'], animals[401].factor_before],
       ['3', '1', '50']);
-    assert.deepEqual([of[402].eggs_before, of[402]['eggs_before:nematodirus']], ['1', '0']);
-    assert.deepEqual([of[403].eggs_before, of[403]['eggs_before:nematodirus']], ['', '']);
-    assert.deepEqual([of[503].eggs_before, of[503]['eggs_before:nematodirus']], ['1', '1']);
+    assert.deepEqual([animals[402].eggs_before, animals[402]['eggs_before:nematodirus']], ['1', '0']);
+    assert.deepEqual([animals[403].eggs_before, animals[403]['eggs_before:nematodirus']], ['', '']);
+    assert.deepEqual([animals[503].eggs_before, animals[503]['eggs_before:nematodirus']], ['1', '1']);
   },
 
   'a tab closed in the middle': async (page) => {
@@ -268,8 +268,8 @@ await run({
     await button(page, 'Finish sample').click();
     await toTable(page);
     await page.getByText('Counted again, the last count stands: 402 (was 2).').waitFor();
-    const { of } = await savedCounts(page);
-    assert.deepEqual([of[401].eggs_before, of[402].eggs_before], ['4', '3']);
+    const { animals } = await savedCounts(page);
+    assert.deepEqual([animals[401].eggs_before, animals[402].eggs_before], ['4', '3']);
   },
 
   'told at a number of eggs, and a sample ended there': async (page, look) => {
@@ -294,9 +294,9 @@ await run({
     await toTable(page);
     await page.getByText('Fewer chambers than the 3 of a sample: 401.').waitFor();
     assert.match(await row(page, '401').innerText(), /1 of 3 chambers/);
-    const { of } = await savedCounts(page);
+    const { animals } = await savedCounts(page);
     // One chamber of three: each egg stands for three times as much.
-    assert.deepEqual([of[401].eggs_before, of[401].factor_before], ['11', '150']);
+    assert.deepEqual([animals[401].eggs_before, animals[401].factor_before], ['11', '150']);
   },
 
   'numbers are read out, not in a flood': async (page) => {
@@ -353,9 +353,9 @@ await run({
       await press(page, ['0']);
     }
     await toTable(page);
-    const { of, text } = await savedCounts(page);
+    const { animals, text } = await savedCounts(page);
     assert.match(text, /,eggs_before,factor_before,eggs_after_1,eggs_after_2,factor_after\n/);
-    assert.deepEqual([of[403].eggs_before, of[403].factor_before, of[403].eggs_after, of[403].factor_after],
+    assert.deepEqual([animals[403].eggs_before, animals[403].factor_before, animals[403].eggs_after, animals[403].factor_after],
       ['7', '50', '1', '25']);
     await button(page, 'Judge this trial').click();
     await page.waitForURL(/#judge/);
@@ -406,9 +406,9 @@ await run({
     await toTable(page);
     await page.getByLabel('Show the groups').check();
     assert.match(await row(page, '1').innerText(), /1\s+white\s+2\s+1\s+counted/);
-    const { of, text, groups } = await savedCounts(page);
+    const { animals, text, groups } = await savedCounts(page);
     assert.match(text, /label_ml_per_kg/);
-    assert.deepEqual([of[1].eggs_before, of[1]['eggs_before:nematodirus'], of[1].drench],
+    assert.deepEqual([animals[1].eggs_before, animals[1]['eggs_before:nematodirus'], animals[1].drench],
       ['2', '1', 'ivermectin']);
     assert.deepEqual(groups.map(group => [group.name, group.treated, group.classes.join(), group.host]),
       [['white', true, 'ML', 'sheep'], ['keepers', false, '', 'sheep']]);
@@ -524,8 +524,8 @@ await run({
     await press(page, ['Space', 'n']);
     await toTable(page);
     await page.getByText('Counted before nematodirus had a button: 401.').waitFor();
-    const { of } = await savedCounts(page);
+    const { animals } = await savedCounts(page);
     // Not looked for is not the same as none.
-    assert.deepEqual([401, 402, 404].map(tag => of[tag]['eggs_before:nematodirus']), ['', '0', '']);
+    assert.deepEqual([401, 402, 404].map(tag => animals[tag]['eggs_before:nematodirus']), ['', '0', '']);
   },
 });

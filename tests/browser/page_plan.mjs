@@ -25,8 +25,8 @@ async function tabTo(page, name) {
   for (let i = 0; i < 40; i += 1) {
     await page.keyboard.press('Tab');
     const has = await page.evaluate(() => {
-      const at = document.activeElement;
-      return at.labels?.[0]?.textContent ?? at.textContent;
+      const focused = document.activeElement;
+      return focused.labels?.[0]?.textContent ?? focused.textContent;
     });
     if (has.startsWith(name)) return;
   }
@@ -37,9 +37,9 @@ async function tabTo(page, name) {
 async function progressBeyond(page, least) {
   const end = Date.now() + 20_000;
   const bar = page.locator('progress');
-  for (let at = 0; Date.now() < end;) {
-    at = await bar.evaluate(each => each.value);
-    if (at > least) return at;
+  for (let reached = 0; Date.now() < end;) {
+    reached = await bar.evaluate(each => each.value);
+    if (reached > least) return reached;
   }
   assert.fail(`the bar never passed ${least}`);
 }

@@ -26,7 +26,7 @@ const { contentOf, keptFile } = await piece('kept_file.js');
 const file = (bytes) => ({ name: 'f', arrayBuffer: async () => Uint8Array.from(bytes).buffer });
 const text = await keptFile(file([0x61, 0xC3, 0xA9]));
 assert.equal(contentOf(text), 'a\u00E9');
-const bytes = Array.from({ length: 100_000 }, (_, at) => at % 256);
+const bytes = Array.from({ length: 100_000 }, (_, index) => index % 256);
 const kept = await keptFile(file(bytes));
 assert.equal(kept.text, undefined);
 assert.deepEqual([...contentOf(kept)], bytes);

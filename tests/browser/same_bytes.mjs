@@ -51,9 +51,10 @@ function compare(table, options = [], settings = {}) {
   for (const name of ['json', 'report', 'workbook', 'letterDocument']) {
     const here = Buffer.from(module_says[name]);
     if (!here.equals(program_says[name])) {
-      const at = here.findIndex((byte, i) => byte !== program_says[name][i]);
-      differing.push(`${table}: ${name} differs from byte ${at} on: ` +
-        `"${program_says[name].toString('latin1', at - 40, at + 20)}" and here "${here.toString('latin1', at - 40, at + 20)}"`);
+      const position = here.findIndex((byte, i) => byte !== program_says[name][i]);
+      differing.push(`${table}: ${name} differs from byte ${position} on: ` +
+        `"${program_says[name].toString('latin1', position - 40, position + 20)}" and here ` +
+        `"${here.toString('latin1', position - 40, position + 20)}"`);
     }
   }
 }

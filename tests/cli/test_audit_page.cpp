@@ -23,10 +23,10 @@ std::string trials_of_page(const std::string& grid) {
 /// The first cells of the table row of a page that starts like this.
 std::string published_row(const std::string& grid, const std::string& start) {
   const std::string page = read_text(EGGFALL_SOURCE_DIR "/docs/audit/" + grid + ".md");
-  const auto at = page.find("\n" + start);
-  REQUIRE(at != std::string::npos);
-  CHECK(page.find("\n" + start, at + 1) == std::string::npos); // one row only
-  return page.substr(at + 1, page.find('\n', at + 1) - at - 1);
+  const auto found = page.find("\n" + start);
+  REQUIRE(found != std::string::npos);
+  CHECK(page.find("\n" + start, found + 1) == std::string::npos); // one row only
+  return page.substr(found + 1, page.find('\n', found + 1) - found - 1);
 }
 
 std::string row_now(const std::string& options, const std::string& start) {
@@ -34,9 +34,9 @@ std::string row_now(const std::string& options, const std::string& start) {
   const std::string page = scratch.path("one.md");
   REQUIRE(run("eggfall audit " + options + " --page '" + page + "'").exit_code == 0);
   const std::string text = read_text(page);
-  const auto at = text.find("\n" + start);
-  REQUIRE(at != std::string::npos);
-  return text.substr(at + 1, text.find('\n', at + 1) - at - 1);
+  const auto found = text.find("\n" + start);
+  REQUIRE(found != std::string::npos);
+  return text.substr(found + 1, text.find('\n', found + 1) - found - 1);
 }
 
 } // namespace

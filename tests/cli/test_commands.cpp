@@ -190,8 +190,8 @@ TEST_CASE("analyse: the bundled combination, ranked and beside its parts") {
   // By hand from the eggs seen: 1 - (after/3/before of white) x (the same of yellow), the factors
   // being 15 and 5.
   const auto left = [&](std::size_t group) {
-    const auto& of = trial["groups"][group];
-    return of["eggs_after"].get<double>() / 3 / of["eggs_before"].get<double>();
+    const auto& counted = trial["groups"][group];
+    return counted["eggs_after"].get<double>() / 3 / counted["eggs_before"].get<double>();
   };
   CHECK_THAT(trial["combinations"][0]["expected_percent"].get<double>(),
              Catch::Matchers::WithinRel(100 * (1 - left(0) * left(1)), 1e-9));

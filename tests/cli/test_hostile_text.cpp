@@ -149,9 +149,9 @@ TEST_CASE("A title in a merged result neither steers the terminal nor the page")
                                                         Catch::Contains("&lt;script&gt;alert(1)"));
 
   std::string merged = read_text(scratch.path("a.json"));
-  const std::size_t at = merged.find("alert(1)");
-  REQUIRE(at != std::string::npos);
-  merged.replace(at, 8, "\\u001b]0;x\\u0007\\u202e");
+  const std::size_t position = merged.find("alert(1)");
+  REQUIRE(position != std::string::npos);
+  merged.replace(position, 8, "\\u001b]0;x\\u0007\\u202e");
   write_text(scratch.path("a.json"), merged);
   const Run shown = run("eggfall audit --verbose --merge '" + scratch.path("a.json") + "'");
   CHECK(shown.exit_code == 0);

@@ -77,7 +77,8 @@ TEST_CASE("letter: several trials are several letters, each on a page of its own
       document_xml(letter_of("examples/region.csv --simulations 0", "letters.docx"));
   const auto count = [](const std::string& text, const std::string& what) {
     std::size_t found = 0;
-    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1))
+    for (std::size_t position = text.find(what); position != std::string::npos;
+         position = text.find(what, position + 1))
       ++found;
     return found;
   };

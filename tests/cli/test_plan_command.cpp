@@ -81,7 +81,8 @@ TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file")
   refused("--epg 300 --available 7 --class BZ,ML", "7 animals; expected 12 or more");
   refused("--epg 300 --host llamas", "llamas");
   refused("--epg 300 --design baseline", "--design");
-  refused("--epg 300 --animals 1", "a group size: found 1; expected 2 to 1000");
+  refused("--epg 300 --animals 1",
+          "--animals: found \"1\"; expected a whole number from 2 to 1000");
   refused("--epg -3", "--epg");
   refused("--pilot no-such.csv", "no-such.csv");
   refused("--epg 300 --trials 50", "--trials");

@@ -73,7 +73,8 @@ TEST_CASE("sheet: the allocation depends on the seed and on nothing else") {
 TEST_CASE("sheet: the farm's name stands on every sheet, and a line where it is not known") {
   const auto count_of = [](const std::string& text, const std::string& part) {
     std::size_t count = 0;
-    for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1))
+    for (std::size_t position = text.find(part); position != std::string::npos;
+         position = text.find(part, position + 1))
       ++count;
     return count;
   };
@@ -98,18 +99,18 @@ TEST_CASE("sheet: without a list the counts table has the groups in the order of
   const std::string page = read_text(scratch.path("s.html"));
   std::string line;
   std::getline(rows, line);
-  std::size_t at = page.find("Yard sheet: day of treatment");
-  REQUIRE(at != std::string::npos);
+  std::size_t position = page.find("Yard sheet: day of treatment");
+  REQUIRE(position != std::string::npos);
   std::size_t animals = 0;
   std::set<std::string> block;
   while (std::getline(rows, line)) {
     const std::string group = line.substr(0, line.find(','));
     // The next line of the sheet is of this group.
     const std::string cell = "<td class=\"mark\"><strong>";
-    at = page.find(cell, at);
-    REQUIRE(at != std::string::npos);
-    at += cell.size();
-    CHECK(page.substr(at, page.find('<', at) - at).ends_with(": " + group));
+    position = page.find(cell, position);
+    REQUIRE(position != std::string::npos);
+    position += cell.size();
+    CHECK(page.substr(position, page.find('<', position) - position).ends_with(": " + group));
     block.insert(group);
     if (++animals % 3 == 0) {
       CHECK(block.size() == 3); // one of each

@@ -33,11 +33,13 @@ TEST_CASE("simulate: numbers given take the place of the lesson's") {
   std::size_t treated = 0;
   std::size_t control = 0;
   std::size_t at_25 = 0;
-  for (std::size_t at = 0; (at = made.output.find("\r\n", at)) != std::string::npos; at += 2) {
-    treated += made.output.compare(at + 2, 6, "white,") == 0 ? 1 : 0;
-    control += made.output.compare(at + 2, 10, "untreated,") == 0 ? 1 : 0;
+  for (std::size_t position = 0;
+       (position = made.output.find("\r\n", position)) != std::string::npos; position += 2) {
+    treated += made.output.compare(position + 2, 6, "white,") == 0 ? 1 : 0;
+    control += made.output.compare(position + 2, 10, "untreated,") == 0 ? 1 : 0;
   }
-  for (std::size_t at = 0; (at = made.output.find(",25,", at)) != std::string::npos; ++at)
+  for (std::size_t position = 0;
+       (position = made.output.find(",25,", position)) != std::string::npos; ++position)
     ++at_25;
   CHECK(treated == 7);
   CHECK(control == 3);

@@ -43,9 +43,9 @@ TEST_CASE("Every writer and the survey show the same standing, and why") {
     CAPTURE(bar);
     const ScratchDirectory scratch;
     write_text(scratch.path("t.csv"), table);
-    const std::string at = "cd '" + scratch.path() + "' && ";
+    const std::string in_scratch = "cd '" + scratch.path() + "' && ";
     const std::string how = " t.csv --factor 15 --host sheep ";
-    const Run shown = run(at + "eggfall analyse" + how +
+    const Run shown = run(in_scratch + "eggfall analyse" + how +
                           "--json a.json --csv a.csv --report a.html --simulations 0");
     REQUIRE(shown.exit_code == 0);
     const auto group =
@@ -70,10 +70,10 @@ TEST_CASE("Every writer and the survey show the same standing, and why") {
     // A tick for a sound trial alone.
     CHECK((page.find(">Works<") != std::string::npos) == bar.empty());
 
-    const Run survey = run(at + "eggfall survey" + how + "--csv -");
+    const Run survey = run(in_scratch + "eggfall survey" + how + "--csv -");
     REQUIRE(survey.exit_code == 0);
     CHECK_THAT(survey.output, Catch::EndsWith("," + stands + "," + bar + ",\r\n"));
-    const Run tallied = run(at + "eggfall survey" + how + "--json -");
+    const Run tallied = run(in_scratch + "eggfall survey" + how + "--json -");
     const auto json = nlohmann::json::parse(tallied.output);
     const std::string key = stands == "not applicable" ? "not_judged" : stands;
     CHECK(json["all"][key] == 1);

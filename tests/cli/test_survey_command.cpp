@@ -85,24 +85,24 @@ TEST_CASE("survey: the rows and JSON of the shards are together those of one run
   const ScratchDirectory scratch;
   const std::string table = in_quotes(scratch.path("t.csv"));
   write_text(scratch.path("t.csv"), sixty_farms());
-  const std::string by = " --by class --by region,year ";
+  const std::string breakdowns = " --by class --by region,year ";
   std::vector<std::string> rows;
   std::string parts;
   for (const char* part : {"3", "1", "2"}) {
     const std::string json = in_quotes(scratch.path(std::string(part) + ".json"));
     const Run shard =
-        run(quick + table + by + "--shard " + part + "/3 --json " + json + " --csv -");
+        run(quick + table + breakdowns + "--shard " + part + "/3 --json " + json + " --csv -");
     REQUIRE(shard.exit_code == 0);
     std::ranges::copy(rows_of(shard.output), std::back_inserter(rows));
     parts += " " + json;
   }
   std::ranges::stable_sort(rows, {}, trial_number);
-  const Run whole = run(quick + table + by + "--csv -");
+  const Run whole = run(quick + table + breakdowns + "--csv -");
   CHECK(rows == rows_of(whole.output));
   const Run merged = run("eggfall survey --merge" + parts + " --json -");
   REQUIRE(merged.exit_code == 0);
-  CHECK(merged.output == run(quick + table + by + "--json -").output);
-  CHECK(run("eggfall survey --merge" + parts).output == run(quick + table + by).output);
+  CHECK(merged.output == run(quick + table + breakdowns + "--json -").output);
+  CHECK(run("eggfall survey --merge" + parts).output == run(quick + table + breakdowns).output);
   const Run missing = run("eggfall survey --merge " + in_quotes(scratch.path("3.json")));
   CHECK(missing.exit_code == 2);
   CHECK(missing.errors == "eggfall: part 1/3 is missing; expected all 3 parts\n");
@@ -172,11 +172,11 @@ TEST_CASE("survey: a bad row deep in a long table leaves no file, and its line i
   const ScratchDirectory scratch;
   std::string table = sixty_farms();
   const std::string good = "farm 57,";
-  const auto at = table.find(good);
-  REQUIRE(at != std::string::npos);
+  const auto found = table.find(good);
+  REQUIRE(found != std::string::npos);
   const auto line =
-      std::count(table.begin(), table.begin() + static_cast<std::ptrdiff_t>(at), '\n') + 1;
-  const auto eggs = table.find(",15,15", at); // the end of its eggs_after
+      std::count(table.begin(), table.begin() + static_cast<std::ptrdiff_t>(found), '\n') + 1;
+  const auto eggs = table.find(",15,15", found); // the end of its eggs_after
   table.insert(eggs, ".5");
   write_text(scratch.path("t.csv"), table);
   const Run result =

@@ -35,9 +35,9 @@ pugi::xml_document xml_of(const std::string& workbook, const std::string& part) 
 }
 
 const std::string& cell(const Table& table, std::size_t row, const std::string& column) {
-  const auto at = std::ranges::find(table.header.cells, column);
-  REQUIRE(at != table.header.cells.end());
-  return table.rows.at(row).cells.at(static_cast<std::size_t>(at - table.header.cells.begin()));
+  const auto found = std::ranges::find(table.header.cells, column);
+  REQUIRE(found != table.header.cells.end());
+  return table.rows.at(row).cells.at(static_cast<std::size_t>(found - table.header.cells.begin()));
 }
 
 double number(const Table& table, std::size_t row, const std::string& column) {

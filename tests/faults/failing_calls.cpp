@@ -32,8 +32,8 @@ bool fails(const char* name) {
   const char* const failing = std::getenv("FAILING_CALL");
   if (failing == nullptr || std::strcmp(failing, name) != 0)
     return false;
-  const long at = number_in("FAILING_AT");
-  if (++calls != at && at != 0)
+  const long position = number_in("FAILING_AT");
+  if (++calls != position && position != 0)
     return false;
   errno = static_cast<int>(number_in("FAILING_WITH"));
   return true;

@@ -30,8 +30,8 @@ void check_read_in_pieces(std::string_view bytes, const eggfall::TrialTable& who
     std::ranges::move(more, std::back_inserter(trials));
   };
   try {
-    for (std::size_t at = 0; at < bytes.size(); at += piece)
-      keep(stream.feed(bytes.substr(at, piece)));
+    for (std::size_t position = 0; position < bytes.size(); position += piece)
+      keep(stream.feed(bytes.substr(position, piece)));
     keep(stream.finish());
   } catch (const eggfall::InputError& error) {
     promise(std::string_view(error.what()).find(" again; expected all rows of a trial together") !=

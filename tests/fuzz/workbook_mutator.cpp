@@ -34,9 +34,9 @@ ZipParts parts_of(const std::uint8_t* data, std::size_t size) {
   }
   ZipParts parts;
   for (zip_int64_t i = 0; i < zip_get_num_entries(archive.get(), 0); ++i) {
-    const auto at = static_cast<zip_uint64_t>(i);
-    const char* const name = zip_get_name(archive.get(), at, 0);
-    const std::unique_ptr<zip_file_t, Discard> file(zip_fopen_index(archive.get(), at, 0));
+    const auto position = static_cast<zip_uint64_t>(i);
+    const char* const name = zip_get_name(archive.get(), position, 0);
+    const std::unique_ptr<zip_file_t, Discard> file(zip_fopen_index(archive.get(), position, 0));
     std::string text(largest_part, '\0');
     const zip_int64_t read = file ? zip_fread(file.get(), text.data(), text.size()) : -1;
     if (name == nullptr || read < 0)

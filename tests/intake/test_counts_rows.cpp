@@ -73,7 +73,7 @@ TEST_CASE("A worm that is told apart at one time alone is left out, and told") {
     ReadingLog log;
     CHECK(counts_rows(joined, log).header.cells ==
           Row{"group", "animal", "weight_kg", "eggs_before", "eggs_after"});
-    CHECK(log.told() ==
+    CHECK(texts_of(log.told()) ==
           std::vector<std::string>{"t.csv: left out: eggs of nematodirus, which are told apart " +
                                    std::string(to_string(occasion)) + " treatment alone"});
   }

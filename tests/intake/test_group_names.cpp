@@ -22,8 +22,8 @@ struct Named {
     ReadingLog log;
     GroupNames names(read.reading, log);
     for (const SampleRow& row : read.reading.rows)
-      groups.push_back(names.of(row));
-    told = log.told();
+      groups.push_back(names.name_of(row));
+    told = texts_of(log.told());
     are_told = names.are_told();
     filled_down = names.filled_down();
   }
@@ -70,8 +70,9 @@ TEST_CASE("Two drenches in one group of several are asked about") {
                            "3,B,white,300,0\n";
   CHECK(support::input_error([&] { Named named(text); }) ==
         "t.csv:3: column 3 (Drench): found animals of one \"Mob\" with different entries under "
-        "\"Drench\", so that either could name the groups; expected an answer: --column "
-        "group=Drench (compare these), or --column group=Mob (each with one drench, once mended)");
+        "\"Drench\", so that either could name the groups; expected an answer: the setting column "
+        "group=Drench (compare these), or the setting column group=Mob (each with one drench, once "
+        "mended)");
   CHECK_THROWS_AS(Named(text), OpenQuestion);
   CHECK(Named(text, support::layout_of({{"column", "group=Drench"}})).groups ==
         Lines{"white", "none", "white"});

@@ -141,8 +141,8 @@ TEST_CASE("Pieces say where they stand in the cell as it is kept") {
   const std::vector<HeadPiece> pieces = TableWords::known().pieces_of(cell);
   REQUIRE(pieces.size() == 3);
   for (const HeadPiece& piece : pieces)
-    CHECK(normalised(cell).substr(piece.at, piece.text.size()) == piece.text);
-  CHECK(pieces[1].at == pieces[0].end() + 1);
+    CHECK(normalised(cell).substr(piece.start, piece.text.size()) == piece.text);
+  CHECK(pieces[1].start == pieces[0].end() + 1);
 }
 
 TEST_CASE("Every meaning of a head has a name of its own") {

@@ -32,7 +32,7 @@ struct Joined {
     }
     trials = joined_sheets(std::move(sheets), layout, DateOrder::day_first, problems, log);
     problems.throw_if_any();
-    told = log.told();
+    told = texts_of(log.told());
     for (const JoinedAnimals& trial : trials)
       for (const RawAnimal& animal : trial.animals)
         animals.push_back(animal.group + ' ' + animal.tag.text + ": " +
@@ -47,8 +47,10 @@ private:
   }
 
   static std::string text_of(const RawAnimal& animal, Occasion occasion) {
-    const auto at = animal.counts.find({{occasion, 0}, {}, 0});
-    return at == animal.counts.end() || at->second.cell.text.empty() ? "-" : at->second.cell.text;
+    const auto found = animal.counts.find({{occasion, 0}, {}, 0});
+    return found == animal.counts.end() || found->second.cell.text.empty()
+               ? "-"
+               : found->second.cell.text;
   }
 };
 
@@ -79,8 +81,8 @@ TEST_CASE("The order in which sheets are given does not say which is before") {
   CHECK_THROWS_AS(Joined({{"a", before}, {"b", after}}), OpenQuestion);
   CHECK(refusal({{"a", before}, {"b", after}}) ==
         "b.csv: found two sheets of counts, \"a\", \"b\", and nothing that tells which of them is "
-        "before treatment and which after; expected an answer: --occasions before,after (in the "
-        "order given), or --occasions after,before");
+        "before treatment and which after; expected an answer: the setting occasions before,after "
+        "(in the order given), or the setting occasions after,before");
   const Joined said({{"a", after}, {"b", before}},
                     support::layout_of({{"occasions", "after"}, {"occasions", "before"}}));
   CHECK(said.animals[0] == "W 101: 450 to 0");
@@ -114,7 +116,7 @@ TEST_CASE("Two sheets of one time are asked about, not joined") {
 TEST_CASE("More than two sheets of one time are asked about") {
   CHECK(refusal({{"a", before}, {"b", after}, {"c", after}}) ==
         "c.csv: found 3 sheets with counts of one time each, \"a\", \"b\", \"c\"; expected an "
-        "answer: --sheet a,b (the two of one trial, or others of them)");
+        "answer: the setting sheet a,b (the two of one trial, or others of them)");
 }
 
 TEST_CASE("Who is in one sheet alone is told, and without a group left out") {
@@ -166,8 +168,8 @@ TEST_CASE("Sheets without an animal in common, or without names, are not joined"
         "expected the same names of animals before and after");
   CHECK(refusal({{"before", "Mob,EPG\nW,450\n"}, {"after", "Mob,EPG\nW,0\n"}}) ==
         "before.csv: found no column that names animals (rows of two sheets are never paired by "
-        "their order); expected an answer: --column animal=THEIRS (the head of the column that "
-        "names them)");
+        "their order); expected an answer: the setting column animal=THEIRS (the head of the "
+        "column that names them)");
 }
 
 TEST_CASE("Sheets of both times stand for themselves, and half of a trial is left for refusal") {

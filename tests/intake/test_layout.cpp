@@ -35,14 +35,14 @@ TEST_CASE("A column that is none of ours is refused, with the nearest of them") 
   Layout layout;
   CHECK_THROWS_WITH(
       add_column(layout, "animl=Tag"),
-      Catch::Matchers::StartsWith("--column: found the column \"animl\"; expected one of group, "
-                                  "animal, when, eggs, epg, ") &&
+      Catch::Matchers::StartsWith(
+          "column: found the column \"animl\"; expected one of group, animal, when, eggs, epg, ") &&
           Catch::Matchers::EndsWith("(is animal meant?)"));
   for (const char* name : {"epg_befor=x", "epg_before_x=x", "weight_kg_2=x", "epg_before2x=x",
                            "group:nematodirus=x", "before=x", "epg2=x"})
     CHECK_THROWS_AS(add_column(layout, name), InputError);
   CHECK_THROWS_WITH(add_column(layout, "animal"),
-                    "--column: found \"animal\"; expected OURS=THEIRS, such as animal=\"Ear tag\"");
+                    "column: found \"animal\"; expected OURS=THEIRS, such as animal=\"Ear tag\"");
   CHECK_THROWS_AS(add_column(layout, "=Tag"), InputError);
   CHECK_THROWS_AS(add_column(layout, "animal= "), InputError);
   CHECK(layout.columns.empty());
@@ -57,10 +57,10 @@ TEST_CASE("A word of a cell may hold a sign of equality, and means one of two th
   CHECK(layout.cells.at("<=50") == CellWord::none_seen);
   CHECK(layout.cells.at("x") == CellWord::not_sampled);
   CHECK_THROWS_WITH(add_cell(layout, "x=zero"),
-                    "--cell: found \"zero\"; expected none-seen or not-sampled");
+                    "cell: found \"zero\"; expected none-seen or not-sampled");
   CHECK_THROWS_WITH(
       add_cell(layout, "x"),
-      "--cell: found \"x\"; expected WORD=none-seen or WORD=not-sampled, such as nd=none-seen");
+      "cell: found \"x\"; expected WORD=none-seen or WORD=not-sampled, such as nd=none-seen");
 }
 
 TEST_CASE("Orders, units and times have the names that answers use") {
@@ -73,9 +73,9 @@ TEST_CASE("Orders, units and times have the names that answers use") {
   CHECK(to_string(Occasion::after) == "after");
   CHECK(to_string(CountUnit::eggs) == "eggs");
   CHECK_THROWS_WITH(parse_date_order("dmy"),
-                    "--dates: found \"dmy\"; expected day-first or month-first");
-  CHECK_THROWS_WITH(parse_count_unit("opg"), "--counts: found \"opg\"; expected eggs or epg");
-  CHECK_THROWS_WITH(parse_occasion("pre"), "--occasions: found \"pre\"; expected before or after");
+                    "dates: found \"dmy\"; expected day-first or month-first");
+  CHECK_THROWS_WITH(parse_count_unit("opg"), "counts: found \"opg\"; expected eggs or epg");
+  CHECK_THROWS_WITH(parse_occasion("pre"), "occasions: found \"pre\"; expected before or after");
 }
 
 TEST_CASE("A layout that is written as TOML is read again as it was") {

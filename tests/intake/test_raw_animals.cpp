@@ -25,7 +25,7 @@ struct Folded {
     ReadingLog log;
     sheet = animals_of(read.reading, layout, order, problems, log);
     problems.throw_if_any();
-    told = log.told();
+    told = texts_of(log.told());
     for (const RawAnimal& animal : sheet.animals) {
       std::string line = animal.group + ' ' + animal.tag.text + ':';
       const char* between = " ";
@@ -161,11 +161,10 @@ TEST_CASE("Eggs seen are read before the EPG beside them, if one egg always stan
 }
 
 TEST_CASE("Two columns of one time are asked about, with names of that time") {
-  CHECK(
-      refusal("Tag,Mob,EPG pre,EPG post,EPG post (again)\n1,W,450,0,100\n") ==
-      "t.csv:1: column 5 (EPG post (again)): found two columns for counts after treatment, this "
-      "and \"EPG post\"; expected an answer: --column \"epg_after=EPG post\" (and so each that is "
-      "wanted), or --column \"epg_after=EPG post (again)\"");
+  CHECK(refusal("Tag,Mob,EPG pre,EPG post,EPG post (again)\n1,W,450,0,100\n") ==
+        "t.csv:1: column 5 (EPG post (again)): found two columns for counts after treatment, this "
+        "and \"EPG post\"; expected an answer: the setting column \"epg_after=EPG post\" (and so "
+        "each that is wanted), or the setting column \"epg_after=EPG post (again)\"");
   const Folded folded("Tag,Mob,EPG pre,EPG post,EPG post (again)\n1,W,450,0,100\n",
                       support::layout_of({{"column", "epg_before=EPG pre"},
                                           {"column", "epg_after=EPG post (again)"}}));
@@ -176,9 +175,10 @@ TEST_CASE("Two columns of one time are asked about, with names of that time") {
 TEST_CASE("A column that may be eggs or EPG is offered as either") {
   CHECK(refusal("Tag,Mob,FEC pre,Count pre,EPG post\n1,W,450,9,0\n") ==
         "t.csv:1: column 4 (Count pre): found two columns for counts before treatment, this and "
-        "\"FEC pre\"; expected an answer: --column \"epg_before=FEC pre\" (and so each that is "
-        "wanted), --column \"eggs_before=FEC pre\" (and so each that is wanted), --column "
-        "\"epg_before=Count pre\", or --column \"eggs_before=Count pre\"");
+        "\"FEC pre\"; expected an answer: the setting column \"epg_before=FEC pre\" (and so each "
+        "that is wanted), the setting column \"eggs_before=FEC pre\" (and so each that is wanted), "
+        "the setting column \"epg_before=Count pre\", or the setting column \"eggs_before=Count "
+        "pre\"");
 }
 
 TEST_CASE("Numbers behind a time may be repeats, visits or groups, and are asked about") {
@@ -187,10 +187,9 @@ TEST_CASE("Numbers behind a time may be repeats, visits or groups, and are asked
 
 TEST_CASE("An answer to two columns of a sheet of one time leaves open which time that is") {
   const std::string text = "Tag,Mob,EPG,FEC\n1,W,450,9\n";
-  CHECK(refusal(text) ==
-        "t.csv:1: column 4 (FEC): found two columns for counts, this and \"EPG\"; expected an "
-        "answer: --column epg=EPG (and so each that is wanted), --column epg=FEC, or --column "
-        "eggs=FEC");
+  CHECK(refusal(text) == "t.csv:1: column 4 (FEC): found two columns for counts, this and \"EPG\"; "
+                         "expected an answer: the setting column epg=EPG (and so each that is "
+                         "wanted), the setting column epg=FEC, or the setting column eggs=FEC");
   const Folded folded(text, support::layout_of({{"column", "epg=EPG"}}));
   CHECK(folded.sheet.time_is_open);
   CHECK(folded.animals == Lines{"W 1: before 450"});
@@ -224,16 +223,16 @@ TEST_CASE("A second sample of one time is refused, not taken for the first or la
 }
 
 TEST_CASE("A sample whose time is not told is refused") {
-  CHECK(
-      refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,,0\n2,W,Post,0\n") ==
-      "t.csv:3: column 3 (Sample): found nothing; expected before or after, a day from treatment, "
-      "or a date; or which words mean which: --day-before THEIRS --day-after THEIRS");
+  CHECK(refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,,0\n2,W,Post,0\n") ==
+        "t.csv:3: column 3 (Sample): found nothing; expected before or after, a day from "
+        "treatment, or a date; or which words mean which: the setting day-before THEIRS and the "
+        "setting day-after THEIRS");
 }
 
 TEST_CASE("Samples in rows of their own are never paired by their order") {
   CHECK(refusal("Mob,Sample,EPG\nW,Pre,450\nW,Post,0\n") ==
         "t.csv:1: found samples before and after in rows of their own, and no column that names "
-        "animals (rows are never paired by their order); expected an answer: --column "
+        "animals (rows are never paired by their order); expected an answer: the setting column "
         "animal=THEIRS (the head of the column that names them)");
 }
 

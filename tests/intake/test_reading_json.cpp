@@ -24,14 +24,14 @@ TEST_CASE("What tables were taken for is JSON with every line and every row of c
   const nlohmann::json json = parsed(tables);
   CHECK(json.at("schema") == "eggfall.reading/1");
   CHECK(json.at("version") == version());
-  CHECK(json.at("understood").get<Lines>() == tables.all);
-  CHECK(json.at("told").get<Lines>() == tables.told);
+  CHECK(json.at("understood").get<Lines>() == texts_of(tables.all));
+  CHECK(json.at("told").get<Lines>() == texts_of(tables.told));
   CHECK(json.at("noticed").empty());
   const Lines columns = json.at("columns").get<Lines>();
   const auto cell = [&](std::size_t row, const std::string& name) {
-    const auto at = std::ranges::find(columns, name);
-    REQUIRE(at != columns.end());
-    return json.at("rows").at(row).at(static_cast<std::size_t>(at - columns.begin()));
+    const auto found = std::ranges::find(columns, name);
+    REQUIRE(found != columns.end());
+    return json.at("rows").at(row).at(static_cast<std::size_t>(found - columns.begin()));
   };
   REQUIRE(json.at("rows").size() == 2);
   CHECK(cell(0, "animal") == "101");

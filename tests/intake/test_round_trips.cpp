@@ -87,12 +87,12 @@ std::string first_difference(const std::string& a, const std::string& b) {
   const auto [in_a, in_b] = std::ranges::mismatch(a, b);
   if (in_a == a.end() && in_b == b.end())
     return {};
-  const auto line = [](const std::string& text, std::size_t at) {
-    const std::size_t start = at == 0 ? 0 : text.rfind('\n', at - 1) + 1;
-    return text.substr(start, text.find('\n', at) - start);
+  const auto line = [](const std::string& text, std::size_t position) {
+    const std::size_t start = position == 0 ? 0 : text.rfind('\n', position - 1) + 1;
+    return text.substr(start, text.find('\n', position) - start);
   };
-  const auto at = static_cast<std::size_t>(in_a - a.begin());
-  return line(a, at) + "\n" + line(b, at);
+  const auto position = static_cast<std::size_t>(in_a - a.begin());
+  return line(a, position) + "\n" + line(b, position);
 }
 
 std::string analysed(Trial trial) {

@@ -29,11 +29,11 @@ Settled settled(const std::string& name, const std::string& text, const std::str
   ReadingLog log;
   settle_attributes(animals, {}, order, problems, log);
   problems.throw_if_any();
-  const auto of = [&](const std::string& key) {
-    const auto at = animals[0].attributes.find(key);
-    return at == animals[0].attributes.end() ? std::string() : at->second.text;
+  const auto attribute = [&](const std::string& key) {
+    const auto found = animals[0].attributes.find(key);
+    return found == animals[0].attributes.end() ? std::string() : found->second.text;
   };
-  return {of(name), of("role"), log.told(), log.all()};
+  return {attribute(name), attribute("role"), texts_of(log.told()), texts_of(log.all())};
 }
 
 std::string refusal(const std::string& name, const std::string& text, const std::string& head,
@@ -137,11 +137,10 @@ TEST_CASE("The order of day and month is the one that all dates of all sheets al
 TEST_CASE("Dates that may be read in two orders are asked about, whatever the country") {
   const std::string text = "Tag,Date before,Date after,EPG pre,EPG post\n"
                            "1,3/5/2031,10/5/2031,450,0\n";
-  CHECK(
-      support::input_error([&] { order_of({text}); }) ==
-      "t.csv: found dates of which none tells day from month, such as \"3/5/2031\" on line 2; "
-      "expected an answer: --dates day-first (Sat 3 May 2031), or --dates month-first (Wed 5 March "
-      "2031)");
+  CHECK(support::input_error([&] { order_of({text}); }) ==
+        "t.csv: found dates of which none tells day from month, such as \"3/5/2031\" on line 2; "
+        "expected an answer: the setting dates day-first (Sat 3 May 2031), or the setting dates "
+        "month-first (Wed 5 March 2031)");
   CHECK_THROWS_AS(order_of({text}), OpenQuestion);
   CHECK(order_of({text}, support::layout_of({{"dates", "month-first"}})) == DateOrder::month_first);
 }
@@ -149,8 +148,8 @@ TEST_CASE("Dates that may be read in two orders are asked about, whatever the co
 TEST_CASE("Dates in heads are asked about by their heads") {
   CHECK(support::input_error([] { order_of({"Tag,EPG 3/5/31,EPG 5/4/31\n1,450,0\n"}); }) ==
         "t.csv: found dates of which none tells day from month, such as \"3/5/31\" on line 1; "
-        "expected an answer: --dates day-first (Sat 3 May 2031), or --dates month-first (Wed 5 "
-        "March 2031)");
+        "expected an answer: the setting dates day-first (Sat 3 May 2031), or the setting dates "
+        "month-first (Wed 5 March 2031)");
 }
 
 TEST_CASE("Dates in two orders are refused") {

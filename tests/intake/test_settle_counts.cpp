@@ -41,8 +41,8 @@ Settled settled(const Cells& cells, const Layout& layout = {}, double factor = 5
   settle_counts(result.animals, cells.around, layout,
                 factor > 0 ? support::with_factor(factor) : ReadOptions(), problems, log);
   problems.throw_if_any();
-  result.told = log.told();
-  result.all = log.all();
+  result.told = texts_of(log.told());
+  result.all = texts_of(log.all());
   for (const RawAnimal& animal : result.animals)
     for (const auto& [key, count] : animal.counts) {
       std::string& out = key.time.occasion == Occasion::before ? result.before : result.after;
@@ -85,8 +85,8 @@ TEST_CASE("Fewer than one egg is none, and told; fewer than two may be one, and 
         Lines{"\"<50\" is taken for no egg seen in 2 cells: line 2 (101), line 3 (102)"});
   CHECK(refusal({{"450", "300"}, {"<100", "0"}}) ==
         "t.csv:2: column 4 (Post): found \"<100\" at a factor of 50, by which one egg seen is 50 "
-        "EPG, so that eggs may have been seen; expected an answer: --cell \"<100=none-seen\" (no "
-        "egg was seen), or --factor-after 100 (if one egg seen stands for that)");
+        "EPG, so that eggs may have been seen; expected an answer: the setting cell <100=none-seen "
+        "(no egg was seen), or the setting factor-after 100 (if one egg seen stands for that)");
   CHECK(settled({{"450"}, {"<1"}, CountUnit::eggs}).after == "0");
   CHECK_THROWS_AS(settled({{"450"}, {"<50"}, CountUnit::eggs}), OpenQuestion);
   CHECK(settled({{"333"}, {"<33.3"}}, {}, 33.3).after == "0");
@@ -111,13 +111,13 @@ TEST_CASE("Words of one meaning are taken for it and told; of two, their owner i
               "\"neg\" is taken for no egg seen in 2 cells: line 2 (101), line 4 (103)"});
   CHECK(refusal({{"450", "300"}, {"-", "-"}}) ==
         "t.csv:2: column 4 (Post): found \"-\" in 2 cells of counts, which stands for no egg seen "
-        "in some laboratories and for no sample in others; expected an answer: "
-        "--cell=-=none-seen, or --cell=-=not-sampled");
+        "in some laboratories and for no sample in others; expected an answer: the setting cell "
+        "-=none-seen, or the setting cell -=not-sampled");
   CHECK(settled({{"450"}, {"nd"}}, support::layout_of({{"cell", "nd=not-sampled"}})).after == "-");
-  CHECK(
-      refusal({{"450"}, {"lots"}}) ==
-      "t.csv:2: column 4 (Post): found \"lots\"; expected a number of eggs or EPG, or a word that "
-      "is known: --cell lots=none-seen or --cell lots=not-sampled says what it means");
+  CHECK(refusal({{"450"}, {"lots"}}) ==
+        "t.csv:2: column 4 (Post): found \"lots\"; expected a number of eggs or EPG, or a word "
+        "that is known: the setting cell lots=none-seen or the setting cell lots=not-sampled says "
+        "what it means");
 }
 
 TEST_CASE("A mark for thousands is told from a fraction by the factor") {
@@ -142,8 +142,8 @@ TEST_CASE(
   CHECK(refusal({{"450", "325"}, {"0", "25"}}) ==
         "t.csv:3: column 3 (Pre): found \"325\", which needs a fraction of an egg at a factor of "
         "50; all counts would be whole eggs as means of 2 counts of each sample; expected an "
-        "answer: --factor-before 25 (if one egg seen stands for that), or --mean-of 2 (if they are "
-        "such means)");
+        "answer: the setting factor-before 25 (if one egg seen stands for that), or the setting "
+        "mean-of 2 (if they are such means)");
 }
 
 TEST_CASE("Means of counts become their sums, at the factor of these") {
@@ -163,8 +163,8 @@ TEST_CASE("Means of counts become their sums, at the factor of these") {
 TEST_CASE("Counts that say neither eggs nor EPG are asked about, if nothing else tells") {
   CHECK(refusal({{"12", "7"}, {"0", "1"}, std::nullopt}) ==
         "t.csv: column 3 (Pre): found counts under \"Pre\", \"Post\" that may be eggs seen or eggs "
-        "per gram; expected an answer: --counts epg (eggs per gram), or --counts eggs (eggs seen "
-        "under the microscope)");
+        "per gram; expected an answer: the setting counts epg (eggs per gram), or the setting "
+        "counts eggs (eggs seen under the microscope)");
   // Too few to be multiples of 50 by more than luck.
   CHECK_THROWS_AS(settled({{"450", "300"}, {"0", "50"}, std::nullopt}), OpenQuestion);
   CHECK(settled({{"12"}, {"0"}, std::nullopt}, support::layout_of({{"counts", "eggs"}})).before ==
@@ -207,17 +207,15 @@ TEST_CASE("A cell whose unit is not its column's is refused") {
 }
 
 TEST_CASE("Counts without a factor are refused, with what all of them are multiples of") {
-  CHECK(
-      refusal({{"450", "300"}, {"0", "50"}}, {}, 0) ==
-      "t.csv:2: column 3 (Pre): found a count without a multiplication factor; expected a column "
-      "factor_before, or the option --factor ('eggfall factor' works it out from the bench "
-      "figures)\n"
-      "t.csv:2: column 4 (Post): found a count without a multiplication factor; expected a column "
-      "factor_after, or the option --factor ('eggfall factor' works it out from the bench "
-      "figures)");
+  CHECK(refusal({{"450", "300"}, {"0", "50"}}, {}, 0) ==
+        "t.csv:2: column 3 (Pre): found a count without a multiplication factor; expected a column "
+        "factor_before, or the setting factor (the bench calculator works it out from the bench "
+        "figures)\nt.csv:2: column 4 (Post): found a count without a multiplication factor; "
+        "expected a column factor_after, or the setting factor (the bench calculator works it out "
+        "from the bench figures)");
   CHECK(refusal({{"450", "300", "1050", "100"}, {"0", "50", "0", "0"}}, {}, 0)
-            .find("; all counts are multiples of 50: --factor 50, if one egg seen stands for 50 "
-                  "EPG") != std::string::npos);
+            .find("; all counts are multiples of 50: the setting factor 50, if one egg seen stands "
+                  "for 50 EPG") != std::string::npos);
 }
 
 TEST_CASE("The factor of an animal goes before the option") {

@@ -34,7 +34,7 @@ struct Passed {
 
   explicit Passed(const std::string& text) {
     const ReadText read(text);
-    told = read.log.told();
+    told = texts_of(read.log.told());
     rows = read.reading.rows.size();
   }
 };
@@ -58,8 +58,9 @@ TEST_CASE("The header is found below titles, which are kept for what they say") 
   CHECK(read.reading.around == Lines{"Egg counts of lambs", "Results in EPG, in October"});
   CHECK(columns_of(read.reading) == "animal group count_before count_after");
   CHECK(read.reading.rows.size() == 1);
-  CHECK(read.log.all() == Lines{"t.csv: passed over, as titles: line 1 (\"Egg counts of lambs\"), "
-                                "line 3 (\"Results in EPG, in October\")"});
+  CHECK(texts_of(read.log.all()) ==
+        Lines{"t.csv: passed over, as titles: line 1 (\"Egg counts of lambs\"), "
+              "line 3 (\"Results in EPG, in October\")"});
   CHECK(read.log.told().empty()); // a title changes nothing
 }
 
@@ -172,8 +173,9 @@ TEST_CASE("Titles above rows are groups where no column names any") {
   REQUIRE(read.reading.rows.size() == 2);
   CHECK(read.reading.rows[0].section == "White drench");
   CHECK(read.reading.rows[1].section == "Untreated");
-  CHECK(read.log.told()[0] == "t.csv: titles above rows are taken for the groups below them: "
-                              "\"White drench\", \"Untreated\"");
+  CHECK(texts_of(read.log.told())[0] ==
+        "t.csv: titles above rows are taken for the groups below them: "
+        "\"White drench\", \"Untreated\"");
   const ReadText with_groups("Tag,Group,EPG before,EPG after\nWhite drench,,,\n101,A,450,0\n");
   CHECK(with_groups.reading.rows[0].section.empty());
 }
@@ -199,7 +201,7 @@ TEST_CASE("What a head leaves open, its cells say") {
 
 TEST_CASE("Groups that are called by their roles are told to be") {
   const ReadText read("Tag,Group,EPG pre,EPG post\n1,Control,450,400\n2,Treated,300,0\n");
-  CHECK(read.log.told() ==
+  CHECK(texts_of(read.log.told()) ==
         Lines{"t.csv: the groups of \"Group\" are called by their roles, treated and untreated"});
   CHECK(read.reading.attribute("group")->index == 1);
   CHECK(read.reading.attribute("role")->index == 1);
@@ -220,7 +222,7 @@ TEST_CASE("Of two columns that name animals one is read, or their owner is asked
         "animal - epg_before epg_after");
   CHECK(refusal("Ear tag,EID,EPG pre,EPG post\n101,9001,450,0\n101,9002,300,0\n") ==
         "t.csv:1: column 2 (EID): found 2 columns that could be the animal; expected an answer: "
-        "--column \"animal=Ear tag\", or --column animal=EID");
+        "the setting column \"animal=Ear tag\", or the setting column animal=EID");
 }
 
 TEST_CASE("Of two columns of groups their owner is asked, if they part the animals otherwise") {

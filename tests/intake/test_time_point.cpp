@@ -157,11 +157,13 @@ TEST_CASE("More times than two are asked about, and never chosen among") {
   };
   CHECK(asked({"Day -7", "Day 0", "Day 14"}) ==
         "t.csv:1: column 3: found 3 times of sampling, \"Day -7\", \"Day 0\", \"Day 14\"; expected "
-        "an answer: --day-before \"Day 0\" --day-after \"Day 14\" (or others of them)");
+        "an answer: the setting day-before \"Day 0\" and the setting day-after \"Day 14\" (or "
+        "others of them)");
   CHECK(asked({"Day -7", "Day 0", "Day 14", "Day 28"}) ==
         "t.csv:1: column 3: found 4 times of sampling, \"Day -7\", \"Day 0\", \"Day 14\", \"Day "
-        "28\"; expected an answer: --day-before \"Day 0\" --day-after \"Day 14\" (or others of "
-        "them), or --day-before \"Day 0\" (alone: all later days are visits)");
+        "28\"; expected an answer: the setting day-before \"Day 0\" and the setting day-after "
+        "\"Day 14\" (or others of them), or the setting day-before \"Day 0\" (alone: all later "
+        "days are visits)");
   CHECK_THROWS_AS(times_of({"pre", "post", "day 28"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"1st post", "2nd post", "pre"}), OpenQuestion);
   CHECK_THROWS_AS(times_of({"Day -7", "Day -1"}), OpenQuestion);

@@ -50,7 +50,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
       understood("Lambs: results in EPG\nTag,Mob,Pre,Post,Sex\n101,W,450,0,f\n102,W,300,<50,m\n"
                  "103,W,\"1,050\",n/s,m\nMean,,600,0,\n");
   CHECK(eggs_of(tables) == Lines{"W 101: 9 to 0", "W 102: 6 to 0", "W 103: 21 to -"});
-  CHECK(tables.all ==
+  CHECK(texts_of(tables.all) ==
         Lines{"t.csv: passed over, as sums and means: line 6 (\"Mean\")",
               "t.csv: passed over, as titles: line 1 (\"Lambs: results in EPG\")",
               "t.csv: header on line 2: \"Tag\" = animal, \"Mob\" = group, \"Pre\" = count_before, "
@@ -62,7 +62,7 @@ TEST_CASE("A table as people keep them is read, and its trial keeps what it was 
               "\"n/s\" is taken for not sampled in 1 cell: line 5 (103)",
               "marks for thousands in 1 cell: line 5 (103)"});
   CHECK(tables.told.size() + 2 == tables.all.size()); // but titles and marks, which change nothing
-  CHECK(tables.table.trials[0].reading == tables.all);
+  CHECK(tables.table.trials[0].reading == texts_of(tables.all));
 }
 
 TEST_CASE("Heads of other languages are read, and Tag 14 is a day in German") {
@@ -77,7 +77,7 @@ TEST_CASE("Heads of other languages are read, and Tag 14 is a day in German") {
 TEST_CASE("An encoding other than UTF-8 is told") {
   const UnderstoodTables tables =
       understood("Ohrmarke;Gruppe;EpG vor;EpG nach\n101;Wei\xDF;450;0\n");
-  CHECK(tables.told[0].find("t.csv: read as a text in ") == 0);
+  CHECK(tables.told[0].text().find("t.csv: read as a text in ") == 0);
   CHECK(eggs_of(tables) == Lines{"Wei\xC3\x9F 101: 9 to 0"});
 }
 
@@ -91,8 +91,8 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
     const UnderstoodTables tables =
         understood("Tag,Mob,EPG pre,EPG post\n1," + name + ",450,400\n2,White,300,0\n");
     CHECK(eggs_of(tables) == Lines{name + " (control) 1: 9 to 8", "White 2: 6 to 0"});
-    CHECK_THAT(tables.told.back(),
-               Catch::Contains("is taken for the untreated control (--treated"));
+    CHECK_THAT(tables.told.back().text(),
+               Catch::Contains("is taken for the untreated control (the setting treated"));
   }
   Layout layout;
   layout.treated = {"Control"};
@@ -102,12 +102,11 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
 
 TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
   for (const std::string name : {"Ctrl", "Kontrolle unbehandelt", "-", "Group 3, not treated"})
-    CHECK_THAT(
-        refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
-        Catch::Contains("t.csv:2: role: found no role for group \"" + name +
-                        "\", whose name says untreated; expected control in its column role, or "
-                        "the option --control") &&
-            Catch::Contains("if it was treated"));
+    CHECK_THAT(refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
+               Catch::Contains("t.csv:2: role: found no role for group \"" + name +
+                               "\", whose name says untreated; expected control in its column "
+                               "role, or the setting control") &&
+                   Catch::Contains("if it was treated"));
   // A clear drench is one, and so is a group C beside A and B.
   CHECK(eggs_of(understood("Tag,Drench,EPG pre,EPG post\n1,white,450,0\n2,clear,300,50\n")) ==
         Lines{"white 1: 9 to 0", "clear 2: 6 to 1"});
@@ -173,18 +172,18 @@ TEST_CASE("Several tables of their own trials are several trials, and one name i
 }
 
 TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
-  CHECK(
-      refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
-      "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before treatment "
-      "and after: name the file or sheet of the other time too, or the column here (--column "
-      "epg_after=THEIRS)");
+  CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
+        "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before "
+        "treatment and after: name the file or sheet of the other time too, or the column here "
+        "(the setting column epg_after=THEIRS)");
 }
 
 TEST_CASE("A table without a column of counts is refused with what it has") {
   CHECK(refusal("Tag,Weight\n101,40\n102,38\n") ==
         "t.csv:1: found no header with a column of counts; the widest row is \"Tag\", \"Weight\"; "
         "expected a header such as animal, group, EPG before, EPG after; or what the columns are "
-        "called: --column animal=THEIRS --column epg_before=THEIRS --column epg_after=THEIRS");
+        "called: the setting column animal=THEIRS and the setting column epg_before=THEIRS and the "
+        "setting column epg_after=THEIRS");
 }
 
 TEST_CASE("A header without samples, or with sums alone, is refused") {
@@ -199,8 +198,8 @@ TEST_CASE("A header without samples, or with sums alone, is refused") {
 
 TEST_CASE("Samples of which none has a time are refused, each at its row") {
   const std::string expected =
-      "; expected before or after, a day from treatment, or a date; or which words mean which: "
-      "--day-before THEIRS --day-after THEIRS";
+      "; expected before or after, a day from treatment, or a date; or which words mean which: the "
+      "setting day-before THEIRS and the setting day-after THEIRS";
   CHECK(refusal("Tag,Mob,When,EPG\n1,W,soon,450\n1,W,,0\n") ==
         "t.csv:2: column 3 (When): found \"soon\"" + expected +
             "\nt.csv:3: column 3 (When): found nothing" + expected);
@@ -287,20 +286,20 @@ TEST_CASE("Columns are what their owner says, even in our own form") {
 
 TEST_CASE("A column that the owner names and no table has is refused") {
   const std::string text = "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n";
-  CHECK(
-      refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
-      "--column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
-      "\"EPG pre\", \"EPG post\"");
+  CHECK(refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
+        "column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
+        "\"EPG pre\", \"EPG post\"");
   CHECK(refusal(text, layout_of({{"column", "drench=Mob"}, {"column", "group=mob"}})) ==
-        "--column: found \"mob\" both for drench and for group; expected one meaning of a column");
+        "column: found \"mob\" both for drench and for group; expected one meaning of a column");
 }
 
 TEST_CASE("Numbers below the columns that say nothing of themselves are told, not animals") {
   const UnderstoodTables tables = understood(
       "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,100\n,,1050,150\n,,350,50\n");
   CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0", "W 2: 6 to 1", "W 3: 6 to 2"});
-  CHECK(tables.told[0] == "t.csv: passed over, as sums or means without a word that says so: line "
-                          "5 (\"1050\"), line 6 (\"350\")");
+  CHECK(tables.told[0].text() ==
+        "t.csv: passed over, as sums or means without a word that says so: line "
+        "5 (\"1050\"), line 6 (\"350\")");
   CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n,,800,50\n")
             .find("t.csv:4: group: found nothing that says the group of 1 animal") !=
         std::string::npos);
@@ -310,22 +309,21 @@ TEST_CASE("A worm of one time alone is left out of the table, and told") {
   const UnderstoodTables tables =
       understood("Tag,Mob,EPG pre,Nematodirus EPG pre,EPG post\n1,W,450,50,0\n");
   CHECK(eggs_of(tables) == Lines{"W 1: 9 to 0"});
-  CHECK(
-      std::ranges::find(tables.told,
-                        "t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at "
-                        "one time alone") != tables.told.end());
+  const Lines told = texts_of(tables.told);
+  CHECK(std::ranges::find(
+            told, "t.csv: \"Nematodirus EPG pre\" is not used: nematodirus was told apart at "
+                  "one time alone") != told.end());
   const UnderstoodTables joined =
       understood({{"pre", "Tag,EPG,Nematodirus EPG\n1,450,50\n"}, {"post", "Tag,EPG\n1,0\n"}});
   CHECK(eggs_of(joined) == Lines{"all animals 1: 9 to 0"});
-  CHECK(joined.told.back().find("nematodirus") != std::string::npos);
+  CHECK(joined.told.back().text().find("nematodirus") != std::string::npos);
 }
 
 TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their row") {
   const std::string head = "Tag,Mob,Eggs pre,EPG pre,Eggs post,EPG post\n1,W,9,450,2,100\n";
-  const std::string answers =
-      "; expected an answer: --column \"eggs_after=Eggs post\" (read the eggs alone, and so at "
-      "both "
-      "times), or --column \"epg_after=EPG post\" (read the EPG alone, and so at both times)";
+  const std::string answers = "; expected an answer: the setting column \"eggs_after=Eggs post\" "
+                              "(read the eggs alone, and so at both times), or the setting column "
+                              "\"epg_after=EPG post\" (read the EPG alone, and so at both times)";
   CHECK(eggs_of(understood(head + "2,W,24,\"1,200\",neg,0\n")) ==
         Lines{"W 1: 9 to 2", "W 2: 24 to 0"});
   CHECK(refusal(head + "2,W,6,300,0,50\n") ==
@@ -334,8 +332,8 @@ TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their
             answers);
   CHECK_THAT(refusal(head + "2,W,6,300,2,200\n"),
              Catch::Contains("t.csv:3: column 6 (EPG post): found \"200\" EPG beside 2 eggs seen, "
-                             "which are 100 EPG at a factor of 50; expected an answer: "
-                             "--factor-after 100 (if one egg stands for that), "));
+                             "which are 100 EPG at a factor of 50; expected an answer: the setting "
+                             "factor-after 100 (if one egg stands for that), "));
   // The EPG of an animal whose eggs nobody noted would be lost, and it may be the worst of them.
   CHECK(refusal(head + "2,W,6,300,,250\n") ==
         "t.csv:3: column 6 (EPG post): found \"250\" EPG beside no number of eggs" + answers);

@@ -50,7 +50,7 @@ std::string next_step(GroupAnalysis group) {
   group.judgement.standing =
       standing_of(group.judgement, group.caveats, group.judgement.standing.bars);
   return advise(group.evidence, group.field, group.judgement, group.caveats, group.course)
-      .next_step;
+      .next_step.text();
 }
 
 } // namespace
@@ -94,8 +94,8 @@ TEST_CASE("A larval culture is advised where it can tell worms apart, and only t
 }
 
 TEST_CASE("Without a verdict the advice names the empty column, or says that no rule exists") {
-  const auto of = [](const std::string& host, std::vector<DrugClass> classes,
-                     const std::string& worm, const std::string& criteria = {}) {
+  const auto advice = [](const std::string& host, std::vector<DrugClass> classes,
+                         const std::string& worm, const std::string& criteria = {}) {
     Group group = poor();
     group.host = host;
     group.classes = std::move(classes);
@@ -107,21 +107,21 @@ TEST_CASE("Without a verdict the advice names the empty column, or says that no 
            " of the table is missing or empty, and the rules differ by it. Fill it in and run it "
            "again, or go over the numbers with your veterinarian.";
   };
-  CHECK(of("", {DrugClass::bz}, "") == empty("host"));
-  CHECK(of("horses", {}, "strongyles") == empty("class"));
-  CHECK(of("horses", {DrugClass::bz}, "", "waavp-2023-clinical") == empty("worm"));
+  CHECK(advice("", {DrugClass::bz}, "") == empty("host"));
+  CHECK(advice("horses", {}, "strongyles") == empty("class"));
+  CHECK(advice("horses", {DrugClass::bz}, "", "waavp-2023-clinical") == empty("worm"));
   const std::string none = ". No published rule known to this program covers what was given; go "
                            "over the numbers with your veterinarian.";
-  CHECK(
-      of("alpaca", {DrugClass::bz}, "") ==
-      "Go over the numbers with your veterinarian; a rule of your own can be given by --cutoffs.");
-  CHECK(of("reindeer", {DrugClass::bz}, "") ==
+  CHECK(advice("alpaca", {DrugClass::bz}, "") ==
+        "Go over the numbers with your veterinarian; a rule of your own can be given by the "
+        "setting cut-offs.");
+  CHECK(advice("reindeer", {DrugClass::bz}, "") ==
         "There is no verdict by WAAVP 2023, clinical: it has no cut-off for reindeer" + none);
-  CHECK(of("horses", {DrugClass::ml, DrugClass::pyr}, "strongyles") ==
+  CHECK(advice("horses", {DrugClass::ml, DrugClass::pyr}, "strongyles") ==
         "There is no verdict by WAAVP 2023, clinical: it has no cut-off for horses and class "
         "ML+PYR" +
             none);
-  CHECK(of("cattle", {DrugClass::bz}, "", "waavp-1992") ==
+  CHECK(advice("cattle", {DrugClass::bz}, "", "waavp-1992") ==
         "There is no verdict by WAAVP 1992: it has no cut-off for cattle. It is judged by WAAVP "
         "2023, clinical, WAAVP 2023, research and WAAVP 2006; go over the numbers with your "
         "veterinarian.");
@@ -133,7 +133,7 @@ TEST_CASE("Without a verdict the advice names the empty column, or says that no 
 
 TEST_CASE("A finer count is advised only where eggs are few") {
   // Inconclusive whatever its counts, of which the advice looks at the eggs before alone.
-  const auto of = [](std::size_t animals, std::uint32_t eggs) {
+  const auto advice = [](std::size_t animals, std::uint32_t eggs) {
     std::vector<std::uint32_t> after(animals, 0);
     after.front() = 1;
     GroupAnalysis analysis =
@@ -142,15 +142,15 @@ TEST_CASE("A finer count is advised only where eggs are few") {
     analysis.evidence.disagreement.fall_outside_posterior = false;
     return next_step(analysis);
   };
-  CHECK_THAT(of(10, 50), Catch::Contains("repeat the test with more animals. ")); // 500 eggs
-  CHECK_THAT(of(10, 20), Catch::Contains("repeat the test with more animals. ")); // 200 eggs
-  CHECK_THAT(of(11, 18), Catch::Contains("or a finer count after treatment"));    // 198 eggs
-  CHECK_THAT(of(10, 1), Catch::Contains("with a finer count (a lower factor"));   // 10 eggs
-  CHECK_THAT(of(4, 2), Catch::Contains("and a finer count (a lower factor)"));    // 8 eggs
+  CHECK_THAT(advice(10, 50), Catch::Contains("repeat the test with more animals. ")); // 500 eggs
+  CHECK_THAT(advice(10, 20), Catch::Contains("repeat the test with more animals. ")); // 200 eggs
+  CHECK_THAT(advice(11, 18), Catch::Contains("or a finer count after treatment"));    // 198 eggs
+  CHECK_THAT(advice(10, 1), Catch::Contains("with a finer count (a lower factor"));   // 10 eggs
+  CHECK_THAT(advice(4, 2), Catch::Contains("and a finer count (a lower factor)"));    // 8 eggs
 }
 
 TEST_CASE("A good result says what was not looked at") {
-  const auto of = [](const std::string& worm, bool with_control) {
+  const auto advice = [](const std::string& worm, bool with_control) {
     Group treated = good();
     treated.worm = worm;
     Trial trial{"t", {treated}};
@@ -164,12 +164,13 @@ TEST_CASE("A good result says what was not looked at") {
   };
   const std::string go_on = " Go on checking: a count on day 8 to 10 after a drench shows early "
                             "when that changes.";
-  CHECK(of("haemonchus", true) == "In these counts nothing speaks against this drench." + go_on);
-  CHECK(of("haemonchus", false) ==
+  CHECK(advice("haemonchus", true) ==
+        "In these counts nothing speaks against this drench." + go_on);
+  CHECK(advice("haemonchus", false) ==
         "In these counts nothing speaks against this drench. Not looked at: what the season did "
         "(none was left untreated)." +
             go_on);
-  CHECK(of("", false) ==
+  CHECK(advice("", false) ==
         "In these counts nothing speaks against this drench. Not looked at: whether one kind of "
         "worm lives on (no larvae were told apart) and what the season did (none was left "
         "untreated)." +

@@ -184,7 +184,7 @@ TEST_CASE("The criteria asked for come first, and unknown ones are refused") {
   CHECK(only_group(trial, settings).judgement.first_verdict().criteria == "waavp-1992");
   settings.criteria = "by-eye";
   CHECK(support::input_error([&] { analyse(trial, published_cut_offs(), settings); }) ==
-        "--criteria: found \"by-eye\"; expected one of waavp-2023-clinical, waavp-2023-research, "
+        "criteria: found \"by-eye\"; expected one of waavp-2023-clinical, waavp-2023-research, "
         "waavp-1992, waavp-2006");
   settings = {};
   settings.level = 1.2;

@@ -109,11 +109,11 @@ TEST_CASE("Caveats on what the counts can show") {
 
 TEST_CASE("What one egg could do is idle where many are left") {
   const auto severity = [](std::vector<std::uint32_t> after) {
-    const GroupAnalysis of =
+    const GroupAnalysis analysis =
         analysed({support::group("T", {3, 4, 5, 3}, std::move(after), 50, 50)});
-    for (const Caveat& caveat : of.caveats)
+    for (const Caveat& caveat : analysis.caveats)
       if (caveat.code == CaveatCode::detection_limit)
-        return std::pair(of.judgement.first_verdict().verdict_class, caveat.severity);
+        return std::pair(analysis.judgement.first_verdict().verdict_class, caveat.severity);
     FAIL("no caveat on the detection limit");
     return std::pair(VerdictClass::not_applicable, Severity::note);
   };

@@ -29,9 +29,9 @@ source = "Rules of an invented valley, 2030"
 
 std::string edited(const std::string& from, const std::string& to) {
   std::string text = own;
-  const auto at = text.find(from);
-  REQUIRE(at != std::string::npos);
-  return text.replace(at, from.size(), to);
+  const auto found = text.find(from);
+  REQUIRE(found != std::string::npos);
+  return text.replace(found, from.size(), to);
 }
 
 Group horses(std::vector<DrugClass> classes, const std::string& worm) {

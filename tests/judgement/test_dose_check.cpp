@@ -22,7 +22,7 @@ Animal lamb(const std::string& tag, std::optional<double> weight_kg,
   return animal;
 }
 
-Group of(std::vector<Animal> animals) {
+Group group_of(std::vector<Animal> animals) {
   Group group;
   group.name = "T";
   group.animals = std::move(animals);
@@ -34,7 +34,7 @@ Group of(std::vector<Animal> animals) {
 TEST_CASE("The dose as a share of the label's, and in mg per kg") {
   // 40 kg need 0.2 x 40 = 8 mL; 6 mL are 6/8 = 75%, and 6 x 25 / 40 = 3.75 mg per kg, which is
   // 75% of the label's 5 mg per kg as well.
-  const DoseCheck check = check_doses(of({lamb("1", 40, 6)}));
+  const DoseCheck check = check_doses(group_of({lamb("1", 40, 6)}));
   const AnimalDose& dose = check.animals.front();
   CHECK_THAT(*dose.needed_ml, support::close_to(8));
   CHECK_THAT(*dose.share, support::close_to(0.75));
@@ -43,15 +43,15 @@ TEST_CASE("The dose as a share of the label's, and in mg per kg") {
 
   Animal unknown = lamb("1", 40, 6);
   unknown.mg_per_ml.reset();
-  CHECK_FALSE(check_doses(of({unknown})).animals.front().mg_per_kg);
-  CHECK(check_doses(of({unknown})).animals.front().share);
+  CHECK_FALSE(check_doses(group_of({unknown})).animals.front().mg_per_kg);
+  CHECK(check_doses(group_of({unknown})).animals.front().share);
 }
 
 TEST_CASE("One setting of the gun for a group") {
   // 7 mL for all. Needed at 0.2 mL per kg: 4.6, 6.8, 8.4 and 9 mL; shares 7/4.6 = 152.17%,
   // 102.94%, 83.33% and 77.78%.
   const DoseCheck check = check_doses(
-      of({lamb("601", 23, 7), lamb("602", 34, 7), lamb("603", 42, 7), lamb("605", 45, 7)}));
+      group_of({lamb("601", 23, 7), lamb("602", 34, 7), lamb("603", 42, 7), lamb("605", 45, 7)}));
   CHECK(check.checked == 4);
   CHECK(check.under == Indices{2, 3});
   CHECK(check.over == Indices{0});
@@ -67,16 +67,18 @@ TEST_CASE("One setting of the gun for a group") {
 }
 
 TEST_CASE("One dose for all is the same dose in two animals or more") {
-  CHECK_FALSE(check_doses(of({lamb("1", 30, 6)})).one_dose_ml);
-  CHECK_FALSE(check_doses(of({lamb("1", 30, 6), lamb("2", 30, 6.5)})).one_dose_ml);
-  CHECK(check_doses(of({lamb("1", 30, 6), lamb("2", {}, 6), lamb("3", 30, {})})).one_dose_ml == 6);
+  CHECK_FALSE(check_doses(group_of({lamb("1", 30, 6)})).one_dose_ml);
+  CHECK_FALSE(check_doses(group_of({lamb("1", 30, 6), lamb("2", 30, 6.5)})).one_dose_ml);
+  CHECK(
+      check_doses(group_of({lamb("1", 30, 6), lamb("2", {}, 6), lamb("3", 30, {})})).one_dose_ml ==
+      6);
 }
 
 TEST_CASE("What could not be checked is listed by what it lacks") {
   Animal unlabelled = lamb("4", 30, 6);
   unlabelled.label_ml_per_kg.reset();
-  const DoseCheck check = check_doses(
-      of({lamb("1", 30, 6), lamb("2", {}, 6), lamb("3", 50, {}), unlabelled, lamb("5", {}, {})}));
+  const DoseCheck check = check_doses(group_of(
+      {lamb("1", 30, 6), lamb("2", {}, 6), lamb("3", 50, {}), unlabelled, lamb("5", {}, {})}));
   CHECK(check.checked == 1);
   CHECK(check.not_weighed == Indices{1});
   CHECK(check.not_dosed == Indices{2});
@@ -86,7 +88,7 @@ TEST_CASE("What could not be checked is listed by what it lacks") {
   CHECK(check.lowest == 0);
   CHECK(check.highest == 0);
 
-  const DoseCheck none = check_doses(of({lamb("1", {}, {})}));
+  const DoseCheck none = check_doses(group_of({lamb("1", {}, {})}));
   CHECK_FALSE(none.any());
   CHECK_FALSE(none.lowest);
   CHECK_FALSE(none.heaviest);
@@ -113,26 +115,26 @@ TEST_CASE("Doses exactly on a bound are judged as they are written") {
   // 0.2 mL per kg x 33 kg = 6.6 mL, of which 9.9 mL are 150%, and 6.534 mL are 99%; neither
   // quotient is exact in binary.
   const DoseCheck check =
-      check_doses(of({lamb("1", 33, 9.9), lamb("2", 33, 6.534), lamb("3", 33, 9.89),
-                      lamb("4", 33, 6.533), lamb("5", 33, 6.6)}));
+      check_doses(group_of({lamb("1", 33, 9.9), lamb("2", 33, 6.534), lamb("3", 33, 9.89),
+                            lamb("4", 33, 6.533), lamb("5", 33, 6.6)}));
   CHECK(check.over == Indices{0});
   CHECK(check.under == Indices{3});
-  const DoseCheck other = check_doses(of({lamb("1", 33, 7)}), {0.9, 1.05});
+  const DoseCheck other = check_doses(group_of({lamb("1", 33, 7)}), {0.9, 1.05});
   CHECK(other.over == Indices{0}); // 7 / 6.6 = 106%
 }
 
 TEST_CASE("Weights, rates and doses that cannot be are refused") {
-  CHECK(support::input_error([] { check_doses(of({lamb("7", 0, 6)})); }) ==
+  CHECK(support::input_error([] { check_doses(group_of({lamb("7", 0, 6)})); }) ==
         "animal \"7\": found a weight in kg of 0; expected a number above 0");
-  CHECK(support::input_error([] { check_doses(of({lamb("7", 30, -1)})); }) ==
+  CHECK(support::input_error([] { check_doses(group_of({lamb("7", 30, -1)})); }) ==
         "animal \"7\": found a dose in mL of -1; expected a number not below 0");
   Animal animal = lamb("7", 30, 6);
   animal.label_ml_per_kg = std::numeric_limits<double>::infinity();
-  CHECK_THROWS_AS(check_doses(of({animal})), InputError);
+  CHECK_THROWS_AS(check_doses(group_of({animal})), InputError);
   animal = lamb("7", 30, 6);
   animal.mg_per_ml = std::numeric_limits<double>::quiet_NaN();
-  CHECK_THROWS_AS(check_doses(of({animal})), InputError);
-  CHECK_THROWS_AS(check_doses(of({}), {1.1, 1.5}), InputError);
-  CHECK_THROWS_AS(check_doses(of({}), {0.99, 0.5}), InputError);
-  CHECK(*check_doses(of({lamb("7", 30, 0)})).animals.front().share == 0); // not dosed at all
+  CHECK_THROWS_AS(check_doses(group_of({animal})), InputError);
+  CHECK_THROWS_AS(check_doses(group_of({}), {1.1, 1.5}), InputError);
+  CHECK_THROWS_AS(check_doses(group_of({}), {0.99, 0.5}), InputError);
+  CHECK(*check_doses(group_of({lamb("7", 30, 0)})).animals.front().share == 0); // not dosed at all
 }

@@ -153,7 +153,7 @@ TEST_CASE("The second sample on the wrong day, by class") {
   CHECK(days_in_words({}) == "day 7 to 21");
   UsualDays bz{8, 10, {DrugClass::bz}, false, true, {}};
   CHECK(days_in_words(bz) == "day 8 to 10, or day 14 where classes are compared");
-  bz.first_day = bz.last_day = common_day;
+  bz.first_day = bz.last_day = common_day();
   CHECK(days_in_words(bz) == "day 14");
 }
 

@@ -44,7 +44,7 @@ std::vector<BarCode> codes(const Standing& standing) {
   for (const Bar& bar : standing.bars) {
     CHECK_FALSE(bar.text.empty());
     CHECK_FALSE(bar.plain.empty());
-    CHECK_FALSE(bar.next_step.empty());
+    CHECK_FALSE(bar.next_step.text().empty());
     found.push_back(bar.code);
   }
   return found;
@@ -125,7 +125,8 @@ TEST_CASE("A day on which a fall shows nothing bars any class") {
   CHECK(late_horses.verdict_class == not_applicable);
   CHECK(codes(late_horses) == Codes{BarCode::day});
   CHECK_THAT(late_horses.bars[0].text, Catch::Contains("on day 42 after treatment"));
-  CHECK(late_horses.bars[0].next_step == "Test again, with the second sample on day 13 to 15.");
+  CHECK(late_horses.bars[0].next_step.text() ==
+        "Test again, with the second sample on day 13 to 15.");
   CHECK(codes(standing(on_day(35, "cattle", "BZ", 30))) == Codes{BarCode::day});
   CHECK(codes(standing(on_day(5, "sheep", "BZ", 1))) == Codes{BarCode::day});
   CHECK(codes(standing(on_day(22, "sheep", "BZ", 1))) == Codes{BarCode::day});
@@ -151,7 +152,8 @@ TEST_CASE("Animals that were not found again bar a class that hangs on them") {
   CHECK(gone.by_counts_alone == susceptible);
   CHECK(gone.verdict_class == inconclusive);
   CHECK(codes(gone) == Codes{BarCode::missing});
-  CHECK_THAT(gone.bars[0].next_step, Catch::Contains("if any died, call the veterinarian now"));
+  CHECK_THAT(gone.bars[0].next_step.text(),
+             Catch::Contains("if any died, call the veterinarian now"));
   // One of eight with few eggs changes nothing.
   CHECK(codes(standing(table + "w,8,5,\n")).empty());
 }
@@ -192,7 +194,7 @@ TEST_CASE("Goats that the label's dose did not clear are a question of the dose"
   CHECK(codes(goats) == Codes{BarCode::goat_dose});
   CHECK(goats.bars[0].provenance == Provenance::memory);
   // Never a number for the dose of goats.
-  CHECK(goats.bars[0].next_step.find_first_of("0123456789") == std::string::npos);
+  CHECK(goats.bars[0].next_step.text().find_first_of("0123456789") == std::string::npos);
   CHECK(standing(dosed + rows("w", 40, ",goats,BZ,30,12,0.2")).verdict_class == resistant);
   CHECK(standing(dosed + rows("w", 40, ",sheep,BZ,30,6,0.2")).verdict_class == resistant);
 }
@@ -285,7 +287,7 @@ TEST_CASE("A worm that survives makes the drench stand as resistant to it") {
   CHECK(group.judgement.standing.verdict_class == resistant);
   CHECK(group.judgement.standing.sign == DrenchSign::failing);
   CHECK(codes(group.judgement.standing) == Codes{BarCode::surviving_worm});
-  CHECK_THAT(group.advice.next_step, Catch::Contains("haemonchus"));
+  CHECK_THAT(group.advice.next_step.text(), Catch::Contains("haemonchus"));
   // Not so on a day on which nothing can be told.
   const std::string late =
       head + ",date_treated,date_after\n" + rows("w", 3, ",2031-05-01,2031-06-12");
@@ -296,10 +298,10 @@ TEST_CASE("A worm that survives makes the drench stand as resistant to it") {
 
 TEST_CASE("A bar that lifts resistance does not clear the drench") {
   const GroupAnalysis late = analysed(on_day(42, "horses", "ML", 30)).groups.front();
-  CHECK_THAT(late.advice.next_step,
+  CHECK_THAT(late.advice.next_step.text(),
              Catch::EndsWith("Until the test is repeated, do not rely on this drench alone."));
   const GroupAnalysis early = analysed(on_day(5, "sheep", "BZ", 1)).groups.front();
-  CHECK_THAT(early.advice.next_step, !Catch::Contains("do not rely"));
+  CHECK_THAT(early.advice.next_step.text(), !Catch::Contains("do not rely"));
 }
 
 TEST_CASE("What the table does not say is said to be taken for granted, and bars nothing") {

@@ -80,13 +80,13 @@ TEST_CASE("Each animal's own fall is in EPG, and missing where nothing divides i
 TEST_CASE("Counts are compared with the control's only where the design takes them") {
   GroupEvidence evidence;
   evidence.control = summarise(support::counts({7}, 1));
-  const auto by = [&](std::optional<Design> design) {
+  const auto evidence_by = [&](std::optional<Design> design) {
     evidence.design = design;
     return &compared_with(evidence);
   };
-  CHECK(by(Design::paired) == &evidence.before);
-  CHECK(by(Design::controlled) == &evidence.before);
-  CHECK(by(Design::two_group) == &*evidence.control);
-  CHECK(by(Design::baseline) == &*evidence.control);
-  CHECK(by(std::nullopt) == &evidence.before);
+  CHECK(evidence_by(Design::paired) == &evidence.before);
+  CHECK(evidence_by(Design::controlled) == &evidence.before);
+  CHECK(evidence_by(Design::two_group) == &*evidence.control);
+  CHECK(evidence_by(Design::baseline) == &*evidence.control);
+  CHECK(evidence_by(std::nullopt) == &evidence.before);
 }

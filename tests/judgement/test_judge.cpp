@@ -55,8 +55,8 @@ TEST_CASE("The criteria asked for come first, and the others stay in their order
   CHECK(first.size() == published.criteria.size());
   CHECK(first[1] == published.criteria[0]);
   CHECK(support::input_error([&] { with_criteria_first(published, "x"); }) ==
-        "--criteria: found \"x\"; expected one of waavp-2023-clinical, "
-        "waavp-2023-research, waavp-1992, waavp-2006");
+        "criteria: found \"x\"; expected one of waavp-2023-clinical, waavp-2023-research, "
+        "waavp-1992, waavp-2006");
   CHECK_THROWS_AS(with_criteria_first({}, ""), InputError);
 }
 

@@ -105,51 +105,52 @@ TEST_CASE("A worm has the design of its group, or is called paired") {
 }
 
 TEST_CASE("A worm survives if it is resistant, strongly or not, by the first verdict given") {
-  const auto so = [](std::vector<Verdict> verdicts) {
+  const auto survives_by = [](std::vector<Verdict> verdicts) {
     return survives(by_eggs(100, 50, std::move(verdicts)));
   };
-  CHECK(so({verdict(resistant)}));
-  CHECK(so({verdict(low_resistant)}));
-  CHECK_FALSE(so({verdict(suspected)}));
-  CHECK_FALSE(so({verdict(inconclusive)}));
-  CHECK_FALSE(so({verdict(susceptible)}));
-  CHECK_FALSE(so({verdict(not_applicable)}));
-  CHECK(so({verdict(not_applicable), verdict(resistant)}));
-  CHECK_FALSE(so({verdict(susceptible), verdict(resistant)}));
+  CHECK(survives_by({verdict(resistant)}));
+  CHECK(survives_by({verdict(low_resistant)}));
+  CHECK_FALSE(survives_by({verdict(suspected)}));
+  CHECK_FALSE(survives_by({verdict(inconclusive)}));
+  CHECK_FALSE(survives_by({verdict(susceptible)}));
+  CHECK_FALSE(survives_by({verdict(not_applicable)}));
+  CHECK(survives_by({verdict(not_applicable), verdict(resistant)}));
+  CHECK_FALSE(survives_by({verdict(susceptible), verdict(resistant)}));
 }
 
 TEST_CASE("A worm that was found and fell too little may survive, unless its class says more") {
-  const auto so = [](VerdictClass verdict_class, std::optional<double> fall,
-                     std::uint32_t eggs_after = 8) {
+  const auto may_survive_as = [](VerdictClass verdict_class, std::optional<double> fall,
+                                 std::uint32_t eggs_after = 8) {
     WormAnalysis worm = by_eggs(100, eggs_after, {verdict(verdict_class)});
     worm.evidence.reduction = fall;
     return may_survive(worm);
   };
-  CHECK(so(inconclusive, 0.92));
-  CHECK(so(suspected, 0.92));
-  CHECK(so(not_applicable, 0.92));
-  CHECK_FALSE(so(susceptible, 0.92)); // called good
-  CHECK_FALSE(so(resistant, 0.92));   // known to survive
-  CHECK_FALSE(so(low_resistant, 0.92));
-  CHECK_FALSE(so(inconclusive, 0.95)); // as much as is expected
-  CHECK(so(inconclusive, std::nullopt));
-  CHECK_FALSE(so(inconclusive, 0.92, 0)); // not found after treatment
+  CHECK(may_survive_as(inconclusive, 0.92));
+  CHECK(may_survive_as(suspected, 0.92));
+  CHECK(may_survive_as(not_applicable, 0.92));
+  CHECK_FALSE(may_survive_as(susceptible, 0.92)); // called good
+  CHECK_FALSE(may_survive_as(resistant, 0.92));   // known to survive
+  CHECK_FALSE(may_survive_as(low_resistant, 0.92));
+  CHECK_FALSE(may_survive_as(inconclusive, 0.95)); // as much as is expected
+  CHECK(may_survive_as(inconclusive, std::nullopt));
+  CHECK_FALSE(may_survive_as(inconclusive, 0.92, 0)); // not found after treatment
 }
 
 TEST_CASE("Of a worm told by larvae those after treatment count, and without thresholds no fall") {
-  const auto so = [](WormShare after, std::optional<double> fall, bool threshold = true) {
+  const auto may_survive_with = [](WormShare after, std::optional<double> fall,
+                                   bool threshold = true) {
     WormAnalysis worm = by_larvae({20, 100}, after, {verdict(inconclusive)});
     worm.evidence.reduction = fall;
     if (!threshold)
       worm.judgement.first_verdict().expected.reset();
     return may_survive(worm);
   };
-  CHECK(so({5, 100}, 0.9));
-  CHECK_FALSE(so({0, 100}, 0.9));
-  CHECK_FALSE(so({0, 0}, std::nullopt));
-  CHECK(so({5, 100}, std::nullopt));
+  CHECK(may_survive_with({5, 100}, 0.9));
+  CHECK_FALSE(may_survive_with({0, 100}, 0.9));
+  CHECK_FALSE(may_survive_with({0, 0}, std::nullopt));
+  CHECK(may_survive_with({5, 100}, std::nullopt));
   // Nothing says what would be enough.
-  CHECK_FALSE(so({5, 100}, 0.9, false));
+  CHECK_FALSE(may_survive_with({5, 100}, 0.9, false));
 }
 
 TEST_CASE("The first verdict is the one in front, to read and to change") {

@@ -21,7 +21,7 @@ Group horses(std::vector<DrugClass> classes, const std::string& drench) {
 
 std::string weeks(const Group& group) {
   const auto found = expected_weeks(published_egg_reappearance(), group);
-  return found ? fmt::format("{} {}-{}", found->of, found->first, found->last) : "none";
+  return found ? fmt::format("{} {}-{}", found->known_for, found->first, found->last) : "none";
 }
 
 const std::string definition = "[[definition]]\ntext = \"t\"\nthreshold_percent = 90\n"

@@ -110,9 +110,9 @@ TEST_CASE("A verdict carries the numbers, interval and source it rests on") {
 TEST_CASE("A verdict that cannot be given says why") {
   const Criteria criteria = published("waavp-1992");
   Group group;
-  CHECK(classify(criteria, choose_cut_off(criteria, group), 0.9, limits(0.8, 0.95)).reason ==
-        "its cut-offs differ by host, and the host is not given (column host, or the option "
-        "--host)");
+  CHECK(
+      classify(criteria, choose_cut_off(criteria, group), 0.9, limits(0.8, 0.95)).reason ==
+      "its cut-offs differ by host, and the host is not given (column host, or the setting host)");
   group.host = "sheep";
   Interval none;
   none.method = Method::log_ratio_1992;

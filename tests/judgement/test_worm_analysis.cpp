@@ -43,7 +43,7 @@ std::string next_step(GroupAnalysis group) {
   group.judgement.standing =
       standing_of(group.judgement, group.caveats, group.judgement.standing.bars);
   return advise(group.evidence, group.field, group.judgement, group.caveats, group.course)
-      .next_step;
+      .next_step.text();
 }
 
 } // namespace

@@ -37,12 +37,12 @@ inline AuditSettings settings_of(const PlanAim& aim, std::size_t trials) {
 }
 
 /// An option with so many of 100 right answers each way, at the only efficacies that count.
-inline PlannedOption with_power(const PlanQuestion& of, std::size_t size, double factor,
+inline PlannedOption with_power(const PlanQuestion& asked, std::size_t size, double factor,
                                 std::optional<double> cost, std::uint64_t good,
                                 std::uint64_t poor) {
   PlannedOption result;
   result.option = {Design::paired, size, {MultiplicationFactor(factor), cost, std::nullopt}};
-  result.needs = demand(result.option, of.flock);
+  result.needs = demand(result.option, asked.flock);
   for (const double efficacy : {0.995, 0.95, 0.8}) {
     PlanOutcome outcome;
     outcome.efficacy = efficacy;

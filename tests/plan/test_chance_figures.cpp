@@ -33,9 +33,9 @@ std::vector<double> values(const pugi::xml_document& document, const std::string
 
 /// Two ways of counting, two sizes of each: the advised one is 12 animals at 50.
 Plan four_options() {
-  const PlanQuestion of = question();
-  return plan_with({with_power(of, 6, 50, 1, 90, 62), with_power(of, 12, 50, 1, 90, 95),
-                    with_power(of, 6, 15, 9, 100, 70), with_power(of, 12, 15, 9, 100, 99)});
+  const PlanQuestion asked = question();
+  return plan_with({with_power(asked, 6, 50, 1, 90, 62), with_power(asked, 12, 50, 1, 90, 95),
+                    with_power(asked, 6, 15, 9, 100, 70), with_power(asked, 12, 15, 9, 100, 99)});
 }
 
 } // namespace
@@ -93,12 +93,12 @@ TEST_CASE("A line is as high as its chance") {
 }
 
 TEST_CASE("Numbers at lines that end at one place do not lie on each other") {
-  const PlanQuestion of = question();
+  const PlanQuestion asked = question();
   for (const std::size_t sizes : {6, 40}) {
     CAPTURE(sizes);
     std::vector<PlannedOption> all;
     for (std::size_t i = 0; i < sizes; ++i)
-      all.push_back(with_power(of, 6 + i, 50, 1, 99, 99));
+      all.push_back(with_power(asked, 6 + i, 50, 1, 99, 99));
     const Plan plan = plan_with(all);
     const auto document = parsed(chance_figures(plan, 0).front().svg);
     const double bottom = std::ranges::max(values(document, "//g[@class='grid']/line/@y2"));
@@ -116,9 +116,9 @@ TEST_CASE("Numbers at lines that end at one place do not lie on each other") {
 }
 
 TEST_CASE("No text of a figure is cut off or smaller than it may be") {
-  PlanQuestion of = question();
+  PlanQuestion asked = question();
   const Plan plan =
-      plan_with({with_power(of, 6, 50, 1, 99, 99), with_power(of, 1'000, 50, 1, 99, 99)});
+      plan_with({with_power(asked, 6, 50, 1, 99, 99), with_power(asked, 1'000, 50, 1, 99, 99)});
   const auto document = parsed(chance_figures(plan, 0).front().svg);
   for (const auto& match : document.select_nodes("//text")) {
     const pugi::xml_node text = match.node();

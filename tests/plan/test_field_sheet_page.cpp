@@ -38,7 +38,7 @@ TEST_CASE("A sheet's pages are equal, and no more than are needed") {
         CHECK(page.lines <= most);
         CHECK(page.lines >= lines / pages.size());
         CHECK(page.lines <= lines / pages.size() + 1);
-        CHECK(page.of == pages.size());
+        CHECK(page.pages == pages.size());
         next += page.lines;
       }
       CHECK(next == lines);

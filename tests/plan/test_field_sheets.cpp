@@ -111,8 +111,8 @@ TEST_CASE("The second sample is due on a day common to all groups, or on the usu
   const FieldSheets both = made(question);
   REQUIRE(both.second_samples.size() == 2);
   for (const SecondSample& sample : both.second_samples) {
-    CHECK(sample.first_day == common_day);
-    CHECK(sample.last_day == common_day);
+    CHECK(sample.first_day == common_day());
+    CHECK(sample.last_day == common_day());
   }
   CHECK(both.second_samples[0].off_its_days());
   CHECK_FALSE(both.second_samples[1].off_its_days());

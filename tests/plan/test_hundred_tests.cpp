@@ -50,12 +50,12 @@ TEST_CASE("Shares become whole tests, 100 in all") {
 }
 
 TEST_CASE("There is a sign for each test, of its own shape, and its number in words") {
-  const PlanQuestion of = question();
-  PlannedOption planned = with_power(of, 12, 50, 1, 92, 85);
+  const PlanQuestion asked = question();
+  PlannedOption planned = with_power(asked, 12, 50, 1, 92, 85);
   // Of the tests of a failing drench 3 mislead; of a good one none does.
   planned.outcomes.back().tally.methods.front().verdicts.front()[static_cast<std::size_t>(
       VerdictClass::susceptible)] = 3;
-  const auto figures = hundred_tests_figures(planned, of.aim, 0);
+  const auto figures = hundred_tests_figures(planned, asked.aim, 0);
   REQUIRE(figures.size() == 2);
   CHECK(figures[0].finding ==
         "100 tests of a drench that works (it truly removes 99.5%): 92 say so.");
@@ -76,13 +76,13 @@ TEST_CASE("There is a sign for each test, of its own shape, and its number in wo
 }
 
 TEST_CASE("Whose question it is is told if there are several") {
-  PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
-  of.aim.criteria.push_back(of.aim.criteria.front());
-  of.aim.classes = {{DrugClass::bz}, {DrugClass::ml}};
-  PlannedOption planned = with_power(of, 12, 50, 1, 100, 100);
+  PlanQuestion asked = question({DrugClass::bz, DrugClass::ml});
+  asked.aim.criteria.push_back(asked.aim.criteria.front());
+  asked.aim.classes = {{DrugClass::bz}, {DrugClass::ml}};
+  PlannedOption planned = with_power(asked, 12, 50, 1, 100, 100);
   for (PlanOutcome& outcome : planned.outcomes)
     for (MethodTally& tally : outcome.tally.methods)
       tally.verdicts.push_back(tally.verdicts.front());
-  CHECK(hundred_tests_figures(planned, of.aim, 1).front().finding ==
+  CHECK(hundred_tests_figures(planned, asked.aim, 1).front().finding ==
         "100 tests of a drench of ML that works (it truly removes 99.5%): more than 99 say so.");
 }

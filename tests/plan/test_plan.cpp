@@ -15,8 +15,8 @@ using namespace invented_plan;
 
 namespace {
 
-AuditResult simulated(const PlanQuestion& of, const AuditSettings& settings) {
-  AuditResult result = empty_result(farms(of), settings, {});
+AuditResult simulated(const PlanQuestion& asked, const AuditSettings& settings) {
+  AuditResult result = empty_result(farms(asked), settings, {});
   for (auto tasks = next_tasks(result); !tasks.empty(); tasks = next_tasks(result))
     for (const AuditTask& task : tasks)
       add(result.farms[task.farm].tally,
@@ -36,14 +36,14 @@ std::string advice(const Plan& plan) {
 TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
   // All animals alike (k 1,000 is as good as no limit), judged by the pooled count alone: R 4.2.2,
   // printed by tests/published/reference.R.
-  PlanQuestion of = question();
-  of.flock.k = 1'000;
-  of.flock.within_cv = 0;
-  of.flock.mean_epg = 12;
-  of.choices = {{Design::paired}, {8}, {{MultiplicationFactor(1), {}, {}}}};
-  of.aim.criteria.front().method = Method::egg_totals_jeffreys;
-  of.aim.efficacies = {0.95, 0.90};
-  const auto result = planned(of, simulated(of, settings_of(of.aim, 20'000)));
+  PlanQuestion asked = question();
+  asked.flock.k = 1'000;
+  asked.flock.within_cv = 0;
+  asked.flock.mean_epg = 12;
+  asked.choices = {{Design::paired}, {8}, {{MultiplicationFactor(1), {}, {}}}};
+  asked.aim.criteria.front().method = Method::egg_totals_jeffreys;
+  asked.aim.efficacies = {0.95, 0.90};
+  const auto result = planned(asked, simulated(asked, settings_of(asked.aim, 20'000)));
   struct Exact {
     double susceptible, low, resistant, inconclusive;
   };
@@ -56,7 +56,7 @@ TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
     const PlanOutcome& outcome = result.front().outcomes[i];
     CAPTURE(outcome.efficacy, outcome.tally.trials);
     const auto agrees = [&](VerdictClass verdict_class, double expected) {
-      const Share share = chance(outcome, of.aim.criteria.front(), 0, verdict_class);
+      const Share share = chance(outcome, asked.aim.criteria.front(), 0, verdict_class);
       CHECK(std::abs(share.value - expected) < 4 * share.error);
     };
     agrees(VerdictClass::susceptible, exact[i].susceptible);
@@ -64,15 +64,15 @@ TEST_CASE("Chances of a plan are those of an exact enumeration in R") {
     agrees(VerdictClass::resistant, exact[i].resistant);
     agrees(VerdictClass::inconclusive, exact[i].inconclusive);
   }
-  CHECK(power(result.front(), of.aim).value ==
-        called_resistant(result.front().outcomes.back(), of.aim.criteria.front(), 0).value);
+  CHECK(power(result.front(), asked.aim).value ==
+        called_resistant(result.front().outcomes.back(), asked.aim.criteria.front(), 0).value);
 }
 
 TEST_CASE("Simulation stops where a share is as sure as a half would be in all trials") {
-  PlanQuestion of = question();
-  of.choices.group_sizes = {12};
-  const AuditSettings settings = settings_of(of.aim, 1'500);
-  const AuditResult result = simulated(of, settings);
+  PlanQuestion asked = question();
+  asked.choices.group_sizes = {12};
+  const AuditSettings settings = settings_of(asked.aim, 1'500);
+  const AuditResult result = simulated(asked, settings);
   const double target = 0.5 / std::sqrt(1'500.0);
   bool stopped_early = false;
   for (const AuditedFarm& audited : result.farms) {
@@ -88,12 +88,12 @@ TEST_CASE("Simulation stops where a share is as sure as a half would be in all t
 }
 
 TEST_CASE("The coarse quadrature changes no chance by more than the luck of the draw") {
-  PlanQuestion of = question();
-  of.choices.group_sizes = {8};
-  AuditSettings settings = settings_of(of.aim, 400);
-  const AuditResult coarse = simulated(of, settings);
+  PlanQuestion asked = question();
+  asked.choices.group_sizes = {8};
+  AuditSettings settings = settings_of(asked.aim, 400);
+  const AuditResult coarse = simulated(asked, settings);
   settings.quadrature = {};
-  const AuditResult fine = simulated(of, settings);
+  const AuditResult fine = simulated(asked, settings);
   for (std::size_t c = 0; c < fine.farms.size(); ++c)
     for (std::size_t v = 0; v < verdict_classes; ++v) {
       const auto count = [&](const AuditResult& result) {
@@ -104,19 +104,19 @@ TEST_CASE("The coarse quadrature changes no chance by more than the luck of the 
 }
 
 TEST_CASE("The design advised asks for least of those that will do") {
-  const PlanQuestion of = question();
-  const PlannedOption weak = with_power(of, 6, 50, 1, 90, 70);
-  const PlannedOption dear = with_power(of, 12, 15, 4, 99, 99);
-  const PlannedOption cheap = with_power(of, 15, 50, 1, 85, 88);
-  CHECK_THAT(power(weak, of.aim).value, support::close_to(0.70));
+  const PlanQuestion asked = question();
+  const PlannedOption weak = with_power(asked, 6, 50, 1, 90, 70);
+  const PlannedOption dear = with_power(asked, 12, 15, 4, 99, 99);
+  const PlannedOption cheap = with_power(asked, 15, 50, 1, 85, 88);
+  CHECK_THAT(power(weak, asked.aim).value, support::close_to(0.70));
   const std::vector<PlannedOption> all{weak, dear, cheap};
-  CHECK(least_demanding(all, of.aim) == &all[2]);
-  CHECK(most_powerful(all, of.aim) == &all[1]);
-  CHECK(least_demanding({weak}, of.aim) == nullptr);
+  CHECK(least_demanding(all, asked.aim) == &all[2]);
+  CHECK(most_powerful(all, asked.aim) == &all[1]);
+  CHECK(least_demanding({weak}, asked.aim) == nullptr);
   // Costs of some only do not compare: fewer animals win.
   std::vector<PlannedOption> half_priced = all;
   half_priced[0].needs.cost.reset();
-  CHECK(least_demanding(half_priced, of.aim) == &half_priced[1]);
+  CHECK(least_demanding(half_priced, asked.aim) == &half_priced[1]);
 
   const Plan plan = plan_with(all);
   CHECK(recommended(plan) == &plan.all[2]);
@@ -133,7 +133,7 @@ TEST_CASE("The design advised asks for least of those that will do") {
   Minimum minimum;
   minimum.animals = 13;
   with_minimum.question.aim.minima = {minimum};
-  with_minimum.all[1] = with_power(of, 12, 15, 0.5, 99, 99);
+  with_minimum.all[1] = with_power(asked, 12, 15, 0.5, 99, 99);
   CHECK(recommended(with_minimum) == &with_minimum.all[2]);
   CHECK_THAT(advice(with_minimum),
              Catch::Contains("The cheapest that reaches 80 of 100 is 12 animals a group (paired), "
@@ -141,9 +141,9 @@ TEST_CASE("The design advised asks for least of those that will do") {
 }
 
 TEST_CASE("A flock that cannot answer today is told when it can") {
-  const PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
-  Plan plan = plan_with({with_power(of, 6, 50, 1, 20, 70)});
-  plan.question = of;
+  const PlanQuestion asked = question({DrugClass::bz, DrugClass::ml});
+  Plan plan = plan_with({with_power(asked, 6, 50, 1, 20, 70)});
+  plan.question = asked;
   plan.question.flock.animals = 12;
   REQUIRE(recommended(plan) == nullptr);
   CHECK_THAT(advice(plan),
@@ -153,7 +153,7 @@ TEST_CASE("A flock that cannot answer today is told when it can") {
     const bool enough = each.kind == PlanCase::Kind::one_drench ||
                         (each.kind == PlanCase::Kind::more_eggs && each.flock.mean_epg > 1'700) ||
                         (each.kind == PlanCase::Kind::more_animals && each.option.group_size > 17);
-    PlannedOption result = with_power(of, each.option.group_size, 50, 1, enough ? 90 : 30, 95);
+    PlannedOption result = with_power(asked, each.option.group_size, 50, 1, enough ? 90 : 30, 95);
     if (each.kind == PlanCase::Kind::one_drench) {
       CHECK(each.option.group_size == 12);
     }
@@ -175,13 +175,13 @@ TEST_CASE("A season that changes counts is said to mislead a paired test") {
   CHECK_THAT(advice(plan), Catch::Contains("a drench that removes 80% shows a rise"));
 
   // And so it does: a failing drench is called susceptible, but not beside a control group.
-  PlanQuestion of = question();
-  of.flock.season_change = 0.1;
-  of.choices.group_sizes = {12};
-  of.choices.designs = {Design::paired, Design::controlled};
-  const auto both = planned(of, simulated(of, settings_of(of.aim, 300)));
+  PlanQuestion asked = question();
+  asked.flock.season_change = 0.1;
+  asked.choices.group_sizes = {12};
+  asked.choices.designs = {Design::paired, Design::controlled};
+  const auto both = planned(asked, simulated(asked, settings_of(asked.aim, 300)));
   const auto wrong = [&](const PlannedOption& planned) {
-    return chance(planned.outcomes.back(), of.aim.criteria.front(), 0, VerdictClass::susceptible)
+    return chance(planned.outcomes.back(), asked.aim.criteria.front(), 0, VerdictClass::susceptible)
         .value;
   };
   CHECK(wrong(both[0]) > 0.5);

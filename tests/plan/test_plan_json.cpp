@@ -36,14 +36,15 @@ TEST_CASE("A plan's JSON holds what it shows") {
 }
 
 TEST_CASE("Where nothing will do, a plan's JSON recommends nothing and lists what else was tried") {
-  const PlanQuestion of = question();
-  Plan plan = plan_with({with_power(of, 6, 50, 1, 20, 70), with_power(of, 12, 50, 1, 30, 75)});
-  PlanCase tried{PlanCase::Kind::more_eggs, of.flock, plan.all[1].option};
+  const PlanQuestion asked = question();
+  Plan plan =
+      plan_with({with_power(asked, 6, 50, 1, 20, 70), with_power(asked, 12, 50, 1, 30, 75)});
+  PlanCase tried{PlanCase::Kind::more_eggs, asked.flock, plan.all[1].option};
   tried.flock.mean_epg = 1'200;
   tried.flock.animals = 24;
-  plan.cases.push_back({tried, with_power(of, 12, 50, 1, 85, 90)});
+  plan.cases.push_back({tried, with_power(asked, 12, 50, 1, 85, 90)});
   tried.kind = PlanCase::Kind::one_drench;
-  plan.cases.push_back({std::move(tried), with_power(of, 24, 50, 1, 90, 95)});
+  plan.cases.push_back({std::move(tried), with_power(asked, 24, 50, 1, 90, 95)});
   const auto json = nlohmann::json::parse(plan_json(plan));
   CHECK(json["recommended"].is_null());
   CHECK(json["cheapest"].is_null());
@@ -58,9 +59,9 @@ TEST_CASE("Where nothing will do, a plan's JSON recommends nothing and lists wha
 }
 
 TEST_CASE("A plan's JSON tells the recommended design and the cheapest apart by their places") {
-  const PlanQuestion of = question();
-  Plan plan = plan_with({with_power(of, 6, 50, 1, 20, 70), with_power(of, 12, 50, 1, 90, 90),
-                         with_power(of, 15, 50, 1, 95, 95)});
+  const PlanQuestion asked = question();
+  Plan plan = plan_with({with_power(asked, 6, 50, 1, 20, 70), with_power(asked, 12, 50, 1, 90, 90),
+                         with_power(asked, 15, 50, 1, 95, 95)});
   Minimum minimum;
   minimum.animals = 15;
   plan.question.aim.minima = {minimum};

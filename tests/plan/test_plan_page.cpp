@@ -26,9 +26,9 @@ pugi::xml_document parsed(const std::string& page) {
 
 /// Four options, of which 12 animals at 50 EPG an egg ask for least.
 Plan four_options() {
-  const PlanQuestion of = question();
-  return plan_with({with_power(of, 6, 50, 1, 90, 62), with_power(of, 12, 50, 1, 90, 95),
-                    with_power(of, 6, 15, 9, 100, 97), with_power(of, 12, 15, 9, 100, 99)});
+  const PlanQuestion asked = question();
+  return plan_with({with_power(asked, 6, 50, 1, 90, 62), with_power(asked, 12, 50, 1, 90, 95),
+                    with_power(asked, 6, 15, 9, 100, 97), with_power(asked, 12, 15, 9, 100, 99)});
 }
 
 /// The cells of the table of sizes by ways of counting.
@@ -90,8 +90,8 @@ TEST_CASE("The advised option is marked by a word, and every chance by a bar tha
 }
 
 TEST_CASE("A plan that cannot answer advises no option, and shows how far the best comes") {
-  const PlanQuestion of = question();
-  Plan plan = plan_with({with_power(of, 6, 50, 1, 9, 35), with_power(of, 12, 50, 1, 11, 40)});
+  const PlanQuestion asked = question();
+  Plan plan = plan_with({with_power(asked, 6, 50, 1, 9, 35), with_power(asked, 12, 50, 1, 11, 40)});
   REQUIRE(recommended(plan) == nullptr);
   const std::string page = plan_report(plan);
   CHECK_THAT(page, Catch::Contains("cannot answer the question today"));

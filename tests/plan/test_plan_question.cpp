@@ -53,22 +53,22 @@ TEST_CASE("What a design asks for, by hand") {
 }
 
 TEST_CASE("Only designs that the animals allow are planned") {
-  PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
-  CHECK(options(of).size() == 2);
-  of.flock.animals = 20; // not 2 x 12
-  CHECK(options(of).size() == 1);
-  of.choices.designs = {Design::paired, Design::controlled};
-  of.flock.animals = 18; // 3 x 6 with a control group
-  CHECK(options(of).size() == 2);
-  of.flock.animals = 11;
-  CHECK(support::input_error([&] { check(of); }) ==
+  PlanQuestion asked = question({DrugClass::bz, DrugClass::ml});
+  CHECK(options(asked).size() == 2);
+  asked.flock.animals = 20; // not 2 x 12
+  CHECK(options(asked).size() == 1);
+  asked.choices.designs = {Design::paired, Design::controlled};
+  asked.flock.animals = 18; // 3 x 6 with a control group
+  CHECK(options(asked).size() == 2);
+  asked.flock.animals = 11;
+  CHECK(support::input_error([&] { check(asked); }) ==
         "11 animals; expected 12 or more: a group size of 6 for each of 2 groups");
-  of.flock.animals.reset();
-  of.aim.power = 1;
-  CHECK_THAT(support::input_error([&] { check(of); }), Catch::StartsWith("the wanted chance"));
-  of = question();
-  of.flock.mean_epg = 0.1; // 0.002 eggs a sample
-  CHECK_THROWS_AS(check(of), InputError);
+  asked.flock.animals.reset();
+  asked.aim.power = 1;
+  CHECK_THAT(support::input_error([&] { check(asked); }), Catch::StartsWith("the wanted chance"));
+  asked = question();
+  asked.flock.mean_epg = 0.1; // 0.002 eggs a sample
+  CHECK_THROWS_AS(check(asked), InputError);
 }
 
 TEST_CASE("Each efficacy to show or to judge by is simulated once, the highest first") {
@@ -88,12 +88,12 @@ TEST_CASE("Efficacies that differ by their rounding alone are one") {
 }
 
 TEST_CASE("An option is simulated as the flock is, with a control group where it has one") {
-  PlanQuestion of = question();
-  of.flock.k = 0.4;
-  of.flock.within_cv = 0.3;
-  of.flock.season_change = 2;
+  PlanQuestion asked = question();
+  asked.flock.k = 0.4;
+  asked.flock.within_cv = 0.3;
+  asked.flock.season_change = 2;
   const CountingChoice counting{MultiplicationFactor(25), {}, {}};
-  const auto paired = farms({Design::paired, 12, counting}, of);
+  const auto paired = farms({Design::paired, 12, counting}, asked);
   REQUIRE(paired.size() == 3); // 99.5%, 95% and 80%
   for (const AuditFarm& farm : paired) {
     CHECK(farm.design == Design::paired);
@@ -107,9 +107,9 @@ TEST_CASE("An option is simulated as the flock is, with a control group where it
     CHECK(farm.model.factor_after == MultiplicationFactor(25));
   }
   CHECK_THAT(paired[1].model.efficacy, support::close_to(0.95));
-  const auto controlled = farms({Design::controlled, 7, counting}, of);
+  const auto controlled = farms({Design::controlled, 7, counting}, asked);
   CHECK(controlled.front().model.control_animals == 7);
-  CHECK(farms(of).size() == 2 * 3); // two sizes, three efficacies
+  CHECK(farms(asked).size() == 2 * 3); // two sizes, three efficacies
 }
 
 TEST_CASE("A plan is simulated with the interval that its criteria judge by") {
@@ -146,21 +146,21 @@ TEST_CASE("Published minima are those of every set of criteria for the flock") {
 
 TEST_CASE("A plan whose numbers are out of range is refused") {
   const auto refused = [](auto&& change) {
-    PlanQuestion of = question();
-    change(of);
-    return support::input_error([&] { check(of); });
+    PlanQuestion asked = question();
+    change(asked);
+    return support::input_error([&] { check(asked); });
   };
-  CHECK(refused([](PlanQuestion& of) { of.aim.criteria.clear(); }) ==
+  CHECK(refused([](PlanQuestion& asked) { asked.aim.criteria.clear(); }) ==
         "a plan without criteria; expected one for each class");
-  CHECK_THAT(refused([](PlanQuestion& of) { of.aim.power = 0.49; }),
+  CHECK_THAT(refused([](PlanQuestion& asked) { asked.aim.power = 0.49; }),
              Catch::StartsWith("the wanted chance: found 0.49"));
-  CHECK_THAT(refused([](PlanQuestion& of) { of.aim.efficacies = {1.01}; }),
+  CHECK_THAT(refused([](PlanQuestion& asked) { asked.aim.efficacies = {1.01}; }),
              Catch::StartsWith("a true efficacy: found 1.01"));
-  CHECK_THAT(refused([](PlanQuestion& of) { of.choices.group_sizes = {1}; }),
+  CHECK_THAT(refused([](PlanQuestion& asked) { asked.choices.group_sizes = {1}; }),
              Catch::StartsWith("a group size: found 1"));
-  CHECK_THAT(refused([](PlanQuestion& of) { of.choices.group_sizes = {1'001}; }),
+  CHECK_THAT(refused([](PlanQuestion& asked) { asked.choices.group_sizes = {1'001}; }),
              Catch::StartsWith("a group size: found 1001"));
-  CHECK_THAT(refused([](PlanQuestion& of) { of.choices.designs = {Design::baseline}; }),
+  CHECK_THAT(refused([](PlanQuestion& asked) { asked.choices.designs = {Design::baseline}; }),
              Catch::StartsWith("the design baseline"));
   CHECK_NOTHROW(check(question()));
 }

@@ -15,9 +15,9 @@ using namespace eggfall;
 using namespace invented_plan;
 
 TEST_CASE("A plan fits 80 columns, and its CSV holds what it shows") {
-  PlanQuestion of = question();
-  of.choices.group_sizes = {6};
-  Plan plan = plan_with({with_power(of, 6, 50, 1.5, 99, 81)});
+  PlanQuestion asked = question();
+  asked.choices.group_sizes = {6};
+  Plan plan = plan_with({with_power(asked, 6, 50, 1.5, 99, 81)});
   plan.pilot = Pilot{9, 80, 600, 210, 900, 0.5, 0.2, 1.4};
   plan.published = published_minima(published_cut_offs(), plan.question.flock);
   const std::string text = plan_text(plan, Verbosity::full);
@@ -51,9 +51,10 @@ TEST_CASE("A plan's table has the group's eggs, both calls, and the rarer right 
 }
 
 TEST_CASE("Options that differ in size alone stand together, in their order") {
-  const PlanQuestion of = question();
-  const Plan plan = plan_with({with_power(of, 6, 50, 1, 90, 70), with_power(of, 12, 50, 1, 95, 80),
-                               with_power(of, 6, 15, 2, 95, 80)});
+  const PlanQuestion asked = question();
+  const Plan plan =
+      plan_with({with_power(asked, 6, 50, 1, 90, 70), with_power(asked, 12, 50, 1, 95, 80),
+                 with_power(asked, 6, 15, 2, 95, 80)});
   const auto runs = alike_but_for_size(plan);
   REQUIRE(runs.size() == 2);
   CHECK(runs[0] == std::vector<const PlannedOption*>{&plan.all[0], &plan.all[1]});

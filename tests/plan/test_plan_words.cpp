@@ -31,10 +31,10 @@ TEST_CASE("An efficacy has no needless digits") {
 
 TEST_CASE("Both calls count low resistance with resistance") {
   // At 80% so many of 100 are called low resistant (40) or resistant (41), and none susceptible.
-  const PlanQuestion of = question();
-  const PlannedOption planned = with_power(of, 6, 50, 1, 94, 81);
-  CHECK(both_calls(planned.outcomes.front(), of.aim.criteria.front(), 0) == "94/0");
-  CHECK(both_calls(planned.outcomes.back(), of.aim.criteria.front(), 0) == "0/81");
+  const PlanQuestion asked = question();
+  const PlannedOption planned = with_power(asked, 6, 50, 1, 94, 81);
+  CHECK(both_calls(planned.outcomes.front(), asked.aim.criteria.front(), 0) == "94/0");
+  CHECK(both_calls(planned.outcomes.back(), asked.aim.criteria.front(), 0) == "0/81");
 }
 
 TEST_CASE("What a minimum asks of the counts goes on where the parts end") {

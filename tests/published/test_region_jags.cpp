@@ -89,8 +89,8 @@ std::map<std::string, double> worked_out(const RegionLaw& law,
     result[name + " 0.5"] = median;
     result[name + " 0.95"] = upper;
   };
-  const auto add_efficacy = [&](const std::string& name, const MedianAndLimits& of) {
-    add(name, eta(of.upper), eta(of.median), eta(of.lower));
+  const auto add_efficacy = [&](const std::string& name, const MedianAndLimits& efficacy) {
+    add(name, eta(efficacy.upper), eta(efficacy.median), eta(efficacy.lower));
   };
   add_efficacy("log median", law.median_efficacy(0.9));
   add_efficacy("log mean", law.mean_efficacy(0.9));
@@ -141,8 +141,8 @@ void compare_limits(const std::string& data_set, const RegionLaw& law) {
   const auto chains = references(data_set);
   for (const auto& [threshold, efficacy] : {std::pair("90", 0.90), std::pair("95", 0.95)}) {
     const GroupsBelow below = law.groups_below(efficacy, 0.9);
-    const auto at_most = [&, of = std::string(threshold)](std::uint64_t number) {
-      const auto found = chains.find(fmt::format("tested below {} at most {}", of, number));
+    const auto at_most = [&, percent = std::string(threshold)](std::uint64_t number) {
+      const auto found = chains.find(fmt::format("tested below {} at most {}", percent, number));
       // Not in the file: below 1% or above 99%.
       return found != chains.end() ? found->second.value
                                    : (static_cast<double>(number) > below.mean ? 1.0 : 0.0);

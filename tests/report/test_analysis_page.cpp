@@ -73,19 +73,19 @@ double reading_ease(const std::string& text) {
   const std::regex word("[A-Za-z']+");
   std::size_t words = 0;
   std::size_t all_syllables = 0;
-  for (std::sregex_iterator at(text.begin(), text.end(), word), end; at != end; ++at) {
+  for (std::sregex_iterator match(text.begin(), text.end(), word), end; match != end; ++match) {
     ++words;
-    all_syllables += syllables(at->str());
+    all_syllables += syllables(match->str());
   }
   std::size_t sentences = 0;
   for (std::size_t i = 0; i + 1 < text.size(); ++i)
     if (std::string_view(".?!").find(text[i]) != std::string_view::npos && text[i + 1] == ' ')
       ++sentences;
   REQUIRE(sentences > 0);
-  const auto of = [](std::size_t a, std::size_t b) {
+  const auto ratio = [](std::size_t a, std::size_t b) {
     return static_cast<double>(a) / static_cast<double>(b);
   };
-  return 206.835 - 1.015 * of(words, sentences) - 84.6 * of(all_syllables, words);
+  return 206.835 - 1.015 * ratio(words, sentences) - 84.6 * ratio(all_syllables, words);
 }
 
 } // namespace

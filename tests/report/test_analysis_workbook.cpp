@@ -45,10 +45,10 @@ const ResultSheet& sheet(const std::vector<ResultSheet>& sheets, const std::stri
   return *std::ranges::find(sheets, name, &ResultSheet::name);
 }
 
-ResultCell cell(const ResultSheet& of, std::size_t row, const std::string& column) {
-  const auto found = std::ranges::find(of.columns, column);
-  REQUIRE(found != of.columns.end());
-  return of.rows.at(row).at(static_cast<std::size_t>(found - of.columns.begin()));
+ResultCell cell(const ResultSheet& sheet, std::size_t row, const std::string& column) {
+  const auto found = std::ranges::find(sheet.columns, column);
+  REQUIRE(found != sheet.columns.end());
+  return sheet.rows.at(row).at(static_cast<std::size_t>(found - sheet.columns.begin()));
 }
 
 ResultCell text(const char* value) {

@@ -1,10 +1,14 @@
 #include "report/cut_offs_text.hpp"
 
 #include "base/text.hpp"
+#include "cli/program.hpp"
 
 #include "support/support.hpp"
 
 #include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <string>
 
 using namespace eggfall;
 
@@ -56,7 +60,7 @@ TEST_CASE("Criteria are listed a line each, with the days of the second sample")
                           "\n"
                           "Second sample, days after treatment\n"
                           "  ML (moxidectin): 14 to 17. A 1992 (published text)\n") &&
-          Catch::EndsWith("\nFor one in full: eggfall cutoffs NAME\n"));
+          Catch::EndsWith("cutoffs field-practice\n"));
 }
 
 TEST_CASE("A criterion is explained with its rule, rows, minima and sources") {
@@ -109,4 +113,17 @@ TEST_CASE("A note asks to check what is from memory, and is empty for none") {
   CHECK(check_note({}).empty());
   CHECK(flowing(check_note({"A", "B"})) ==
         "Cut-offs noted from memory, to be checked against the published guideline: A; B.");
+}
+
+TEST_CASE("docs/cut-offs.md has the thresholds of field practice that the program goes by") {
+  const std::string table = field_practice_table();
+  CHECK(read_text(EGGFALL_SOURCE_DIR "/docs/cut-offs.md").ends_with(table));
+  CHECK(std::ranges::count(table, '\n') == 25 + 2);
+}
+
+TEST_CASE("The thresholds of field practice are explained with their sources") {
+  const std::string text = field_practice_explained();
+  CHECK(text.find("  first-day: 7 days after treatment. ") != std::string::npos);
+  CHECK(text.find("  missing-eggs: one in 3. ") != std::string::npos);
+  CHECK(text.find("(common practice, no source)") != std::string::npos);
 }

@@ -195,7 +195,7 @@ TEST_CASE("A letter tells which trial, when, each drench's answer, and what to d
     CHECK_THAT(words, Catch::Contains(part));
   }
   for (const GroupAnalysis& group : trial.groups)
-    CHECK_THAT(words, Catch::Contains(flowing(group.advice.next_step)));
+    CHECK_THAT(words, Catch::Contains(flowing(group.advice.next_step.text())));
   check_plain(trial);
 }
 
@@ -326,7 +326,8 @@ TEST_CASE("What is said of single animals is said of their own drench") {
   const std::string words = letter_words(of_table(table));
   const auto count = [&](const std::string& what) {
     std::size_t found = 0;
-    for (std::size_t at = words.find(what); at != std::string::npos; at = words.find(what, at + 1))
+    for (std::size_t position = words.find(what); position != std::string::npos;
+         position = words.find(what, position + 1))
       ++found;
     return found;
   };

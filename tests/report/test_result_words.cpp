@@ -165,19 +165,19 @@ TEST_CASE("Counts are told of both sides that the design compares") {
 
 TEST_CASE("A verdict tells what it rests on only where that is not shown first") {
   const GroupAnalysis analysis = group(resistant);
-  Verdict of = verdict(resistant);
-  CHECK(verdict_text(of, analysis) == "resistant by Valley 2030: because");
-  of.interval = limits(0.8, 0.9);
-  CHECK(verdict_text(of, analysis) == "resistant by Valley 2030: because");
-  of.interval->level = 0.95;
-  of.interval->method = Method::log_ratio_1992;
-  CHECK(verdict_text(of, analysis) ==
+  Verdict given = verdict(resistant);
+  CHECK(verdict_text(given, analysis) == "resistant by Valley 2030: because");
+  given.interval = limits(0.8, 0.9);
+  CHECK(verdict_text(given, analysis) == "resistant by Valley 2030: because");
+  given.interval->level = 0.95;
+  given.interval->method = Method::log_ratio_1992;
+  CHECK(verdict_text(given, analysis) ==
         "resistant by Valley 2030: because (95% interval by log ratio, 1992)");
-  of.design = Design::two_group;
-  CHECK(verdict_text(of, analysis) ==
+  given.design = Design::two_group;
+  CHECK(verdict_text(given, analysis) ==
         "resistant by Valley 2030: because (two-group design, 95% interval by log ratio, 1992)");
-  of.verdict_class = not_applicable;
-  CHECK(verdict_text(of, analysis) == "not applicable by Valley 2030: because");
+  given.verdict_class = not_applicable;
+  CHECK(verdict_text(given, analysis) == "not applicable by Valley 2030: because");
 }
 
 TEST_CASE("Other verdicts are those after the first that apply") {
@@ -275,13 +275,14 @@ TEST_CASE("What was found of a worm is larvae of all, eggs, or nothing known") {
 TEST_CASE("It is said which criteria judge the worms, if not those of the group") {
   GroupAnalysis analysis = group(not_applicable, {worm("cooperia", resistant)});
   CHECK(judged_by_others(analysis).empty());
-  const auto by = [](const std::string& name, const std::string& title) {
+  const auto by_criteria = [](const std::string& name, const std::string& title) {
     WormAnalysis result = worm(name, resistant);
     result.judgement.verdicts = {verdict(not_applicable), verdict(resistant, title)};
     return result;
   };
-  analysis.judgement.worms = {by("cooperia", "Hill 2031"), by("haemonchus", "Hill 2031"),
-                              by("teladorsagia", "Moor 2032")};
+  analysis.judgement.worms = {by_criteria("cooperia", "Hill 2031"),
+                              by_criteria("haemonchus", "Hill 2031"),
+                              by_criteria("teladorsagia", "Moor 2032")};
   CHECK(judged_by_others(analysis) ==
         " Worms are judged by Hill 2031 and Moor 2032: Valley 2030 cannot judge them all.");
 }

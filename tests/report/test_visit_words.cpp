@@ -10,17 +10,17 @@ using namespace eggfall;
 namespace {
 
 EggReappearance ivermectin() {
-  EggReappearance of;
-  of.outcome = ReappearanceOutcome::cannot_tell;
-  of.threshold = 0.9;
-  of.level = 0.9;
-  of.expected = ExpectedWeeks{6, 8, "ivermectin", {"s", Provenance::memory}};
-  of.chances = {{28, 0.12, 0.12}, {42, 0.8349, 0.8349}};
-  of.last_day_clear = 28;
-  of.first_day_back = 42;
-  of.shorter_at_least = 0.12;
-  of.shorter_at_most = 0.8349;
-  return of;
+  EggReappearance reappearance;
+  reappearance.outcome = ReappearanceOutcome::cannot_tell;
+  reappearance.threshold = 0.9;
+  reappearance.level = 0.9;
+  reappearance.expected = ExpectedWeeks{6, 8, "ivermectin", {"s", Provenance::memory}};
+  reappearance.chances = {{28, 0.12, 0.12}, {42, 0.8349, 0.8349}};
+  reappearance.last_day_clear = 28;
+  reappearance.first_day_back = 42;
+  reappearance.shorter_at_least = 0.12;
+  reappearance.shorter_at_most = 0.8349;
+  return reappearance;
 }
 
 Standing standing(VerdictClass verdict_class) {
@@ -29,9 +29,10 @@ Standing standing(VerdictClass verdict_class) {
   return result;
 }
 
-std::string all(const EggReappearance& of, VerdictClass stands = VerdictClass::susceptible) {
+std::string all(const EggReappearance& reappearance,
+                VerdictClass stands = VerdictClass::susceptible) {
   std::string text;
-  for (const std::string& sentence : reappearance_sentences(of, standing(stands)))
+  for (const std::string& sentence : reappearance_sentences(reappearance, standing(stands)))
     text += (text.empty() ? "" : " ") + sentence;
   return text;
 }
@@ -77,35 +78,37 @@ TEST_CASE("Eggs come back between two visits, with the chances and what is expec
 }
 
 TEST_CASE("What is likely, and what was surely shorter, is said first") {
-  EggReappearance of = ivermectin();
-  of.shorter_at_least = 0.8349;
-  CHECK_THAT(all(of), Catch::Contains("This was likely shorter, an early sign that worms outlast "
-                                      "the drench, though these visits cannot be sure: the chance "
-                                      "of less than 6 weeks is 83 of 100."));
-  of.outcome = ReappearanceOutcome::shorter;
-  of.shorter_at_least = 0.97;
-  CHECK_THAT(all(of), Catch::Contains("This was shorter, an early sign that worms outlast the "
-                                      "drench: the chance of less than 6 weeks is at least 97"));
+  EggReappearance reappearance = ivermectin();
+  reappearance.shorter_at_least = 0.8349;
+  CHECK_THAT(all(reappearance),
+             Catch::Contains("This was likely shorter, an early sign that worms outlast "
+                             "the drench, though these visits cannot be sure: the chance "
+                             "of less than 6 weeks is 83 of 100."));
+  reappearance.outcome = ReappearanceOutcome::shorter;
+  reappearance.shorter_at_least = 0.97;
+  CHECK_THAT(all(reappearance),
+             Catch::Contains("This was shorter, an early sign that worms outlast the "
+                             "drench: the chance of less than 6 weeks is at least 97"));
   VisitCourse course;
-  course.reappearance = of;
+  course.reappearance = reappearance;
   CHECK_THAT(plain_reappearance(course), Catch::StartsWith("Eggs were back by week 6. A drench of "
                                                            "this kind keeps them away for 6"));
 }
 
 TEST_CASE("Visits that say nothing of a return, or end too early, say so") {
-  EggReappearance of = ivermectin();
-  of.outcome = ReappearanceOutcome::ends_too_early;
-  of.chances.pop_back();
-  of.first_day_back.reset();
-  of.shorter_at_most.reset();
-  CHECK_THAT(all(of), Catch::StartsWith("No visit up to week 4 had a fall below 90%."));
-  CHECK_THAT(all(of),
+  EggReappearance reappearance = ivermectin();
+  reappearance.outcome = ReappearanceOutcome::ends_too_early;
+  reappearance.chances.pop_back();
+  reappearance.first_day_back.reset();
+  reappearance.shorter_at_most.reset();
+  CHECK_THAT(all(reappearance), Catch::StartsWith("No visit up to week 4 had a fall below 90%."));
+  CHECK_THAT(all(reappearance),
              Catch::Contains("The visits end too early to tell whether it was shorter: one "
                              "in week 5 or later would tell."));
-  of.chances.clear();
-  CHECK_THAT(all(of), Catch::StartsWith("No visit is later than the test's own sample"));
+  reappearance.chances.clear();
+  CHECK_THAT(all(reappearance), Catch::StartsWith("No visit is later than the test's own sample"));
   VisitCourse course;
-  course.reappearance = of;
+  course.reappearance = reappearance;
   CHECK(plain_reappearance(course).empty());
   CHECK(plain_reappearance({}).empty());
 }

@@ -21,15 +21,15 @@ TEST_CASE("A visit in JSON has null for what is missing") {
 
 TEST_CASE("Egg reappearance in JSON has its definition, source and provenance beside it") {
   CHECK(reappearance_json(std::nullopt).is_null());
-  EggReappearance of;
-  of.outcome = ReappearanceOutcome::shorter;
-  of.threshold = 0.9;
-  of.definition = "back";
-  of.definition_citation = {"a review", Provenance::memory};
-  of.expected = ExpectedWeeks{6, 8, "ivermectin", {"reviews", Provenance::memory}};
-  of.chances = {{28, 0.25, 0.5}};
-  of.shorter_at_least = 0.5;
-  const auto json = reappearance_json(of);
+  EggReappearance reappearance;
+  reappearance.outcome = ReappearanceOutcome::shorter;
+  reappearance.threshold = 0.9;
+  reappearance.definition = "back";
+  reappearance.definition_citation = {"a review", Provenance::memory};
+  reappearance.expected = ExpectedWeeks{6, 8, "ivermectin", {"reviews", Provenance::memory}};
+  reappearance.chances = {{28, 0.25, 0.5}};
+  reappearance.shorter_at_least = 0.5;
+  const auto json = reappearance_json(reappearance);
   CHECK(json.at("outcome") == "shorter");
   CHECK(json.at("threshold_percent") == 90.0);
   CHECK(json.at("provenance") == "memory");

@@ -45,7 +45,7 @@ std::uint64_t sum(const VerdictTally& verdicts) {
   return std::accumulate(verdicts.begin(), verdicts.end(), std::uint64_t{0});
 }
 
-const MethodTally& of(const FarmTally& tally, Method method) {
+const MethodTally& tally_by(const FarmTally& tally, Method method) {
   const auto found = std::ranges::find(tally.methods, method, &MethodTally::method);
   REQUIRE(found != tally.methods.end());
   return *found;
@@ -55,12 +55,12 @@ const MethodTally& of(const FarmTally& tally, Method method) {
 
 TEST_CASE("Audit tallies do not depend on how the trials are split") {
   const AuditFarm farm = poor_cell(Design::paired);
-  const AuditSettings by = settings();
-  const FarmTally whole = audit_trials(farm, by, 0, 60);
+  const AuditSettings chosen = settings();
+  const FarmTally whole = audit_trials(farm, chosen, 0, 60);
   const auto added = [&](const std::vector<std::size_t>& firsts) {
-    FarmTally tally = empty_result({farm}, by, {}).farms.front().tally;
+    FarmTally tally = empty_result({farm}, chosen, {}).farms.front().tally;
     for (const std::size_t first : firsts)
-      add(tally, audit_trials(farm, by, first, 20));
+      add(tally, audit_trials(farm, chosen, first, 20));
     return tally;
   };
   CHECK(added({0, 20, 40}) == whole);
@@ -71,9 +71,9 @@ TEST_CASE("Audit tallies do not depend on how the trials are split") {
 TEST_CASE("Every trial of an audit is counted once") {
   for (const Design design : all_designs) {
     CAPTURE(to_string(design));
-    const AuditSettings by = settings();
-    REQUIRE(by.criteria.size() > 1);
-    const FarmTally tally = audit_trials(poor_cell(design), by, 0, 30);
+    const AuditSettings chosen = settings();
+    REQUIRE(chosen.criteria.size() > 1);
+    const FarmTally tally = audit_trials(poor_cell(design), chosen, 0, 30);
     CHECK(tally.trials == 30);
     CHECK(tally.without_estimate > 0); // else the farm tests less than it should
     CHECK(tally.none_after > 0);
@@ -84,7 +84,7 @@ TEST_CASE("Every trial of an audit is counted once") {
       CHECK(method.held + method.truth_above + method.truth_below + method.unusable +
                 tally.without_estimate ==
             tally.trials);
-      REQUIRE(method.verdicts.size() == by.criteria.size());
+      REQUIRE(method.verdicts.size() == chosen.criteria.size());
       for (const VerdictTally& verdicts : method.verdicts)
         CHECK(sum(verdicts) == tally.trials);
     }
@@ -97,10 +97,10 @@ TEST_CASE("An audit counts what the program says of each trial") {
   for (const AuditFarm& farm : {poor_cell(Design::paired), poor_cell(Design::two_group), usual}) {
     const Design design = farm.design;
     CAPTURE(farm_key(farm));
-    const AuditSettings by = settings();
+    const AuditSettings chosen = settings();
     constexpr std::size_t first = 3;
     constexpr std::size_t trials = 12;
-    const FarmTally tally = audit_trials(farm, by, first, trials);
+    const FarmTally tally = audit_trials(farm, chosen, first, trials);
     const double truth = farm.model.efficacy; // every animal is dosed
     const std::vector<Criteria> criteria = published_cut_offs().criteria;
 
@@ -114,11 +114,12 @@ TEST_CASE("An audit counts what the program says of each trial") {
     };
     std::vector<Count> counts(methods_for(design).size());
     for (Count& count : counts)
-      count.verdicts.resize(by.criteria.size());
+      count.verdicts.resize(chosen.criteria.size());
     const std::string name = farm_key(farm);
     for (std::uint32_t t = first; t < first + trials; ++t) {
-      const Trial trial = simulate(farm.model, {by.seed, stream_group("audit", name), t}).trial;
-      const Evidence evidence(*compare(design, trial.groups.front(), control_of(trial)), by.priors);
+      const Trial trial = simulate(farm.model, {chosen.seed, stream_group("audit", name), t}).trial;
+      const Evidence evidence(*compare(design, trial.groups.front(), control_of(trial)),
+                              chosen.priors);
       const auto reduction = evidence.reduction();
       without += reduction ? 0 : 1;
       none_after += reduction && *reduction == 1 ? 1 : 0;
@@ -127,7 +128,7 @@ TEST_CASE("An audit counts what the program says of each trial") {
         Count& count = counts[m];
         const Method method = methods_for(design)[m];
         if (reduction) {
-          const Interval interval = evidence.interval(method, by.level);
+          const Interval interval = evidence.interval(method, chosen.level);
           if (!interval.usable())
             ++count.unusable;
           else {
@@ -137,11 +138,11 @@ TEST_CASE("An audit counts what the program says of each trial") {
             count.width += std::max(*interval.upper, -1.0) - std::max(*interval.lower, -1.0);
           }
         }
-        for (std::size_t c = 0; c < by.criteria.size(); ++c) {
-          const auto judged = std::ranges::find(criteria, by.criteria[c].name, &Criteria::name);
+        for (std::size_t c = 0; c < chosen.criteria.size(); ++c) {
+          const auto judged = std::ranges::find(criteria, chosen.criteria[c].name, &Criteria::name);
           REQUIRE(judged != criteria.end());
           const Verdict verdict = classify(*judged, choose_cut_off(*judged, sheep()), reduction,
-                                           evidence.interval(method, by.criteria[c].level));
+                                           evidence.interval(method, chosen.criteria[c].level));
           ++count.verdicts[c][static_cast<std::size_t>(verdict.verdict_class)];
         }
       }
@@ -178,13 +179,13 @@ TEST_CASE("A truth of 100% is held by a limit of 100%") {
   CHECK(tally.none_after == 40);
   CHECK(tally.reduction == 40 * 100'000'000LL);
   // exact_limits() of nothing found starts at a ratio of 0; a logarithm of 0 there is none.
-  CHECK(of(tally, Method::egg_totals_exact).held == 40);
-  CHECK(of(tally, Method::paired_log_ratio).unusable == 40);
+  CHECK(tally_by(tally, Method::egg_totals_exact).held == 40);
+  CHECK(tally_by(tally, Method::paired_log_ratio).unusable == 40);
 }
 
 TEST_CASE("Shards of an audit are disjoint and together the whole") {
-  AuditSettings by;
-  by.trials = 130; // tasks of 50 trials, the last one shorter
+  AuditSettings chosen;
+  chosen.trials = 130; // tasks of 50 trials, the last one shorter
   const auto trials_of = [](const std::vector<AuditTask>& tasks) {
     std::vector<std::pair<std::size_t, std::size_t>> trials;
     for (const AuditTask& task : tasks)
@@ -194,13 +195,13 @@ TEST_CASE("Shards of an audit are disjoint and together the whole") {
     return trials;
   };
   constexpr std::size_t farms = 5;
-  const auto whole = trials_of(audit_tasks(farms, by, {1, 1}));
+  const auto whole = trials_of(audit_tasks(farms, chosen, {1, 1}));
   REQUIRE(whole.size() == farms * 130);
   for (std::size_t i = 0; i < whole.size(); ++i)
     REQUIRE(whole[i] == std::pair(i / 130, i % 130)); // each once, none beyond
   std::vector<AuditTask> together;
   for (std::size_t index = 1; index <= 3; ++index) {
-    const auto part = audit_tasks(farms, by, {index, 3});
+    const auto part = audit_tasks(farms, chosen, {index, 3});
     CHECK_FALSE(part.empty());
     together.insert(together.end(), part.begin(), part.end());
   }
@@ -245,15 +246,15 @@ TEST_CASE("A design without its control is refused") {
 }
 
 TEST_CASE("The methods and criteria audited are those asked for that suit") {
-  const AuditSettings by =
+  const AuditSettings chosen =
       settings({Method::egg_totals_exact, Method::paired_log_ratio, Method::paired_posterior});
-  CHECK(audited_methods(by, Design::paired) ==
+  CHECK(audited_methods(chosen, Design::paired) ==
         std::vector{Method::paired_posterior, Method::egg_totals_exact,
                     Method::paired_log_ratio}); // in the order of methods_for()
-  CHECK(audited_methods(by, Design::two_group) == std::vector{Method::egg_totals_exact});
+  CHECK(audited_methods(chosen, Design::two_group) == std::vector{Method::egg_totals_exact});
   CHECK(audited_methods(settings(), Design::baseline) == methods_for(Design::baseline));
   // Without a host the published criteria with rows by host do not apply.
-  CHECK(audit_criteria(published_cut_offs().criteria, Group()).size() < by.criteria.size());
+  CHECK(audit_criteria(published_cut_offs().criteria, Group()).size() < chosen.criteria.size());
 }
 
 TEST_CASE("Tallies of different methods are not added, and stay as they were") {
@@ -285,7 +286,7 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
       farm.model.within_cv = 0;
       farm.model.efficacy = 0.8;
       const FarmTally tally = audit_trials(farm, settings({Method::egg_totals_exact}), 0, trials);
-      const MethodTally& exact = of(tally, Method::egg_totals_exact);
+      const MethodTally& exact = tally_by(tally, Method::egg_totals_exact);
       CHECK(coverage(tally, exact).value >= 0.9 - 3 * error);
       // Each one-sided limit errs in at most 5%.
       const double one_sided = 0.05 + 3 * std::sqrt(0.05 * 0.95 / trials);
@@ -302,8 +303,8 @@ TEST_CASE("Audited coverage is that of theory where a method's model is true") {
     farm.model.efficacy = 0.5;
     const FarmTally tally = audit_trials(
         farm, settings({Method::paired_log_ratio, Method::egg_totals_exact}), 0, trials);
-    CHECK(std::abs(coverage(tally, of(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
+    CHECK(std::abs(coverage(tally, tally_by(tally, Method::paired_log_ratio)).value - 0.9) <= 0.03);
     // The luck of counting alone is too little where animals vary within: the audit sees it.
-    CHECK(coverage(tally, of(tally, Method::egg_totals_exact)).value < 0.85);
+    CHECK(coverage(tally, tally_by(tally, Method::egg_totals_exact)).value < 0.85);
   }
 }

@@ -92,9 +92,9 @@ TEST_CASE("What is no result of an audit is refused with one message") {
   const std::string good = audit_json(run_part({1, 1}));
   const auto refused = [&](const std::string& from, const std::string& to) {
     std::string text = good;
-    const auto at = text.find(from);
-    REQUIRE(at != std::string::npos);
-    text.replace(at, from.size(), to);
+    const auto found = text.find(from);
+    REQUIRE(found != std::string::npos);
+    text.replace(found, from.size(), to);
     try {
       read_audit_json(text, "x.json");
     } catch (const InputError& error) {
@@ -116,7 +116,7 @@ TEST_CASE("What is no result of an audit is refused with one message") {
     CAPTURE(from);
     const std::string found = refused(from, to);
     CHECK(found.starts_with("x.json: found no result of an audit ("));
-    CHECK(found.ends_with("expected what --json of eggfall audit wrote"));
+    CHECK(found.ends_with("expected the JSON of an audit"));
     CHECK(std::ranges::count(found, '\n') == 0);
   }
   CHECK_THROWS_AS(read_audit_json("", "x.json"), InputError);
@@ -126,12 +126,12 @@ TEST_CASE("An audit's JSON holds counts alone, a line a cell and one a method") 
   const AuditResult whole = run_part({1, 1});
   const std::string json = audit_json(whole);
   std::size_t lines = 6; // the braces, schema, version, shard, settings, and "cells"
-  for (const AuditedCell& cell : whole.cells)
-    lines += 1 + cell.tally.methods.size();
+  for (const AuditedFarm& farm : whole.farms)
+    lines += 1 + farm.tally.methods.size();
   CHECK(static_cast<std::size_t>(std::ranges::count(json, '\n')) == lines + 1);
   for (const char* share : {"coverage", "error", "missed", "mean"})
     CHECK(json.find(share) == std::string::npos);
-  CHECK(json.find("\"held\":" + std::to_string(whole.cells[0].tally.methods[0].held) + ",") !=
+  CHECK(json.find("\"held\":" + std::to_string(whole.farms[0].tally.methods[0].held) + ",") !=
         std::string::npos);
 }
 
@@ -173,8 +173,8 @@ TEST_CASE("Tallies that no audit can have are refused") {
   const std::string good = audit_json(run_part({1, 1}));
   const auto changed = [&](const std::string& key, const std::string& value) {
     std::string json = good;
-    const auto at = json.find("\"" + key + "\":") + key.size() + 3;
-    return json.replace(at, json.find_first_of(",}\n", at) - at, value);
+    const auto found = json.find("\"" + key + "\":") + key.size() + 3;
+    return json.replace(found, json.find_first_of(",}\n", found) - found, value);
   };
   CHECK_NOTHROW(read_audit_json(good, "part.json"));
   for (const char* key : {"held", "truth_above", "unusable", "width_sum", "none_after",

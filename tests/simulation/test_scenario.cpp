@@ -45,11 +45,11 @@ std::vector<std::uint32_t> eggs(const Group& group, std::optional<Count> Animal:
 }
 
 /// The fall of a group's sums over many tests, of which the truth is the limit.
-double fall_of_many(const Scenario& of, std::size_t group) {
+double fall_of_many(const Scenario& scenario, std::size_t group) {
   double before = 0;
   double after = 0;
   for (std::uint32_t number = 0; number < 3'000; ++number) {
-    const SimulatedTrial simulated = simulate(of, 5, number);
+    const SimulatedTrial simulated = simulate(scenario, 5, number);
     for (const std::uint32_t n : eggs(simulated.trial.groups[group], &Animal::before))
       before += n;
     for (const std::uint32_t n : eggs(simulated.trial.groups[group], &Animal::after))

@@ -268,8 +268,8 @@ TEST_CASE("The paired posterior is calibrated where at most three eggs are left 
 
 TEST_CASE("Calibration refuses a paired posterior of half or twice the prior scale") {
   const VariationPrior prior = PosteriorPriors().within_animals;
-  for (const double by : {0.5, 2.0}) {
-    const UniformBins bins = paired_bins(5'000, 1, three_full_slides, {by * prior.scale});
+  for (const double factor : {0.5, 2.0}) {
+    const UniformBins bins = paired_bins(5'000, 1, three_full_slides, {factor * prior.scale});
     CHECK(bins.chi_square() > bins.bound());
   }
 }

@@ -107,8 +107,8 @@ TEST_CASE("A combination that cannot be compared says why, and gives no number")
 
 TEST_CASE("With a shared control the limits expected are withheld") {
   auto drenches = bz_lv_and_both();
-  for (DrenchLaw& of : drenches)
-    of.design = Design::two_group;
+  for (DrenchLaw& drench : drenches)
+    drench.design = Design::two_group;
   const Combination both = only(drenches);
   CHECK_THAT(both.expected->reduction, support::close_to(0.94));
   CHECK_FALSE(both.expected->ratio);

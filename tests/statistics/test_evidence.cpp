@@ -49,7 +49,7 @@ struct Heard {
   Interval guarded = evidence.interval(Method::guarded_posterior, 0.90);
   Interval posterior = evidence.interval(Method::paired_posterior, 0.90);
   OrReason<RatioLimits> luck = CountLuck(evidence.comparison()).limits(0.90);
-  OrReason<GuardedBy> by =
+  OrReason<GuardedBy> guarded_by =
       evidence.guarded().transformed([](const GuardedLaw& law) { return law.guarded_by(0.90); });
 };
 
@@ -67,36 +67,36 @@ TEST_CASE("With few eggs the guarded interval is no narrower than the luck of co
   REQUIRE(few.posterior.usable());
   REQUIRE(1 - few.luck->upper < *few.posterior.lower);
   CHECK(*few.guarded.lower == 1 - few.luck->upper);
-  CHECK(few.by->lower == Witness::luck);
+  CHECK(few.guarded_by->lower == Witness::luck);
   // The same counts with the prior made wider and narrower: no prior makes eggs of none.
-  for (const double by : {0.5, 2.0})
-    CHECK(*few.evidence.guarded_interval(0.90, by).lower <= 1 - few.luck->upper);
+  for (const double factor : {0.5, 2.0})
+    CHECK(*few.evidence.guarded_interval(0.90, factor).lower <= 1 - few.luck->upper);
   // Turned around it is a rise that so few eggs cannot be sure of.
   const Heard rise = heard(one_egg, two_each);
   CHECK(*rise.guarded.upper == 1 - rise.luck->lower);
-  CHECK(rise.by->upper == Witness::luck);
+  CHECK(rise.guarded_by->upper == Witness::luck);
 }
 
 TEST_CASE("Where no egg was found the luck of counting bounds the fall from below alone") {
   const Heard none = heard({3, 1, 2, 0, 4, 1, 2, 3, 1, 2}, std::vector<std::uint32_t>(10, 0));
   REQUIRE(none.luck->lower == 0);
   CHECK(*none.guarded.lower == 1 - none.luck->upper);
-  CHECK(none.by->lower == Witness::luck);
+  CHECK(none.guarded_by->lower == Witness::luck);
   CHECK(*none.guarded.upper == *none.posterior.upper);
-  CHECK(none.by->upper == Witness::posterior);
+  CHECK(none.guarded_by->upper == Witness::posterior);
 }
 
 TEST_CASE("Each witness is named where it reaches furthest") {
   // Two of fourteen animals uncured: a matter of animals, not of how many eggs were counted.
   const Heard uncured = heard({40, 25, 60, 33, 18, 52, 44, 29, 61, 37, 22, 48, 35, 50},
                               {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 40, 55});
-  CHECK(uncured.by->lower == Witness::animals);
+  CHECK(uncured.guarded_by->lower == Witness::animals);
   CHECK(*uncured.guarded.lower ==
         1 - uncured.evidence.guarded()->limits(Witness::animals, 0.90)->upper);
   // Many eggs, one like another: the prior of what may vary reaches furthest.
   const Heard alike = heard({200, 210, 190, 205, 195, 200}, {20, 21, 19, 21, 20, 19});
-  CHECK(*alike.by == GuardedBy{Witness::posterior, Witness::posterior});
-  CHECK_FALSE(heard({0, 0, 0}, {0, 0, 0}).by);
+  CHECK(*alike.guarded_by == GuardedBy{Witness::posterior, Witness::posterior});
+  CHECK_FALSE(heard({0, 0, 0}, {0, 0, 0}).guarded_by);
   // Four animals are too few for the animals to be a witness, and so is none with eggs left.
   CHECK_FALSE(heard({20, 31, 18, 25}, {2, 4, 0, 3}).evidence.guarded()->speaks(Witness::animals));
   CHECK_FALSE(

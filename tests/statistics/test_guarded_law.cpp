@@ -38,10 +38,10 @@ LogRatioDensity half_at_zero() {
 } // namespace
 
 TEST_CASE("The guarded limits are the outermost of the witnesses' at every level") {
-  const GuardedLaw of = three();
+  const GuardedLaw law = three();
   for (const double level : {0.5, 0.9, 0.99}) {
     const double p = (1 + level) / 2;
-    const RatioLimits limits = of.limits(level);
+    const RatioLimits limits = law.limits(level);
     const double low = std::min({-3 - 0.3 * z(p), -2.8 - 0.5 * z(p), -3.1 - 0.2 * z(p)});
     const double high = std::max({-3 + 0.3 * z(p), -2.8 + 0.5 * z(p), -3.1 + 0.2 * z(p)});
     CHECK_THAT(std::log(limits.lower),
@@ -49,23 +49,24 @@ TEST_CASE("The guarded limits are the outermost of the witnesses' at every level
     CHECK_THAT(std::log(limits.upper),
                Catch::Matchers::WithinAbs(high, support::between_grid_points));
     // The chance read where a limit lies is the limit's own.
-    CHECK_THAT(of.probability_below(limits.lower),
+    CHECK_THAT(law.probability_below(limits.lower),
                Catch::Matchers::WithinAbs(1 - p, support::sums_of_grids));
-    CHECK_THAT(of.probability_below(limits.upper),
+    CHECK_THAT(law.probability_below(limits.upper),
                Catch::Matchers::WithinAbs(p, support::sums_of_grids));
   }
-  CHECK(of.guarded_by(0.9) == GuardedBy{Witness::animals, Witness::animals});
-  CHECK_THROWS_AS(of.guarded_by(1), InputError);
+  CHECK(law.guarded_by(0.9) == GuardedBy{Witness::animals, Witness::animals});
+  CHECK_THROWS_AS(law.guarded_by(1), InputError);
   // Between the medians nobody can tell.
-  CHECK(of.probability_below(std::exp(-2.95)) == 0.5);
+  CHECK(law.probability_below(std::exp(-2.95)) == 0.5);
   double before = 0;
   for (double eta = -6; eta < 0; eta += 0.01) {
-    const double now = of.probability_below(std::exp(eta));
+    const double now = law.probability_below(std::exp(eta));
     CHECK(now >= before);
     before = now;
   }
-  CHECK(of.probability_below(0) == 0);
-  CHECK_THAT(of.probability_efficacy_below(0.9) + of.probability_below(0.1), support::close_to(1));
+  CHECK(law.probability_below(0) == 0);
+  CHECK_THAT(law.probability_efficacy_below(0.9) + law.probability_below(0.1),
+             support::close_to(1));
 }
 
 TEST_CASE("A silent witness says nothing, and one at rho = 0 bounds rho from above alone") {
@@ -87,8 +88,8 @@ TEST_CASE("Differences and sums are taken witness by witness, and the envelope l
   const GuardedLaw x = three();
   const GuardedLaw y(densities::normal(-2, 0.4), law(densities::normal(-2.1, 0.3)),
                      law(densities::normal(-1.9, 0.2)), far);
-  const auto check = [](const GuardedLaw& of, Witness witness, double mean, double variance) {
-    const RatioLimits limits = *of.limits(witness, 0.9);
+  const auto check = [](const GuardedLaw& law, Witness witness, double mean, double variance) {
+    const RatioLimits limits = *law.limits(witness, 0.9);
     CHECK_THAT(std::log(limits.lower),
                Catch::Matchers::WithinAbs(mean - std::sqrt(variance) * z(0.95), 3e-3));
     CHECK_THAT(std::log(limits.upper),
@@ -106,14 +107,14 @@ TEST_CASE("Differences and sums are taken witness by witness, and the envelope l
 
 TEST_CASE("In sums, what lies below half an egg lies at half an egg") {
   const GuardedLaw none_seen(densities::normal(-5, 0.8), nullptr, law(half_at_zero()), {-6.5, 3});
-  const LogRatioDensity held = none_seen.of(Witness::luck);
+  const LogRatioDensity held = none_seen.law_of(Witness::luck);
   CHECK(held.at_zero() == 0);
   CHECK_THAT(held.probability_below(std::exp(-6.2)).value, Catch::Matchers::WithinAbs(0.5, 0.01));
   CHECK(held.probability_below(std::exp(-6.9)).value < 0.01);
   const GuardedLaw doubled = sum(none_seen, none_seen);
   CHECK_THAT(std::log(doubled.limits(Witness::luck, 0.6)->lower),
              Catch::Matchers::WithinAbs(-13, 0.2));
-  CHECK(none_seen.of(Witness::animals).quantile(0.5).value ==
+  CHECK(none_seen.law_of(Witness::animals).quantile(0.5).value ==
         none_seen.posterior().quantile(0.5).value);
 }
 

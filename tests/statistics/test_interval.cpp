@@ -69,20 +69,20 @@ TEST_CASE("A level is between 0 and 1, and neither of them") {
 TEST_CASE(
     "An interval holds a truth that lies on its limit, but for rounding, and no other outside") {
   constexpr double rounding = 1e-12;
-  const auto of = [](double lower, double upper, double truth) {
+  const auto outcome_of = [](double lower, double upper, double truth) {
     Interval interval;
     interval.lower = lower;
     interval.upper = upper;
     return outcome(interval, truth);
   };
-  CHECK(of(0.25, 0.75, 0.5) == Outcome::held);
-  CHECK(of(0.25, 0.75, 0.75) == Outcome::held);
-  CHECK(of(0.25, 0.75, 0.25) == Outcome::held);
-  CHECK(of(0.25, 0.5 - rounding, 0.5) == Outcome::held);
-  CHECK(of(0.5 + rounding, 0.75, 0.5) == Outcome::held);
-  CHECK(of(0.25, 0.5 - 3 * rounding, 0.5) == Outcome::truth_above);
-  CHECK(of(0.5 + 3 * rounding, 0.75, 0.5) == Outcome::truth_below);
-  CHECK(of(0.25, 0.4, 0.5) == Outcome::truth_above);
-  CHECK(of(0.6, 0.75, 0.5) == Outcome::truth_below);
+  CHECK(outcome_of(0.25, 0.75, 0.5) == Outcome::held);
+  CHECK(outcome_of(0.25, 0.75, 0.75) == Outcome::held);
+  CHECK(outcome_of(0.25, 0.75, 0.25) == Outcome::held);
+  CHECK(outcome_of(0.25, 0.5 - rounding, 0.5) == Outcome::held);
+  CHECK(outcome_of(0.5 + rounding, 0.75, 0.5) == Outcome::held);
+  CHECK(outcome_of(0.25, 0.5 - 3 * rounding, 0.5) == Outcome::truth_above);
+  CHECK(outcome_of(0.5 + 3 * rounding, 0.75, 0.5) == Outcome::truth_below);
+  CHECK(outcome_of(0.25, 0.4, 0.5) == Outcome::truth_above);
+  CHECK(outcome_of(0.6, 0.75, 0.5) == Outcome::truth_below);
   CHECK(outcome({}, 0.5) == Outcome::unusable);
 }

@@ -77,10 +77,10 @@ TEST_CASE("Inner sums agree with adaptive quadrature, near and far from the coun
       const Eigen::ArrayXXd ours = paired_log_likelihood({pair}, tau_nodes(rule, {}), grid, 1.15);
       for (std::size_t t = 0; t < std::size(tau_values); ++t)
         for (std::size_t i = 0; i < grid.points; i += 8) {
-          const double reference = by_quadrature(pair, grid.at(i) + pair.shift, tau_values[t]);
+          const double reference = by_quadrature(pair, grid.eta(i) + pair.shift, tau_values[t]);
           const double value = ours(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(t));
           INFO(pair.after << " of " << pair.total << ", tau " << tau_values[t] << ", eta "
-                          << grid.at(i) << ", step " << grid.step << ": " << value << " for "
+                          << grid.eta(i) << ", step " << grid.step << ": " << value << " for "
                           << reference);
           // Trapezoids at steps of 0.6 are right to 1e-7 of the likelihood's highest.
           CHECK_THAT(std::exp(value), Catch::Matchers::WithinAbs(

@@ -88,7 +88,7 @@ std::array<double, 2> fine_quantiles(const Arm& counts, const LogRatioDensity& d
     shift = std::log(after / before);
   }
   for (std::size_t i = 0; i < grid.points; ++i) {
-    const double x = grid.at(i) + shift;
+    const double x = grid.eta(i) + shift;
     joint.row(static_cast<Eigen::Index>(i)) +=
         x / 2 - std::max(x, 0.0) - std::log1p(std::exp(-std::abs(x)));
   }
@@ -114,12 +114,12 @@ std::array<double, 2> fine_quantiles(const Arm& counts, const LogRatioDensity& d
       const double t = (low + high) / 2;
       // Hermite's cubic through both ends, of which f are the slopes.
       const double rise = below[i + 1] - below[i];
-      const double at =
+      const double position =
           below[i] +
           t * (f[i] + t * (3 * rise - 2 * f[i] - f[i + 1] + t * (f[i] + f[i + 1] - 2 * rise)));
-      (at < wanted ? low : high) = t;
+      (position < wanted ? low : high) = t;
     }
-    result[k] = grid.at(i) + low * grid.step;
+    result[k] = grid.eta(i) + low * grid.step;
   }
   return result;
 }
@@ -175,8 +175,8 @@ TEST_CASE("The paired posterior agrees with brute-force quadrature") {
     // Ratios of densities need no normalisation.
     const double eta_0 = density.quantile(0.5).value;
     const auto ours = [&](double eta) {
-      const double at = (eta - density.start()) / density.step();
-      return density.density()[static_cast<std::size_t>(std::lround(at))];
+      const double position = (eta - density.start()) / density.step();
+      return density.density()[static_cast<std::size_t>(std::lround(position))];
     };
     // At the points of the quadrature; three of four are interpolated between them.
     const auto on_grid = [&](double eta) {

@@ -53,8 +53,8 @@ TEST_CASE("More allowance for variation within animals does not narrow the inter
   const Group treated = support::group("T", trial_a::before, trial_a::after);
   const Comparison comparison = *compare(Design::paired, treated, nullptr);
   double last = 0;
-  for (const double by : {0.25, 0.5, 1.0, 2.0, 4.0}) {
-    const RatioLimits limits = posterior(comparison, scaled({}, by))->limits(0.9);
+  for (const double factor : {0.25, 0.5, 1.0, 2.0, 4.0}) {
+    const RatioLimits limits = posterior(comparison, scaled({}, factor))->limits(0.9);
     CHECK(limits.upper - limits.lower > last);
     last = limits.upper - limits.lower;
   }

@@ -18,7 +18,7 @@ auto normal(double mean, double sd) {
   return [=](const EtaGrid& grid) {
     std::vector<double> values;
     for (std::size_t i = 0; i < grid.points; ++i)
-      values.push_back(-std::pow((grid.at(i) - mean) / sd, 2) / 2);
+      values.push_back(-std::pow((grid.eta(i) - mean) / sd, 2) / 2);
     return values;
   };
 }
@@ -34,8 +34,8 @@ TEST_CASE("A grid of eta has its first and last point at the ends of the range")
   const EtaGrid grid({-1, 3}, 9);
   CHECK(grid.points == 9);
   CHECK(grid.step == 0.5);
-  CHECK(grid.at(0) == -1);
-  CHECK(grid.at(3) == 0.5);
+  CHECK(grid.eta(0) == -1);
+  CHECK(grid.eta(3) == 0.5);
   CHECK(grid.end() == 3);
 }
 

@@ -97,8 +97,9 @@ TEST_CASE("Three pooled counts: best, within two points, and the ratio of a pair
   check("3", 0.1124718247249, 0.322539819064);
   CHECK(ranking.groups[0].group == "1");
   CHECK(ranking.groups[1].group == "3");
-  const auto pair = std::ranges::find_if(
-      ranking.pairs, [](const RankedPair& of) { return of.first == "1" && of.second == "2"; });
+  const auto pair = std::ranges::find_if(ranking.pairs, [](const RankedPair& each) {
+    return each.first == "1" && each.second == "2";
+  });
   REQUIRE(pair != ranking.pairs.end());
   CHECK_THAT(pair->first_better.value,
              Catch::Matchers::WithinAbs(0.913453234516, support::between_grid_points));

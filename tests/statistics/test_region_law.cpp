@@ -45,12 +45,12 @@ std::vector<HeardLikelihood> mixed_region() {
 std::vector<std::uint64_t> bits(const RegionLaw& law) {
   std::vector<std::uint64_t> result;
   const auto add = [&](double value) { result.push_back(std::bit_cast<std::uint64_t>(value)); };
-  for (const MedianAndLimits& of :
+  for (const MedianAndLimits& limits :
        {law.median_efficacy(0.9), law.mean_efficacy(0.9), law.spread(0.9), law.new_farm(0.9),
         law.of_group(TrialLikelihood(no_egg), 0.95)}) {
-    add(of.lower);
-    add(of.median);
-    add(of.upper);
+    add(limits.lower);
+    add(limits.median);
+    add(limits.upper);
   }
   const GroupsBelow below = law.groups_below(0.9, 0.95);
   add(below.mean);

@@ -21,8 +21,9 @@ void add(zip_t* archive, const std::string& name, const std::string& content,
   if (index < 0)
     throw std::runtime_error("no part could be added");
   part.release(); // the archive's now
-  const auto at = static_cast<zip_uint64_t>(index);
-  if (password != nullptr && zip_file_set_encryption(archive, at, ZIP_EM_AES_256, password) != 0)
+  const auto position = static_cast<zip_uint64_t>(index);
+  if (password != nullptr &&
+      zip_file_set_encryption(archive, position, ZIP_EM_AES_256, password) != 0)
     throw std::runtime_error("no part could be locked");
 }
 
@@ -63,16 +64,16 @@ std::string locked_zip_of(const ZipParts& parts) {
 }
 
 ZipParts parts_of_workbook(const std::string& rows) {
-  const std::string of = std::string("<Relationships xmlns=\"") + relations + "\">";
+  const std::string opening = std::string("<Relationships xmlns=\"") + relations + "\">";
   const std::string type = std::string("Type=\"") + office;
   return {
-      {"_rels/.rels", of + "<Relationship Id=\"r1\" " + type +
+      {"_rels/.rels", opening + "<Relationship Id=\"r1\" " + type +
                           "/officeDocument\" Target=\"xl/workbook.xml\"/></Relationships>"},
       {"xl/workbook.xml", std::string("<workbook xmlns:r=\"") + office +
                               "\"><sheets><sheet name=\"Counts\" sheetId=\"1\" r:id=\"r1\"/>"
                               "</sheets></workbook>"},
       {"xl/_rels/workbook.xml.rels",
-       of + "<Relationship Id=\"r1\" " + type +
+       opening + "<Relationship Id=\"r1\" " + type +
            "/worksheet\" Target=\"worksheets/sheet1.xml\"/><Relationship Id=\"r2\" " + type +
            "/sharedStrings\" Target=\"/xl/sharedStrings.xml\"/><Relationship Id=\"r3\" " + type +
            "/styles\" Target=\"styles.xml\"/></Relationships>"},
@@ -87,9 +88,9 @@ std::string workbook_of(const std::string& rows) {
 }
 
 ZipParts with_part(ZipParts parts, const std::string& name, const std::string& content) {
-  const auto at = std::ranges::find(parts, name, &ZipParts::value_type::first);
-  if (at != parts.end())
-    at->second = content;
+  const auto found = std::ranges::find(parts, name, &ZipParts::value_type::first);
+  if (found != parts.end())
+    found->second = content;
   else
     parts.emplace_back(name, content);
   return parts;

@@ -162,11 +162,11 @@ const std::vector<MalformedTable>& malformed_tables() {
        with_factor()},
       {"no factor",
        "group,animal,eggs_before,eggs_after\nA,1,5,1\n",
-       "t.csv:2: column 3 (eggs_before): found a count without a multiplication factor; "
-       "expected a column factor_before, or the option --factor ('eggfall factor' works "
-       "it out from the bench figures)\nt.csv:2: column 4 (eggs_after): found a count "
-       "without a multiplication factor; expected a column factor_after, or the option "
-       "--factor ('eggfall factor' works it out from the bench figures)",
+       "t.csv:2: column 3 (eggs_before): found a count without a multiplication factor; expected a "
+       "column factor_before, or the setting factor (the bench calculator works it out from the "
+       "bench figures)\nt.csv:2: column 4 (eggs_after): found a count without a multiplication "
+       "factor; expected a column factor_after, or the setting factor (the bench calculator works "
+       "it out from the bench figures)",
        {}},
       {"a factor of zero", "group,animal,eggs_before,eggs_after,factor_before\nA,1,5,1,0\n",
        "t.csv:2: column 5 (factor_before): found \"0\"; expected a multiplication "
@@ -205,8 +205,8 @@ const std::vector<MalformedTable>& malformed_tables() {
        "t.csv: role: found only a control group in trial \"trial\"; expected at least "
        "one treated group",
        with_factor()},
-      {"an unknown group for --control", "group,animal,eggs_before,eggs_after\nA,1,5,1\n",
-       "--control: found the unknown group \"B\"; expected one of the groups \"A\"",
+      {"an unknown group for the setting control", "group,animal,eggs_before,eggs_after\nA,1,5,1\n",
+       "control: found the unknown group \"B\"; expected one of the groups \"A\"",
        with_control("B")},
       {"an unknown class", "group,animal,eggs_before,eggs_after,class\nA,1,5,1,XX\n",
        "t.csv:2: column 5 (class): found \"XX\"; expected BZ, LV, ML, AD, SI or PYR, or "
@@ -301,11 +301,10 @@ const std::vector<MalformedTable>& malformed_tables() {
        "t.csv:1: found a header with one column, \"# counts\"; expected the names of the columns, "
        "separated by commas, semicolons or tabs, in the first line",
        with_factor()},
-      {"--control against the table",
+      {"the setting control against the table",
        "group,animal,eggs_before,eggs_after,role\nA,1,5,1,\nB,1,5,1,treated\n",
-       "t.csv:3: role: found treated, against the option --control B; expected control, or an "
-       "empty "
-       "cell",
+       "t.csv:3: role: found treated, though \"B\" is said to be the control; expected control, or "
+       "an empty cell",
        with_control("B")},
       {"several problems together",
        "group,animal,eggs_before,eggs_after\nA,1,x,1\nA,2,5,-1\nA,2,5,1\n",
@@ -383,15 +382,15 @@ const std::vector<MalformedTable>& malformed_tables() {
        "group,animal,eggs_before_1,eggs_before_2,eggs_after,factor_before_2,factor_after\nA,1,5,1,"
        "2,50,50\n",
        "t.csv:2: column 3 (eggs_before_1): found a count without a multiplication factor; expected "
-       "a column factor_before, or the option --factor ('eggfall factor' works it out from the "
+       "a column factor_before, or the setting factor (the bench calculator works it out from the "
        "bench figures)",
        {}},
       {"kinds of eggs without a factor",
        "group,animal,eggs_before,eggs_after,eggs_before:nematodirus,eggs_after:nematodirus,factor_"
        "after\nA,1,5,1,2,0,50\n",
        "t.csv:2: column 3 (eggs_before): found a count without a multiplication factor; expected a "
-       "column factor_before, or the option --factor ('eggfall factor' works it out from the bench "
-       "figures)",
+       "column factor_before, or the setting factor (the bench calculator works it out from the "
+       "bench figures)",
        {}},
       {"absurdly many eggs in repeats",
        "group,animal,eggs_before_1,eggs_before_2,eggs_after\nA,1,600000,600000,2\n",

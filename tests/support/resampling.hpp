@@ -52,8 +52,8 @@ inline double share_below(const std::vector<double>& sorted, double ratio) {
 
 /// The ratio that so large a share lies below.
 inline double quantile(const std::vector<double>& sorted, double p) {
-  const auto at = static_cast<std::size_t>(p * static_cast<double>(sorted.size()));
-  return sorted[std::min(at, sorted.size() - 1)];
+  const auto position = static_cast<std::size_t>(p * static_cast<double>(sorted.size()));
+  return sorted[std::min(position, sorted.size() - 1)];
 }
 
 } // namespace resampling

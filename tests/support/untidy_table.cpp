@@ -335,9 +335,9 @@ private:
           column(one_of(words_->tag), rows, [](const Sample& row) { return row.animal->tag; }));
     if (shape_ == Shape::no_group || shape_ == Shape::titles_above_rows)
       return;
-    const auto at = columns.begin() + static_cast<std::ptrdiff_t>(below(columns.size() + 1));
-    columns.insert(
-        at, column(one_of(words_->group), rows, [](const Sample& row) { return row.group->name; }));
+    const auto place = columns.begin() + static_cast<std::ptrdiff_t>(below(columns.size() + 1));
+    columns.insert(place, column(one_of(words_->group), rows,
+                                 [](const Sample& row) { return row.group->name; }));
     const bool control = control_of(made_.trial) != nullptr;
     if (control && control_by_ == ControlBy::role)
       columns.push_back(column(one_of(words_->role), rows, [](const Sample& row) {
@@ -498,12 +498,12 @@ private:
     Grid grid;
     const Grid all = animals_table(animals_at(Occasion::before));
     grid.push_back(all[0]);
-    std::size_t at = 1;
+    std::size_t position = 1;
     for (const Group& group : made_.trial.groups) {
       grid.emplace_back(all[0].size());
       grid.back()[0] = group.name;
       for (std::size_t i = 0; i < group.animals.size(); ++i)
-        grid.push_back(all[at++]);
+        grid.push_back(all[position++]);
       if (extras_ && one_in(2))
         grid.push_back(sum_row("Mean", all[0].size()));
     }

@@ -27,7 +27,7 @@ Survey survey_by(const std::vector<std::vector<SurveyField>>& breakdowns) {
   Survey survey = empty_survey({}, {}, breakdowns);
   for (Breakdown& breakdown : survey.breakdowns) {
     Stratum stratum;
-    for (const SurveyField field : breakdown.by)
+    for (const SurveyField field : breakdown.fields)
       stratum.push_back(field == SurveyField::host ? "sheep" : "BZ");
     breakdown.strata[stratum] = {6, 0, 3, 0, 1, 2};
   }

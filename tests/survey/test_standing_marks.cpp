@@ -50,9 +50,9 @@ TEST_CASE("Hatching stays within its box, however small") {
       const pugi::xml_node box = document.append_child("g");
       add_standing_box(box, {7, 5, width, 13}, standing);
       const std::string path = box.child("path").attribute("d").value();
-      std::size_t at = 0;
-      while ((at = path.find_first_of("ML", at)) != std::string::npos) {
-        const double x = std::stod(path.substr(++at));
+      std::size_t position = 0;
+      while ((position = path.find_first_of("ML", position)) != std::string::npos) {
+        const double x = std::stod(path.substr(++position));
         CHECK(x >= 7);
         CHECK(x <= 7 + width + 0.005); // two decimals are written
       }

@@ -55,8 +55,8 @@ std::vector<SurveyRow> ten_rows() {
 }
 
 /// What a shard makes of them.
-Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> by = {}) {
-  Survey survey = empty_survey(settings_by(), shard, std::move(by));
+Survey survey_of(Shard shard, std::vector<std::vector<SurveyField>> fields = {}) {
+  Survey survey = empty_survey(settings_by(), shard, std::move(fields));
   survey.tables = {{"ten.csv", "crc64:0123456789abcdef"}};
   const auto rows = ten_rows();
   survey.in_tables = {rows.size(), rows.size(), 15 * rows.size()};
@@ -74,7 +74,7 @@ std::uint64_t sum(const VerdictTally& tally) {
   return std::accumulate(tally.begin(), tally.end(), std::uint64_t{0});
 }
 
-std::uint64_t of(const VerdictTally& tally, VerdictClass verdict_class) {
+std::uint64_t count_of(const VerdictTally& tally, VerdictClass verdict_class) {
   return tally[static_cast<std::size_t>(verdict_class)];
 }
 
@@ -92,7 +92,7 @@ TEST_CASE("Groups are told apart by every field and by several together") {
   const auto& by_region = survey.breakdowns[0].strata;
   CHECK(by_region.size() == 4);
   CHECK(sum(by_region.at({"North"})) == 4);
-  CHECK(of(by_region.at({"North"}), low_resistant) == 1);
+  CHECK(count_of(by_region.at({"North"}), low_resistant) == 1);
   CHECK(sum(by_region.at({""})) == 1); // not given
   const auto& by_both = survey.breakdowns[1].strata;
   CHECK(sum(by_both.at({"North", "2031"})) == 2);
@@ -107,10 +107,10 @@ TEST_CASE("Groups are told apart by every field and by several together") {
   CHECK(survey_of({}).breakdowns.size() == std::size(usual_survey_fields));
   CHECK(input_error([] {
           survey_of({}, {{SurveyField::year, SurveyField::year}});
-        }) == "--by: found year,year; expected each field once");
+        }) == "breakdown: found year,year; expected each field once");
   CHECK(input_error([] {
           survey_of({}, {{SurveyField::year}, {SurveyField::year}});
-        }) == "--by: found year twice; expected each breakdown once");
+        }) == "breakdown: found year twice; expected each breakdown once");
 }
 
 TEST_CASE("Every trial is in one shard, and those of a farm are all in that of its first") {
@@ -133,9 +133,8 @@ TEST_CASE("A breakdown is named by its fields, joined by commas") {
   CHECK(parse_breakdown("class") == std::vector{SurveyField::drug_class});
   CHECK(parse_breakdown("region, year") == std::vector{SurveyField::region, SurveyField::year});
   CHECK(input_error([] { parse_breakdown("region,colour"); }) ==
-        "--by: found \"colour\"; expected drench, class, host, worm, farm, region or year, or "
-        "several "
-        "of them joined by commas");
+        "breakdown: found \"colour\"; expected drench, class, host, worm, farm, region or year, or "
+        "several of them joined by commas");
   CHECK_THROWS_AS(parse_breakdown(""), InputError);
 }
 
@@ -153,16 +152,16 @@ TEST_CASE("A stratum's shares count the resistant, and what is open") {
 }
 
 TEST_CASE("A survey's parts, written and read back in any order, join into just one run's") {
-  const std::vector<std::vector<SurveyField>> by{{SurveyField::drug_class},
-                                                 {SurveyField::region, SurveyField::year}};
-  const std::string expected = survey_json(survey_of({}, by));
-  CHECK(survey_json(through_json(survey_of({}, by))) == expected);
-  for (const std::size_t of : {2UL, 3UL, 14UL}) { // of 14 parts, four are empty
+  const std::vector<std::vector<SurveyField>> fields{{SurveyField::drug_class},
+                                                     {SurveyField::region, SurveyField::year}};
+  const std::string expected = survey_json(survey_of({}, fields));
+  CHECK(survey_json(through_json(survey_of({}, fields))) == expected);
+  for (const std::size_t count : {2UL, 3UL, 14UL}) { // of 14 parts, four are empty
     std::vector<Survey> parts;
-    for (std::size_t i = of; i >= 1; --i)
-      parts.push_back(through_json(survey_of({i, of}, by)));
+    for (std::size_t i = count; i >= 1; --i)
+      parts.push_back(through_json(survey_of({i, count}, fields)));
     CHECK(survey_json(merged(parts)) == expected);
-    CHECK(survey_text(merged(parts)) == survey_text(survey_of({}, by)));
+    CHECK(survey_text(merged(parts)) == survey_text(survey_of({}, fields)));
   }
 }
 
@@ -179,9 +178,8 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
   const auto differs = [&](auto&& change) {
     Survey other = c;
     change(other);
-    CHECK(message({a, b, other}) ==
-          "part 3 is of another survey than the first; expected the same version, tables, "
-          "settings, --by and number of parts");
+    CHECK(message({a, b, other}) == "part 3 is of another survey than the first; expected the same "
+                                    "version, tables, settings, breakdowns and number of parts");
   };
   differs([](Survey& s) { s.version = "0.0.9"; });
   differs([](Survey& s) { s.settings.priors.mean.middle_eggs = 25; });
@@ -190,7 +188,7 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
   differs([](Survey& s) { s.in_tables.animals += 1; });
   differs([](Survey& s) { s.reading.host = "goats"; });
   differs([](Survey& s) { s.breakdowns.pop_back(); });
-  differs([](Survey& s) { s.shard.of = 4; });
+  differs([](Survey& s) { s.shard.count = 4; });
   Survey of_other_table = c;
   of_other_table.tables[0].digest = "crc64:0123456789abcde0";
   CHECK(
@@ -240,12 +238,12 @@ TEST_CASE("What is no result of a survey is refused with one message") {
            {"{", "["}}) {
     CAPTURE(from, to);
     std::string text = good;
-    const auto at = text.find(from);
-    REQUIRE(at != std::string::npos);
-    text.replace(at, from.size(), to);
+    const auto found = text.find(from);
+    REQUIRE(found != std::string::npos);
+    text.replace(found, from.size(), to);
     const std::string message = input_error([&] { read_survey_json(text, "x.json"); });
     CHECK(message.starts_with("x.json: found no result of a survey ("));
-    CHECK(message.ends_with("expected what --json of eggfall survey wrote"));
+    CHECK(message.ends_with("expected the JSON of a survey"));
     CHECK(std::ranges::count(message, '\n') == 0);
   }
 }

@@ -51,14 +51,14 @@ TEST_CASE("Every setting, size and tally of a survey is read back as it was writ
   CHECK(read.settings == written.settings);
   CHECK(read.reading == written.reading);
   CHECK(read.shard.index == 2);
-  CHECK(read.shard.of == 3);
+  CHECK(read.shard.count == 3);
   CHECK(read.tables == written.tables);
   CHECK(read.in_tables == written.in_tables);
   CHECK(read.surveyed == written.surveyed);
   CHECK(read.all.strata == written.all.strata);
   REQUIRE(read.breakdowns.size() == 2);
   for (std::size_t b = 0; b < 2; ++b) {
-    CHECK(read.breakdowns[b].by == written.breakdowns[b].by);
+    CHECK(read.breakdowns[b].fields == written.breakdowns[b].fields);
     CHECK(read.breakdowns[b].strata == written.breakdowns[b].strata);
   }
   CHECK(survey_json(read) == survey_json(written));
@@ -103,8 +103,7 @@ TEST_CASE("A survey whose strata are doubled or do not add up is refused, with t
     return support::input_error([&] { read_survey_json(json.dump(), "x.json"); });
   };
   const auto because = [](const std::string& why) {
-    return "x.json: found no result of a survey (" + why +
-           "); expected what --json of eggfall survey wrote";
+    return "x.json: found no result of a survey (" + why + "); expected the JSON of a survey";
   };
   CHECK(refused([](nlohmann::json& json) {
           auto& strata = json["breakdowns"][0]["strata"];

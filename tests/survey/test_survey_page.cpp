@@ -75,19 +75,19 @@ TEST_CASE("The numbers on a survey's page are those of the survey") {
   for (const Breakdown& breakdown : region.survey.breakdowns) {
     if (breakdown.strata.size() < 2)
       continue;
-    const auto rows = cells_of(page, capitalised(breakdown_name(breakdown.by)));
+    const auto rows = cells_of(page, capitalised(breakdown_name(breakdown.fields)));
     REQUIRE(rows.size() == breakdown.strata.size());
     std::size_t r = 0;
     for (const auto& [stratum, tally] : breakdown.strata) {
       const StratumSummary summary = summarise(tally);
-      const auto of = [&](VerdictClass v) { return tally[static_cast<std::size_t>(v)]; };
+      const auto count_of = [&](VerdictClass v) { return tally[static_cast<std::size_t>(v)]; };
       CHECK(rows[r] ==
             std::vector<std::string>{stratum_name(stratum), fmt::format("{}", summary.tested),
-                                     fmt::format("{}", of(VerdictClass::susceptible)),
-                                     fmt::format("{}", of(VerdictClass::low_resistant)),
-                                     fmt::format("{}", of(VerdictClass::resistant)),
-                                     fmt::format("{}", of(VerdictClass::inconclusive)),
-                                     fmt::format("{}", of(VerdictClass::not_applicable)),
+                                     fmt::format("{}", count_of(VerdictClass::susceptible)),
+                                     fmt::format("{}", count_of(VerdictClass::low_resistant)),
+                                     fmt::format("{}", count_of(VerdictClass::resistant)),
+                                     fmt::format("{}", count_of(VerdictClass::inconclusive)),
+                                     fmt::format("{}", count_of(VerdictClass::not_applicable)),
                                      fmt::format("{:.0f}", 100 * *summary.resistant.value),
                                      fmt::format("{:.0f} to {:.0f}", 100 * *summary.resistant.lower,
                                                  100 * *summary.resistant.upper),
@@ -147,7 +147,7 @@ TEST_CASE("Without its rows a page says so, and how to get them") {
   const pugi::xml_document page = loaded(survey_page(region.survey, {}, {}));
   CHECK_THAT(said(page),
              Catch::Contains("The 2000 groups of this survey are not shown one by one"));
-  CHECK_THAT(said(page), Catch::Contains("--csv FILE"));
+  CHECK_THAT(said(page), Catch::Contains("CSV of groups"));
   CHECK(page.select_nodes("//div[@class='side-by-side falls']").empty());
   CHECK(page.select_nodes("//div[@class='side-by-side']/figure").size() >= 3);
   region.rows.pop_back();
@@ -222,7 +222,7 @@ TEST_CASE("What all farms together tell stands on the page with its table, besid
   picture.below[1] = {0.95, {9.6, 7, 12}, 0.5};
   const pugi::xml_document page = loaded(survey_page(region.survey, region.rows, {picture}));
   const VerdictTally& tally = region.survey.breakdowns.front().strata.at({"BZ"});
-  REQUIRE(region.survey.breakdowns.front().by == std::vector{SurveyField::drug_class});
+  REQUIRE(region.survey.breakdowns.front().fields == std::vector{SurveyField::drug_class});
   CHECK(cells_of(page, "All farms together") ==
         std::vector<std::vector<std::string>>{
             {"BZ, sheep", "20", "7 (5 to 10)", "10 (7 to 12)",

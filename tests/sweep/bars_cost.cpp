@@ -22,7 +22,7 @@ using namespace eggfall;
 struct Tally {
   std::uint64_t judged = 0;
   std::uint64_t barred = 0; ///< By any bar but few eggs, which is no class of the counts.
-  std::array<std::uint64_t, all_bar_codes.size()> by{};
+  std::array<std::uint64_t, all_bar_codes.size()> by_bar{};
 };
 
 void add(Tally& tally, const Standing& standing) {
@@ -33,7 +33,7 @@ void add(Tally& tally, const Standing& standing) {
     return;
   ++tally.barred;
   for (const Bar& bar : standing.bars)
-    ++tally.by[static_cast<std::size_t>(bar.code)];
+    ++tally.by_bar[static_cast<std::size_t>(bar.code)];
 }
 
 void print(const std::string& name, const Tally& tally) {
@@ -43,7 +43,7 @@ void print(const std::string& name, const Tally& tally) {
   std::string line = fmt::format("| {} | {} | {:.1f} |", name, tally.judged, of_100(tally.barred));
   for (const BarCode code : {BarCode::units_in_doubt, BarCode::day, BarCode::control,
                              BarCode::missing, BarCode::dose, BarCode::few_animals})
-    line += fmt::format(" {:.1f} |", of_100(tally.by[static_cast<std::size_t>(code)]));
+    line += fmt::format(" {:.1f} |", of_100(tally.by_bar[static_cast<std::size_t>(code)]));
   std::cout << line << '\n';
 }
 

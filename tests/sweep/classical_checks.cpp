@@ -84,10 +84,12 @@ public:
         break;
       }
     if (pairs_animals(comparison_.design))
-      check_log_ratio("paired-log-ratio", [](const Comparison& of) { return epg(of); });
+      check_log_ratio("paired-log-ratio",
+                      [](const Comparison& comparison) { return epg(comparison); });
     if (comparison_.design != Design::controlled) {
-      check_log_ratio("log-ratio-1992",
-                      [](const Comparison& of) { return without_pairing(epg(of)); });
+      check_log_ratio("log-ratio-1992", [](const Comparison& comparison) {
+        return without_pairing(epg(comparison));
+      });
       check_egg_totals();
     }
     for (std::size_t arm = 0; arm < comparison_.arms.size(); ++arm) {

@@ -169,8 +169,8 @@ private:
       const Flaw& flaw = all_flaws()[f];
       const Tally& with = tally(f, false, true);
       const Tally& without = tally(f, false, false);
-      const auto accused = [this](const Tally& of) {
-        return in_bold_if_many(share(of.accuse), of.accuse);
+      const auto accused = [this](const Tally& tally) {
+        return in_bold_if_many(share(tally.accuse), tally.accuse);
       };
       out += fmt::format("| {} | {:g}% | {} | {} | {} | {} |\n", flaw.name, 100 * flaw.good,
                          share(with.counts_accuse), accused(with), share(without.counts_accuse),

@@ -27,12 +27,12 @@ Scenario flock(double efficacy, double eggs = 20) {
   return sound({efficacy, eggs});
 }
 
-Trial simulated(const Scenario& scenario, const FlawedTrial& of) {
-  return simulate(scenario, of.seed, of.number).trial;
+Trial simulated(const Scenario& scenario, const FlawedTrial& wanted) {
+  return simulate(scenario, wanted.seed, wanted.number).trial;
 }
 
-RandomStream own_stream(const FlawedTrial& of, std::string_view what) {
-  return RandomStream({of.seed, stream_group("flaw", what), of.number});
+RandomStream own_stream(const FlawedTrial& wanted, std::string_view what) {
+  return RandomStream({wanted.seed, stream_group("flaw", what), wanted.number});
 }
 
 CountModel& treated_model(Scenario& scenario) {
@@ -66,14 +66,14 @@ void type_as_epg(Trial& trial, OfTreated when, double given) {
   });
 }
 
-Trial epg_as_eggs(const Flaw& flaw, const FlawedTrial& of, double before, double after) {
-  Scenario scenario = flock(flaw.efficacy(of), 2);
+Trial epg_as_eggs(const Flaw& flaw, const FlawedTrial& wanted, double before, double after) {
+  Scenario scenario = flock(flaw.efficacy(wanted), 2);
   treated_model(scenario).k = 3;
   treated_model(scenario).within_cv = 0.1;
   treated_model(scenario).factor_before = MultiplicationFactor(before);
   treated_model(scenario).factor_after = MultiplicationFactor(after);
-  Trial trial = simulated(scenario, of);
-  if (of.flawed)
+  Trial trial = simulated(scenario, wanted);
+  if (wanted.flawed)
     for (const OfTreated when : {&Animal::before, &Animal::after})
       type_as_epg(trial, when, before);
   return trial;
@@ -81,50 +81,50 @@ Trial epg_as_eggs(const Flaw& flaw, const FlawedTrial& of, double before, double
 
 /// EPG of one day, and eggs of the other: of the day that makes the drench look like the other
 /// kind.
-Trial epg_of_one_day(const Flaw& flaw, const FlawedTrial& of, double factor) {
-  Scenario scenario = flock(flaw.efficacy(of));
+Trial epg_of_one_day(const Flaw& flaw, const FlawedTrial& wanted, double factor) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
   treated_model(scenario).factor_before = MultiplicationFactor(factor);
   treated_model(scenario).factor_after = MultiplicationFactor(factor);
-  Trial trial = simulated(scenario, of);
-  if (of.flawed)
-    type_as_epg(trial, of.failing ? &Animal::before : &Animal::after, factor);
+  Trial trial = simulated(scenario, wanted);
+  if (wanted.flawed)
+    type_as_epg(trial, wanted.failing ? &Animal::before : &Animal::after, factor);
   return trial;
 }
 
-Trial swapped(const Flaw& flaw, const FlawedTrial& of) {
-  Trial trial = simulated(flock(flaw.efficacy(of)), of);
-  if (of.flawed)
+Trial swapped(const Flaw& flaw, const FlawedTrial& wanted) {
+  Trial trial = simulated(flock(flaw.efficacy(wanted)), wanted);
+  if (wanted.flawed)
     for (Animal& animal : treated(trial))
       std::swap(animal.before, animal.after);
   return trial;
 }
 
 /// A drench that only stops the worms laying, seen on `day`.
-Trial too_early(const Flaw& flaw, const FlawedTrial& of, int day) {
+Trial too_early(const Flaw& flaw, const FlawedTrial& wanted, int day) {
   constexpr double seen = 0.97; // of a failing one while the worms do not lay
-  Scenario scenario = flock(of.flawed && of.failing ? seen : flaw.efficacy(of));
-  scenario.days_after = of.flawed ? day : 15;
+  Scenario scenario = flock(wanted.flawed && wanted.failing ? seen : flaw.efficacy(wanted));
+  scenario.days_after = wanted.flawed ? day : 15;
   scenario.groups.front().classes = {DrugClass::ml};
-  return simulated(scenario, of);
+  return simulated(scenario, wanted);
 }
 
-Trial early_undated(const Flaw& flaw, const FlawedTrial& of) {
-  Trial trial = too_early(flaw, of, 5);
+Trial early_undated(const Flaw& flaw, const FlawedTrial& wanted) {
+  Trial trial = too_early(flaw, wanted, 5);
   undated(trial);
   return trial;
 }
 
 /// New worms lay `share` of the eggs before by then, spread over the animals anew.
-Trial with_new_worms(const Flaw& flaw, const FlawedTrial& of, DrugClass drug_class, int right_day,
-                     int day, double share) {
-  Scenario scenario = flock(flaw.efficacy(of));
+Trial with_new_worms(const Flaw& flaw, const FlawedTrial& wanted, DrugClass drug_class,
+                     int right_day, int day, double share) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
   scenario.groups.front().classes = {drug_class};
-  scenario.days_after = of.flawed ? day : right_day;
+  scenario.days_after = wanted.flawed ? day : right_day;
   const CountModel& model = treated_model(scenario);
-  Trial trial = simulated(scenario, of);
-  if (!of.flawed)
+  Trial trial = simulated(scenario, wanted);
+  if (!wanted.flawed)
     return trial;
-  RandomStream stream = own_stream(of, "new worms");
+  RandomStream stream = own_stream(wanted, "new worms");
   each_count(trial, &Animal::after, [&](Count& count) {
     const double level = share * model.mean_eggs * gamma_luck(1 / std::sqrt(model.k), stream) *
                          gamma_luck(model.within_cv, stream);
@@ -133,16 +133,17 @@ Trial with_new_worms(const Flaw& flaw, const FlawedTrial& of, DrugClass drug_cla
   return trial;
 }
 
-Trial in_season(const Flaw& flaw, const FlawedTrial& of, double season, std::size_t controls) {
-  return simulated(sound({flaw.efficacy(of), 20, controls, of.flawed ? season : 1}), of);
+Trial in_season(const Flaw& flaw, const FlawedTrial& wanted, double season, std::size_t controls) {
+  return simulated(sound({flaw.efficacy(wanted), 20, controls, wanted.flawed ? season : 1}),
+                   wanted);
 }
 
 /// Those with the most eggs after treatment were sold, or died.
-Trial worst_lost(const Flaw& flaw, const FlawedTrial& of, std::size_t lost) {
-  Scenario scenario = flock(flaw.efficacy(of));
+Trial worst_lost(const Flaw& flaw, const FlawedTrial& wanted, std::size_t lost) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
   treated_model(scenario).efficacy_cv = 1.5;
-  Trial trial = simulated(scenario, of);
-  if (!of.flawed)
+  Trial trial = simulated(scenario, wanted);
+  if (!wanted.flawed)
     return trial;
   std::vector<std::size_t> order(treated(trial).size());
   std::iota(order.begin(), order.end(), std::size_t{0});
@@ -156,62 +157,63 @@ Trial worst_lost(const Flaw& flaw, const FlawedTrial& of, std::size_t lost) {
 
 /// A gun that gives `share` of what it is set to, which then removes `seen` in place of the
 /// drench's efficacy.
-Trial by_gun(const FlawedTrial& of, double efficacy, double seen, double share, bool noticed) {
-  Trial trial = simulated(flock(of.flawed ? seen : efficacy), of);
-  if (of.flawed && noticed)
+Trial by_gun(const FlawedTrial& wanted, double efficacy, double seen, double share, bool noticed) {
+  Trial trial = simulated(flock(wanted.flawed ? seen : efficacy), wanted);
+  if (wanted.flawed && noticed)
     for (Animal& animal : treated(trial))
       animal.dose_ml = share * *animal.dose_ml;
   return trial;
 }
 
-Trial gun_too_low(const Flaw& flaw, const FlawedTrial& of, bool noticed) {
+Trial gun_too_low(const Flaw& flaw, const FlawedTrial& wanted, bool noticed) {
   constexpr double effect = 0.85;
-  return by_gun(of, flaw.efficacy(of), effect * flaw.efficacy(of), 0.6, noticed);
+  return by_gun(wanted, flaw.efficacy(wanted), effect * flaw.efficacy(wanted), 0.6, noticed);
 }
 
-Trial some_too_little(const Flaw& flaw, const FlawedTrial& of) {
-  Scenario scenario = flock(flaw.efficacy(of));
-  treated_model(scenario).underdosed = of.flawed ? 1.0 / 3 : 0;
+Trial some_too_little(const Flaw& flaw, const FlawedTrial& wanted) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
+  treated_model(scenario).underdosed = wanted.flawed ? 1.0 / 3 : 0;
   treated_model(scenario).underdose_effect = 0.5;
-  return simulated(scenario, of);
+  return simulated(scenario, wanted);
 }
 
 /// What survives the label's dose is `left` times as much at this one.
-Trial gun_too_high(const Flaw& flaw, const FlawedTrial& of, double share, double left,
+Trial gun_too_high(const Flaw& flaw, const FlawedTrial& wanted, double share, double left,
                    bool noticed) {
-  return by_gun(of, flaw.efficacy(of), 1 - left * (1 - flaw.efficacy(of)), share, noticed);
+  return by_gun(wanted, flaw.efficacy(wanted), 1 - left * (1 - flaw.efficacy(wanted)), share,
+                noticed);
 }
 
-Trial goats(const Flaw& flaw, const FlawedTrial& of, bool written_down) {
+Trial goats(const Flaw& flaw, const FlawedTrial& wanted, bool written_down) {
   constexpr double effect = 0.8; // of the label's dose, in goats
-  Scenario scenario = flock((of.flawed ? effect : 1) * flaw.efficacy(of));
-  if (of.flawed)
+  Scenario scenario = flock((wanted.flawed ? effect : 1) * flaw.efficacy(wanted));
+  if (wanted.flawed)
     scenario.host = "goats";
-  Trial trial = simulated(scenario, of);
+  Trial trial = simulated(scenario, wanted);
   if (!written_down)
     for (Animal& animal : treated(trial))
       animal.weight_kg = animal.dose_ml = animal.label_ml_per_kg = std::nullopt;
   return trial;
 }
 
-Trial few_animals(const Flaw& flaw, const FlawedTrial& of) {
-  Scenario scenario = flock(flaw.efficacy(of), 60);
-  treated_model(scenario).animals = of.flawed ? 4 : 15;
-  return simulated(scenario, of);
+Trial few_animals(const Flaw& flaw, const FlawedTrial& wanted) {
+  Scenario scenario = flock(flaw.efficacy(wanted), 60);
+  treated_model(scenario).animals = wanted.flawed ? 4 : 15;
+  return simulated(scenario, wanted);
 }
 
-Trial few_eggs(const Flaw& flaw, const FlawedTrial& of) {
-  return simulated(flock(flaw.efficacy(of), of.flawed ? 1 : 20), of);
+Trial few_eggs(const Flaw& flaw, const FlawedTrial& wanted) {
+  return simulated(flock(flaw.efficacy(wanted), wanted.flawed ? 1 : 20), wanted);
 }
 
 /// A tenth of the eggs is of a worm that a failing drench leaves.
-Trial one_survives(const Flaw& flaw, const FlawedTrial& of, bool cultured) {
-  Scenario scenario = flock(flaw.efficacy(of));
-  if (of.flawed) {
+Trial one_survives(const Flaw& flaw, const FlawedTrial& wanted, bool cultured) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
+  if (wanted.flawed) {
     treated_model(scenario).worm_share = 0.1;
-    treated_model(scenario).other_efficacy = of.failing ? 0.999 : flaw.good;
+    treated_model(scenario).other_efficacy = wanted.failing ? 0.999 : flaw.good;
   }
-  Trial trial = simulated(scenario, of);
+  Trial trial = simulated(scenario, wanted);
   if (!cultured) {
     trial.groups.front().culture_before = {};
     trial.groups.front().culture_after = {};
@@ -220,24 +222,24 @@ Trial one_survives(const Flaw& flaw, const FlawedTrial& of, bool cultured) {
 }
 
 /// A drench for blood feeders, which lay nine tenths of the eggs; it leaves the others alone.
-Trial narrow(const Flaw& flaw, const FlawedTrial& of) {
-  Scenario scenario = flock(flaw.efficacy(of));
-  if (of.flawed) {
+Trial narrow(const Flaw& flaw, const FlawedTrial& wanted) {
+  Scenario scenario = flock(flaw.efficacy(wanted));
+  if (wanted.flawed) {
     scenario.groups.front().drench = "closantel";
     treated_model(scenario).worm_share = 0.9;
     treated_model(scenario).other_efficacy = 0;
   }
-  Trial trial = simulated(scenario, of);
+  Trial trial = simulated(scenario, wanted);
   trial.groups.front().culture_before = {};
   trial.groups.front().culture_after = {};
   return trial;
 }
 
 /// Every sample counted twice; in the second chamber, of one day, foam hid nine eggs of ten.
-Trial foam(const Flaw& flaw, const FlawedTrial& of) {
+Trial foam(const Flaw& flaw, const FlawedTrial& wanted) {
   constexpr double seen = 0.1;
-  Trial trial = simulated(flock(flaw.efficacy(of), 40), of);
-  RandomStream stream = own_stream(of, "foam");
+  Trial trial = simulated(flock(flaw.efficacy(wanted), 40), wanted);
+  RandomStream stream = own_stream(wanted, "foam");
   const auto drawn = [&](std::uint32_t eggs, double share) {
     return static_cast<std::uint32_t>(
         boost::random::binomial_distribution<int, double>(static_cast<int>(eggs), share)(stream));
@@ -252,33 +254,33 @@ Trial foam(const Flaw& flaw, const FlawedTrial& of) {
     sum = combined(repeats);
   };
   for (Animal& animal : treated(trial)) {
-    part(animal.before, animal.repeats_before, of.flawed && !of.failing);
-    part(animal.after, animal.repeats_after, of.flawed && of.failing);
+    part(animal.before, animal.repeats_before, wanted.flawed && !wanted.failing);
+    part(animal.after, animal.repeats_after, wanted.flawed && wanted.failing);
   }
   return trial;
 }
 
 /// Eggs of fluke leave the gall bladder for weeks after a cure.
-Trial flukes(const Flaw& flaw, const FlawedTrial& of) {
+Trial flukes(const Flaw& flaw, const FlawedTrial& wanted) {
   constexpr double by_then = 0.6; // of those that will go
-  Trial trial = simulated(flock((of.flawed ? by_then : 1) * flaw.efficacy(of)), of);
-  if (of.flawed)
+  Trial trial = simulated(flock((wanted.flawed ? by_then : 1) * flaw.efficacy(wanted)), wanted);
+  if (wanted.flawed)
     trial.groups.front().worm = canonical_worm("liver fluke");
   return trial;
 }
 
 /// A control that was sampled again three weeks after the treated, when the season was over.
-Trial control_on_other_days(const Flaw& flaw, const FlawedTrial& of) {
-  Trial trial = in_season(flaw, of, 0.25, 10);
-  if (of.flawed) {
-    const Scenario later = sound({flaw.efficacy(of), 20, 10, 1, 35});
-    trial.groups.back() = simulated(later, of).groups.back();
+Trial control_on_other_days(const Flaw& flaw, const FlawedTrial& wanted) {
+  Trial trial = in_season(flaw, wanted, 0.25, 10);
+  if (wanted.flawed) {
+    const Scenario later = sound({flaw.efficacy(wanted), 20, 10, 1, 35});
+    trial.groups.back() = simulated(later, wanted).groups.back();
   }
   return trial;
 }
 
 template <typename Make, typename... More> auto made_by(Make make, More... more) {
-  return [=](const Flaw& flaw, const FlawedTrial& of) { return make(flaw, of, more...); };
+  return [=](const Flaw& flaw, const FlawedTrial& wanted) { return make(flaw, wanted, more...); };
 }
 
 } // namespace

@@ -25,7 +25,7 @@ struct Flaw {
   bool accuses_none = false;  ///< Nor accuse.
   std::function<eggfall::Trial(const Flaw&, const FlawedTrial&)> trial;
 
-  double efficacy(const FlawedTrial& of) const { return of.failing ? failing : good; }
+  double efficacy(const FlawedTrial& wanted) const { return wanted.failing ? failing : good; }
 };
 
 /// The flaws that the standing is to catch (docs/bars.md), and some kin of theirs that it cannot

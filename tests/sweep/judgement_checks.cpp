@@ -162,7 +162,7 @@ private:
           std::ranges::none_of(standing.bars,
                                [](const Bar& bar) {
                                  return bar.text.empty() || bar.plain.empty() ||
-                                        bar.next_step.empty();
+                                        bar.next_step.text().empty();
                                }),
           what);
   }
@@ -207,7 +207,8 @@ std::string words_of(const TextDocument& letter) {
 
 std::size_t times_in(const std::string& text, std::string_view words) {
   std::size_t found = 0;
-  for (std::size_t at = text.find(words); at != std::string::npos; at = text.find(words, at + 1))
+  for (std::size_t position = text.find(words); position != std::string::npos;
+       position = text.find(words, position + 1))
     ++found;
   return found;
 }
@@ -240,8 +241,8 @@ void check_writers(Tally& tally, const SweptTrial& swept, const TrialAnalysis& a
   for (const GroupAnalysis& group : analysis.groups) {
     const Standing& standing = group.judgement.standing;
     good += is_good(standing.sign) ? 1U : 0U;
-    tally.check(swept, "written: there is something to do next", !group.advice.next_step.empty(),
-                [&] { return shown(standing); });
+    tally.check(swept, "written: there is something to do next",
+                !group.advice.next_step.text().empty(), [&] { return shown(standing); });
     const std::string heading = fmt::format("{}: Works", group.evidence.group.name);
     tally.check(swept, "written: the letter says \"Works\" of a drench that works alone",
                 (times_in(letter, heading) > 0) == is_good(standing.sign),
@@ -270,11 +271,11 @@ void check_writers(Tally& tally, const SweptTrial& swept, const TrialAnalysis& a
   for (const std::string& text :
        {json, analysis_csv({analysis}), analysis_summary(analysis, Verbosity::full),
         analysis_report({analysis}, settings)}) {
-    const std::size_t at =
+    const std::size_t start =
         std::min({text.find("nan%"), text.find("inf%"), text.find(",nan"), text.find(",inf"),
                   text.find("-inf"), text.find("\"nan"), text.find(" nan")});
-    tally.check(swept, "written: no text shows what is no number", at == std::string::npos,
-                [&] { return text.substr(at > 60 ? at - 60 : 0, 100); });
+    tally.check(swept, "written: no text shows what is no number", start == std::string::npos,
+                [&] { return text.substr(start > 60 ? start - 60 : 0, 100); });
   }
 }
 

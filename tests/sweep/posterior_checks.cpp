@@ -26,8 +26,9 @@ bool encloses(const Interval& outer, const Interval& inner) {
 }
 
 std::string two(const Interval& a, const Interval& b) {
-  const auto shown = [](const Interval& of) {
-    return of.usable() ? fmt::format("{} to {}", *of.lower, *of.upper) : "none: " + of.why_not;
+  const auto shown = [](const Interval& interval) {
+    return interval.usable() ? fmt::format("{} to {}", *interval.lower, *interval.upper)
+                             : "none: " + interval.why_not;
   };
   return shown(a) + " and " + shown(b);
 }
@@ -173,11 +174,11 @@ private:
     for (const std::string& text :
          {analysis_summary(analysis, Verbosity::full), analysis_csv({analysis}),
           analysis_report({analysis}, settings)}) {
-      const std::size_t at =
+      const std::size_t position =
           std::min({text.find("nan%"), text.find("inf%"), text.find(",nan"), text.find(",inf"),
                     text.find("-inf"), text.find("\"nan"), text.find(" nan")});
-      check("analysis: no text shows what is no number", at == std::string::npos,
-            [&] { return text.substr(at > 60 ? at - 60 : 0, 100); });
+      check("analysis: no text shows what is no number", position == std::string::npos,
+            [&] { return text.substr(position > 60 ? position - 60 : 0, 100); });
     }
   }
 

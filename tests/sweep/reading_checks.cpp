@@ -22,12 +22,12 @@ namespace {
 
 /// The first line in which two texts differ, as both have it.
 std::string first_difference(const std::string& a, const std::string& b) {
-  std::size_t at = 0;
-  while (at < std::min(a.size(), b.size()) && a[at] == b[at])
-    ++at;
-  const auto line = [at](const std::string& text) {
-    const std::size_t start = at == 0 ? 0 : text.rfind('\n', at - 1) + 1;
-    return text.substr(start, text.find('\n', at) - start);
+  std::size_t position = 0;
+  while (position < std::min(a.size(), b.size()) && a[position] == b[position])
+    ++position;
+  const auto line = [position](const std::string& text) {
+    const std::size_t start = position == 0 ? 0 : text.rfind('\n', position - 1) + 1;
+    return text.substr(start, text.find('\n', position) - start);
   };
   const std::string head = a.substr(0, a.find('\n'));
   return fmt::format("{} for {} under {}", line(a), line(b), head);

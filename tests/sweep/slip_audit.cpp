@@ -45,13 +45,13 @@ SurveySettings settings_of(const std::string& criteria) {
   return settings;
 }
 
-double varied(double efficacy, double by, RandomStream& stream) {
-  if (by == 0)
+double varied(double efficacy, double change, RandomStream& stream) {
+  if (change == 0)
     return efficacy;
   double normal = -6; // a sum of uniform numbers is near enough to a normal one
   for (int i = 0; i < 12; ++i)
     normal += static_cast<double>(stream()) / 4294967296.0;
-  const double logit = std::log(efficacy / (1 - efficacy)) + by * normal;
+  const double logit = std::log(efficacy / (1 - efficacy)) + change * normal;
   return 1 / (1 + std::exp(-logit));
 }
 

@@ -66,28 +66,29 @@ double negative_binomial(double eggs, double log_mean, double shape) {
 /// Log likelihood of all animals: rows are eta (slowest) and luck, columns are levels.
 class LevelsLikelihood {
 public:
-  LevelsLikelihood(const std::map<EggPair, int>& pairs, const Unknowns& of) : of_(of) {
+  LevelsLikelihood(const std::map<EggPair, int>& pairs, const Unknowns& unknowns) : of_(unknowns) {
     double most = 0;
     double lowest_tau = 10;
     for (const auto& [pair, animals] : pairs)
       most = std::max(most, pair.before + pair.after);
-    for (const Weighted& tau : of.tau)
+    for (const Weighted& tau : unknowns.tau)
       lowest_tau = std::min(lowest_tau, tau.value);
     const double narrowest = std::sqrt(1 / (most + 1) + lowest_tau * lowest_tau);
     const double widest_step = std::clamp(narrowest / 0.8, 0.06, 0.4);
-    steps_an_eta_ = static_cast<Eigen::Index>(std::ceil(of.eta_step / widest_step));
-    step_ = of.eta_step / static_cast<double>(steps_an_eta_);
-    const double last_eta = of.first_eta + of.eta_step * static_cast<double>(of.etas - 1);
+    steps_an_eta_ = static_cast<Eigen::Index>(std::ceil(unknowns.eta_step / widest_step));
+    step_ = unknowns.eta_step / static_cast<double>(steps_an_eta_);
+    const double last_eta =
+        unknowns.first_eta + unknowns.eta_step * static_cast<double>(unknowns.etas - 1);
     double widest_spread = 0;
-    for (const Weighted& spread : of.spread)
+    for (const Weighted& spread : unknowns.spread)
       widest_spread = std::max(widest_spread, spread.value);
-    const double last = of.log_mean.back().value +
+    const double last = unknowns.log_mean.back().value +
                         std::log(1 + 16 * widest_spread * widest_spread + 6 * widest_spread);
     low_ = std::log(0.02) - std::max(0.0, last_eta);
     points_ = static_cast<Eigen::Index>(std::ceil((last - low_) / step_)) + 1;
     tabulate_levels();
-    values_ = Eigen::MatrixXd::Zero(of.etas * of.lucks(), of.levels());
-    product_ = Eigen::MatrixXd::Ones(of.etas * of.lucks(), of.levels());
+    values_ = Eigen::MatrixXd::Zero(unknowns.etas * unknowns.lucks(), unknowns.levels());
+    product_ = Eigen::MatrixXd::Ones(unknowns.etas * unknowns.lucks(), unknowns.levels());
     int factors = 0;
     for (const auto& [pair, animals] : pairs) {
       if (animals > 1 && factors > 0)
@@ -228,16 +229,16 @@ Range not_little(const std::vector<Weighted>& nodes, const std::vector<double>& 
 }
 
 /// The joint log density: likelihood and priors, without eta's.
-Eigen::MatrixXd joint_of(const std::map<EggPair, int>& pairs, const Unknowns& of) {
-  Eigen::MatrixXd joint = LevelsLikelihood(pairs, of).values();
+Eigen::MatrixXd joint_of(const std::map<EggPair, int>& pairs, const Unknowns& unknowns) {
+  Eigen::MatrixXd joint = LevelsLikelihood(pairs, unknowns).values();
   Eigen::Index column = 0;
-  for (const Weighted& spread : of.spread)
-    for (const Weighted& log_mean : of.log_mean)
+  for (const Weighted& spread : unknowns.spread)
+    for (const Weighted& log_mean : unknowns.log_mean)
       joint.col(column++).array() += spread.log_weight + log_mean.log_weight;
-  for (Eigen::Index j = 0; j < of.etas; ++j) {
-    Eigen::Index row = j * of.lucks();
-    for (const Weighted& tau : of.tau)
-      for (const Weighted& cv : of.efficacy_cv)
+  for (Eigen::Index j = 0; j < unknowns.etas; ++j) {
+    Eigen::Index row = j * unknowns.lucks();
+    for (const Weighted& tau : unknowns.tau)
+      for (const Weighted& cv : unknowns.efficacy_cv)
         joint.row(row++).array() += tau.log_weight + cv.log_weight;
   }
   return joint;
@@ -295,31 +296,32 @@ LogRatioDensity SpreadLevels::posterior(const Arm& arm) {
     for (double& each : *masses)
       each = std::log(std::max(each, 1e-300));
 
-  Unknowns of;
+  Unknowns unknowns;
   const double length = without.step() * static_cast<double>(without.density().size() - 1);
-  of.etas = fine_ ? 65 : 33;
+  unknowns.etas = fine_ ? 65 : 33;
   constexpr double further = 0.1; // levels move eta a little
-  of.first_eta = without.start() - further * length;
-  of.eta_step = (1 + 2 * further) * length / static_cast<double>(of.etas - 1);
+  unknowns.first_eta = without.start() - further * length;
+  unknowns.eta_step = (1 + 2 * further) * length / static_cast<double>(unknowns.etas - 1);
   const Range spread = not_little(coarse.spread, spread_mass);
   const Range mean = not_little(coarse.log_mean, mean_mass);
   if (fine_) {
-    of.tau = half_normal_rule<12>(tau, tau_scale);
-    of.efficacy_cv = efficacy_rule<12>(cv, priors_);
-    of.spread = half_normal_rule<10>(spread, spread_scale);
-    of.log_mean = means(mean, 16, levels_);
+    unknowns.tau = half_normal_rule<12>(tau, tau_scale);
+    unknowns.efficacy_cv = efficacy_rule<12>(cv, priors_);
+    unknowns.spread = half_normal_rule<10>(spread, spread_scale);
+    unknowns.log_mean = means(mean, 16, levels_);
   } else {
-    of.tau = half_normal_rule<7>(tau, tau_scale);
-    of.efficacy_cv = efficacy_rule<7>(cv, priors_);
-    of.spread = half_normal_rule<6>(spread, spread_scale);
-    of.log_mean = means(mean, 9, levels_);
+    unknowns.tau = half_normal_rule<7>(tau, tau_scale);
+    unknowns.efficacy_cv = efficacy_rule<7>(cv, priors_);
+    unknowns.spread = half_normal_rule<6>(spread, spread_scale);
+    unknowns.log_mean = means(mean, 9, levels_);
   }
-  const Eigen::MatrixXd joint = joint_of(pairs, of);
+  const Eigen::MatrixXd joint = joint_of(pairs, unknowns);
   const double highest = joint.maxCoeff();
-  NestedLogDensity nested{of.first_eta, of.eta_step, {}, {}};
-  for (Eigen::Index j = 0; j < of.etas; ++j) {
-    const double eta = of.first_eta + of.eta_step * static_cast<double>(j);
-    const double sum = (joint.middleRows(j * of.lucks(), of.lucks()).array() - highest).exp().sum();
+  NestedLogDensity nested{unknowns.first_eta, unknowns.eta_step, {}, {}};
+  for (Eigen::Index j = 0; j < unknowns.etas; ++j) {
+    const double eta = unknowns.first_eta + unknowns.eta_step * static_cast<double>(j);
+    const double sum =
+        (joint.middleRows(j * unknowns.lucks(), unknowns.lucks()).array() - highest).exp().sum();
     nested.fine.push_back(std::log(std::max(sum, 1e-300)) + eta / 2 - softplus(eta));
   }
   for (std::size_t i = 0; i < nested.fine.size(); i += 2)

@@ -137,7 +137,7 @@ double VaryingEfficacy::Grid::step() const {
   return std::ldexp(1.0, -level);
 }
 
-double VaryingEfficacy::Grid::at(Eigen::Index i) const {
+double VaryingEfficacy::Grid::eta(Eigen::Index i) const {
   return static_cast<double>(first + i) * step();
 }
 
@@ -182,7 +182,7 @@ const VaryingEfficacy::Table& VaryingEfficacy::Rule::table(std::size_t band, int
   Table& table = found->second;
   if (!fresh)
     return table;
-  const Band& of = bands_[band];
+  const Band& here = bands_[band];
   const double step = std::ldexp(1.0, -level);
   // Each node's log density as a function of z, its mode, and how far it reaches.
   struct Density {
@@ -202,7 +202,7 @@ const VaryingEfficacy::Table& VaryingEfficacy::Rule::table(std::size_t band, int
   std::vector<Density> densities;
   double low = 0;
   double high = 0;
-  for (std::size_t i = of.first; i < of.first + of.nodes; ++i) {
+  for (std::size_t i = here.first; i < here.first + here.nodes; ++i) {
     const Node& node = nodes_[i];
     densities.push_back(
         {node.alpha, node.beta,
@@ -216,7 +216,7 @@ const VaryingEfficacy::Table& VaryingEfficacy::Rule::table(std::size_t band, int
   }
   table.first = static_cast<Eigen::Index>(std::floor(low / step));
   const auto size = static_cast<Eigen::Index>(std::ceil(high / step)) + 1 - table.first;
-  const auto rows = static_cast<Eigen::Index>(of.nodes);
+  const auto rows = static_cast<Eigen::Index>(here.nodes);
   table.density.resize(rows, size);
   table.below.resize(rows, size + 2);
   for (Eigen::Index r = 0; r < rows; ++r) {
@@ -298,7 +298,7 @@ Eigen::MatrixXd VaryingEfficacy::log_joint(Rule& rule, const Group& group, const
   for (Eigen::Index j = 0; j < grid.points; ++j)
     for (Eigen::Index t = 0; t < rows; ++t)
       result(t, j) =
-          rule.nodes()[static_cast<std::size_t>(t)].log_weight + group.log_prior(grid.at(j));
+          rule.nodes()[static_cast<std::size_t>(t)].log_weight + group.log_prior(grid.eta(j));
   // Logarithms are taken of the product of a few animals at once.
   constexpr int together = 8;
   Eigen::MatrixXd product = Eigen::MatrixXd::Ones(rows, grid.points);
@@ -367,11 +367,11 @@ VaryingEfficacy::Grid VaryingEfficacy::located(const Group& group) {
 void VaryingEfficacy::note_moments(const Eigen::MatrixXd& log_joint) {
   const Eigen::VectorXd mass =
       (log_joint.array() - log_joint.maxCoeff()).exp().matrix().rowwise().sum();
-  const auto moments = [&](double Node::*of) {
+  const auto moments = [&](double Node::*moment) {
     double sum = 0;
     double squares = 0;
     for (std::size_t t = 0; t < fine_.nodes().size(); ++t) {
-      const double value = fine_.nodes()[t].*of;
+      const double value = fine_.nodes()[t].*moment;
       const double share = mass(static_cast<Eigen::Index>(t)) / mass.sum();
       sum += share * value;
       squares += share * value * value;
@@ -392,7 +392,7 @@ LogRatioDensity VaryingEfficacy::posterior(const Arm& arm) {
   const Eigen::MatrixXd joint = log_joint(fine_, group, grid);
   note_moments(joint);
   const std::vector<double> density = marginal(joint);
-  NestedLogDensity nested{grid.at(0), grid.step(), density, {}};
+  NestedLogDensity nested{grid.eta(0), grid.step(), density, {}};
   for (std::size_t i = 0; i < density.size(); i += 2)
     nested.coarse.push_back(density[i]);
   return LogRatioDensity(nested);

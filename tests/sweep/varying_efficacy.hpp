@@ -114,7 +114,7 @@ private:
     Eigen::Index points = 0;
 
     double step() const;
-    double at(Eigen::Index i) const;
+    double eta(Eigen::Index i) const;
   };
 
   struct Pair;

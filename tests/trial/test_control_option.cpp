@@ -54,7 +54,7 @@ TEST_CASE("A control group need only be in one of the trials") {
 
 TEST_CASE("A control group in none of the trials is told with those there are, each once") {
   CHECK(told("None", {trial_of({"white", "none"}), trial_of({"clear", "none"})}) ==
-        "--control: found the unknown group \"None\"; expected one of the groups \"clear\", "
+        "control: found the unknown group \"None\"; expected one of the groups \"clear\", "
         "\"none\", \"white\"");
 }
 

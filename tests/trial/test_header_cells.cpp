@@ -21,8 +21,8 @@ struct Header {
   Problems problems;
   HeaderCells cells;
 
-  explicit Header(std::vector<std::string> names, Source of = "t.csv")
-      : row{1, std::move(names), {}}, source(std::move(of)), cells(row, source, problems) {}
+  explicit Header(std::vector<std::string> names, Source place = "t.csv")
+      : row{1, std::move(names), {}}, source(std::move(place)), cells(row, source, problems) {}
 
   std::string told() {
     return support::input_error([this] { problems.throw_if_any(); });

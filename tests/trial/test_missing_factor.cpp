@@ -28,8 +28,8 @@ TEST_CASE("A table that lacks the factor and nothing else is told from one with 
 }
 
 TEST_CASE("What is expected in place of a factor names its column") {
-  CHECK(expected_factor("factor_before", "") ==
-        "a column factor_before, or the option --factor ('eggfall factor' works it out from the "
+  CHECK(expected_factor("factor_before", "").text() ==
+        "a column factor_before, or the setting factor (the bench calculator works it out from the "
         "bench figures)");
-  CHECK(expected_factor("factor_after", "; a hint").ends_with("bench figures; a hint)"));
+  CHECK(expected_factor("factor_after", "; a hint").text().ends_with("bench figures; a hint)"));
 }

@@ -243,11 +243,12 @@ TEST_CASE("A group whose name says untreated, without a role, is a question and 
         "undrenched", "mob B (control)", "CONTROL_GROUP"}) {
     const std::string table = counts + name + ",3,9,9\n" + name + ",4,8,8\n";
     const auto read = [&] { only_trial(table); };
+    const bool several_words = name.find(' ') != std::string::npos;
     CHECK(support::input_error(read) ==
           "t.csv:4: role: found no role for group \"" + name +
-              "\", whose name says untreated; expected control in its column role, or the option "
-              "--control \"" +
-              name + "\"; treated, if it was");
+              "\", whose name says untreated; expected control in its column role, or the setting "
+              "control " +
+              (several_words ? '"' + name + '"' : name) + "; treated, if it was");
     ReadOptions told = factor_50();
     told.control = name;
     CHECK(control_of(only_trial(table, told))->name == name);

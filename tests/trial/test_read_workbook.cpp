@@ -153,8 +153,8 @@ TEST_CASE("A workbook that comes in pieces gives the same trials") {
   const std::string bytes = bytes_of("brackenhill.xlsx");
   const TrialTable whole = read_trials(bytes, "t.xlsx", {});
   TrialStream stream("t.xlsx", {});
-  for (std::size_t at = 0; at < bytes.size(); at += 3)
-    CHECK(stream.feed(std::string_view(bytes).substr(at, 3)).empty());
+  for (std::size_t position = 0; position < bytes.size(); position += 3)
+    CHECK(stream.feed(std::string_view(bytes).substr(position, 3)).empty());
   const std::vector<Trial> trials = stream.finish();
   REQUIRE(trials.size() == 1);
   REQUIRE(trials[0].groups.size() == whole.trials[0].groups.size());
@@ -323,9 +323,9 @@ TEST_CASE("What is no workbook, or a damaged one, is refused with one message") 
 TEST_CASE("A damaged byte of a workbook never goes unnoticed in its cells") {
   const std::string whole = bytes_of("days-from-1904.xlsx");
   const std::string right = read(whole);
-  for (std::size_t at = 0; at < whole.size(); at += 7) {
+  for (std::size_t position = 0; position < whole.size(); position += 7) {
     std::string bytes = whole;
-    bytes[at] = static_cast<char>(bytes[at] ^ 0x55);
+    bytes[position] = static_cast<char>(bytes[position] ^ 0x55);
     std::string seen = right;
     try {
       seen = read(bytes);

@@ -93,9 +93,9 @@ TEST_CASE("A table cut anywhere into pieces gives the same trials") {
     const std::string whole = shown(read_trials(text, "t.csv", factor_50()).trials);
     INFO(text);
     CHECK(whole.size() > 50);
-    for (std::size_t at = 0; at <= text.size(); ++at)
-      if (shown(read_in_pieces(text, {at}, factor_50())) != whole)
-        FAIL_CHECK("cut at byte " << at);
+    for (std::size_t position = 0; position <= text.size(); ++position)
+      if (shown(read_in_pieces(text, {position}, factor_50())) != whole)
+        FAIL_CHECK("cut at byte " << position);
     for (std::size_t size = 1; size <= 8; ++size)
       CHECK(shown(read_in_pieces(text, every(size, text), factor_50())) == whole);
   }
@@ -186,7 +186,7 @@ TEST_CASE("The control group is looked for in every trial before it is called un
   CHECK(control_of(trials[0]) == nullptr);
   CHECK(control_of(trials[1])->name == "none");
   CHECK(error_in_pieces(header + "x,A,1,5,1\ny,B,1,5,1\n", 9, options) ==
-        "--control: found the unknown group \"none\"; expected one of the groups \"A\", \"B\"");
+        "control: found the unknown group \"none\"; expected one of the groups \"A\", \"B\"");
 }
 
 TEST_CASE("A stream has no limit on rows, but a trial in it has") {

@@ -326,7 +326,7 @@ TEST_CASE("A page's survey refuses what is amiss, with the names of its settings
   CHECK_THAT(problem(ask(of_two_tables(), {table, table})),
              Contains("two.csv") && Contains("\"farm 1\" again"));
   CHECK_THAT(problem(ask(of_table("survey", R"({"by": ["colour"]})"), {table})),
-             Contains("the setting by: found \"colour\""));
+             Contains("by: found \"colour\""));
   CHECK_THAT(problem(ask(of_table("survey", R"({"wanted": ["report.html"]})"), {table})),
              Contains("found \"report.html\""));
   CHECK_THAT(problem(ask({{"request", "survey"}})), Contains("found none"));
@@ -342,6 +342,20 @@ TEST_CASE("Forms are told of every class, criterion and lesson") {
   CHECK(reply.json.at("criteria").size() == published_cut_offs().criteria.size());
   CHECK(reply.json.at("lessons").size() == 11);
   CHECK_THAT(reply.json.at("ink_properties").get<std::string>(), Contains("--paper"));
+}
+
+TEST_CASE("What a form says may be typed is what a plan takes") {
+  const Json ranges = ask({{"request", "choices"}}).json.at("ranges");
+  for (const std::string name :
+       {"meanEpg", "k", "withinCv", "seasonChange", "power", "available"}) {
+    CAPTURE(name);
+    Json wish = {{"request", "plan"}, {"meanEpg", 300}};
+    wish[name] = 2 * ranges.at(name).at("most").get<double>();
+    CHECK_THAT(problem(ask(wish)), Catch::StartsWith(name + ": found "));
+    CHECK_THAT(problem(ask(wish)), Contains("expected a"));
+  }
+  CHECK(ranges.at("level").at("least") == 50);
+  CHECK(ranges.at("level").at("most") == 99.9);
 }
 
 TEST_CASE("A request that is none is refused") {

@@ -6,12 +6,12 @@
 
 namespace eggfall {
 
-/// One of `of` parts of a piece of work, counted by `index` from 1.
+/// One of `count` parts of a piece of work, counted by `index` from 1.
 struct Shard {
   static constexpr std::size_t most = 1'000'000; ///< The largest number of parts.
 
   std::size_t index = 1;
-  std::size_t of = 1;
+  std::size_t count = 1;
 
   auto operator<=>(const Shard&) const = default;
 };

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/statistics/interval.hpp"
 #include "eggfall/trial/trial.hpp"
 
@@ -73,6 +74,8 @@ struct Minimum {
 };
 
 struct Criteria {
+  static constexpr ValueRange levels_percent{50, 99.9}; ///< Of its interval.
+
   std::string name;  ///< For options and JSON, such as "waavp-1992".
   std::string title; ///< For people.
   Rule rule = Rule::two_one_sided;

@@ -12,33 +12,34 @@
 namespace eggfall {
 
 /// The day of the second sample when drenches of several classes are compared, or joined in one
-/// product. From memory: check against the published guideline.
-inline constexpr int common_day = 14;
+/// product: a threshold of field practice (docs/cut-offs.md).
+int common_day();
 
-/// The days from treatment to the second sample where no window is known; practice.
-inline constexpr int practice_first_day = 7;
-inline constexpr int practice_last_day = 21;
+/// The days from treatment to the second sample where no window is known: thresholds of field
+/// practice too.
+int first_day_of_practice();
+int last_day_of_practice();
 
 /// The days after treatment on which the second sample of a group is usually taken.
 struct UsualDays {
-  int first_day = practice_first_day;
-  int last_day = practice_last_day;
+  int first_day = first_day_of_practice();
+  int last_day = last_day_of_practice();
   /// Whose windows these are; empty: no class is known, or none has a window.
   std::vector<DrugClass> classes;
-  /// Several classes without a day in common: both days above are then `common_day`.
+  /// Several classes without a day in common: both days above are then common_day().
   bool no_day_in_common = false;
-  /// Drenches of several classes are compared in this trial, so that `common_day` serves too.
+  /// Drenches of several classes are compared in this trial, so that common_day() serves too.
   bool drug_classes_compared = false;
   Citation citation{"practice", Provenance::practice};
 };
 
 /// The window of the group's class (window_for()); of several classes the days common to the
-/// windows of all (one without a window counts with the days of practice), or `common_day` if
+/// windows of all (one without a window counts with the days of practice), or common_day() if
 /// there are none. `trial` is the one the group is of.
 UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& trial);
 
 /// The visit that a reduction test of the group is judged on, by the days that its visits were
-/// planned for: of those on usual days the nearest to `common_day`, or else the nearest to the
+/// planned for: of those on usual days the nearest to common_day(), or else the nearest to the
 /// usual days; of two alike the later, since an early sample may flatter a drench. Nothing if the
 /// group has no visits, or a sample after treatment that is the test's own.
 std::optional<int> test_day(const Group& group, const UsualDays& usual);

@@ -9,11 +9,14 @@
 
 namespace eggfall {
 
-/// Shares of the label's dose for the weight from which a dose is called wrong. Both are practice:
-/// no publication sets them.
+/// The share of the label's dose from which on a dose is too much: a threshold of field practice
+/// (docs/cut-offs.md).
+double overdosed_from();
+
+/// Shares of the label's dose for the weight from which a dose is called wrong.
 struct DoseBounds {
-  double under = 0.99; ///< Below this an animal was under-dosed: room for rounding only.
-  double over = 1.5;   ///< From this on it was overdosed.
+  double under = 0.99;            ///< Below this an animal was under-dosed: room for rounding only.
+  double over = overdosed_from(); ///< From this on it was overdosed.
 };
 
 /// What one animal was given, beside what the label asks for its weight.

@@ -31,12 +31,12 @@ struct UnitDoubt {
 
 /// Shares of the label's dose so far off that they may be the whole reason for a result; practice.
 /// A few hundredths less, as every gun gives, explain nothing.
-inline constexpr DoseBounds bounds_that_bar{0.9, 1.5};
+DoseBounds bounds_that_bar();
 
 /// What the work in the field shows of one group, beside its counts.
 struct FieldCheck {
   DoseCheck doses;
-  DoseCheck gross_doses; ///< The same by bounds_that_bar: doses that can explain a fall, or the
+  DoseCheck gross_doses; ///< The same by bounds_that_bar(): doses that can explain a fall, or the
                          ///< lack of one.
   DayCheck days;
   /// Where the design pairs animals and any was not found again.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/verdict.hpp"
 
@@ -40,9 +41,9 @@ std::optional<BarCode> parse_bar_code(std::string_view name);
 /// A bar with this trial's numbers.
 struct Bar {
   BarCode code = BarCode::not_covered;
-  std::string text;      ///< What was found and why it bars, in a sentence or two.
-  std::string plain;     ///< The same for the farmer, without a word of statistics.
-  std::string next_step; ///< The one thing to do.
+  std::string text;  ///< What was found and why it bars, in a sentence or two.
+  std::string plain; ///< The same for the farmer, without a word of statistics.
+  Wording next_step; ///< The one thing to do.
   /// Where the threshold that triggers the bar comes from.
   Provenance provenance = Provenance::practice;
   /// Set by the bar `control` alone: the class of the drench's own fall.

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/day_check.hpp"
@@ -43,7 +44,7 @@ struct VisitFall {
 struct ExpectedWeeks {
   int first = 0; ///< Eggs that come back before this week come back early.
   int last = 0;
-  std::string of; ///< The substance or class that the weeks are known for: "ivermectin".
+  std::string known_for; ///< The substance or class that the weeks are known for: "ivermectin".
   Citation citation;
 };
 
@@ -91,7 +92,7 @@ struct EggReappearance {
 /// What to do, in plain words. It supports, and does not replace, a veterinarian registered where
 /// the animals are.
 struct Advice {
-  std::string next_step; ///< What follows from the standing, in one sentence or several.
+  Wording next_step; ///< What follows from the standing, in one sentence or several.
 };
 
 /// The visits of a group, if it was sampled more often than once after treatment.
@@ -140,6 +141,9 @@ struct TrialAnalysis {
 struct AnalysisSettings {
   static constexpr double default_level = 0.90;
   static constexpr std::uint64_t default_seed = 1;
+  static constexpr ValueRange levels_percent =
+      Criteria::levels_percent; ///< That a user may ask for.
+  static constexpr std::size_t most_simulations = 100'000;
 
   double level = default_level; ///< Of the intervals shown; each criterion uses its own.
   std::uint64_t seed = default_seed;

@@ -84,10 +84,10 @@ std::vector<PlanCase> remedies(const PlanOption& best, const PlannedFlock& flock
 PlanCase poor_flock(const PlanOption& option, const PlannedFlock& flock, const Pilot& pilot);
 
 /// The question that a case answers: the same aim, of the efficacies that power() needs alone.
-PlanQuestion question_of(const PlanCase& of, const PlanAim& aim);
+PlanQuestion question_of(const PlanCase& plan_case, const PlanAim& aim);
 
 struct PlannedCase {
-  PlanCase of;
+  PlanCase plan_case;
   PlannedOption planned;
 };
 

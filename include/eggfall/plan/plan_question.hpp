@@ -1,10 +1,12 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/simulation/audit.hpp"
 #include "eggfall/trial/egg_count.hpp"
 #include "eggfall/trial/trial.hpp"
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <optional>
@@ -24,6 +26,9 @@ struct CountingChoice {
 
 /// What is known of the flock or herd before the test.
 struct PlannedFlock {
+  static constexpr ValueRange means_epg{0.01, 1e6};
+  static constexpr std::size_t most_animals = 1'000'000;
+
   std::string host;                   ///< canonical_host().
   std::string worm;                   ///< canonical_worm(); may be empty.
   std::vector<DrugClass> classes;     ///< A treated group each; none: one group of no known class.
@@ -36,18 +41,25 @@ struct PlannedFlock {
 
 /// The designs to choose from: every size with every way of counting and every way of comparing.
 struct PlanChoices {
+  static constexpr std::size_t least_in_group = 2;
+  static constexpr std::size_t most_in_group = 1'000;
+  static constexpr std::array<std::size_t, 6> usual_sizes{6, 8, 10, 12, 15, 20};
+
   std::vector<Design> designs; ///< Not baseline, which needs no second sample of a control.
-  std::vector<std::size_t> group_sizes; ///< Animals a group, 2 to 1,000.
+  std::vector<std::size_t> group_sizes; ///< Animals a group.
   std::vector<CountingChoice> counting;
 };
 
 /// How a test is to be judged, and what is asked of it.
 struct PlanAim {
+  static constexpr ValueRange powers_percent{50, 99.9}; ///< Right answers wanted, of 100 tests.
+  static constexpr std::array<double, 5> usual_efficacies_percent{99.5, 98, 95, 90, 80};
+
   std::vector<AuditCriterion> criteria;        ///< By one set of criteria; see plan_aim().
   std::vector<std::vector<DrugClass>> classes; ///< Whose each of them is.
   std::vector<Minimum> minima;                 ///< Of the criteria, for such a host.
   std::vector<double> efficacies;              ///< To show; proportions.
-  double power = 0.8;                          ///< Wanted; 0.5 to 0.999.
+  double power = 0.8;                          ///< Wanted, as a proportion.
 };
 
 /// The criteria and minima for the flock's classes, those of the same thresholds as one.

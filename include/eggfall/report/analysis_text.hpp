@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/base/verbosity.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 
@@ -8,6 +9,7 @@
 namespace eggfall {
 
 /// One trial's result as plain text of at most 80 columns, without colour.
-std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity);
+std::string analysis_summary(const TrialAnalysis& trial, Verbosity verbosity,
+                             const SettingNames& names = library_names);
 
 } // namespace eggfall

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/base/shard.hpp"
 #include "eggfall/judgement/cut_offs.hpp"
 #include "eggfall/judgement/verdict.hpp"
@@ -52,6 +53,7 @@ struct AuditSettings {
   static constexpr std::size_t default_trials = 2'000;
 
   static constexpr std::size_t most_trials = 10'000'000;
+  static constexpr ValueRange prior_scales{0.05, 20}; ///< Times the usual scale of the variation.
 
   std::size_t trials = default_trials; ///< Trials of each farm; 1 to `most_trials`.
   std::uint64_t seed = 1;
@@ -127,7 +129,7 @@ struct AuditTask {
   std::size_t trials = 0;
 };
 
-/// The tasks of a shard; every task of an audit is in one shard of `of`.
+/// The tasks of a shard; every task of an audit is in one of the `count` shards.
 /// @throws InputError for more than 500,000,000 trials a shard.
 std::vector<AuditTask> audit_tasks(std::size_t farms, const AuditSettings& settings, Shard shard);
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/trial/egg_count.hpp"
 #include "eggfall/trial/trial.hpp"
@@ -43,6 +44,10 @@ std::optional<LevelShape> parse_level_shape(std::string_view text);
 /// worm, x ~ Binomial(larvae, its share of the eggs in the samples taken). Where few eggs are left
 /// there are fewer larvae: no more than half the eggs in 50 g.
 struct CountModel {
+  static constexpr ValueRange k_range{0.05, 1'000};
+  static constexpr ValueRange within_cv_range{0, 5};
+  static constexpr ValueRange season_changes{0.001, 1'000};
+
   std::size_t animals = 15;        ///< Treated, or pools of them; 1 to 10,000.
   std::size_t control_animals = 0; ///< Untreated, or pools; 0 to 10,000.
   std::size_t animals_in_pool = 1; ///< 1: no pools; to 1,000.

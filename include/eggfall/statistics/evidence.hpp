@@ -56,7 +56,7 @@ public:
   const OrReason<GuardedLaw>& guarded() const;
 
   /// The guarded interval with the prior scale of the variation multiplied.
-  Interval guarded_interval(double level, double by) const;
+  Interval guarded_interval(double level, double factor) const;
 
 private:
   OrReason<RatioLimits> limits(Method method, double level) const;

@@ -92,7 +92,7 @@ public:
 
   /// A witness that speaks, held within half an egg: a law that may be convolved. The posterior if
   /// the witness is silent.
-  LogRatioDensity of(Witness witness) const;
+  LogRatioDensity law_of(Witness witness) const;
 
   /// The laws of X - Y and of X + Y for independent X and Y.
   friend GuardedLaw difference(const GuardedLaw& x, const GuardedLaw& y);
@@ -101,7 +101,7 @@ public:
 private:
   struct Reach {
     RatioLimits rho;
-    GuardedBy by;
+    GuardedBy by_witness;
   };
 
   Reach reach(double level) const;

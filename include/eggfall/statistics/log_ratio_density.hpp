@@ -152,7 +152,7 @@ private:
   static std::vector<double> resampled(const Curve& curve, double step, std::size_t size);
   static double quantile(const Curve& curve, double p);
   static double probability_below_eta(const Curve& curve, double eta);
-  static double expectation(const Curve& curve, double (*of)(double));
+  static double expectation(const Curve& curve, double (*quantity)(double));
 
   Curve fine_;
   Curve coarse_; ///< At twice the step.

@@ -18,7 +18,7 @@ struct PosteriorPriors {
 };
 
 /// The priors with the scale of the variation that the design uses multiplied.
-PosteriorPriors scaled(const PosteriorPriors& priors, double by);
+PosteriorPriors scaled(const PosteriorPriors& priors, double factor);
 
 /// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
 /// groups two_means_posterior(); for controlled the difference of the treated

@@ -47,7 +47,7 @@ using Stratum = std::vector<std::string>;
 /// How often groups stood in each class (Standing) in each stratum. Strata without a group are not
 /// there.
 struct Breakdown {
-  std::vector<SurveyField> by; ///< Empty: one stratum of all groups.
+  std::vector<SurveyField> fields; ///< Empty: one stratum of all groups.
   std::map<Stratum, VerdictTally> strata;
 };
 
@@ -103,7 +103,7 @@ struct Survey {
 Survey empty_survey(SurveySettings settings, Shard shard,
                     std::vector<std::vector<SurveyField>> breakdowns);
 
-/// Which trials a shard takes: every `of`-th, but all of a farm together, with its first. Trials
+/// Which trials a shard takes: every `count`-th, but all of a farm together, with its first. Trials
 /// are shown to it in the order of the tables.
 class ShardOfTrials {
 public:

@@ -9,6 +9,8 @@ namespace eggfall {
 
 /// What is written down at the bench for one counting method.
 struct BenchFigures {
+  static constexpr int most_chambers = 1'000; ///< That a user may count, from 1.
+
   double faeces_g = 0;                     ///< Mass of faeces weighed, g.
   std::optional<double> added_ml;          ///< Liquid added to the faeces, mL.
   std::optional<double> total_ml;          ///< Volume of the finished suspension, mL.

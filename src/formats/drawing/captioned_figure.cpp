@@ -44,23 +44,23 @@ std::string standing_alone(const CaptionedFigure& figure, std::string_view about
   NarrowFigure whole(fmt::format("{} ({})", figure.finding, about), inner.child_value("desc"),
                      width);
   const double room = width - 2 * (around + NarrowFigure::margin);
-  SvgPoint at{around + NarrowFigure::margin, around};
-  at.y = add_paragraph(whole.svg(), at, figure.finding, room, finding_size, "bold");
-  at.y = add_paragraph(whole.svg(), at, about, room) + around / 2;
+  SvgPoint place{around + NarrowFigure::margin, around};
+  place.y = add_paragraph(whole.svg(), place, figure.finding, room, finding_size, "bold");
+  place.y = add_paragraph(whole.svg(), place, about, room) + around / 2;
   pugi::xml_node copy = whole.svg().append_copy(inner);
   copy.remove_child("title");
   copy.remove_child("desc");
   copy.remove_attribute("role");
   set(copy, "x", (width - size.width) / 2);
-  set(copy, "y", at.y);
+  set(copy, "y", place.y);
   set(copy, "width", size.width);
   set(copy, "height", size.height);
-  at.y += size.height + around / 2;
-  at.y = add_paragraph(whole.svg(), at, figure.key, room);
+  place.y += size.height + around / 2;
+  place.y = add_paragraph(whole.svg(), place, figure.key, room);
   pugi::xml_node quiet = add_group(whole.svg(), "source");
   set(quiet, "fill", quiet_ink);
-  at.y = add_paragraph(quiet, at, source, room);
-  return whole.finished(at.y + around);
+  place.y = add_paragraph(quiet, place, source, room);
+  return whole.finished(place.y + around);
 }
 
 pugi::xml_node add_figure(pugi::xml_node parent, const CaptionedFigure& figure,

@@ -101,8 +101,8 @@ void take_inks(pugi::xml_node node) {
   if (pugi::xml_attribute style = node.attribute("style")) {
     std::string text = style.value();
     for (const Ink& each : all_inks)
-      if (const std::size_t at = text.find(each.light); at != std::string::npos)
-        text.replace(at, each.light.size(), ink_property(each.light));
+      if (const std::size_t position = text.find(each.light); position != std::string::npos)
+        text.replace(position, each.light.size(), ink_property(each.light));
     style.set_value(text.c_str());
   }
   for (pugi::xml_node child : node.children())

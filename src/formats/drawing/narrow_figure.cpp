@@ -29,9 +29,9 @@ std::string NarrowFigure::finished(double height) {
   return svg_text(document_);
 }
 
-pugi::xml_node add_label(pugi::xml_node parent, SvgPoint at, std::string_view text, Anchor anchor,
-                         double size) {
-  pugi::xml_node label = add_text(parent, at, text);
+pugi::xml_node add_label(pugi::xml_node parent, SvgPoint place, std::string_view text,
+                         Anchor anchor, double size) {
+  pugi::xml_node label = add_text(parent, place, text);
   set(label, "font-size", size);
   if (anchor != Anchor::start)
     set(label, "text-anchor", anchor == Anchor::middle ? "middle" : "end");

@@ -37,8 +37,8 @@ inline constexpr double small_size = 12; ///< No text is smaller.
 enum class Anchor { start, middle, end };
 
 /// Text on a line of its own; `size` is the font's.
-pugi::xml_node add_label(pugi::xml_node parent, SvgPoint at, std::string_view text, Anchor anchor,
-                         double size = small_size);
+pugi::xml_node add_label(pugi::xml_node parent, SvgPoint place, std::string_view text,
+                         Anchor anchor, double size = small_size);
 
 /// Units that a text needs, on the safe side for the usual sans-serif fonts.
 double text_units(std::string_view text, double size = small_size);

@@ -127,8 +127,9 @@ double x_labels_height(const PanelFigure& figure, double step) {
   return tick_gap + (labels_lie_flat(figure, step) ? small_font.size : widest_label(figure));
 }
 
-void turn_upright(pugi::xml_node text, SvgPoint at) {
-  set(text, "transform", fmt::format("rotate(-90 {} {})", svg_number(at.x), svg_number(at.y)));
+void turn_upright(pugi::xml_node text, SvgPoint place) {
+  set(text, "transform",
+      fmt::format("rotate(-90 {} {})", svg_number(place.x), svg_number(place.y)));
 }
 
 void draw_x_labels(pugi::xml_node panel, const PanelArea& area, const PanelFigure& figure) {
@@ -146,8 +147,8 @@ void draw_x_labels(pugi::xml_node panel, const PanelArea& area, const PanelFigur
       add_text(group, {x, top + small_font.size}, figure.categories[i]);
       continue;
     }
-    const SvgPoint at{x + small_font.half_digit(), top};
-    turn_upright(add_text(group, at, figure.categories[i]), at);
+    const SvgPoint place{x + small_font.half_digit(), top};
+    turn_upright(add_text(group, place, figure.categories[i]), place);
   }
 }
 
@@ -162,10 +163,10 @@ pugi::xml_node draw_y_labels(pugi::xml_node row, const PanelArea& area, const Pa
 }
 
 void draw_y_title(pugi::xml_node group, const PanelArea& area, const PanelFigure& figure) {
-  const SvgPoint at{margin + small_font.size, area.height_of(0.5)};
-  const auto title = add_text(group, at, figure.y_title);
+  const SvgPoint place{margin + small_font.size, area.height_of(0.5)};
+  const auto title = add_text(group, place, figure.y_title);
   set(title, "text-anchor", "middle");
-  turn_upright(title, at);
+  turn_upright(title, place);
 }
 
 void draw_grid(pugi::xml_node panel, const PanelArea& area, const PanelFigure& figure) {
@@ -201,11 +202,11 @@ PanelTitles titles_of(const Panel& panel, double width) {
 }
 
 void draw_titles(pugi::xml_node group, SvgPoint top_left, const PanelTitles& titles) {
-  SvgPoint at{top_left.x, top_left.y + panel_font.size};
+  SvgPoint place{top_left.x, top_left.y + panel_font.size};
   const auto draw = [&](const std::vector<std::string>& lines, const Font& font) {
     for (const std::string& line : lines) {
-      set_font(add_text(group, at, line), font);
-      at.y += font.line();
+      set_font(add_text(group, place, line), font);
+      place.y += font.line();
     }
   };
   draw(titles.title, panel_font);

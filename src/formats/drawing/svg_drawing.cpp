@@ -64,11 +64,11 @@ void add_words(pugi::xml_node parent, const char* name, std::string_view text) {
   parent.append_child(name).text().set(without_controls(text).c_str());
 }
 
-pugi::xml_node add_text(pugi::xml_node parent, SvgPoint at, std::string_view text) {
+pugi::xml_node add_text(pugi::xml_node parent, SvgPoint place, std::string_view text) {
   add_words(parent, "text", text);
   pugi::xml_node node = parent.last_child();
-  set(node, "x", at.x);
-  set(node, "y", at.y);
+  set(node, "x", place.x);
+  set(node, "y", place.y);
   return node;
 }
 

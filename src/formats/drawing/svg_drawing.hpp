@@ -35,7 +35,7 @@ pugi::xml_node add_group(pugi::xml_node parent, std::string_view name);
 pugi::xml_node add_box(pugi::xml_node parent, const SvgBox& box, std::string_view fill);
 pugi::xml_node add_line(pugi::xml_node parent, SvgPoint from, SvgPoint to);
 pugi::xml_node add_dot(pugi::xml_node parent, SvgPoint centre, double radius);
-pugi::xml_node add_text(pugi::xml_node parent, SvgPoint at, std::string_view text);
+pugi::xml_node add_text(pugi::xml_node parent, SvgPoint place, std::string_view text);
 
 /// The text of `name` as a child of its own, for <title> and <desc>.
 void add_words(pugi::xml_node parent, const char* name, std::string_view text);

@@ -40,7 +40,7 @@ FallRange fall_range(const std::vector<double>& falls) {
 FallAxis::FallAxis(const SvgBox& box, const FallRange& range)
     : box_(box), left_(left_of(range.least)), right_(left_of(range.most)) {}
 
-double FallAxis::at(double fall) const {
+double FallAxis::x_of(double fall) const {
   const double share = (left_of(fall) - left_) / (right_ - left_);
   return box_.x + box_.width * std::clamp(share, 0.0, 1.0);
 }
@@ -70,7 +70,7 @@ void FallAxis::draw(pugi::xml_node parent) const {
       continue;
     const std::string label = fmt::format("{:g}%", 100 * tick);
     const double half = text_units(label) / 2;
-    const double x = at(tick);
+    const double x = x_of(tick);
     const double middle = std::clamp(x, box_.x - overhang + half, box_.right() + overhang - half);
     const Taken wanted{middle - half, middle + half};
     if (std::ranges::any_of(taken, [&](const Taken& other) {
@@ -94,7 +94,7 @@ void FallAxis::draw_small_ticks(pugi::xml_node parent) const {
   for (double size = 1; size > 0.0001; size /= 10)
     for (int tenths = 10; tenths > 1; --tenths) {
       const double fall = 1 - size * tenths / 10;
-      const double x = at(fall);
+      const double x = x_of(fall);
       if (beyond_left(fall) || left_of(fall) < right_ - 1e-9 || x < last + small_ticks_apart)
         continue;
       last = x;
@@ -124,8 +124,8 @@ std::string bar_outline(double y, const BarEnd& left, const BarEnd& right) {
 std::string bar_outline(const FallAxis& axis, double y, const Interval& interval) {
   if (!interval.usable())
     return "";
-  return bar_outline(y, {axis.at(*interval.lower), axis.beyond_left(*interval.lower)},
-                     {axis.at(*interval.upper), axis.beyond_right(*interval.upper)});
+  return bar_outline(y, {axis.x_of(*interval.lower), axis.beyond_left(*interval.lower)},
+                     {axis.x_of(*interval.upper), axis.beyond_right(*interval.upper)});
 }
 
 pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline) {
@@ -137,8 +137,8 @@ pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline) {
   return bar;
 }
 
-pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint at) {
-  pugi::xml_node dot = add_dot(parent, at, 4.5);
+pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint place) {
+  pugi::xml_node dot = add_dot(parent, place, 4.5);
   set(dot, "fill", deep_colour);
   set(dot, "stroke", paper_colour);
   return dot;
@@ -150,18 +150,19 @@ void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,
   if (interval.usable())
     add_bar(group, bar_outline(axis, y, interval));
   if (fall)
-    add_fall_dot(group, {axis.at(*fall), y});
+    add_fall_dot(group, {axis.x_of(*fall), y});
 }
 
 void draw_thresholds(pugi::xml_node parent, const FallAxis& axis, double top, double bottom,
                      const std::optional<double>& lower, const std::optional<double>& expected) {
   if (lower && expected)
-    add_box(parent, {axis.at(*lower), top, axis.at(*expected) - axis.at(*lower), bottom - top},
+    add_box(parent,
+            {axis.x_of(*lower), top, axis.x_of(*expected) - axis.x_of(*lower), bottom - top},
             zone_colour);
   if (lower)
-    add_rule(parent, {axis.at(*lower), top}, {axis.at(*lower), bottom}, ink, 1.2, "2 3");
+    add_rule(parent, {axis.x_of(*lower), top}, {axis.x_of(*lower), bottom}, ink, 1.2, "2 3");
   if (expected)
-    add_rule(parent, {axis.at(*expected), top}, {axis.at(*expected), bottom}, ink, 1.2, "7 3");
+    add_rule(parent, {axis.x_of(*expected), top}, {axis.x_of(*expected), bottom}, ink, 1.2, "7 3");
 }
 
 } // namespace eggfall

@@ -30,7 +30,7 @@ public:
   const SvgBox& box() const { return box_; }
 
   /// Of a proportion; what lies beyond an end stands at it.
-  double at(double fall) const;
+  double x_of(double fall) const;
   /// The fall that stands at a place in the box.
   double fall_at(double x) const;
   bool beyond_left(double fall) const;
@@ -71,7 +71,7 @@ std::string bar_outline(const FallAxis& axis, double y, const Interval& interval
 
 /// The two parts that draw_interval() draws.
 pugi::xml_node add_bar(pugi::xml_node parent, std::string_view outline);
-pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint at);
+pugi::xml_node add_fall_dot(pugi::xml_node parent, SvgPoint place);
 
 /// A bar from limit to limit, and a dot at the fall.
 void draw_interval(pugi::xml_node parent, const FallAxis& axis, double y,

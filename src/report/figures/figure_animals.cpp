@@ -29,7 +29,7 @@ public:
       high_ = low_ + std::log(10.0);
   }
 
-  double at(double epg) const {
+  double y_of(double epg) const {
     const double share = (std::log(epg) - low_) / (high_ - low_);
     return chart_top + chart_height - none_gap - share * (chart_height - none_gap);
   }
@@ -52,7 +52,7 @@ void draw_scale(pugi::xml_node parent, const CountScale& scale) {
   double lowest = CountScale::at_none();
   for (int each = first; each <= last; ++each) {
     const double tick = std::pow(10.0, each);
-    const double y = scale.at(tick);
+    const double y = scale.y_of(tick);
     add_rule(parent, {from, y}, {to, y}, rule_colour, 0.6);
     if (lowest - y < small_size + 2)
       continue;
@@ -71,7 +71,7 @@ void draw_scale(pugi::xml_node parent, const CountScale& scale) {
 void draw_count(pugi::xml_node parent, double x, const Count& count, const CountScale& scale) {
   const bool none = count.eggs.value() == 0;
   pugi::xml_node dot =
-      add_dot(parent, {x, none ? CountScale::at_none() : scale.at(count.epg())}, 3.6);
+      add_dot(parent, {x, none ? CountScale::at_none() : scale.y_of(count.epg())}, 3.6);
   set(dot, "fill", none ? paper_colour : deep_colour);
   set(dot, "stroke", deep_colour);
 }
@@ -81,7 +81,7 @@ void draw_one_egg(pugi::xml_node parent, double x, const SampleSummary& sample,
                   const CountScale& scale) {
   if (!sample.factor)
     return;
-  const double y = scale.at(sample.factor->value());
+  const double y = scale.y_of(sample.factor->value());
   add_rule(parent, {x - 11, y}, {x + 11, y}, ink, 1.2, "5 2");
 }
 
@@ -112,7 +112,7 @@ std::string slopes(const std::string& name, const std::vector<AnimalResult>& ani
   draw_scale(figure.svg(), scale);
   pugi::xml_node lines = add_group(figure.svg(), "animals");
   const auto y_of = [&](const Count& count) {
-    return count.eggs.value() == 0 ? CountScale::at_none() : scale.at(count.epg());
+    return count.eggs.value() == 0 ? CountScale::at_none() : scale.y_of(count.epg());
   };
   for (const AnimalResult& animal : animals)
     if (animal.before && animal.after)

@@ -39,14 +39,14 @@ public:
     add_rule(svg, {dose_box.x, dose_box.bottom()}, {dose_box.right(), dose_box.bottom()}, ink);
     add_rule(svg, {dose_box.x, dose_box.y}, {dose_box.x, dose_box.bottom()}, ink);
     for (int i = 0; i * step_kg_ <= end_kg_ * 1.001; ++i) {
-      const double at = x(i * step_kg_);
-      add_rule(svg, {at, dose_box.bottom()}, {at, dose_box.bottom() + 4}, ink);
-      add_label(svg, {at, dose_box.bottom() + 17}, number(i * step_kg_), Anchor::middle);
+      const double position = x(i * step_kg_);
+      add_rule(svg, {position, dose_box.bottom()}, {position, dose_box.bottom() + 4}, ink);
+      add_label(svg, {position, dose_box.bottom() + 17}, number(i * step_kg_), Anchor::middle);
     }
     for (int i = 0; i * step_ml_ <= end_ml_ * 1.001; ++i) {
-      const double at = y(i * step_ml_);
-      add_rule(svg, {dose_box.x - 4, at}, {dose_box.x, at}, ink);
-      add_label(svg, {dose_box.x - 8, at + 4}, number(i * step_ml_), Anchor::end);
+      const double position = y(i * step_ml_);
+      add_rule(svg, {dose_box.x - 4, position}, {dose_box.x, position}, ink);
+      add_label(svg, {dose_box.x - 8, position + 4}, number(i * step_ml_), Anchor::end);
     }
     add_label(svg, {NarrowFigure::margin, 14}, "dose, mL", Anchor::start);
     add_label(svg, {dose_box.right(), dose_box.bottom() + 32}, "weight, kg", Anchor::end);
@@ -111,9 +111,9 @@ std::optional<CaptionedFigure> doses_figure(const GroupAnalysis& analysis) {
     const AnimalDose& animal = doses.animals[i];
     if (!animal.weight_kg || !animal.dose_ml)
       continue;
-    const SvgPoint at{scale.x(*animal.weight_kg), scale.y(*animal.dose_ml)};
-    set(add_dot(dots, at, 4.5), "fill", paper_colour);
-    pugi::xml_node dot = add_dot(dots, at, 4.5);
+    const SvgPoint place{scale.x(*animal.weight_kg), scale.y(*animal.dose_ml)};
+    set(add_dot(dots, place, 4.5), "fill", paper_colour);
+    pugi::xml_node dot = add_dot(dots, place, 4.5);
     const auto& fall = analysis.evidence.animal_results.at(i).reduction;
     set(dot, "fill", deep_colour);
     set(dot, "fill-opacity", fall ? std::clamp(1 - *fall, 0.0, 1.0) : 0.0);

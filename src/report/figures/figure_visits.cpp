@@ -33,8 +33,8 @@ public:
     a_day_ = std::min(std::max(2.0, rows_apart_least / nearest), chart_height_most / last_);
   }
 
-  double at(int day) const { return head_height + 8 + a_day_ * day; }
-  double bottom() const { return at(last_) + below_last; }
+  double y_of(int day) const { return head_height + 8 + a_day_ * day; }
+  double bottom() const { return y_of(last_) + below_last; }
 
 private:
   int last_;
@@ -60,8 +60,8 @@ FallRange range_of(const GroupAnalysis& analysis, const std::optional<double>& t
 /// The weeks in which eggs are expected back.
 void draw_expected(pugi::xml_node parent, const SvgBox& chart, const DayScale& scale,
                    const ExpectedWeeks& weeks) {
-  const double top = scale.at(days_a_week * weeks.first);
-  const double bottom = scale.at(days_a_week * weeks.last);
+  const double top = scale.y_of(days_a_week * weeks.first);
+  const double bottom = scale.y_of(days_a_week * weeks.last);
   pugi::xml_node band = add_group(parent, "expected");
   add_box(band, {chart.x, top, chart.width, bottom - top}, zone_colour);
   for (const double y : {top, bottom})
@@ -69,7 +69,7 @@ void draw_expected(pugi::xml_node parent, const SvgBox& chart, const DayScale& s
 }
 
 void draw_threshold(pugi::xml_node parent, const FallAxis& axis, double bottom, double threshold) {
-  const double x = axis.at(threshold);
+  const double x = axis.x_of(threshold);
   add_rule(parent, {x, head_height - 4}, {x, bottom}, ink, 1.4, "7 3");
   const std::string back = fmt::format("below {:g}%: back", 100 * threshold);
   if (x - 5 - text_units(back) > NarrowFigure::margin)
@@ -107,7 +107,7 @@ void draw_course(pugi::xml_node parent, const FallAxis& axis, const DayScale& sc
   for (const VisitFall& visit : visits) {
     if (!visit.day || !visit.reduction)
       continue;
-    const SvgPoint here{axis.at(*visit.reduction), scale.at(*visit.day)};
+    const SvgPoint here{axis.x_of(*visit.reduction), scale.y_of(*visit.day)};
     if (last)
       add_rule(parent, *last, here, deep_colour, 1.2);
     last = here;
@@ -145,19 +145,20 @@ std::optional<CaptionedFigure> visits_figure(const GroupAnalysis& analysis) {
   for (const VisitFall& visit : visits) {
     if (!visit.day)
       continue;
-    const double y = scale.at(*visit.day);
+    const double y = scale.y_of(*visit.day);
     pugi::xml_node row = add_group(figure.svg(), "visit");
     add_rule(row, {left - 4, y}, {left, y}, ink);
     names.add(y, visit_name(visit.day), visit.is_test ? "bold" : "normal");
     draw_interval(row, axis, y, visit.reduction, visit.interval);
   }
-  names.add(scale.at(0), "drench", "normal", quiet_ink);
+  names.add(scale.y_of(0), "drench", "normal", quiet_ink);
   if (expected) {
     for (const int week : {expected->first, expected->last})
-      names.add(scale.at(days_a_week * week), visit_name(days_a_week * week), "normal", quiet_ink);
-    names.add((scale.at(days_a_week * expected->first) + scale.at(days_a_week * expected->last)) /
-                  2,
-              "expected", "normal", quiet_ink);
+      names.add(scale.y_of(days_a_week * week), visit_name(days_a_week * week), "normal",
+                quiet_ink);
+    names.add(
+        (scale.y_of(days_a_week * expected->first) + scale.y_of(days_a_week * expected->last)) / 2,
+        "expected", "normal", quiet_ink);
   }
   axis.draw(figure.svg());
   std::string key = "Downwards: time since treatment; the visit that the test was judged on is in "
@@ -167,7 +168,8 @@ std::optional<CaptionedFigure> visits_figure(const GroupAnalysis& analysis) {
     key += " Dashed: falls left of it count as eggs back.";
   if (expected)
     key += fmt::format(" Tinted: weeks {} to {}, in which eggs are expected back after {} ({}).",
-                       expected->first, expected->last, expected->of, whence(expected->citation));
+                       expected->first, expected->last, expected->known_for,
+                       whence(expected->citation));
   return CaptionedFigure{visits_finding(analysis),
                          figure.finished(chart.bottom() + FallAxis::height_below), key};
 }

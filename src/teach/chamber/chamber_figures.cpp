@@ -139,10 +139,10 @@ std::string ruled_words(const ChamberSpec& spec, const LaneRange& lanes) {
 }
 
 /// Both strokes of a cross.
-void add_cross(pugi::xml_node parent, SvgPoint at, double half, double line_width) {
+void add_cross(pugi::xml_node parent, SvgPoint place, double half, double line_width) {
   for (const double slope : {-1.0, 1.0})
-    add_rule(parent, {at.x - half, at.y - slope * half}, {at.x + half, at.y + slope * half},
-             left_out_colour, line_width);
+    add_rule(parent, {place.x - half, place.y - slope * half},
+             {place.x + half, place.y + slope * half}, left_out_colour, line_width);
 }
 
 SvgPoint point_of(const Particle& particle) {
@@ -152,17 +152,17 @@ SvgPoint point_of(const Particle& particle) {
 /// The number stands to the right, or to the left where the picture ends.
 void add_numbered_ring(pugi::xml_node svg, const SvgBox& seen, const Particle& egg,
                        std::size_t number) {
-  const SvgPoint at = point_of(egg);
+  const SvgPoint place = point_of(egg);
   const double radius = egg.length_um / 2 + 15;
   pugi::xml_node group = add_group(svg, "counted");
-  pugi::xml_node ring = add_dot(group, at, radius);
+  pugi::xml_node ring = add_dot(group, place, radius);
   set(ring, "fill", "none");
   set(ring, "stroke", counted_colour);
   set(ring, "stroke-width", 8);
-  const bool to_the_left = at.x > seen.right() - radius - 100;
-  pugi::xml_node label =
-      add_label(group, {at.x + (to_the_left ? -1 : 1) * (radius + 10), std::max(at.y + 20, 0.0)},
-                fmt::format("{}", number), to_the_left ? Anchor::end : Anchor::start, font_um);
+  const bool to_the_left = place.x > seen.right() - radius - 100;
+  pugi::xml_node label = add_label(
+      group, {place.x + (to_the_left ? -1 : 1) * (radius + 10), std::max(place.y + 20, 0.0)},
+      fmt::format("{}", number), to_the_left ? Anchor::end : Anchor::start, font_um);
   set(label, "fill", counted_colour);
   set(label, "font-weight", "bold");
 }
@@ -284,12 +284,12 @@ ChamberView rule_example() {
   return view;
 }
 
-void add_tick(pugi::xml_node parent, SvgPoint at) {
+void add_tick(pugi::xml_node parent, SvgPoint place) {
   pugi::xml_node tick = parent.append_child("polyline");
   set(tick, "points",
-      fmt::format("{} {} {} {} {} {}", svg_number(at.x - 22), svg_number(at.y),
-                  svg_number(at.x - 6), svg_number(at.y + 18), svg_number(at.x + 24),
-                  svg_number(at.y - 22)));
+      fmt::format("{} {} {} {} {} {}", svg_number(place.x - 22), svg_number(place.y),
+                  svg_number(place.x - 6), svg_number(place.y + 18), svg_number(place.x + 24),
+                  svg_number(place.y - 22)));
   set(tick, "fill", "none");
   set(tick, "stroke", counted_colour);
   set(tick, "stroke-width", 9);
@@ -305,22 +305,22 @@ void draw_rule_example(pugi::xml_node group, const ChamberView& view) {
   draw_particles(group, view.particles);
   for (const Particle& egg : view.particles) {
     // Beside the egg, so that where it touches can be seen.
-    const SvgPoint at{egg.centre.x_um + 68, egg.centre.y_um - 36};
+    const SvgPoint place{egg.centre.x_um + 68, egg.centre.y_um - 36};
     if (placing(view.spec, egg) == Placing::counted)
-      add_tick(group, at);
+      add_tick(group, place);
     else
-      add_cross(group, at, 20, 9);
+      add_cross(group, place, 20, 9);
   }
 }
 
 /// Words of a line's own, in its colour, one under the other.
-void add_line_words(pugi::xml_node svg, SvgPoint at, const std::vector<std::string_view>& words,
+void add_line_words(pugi::xml_node svg, SvgPoint place, const std::vector<std::string_view>& words,
                     std::string_view colour) {
   for (const std::string_view line : words) {
-    pugi::xml_node label = add_label(svg, at, line, Anchor::middle);
+    pugi::xml_node label = add_label(svg, place, line, Anchor::middle);
     set(label, "fill", colour);
     set(label, "font-weight", "bold");
-    at.y += 13;
+    place.y += 13;
   }
 }
 

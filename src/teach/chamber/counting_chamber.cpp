@@ -94,9 +94,9 @@ struct OwnPoint {
   double v = 0;
 };
 
-OwnPoint seen_from(const Particle& particle, ChamberPoint at) {
-  const double x = at.x_um - particle.centre.x_um;
-  const double y = at.y_um - particle.centre.y_um;
+OwnPoint seen_from(const Particle& particle, ChamberPoint point) {
+  const double x = point.x_um - particle.centre.x_um;
+  const double y = point.y_um - particle.centre.y_um;
   const double cosine = std::cos(particle.angle);
   const double sine = std::sin(particle.angle);
   return {2 * (cosine * x + sine * y) / particle.length_um,
@@ -108,8 +108,8 @@ OwnPoint between(OwnPoint from, OwnPoint to, double part) {
 }
 
 /// Above 0 outside of the outline, below within; convex where |u| <= 1.
-double beyond_outline(OwnPoint at, double taper) {
-  return std::abs(at.v) - std::pow(std::max(0.0, 1 - at.u * at.u), taper);
+double beyond_outline(OwnPoint point, double taper) {
+  return std::abs(point.v) - std::pow(std::max(0.0, 1 - point.u * point.u), taper);
 }
 
 /// The part of the line from 0 to 1 where |u| <= 1; first > second if there is none.
@@ -123,7 +123,7 @@ std::pair<double, double> alongside(OwnPoint from, OwnPoint to) {
 }
 
 bool touches_square(const Particle& egg, double side) {
-  const auto within = [side](double at) { return at >= 0 && at <= side; };
+  const auto within = [side](double position) { return position >= 0 && position <= side; };
   return (within(egg.centre.x_um) && within(egg.centre.y_um)) || touches(egg, {0, 0}, {side, 0}) ||
          touches(egg, {0, 0}, {0, side}) || touches(egg, {side, 0}, {side, side}) ||
          touches(egg, {0, side}, {side, side});

@@ -56,8 +56,8 @@ pugi::xml_node painted(pugi::xml_node node, const Paint& paint) {
   return node;
 }
 
-std::string point_text(SvgPoint at) {
-  return fmt::format("{:.1f} {:.1f}", at.x, at.y);
+std::string point_text(SvgPoint place) {
+  return fmt::format("{:.1f} {:.1f}", place.x, place.y);
 }
 
 /// A closed outline with straight sides, or an open line.
@@ -94,10 +94,10 @@ pugi::xml_node add_ellipse(pugi::xml_node parent, double rx, double ry, const Pa
 std::vector<SvgPoint> spread_cells(Look& look, std::uint32_t number, double rx, double ry) {
   constexpr int tries = 24;
   std::vector<SvgPoint> cells;
-  const auto to_nearest = [&cells](SvgPoint at) {
+  const auto to_nearest = [&cells](SvgPoint place) {
     double nearest = std::numeric_limits<double>::max();
     for (const SvgPoint& cell : cells)
-      nearest = std::min(nearest, std::hypot(at.x - cell.x, at.y - cell.y));
+      nearest = std::min(nearest, std::hypot(place.x - cell.x, place.y - cell.y));
     return nearest;
   };
   while (cells.size() < number) {
@@ -106,10 +106,10 @@ std::vector<SvgPoint> spread_cells(Look& look, std::uint32_t number, double rx, 
     for (int i = 0; i < tries; ++i) {
       const double turn = look.between(0, two_pi);
       const double out = std::sqrt(look.between(0, 1));
-      const SvgPoint at{rx * out * std::cos(turn), ry * out * std::sin(turn)};
-      if (const double distance = to_nearest(at); distance > farthest) {
+      const SvgPoint place{rx * out * std::cos(turn), ry * out * std::sin(turn)};
+      if (const double distance = to_nearest(place); distance > farthest) {
         farthest = distance;
-        best = at;
+        best = place;
       }
     }
     cells.push_back(best);
@@ -120,8 +120,8 @@ std::vector<SvgPoint> spread_cells(Look& look, std::uint32_t number, double rx, 
 void add_cells(pugi::xml_node parent, Look& look, std::uint32_t number, SvgPoint room,
                const Paint& paint) {
   const double radius = std::sqrt(room.x * room.y / number);
-  for (const SvgPoint& at : spread_cells(look, number, room.x - radius / 2, room.y - radius / 2))
-    painted(add_dot(parent, at, radius * look.between(0.85, 1.05)), paint);
+  for (const SvgPoint& place : spread_cells(look, number, room.x - radius / 2, room.y - radius / 2))
+    painted(add_dot(parent, place, radius * look.between(0.85, 1.05)), paint);
 }
 
 void draw_strongyle_type(pugi::xml_node parent, const Particle& egg, Look& look) {

@@ -160,8 +160,8 @@ MeansExercise means_exercise(const Farm& farm) {
   exercise.test = farm.analysed(std::move(trial));
   for (const auto& [falls, mean] : {std::pair{&exercise.arithmetic, &arithmetic_mean_epg},
                                     std::pair{&exercise.geometric, &geometric_mean_epg}}) {
-    const auto mean_of = [mean = mean](const Trial& of, Role role) {
-      return mean(counts_when(group_of(of, role).animals, &Animal::after));
+    const auto mean_of = [mean = mean](const Trial& test, Role role) {
+      return mean(counts_when(group_of(test, role).animals, &Animal::after));
     };
     const Trial& once = exercise.test.trial;
     falls->once = fall(mean_of(once, Role::treated), mean_of(once, Role::control));
@@ -190,9 +190,9 @@ LeftOutFalls left_out_falls(const Farm& farm, const Trial& trial, Role role) {
     for (const Animal& animal : animals)
       sum.add(animal.after->epg(), animal.before->epg());
   };
-  const auto add_both = [&](MeanOfMany& all, MeanOfMany& kept, const Trial& of) {
-    add(all, kept_animals(group_of(of, role), 0));
-    add(kept, kept_animals(group_of(of, role), LeftOutExercise::least_epg));
+  const auto add_both = [&](MeanOfMany& all, MeanOfMany& kept, const Trial& test) {
+    add(all, kept_animals(group_of(test, role), 0));
+    add(kept, kept_animals(group_of(test, role), LeftOutExercise::least_epg));
   };
   MeanOfMany all;
   MeanOfMany kept;

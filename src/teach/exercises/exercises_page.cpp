@@ -38,7 +38,7 @@ public:
   /// What to work out.
   struct Step {
     std::string what;
-    std::optional<Formula> by; ///< What that is equal to.
+    std::optional<Formula> equal_to; ///< What that is equal to.
     std::vector<std::string> blanks;
   };
 
@@ -46,8 +46,8 @@ public:
   void add_steps(const std::vector<Step>& steps, const std::vector<std::string>& questions) {
     pugi::xml_node list = add_element(section_, "ol", "", "steps");
     for (const Step& step : steps)
-      if (step.by)
-        add_formula_step(list, step.what, *step.by, step.blanks);
+      if (step.equal_to)
+        add_formula_step(list, step.what, *step.equal_to, step.blanks);
       else
         add_step(list, step.what, step.blanks);
     for (const std::string& question : questions)

@@ -56,7 +56,7 @@ body { max-width: 62rem; }
 struct Slider {
   std::string id;
   std::string label;
-  double (*of)(const AuditFarm&);
+  double (*value_of)(const AuditFarm&);
   double wanted = 0; ///< The page opens with the value closest to it.
   std::vector<double> values{};
   std::vector<std::string> words{}; ///< Of each value.
@@ -133,7 +133,7 @@ std::vector<Slider> sliders_of(const AuditResult& audit, const CutOff& cut_off) 
         fmt::format("{:g}%, {}", in_percent(true_efficacy(each.farm.model)),
                     truth_words(true_efficacy(each.farm.model), cut_off))};
     for (std::size_t s = 0; s < sliders.size(); ++s)
-      if (const double value = sliders[s].of(each.farm);
+      if (const double value = sliders[s].value_of(each.farm);
           std::ranges::find(sliders[s].values, value) == sliders[s].values.end()) {
         sliders[s].values.push_back(value);
         sliders[s].words.push_back(words[s]);
@@ -225,7 +225,7 @@ std::vector<std::size_t> in_order(const AuditResult& audit, const std::vector<Sl
     for (const Slider& slider : sliders)
       place = place * slider.values.size() +
               static_cast<std::size_t>(
-                  std::ranges::find(slider.values, slider.of(audit.farms[c].farm)) -
+                  std::ranges::find(slider.values, slider.value_of(audit.farms[c].farm)) -
                   slider.values.begin());
     require_of_audit(places[place] == combinations, "a combination twice");
     places[place] = c;

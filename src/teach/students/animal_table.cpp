@@ -42,12 +42,12 @@ HtmlTable animal_table(std::string running_head, const std::vector<GroupColumns>
   return table;
 }
 
-void add_sum_row(HtmlTable& table, std::size_t at, const std::string& name,
+void add_sum_row(HtmlTable& table, std::size_t position, const std::string& name,
                  const std::vector<std::size_t>& columns) {
   std::vector<std::string> row(table.heads.size());
   for (const std::size_t column : columns)
     row[column] = name;
-  table.rows.insert(table.rows.begin() + static_cast<std::ptrdiff_t>(at), std::move(row));
+  table.rows.insert(table.rows.begin() + static_cast<std::ptrdiff_t>(position), std::move(row));
 }
 
 } // namespace eggfall

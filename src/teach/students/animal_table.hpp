@@ -32,8 +32,8 @@ struct GroupColumns {
 /// A line an animal; a shorter group leaves cells empty.
 HtmlTable animal_table(std::string running_head, const std::vector<GroupColumns>& groups);
 
-/// A line to write sums in, above row `at` or last, with its name in the given columns.
-void add_sum_row(HtmlTable& table, std::size_t at, const std::string& name,
+/// A line to write sums in, above row `position` or last, with its name in the given columns.
+void add_sum_row(HtmlTable& table, std::size_t position, const std::string& name,
                  const std::vector<std::size_t>& columns = {0});
 
 } // namespace eggfall

@@ -52,12 +52,12 @@ Formula Formula::fraction(Formula above, Formula below) {
   return {Kind::fraction, "", {std::move(above), std::move(below)}};
 }
 
-Formula Formula::root(Formula of) {
-  return {Kind::root, "", {std::move(of)}};
+Formula Formula::root(Formula argument) {
+  return {Kind::root, "", {std::move(argument)}};
 }
 
-Formula Formula::square(Formula of) {
-  return {Kind::square, "", {std::move(of)}};
+Formula Formula::square(Formula argument) {
+  return {Kind::square, "", {std::move(argument)}};
 }
 
 Formula operator+(Formula left, Formula right) {

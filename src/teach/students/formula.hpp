@@ -17,8 +17,8 @@ public:
   Formula(const char* text) : Formula(std::string_view(text)) {}
 
   static Formula fraction(Formula above, Formula below);
-  static Formula root(Formula of);
-  static Formula square(Formula of);
+  static Formula root(Formula argument);
+  static Formula square(Formula argument);
 
   /// One after the other.
   friend Formula operator+(Formula left, Formula right);

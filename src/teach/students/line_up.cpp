@@ -151,7 +151,7 @@ DrawnTest drawn_test(const LineUp& line_up, std::size_t row, Method method) {
     return axis.beyond_left(fall) || axis.beyond_right(fall);
   };
   return {bar_outline(axis, row_middle(row), interval),
-          test.reduction ? std::optional(axis.at(*test.reduction)) : std::nullopt,
+          test.reduction ? std::optional(axis.x_of(*test.reduction)) : std::nullopt,
           test.reduction && beyond(*test.reduction),
           !interval.usable()               ? "none"
           : holds(interval, line_up.truth) ? ""
@@ -160,7 +160,7 @@ DrawnTest drawn_test(const LineUp& line_up, std::size_t row, Method method) {
 
 DrawnTruth drawn_truth(const LineUp& line_up) {
   const FallAxis axis = axis_of(line_up);
-  const double x = axis.at(line_up.truth);
+  const double x = axis.x_of(line_up.truth);
   return {x, x > axis.box().middle() ? "end" : "start",
           fmt::format("truth {}", percent_written(line_up.truth))};
 }

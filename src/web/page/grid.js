@@ -166,7 +166,7 @@ export class Grid {
         row.remove();
         this.#rowsShown.delete(index);
       } else {
-        row.querySelectorAll('input').forEach((input, at) => this.#fill(input, index, at));
+        row.querySelectorAll('input').forEach((input, position) => this.#fill(input, index, position));
       }
     this.#drawing = false;
     this.#render();
@@ -226,13 +226,13 @@ export class Grid {
     return el('div', {role: 'row', class: 'grid-row', 'aria-rowindex': index + 2,
       style: `top: ${index * this.#height}px`},
     el('div', {role: 'rowheader', class: 'grid-number', 'aria-colindex': '1'}, String(index + 1)),
-    columns.map((column, at) => {
+    columns.map((column, position) => {
       const input = el('input', {type: 'text', 'aria-label': `${inWords(column)}, row ${index + 1}`, tabindex: '-1',
-        class: 'cell', 'data-row': index, 'data-column': at, autocomplete: 'off', autocapitalize: 'off',
+        class: 'cell', 'data-row': index, 'data-column': position, autocomplete: 'off', autocapitalize: 'off',
         spellcheck: 'false',
         enterkeyhint: 'next', inputmode: keyboards.find(([names]) => names.test(column))?.[1]});
-      this.#fill(input, index, at);
-      return el('div', {role: 'gridcell', 'aria-colindex': at + 2, class: at === frozen ? 'frozen' : null},
+      this.#fill(input, index, position);
+      return el('div', {role: 'gridcell', 'aria-colindex': position + 2, class: position === frozen ? 'frozen' : null},
         input);
     }));
   }
@@ -292,26 +292,26 @@ export class Grid {
     let cells = 0;
     const mends = [];
     block.forEach((line, down) => {
-      const at = top + down;
-      const before = rows[at] ?? columns.map(() => '');
+      const position = top + down;
+      const before = rows[position] ?? columns.map(() => '');
       const after = before.slice();
       line.forEach((cell, across) => { after[left + across] = cell; });
       if (empty(before) && !empty(after))
-        this.#follow(after, rows[at - 1]);
+        this.#follow(after, rows[position - 1]);
       const changed = columns.map((_, index) => index).filter((index) => after[index] !== before[index]);
       cells += changed.length;
       for (const index of changed)
-        mends.push({where: this.#nameOf(before, at), column: columns[index],
+        mends.push({where: this.#nameOf(before, position), column: columns[index],
           from: before[index], to: after[index]});
-      rows[at] = after;
+      rows[position] = after;
     });
     this.change({columns, rows, work: work && this.#withMends(work, cells, mends)}, say);
   }
 
   /** A row as its owner knows it. */
-  #nameOf(row, at) {
+  #nameOf(row, position) {
     const animal = row[this.state.columns.indexOf('animal')];
-    return animal ? `animal ${animal}` : `row ${at + 1}`;
+    return animal ? `animal ${animal}` : `row ${position + 1}`;
   }
 
   /** A cell that was mended twice is told once, from what it was to what it is. */
@@ -321,15 +321,15 @@ export class Grid {
     const told = [...work.mends ?? []];
     let all = work.cells;
     for (const mend of mends) {
-      const at = told.findIndex(({where, column}) => where === mend.where && column === mend.column);
-      if (at < 0) {
+      const position = told.findIndex(({where, column}) => where === mend.where && column === mend.column);
+      if (position < 0) {
         told.push(mend);
         all += 1;
-      } else if (told[at].from === mend.to) {
-        told.splice(at, 1); // as it came
+      } else if (told[position].from === mend.to) {
+        told.splice(position, 1); // as it came
         all -= 1;
       } else {
-        told[at] = {...told[at], to: mend.to};
+        told[position] = {...told[position], to: mend.to};
       }
     }
     return {...work, cells: all, mends: told.slice(0, most_mends_kept)};

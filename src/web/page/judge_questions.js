@@ -75,12 +75,12 @@ const cell_words = {'none-seen': 'means that no egg was seen', 'not-sampled': 'm
 
 const answers_of_key = {
   cell: (value) => {
-    const at = value.lastIndexOf('=');
-    return `${inQuotes(value.slice(0, at))} ${cell_words[value.slice(at + 1)] ?? value.slice(at + 1)}`;
+    const position = value.lastIndexOf('=');
+    return `${inQuotes(value.slice(0, position))} ${cell_words[value.slice(position + 1)] ?? value.slice(position + 1)}`;
   },
   column: (value) => {
-    const at = value.indexOf('=');
-    return `${inQuotes(value.slice(at + 1))} is ${value.slice(0, at).replaceAll('_', ' ')}`;
+    const position = value.indexOf('=');
+    return `${inQuotes(value.slice(position + 1))} is ${value.slice(0, position).replaceAll('_', ' ')}`;
   },
   'day-before': (value) => `before treatment: ${value}`,
   'day-after': (value) => `after treatment: ${value}`,

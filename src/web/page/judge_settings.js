@@ -46,13 +46,15 @@ export function settingsBox(trial, onchange) {
     input.addEventListener('change', () => set(name, input.value));
     return box;
   };
-  const level = field({label: 'Level of intervals, percent', hint: '50 to 99.9; left empty, what the criterion has',
+  const {least, most} = choices.ranges.level;
+  const level = field({label: 'Level of intervals, percent', 
+    hint: `${least} to ${most}; left empty, what the criterion has`,
     name: 'level', value: chosen.level ?? '', inputmode: 'decimal'});
   level.input.addEventListener('change', () => {
     const number = numberIn(level.input);
-    const wrong = number !== null && !(number >= 50 && number <= 99.9);
+    const wrong = number !== null && !(number >= least && number <= most);
     fieldProblem(level.input, wrong
-      ? `Found "${level.input.value}"; expected a number from 50 to 99.9, such as 90.` : null);
+      ? `Found "${level.input.value}"; expected a number from ${least} to ${most}, such as 90.` : null);
     if (!wrong)
       set('level', number);
   });

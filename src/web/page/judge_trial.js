@@ -580,11 +580,11 @@ export class TrialScreen {
     if (columnAt(state.columns, name) < 0)
       state = this.#withColumn(state, name);
     const {columns} = state;
-    const [at, groupAt, trialAt] = [name, 'group', 'trial'].map((column) => columnAt(columns, column));
+    const [changedAt, groupAt, trialAt] = [name, 'group', 'trial'].map((column) => columnAt(columns, column));
     const ours = (row) => groups.some((group) => plain(row[groupAt] ?? '') === group.name &&
       (trialAt < 0 || plain(row[trialAt]) === '' || plain(row[trialAt]) === group.trial));
     const rows = state.rows.map((row) =>
-      (ours(row) ? row.map((cell, index) => (index === at ? value : cell)) : row));
+      (ours(row) ? row.map((cell, index) => (index === changedAt ? value : cell)) : row));
     const filled = {...state.work.filled};
     for (const group of groups)
       filled[`${name} ${group.trial} ${group.name}`] = value === ''
@@ -690,8 +690,8 @@ export class TrialScreen {
   #cellOf({line, column, column_name}) {
     const {columns, rows} = this.grid.state;
     const row = line - (this.#form === 'sheet' ? 1 : 2);
-    const at = column > 0 ? column - 1 : Math.max(0, columnAt(columns, column_name ?? ''));
-    return line > 0 && row >= 0 && row < rows.length && at < columns.length ? {row, column: at} : null;
+    const position = column > 0 ? column - 1 : Math.max(0, columnAt(columns, column_name ?? ''));
+    return line > 0 && row >= 0 && row < rows.length && position < columns.length ? {row, column: position} : null;
   }
 
   #goToCell({row, column}) {

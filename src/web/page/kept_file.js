@@ -3,8 +3,8 @@
 function base64Of(bytes) {
   const step = 0x8000;
   let text = '';
-  for (let at = 0; at < bytes.length; at += step)
-    text += String.fromCharCode(...bytes.subarray(at, at + step));
+  for (let start = 0; start < bytes.length; start += step)
+    text += String.fromCharCode(...bytes.subarray(start, start + step));
   return btoa(text);
 }
 

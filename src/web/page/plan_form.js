@@ -23,9 +23,9 @@ function animalBoxes() {
     meanEpg: numberBox({name: 'meanEpg', label: 'Mean count expected before treatment, EPG', needed: true,
       hint: 'Eggs per gram, such as 600: the mean of a recent count, animals without eggs as well. ' +
         'A plan holds for this mean; put in fewer eggs than you hope for.',
-      least: 0.01, most: 1e6, example: 600}),
+      ...choices.ranges.meanEpg, example: 600}),
     available: numberBox({name: 'available', label: 'Animals there are, in all', whole: true,
-      hint: 'Such as 40. Left empty: as many as asked for.', least: 1, most: 1e6, example: 40}),
+      hint: 'Such as 40. Left empty: as many as asked for.', ...choices.ranges.available, example: 40}),
     classes: ticksBox({name: 'classes', label: 'Drug classes to test',
       hint: 'Each one ticked is given to a group of its own.', needed: 'one class or more',
       choices: choices.classes.map(({name, words}) => [name, `${name}: ${words}`])}),
@@ -33,7 +33,7 @@ function animalBoxes() {
 }
 
 const factorBox = (name, needed) => numberBox({name, needed, label: 'One egg seen stands for, EPG',
-  hint: 'The multiplication factor, such as 50 or 15.', least: 0.001, most: 1e5, example: 50});
+  hint: 'The multiplication factor, such as 50 or 15.', ...choices.ranges.factor, example: 50});
 
 const costBox = (name) => numberBox({name, label: 'Cost of one sample', hint: 'In your currency, such as 5.',
   least: 0, most: 1e5, example: 5});
@@ -58,21 +58,21 @@ function secondBoxes() {
 const aimBoxes = () => ({
   animals: numbersBox({name: 'animals', label: 'Group sizes to compare',
     hint: 'Animals a group, such as 8, 10, 15. Left empty: 6, 8, 10, 12, 15 and 20.',
-    least: 2, most: 1000, example: '8, 10, 15'}),
+    ...choices.ranges.groupSize, example: '8, 10, 15'}),
   power: numberBox({name: 'power', label: 'Right answers wanted, of 100 tests',
-    hint: 'Left empty: 80.', least: 50, most: 99.9, example: 90}),
+    hint: 'Left empty: 80.', ...choices.ranges.power, example: 90}),
 });
 
 const assumedBoxes = () => ({
   k: numberBox({name: 'k', label: 'Unevenness of counts, k',
     hint: 'The smaller, the more eggs come from few animals. Left empty: 0.7.',
-    least: 0.05, most: 1000, example: 0.7}),
+    ...choices.ranges.k, example: 0.7}),
   withinCv: numberBox({name: 'withinCv', label: 'Between two samples of one animal',
     hint: 'Coefficient of variation beside the luck of counting. Left empty: 0.5.',
-    least: 0, most: 5, example: 0.5}),
+    ...choices.ranges.withinCv, example: 0.5}),
   seasonChange: numberBox({name: 'seasonChange', label: 'Untreated counts change meanwhile, times',
     hint: '0.5: they halve; 2: they double. Left empty: 1, no change.',
-    least: 0.001, most: 1000, example: 0.5}),
+    ...choices.ranges.seasonChange, example: 0.5}),
   criteria: choiceBox({name: 'criteria', label: 'Judged by',
     choices: choices.criteria.map(({name, title}) => [name, title])}),
   seed: numberBox({name: 'seed', label: 'Seed', whole: true,

@@ -18,13 +18,13 @@ export function cellsOf(text, sign = partingSign(text)) {
     rows.at(-1).push(cell);
     cell = '';
   };
-  for (let at = 0; at < text.length; at++) {
-    const letter = text[at];
+  for (let position = 0; position < text.length; position++) {
+    const letter = text[position];
     if (quoted) {
       if (letter !== '"')
         cell += letter;
-      else if (text[at + 1] === '"')
-        cell += text[++at];
+      else if (text[position + 1] === '"')
+        cell += text[++position];
       else
         quoted = false;
     } else if (letter === '"' && cell === '') {

@@ -20,7 +20,7 @@ const sourceBoxes = () => ({
   from: choiceBox({name: 'from', label: 'Which animals', choices: [
     ['list', 'A list of them'], ['race', 'No list: lines to fill in at the race']]}),
   animals: numberBox({name: 'animals', label: 'Animals a group', whole: true, needed: true,
-    least: 2, most: 10_000, example: 12,
+    ...choices.ranges.unlisted, example: 12,
     hint: 'Such as 12. Their groups are drawn beforehand, in a random order of lines.'}),
   blockBy: choiceBox({name: 'blockBy', label: 'Groups made alike by', choices: [
     ['', 'the earlier count, or else the weight'], ['count', 'the earlier count'], ['weight', 'the weight'],
@@ -36,16 +36,16 @@ function benchBoxes() {
   };
   figure('faecesG', 'Faeces weighed, g', 'Such as 3.');
   figure('totalMl', 'Suspension in all, mL', 'Faeces and liquid together, such as 45.');
-  figure('chambers', 'Chambers counted before treatment', 'Such as 2.', {whole: true, least: 1, most: 1000});
+  figure('chambers', 'Chambers counted before treatment', 'Such as 2.', {whole: true, ...choices.ranges.chambers});
   figure('chambersAfter', 'Chambers counted after treatment', 'Left empty: as many.',
-    {whole: true, least: 1, most: 1000, needed: false});
+    {whole: true, ...choices.ranges.chambers, needed: false});
   figure('chamberMl', 'One chamber holds, mL', 'Such as 0.5.');
   return boxes;
 }
 
 const otherBoxes = () => ({
   doseStepMl: numberBox({name: 'doseStepMl', label: 'Steps of the drench gun, mL',
-    least: 0.01, most: 100, example: 0.5, hint: 'Such as 0.5. Doses are rounded up to these steps.'}),
+    ...choices.ranges.doseStepMl, example: 0.5, hint: 'Such as 0.5. Doses are rounded up to these steps.'}),
   toldApart: textBox({name: 'toldApart', label: 'Kinds of egg counted apart',
     hint: 'Such as nematodirus; several parted by commas.'}),
   seed: numberBox({name: 'seed', label: 'Seed', whole: true, least: 0, most: 999_999_999, example: 7,

@@ -15,13 +15,13 @@ const plain = (number) => String(Number(number.toPrecision(10)));
 function doseBoxes() {
   const boxes = {};
   boxes.mlPerKg = numberBox({name: 'labelMlPerKg', label: 'mL for each kg', hint: 'As the label has it.',
-    least: 0.0001, most: 1000, refuse: () => (boxes.mgPerKg.text() !== '' ? both_rates : null)});
+    ...choices.ranges.labelMlPerKg, refuse: () => (boxes.mgPerKg.text() !== '' ? both_rates : null)});
   boxes.mgPerKg = numberBox({name: 'labelMgPerKg', label: 'or mg for each kg',
-    hint: 'Of the substance. It needs the strength as well.', least: 0.0001, most: 100_000,
+    hint: 'Of the substance. It needs the strength as well.', ...choices.ranges.labelMgPerKg,
     needed: () => boxes.strength.text() !== '',
     refuse: () => (boxes.mlPerKg.text() !== '' ? both_rates : null)});
   boxes.strength = numberBox({name: 'strengthMgPerMl', label: 'and mg in each mL',
-    hint: 'The strength of the product.', least: 0.0001, most: 100_000,
+    hint: 'The strength of the product.', ...choices.ranges.strengthMgPerMl,
     needed: () => boxes.mgPerKg.text() !== ''});
   return boxes;
 }

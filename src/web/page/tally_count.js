@@ -85,8 +85,8 @@ export class Tally {
 
   /** The chamber that is counted, from 0. */
   get chamber() {
-    const at = this.sample?.chambers?.findIndex((chamber) => !chamber.done) ?? 0;
-    return Math.max(at, 0);
+    const position = this.sample?.chambers?.findIndex((chamber) => !chamber.done) ?? 0;
+    return Math.max(position, 0);
   }
 
   /** Names of the kinds that are told apart in this sample. */

@@ -19,7 +19,7 @@ const pause_ms = 250;
 const deaf_ms = 400;
 
 /** Eggs by kind: "17 strongyle-type, 3 nematodirus". */
-const eggWords = (kinds, eggs) => kinds.map((kind, at) => `${eggs[at]} ${kind}`).join(', ');
+const eggWords = (kinds, eggs) => kinds.map((kind, position) => `${eggs[position]} ${kind}`).join(', ');
 
 /** Reads a number out soon after it changed, no oftener than now and then, and always its last. */
 function reader() {
@@ -169,7 +169,7 @@ class CountingScreen {
     return el('details', {class: 'keys', open}, el('summary', {}, 'Keys and settings'),
       el('ul', {},
         line('Space or 1', `one egg: ${count.kinds[0]}`),
-        count.kinds.slice(1).map((kind, at) => line(String(at + 2), `one egg: ${kind}`)),
+        count.kinds.slice(1).map((kind, position) => line(String(position + 2), `one egg: ${kind}`)),
         line('Backspace or U', 'undo, as often as you like'),
         line('N or Enter', 'chamber finished; at a finished sample, the next one'),
         line('0', 'no egg in this chamber')),
@@ -207,8 +207,8 @@ class CountingScreen {
       this.#drawOver();
     if (!this.#table)
       this.#drawTable();
-    for (const [at] of count.animals.entries())
-      this.#table.update(at);
+    for (const [position] of count.animals.entries())
+      this.#table.update(position);
     this.#table.current(place);
     this.#drawNumbers();
   }
@@ -218,14 +218,14 @@ class CountingScreen {
     const {kinds} = this.#tally;
     if (this.#kindButtons.length === kinds.length)
       return;
-    this.#kindButtons = kinds.map((kind, at) => this.#kindButton(kind, at));
+    this.#kindButtons = kinds.map((kind, position) => this.#kindButton(kind, position));
     this.#parts.kinds.replaceChildren(...this.#kindButtons.map((each) => each.made));
   }
 
-  #kindButton(kind, at) {
+  #kindButton(kind, position) {
     // No part of the name: a screen reader would say each change of it, and it is read out now and then.
     const number = el('span', {class: 'number', 'aria-hidden': 'true'});
-    const made = tapButton(() => this.#tap(at), {class: `kind kind-${at}`}, number,
+    const made = tapButton(() => this.#tap(position), {class: `kind kind-${position}`}, number,
       el('span', {class: 'name'}, kind));
     return {made, number};
   }
@@ -246,9 +246,9 @@ class CountingScreen {
     const next = nothingLeft
       ? el('a', {class: 'button main', href: `#count/${count.id}`}, 'All samples are done: to the table')
       : button('Next sample', () => this.#next(), {class: 'main'});
-    const mend = sample.state !== 'done' ? [] : Array.from({length: chambers}, (_, at) =>
-      button(sample.chambers[at]?.done ? `Mend chamber ${at + 1} (${eggsIn(sample.chambers[at], 0)})`
-        : `Count chamber ${at + 1}`, () => this.#mend(at)));
+    const mend = sample.state !== 'done' ? [] : Array.from({length: chambers}, (_, position) =>
+      button(sample.chambers[position]?.done ? `Mend chamber ${position + 1} (${eggsIn(sample.chambers[position], 0)})`
+        : `Count chamber ${position + 1}`, () => this.#mend(position)));
     this.#parts.over.replaceChildren(el('p', {}, el('strong', {}, sum)), next,
       el('div', {class: 'row'}, mend,
         button(sample.state === 'absent' ? 'It was sampled: count it' : 'Count it again from 0',

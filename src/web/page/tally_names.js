@@ -10,7 +10,7 @@ export const tidy = (text) => text.normalize('NFC').replace(/\s+/g, ' ').trim();
 export const tagsIn = (text) => text.split(/[\n,;]/).map(tidy).filter((tag) => tag !== '');
 
 /** The first name that comes twice, or undefined. */
-export const twiceIn = (names) => names.find((name, at) => names.indexOf(name) !== at);
+export const twiceIn = (names) => names.find((name, position) => names.indexOf(name) !== position);
 
 /** As the engine compares headers; what follows a colon is the name of a worm, and stays as it is. */
 function headOf(text) {
@@ -38,19 +38,19 @@ const apartIn = (heads) =>
 /** What a table that was made for the bench tells of it: chambers, and the factor of all of them. */
 function benchIn(heads, rows, occasion) {
   const numbered = heads.filter((head) => new RegExp(`^eggs_${occasion}_\\d+$`).test(head)).length;
-  const at = heads.indexOf(`factor_${occasion}`);
-  const factors = [...new Set(rows.map((row) => row[at] ?? '').filter((cell) => cell !== ''))];
+  const position = heads.indexOf(`factor_${occasion}`);
+  const factors = [...new Set(rows.map((row) => row[position] ?? '').filter((cell) => cell !== ''))];
   const factor = factors.length === 1 ? Number(factors[0].replace(',', '.')) : NaN;
   return {chambers: numbered || null, factor: factor > 0 ? factor / (numbered || 1) : null};
 }
 
 /** The sample that a row of the engine's own table holds, or null. */
-function broughtSample(of, occasion, apart) {
-  const eggs = of[`eggs_${occasion}`] ?? '';
-  const told = Object.fromEntries(apart.map((kind) => [kind, of[`eggs_${occasion}:${kind}`] ?? '']));
+function broughtSample(cells, occasion, apart) {
+  const eggs = cells[`eggs_${occasion}`] ?? '';
+  const told = Object.fromEntries(apart.map((kind) => [kind, cells[`eggs_${occasion}:${kind}`] ?? '']));
   if (eggs === '' && Object.values(told).every((cell) => cell === ''))
     return null;
-  return {state: 'brought', eggs, factor: of[`factor_${occasion}`] ?? '', apart: told};
+  return {state: 'brought', eggs, factor: cells[`factor_${occasion}`] ?? '', apart: told};
 }
 
 /**
@@ -59,10 +59,10 @@ function broughtSample(of, occasion, apart) {
  */
 function animalsOf(header, body) {
   const heads = header.map(headOf);
-  const animalAt = animal_heads.map((head) => heads.indexOf(head)).find((at) => at >= 0);
+  const animalAt = animal_heads.map((head) => heads.indexOf(head)).find((position) => position >= 0);
   if (animalAt === undefined)
     return null;
-  const groupAt = group_heads.map((head) => heads.indexOf(head)).find((at) => at >= 0);
+  const groupAt = group_heads.map((head) => heads.indexOf(head)).find((position) => position >= 0);
   const apart = apartIn(heads);
   const made = {groups: [], animals: [], samples: {before: [], after: []}, apart, unnamed: 0, host: ''};
   made.bench = {before: benchIn(heads, body, 'before'), after: benchIn(heads, body, 'after')};
@@ -71,21 +71,21 @@ function animalsOf(header, body) {
       ++made.unnamed;
       continue;
     }
-    const of = Object.fromEntries(heads.map((head, at) => [head, row[at] ?? '']));
+    const cells = Object.fromEntries(heads.map((head, position) => [head, row[position] ?? '']));
     const name = groupAt === undefined ? '' : row[groupAt] ?? '';
     let group = made.groups.findIndex((each) => each.name === name);
     if (group < 0)
       group = made.groups.push({name, role: '', drench: '', classes: ''}) - 1;
     const its = made.groups[group];
-    its.role ||= of.role?.toLowerCase() ?? '';
-    its.drench ||= of.drench ?? '';
-    its.classes ||= of.class ?? '';
-    made.host ||= of.host ?? '';
-    const rest = Object.fromEntries(Object.entries(of).filter(([head, cell], at) => cell !== '' &&
-      at !== animalAt && at !== groupAt && !of_groups.includes(head) && !isCount(head) && !isFactor(head)));
+    its.role ||= cells.role?.toLowerCase() ?? '';
+    its.drench ||= cells.drench ?? '';
+    its.classes ||= cells.class ?? '';
+    made.host ||= cells.host ?? '';
+    const rest = Object.fromEntries(Object.entries(cells).filter(([head, cell], position) => cell !== '' &&
+      position !== animalAt && position !== groupAt && !of_groups.includes(head) && !isCount(head) && !isFactor(head)));
     made.animals.push({group, animal: row[animalAt], rest});
-    made.samples.before.push(broughtSample(of, 'before', apart));
-    made.samples.after.push(broughtSample(of, 'after', apart));
+    made.samples.before.push(broughtSample(cells, 'before', apart));
+    made.samples.after.push(broughtSample(cells, 'after', apart));
   }
   return made;
 }
@@ -103,9 +103,9 @@ export function namesAlone(text) {
 /** Whether a text is a table of names without a count: a list, or a counts table still to be filled. */
 function isBlank(text) {
   const [header, ...body] = tidyCells(text);
-  const counts = (header ?? []).map((cell, at) => [headOf(cell), at])
-    .filter(([head]) => /^(eggs|epg|fec|count)/.test(head)).map(([, at]) => at);
-  return body.every((row) => counts.every((at) => !row[at]));
+  const counts = (header ?? []).map((cell, position) => [headOf(cell), position])
+    .filter(([head]) => /^(eggs|epg|fec|count)/.test(head)).map(([, position]) => position);
+  return body.every((row) => counts.every((position) => !row[position]));
 }
 
 /** An animal that comes twice in its group, as a problem; or none. */

@@ -160,8 +160,8 @@ export function changeForm({count, save}) {
   const benches = occasions.filter((each) => count.bench[each]).map((each) => [each, benchFieldset({
     legend: `At the bench, ${occasion_words[each]}`,
     start: {...count.bench[each]}, least: chambersUsed(count, each)})]);
-  const groups = count.groups.map((group, at) => {
-    const fields = groupFields(group, `Group ${at + 1}`);
+  const groups = count.groups.map((group, position) => {
+    const fields = groupFields(group, `Group ${position + 1}`);
     const more = tagsField({label: 'Further animals', value: '', hint: 'Tags, one a line. They come last.'});
     fields.box.append(more.box);
     return {...fields, more: more.input};
@@ -171,11 +171,11 @@ export function changeForm({count, save}) {
   function check() {
     fieldProblem(name.input, tidy(name.input.value) === '' ? 'Found no name; expected one.' : null);
     fieldProblem(apart.input, kindsProblem([...count.kinds, ...tagsIn(apart.input.value)]));
-    groups.forEach(({nameInput, more, read}, at) => {
+    groups.forEach(({nameInput, more, read}, position) => {
       const own = read().name;
       fieldProblem(nameInput, own === '' ? 'Found no name; expected one.'
-        : groups.findIndex((each) => each.read().name === own) < at ? `Found "${own}" twice.` : null);
-      const there = count.animals.filter(({group}) => group === at).map(({animal}) => animal);
+        : groups.findIndex((each) => each.read().name === own) < position ? `Found "${own}" twice.` : null);
+      const there = count.animals.filter(({group}) => group === position).map(({animal}) => animal);
       const twice = twiceIn([...there, ...tagsIn(more.value)]);
       fieldProblem(more, more.value.trim() === '' ? null : tagsProblem(more.value) ??
         (twice === undefined ? null : `${twice} is in this group already.`));

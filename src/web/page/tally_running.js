@@ -34,8 +34,8 @@ function kindCells(count, occasion, sample, kind) {
   const sum = doneChambers(sample).length > 0 ? String(eggsOf(sample, kind)) : '';
   if (chambers === 1)
     return [number(sample.state === 'open' ? unfinished(sample.chambers[0], kind) : sum)];
-  const each = Array.from({length: chambers}, (_, at) => {
-    const chamber = sample.chambers[at];
+  const each = Array.from({length: chambers}, (_, position) => {
+    const chamber = sample.chambers[position];
     return number(!chamber ? '' : chamber.done ? String(eggsIn(chamber, kind)) : unfinished(chamber, kind));
   });
   return [...each, number(el('strong', {}, sum))];
@@ -62,7 +62,7 @@ function headRows(count, occasion, showGroups) {
   if (!several)
     return [first];
   return [first, el('tr', {}, count.kinds.map(() => [
-    ...Array.from({length: chambers}, (_, at) => el('th', {scope: 'col', class: 'number'}, String(at + 1))),
+    ...Array.from({length: chambers}, (_, position) => el('th', {scope: 'col', class: 'number'}, String(position + 1))),
     el('th', {scope: 'col', class: 'number'}, 'Sum')]).flat())];
 }
 
@@ -90,8 +90,8 @@ export function runningTable({count, occasion, showGroups, onanimal}) {
     box,
     update(place) { body.children[place].replaceWith(row(place)); },
     current(place) {
-      for (const [at, each] of [...body.children].entries())
-        each.classList.toggle('current', at === place);
+      for (const [position, each] of [...body.children].entries())
+        each.classList.toggle('current', position === place);
     },
   };
 }

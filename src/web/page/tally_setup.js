@@ -148,7 +148,7 @@ function numbering(into) {
       fieldProblem(many.input, Number.isNaN(count) ? 'Expected a whole number from 1 to 500.' : null);
       if (Number.isNaN(from) || Number.isNaN(count))
         return;
-      const numbers = Array.from({length: count}, (_, at) => from + at).join('\n');
+      const numbers = Array.from({length: count}, (_, position) => from + position).join('\n');
       into.value = into.value.trim() === '' ? numbers : `${into.value.trim()}\n${numbers}`;
       into.dispatchEvent(new Event('input', {bubbles: true}));
       box.open = false;
@@ -325,16 +325,16 @@ class SetUp {
 
   #groupsBox() {
     const {groups, brought} = this.#draft;
-    this.#parts.groups = groups.map((group, at) => this.#groupBox(group, at));
+    this.#parts.groups = groups.map((group, position) => this.#groupBox(group, position));
     return el('div', {}, this.#parts.groups.map((each) => each.box),
       brought ? null : button('Another group', () => this.#addGroup()));
   }
 
-  #groupBox(group, at) {
+  #groupBox(group, position) {
     const {brought, groups} = this.#draft;
-    const fields = groupFields(group, `Group ${at + 1}`);
+    const fields = groupFields(group, `Group ${position + 1}`);
     if (brought) {
-      const tags = brought.animals.filter((each) => each.group === at).map(({animal}) => animal);
+      const tags = brought.animals.filter((each) => each.group === position).map(({animal}) => animal);
       fields.box.append(el('p', {class: 'hint'}, `${tags.length} animals: ${tags.slice(0, 8).join(', ')}` +
         (tags.length > 8 ? ' …' : '')));
       return fields;
@@ -344,7 +344,7 @@ class SetUp {
     fields.box.append(tags.box, numbering(tags.input));
     if (groups.length > 1)
       fields.box.append(el('div', {class: 'row'},
-        button(`Remove group ${at + 1}`, () => this.#removeGroup(at))));
+        button(`Remove group ${position + 1}`, () => this.#removeGroup(position))));
     return {...fields, tags: tags.input};
   }
 
@@ -356,12 +356,12 @@ class SetUp {
     this.#parts.groups.at(-1).nameInput.focus();
   }
 
-  #removeGroup(at) {
+  #removeGroup(position) {
     this.#readForm();
-    const {name, tags} = this.#draft.groups[at];
-    if (tags.trim() && !confirm(`Remove group ${name || at + 1} with its ${tagsIn(tags).length} tags?`))
+    const {name, tags} = this.#draft.groups[position];
+    if (tags.trim() && !confirm(`Remove group ${name || position + 1} with its ${tagsIn(tags).length} tags?`))
       return;
-    this.#draft.groups.splice(at, 1);
+    this.#draft.groups.splice(position, 1);
     keep(draft_as, this.#draft);
     this.#buildAnimals();
   }
@@ -400,10 +400,10 @@ class SetUp {
     fieldProblem(parts.name.input,
       name === '' ? 'Found no name; expected one, such as Hill paddock May 2031.' : null);
     fieldProblem(parts.apart.input, kindsProblem(kindsIn(mainKind, apart)));
-    parts.groups.forEach(({nameInput, tags}, at) => {
-      const own = groups[at].name;
+    parts.groups.forEach(({nameInput, tags}, position) => {
+      const own = groups[position].name;
       fieldProblem(nameInput, own === '' ? 'Found no name; expected one, such as white.'
-        : groups.findIndex((each) => each.name === own) < at
+        : groups.findIndex((each) => each.name === own) < position
           ? `Found "${own}" twice; expected each group once.` : null);
       if (!brought)
         fieldProblem(tags, tagsProblem(tags.value));

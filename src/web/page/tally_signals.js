@@ -36,13 +36,13 @@ const kind_hertz = [880, 440, 1320, 330, 660, 1760];
 
 const heard = {
   tap: (kind) => tone({hertz: kind_hertz[kind], seconds: 0.05}),
-  bounce: (kind) => [kind_hertz[kind], 200].forEach((hertz, at) =>
-    tone({hertz, from: at * 0.06, seconds: 0.12})),
+  bounce: (kind) => [kind_hertz[kind], 200].forEach((hertz, position) =>
+    tone({hertz, from: position * 0.06, seconds: 0.12})),
   undo: () => tone({hertz: 180, seconds: 0.15, shape: 'triangle'}),
-  chamber: () => [520, 780].forEach((hertz, at) => tone({hertz, from: at * 0.14, seconds: 0.16})),
-  sample: () => [520, 780, 1040].forEach((hertz, at) => tone({hertz, from: at * 0.14, seconds: 0.2})),
-  alarm: () => [0, 1, 2, 3].forEach((at) =>
-    tone({hertz: 990, from: at * 0.25, seconds: 0.18, loud: 0.25, shape: 'square'})),
+  chamber: () => [520, 780].forEach((hertz, position) => tone({hertz, from: position * 0.14, seconds: 0.16})),
+  sample: () => [520, 780, 1040].forEach((hertz, position) => tone({hertz, from: position * 0.14, seconds: 0.2})),
+  alarm: () => [0, 1, 2, 3].forEach((position) =>
+    tone({hertz: 990, from: position * 0.25, seconds: 0.18, loud: 0.25, shape: 'square'})),
   ask: () => tone({hertz: 300, seconds: 0.25, shape: 'triangle'}),
 };
 

@@ -22,7 +22,7 @@ function chamberColumns(count, occasion) {
 
 const countColumns = (columns, occasion) =>
   columns === 0 ? [`eggs_${occasion}`]
-    : Array.from({length: columns}, (_, at) => `eggs_${occasion}_${at + 1}`);
+    : Array.from({length: columns}, (_, position) => `eggs_${occasion}_${position + 1}`);
 
 const eggsText = (sample, kind) => (kind < sample.kinds ? String(eggsOf(sample, kind)) : '');
 
@@ -48,19 +48,19 @@ function countCells(count, sample, columns) {
     return Array(cells).fill('');
   if (columns === 0)
     return [String(eggsOf(sample, 0))];
-  return Array.from({length: columns}, (_, at) => {
-    const chamber = sample.chambers[at];
+  return Array.from({length: columns}, (_, position) => {
+    const chamber = sample.chambers[position];
     return chamber?.done ? String(eggsIn(chamber, 0)) : '';
   });
 }
 
 function apartCells(count, sample) {
-  return count.kinds.slice(1).map((kind, at) => {
+  return count.kinds.slice(1).map((kind, position) => {
     if (sample?.state === 'brought')
       return sample.apart[kind] ?? '';
     if (!sample?.chambers || sample.state === 'absent' || doneChambers(sample).length === 0)
       return '';
-    return eggsText(sample, at + 1);
+    return eggsText(sample, position + 1);
   });
 }
 

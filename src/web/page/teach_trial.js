@@ -41,7 +41,7 @@ export function trialForm(made) {
     lesson,
     numberBox({name: 'seed', label: 'Seed', whole: true, least: 0, most: 999_999_999, example: 7,
       hint: 'The same seed gives the same trial. Left empty: 1.'}),
-    numberBox({name: 'trials', label: 'Number of trials', whole: true, least: 1, most: 1000, example: 20,
+    numberBox({name: 'trials', label: 'Number of trials', whole: true, ...choices.ranges.invented, example: 20,
       hint: 'All in one table, such as 20. Left empty: 1.'}),
   ];
   fillIn(boxes, recall(form_kept_as));

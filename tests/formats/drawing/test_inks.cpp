@@ -11,8 +11,8 @@ using namespace eggfall;
 
 namespace {
 
-double channel(std::string_view colour, std::size_t at) {
-  const double value = std::stoi(std::string(colour.substr(at, 2)), nullptr, 16) / 255.0;
+double channel(std::string_view colour, std::size_t position) {
+  const double value = std::stoi(std::string(colour.substr(position, 2)), nullptr, 16) / 255.0;
   return value <= 0.04045 ? value / 12.92 : std::pow((value + 0.055) / 1.055, 2.4);
 }
 

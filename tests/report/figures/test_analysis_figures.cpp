@@ -99,12 +99,12 @@ TEST_CASE("Hatching stays within its egg") {
   const std::regex point("[ML]([-0-9.]+) ([-0-9.]+)");
   const std::string path = lines.attribute("d").value();
   std::size_t points = 0;
-  for (std::sregex_iterator at(path.begin(), path.end(), point), end; at != end; ++at) {
+  for (std::sregex_iterator match(path.begin(), path.end(), point), end; match != end; ++match) {
     ++points;
-    const double x =
-        (std::stod((*at)[1]) - egg.attribute("cx").as_double()) / egg.attribute("rx").as_double();
-    const double y =
-        (std::stod((*at)[2]) - egg.attribute("cy").as_double()) / egg.attribute("ry").as_double();
+    const double x = (std::stod((*match)[1]) - egg.attribute("cx").as_double()) /
+                     egg.attribute("rx").as_double();
+    const double y = (std::stod((*match)[2]) - egg.attribute("cy").as_double()) /
+                     egg.attribute("ry").as_double();
     CHECK_THAT(x * x + y * y, support::close_to(1, 0.01)); // coordinates have two decimals
   }
   CHECK(points == 6);

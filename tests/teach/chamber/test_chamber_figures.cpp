@@ -28,7 +28,7 @@ std::size_t left_out(const ChamberView& view) {
 
 /// Whose centre lies in the square.
 std::size_t in_square(const ChamberView& view, ParticleKind kind) {
-  const auto within = [&view](double at) { return at >= 0 && at <= view.spec.side_um; };
+  const auto within = [&view](double value) { return value >= 0 && value <= view.spec.side_um; };
   return static_cast<std::size_t>(std::ranges::count_if(view.particles, [&](const Particle& each) {
     return each.kind == kind && within(each.centre.x_um) && within(each.centre.y_um);
   }));

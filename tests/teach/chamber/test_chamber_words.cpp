@@ -23,13 +23,13 @@ TEST_CASE("A chamber, a kind and the factor have words of their own", "[chamber]
 TEST_CASE("The factor is worked out from what is written down at the bench", "[chamber]") {
   ChamberPractical practical;
   // 3 g in 42 mL: 45 mL of suspension, as 1 g is taken for 1 mL; two chambers of 0.15 mL.
-  const std::string by = "mL in all / (grams \u00d7 mL counted) = ";
-  CHECK(factor_formula(practical).line() == by + "45 / (3 \u00d7 0.3) = 50");
+  const std::string lead = "mL in all / (grams \u00d7 mL counted) = ";
+  CHECK(factor_formula(practical).line() == lead + "45 / (3 \u00d7 0.3) = 50");
   practical.chambers_a_sample = 1;
-  CHECK(factor_formula(practical).line() == by + "45 / (3 \u00d7 0.15) = 100");
+  CHECK(factor_formula(practical).line() == lead + "45 / (3 \u00d7 0.15) = 100");
   practical.spec.faeces_g = 4;
   practical.spec.fluid_ml = 56;
-  CHECK(factor_formula(practical).line() == by + "60 / (4 \u00d7 0.15) = 100");
+  CHECK(factor_formula(practical).line() == lead + "60 / (4 \u00d7 0.15) = 100");
 }
 
 TEST_CASE("A sheet has its lanes' name, and a picture that scrolls by keyboard", "[chamber]") {

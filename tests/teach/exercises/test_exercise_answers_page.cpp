@@ -17,17 +17,17 @@ using namespace invented_exercises;
 
 namespace {
 
-pugi::xml_document answers(const DesignExercises& of) {
+pugi::xml_document answers(const DesignExercises& exercises) {
   pugi::xml_document page;
-  REQUIRE(page.load_string(exercise_answers_page(pack(), of).c_str(),
+  REQUIRE(page.load_string(exercise_answers_page(pack(), exercises).c_str(),
                            pugi::parse_full & ~pugi::parse_doctype));
   return page;
 }
 
 /// The cells of the row of this name in the first table that has this head.
-std::vector<std::string> row_of(const DesignExercises& of, const std::string& head,
+std::vector<std::string> row_of(const DesignExercises& exercises, const std::string& head,
                                 const std::string& name) {
-  const pugi::xml_document page = answers(of);
+  const pugi::xml_document page = answers(exercises);
   const std::string path = "//table[thead/tr/th='" + head + "']/tbody/tr[th='" + name + "']";
   std::vector<std::string> farms;
   for (const pugi::xml_node farm : page.select_node(path.c_str()).node().children("td"))

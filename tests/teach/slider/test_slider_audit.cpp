@@ -34,7 +34,7 @@ TEST_CASE("The lesson's audit is of the built-in grid", "[lesson]") {
     grid.push_back(farm_key(farm));
   CHECK(keys == grid);
   CHECK(audit.settings.level == 0.95);
-  CHECK(audit.shard.of == 1);
+  CHECK(audit.shard.count == 1);
   Group sheep;
   sheep.host = "sheep";
   for (const AuditCriterion& used : audit.settings.criteria) {

@@ -32,7 +32,8 @@ inline void set_limits(Worksheet& sheet, Method method, std::optional<double> lo
 
 inline std::size_t times(const std::string& text, const std::string& part) {
   std::size_t count = 0;
-  for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size())
+  for (std::size_t position = 0; (position = text.find(part, position)) != std::string::npos;
+       position += part.size())
     ++count;
   return count;
 }

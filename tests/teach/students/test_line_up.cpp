@@ -20,12 +20,13 @@ const Interval none{method, 0.95, {}, {}, "no egg", {}};
 
 std::size_t times(const std::string& text, const std::string& part) {
   std::size_t count = 0;
-  for (std::size_t at = 0; (at = text.find(part, at)) != std::string::npos; at += part.size())
+  for (std::size_t position = 0; (position = text.find(part, position)) != std::string::npos;
+       position += part.size())
     ++count;
   return count;
 }
 
-LineUp of(std::size_t rows) {
+LineUp line_up_of(std::size_t rows) {
   LineUp line_up{0.93, {}};
   for (std::size_t i = 0; i < rows; ++i)
     line_up.rows.push_back({std::to_string(i), 0.9, {limits(0.8, 0.95)}});
@@ -67,7 +68,7 @@ TEST_CASE("line-up: an interval holds the truth at its very limits too") {
 }
 
 TEST_CASE("line-up: the words count one and many, and leave out what is none") {
-  CHECK(tally_words(of(2), method) == "2 of 2 hold the truth.");
+  CHECK(tally_words(line_up_of(2), method) == "2 of 2 hold the truth.");
   LineUp one{0.93, {{"a", 0.9, {limits(0.8, 0.95)}}, {"b", {}, {none}}, {"c", {}, {none}}}};
   CHECK(tally_words(one, method) == "1 of 3 holds the truth; 2 do not exist.");
   one.truth = 0.96;
@@ -79,7 +80,7 @@ TEST_CASE("line-up: the words count one and many, and leave out what is none") {
 
 TEST_CASE("line-up: the truth is labelled on the side that has room") {
   const auto left_of_its_line = [](double truth) {
-    LineUp line_up = of(3);
+    LineUp line_up = line_up_of(3);
     line_up.truth = truth;
     const std::string figure = line_up_figure(line_up, method);
     const std::size_t words = figure.find(">truth ");
@@ -92,13 +93,13 @@ TEST_CASE("line-up: the truth is labelled on the side that has room") {
 
 TEST_CASE("line-up: every fifth line is ruled, but not the last") {
   const auto lines = [](std::size_t rows) {
-    return times(blank_line_up_figure(of(rows)), "<line") - rows;
+    return times(blank_line_up_figure(line_up_of(rows)), "<line") - rows;
   };
   const std::size_t axis = lines(4);
   CHECK(lines(5) == axis);
   CHECK(lines(6) == axis + 1);
   CHECK(lines(11) == axis + 2);
-  CHECK(times(blank_line_up_figure(of(7)), "stroke-dasharray=\"1 3\"") == 7);
+  CHECK(times(blank_line_up_figure(line_up_of(7)), "stroke-dasharray=\"1 3\"") == 7);
 }
 
 TEST_CASE("line-up: what lies beyond the axis is drawn so, at its end") {
@@ -125,9 +126,9 @@ TEST_CASE("line-up: what lies beyond the axis is drawn so, at its end") {
 }
 
 TEST_CASE("line-up: a large class goes on to more sheets, none empty") {
-  CHECK(line_ups_on_paper(of(0)).empty());
-  CHECK(line_ups_on_paper(of(30)).size() == 1);
-  const std::vector<LineUp> sheets = line_ups_on_paper(of(61));
+  CHECK(line_ups_on_paper(line_up_of(0)).empty());
+  CHECK(line_ups_on_paper(line_up_of(30)).size() == 1);
+  const std::vector<LineUp> sheets = line_ups_on_paper(line_up_of(61));
   REQUIRE(sheets.size() == 3);
   CHECK(sheets[1].rows.size() == 30);
   CHECK(sheets[1].rows.front().label == "30"); // they are numbered from 0 here
