@@ -3,7 +3,9 @@
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/standing.hpp"
+#include "eggfall/statistics/evidence.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "judgement/judge.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -28,5 +30,11 @@ struct BarQuestion {
 /// away. Of worms that survive nothing yet. The triggers are practice, and docs/bars.md says what
 /// each costs; one that lifts no class is not there, but for those that leave none at all.
 std::vector<Bar> find_bars(const BarQuestion& question);
+
+/// Those of a whole group: `judgement` is that of `by_design`, the evidence of `group`, with its
+/// worms.
+std::vector<Bar> bars_of_group(const Group& group, const Judgement& judgement,
+                               const FieldCheck& field, const std::vector<Evidence>& by_design,
+                               const JudgementContext& judging);
 
 } // namespace eggfall
