@@ -25,10 +25,6 @@ std::string_view to_string(BarCode code) {
   return name_of(bar_names, code, "a bar to judgement");
 }
 
-std::optional<BarCode> parse_bar_code(std::string_view name) {
-  return value_named(bar_names, name);
-}
-
 VerdictClass class_behind(const Bar& bar) {
   if (bar.own_class)
     return *bar.own_class;
@@ -53,6 +49,10 @@ VerdictClass class_behind(const Bar& bar) {
 
 bool gives_own_class(const Bar& bar) {
   return bar.own_class && *bar.own_class != VerdictClass::inconclusive;
+}
+
+bool is_barred(const Standing& standing) {
+  return !standing.bars.empty() && !gives_own_class(standing.bars.front());
 }
 
 } // namespace eggfall

@@ -93,6 +93,8 @@ std::string worms_table(const GroupAnalysis& analysis) {
                  : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
                                                           : "none",
                  verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    for (const Bar* const bar : bars_of_worm_alone(worm, analysis))
+      out += entry("", fmt::format("{}: {}", worm.worm, bar->text), "- ");
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart

@@ -35,7 +35,6 @@ inline constexpr std::array all_bar_codes{
 
 /// Its name in JSON, tables and workbooks, which stays: "not-covered", ...
 std::string_view to_string(BarCode code);
-std::optional<BarCode> parse_bar_code(std::string_view name);
 
 /// A bar with this trial's numbers.
 struct Bar {
@@ -100,5 +99,8 @@ struct Standing {
   DrenchSign sign = DrenchSign::cannot_tell;
   std::optional<Care> care; ///< The first reason, if the drench meets its rule and there is one.
 };
+
+/// Whether the first bar takes the class away: there is one, and it gives no class of its own.
+bool is_barred(const Standing& standing);
 
 } // namespace eggfall
