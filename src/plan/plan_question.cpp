@@ -83,11 +83,14 @@ void check(const PlanQuestion& question) {
   const auto& [flock, choices, aim] = question;
   if (aim.criteria.empty())
     throw InputError("a plan without criteria; expected one for each class");
+  if (choices.designs.empty() || choices.group_sizes.empty() || choices.counting.empty())
+    throw InputError("a plan without a choice; expected a design, a group size and a way of "
+                     "counting, or several of each");
   check_range("the wanted chance", aim.power, 0.5, 0.999);
   for (const double efficacy : aim.efficacies)
     check_range("a true efficacy", efficacy, 0, 1);
   for (const std::size_t size : choices.group_sizes)
-    check_range("a group size", static_cast<double>(size), 2, 1'000);
+    check_range("a group size", static_cast<double>(size), 2, PlanChoices::most_in_group);
   for (const Design design : choices.designs)
     if (design == Design::baseline)
       throw InputError("the design baseline; expected paired, two-group or controlled");

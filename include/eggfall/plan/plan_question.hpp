@@ -36,6 +36,8 @@ struct PlannedFlock {
 
 /// The designs to choose from: every size with every way of counting and every way of comparing.
 struct PlanChoices {
+  static constexpr std::size_t most_in_group = 1'000;
+
   std::vector<Design> designs; ///< Not baseline, which needs no second sample of a control.
   std::vector<std::size_t> group_sizes; ///< Animals a group, 2 to 1,000.
   std::vector<CountingChoice> counting;
@@ -89,8 +91,8 @@ struct PlanQuestion {
   PlanAim aim;
 };
 
-/// @throws InputError for a value out of its range, or if no choice is left: no group size fits the
-///   animals there are.
+/// @throws InputError for a value out of its range, or if there is no choice, or none is left: no
+///   group size fits the animals there are.
 void check(const PlanQuestion& question);
 
 /// Every design that the animals there are allow.
