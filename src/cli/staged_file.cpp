@@ -153,7 +153,7 @@ void commit(std::span<StagedFile> files) {
         file.keep_old();
       file.replace();
     }
-  } catch (const InputError&) {
+  } catch (...) {
     for (StagedFile& file : files)
       file.put_back();
     throw;

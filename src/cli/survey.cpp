@@ -156,7 +156,8 @@ std::vector<RegionPicture> pictures_within(std::size_t threads, const Survey& su
 }
 
 /// Reads, judges and tallies all trials of the survey's shard, with rows to `csv` and `for_page` in
-/// the tables' order. Memory is bounded by the batches under way.
+/// the tables' order. Memory is bounded by the batches under way, but for the counts of farms,
+/// which are kept until all years of a farm are there.
 void survey_tables(Survey& survey, const SurveyOptions& options, std::optional<StagedFile>& csv,
                    RowsForPage& for_page) {
   TrialSource source(options.tables, options.reading, survey.shard);

@@ -43,6 +43,6 @@ install(FILES
 find_program(DPKG_DEB dpkg-deb)
 find_program(DPKG_SHLIBDEPS dpkg-shlibdeps)
 find_program(GZIP gzip)
-if(PROJECT_IS_TOP_LEVEL AND DPKG_DEB AND DPKG_SHLIBDEPS AND GZIP)
+if(DPKG_DEB AND DPKG_SHLIBDEPS AND GZIP)
   include(src/cmake/debian.cmake)
 endif()

@@ -83,7 +83,9 @@ if(EGGFALL_COVERAGE)
 endif()
 
 # Workbooks are written by a library that writes files: outside of the core, for program and page.
-eggfall_room(xlsx TOGETHER 20 OPTION -O1 LINK LibXlsxWriter::LibXlsxWriter LibZip::LibZip)
-add_library(eggfall_workbooks STATIC $<TARGET_OBJECTS:eggfall_xlsx>)
-target_link_libraries(eggfall_workbooks
-  PUBLIC eggfall_core LibXlsxWriter::LibXlsxWriter LibZip::LibZip)
+if(PROJECT_IS_TOP_LEVEL)
+  eggfall_room(xlsx TOGETHER 20 OPTION -O1 LINK LibXlsxWriter::LibXlsxWriter LibZip::LibZip)
+  add_library(eggfall_workbooks STATIC $<TARGET_OBJECTS:eggfall_xlsx>)
+  target_link_libraries(eggfall_workbooks
+    PUBLIC eggfall_core LibXlsxWriter::LibXlsxWriter LibZip::LibZip)
+endif()

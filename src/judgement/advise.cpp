@@ -30,8 +30,7 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   Wording next_step() const {
-    if (const std::vector<Bar>& bars = judgement_.standing.bars;
-        !bars.empty() && !gives_own_verdict(bars.front()))
+    if (const std::vector<Bar>& bars = judgement_.standing.bars; is_barred(judgement_.standing))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
     switch (judgement_.standing.verdict_class) {
@@ -228,16 +227,37 @@ private:
     });
   }
 
+  /// How to use a drench that meets its rule where worms may survive. Of a worm whose class a bar
+  /// took away, what lifts the bar is the thing to do: more larvae told apart would not.
+  std::string with_doubtful_worms() const {
+    std::vector<std::string> steps;
+    bool others = false;
+    for (const WormAnalysis& worm : judgement_.worms) {
+      if (!may_survive(worm))
+        continue;
+      const Standing& standing = worm.judgement.standing;
+      if (!is_barred(standing))
+        others = true;
+      else if (std::ranges::find(steps, standing.bars.front().next_step) == steps.end())
+        steps.push_back(standing.bars.front().next_step);
+    }
+    if (!steps.empty() && others)
+      steps.emplace_back("Have more larvae or eggs told apart, too.");
+    return fmt::format(
+        "The rule is met by {}, but do not count on this drench against {} {} Check counts after "
+        "each use.",
+        judged_together(evidence_.group, doubtful_), listed(doubtful_),
+        steps.empty() ? "until a test with more larvae or eggs told apart has shown it."
+                      : fmt::format("yet. {}", fmt::join(steps, " ")));
+  }
+
   /// How to use a drench that meets its rule, for this reason of care.
   std::string with_care(Care care) const {
     constexpr std::string_view again = "can hide resistance: put that right and test again before "
                                        "trusting this drench.";
     switch (care) {
     case Care::worm_may_survive:
-      return fmt::format("The rule is met by {}, but do not count on this drench against {} until "
-                         "a test with more larvae or eggs told apart has shown it. Check counts "
-                         "after each use.",
-                         judged_together(evidence_.group, doubtful_), listed(doubtful_));
+      return with_doubtful_worms();
     case Care::larvae_without_eggs:
       return "The rule is met, but larvae hatched where no egg was counted: count these samples "
              "again with a finer method before trusting it, and check counts after each use of "

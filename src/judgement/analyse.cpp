@@ -50,12 +50,7 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   judgement.worms = analyse_worms({group, evidence, by_design, field, context.control, season},
                                   judging, context.of_caveats);
   std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
-  decide(judgement, caveats,
-         find_bars({group, judgement.first_verdict(), field, evidence.animals,
-                    limited_by_luck(judgement.first_verdict(),
-                                    evidence_judged_by(judging.criteria(), by_design)),
-                    !judgement.worms.empty(), settings.units_confirmed, judgement.own_fall}),
-         field);
+  decide(judgement, caveats, bars_of_group(group, judgement, field, by_design, judging), field);
   VisitCourse course{visit_falls(group, field.days, settings.priors, settings.level), {}};
   course.reappearance = egg_reappearance(published_egg_reappearance(), group, judgement,
                                          course.visits, settings.level);

@@ -402,6 +402,7 @@ private:
                       listed(worms), worms.size() == 1 ? "it" : "them"));
   }
 
+  /// What would settle it comes last; where a bar took the worm's class away, the bar.
   std::string doubtful_text(const WormAnalysis& worm) const {
     const std::string fall =
         worm.evidence.headline.has_one_limit()
@@ -414,13 +415,14 @@ private:
                           percent(*worm.evidence.headline.upper))
             : fmt::format("its own fall is {}, and there is no interval",
                           percent(*worm.evidence.reduction));
-    return fmt::format("{} may survive, though {} fall far enough: {}. {}", worm.worm,
-                       judged_together(evidence_.group, {worm.worm}), fall,
-                       worm.evidence.headline.has_one_limit()
-                           ? "Have faeces cultured on each occasion."
-                       : worm.source == WormSource::larval_culture
-                           ? "Have more larvae told apart in both cultures."
-                           : "Count more of each sample.");
+    return fmt::format(
+        "{} may survive, though {} fall far enough: {}. {}", worm.worm,
+        judged_together(evidence_.group, {worm.worm}), fall,
+        is_barred(worm.judgement.standing)       ? worm.judgement.standing.bars.front().plain
+        : worm.evidence.headline.has_one_limit() ? "Have faeces cultured on each occasion."
+        : worm.source == WormSource::larval_culture
+            ? "Have more larvae told apart in both cultures."
+            : "Count more of each sample.");
   }
 
   static std::string larvae_found(const WormShare& before, std::string_view where,

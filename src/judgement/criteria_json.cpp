@@ -1,5 +1,6 @@
 #include "judgement/criteria_json.hpp"
 
+#include <cmath>
 #include <utility>
 
 namespace eggfall {
@@ -29,6 +30,13 @@ CutOff read_cut_off(const Json& json, Rule rule) {
           "a criterion without the lower threshold that its rule needs");
   row.citation = read_citation(json);
   return row;
+}
+
+int read_day(const Json& json) {
+  constexpr double most = 365;
+  const double day = within(json, 0, most);
+  require(day == std::floor(day), "a day that is no whole number");
+  return static_cast<int>(day);
 }
 
 } // namespace
@@ -64,6 +72,29 @@ Json criteria_json(const Criteria& criteria) {
     json["cut_offs"].push_back(std::move(entry));
   }
   return json;
+}
+
+Json window_json(const SamplingWindow& window) {
+  Json json{{"host", window.hosts},
+            {"drug_class", to_string(window.drug_class)},
+            {"drench_contains",
+             window.drench_contains.empty() ? Json(nullptr) : Json(window.drench_contains)},
+            {"first_day", window.first_day},
+            {"last_day", window.last_day}};
+  add_citation(json, window.citation);
+  return json;
+}
+
+SamplingWindow read_window(const Json& json) {
+  SamplingWindow window;
+  window.hosts = json.at("host").get<std::vector<std::string>>();
+  window.drug_class = named(json.at("drug_class"), parse_drug_class);
+  if (!json.at("drench_contains").is_null())
+    window.drench_contains = json.at("drench_contains");
+  window.first_day = read_day(json.at("first_day"));
+  window.last_day = read_day(json.at("last_day"));
+  window.citation = read_citation(json);
+  return window;
 }
 
 Criteria read_criteria(const Json& json) {

@@ -17,4 +17,10 @@ Json criteria_json(const Criteria& criteria);
 /// @throws the exceptions that read_json() turns into a message with the place.
 Criteria read_criteria(const Json& json);
 
+/// A window of days to the second sample.
+Json window_json(const SamplingWindow& window);
+
+/// What window_json() wrote. @throws as read_json() turns into its message.
+SamplingWindow read_window(const Json& json);
+
 } // namespace eggfall

@@ -65,7 +65,7 @@ private:
       add(Severity::note, CaveatCode::days_missing,
           fmt::format("The days between treatment and second sample are not known{}; a sample too "
                       "early or too late can mislead.",
-                      days_.undated < evidence_.group.animals.size()
+                      days_.first_day
                           ? fmt::format(" for {} animal{}", days_.undated, plural(days_.undated))
                           : ""));
   }

@@ -362,4 +362,20 @@ std::vector<Bar> find_bars(const BarQuestion& question) {
   return BarFinder(question).find();
 }
 
+std::vector<Bar> bars_of_group(const Group& group, const Judgement& judgement,
+                               const FieldCheck& field, const std::vector<Evidence>& by_design,
+                               const JudgementContext& judging) {
+  const Verdict& verdict = judgement.first_verdict();
+  return find_bars(
+      {.group = group,
+       .verdict = verdict,
+       .field = field,
+       .animals = by_design.empty() ? 0 : by_design.front().comparison().arms.front().above.size(),
+       .limited_by_luck =
+           limited_by_luck(verdict, evidence_judged_by(judging.criteria(), by_design)),
+       .worms_told_apart = !judgement.worms.empty(),
+       .units_confirmed = judging.settings.units_confirmed,
+       .own_fall = judgement.own_fall});
+}
+
 } // namespace eggfall

@@ -3,7 +3,9 @@
 #include "eggfall/judgement/field_check.hpp"
 #include "eggfall/judgement/judgement.hpp"
 #include "eggfall/judgement/standing.hpp"
+#include "eggfall/statistics/evidence.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "judgement/judge.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -30,5 +32,11 @@ struct BarQuestion {
 /// triggers are practice, and docs/bars.md says what each costs. A bar that would take no class
 /// away is left out, but for those that leave no class at all.
 std::vector<Bar> find_bars(const BarQuestion& question);
+
+/// Those of a whole group: `judgement` is that of `by_design`, the evidence of `group`, with its
+/// worms.
+std::vector<Bar> bars_of_group(const Group& group, const Judgement& judgement,
+                               const FieldCheck& field, const std::vector<Evidence>& by_design,
+                               const JudgementContext& judging);
 
 } // namespace eggfall

@@ -17,22 +17,6 @@ bool by_guarded_posterior(const Verdict& verdict) {
          verdict.interval->method == Method::guarded_posterior;
 }
 
-/// What may be said of a drench: that it is good enough for the lower threshold, and that it falls
-/// short of the expected efficacy.
-struct Claims {
-  bool good = false;
-  bool poor = false;
-};
-
-Claims claims_of_limits(const Verdict& verdict) {
-  return {*verdict.interval->lower >= *verdict.lower, *verdict.interval->upper < *verdict.expected};
-}
-
-Claims claims_of_chances(const Verdict& verdict, const EfficacyProbabilities& chances) {
-  const double allowed = (1 - verdict.interval->level) / 2;
-  return {chances.below_lower <= allowed, chances.below_expected >= 1 - allowed};
-}
-
 /// The chances of the drench's own fall where that is known, and else of the counts'.
 template <typename SomeEvidence>
 void set_chances(Judgement& judgement, const Verdict& verdict, const SomeEvidence& evidence) {
@@ -98,12 +82,6 @@ bool limited_by_luck(const Verdict& verdict, const Evidence* evidence) {
     return false;
   const OrReason<GuardedLaw>& law = evidence->guarded();
   return law && law->guarded_by(verdict.interval->level).lower == Witness::luck;
-}
-
-bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances) {
-  const Claims by_limits = claims_of_limits(verdict);
-  const Claims by_chances = claims_of_chances(verdict, chances);
-  return (by_limits.good && !by_chances.good) || (by_limits.poor && !by_chances.poor);
 }
 
 CutOffs with_criteria_first(CutOffs cut_offs, const std::string& first) {

@@ -37,8 +37,11 @@ Interval interval_for(const Criteria& criteria, const SomeEvidence& evidence) {
 template <typename SomeEvidence>
 Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* evidence) {
   const CutOffChoice choice = choose_cut_off(criteria, group);
-  if (choice.cut_off == nullptr || evidence == nullptr) // spares the work of an interval
-    return classify(criteria, choice, std::nullopt, {});
+  if (choice.cut_off == nullptr || evidence == nullptr) { // spares the work of an interval
+    Verdict none = classify(criteria, choice, std::nullopt, {});
+    none.interval.reset();
+    return none;
+  }
   Verdict verdict =
       classify(criteria, choice, evidence->reduction(), interval_for(criteria, *evidence));
   verdict.design = evidence->design();
@@ -49,14 +52,6 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
 /// false for any other verdict, since the answer costs an interval. `evidence` is that of the
 /// verdict, or nullptr.
 bool limited_by_luck(const Verdict& verdict, const Evidence* evidence);
-
-/// Whether the chances say less than what the verdict claims by its limits, at a level of L: its
-/// lower limit is at or above the lower threshold, yet more than (1 - L)/2 lies below that; or its
-/// upper limit is below the expected efficacy, yet less than 1 - (1 - L)/2 lies below that. Both
-/// come from one law, so none should. The reverse is no contradiction: a
-/// drench may be susceptible, which asks for the lower threshold, though it probably falls short of
-/// the expected efficacy. `verdict` must have a usable interval and both thresholds.
-bool contradicts(const Verdict& verdict, const EfficacyProbabilities& chances);
 
 /// What judging a group needs beside its evidence.
 struct JudgementContext {

@@ -25,10 +25,6 @@ std::string_view to_string(BarCode code) {
   return name_of(bar_names, code, "a bar to judgement");
 }
 
-std::optional<BarCode> parse_bar_code(std::string_view name) {
-  return value_named(bar_names, name);
-}
-
 VerdictClass verdict_class_behind(const Bar& bar) {
   if (bar.own_verdict)
     return *bar.own_verdict;
@@ -53,6 +49,10 @@ VerdictClass verdict_class_behind(const Bar& bar) {
 
 bool gives_own_verdict(const Bar& bar) {
   return bar.own_verdict && *bar.own_verdict != VerdictClass::inconclusive;
+}
+
+bool is_barred(const Standing& standing) {
+  return !standing.bars.empty() && !gives_own_verdict(standing.bars.front());
 }
 
 } // namespace eggfall

@@ -16,10 +16,11 @@
 namespace eggfall {
 namespace {
 
-/// The stages after the evidence. The field work is the whole group's.
+/// The stages after the evidence. `field` is the group's field work, as far as it tells of this
+/// worm.
 WormAnalysis analysed_worm(WormSource source, GroupEvidence evidence, Judgement judgement,
-                           const AnalysedGroup& analysed, const JudgementContext& judging,
-                           const CaveatContext& context) {
+                           const FieldCheck& field, const AnalysedGroup& analysed,
+                           const JudgementContext& judging, const CaveatContext& context) {
   WormAnalysis worm;
   worm.worm = evidence.group.worm;
   worm.source = source;
@@ -28,9 +29,14 @@ WormAnalysis analysed_worm(WormSource source, GroupEvidence evidence, Judgement 
   worm.caveats = find_caveats(worm, analysed.shown, context);
   const std::size_t animals =
       source == WormSource::larval_culture ? analysed.shown.animals : worm.evidence.animals;
-  worm.judgement.standing = standing_of(
-      worm, find_bars({worm.evidence.group, verdict_of(worm), analysed.field, animals, false, true,
-                       judging.settings.units_confirmed, worm.judgement.own_fall}));
+  worm.judgement.standing =
+      standing_of(worm, find_bars({.group = worm.evidence.group,
+                                   .verdict = verdict_of(worm),
+                                   .field = field,
+                                   .animals = animals,
+                                   .worms_told_apart = true,
+                                   .units_confirmed = judging.settings.units_confirmed,
+                                   .own_fall = worm.judgement.own_fall}));
   return worm;
 }
 
@@ -42,6 +48,46 @@ std::optional<Group> changed(const Group* control, const Change& change) {
 
 const Group* pointer_to(const std::optional<Group>& group) {
   return group ? &*group : nullptr;
+}
+
+/// The field work of a group whose worms larvae tell apart. What the eggs of all worms together
+/// would have done without some of the animals says nothing of one worm's. Of animals that were
+/// missing after treatment it can be worked out, since the culture before holds their eggs and the
+/// one after does not: with s = (1 - fall of the worm) / (1 - fall of all), its part after
+/// treatment to its part before, what was left of all becomes s times as much of the worm, and what
+/// the missing would have kept is of all and of the worm the same. Which animals' larvae the
+/// under-dosed left cannot be told.
+FieldCheck field_of_cultured(const FieldCheck& of_all, const std::optional<double>& fall_of_all,
+                             const std::optional<double>& fall_of_worm) {
+  FieldCheck field = of_all;
+  field.gross_doses.reduction_without_under.reset();
+  field.doses.reduction_without_under.reset();
+  if (!field.missing_after)
+    return field;
+  MissingAfter& gone = *field.missing_after;
+  const auto unchanged = std::exchange(gone.fall_if_unchanged, std::nullopt);
+  const auto none = std::exchange(gone.fall_if_none, std::nullopt);
+  if (!unchanged || !none || !fall_of_all || !fall_of_worm)
+    return field;
+  const double left_of_all = 1 - *fall_of_all;
+  const double share = left_of_all > 0 ? (1 - *fall_of_worm) / left_of_all : 0;
+  const double kept_by_missing = *none - *unchanged;
+  gone.fall_if_none = 1 - share * (1 - *none);
+  gone.fall_if_unchanged = *gone.fall_if_none - kept_by_missing;
+  return field;
+}
+
+/// That of a group of which one kind of egg was counted apart: its doses and missing animals set
+/// against that kind's own counts, `by_design` their evidence.
+FieldCheck field_of_kind(const FieldCheck& of_all, const Group& kind,
+                         const std::vector<Evidence>& by_design) {
+  FieldCheck field = of_all;
+  field.doses = check_doses(kind, of_all.doses.bounds);
+  field.gross_doses = check_doses(kind, of_all.gross_doses.bounds);
+  field.missing_after.reset();
+  if (!by_design.empty())
+    field.missing_after = missing_after(kind, by_design.front().comparison());
+  return field;
 }
 
 /// By larval culture. Larvae of `kinds`, whose eggs are not among the counts that larvae split, are
@@ -60,8 +106,10 @@ void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& analyse
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
     Judgement judgement = judge_larvae(
         cultured, larvae, season_of_worm(analysed.season, pointer_to(control_left), worm), judging);
+    const FieldCheck field =
+        field_of_cultured(analysed.field, all.reduction(), larvae.reduction());
     worms.push_back(analysed_worm(WormSource::larval_culture, std::move(evidence),
-                                  std::move(judgement), analysed, judging, context));
+                                  std::move(judgement), field, analysed, judging, context));
   }
 }
 
@@ -79,8 +127,9 @@ WormAnalysis told_on_the_slide(const AnalysedGroup& analysed, const std::string&
       analysed.season ? season_told_by(pointer_to(control_own), judging.settings.priors)
                       : std::nullopt;
   Judgement judgement = judge_counts(own, by_design, season, judging);
+  const FieldCheck field = field_of_kind(analysed.field, own, by_design);
   return analysed_worm(WormSource::eggs_told_apart, std::move(evidence), std::move(judgement),
-                       analysed, judging, context);
+                       field, analysed, judging, context);
 }
 
 } // namespace
@@ -95,6 +144,14 @@ std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& analysed,
   for (const std::string& kind : kinds)
     worms.push_back(told_on_the_slide(analysed, kind, judging, context));
   return worms;
+}
+
+bool any_worm_told(const Group& group, const Group* control) {
+  const auto cultured = [](const Group& one) {
+    return !one.culture_before.empty() || !one.culture_after.empty();
+  };
+  return cultured(group) || (control != nullptr && cultured(*control)) ||
+         !kinds_told_apart(group).empty();
 }
 
 std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),

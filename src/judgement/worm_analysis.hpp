@@ -30,6 +30,10 @@ std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& analysed,
                                         const JudgementContext& judging,
                                         const CaveatContext& context);
 
+/// Whether analyse_worms() could find any worm: in a culture of the group or of `control` (or
+/// nullptr), or by eggs of the group that were counted apart.
+bool any_worm_told(const Group& group, const Group* control);
+
 /// The names of those worms that `is_so` is true of.
 std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),
                                     const std::vector<WormAnalysis>& worms);

@@ -129,6 +129,15 @@ const PlannedOption* most_powerful(const std::vector<PlannedOption>& all, const 
   return best;
 }
 
+namespace {
+
+/// So many animals, or as many as a plan may put in a group.
+std::size_t in_a_group(std::size_t animals) {
+  return std::min(animals, PlanChoices::most_in_group);
+}
+
+} // namespace
+
 std::vector<PlanCase> remedies(const PlanOption& best, const PlannedFlock& flock) {
   std::vector<PlanCase> cases;
   for (const double times : {1.5, 2.0, 3.0, 5.0, 10.0, 20.0}) {
@@ -136,16 +145,18 @@ std::vector<PlanCase> remedies(const PlanOption& best, const PlannedFlock& flock
     more.flock.mean_epg *= times;
     cases.push_back(std::move(more));
   }
+  std::size_t largest = best.group_size;
   for (const double times : {1.5, 2.0, 3.0, 5.0}) {
     PlanCase more{PlanCase::Kind::more_animals, flock, best};
-    more.option.group_size =
-        static_cast<std::size_t>(std::ceil(times * static_cast<double>(best.group_size)));
-    cases.push_back(std::move(more));
+    more.option.group_size = in_a_group(
+        static_cast<std::size_t>(std::ceil(times * static_cast<double>(best.group_size))));
+    if (more.option.group_size > std::exchange(largest, more.option.group_size))
+      cases.push_back(std::move(more));
   }
   if (flock.animals && flock.classes.size() > 1) {
     PlanCase one{PlanCase::Kind::one_drench, flock, best};
     one.flock.classes.resize(1);
-    one.option.group_size = *flock.animals / (best.design == Design::paired ? 1 : 2);
+    one.option.group_size = in_a_group(*flock.animals / (best.design == Design::paired ? 1 : 2));
     cases.push_back(std::move(one));
   }
   return cases;
@@ -180,6 +191,8 @@ const PlannedOption* recommended(const Plan& plan) {
 }
 
 std::vector<PlanCase> cases_to_try(const Plan& plan) {
+  if (plan.all.empty())
+    throw CalculationError("a plan of no design");
   const PlannedOption* const best = recommended(plan);
   const PlanOption& option =
       (best != nullptr ? best : most_powerful(plan.all, plan.question.aim))->option;

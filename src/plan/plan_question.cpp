@@ -83,6 +83,9 @@ void check(const PlanQuestion& question) {
   const auto& [flock, choices, aim] = question;
   if (aim.criteria.empty())
     throw InputError("a plan without criteria; expected one for each class");
+  if (choices.designs.empty() || choices.group_sizes.empty() || choices.counting.empty())
+    throw InputError("a plan without a choice; expected a design, a group size and a way of "
+                     "counting, or several of each");
   check_range("the wanted chance", aim.power, PlanAim::powers_percent.least / 100,
               PlanAim::powers_percent.most / 100);
   for (const double efficacy : aim.efficacies)

@@ -80,6 +80,8 @@ std::string worms_table(const GroupAnalysis& analysis) {
          : interval.has_one_limit() ? limit_in_words(interval)
                                     : "none",
          std::string(verdict == VerdictClass::not_applicable ? "none" : to_string(verdict))});
+    for (const Bar* const bar : bars_of_worm_alone(worm, analysis))
+      out += entry("", fmt::format("{}: {}", worm.worm, bar->text), "- ");
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart

@@ -255,6 +255,9 @@ void add_worms(pugi::xml_node part, const GroupAnalysis& group) {
              : fmt::format("{} by {}", to_string(stands), verdict_of(worm).criteria_title)});
   }
   add_wide_table(part, table);
+  for (const WormAnalysis& worm : group.judgement.worms)
+    for (const Bar* const bar : bars_of_worm_alone(worm, group))
+      add_element(part, "p", fmt::format("{}: {}", capitalised(worm.worm), bar->text));
   if (const std::string note = worms_note(group); !note.empty())
     add_element(part, "p", note);
 }

@@ -26,7 +26,7 @@ std::vector<std::string> warnings_of(const GroupAnalysis& group, Warnings which)
   for (const Caveat* const caveat : caveats_for_farmer(group)) {
     std::string text = caveat_in_short(*caveat);
     // Numbers and animals stand in the caveat's own text alone.
-    const bool wanted = which == Warnings::all || text != caveat->text;
+    const bool wanted = which == Warnings::all || !plain_words_of(caveat->code).empty();
     if (wanted && std::ranges::find(warnings, text) == warnings.end())
       warnings.push_back(std::move(text));
   }

@@ -33,8 +33,12 @@ void add_strip(pugi::xml_node part, const TrialAnalysis& trial) {
     if (group.judgement.worms.empty())
       continue;
     pugi::xml_node worms = add_element(item, "ul", "", "strip");
-    for (const WormAnalysis& worm : group.judgement.worms)
-      add_standing(add_element(worms, "li"), "p", worm.worm, worm.judgement.standing);
+    for (const WormAnalysis& worm : group.judgement.worms) {
+      const Standing& standing = worm.judgement.standing;
+      const pugi::xml_node line = add_standing(add_element(worms, "li"), "p", worm.worm, standing);
+      if (const std::string doubt = doubt_in_short(standing); !doubt.empty())
+        add_element(line, "span", doubt, "reason");
+    }
   }
 }
 
@@ -52,6 +56,8 @@ void add_worm_rows(pugi::xml_node article, const GroupAnalysis& group) {
     pugi::xml_node row = add_element(worms, "section", "", "worm");
     add_standing(row, "h3", worm.worm, worm.judgement.standing);
     add_tray(row, eggs_left_figure(worm));
+    if (is_barred(worm.judgement.standing))
+      add_element(row, "p", worm.judgement.standing.bars.front().plain);
   }
 }
 

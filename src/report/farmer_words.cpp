@@ -307,7 +307,7 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
 }
 
 bool bar_speaks_first(const Standing& standing) {
-  return !standing.bars.empty() && !gives_own_verdict(standing.bars.front());
+  return is_barred(standing);
 }
 
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {
@@ -324,8 +324,8 @@ std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {
   return told;
 }
 
-std::string caveat_in_short(const Caveat& caveat) {
-  switch (caveat.code) {
+std::string_view plain_words_of(CaveatCode code) {
+  switch (code) {
   case CaveatCode::no_interval:
     return "How far luck alone may have moved the result cannot be worked out.";
   case CaveatCode::few_animals:
@@ -350,8 +350,13 @@ std::string caveat_in_short(const Caveat& caveat) {
   case CaveatCode::worm_in_doubt:
     return "One kind of worm may survive this drench: see the table.";
   default:
-    return caveat.text;
+    return {};
   }
+}
+
+std::string caveat_in_short(const Caveat& caveat) {
+  const std::string_view plain = plain_words_of(caveat.code);
+  return plain.empty() ? caveat.text : std::string(plain);
 }
 
 std::string what_to_do(const GroupAnalysis& analysis) {
@@ -442,7 +447,7 @@ std::string short_reason(const GroupAnalysis& analysis) {
   std::string reason = numbers;
   if (!good && standing.sign != DrenchSign::cannot_tell && !analysis.field.doses.under.empty())
     reason += "; some doses were short";
-  if (good && worms.empty())
+  if (good && worms_untold(analysis.evidence.group, worms))
     reason += "; worm kinds not told apart";
   if (!standing.provided.empty())
     reason += "; holds with an if, see below";

@@ -47,7 +47,11 @@ bool bar_speaks_first(const Standing& standing);
 /// leaves next to nothing to go by, however slight it is.
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis);
 
-/// A caveat without the terms of statistics; the animals that it names are named.
+/// What a caveat of this code means, without the terms of statistics and whatever the trial: no
+/// animal and no number. Empty of a code whose caveats say nothing without these.
+std::string_view plain_words_of(CaveatCode code);
+
+/// plain_words_of() a caveat, or else its own text.
 std::string caveat_in_short(const Caveat& caveat);
 
 /// The advice without what is meant for whoever runs the program: names of options and columns.

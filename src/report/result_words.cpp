@@ -236,6 +236,16 @@ std::string found_text(const WormFound& found) {
   return found.eggs ? fmt::format("{} egg{}", *found.eggs, plural(*found.eggs)) : "-";
 }
 
+std::vector<const Bar*> bars_of_worm_alone(const WormAnalysis& worm,
+                                           const GroupAnalysis& analysis) {
+  const std::vector<Bar>& of_group = analysis.judgement.standing.bars;
+  std::vector<const Bar*> bars;
+  for (const Bar& bar : worm.judgement.standing.bars)
+    if (std::ranges::find(of_group, bar.text, &Bar::text) == of_group.end())
+      bars.push_back(&bar);
+  return bars;
+}
+
 std::string judged_by_others(const GroupAnalysis& analysis) {
   const std::string& shown = analysis.judgement.first_verdict().criteria;
   std::vector<std::string> titles;

@@ -69,6 +69,9 @@ std::string found_text(const WormFound& found);
 /// By which criteria the worms are judged, if not by those of the group's own verdict.
 std::string judged_by_others(const GroupAnalysis& analysis);
 
+/// The bars of a worm that its group has not in the same words.
+std::vector<const Bar*> bars_of_worm_alone(const WormAnalysis& worm, const GroupAnalysis& analysis);
+
 /// What is said beside the table of worms; empty if nothing.
 std::string worms_note(const GroupAnalysis& analysis);
 

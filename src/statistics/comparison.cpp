@@ -1,6 +1,7 @@
 #include "eggfall/statistics/comparison.hpp"
 
 #include "base/enum_names.hpp"
+#include "eggfall/base/error.hpp"
 
 #include <algorithm>
 #include <array>
@@ -82,6 +83,24 @@ std::vector<double> weights(const Arm& arm) {
   return values;
 }
 
+/// @throws CalculationError unless the arms are those of the design: a count on each side that it
+/// has, none on another, and of animals sampled twice as many on both.
+void check_arms(const Comparison& comparison) {
+  const bool pairs = pairs_animals(comparison.design);
+  const bool controlled = comparison.design == Design::controlled;
+  const std::vector<Arm>& arms = comparison.arms;
+  if (arms.size() != (comparison.design == Design::paired ? 1U : 2U))
+    throw CalculationError("a comparison with arms of another design");
+  const Arm& treated = arms.front();
+  const Arm& control = arms.back();
+  if (treated.above.empty() || (!pairs && control.below.empty()))
+    throw CalculationError("a comparison without a count on one side");
+  if (treated.below.size() != (pairs ? treated.above.size() : 0) ||
+      (arms.size() == 2 && control.above.size() != (controlled ? control.below.size() : 0)) ||
+      control.below.empty())
+    throw CalculationError("a comparison with sides of different length");
+}
+
 } // namespace
 
 std::string_view to_string(Design design) {
@@ -121,6 +140,7 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 }
 
 Comparison in_order_of_counts(Comparison comparison) {
+  check_arms(comparison);
   const auto key = [](const std::vector<Count>& counts, std::size_t i) {
     return i < counts.size()
                ? std::tuple(counts[i].eggs.value(), counts[i].factor.value(), counts[i].animals)

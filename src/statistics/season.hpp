@@ -29,7 +29,7 @@ LogRatioDensity season_of(const Arm& control, const VariationPrior& within_anima
 /// witness: eta_drench = eta_paired - eta_season. Shaped as Evidence and WormEvidence are.
 class SeasonedEvidence {
 public:
-  /// `paired` and its law must outlive this.
+  /// Of the observed ratio and the law of a paired comparison, of which what is needed is kept.
   SeasonedEvidence(std::optional<double> paired, const OrReason<GuardedLaw>& law,
                    const LogRatioDensity& season);
 

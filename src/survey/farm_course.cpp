@@ -47,6 +47,16 @@ bool is_earlier(const CourseTest& a, const CourseTest& b) {
   return !a.day.empty() && !b.day.empty() && a.day < b.day;
 }
 
+/// Whether any two of them are surely of different times: of two years, or of two known days.
+bool of_several_times(const std::vector<KeptTest>& tests) {
+  const auto dated =
+      std::ranges::find_if(tests, [](const KeptTest& test) { return !test.shown.day.empty(); });
+  return std::ranges::any_of(tests, [&](const KeptTest& test) {
+    return test.shown.year != tests.front().shown.year ||
+           (!test.shown.day.empty() && test.shown.day != dated->shown.day);
+  });
+}
+
 /// A test that takes part, and its law.
 struct ToldTest {
   CourseTest* test;
@@ -149,9 +159,7 @@ void CoursesUnderWay::add(const SurveyRow& row) {
 std::vector<std::pair<CourseKey, std::vector<KeptTest>>> CoursesUnderWay::courses() && {
   std::vector<std::pair<CourseKey, std::vector<KeptTest>>> several;
   for (auto& [key, tests] : tests_)
-    if (std::ranges::any_of(tests, [&, &first = tests.front()](const KeptTest& test) {
-          return is_earlier(first.shown, test.shown) || is_earlier(test.shown, first.shown);
-        }))
+    if (of_several_times(tests))
       several.emplace_back(key, std::move(tests));
   return several;
 }
@@ -164,15 +172,18 @@ FarmCourse course_of(const CourseKey& key, std::vector<KeptTest> tests,
   });
   std::vector<ToldTest> told = told_tests(tests, priors);
   for (std::size_t i = 0; i < told.size(); ++i) {
-    const auto before = std::find_if(
-        std::make_reverse_iterator(told.begin() + static_cast<std::ptrdiff_t>(i)), told.rend(),
-        [&](const ToldTest& other) { return is_earlier(*other.test, *told[i].test); });
-    if (before == told.rend())
+    const auto is_before = [&](const ToldTest& other) {
+      return is_earlier(*other.test, *told[i].test);
+    };
+    const auto last =
+        std::find_if(std::make_reverse_iterator(told.begin() + static_cast<std::ptrdiff_t>(i)),
+                     told.rend(), is_before);
+    if (last == told.rend())
       continue;
-    told[i].test->since_last = drop_between(before->law, told[i].law);
-    told[i].test->since_first = &*before == &told.front()
-                                    ? told[i].test->since_last
-                                    : drop_between(told.front().law, told[i].law);
+    const auto first = std::ranges::find_if(told, is_before);
+    told[i].test->since_last = drop_between(last->law, told[i].law);
+    told[i].test->since_first =
+        &*last == &*first ? told[i].test->since_last : drop_between(first->law, told[i].law);
   }
   FarmCourse course{key, {}, word_for(tests, told)};
   for (KeptTest& test : tests)

@@ -86,7 +86,12 @@ Json to_json(const SurveySize& size) {
 
 Json settings_json(const Survey& survey) {
   const SurveySettings& settings = survey.settings;
+  Json windows = Json::array();
+  for (const SamplingWindow& window : settings.windows)
+    windows.push_back(window_json(window));
   return {{"criteria", criteria_json(settings.criteria)},
+          {"windows", windows},
+          {"units_confirmed", settings.units_confirmed},
           {"within_animal_variation_scale", settings.priors.within_animals.scale},
           {"between_animal_variation_scale", settings.priors.mean.between_animals.scale},
           {"prior_middle_eggs", settings.priors.mean.middle_eggs},
@@ -109,6 +114,9 @@ std::optional<MultiplicationFactor> read_factor(const Json& json) {
 void read_settings(const Json& json, Survey& survey) {
   SurveySettings& settings = survey.settings;
   settings.criteria = read_criteria(json.at("criteria"));
+  for (const Json& window : json.at("windows"))
+    settings.windows.push_back(read_window(window));
+  settings.units_confirmed = json.at("units_confirmed");
   settings.priors.within_animals.scale = json.at("within_animal_variation_scale");
   settings.priors.mean.between_animals.scale = json.at("between_animal_variation_scale");
   settings.priors.mean.middle_eggs = json.at("prior_middle_eggs");

@@ -73,8 +73,7 @@ struct TrialContext {
   const Criteria& criteria() const { return cut_offs.criteria.front(); }
 };
 
-/// The standing by the stages of analyse(), as far as it needs them: of the worms, those whose eggs
-/// are counted apart.
+/// The standing by the stages of analyse(), as far as it needs them.
 Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_design,
                             const Verdict& verdict, const ControlAnalysis* control,
                             const TrialContext& context) {
@@ -87,20 +86,14 @@ Standing standing_in_survey(const Group& group, const std::vector<Evidence>& by_
   const std::optional<ToldSeason> season = shared_season(control, field);
   if (verdict.design == Design::paired)
     judgement.own_fall = own_fall(context.criteria(), group, by_design.front(), season);
-  if (!kinds_told_apart(group).empty()) {
+  const JudgementContext judging{context.cut_offs, context.settings};
+  const Group* const untreated = control != nullptr ? &control->group : nullptr;
+  if (any_worm_told(group, untreated)) { // or the evidence that worms stand beside is not needed
     const GroupEvidence shown = shown_evidence(group, by_design, context.settings.level);
-    judgement.worms = analyse_worms(
-        {group, shown, by_design, field, control != nullptr ? &control->group : nullptr, season},
-        {context.cut_offs, context.settings},
-        {context.cut_offs, context.criteria(), control, 1, {}});
+    judgement.worms = analyse_worms({group, shown, by_design, field, untreated, season}, judging,
+                                    {context.cut_offs, context.criteria(), control, 1, {}});
   }
-  const std::size_t animals =
-      by_design.empty() ? 0 : by_design.front().comparison().arms.front().above.size();
-  return standing_of(
-      judgement, {},
-      find_bars({group, verdict, field, animals,
-                 limited_by_luck(verdict, evidence_judged_by(context.criteria(), by_design)),
-                 !judgement.worms.empty(), context.settings.units_confirmed, judgement.own_fall}));
+  return standing_of(judgement, {}, bars_of_group(group, judgement, field, by_design, judging));
 }
 
 /// `group` and `control` are on the day of the test; `control` may be nullptr.

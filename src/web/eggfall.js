@@ -70,6 +70,9 @@ class Eggfall {
     const sent = framed([encoder.encode(JSON.stringify(request)), ...files.map(bytesOf)]);
     const engine = this.#engine;
     const place = engine._malloc(sent.length);
+    if (place === 0) {
+      throw new RangeError(`there is no memory for ${sent.length} bytes`);
+    }
     let replied;
     try {
       engine.HEAPU8.set(sent, place);

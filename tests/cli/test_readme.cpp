@@ -3,6 +3,8 @@
 #include <catch2/catch.hpp>
 
 #include <filesystem>
+#include <regex>
+#include <set>
 #include <sstream>
 #include <vector>
 
@@ -50,6 +52,25 @@ void check(const ShownCommand& item) {
 }
 
 } // namespace
+
+TEST_CASE("What DEVELOPERS.md calls by name is there to be found") {
+  const std::string top = EGGFALL_SOURCE_DIR;
+  std::string sources;
+  for (const char* folder : {"/include", "/src"})
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(top + folder))
+      if (const auto ending = entry.path().extension(); ending == ".hpp" || ending == ".cpp")
+        sources += read_text(entry.path().string());
+  const std::string page = read_text(top + "/DEVELOPERS.md");
+  const std::regex call("`(?:\\w+::)?(\\w+)\\(\\)`");
+  std::set<std::string> names;
+  for (std::sregex_iterator found(page.begin(), page.end(), call), end; found != end; ++found)
+    names.insert((*found)[1]);
+  CHECK(names.size() > 20);
+  for (const std::string& name : names) {
+    INFO(name);
+    CHECK(sources.find(name + "(") != std::string::npos);
+  }
+}
 
 TEST_CASE("Commands shown in README and docs give the output shown") {
   int documents_of_commands = 0;

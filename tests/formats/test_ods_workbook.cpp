@@ -81,6 +81,16 @@ TEST_CASE("An OpenDocument without a sheet to read is refused with one message")
         "t.ods: found a workbook that is damaged (in its part \"content.xml\")" + damaged);
 }
 
+TEST_CASE("A part of more tags or attributes than any table needs is refused before it is held") {
+  CHECK_THAT(refused_ods(with_part(parts_of_ods(""), "content.xml",
+                                   "<a " + std::string(16'000'001, '=') + "/>")),
+             Catch::Contains("more than 16000000 attributes in its part \"content.xml\"; expected "
+                             "a smaller workbook"));
+  CHECK_THAT(refused_ods(with_part(parts_of_ods(""), "content.xml", std::string(16'000'001, '<'))),
+             Catch::Contains("more than 16000000 tags in its part \"content.xml\"; expected a "
+                             "smaller workbook"));
+}
+
 TEST_CASE("An archive is an OpenDocument by its parts, whatever its name") {
   const std::string ods = zip_of(parts_of_ods(""));
   const std::string xlsx = zip_of(with_part(parts_of_workbook(""), "content.xml", "<x/>"));

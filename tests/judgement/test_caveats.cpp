@@ -197,6 +197,16 @@ TEST_CASE("Caveats on days") {
   Group group = trial_a_group();
   CHECK(text(analysed({group}), CaveatCode::days_missing)
             .starts_with("The days between treatment and"));
+  // For so many animals they are not known only if they are for others.
+  Group not_found_again = group;
+  not_found_again.animals.back().after.reset();
+  CHECK(text(analysed({not_found_again}), CaveatCode::days_missing)
+            .starts_with("The days between treatment and second sample are not known; a sample"));
+  set_days(group, 1, 1, 10);
+  group.animals.back().date_after.reset();
+  CHECK(text(analysed({group}), CaveatCode::days_missing)
+            .starts_with("The days between treatment and second sample are not known for 1 animal; "
+                         "a sample"));
   group.classes = {DrugClass::bz};
   set_days(group, 1, 1, 5);
   CHECK(text(analysed({group}), CaveatCode::sampled_early) ==

@@ -90,6 +90,21 @@ TEST_CASE("What was written is read back, but for the minima") {
   CHECK(whole >= 3);
 }
 
+TEST_CASE("A window of days is read back as it was written, and refused if it cannot be") {
+  for (const SamplingWindow& window : published_cut_offs().windows)
+    CHECK(read_window(window_json(window)) == window);
+  SamplingWindow own{{}, DrugClass::lv, "levamisole", 3, 7, {"here", Provenance::user}};
+  CHECK(read_window(window_json(own)) == own);
+  for (const auto& change : std::vector<std::function<void(Json&)>>{
+           [](Json& json) { json["drug_class"] = "XX"; },
+           [](Json& json) { json["first_day"] = -1; }, [](Json& json) { json["last_day"] = 7.5; },
+           [](Json& json) { json["last_day"] = 366; }}) {
+    Json json = window_json(own);
+    change(json);
+    CHECK_THROWS_AS(read_window(json), std::invalid_argument);
+  }
+}
+
 TEST_CASE("Criteria in JSON that cannot be are refused") {
   const auto changed = [](const std::function<void(Json&)>& change) {
     Json json = criteria_json(invented());

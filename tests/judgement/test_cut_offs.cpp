@@ -48,6 +48,23 @@ const Criteria& named(const CutOffs& cut_offs, const std::string& name) {
 
 } // namespace
 
+namespace {
+
+// What is pointed to must outlive the pointer.
+template <typename Some>
+concept can_be_chosen_from = requires(Some&& criteria, const Group& group) {
+  choose_cut_off(std::forward<Some>(criteria), group);
+  minima_for(std::forward<Some>(criteria), group);
+};
+template <typename Some>
+concept has_windows = requires(Some&& cut_offs, const Group& group) {
+  window_for(std::forward<Some>(cut_offs), group);
+};
+static_assert(can_be_chosen_from<const Criteria&> && !can_be_chosen_from<Criteria>);
+static_assert(has_windows<const CutOffs&> && !has_windows<CutOffs>);
+
+} // namespace
+
 TEST_CASE("The published cut-offs are read, each with a source") {
   const CutOffs cut_offs = published_cut_offs();
   for (const char* name :

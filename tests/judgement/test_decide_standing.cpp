@@ -5,7 +5,9 @@
 
 #include <cstddef>
 #include <functional>
+#include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -224,10 +226,11 @@ TEST_CASE("Where a bar decides, what speaks for the counts alone is withheld") {
 }
 
 TEST_CASE("Bars have names that stay") {
+  std::set<std::string_view> names;
   for (const BarCode code : all_bar_codes)
-    CHECK(parse_bar_code(to_string(code)) == code);
+    names.insert(to_string(code));
+  CHECK(names.size() == all_bar_codes.size());
   CHECK(to_string(BarCode::units_in_doubt) == "units-in-doubt");
-  CHECK_FALSE(parse_bar_code("gate"));
   CHECK_THROWS_AS(to_string(static_cast<BarCode>(99)), CalculationError);
 }
 

@@ -5,6 +5,7 @@
 #include "judgement/gather_evidence.hpp"
 #include "support/invented_trials.hpp"
 #include "support/support.hpp"
+#include "sweep/contradicts.hpp"
 
 #include <algorithm>
 
@@ -77,6 +78,7 @@ TEST_CASE("Criteria judge by the comparison and the interval that they ask for")
   CHECK(judge(clinical, treated, &both[0]).design == Design::paired);
   CHECK(judge<Evidence>(clinical, treated, nullptr).verdict_class == VerdictClass::not_applicable);
   CHECK_FALSE(judge<Evidence>(clinical, treated, nullptr).design);
+  CHECK_FALSE(judge<Evidence>(clinical, treated, nullptr).interval);
   // The 1992 rule without a control: the counts before stand in.
   const auto alone = evidence(treated, nullptr);
   CHECK(evidence_judged_by(old_rule, alone) == &alone.front());

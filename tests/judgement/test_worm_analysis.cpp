@@ -4,6 +4,7 @@
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/report/analysis_csv.hpp"
 #include "eggfall/report/analysis_json.hpp"
+#include "eggfall/report/analysis_page.hpp"
 #include "eggfall/report/analysis_text.hpp"
 #include "judgement/advise.hpp"
 #include "judgement/decide_standing.hpp"
@@ -97,6 +98,36 @@ TEST_CASE("A worm that may survive keeps a total that passes from being trusted"
   CHECK_THAT(next_step(analysis),
              Catch::StartsWith("The rule is met by all worms together, but do not count on this "
                                "drench against haemonchus until"));
+}
+
+TEST_CASE("A worm whose class a bar took away is told with the bar, and what lifts it") {
+  Group group = mixed_infection();
+  for (std::size_t i = 0; i < group.animals.size(); ++i) {
+    group.animals[i].weight_kg = 40;
+    group.animals[i].label_ml_per_kg = 0.2;
+    group.animals[i].dose_ml = i < 4 ? 8 : 4; // enough in four alone
+  }
+  AnalysisSettings settings;
+  settings.simulations = 0;
+  const TrialAnalysis trial = analyse({"t", {group}}, published_cut_offs(), settings);
+  const GroupAnalysis& analysis = trial.groups.front();
+  const WormAnalysis& haemonchus = analysis.judgement.worms.front();
+  CHECK(analysis.judgement.standing.bars.empty());
+  REQUIRE(haemonchus.judgement.standing.bars.size() == 1);
+  const Bar& bar = haemonchus.judgement.standing.bars.front();
+  CHECK(bar.code == BarCode::dose);
+  CHECK(analysis.advice.next_step ==
+        "The rule is met by all worms together, but do not count on this drench against haemonchus "
+        "yet. Give each animal the dose for its weight, and test again. Check counts after each "
+        "use.");
+  CHECK_THAT(find(analysis.caveats, CaveatCode::worm_in_doubt)->text,
+             Catch::EndsWith("11 animals got too little of the drench, which may be the whole "
+                             "reason."));
+  CHECK_THAT(analysis_summary(trial, Verbosity::brief),
+             Catch::Contains("- haemonchus: 11 animals got less than 90% of the label's dose"));
+  const std::string page = analysis_report({trial}, {}, {});
+  CHECK_THAT(page, Catch::Contains("Haemonchus: 11 animals got less than 90% of the label"));
+  CHECK_THAT(page, Catch::Contains("11 animals got too little of the drench, which may be the"));
 }
 
 TEST_CASE("The places of drenches say which worms they hide") {

@@ -1,5 +1,6 @@
 #include "eggfall/plan/plan.hpp"
 
+#include "eggfall/base/error.hpp"
 #include "plan/invented_plan.hpp"
 #include "plan/plan_text.hpp"
 #include "support/support.hpp"
@@ -164,6 +165,29 @@ TEST_CASE("A flock that cannot answer today is told when it can") {
                  Catch::Contains("With 18 animals a group (36 in all) today's counts would do") &&
                  Catch::Contains("Come back when the mean count is about 1800 EPG or more") &&
                  Catch::Contains("one egg stands for 17 EPG or less"));
+}
+
+TEST_CASE("What is tried where no design will do is within what a plan may ask") {
+  const PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
+  for (const std::size_t size : {std::size_t{10}, std::size_t{400}, PlanChoices::most_in_group}) {
+    PlannedFlock flock = of.flock;
+    flock.animals = 50'000;
+    const PlanOption best{Design::paired, size, of.choices.counting.front()};
+    std::size_t one_drench = 0;
+    for (const PlanCase& each : remedies(best, flock)) {
+      CHECK_NOTHROW(check(question_of(each, of.aim)));
+      CHECK((each.kind != PlanCase::Kind::more_animals || each.option.group_size > size));
+      if (each.kind == PlanCase::Kind::one_drench) {
+        ++one_drench;
+        CHECK(each.option.group_size == PlanChoices::most_in_group);
+      }
+    }
+    CHECK(one_drench == 1);
+  }
+}
+
+TEST_CASE("A plan of no design has nothing to try") {
+  CHECK_THROWS_AS(cases_to_try(Plan{}), CalculationError);
 }
 
 TEST_CASE("A season that changes counts is said to mislead a paired test") {

@@ -152,6 +152,13 @@ TEST_CASE("A plan whose numbers are out of range is refused") {
   };
   CHECK(refused([](PlanQuestion& asked) { asked.aim.criteria.clear(); }) ==
         "a plan without criteria; expected one for each class");
+  const std::string no_choice =
+      "a plan without a choice; expected a design, a group size and a way "
+      "of counting, or several of each";
+  CHECK(refused([](PlanQuestion& asked) { asked.choices = {}; }) == no_choice);
+  CHECK(refused([](PlanQuestion& asked) { asked.choices.designs.clear(); }) == no_choice);
+  CHECK(refused([](PlanQuestion& asked) { asked.choices.group_sizes.clear(); }) == no_choice);
+  CHECK(refused([](PlanQuestion& asked) { asked.choices.counting.clear(); }) == no_choice);
   CHECK_THAT(refused([](PlanQuestion& asked) { asked.aim.power = 0.49; }),
              Catch::StartsWith("the wanted chance: found 0.49"));
   CHECK_THAT(refused([](PlanQuestion& asked) { asked.aim.efficacies = {1.01}; }),

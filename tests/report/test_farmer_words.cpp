@@ -245,6 +245,13 @@ TEST_CASE("The short reason is the bar's or the care's where there is one, and e
   group.evidence.headline.lower = 0.94;
   group.evidence.headline.upper = 0.99;
   group.judgement.standing.sign = DrenchSign::works;
+  // Only of strongyles of ruminants would a culture tell more.
+  group.evidence.group.host = "horses";
+  group.evidence.group.worm = "strongyles";
+  CHECK(short_reason(group) == "about 3 of 100 left; could be 1 to 6");
+  group.evidence.group.host = "sheep";
+  CHECK(short_reason(group) == "about 3 of 100 left; could be 1 to 6");
+  group.evidence.group.worm.clear();
   CHECK(short_reason(group) == "about 3 of 100 left; could be 1 to 6; worm kinds not told apart");
   // What a class takes for granted is never left out.
   group.judgement.standing.provided = "the second sample was taken on day 8 to 10";

@@ -1,6 +1,8 @@
 #include "eggfall/statistics/comparison.hpp"
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
+#include "eggfall/statistics/evidence.hpp"
 #include "statistics/egg_totals.hpp"
 #include "support/support.hpp"
 using namespace eggfall;
@@ -69,6 +71,32 @@ TEST_CASE("The preferred design needs two animals an arm, and pairs come first")
     CHECK(preferred_design(mostly_after, nullptr) == Design::paired);
   }
   CHECK(preferred_design(support::group("T", {20}, {2}), nullptr) == Design::paired);
+}
+
+TEST_CASE("Arms of another design, or with sides of different length, are no comparison") {
+  const std::vector<Count> three = support::counts({40, 22, 31}, 15);
+  const std::vector<Count> two = support::counts({4, 2}, 15);
+  const auto refused = [](Design design, std::vector<Arm> arms) {
+    const Comparison comparison{design, std::move(arms), {}};
+    CHECK_THROWS_AS(in_order_of_counts(comparison), CalculationError);
+    CHECK_THROWS_AS(Evidence(comparison, {}), CalculationError);
+  };
+  for (const Design design : all_designs)
+    refused(design, {});
+  refused(Design::paired, {{}});
+  refused(Design::paired, {{three, two}});
+  refused(Design::paired, {{two, three}});
+  refused(Design::paired, {{three, {}}});
+  refused(Design::paired, {{three, three}, {three, three}});
+  refused(Design::two_group, {{three, {}}});
+  refused(Design::two_group, {{three, three}, {{}, two}});
+  refused(Design::two_group, {{{}, three}, {{}, two}});
+  refused(Design::baseline, {{three, {}}, {two, {}}});
+  refused(Design::controlled, {{three, three}, {two, three}});
+  refused(Design::controlled, {{three, three}, {{}, three}});
+  CHECK_NOTHROW(Evidence({Design::paired, {{three, three}}, {}}, {}));
+  CHECK_NOTHROW(Evidence({Design::two_group, {{three, {}}, {{}, two}}, {}}, {}));
+  CHECK_NOTHROW(Evidence({Design::controlled, {{three, three}, {two, two}}, {}}, {}));
 }
 
 TEST_CASE("A pool weighs as much as its animals") {

@@ -25,6 +25,9 @@ Group cultured(Culture before, Culture after) {
 
 } // namespace
 
+static_assert(std::is_constructible_v<WormEvidence, const Evidence&, WormShares>);
+static_assert(!std::is_constructible_v<WormEvidence, Evidence, WormShares>); // it must outlive it
+
 TEST_CASE("A hand-worked split by larval culture") {
   // 90% in all. Haemonchus: 20 of 100 larvae before, 60 of 100 after: 1 - 0.1 x 0.6 / 0.2 = 70%.
   // Cooperia: 1 - 0.1 x 0.4 / 0.8 = 95%.

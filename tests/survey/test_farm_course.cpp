@@ -153,6 +153,24 @@ TEST_CASE("Days of one year are told apart") {
   CHECK(hill.tests[1].since_first->any > 0.99);
 }
 
+TEST_CASE("A test of no known day stands in no other test's way, in any order of the rows") {
+  const SurveyRow undated = test_of(2030, bad, resistant);
+  SurveyRow may = test_of(2030, good, susceptible);
+  SurveyRow june = test_of(2030, worse, low_resistant);
+  may.day = std::chrono::sys_days(std::chrono::year(2030) / 5 / 1);
+  june.day = std::chrono::sys_days(std::chrono::year(2030) / 6 / 1);
+  const FarmCourse hill = course({may, june, undated});
+  REQUIRE(hill.tests.size() == 3);
+  CHECK_FALSE(hill.tests[0].since_first);
+  CHECK_FALSE(hill.tests[1].since_first); // the undated one may be the later
+  REQUIRE(hill.tests[2].since_first);
+  CHECK(hill.tests[2].since_first == hill.tests[2].since_last); // both are since May
+  CHECK(hill.tests[2].since_first->any > 0.9);
+  CHECK(course({undated, may, june}) == hill);
+  CHECK(course({june, undated, may}) == hill);
+  CHECK(courses_of({undated, may}).empty());
+}
+
 TEST_CASE("Rows without a farm, a time or a drench are of no course, nor is a single time") {
   SurveyRow no_farm = test_of(2031, good, susceptible);
   no_farm.group.farm.clear();

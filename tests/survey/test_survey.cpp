@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <functional>
 #include <numeric>
 #include <sstream>
 
@@ -189,6 +190,16 @@ TEST_CASE("Parts that do not make a whole survey are refused") {
   differs([](Survey& s) { s.reading.host = "goats"; });
   differs([](Survey& s) { s.breakdowns.pop_back(); });
   differs([](Survey& s) { s.shard.count = 4; });
+  // Nor do settings get lost on the way through a file.
+  for (const auto& change : std::vector<std::function<void(SurveySettings&)>>{
+           [](SurveySettings& s) { s.units_confirmed = true; },
+           [](SurveySettings& s) { s.windows = published_cut_offs().windows; },
+           [](SurveySettings& s) { s.criteria.level = 0.8; }}) {
+    Survey other = c;
+    change(other.settings);
+    CHECK_THAT(message({through_json(a), through_json(b), through_json(other)}),
+               Catch::StartsWith("part 3 is of another survey than the first"));
+  }
   Survey of_other_table = c;
   of_other_table.tables[0].digest = "crc64:0123456789abcde0";
   CHECK(

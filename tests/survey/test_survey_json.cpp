@@ -17,6 +17,8 @@ namespace {
 Survey invented() {
   SurveySettings settings;
   settings.criteria = published_cut_offs().criteria.front();
+  settings.windows = published_cut_offs().windows;
+  settings.units_confirmed = true;
   settings.priors.within_animals.scale = 0.75;
   settings.priors.mean.between_animals.scale = 1.5;
   settings.priors.mean.middle_eggs = 20;

@@ -128,6 +128,24 @@ TEST_CASE("Each row of a survey says what analyse() says of the group") {
   }
 }
 
+TEST_CASE("A worm that larvae show to survive stands in a survey as it does by itself") {
+  Group group =
+      support::group("T", {40, 55, 12, 80, 31, 22, 64, 18, 47, 39}, {1, 1, 0, 2, 0, 0, 2, 0, 1, 1});
+  group.culture_before = {{"haemonchus", 6}, {"teladorsagia", 94}};
+  group.culture_after = {{"haemonchus", 95}, {"teladorsagia", 5}};
+  const Trial trial{"cultured", {group}};
+  const SurveyRow row = survey_rows(trial, 1, judged_by("waavp-2023-clinical")).front();
+  AnalysisSettings settings;
+  settings.criteria = "waavp-2023-clinical";
+  settings.simulations = 0;
+  const Standing alone =
+      analyse(trial, published_cut_offs(), settings).groups.front().judgement.standing;
+  CHECK(bar_codes(alone) == "surviving-worm");
+  CHECK(bar_codes(row.standing) == "surviving-worm");
+  CHECK(row.standing.verdict_class == alone.verdict_class);
+  CHECK(row.standing.sign == alone.sign);
+}
+
 TEST_CASE("A row keeps what tells the group from others, and no animal") {
   Group group = support::group("T", trial_a::before, trial_a::after, 15, 5);
   group.classes = {DrugClass::ml};

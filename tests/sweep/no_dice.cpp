@@ -1,5 +1,6 @@
 // No verdict hangs on a name, a seed or the order of rows, and no chance contradicts its verdict:
 // of invented trials of every kind (docs/reliability.md says how many were tried).
+#include "contradicts.hpp"
 #include "eggfall/base/random_stream.hpp"
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/simulation/count_model.hpp"

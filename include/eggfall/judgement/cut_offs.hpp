@@ -131,11 +131,14 @@ struct CutOffChoice {
   std::string missing_column = {};
 };
 CutOffChoice choose_cut_off(const Criteria& criteria, const Group& group);
+CutOffChoice choose_cut_off(const Criteria&& criteria, const Group& group) = delete;
 
 /// The minima of `criteria` that concern a group.
 std::vector<const Minimum*> minima_for(const Criteria& criteria, const Group& group);
+std::vector<const Minimum*> minima_for(const Criteria&& criteria, const Group& group) = delete;
 
 /// The first window that fits a group treated with a single class, if one does.
 const SamplingWindow* window_for(const CutOffs& cut_offs, const Group& group);
+const SamplingWindow* window_for(const CutOffs&& cut_offs, const Group& group) = delete;
 
 } // namespace eggfall

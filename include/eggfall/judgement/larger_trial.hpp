@@ -40,9 +40,10 @@ struct LargerTrialSettings {
 /// together: what this trial, had it been larger, would have shown. Further animals take their
 /// level from the animals seen, which varies a little less than the model's.
 ///
-/// Simulation s of extension t draws from the stream (seed, s) at its own place for t, so
-/// that the result depends on neither order nor threads, nor on any name. Returns nothing if the
-/// comparison has no posterior, or a count above 5,000 eggs.
+/// Simulation s of extension t, both from 0, draws from replicate 1 + t S + s of the seed's stream
+/// "larger trials", S being the simulations of each extension; the unknowns are drawn from
+/// replicate 0. So the result depends on neither order nor threads, nor on any name. Returns
+/// nothing if the comparison has no posterior, or a count above 5,000 eggs.
 /// @throws InputError unless 0 < level < 1.
 std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const PosteriorPriors& priors, double level,

@@ -36,7 +36,6 @@ inline constexpr std::array all_bar_codes{
 
 /// The code's name in JSON, tables and workbooks, which never changes: "not-covered", ...
 std::string_view to_string(BarCode code);
-std::optional<BarCode> parse_bar_code(std::string_view name);
 
 /// A bar with this trial's numbers.
 struct Bar {
@@ -107,5 +106,8 @@ struct Standing {
   /// The first reason for care, if the drench meets its rule and there is any.
   std::optional<Care> care;
 };
+
+/// Whether the first bar takes the class away: there is one, and it gives no class of its own.
+bool is_barred(const Standing& standing);
 
 } // namespace eggfall

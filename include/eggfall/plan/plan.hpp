@@ -108,6 +108,7 @@ const PlannedOption* recommended(const Plan& plan);
 
 /// What else to simulate once the options are: remedies() of the most powerful if none will do, and
 /// the poor_flock() of the pilot, if there was one.
+/// @throws CalculationError for a plan of no design.
 std::vector<PlanCase> cases_to_try(const Plan& plan);
 
 } // namespace eggfall

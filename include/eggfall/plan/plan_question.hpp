@@ -101,8 +101,8 @@ struct PlanQuestion {
   PlanAim aim;
 };
 
-/// @throws InputError for a value out of its range, or if no choice is left: no group size fits the
-///   animals there are.
+/// @throws InputError for a value out of its range, or if there is no choice, or none is left: no
+///   group size fits the animals there are.
 void check(const PlanQuestion& question);
 
 /// Every design that the animals there are allow.

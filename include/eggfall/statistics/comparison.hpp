@@ -74,6 +74,8 @@ std::optional<Design> preferred_design(const Group& treated, const Group* contro
 
 /// The same comparison with the animals of each arm in an order that hangs on their counts alone:
 /// the order of a table's rows then moves no last digit, and no simulation.
+/// @throws CalculationError unless its arms are those of its design, as compare() makes them: a
+///   count on each side, and of animals sampled twice as many on both.
 Comparison in_order_of_counts(Comparison comparison);
 
 /// The same comparison in EPG; a pool weighs as much as its number of animals.

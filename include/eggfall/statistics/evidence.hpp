@@ -24,8 +24,13 @@ OrReason<RatioLimits> posterior_limits(const OrReason<LogRatioDensity>& posterio
 /// What one comparison says about the reduction: its value, and limits by every
 /// method the design allows, at any level. The posterior and the bootstrap are worked out once, on
 /// first use; nothing is drawn at random.
+///
+/// What is worked out is kept, and copies of a guarded() law share it: an Evidence, its law and all
+/// copies of that law are for one thread at a time. Threads of their own need evidence of their
+/// own.
 class Evidence {
 public:
+  /// @throws CalculationError as in_order_of_counts().
   Evidence(Comparison comparison, const PosteriorPriors& priors,
            const PairedQuadrature& quadrature = {});
 

@@ -49,6 +49,9 @@ struct GuardedBy {
 /// An envelope must not be convolved (it is flat at 1/2 between the medians): differences, sums,
 /// shares and seasons are taken of each witness by itself, and G is drawn last. Where one of two
 /// laws has a silent witness, its posterior stands in for it.
+///
+/// Quantiles once asked for are kept, and copies share them: a law and its copies are for one
+/// thread at a time.
 class GuardedLaw {
 public:
   /// eta of half an egg above the fraction bar, and of half an egg below it: what lies beyond is

@@ -17,7 +17,8 @@ struct PosteriorPriors {
   bool operator==(const PosteriorPriors&) const = default;
 };
 
-/// The priors with the scale of the variation that the design uses multiplied.
+/// The priors with both scales of variation multiplied, within animals and between them: a design
+/// uses one of the two.
 PosteriorPriors scaled(const PosteriorPriors& priors, double factor);
 
 /// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two

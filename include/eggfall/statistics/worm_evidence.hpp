@@ -77,6 +77,7 @@ class WormEvidence {
 public:
   /// `all` is what the counts of all worms together say; it must outlive this.
   WormEvidence(const Evidence& all, WormShares shares);
+  WormEvidence(const Evidence&& all, WormShares shares) = delete;
 
   /// The design of the comparison.
   Design design() const { return all_.design(); }

@@ -54,8 +54,9 @@ struct CourseTest {
   VerdictClass standing = VerdictClass::not_applicable;
   /// Why the test takes no part in the chances; empty if it does.
   std::string left_out;
-  std::optional<EfficacyDrop> since_first; ///< From the farm's first test that takes part ...
-  std::optional<EfficacyDrop> since_last;  ///< ... and from the one before this.
+  /// From the first test that takes part and is surely earlier than this ...
+  std::optional<EfficacyDrop> since_first;
+  std::optional<EfficacyDrop> since_last; ///< ... and from the last such one.
 
   bool operator==(const CourseTest&) const = default;
 };

@@ -49,7 +49,7 @@ struct SurveyRow {
   std::optional<double> mean_epg_after;
   std::optional<double> reduction;  ///< A proportion, as are the limits.
   std::optional<Interval> interval; ///< interval_for() the criterion.
-  Standing standing;                ///< Without Standing::care, which a survey does not look for.
+  Standing standing; ///< Of Standing::care only what worms told apart give: caveats are not sought.
   /// kinds_told_apart(), whose eggs are in none of the numbers here; one that survives is in the
   /// standing.
   std::vector<std::string> kinds;
@@ -63,8 +63,8 @@ struct SurveyRow {
 bool is_drenchs_own_fall(const SurveyRow& row);
 
 /// The rows of a trial's treated groups, in order, each by the very steps of analyse(): the same
-/// design, evidence and verdict. A group whose
-/// calculation fails has no class, and the reason.
+/// design, evidence, verdict and bars, of the worms too. A group whose calculation fails has no
+/// class, and the reason.
 std::vector<SurveyRow> survey_rows(const Trial& trial, std::uint64_t trial_number,
                                    const SurveySettings& settings);
 

@@ -179,5 +179,6 @@ struct Trial {
 
 /// The trial's control group, or nullptr. The pointer lives as long as `trial`.
 const Group* control_of(const Trial& trial);
+const Group* control_of(const Trial&& trial) = delete;
 
 } // namespace eggfall

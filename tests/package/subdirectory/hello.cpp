@@ -1,0 +1,7 @@
+#include <eggfall/base/version.hpp>
+
+#include <iostream>
+
+int main() {
+  std::cout << eggfall::version() << '\n';
+}
