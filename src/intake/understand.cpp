@@ -102,7 +102,7 @@ public:
     result_.all = log_.all();
     for (Trial& trial : result_.table.trials)
       if (understood_.contains(trial.name))
-        trial.reading = result_.all;
+        trial.reading.insert(trial.reading.begin(), result_.all.begin(), result_.all.end());
     return std::move(result_);
   }
 

@@ -21,7 +21,7 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t label_width = 12;  ///< With its indent; text starts after it.
-constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
+constexpr std::size_t shown_caveats = 2; ///< Or as many as may not be cut.
 
 std::string upper_case(std::string_view text) {
   std::string upper(text);
@@ -42,10 +42,32 @@ std::string entry(std::string_view label, std::string_view text, std::string_vie
   return out;
 }
 
+/// The class in the heading, with what a class alone does not say: that it is to be taken with
+/// care, to which side it leans, or that it is the table that fails and not the rule.
+std::string heading_words(const GroupAnalysis& analysis) {
+  const Judgement& judgement = analysis.judgement;
+  const Standing& standing = judgement.standing;
+  constexpr std::string_view check = "no answer: check the table";
+  if (standing.verdict_class == VerdictClass::not_applicable) {
+    if (!standing.bars.empty())
+      return standing.bars.front().code == BarCode::units_in_doubt ? std::string(check)
+                                                                   : verdict_words(analysis);
+    if (!analysis.evidence.reduction && analysis.evidence.design)
+      return "no answer: no eggs to begin with";
+    if (!analysis.evidence.reduction || !judgement.first_verdict().missing_column.empty())
+      return std::string(check);
+  }
+  const std::string words = verdict_words(analysis);
+  if (standing.leaning)
+    return words + ", looks poor";
+  return standing.care && words == to_string(VerdictClass::susceptible) ? words + ", with care"
+                                                                        : words;
+}
+
 std::string heading(const GroupAnalysis& analysis) {
   const Group& group = analysis.evidence.group;
   const std::string what = group_description(group);
-  const std::string verdict = upper_case(verdict_words(analysis));
+  const std::string verdict = upper_case(heading_words(analysis));
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
   const std::size_t space = screen_width - character_count(verdict) - 2;
   std::string out;
@@ -59,9 +81,8 @@ std::string heading(const GroupAnalysis& analysis) {
   return out;
 }
 
-/// As percent(), in fewer letters: ">99.99%".
-std::string short_percent(double proportion) {
-  const std::string text = percent(proportion);
+/// A percentage in fewer letters: ">99.99%".
+std::string short_percent(const std::string& text) {
   constexpr std::string_view over = "over ";
   return text.starts_with(over) ? ">" + text.substr(over.size()) : text;
 }
@@ -84,15 +105,15 @@ std::string worms_table(const GroupAnalysis& analysis) {
   std::string beware;
   for (const WormAnalysis& worm : worms) {
     const VerdictClass verdict = worm.judgement.standing.verdict_class;
-    out +=
-        worm_row(worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
-                 worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
-                 worm.evidence.headline.usable()
-                     ? fmt::format("{} to {}", short_percent(*worm.evidence.headline.lower),
-                                   short_percent(*worm.evidence.headline.upper))
-                 : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
-                                                          : "none",
-                 verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
+    out += worm_row(
+        worm.worm, found_text(found_before(worm)), found_text(found_after(worm)),
+        worm.evidence.reduction ? short_percent(percent(*worm.evidence.reduction)) : "-",
+        worm.evidence.headline.usable()
+            ? fmt::format("{} to {}", short_percent(percent(*worm.evidence.headline.lower)),
+                          short_percent(percent_of_limit(*worm.evidence.headline.upper)))
+        : worm.evidence.headline.has_one_limit() ? limit_in_words(worm.evidence.headline)
+                                                 : "none",
+        verdict == VerdictClass::not_applicable ? "none" : to_string(verdict));
     for (const Caveat& caveat : worm.caveats) {
       const std::string text = entry("",
                                      worm.source == WormSource::eggs_told_apart
@@ -110,11 +131,17 @@ std::string worms_table(const GroupAnalysis& analysis) {
   return out + beware;
 }
 
-std::string caveat_entries(const std::vector<Caveat>& caveats, Verbosity verbosity) {
-  const auto serious =
-      static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
+/// The gravest; of a good class every one but the notes, since any of them could undermine it.
+std::string caveat_entries(const std::vector<Caveat>& caveats, VerdictClass standing,
+                           Verbosity verbosity) {
+  const auto of = [&](Severity severity) {
+    return static_cast<std::size_t>(std::ranges::count(caveats, severity, &Caveat::severity));
+  };
+  const std::size_t uncut =
+      of(Severity::serious) +
+      (standing == VerdictClass::susceptible ? of(Severity::warning) : std::size_t{0});
   const std::size_t most =
-      verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, serious);
+      verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, uncut);
   std::string out;
   for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
     out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
@@ -129,7 +156,7 @@ std::string intervals_table(const std::vector<Interval>& intervals) {
     const std::string name = fmt::format("    {:<24}", title(interval.method));
     if (interval.usable()) {
       out += fmt::format("{}{:>9} to {:>7}   ({:g}%)\n", name, percent(*interval.lower),
-                         percent(*interval.upper), 100 * interval.level);
+                         percent_of_limit(*interval.upper), 100 * interval.level);
       continue;
     }
     std::string first = name;
@@ -217,11 +244,12 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity) {
     out += entry(&bar == &analysis.judgement.standing.bars.front() ? "But" : "", bar.text, "- ");
   out += entry("Verdict", first_verdict_text(analysis));
   if (const std::string others = other_verdicts(analysis.judgement.verdicts); !others.empty())
-    out += entry("Also", others);
+    out += entry("Also",
+                 (analysis.judgement.standing.bars.empty() ? "" : "by the counts alone ") + others);
   out += worms_table(analysis);
   if (analysis.judgement.probabilities)
     out += entry("Chance", chance_text(analysis));
-  out += caveat_entries(analysis.caveats, verbosity);
+  out += caveat_entries(analysis.caveats, analysis.judgement.standing.verdict_class, verbosity);
   out += entry("Next", analysis.advice.next_step);
   if (!analysis.judgement.larger_trials.empty())
     out += entry("Larger", larger_trials_text(analysis));

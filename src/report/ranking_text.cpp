@@ -18,6 +18,11 @@ std::string paragraph(std::string_view text) {
   return eggfall::paragraph(text, screen_width, "  ");
 }
 
+/// The class, or of a good one that is to be taken with care just that: there is no room for both.
+std::string_view class_or_care(const Standing& standing) {
+  return standing.care ? "with care" : to_string(standing.verdict_class);
+}
+
 std::string table(const TrialAnalysis& trial) {
   std::string out = fmt::format("{:<51}{:>29}\n", "Which drench?", "chance, of 100, that it is");
   out += fmt::format("{:<26}{:>9}  {:<14}{:>9}{:>20}\n", "", "fall", "verdict", "the best",
@@ -27,7 +32,7 @@ std::string table(const TrialAnalysis& trial) {
         group.group, name_width,
         fmt::format("{:>9}  {:<14}{:>9}{:>20}",
                     percent_or_missing(analysis_of(trial, group.group).evidence.reduction),
-                    to_string(analysis_of(trial, group.group).judgement.standing.verdict_class),
+                    class_or_care(analysis_of(trial, group.group).judgement.standing),
                     of_100(group.best), of_100(group.close_to_best)));
   return out;
 }

@@ -7,7 +7,6 @@
 #include "eggfall/trial/trial.hpp"
 
 #include <cstddef>
-#include <cstdint>
 #include <optional>
 
 namespace eggfall {
@@ -23,8 +22,10 @@ struct ControlDays {
 struct UnitDoubt {
   enum class Kind { epg_as_eggs, swapped };
   Kind kind = Kind::epg_as_eggs;
-  std::size_t counts = 0;     ///< Above zero, equal ones once.
-  std::uint32_t divisor = 0;  ///< What they have in common, if they look like EPG.
+  std::size_t counts = 0; ///< Above zero, equal ones once.
+  /// What they have in common, if they look like EPG: a whole number, or a factor in thirds whose
+  /// multiples were rounded.
+  double divisor = 0;
   std::optional<double> rise; ///< (EPG after)/(EPG before), if they look swapped.
 };
 
