@@ -26,6 +26,14 @@ std::string percent(double proportion) {
                                                       : percent_beside(proportion, 1.0);
 }
 
+std::string percent_of_limit(double limit) {
+  return limit == 1 ? "over 99.99%" : percent(limit);
+}
+
+std::string percent_of_limit_beside(double limit, double threshold) {
+  return limit == 1 ? percent_of_limit(limit) : percent_beside(limit, threshold);
+}
+
 std::string percent_or_missing(const std::optional<double>& proportion) {
   return proportion ? percent(*proportion) : "not available";
 }

@@ -30,6 +30,13 @@ public:
         doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
 
   Wording next_step() const {
+    return has(CaveatCode::counts_rose, Severity::serious)
+               ? "Counts rose: check first that before and after are not swapped. " + by_standing()
+               : by_standing();
+  }
+
+private:
+  Wording by_standing() const {
     if (const std::vector<Bar>& bars = judgement_.standing.bars; is_barred(judgement_.standing))
       return bars.front().code == BarCode::surviving_worm ? against_survivors()
                                                           : lift(bars.front());
@@ -59,14 +66,14 @@ public:
     return without_verdict();
   }
 
-private:
   bool has(CaveatCode code, Severity severity) const {
     return has_caveat(caveats_, code, severity);
   }
 
   /// What to do about a bar. A drench that the counts alone call poor is not cleared by it.
   Wording lift(const Bar& bar) const {
-    const bool poor = finds_resistance(judgement_.standing.by_counts_alone);
+    const bool poor =
+        finds_resistance(judgement_.standing.by_counts_alone) || judgement_.standing.leaning;
     const bool no_reliance = poor || !surviving_.empty();
     return no_reliance
                ? bar.next_step + " Until the test is repeated, do not rely on this drench alone."
@@ -121,14 +128,41 @@ private:
     return open.empty() ? "" : fmt::format(" Not looked at: {}.", in_words(open));
   }
 
+  /// What an inconclusive result is likelier to mean, that nobody go on as before; empty if it
+  /// leans to neither side.
+  std::string leaning_words() const {
+    const std::optional<Leaning>& leaning = judgement_.standing.leaning;
+    if (!leaning)
+      return {};
+    const EfficacyProbabilities& chances = *judgement_.probabilities;
+    // Rounded as where the chances are told, so that there are no two numbers for one thing.
+    const auto at_least = [](double chance) {
+      const double of_100 = 100 * chance;
+      return of_100 > 99.5 ? std::string("more than 99")
+                           : fmt::format("at least about {:.0f}", of_100);
+    };
+    return *leaning == Leaning::failing
+               ? fmt::format("More likely failing than not ({} of 100), but not proven: ",
+                             at_least(chances.below_lower))
+               : fmt::format("More likely below what is expected than not ({} of 100), "
+                             "but how far below is not known: ",
+                             at_least(chances.below_expected));
+  }
+
   std::string look_at_animals() const {
-    return "Draw no conclusion yet: " +
+    const std::string leaning = leaning_words();
+    return (leaning.empty() ? "Draw no conclusion yet: "
+                            : leaning + "do not rely on it alone until that is settled: ") +
            (wrong_.empty() ? std::string() : fmt::format("put right {}; ", wrong_)) +
            "find out about the animals that did not respond (dosed? weighed? the right tag?), "
            "treat and sample them again, and repeat the test if nothing explains them.";
   }
 
   std::string repeat() const {
+    if (const std::string leaning = leaning_words(); !leaning.empty())
+      return leaning +
+             (wrong_.empty() ? std::string() : fmt::format("put right {}, and ", wrong_)) +
+             "do not rely on it alone until the test is repeated " + how_to_repeat() + ".";
     return "Draw no conclusion either way: " +
            (wrong_.empty() ? std::string() : fmt::format("put right {}, and ", wrong_)) +
            "repeat the test " + how_to_repeat() +
@@ -137,7 +171,12 @@ private:
 
   std::string without_verdict() const {
     if (!evidence_.reduction)
-      return "Check the table, or repeat the test: there is nothing to judge in these counts.";
+      return evidence_.design
+                 ? "Check the table; if it is right, choose animals that carry eggs for the next "
+                   "test: these have none to lose, and say nothing of this drench. Treat nobody on "
+                   "this."
+                 : "Check the table, or repeat the test: there is nothing to judge in these "
+                   "counts.";
     const Verdict& verdict = judgement_.first_verdict();
     constexpr std::string_view ask = "go over the numbers with your veterinarian";
     if (!verdict.missing_column.empty())
@@ -278,6 +317,11 @@ private:
              "counting, and count the samples again, before trusting it.";
     case Care::sampled_early:
       return fmt::format("The rule is met, but a second sample taken too early {}", again);
+    case Care::sampled_long_before:
+      return "The rule is met, but the first sample was taken so long before the drench that "
+             "counts "
+             "may have fallen by themselves: test again, with the first sample on the day of the "
+             "drench or in the week before it, before trusting this drench.";
     case Care::overdosed:
       return fmt::format("The rule is met, but some animals got far more than the label's dose, "
                          "which {}",
@@ -303,14 +347,12 @@ private:
 
 /// " Eggs came back sooner ...", of a drench that has not failed already; empty if they did not.
 std::string after_early_return(const Standing& standing, const VisitCourse& course) {
-  if (!course.reappearance || finds_resistance(standing.verdict_class))
-    return {};
-  const bool surely = course.reappearance->outcome == ReappearanceOutcome::shorter;
-  if (!surely && !is_likely_shorter(*course.reappearance))
+  const EarlyReturn early = early_return(course, standing.verdict_class);
+  if (early == EarlyReturn::none)
     return {};
   return fmt::format(" But eggs {} back sooner after it than is expected of this drench: go over "
                      "the visits with your veterinarian before its next use.",
-                     surely ? "came" : "likely came");
+                     early == EarlyReturn::sure ? "came" : "likely came");
 }
 
 } // namespace

@@ -40,6 +40,7 @@ public:
       repeats_disagree();
       few_eggs_counted();
       low_mean_before();
+      mean_implausible();
       none_after();
       no_interval();
       optimistic_interval();
@@ -51,6 +52,7 @@ public:
       zero_before();
       season_unseen(field);
       control_changed();
+      counts_rose(field);
       factors_differ();
     }
     worms();
@@ -254,6 +256,22 @@ private:
                           *minimum->mean_epg));
   }
 
+  /// Typing errors that leave no common divisor still leave too many eggs.
+  void mean_implausible() {
+    const std::string& host = evidence_.group.host;
+    const double highest = host == "cattle" || host == "horses"
+                               ? bounds_.highest_mean_epg_of_large_hosts
+                               : bounds_.highest_mean_epg;
+    const SampleSummary& with = compared_with();
+    if (!with.mean_epg || *with.mean_epg <= highest)
+      return;
+    add(Severity::serious, CaveatCode::mean_implausible,
+        fmt::format("The mean count {} was {:.0f} EPG; a group{} hardly ever goes beyond {:.0f} "
+                    "(from memory). Check the factor, and that EPG were not typed as eggs: then "
+                    "far fewer eggs were seen than is said here.",
+                    where_compared(), *with.mean_epg, host.empty() ? "" : " of " + host, highest));
+  }
+
   void none_after() {
     if (evidence_.after.eggs > 0)
       return;
@@ -412,7 +430,7 @@ private:
         : worm.evidence.headline.usable()
             ? fmt::format("its own fall is {}, but anything from {} to {} may be true",
                           percent(*worm.evidence.reduction), percent(*worm.evidence.headline.lower),
-                          percent(*worm.evidence.headline.upper))
+                          percent_of_limit(*worm.evidence.headline.upper))
             : fmt::format("its own fall is {}, and there is no interval",
                           percent(*worm.evidence.reduction));
     return fmt::format(
@@ -459,7 +477,7 @@ private:
                            ? fmt::format(" ({:g}% interval {} to {})",
                                          100 * worm.evidence.headline.level,
                                          percent(*worm.evidence.headline.lower),
-                                         percent(*worm.evidence.headline.upper))
+                                         percent_of_limit(*worm.evidence.headline.upper))
                            : "");
   }
 
@@ -482,7 +500,7 @@ private:
               "The fall itself, {}, is below the lower threshold of {:g}%, but the interval "
               "reaches up to {}: this trial cannot rule out a good drench.",
               percent_beside(fall, lower), 100 * lower,
-              percent_beside(*verdict.interval->upper, *verdict.expected)));
+              percent_of_limit_beside(*verdict.interval->upper, *verdict.expected)));
   }
 
   void detection_limit() {
@@ -554,6 +572,27 @@ private:
     add(Severity::warning, CaveatCode::control_changed,
         fmt::format("Untreated, the control group's counts {} by {}, though not on these days.",
                     change > 0 ? "fell" : "rose", percent(std::abs(change))));
+  }
+
+  /// A rise that is too small for a bar (UnitDoubt) may be swapped columns all the same.
+  void counts_rose(const FieldCheck& field) {
+    const auto& before = evidence_.before.mean_epg;
+    const auto& after = evidence_.after.mean_epg;
+    if (!pairs_animals(*evidence_.design) || field.units || !before || !after || *before <= 0 ||
+        evidence_.after.eggs < bounds_.eggs_of_rise)
+      return;
+    const double rise = *after / *before - 1;
+    const bool untreated_rose = context_.control != nullptr && context_.control->reduction &&
+                                -*context_.control->reduction >= rise / 2;
+    if (rise <= bounds_.rise || untreated_rose)
+      return;
+    add(Severity::serious, CaveatCode::counts_rose,
+        fmt::format("Counts rose by {:.0f}% after treatment{}: check first that before and after "
+                    "are not swapped, in the table or at the bench.",
+                    100 * rise,
+                    context_.control != nullptr && context_.control->reduction
+                        ? ", and those of untreated animals did not"
+                        : ""));
   }
 
   void factors_differ() {

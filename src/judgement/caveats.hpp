@@ -24,6 +24,13 @@ struct CaveatBounds {
   double coarse_for_pools = 50;       ///< counts, and at which they misled (docs/methods.md).
   double repeats_disagree = 0.001;    ///< P value of the dispersion of repeat counts.
   int longest_before = 14;            ///< Days from the first sample to treatment.
+  int too_long_before = 21;           ///< From here on counts before say little of those treated.
+  double rise = 0.5;                  ///< Of treated counts, that a control does not share.
+  std::uint64_t eggs_of_rise = 20;    ///< Seen after treatment; fewer rise so far by luck.
+  /// Mean EPG beyond which a group hardly ever goes, from memory: of sheep, goats, pigs and hosts
+  /// not given; and of cattle and horses.
+  double highest_mean_epg = 20'000;
+  double highest_mean_epg_of_large_hosts = 5'000;
   int days_apart = 3; ///< Within a group, from the control, and between treated groups.
 };
 

@@ -31,6 +31,8 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
     return Care::repeats_disagree;
   if (has_caveat(caveats, CaveatCode::sampled_early, Severity::warning))
     return Care::sampled_early;
+  if (has_caveat(caveats, CaveatCode::sampled_long_before, Severity::serious))
+    return Care::sampled_long_before;
   if (has_caveat(caveats, CaveatCode::overdosed, Severity::warning))
     return Care::overdosed;
   if (has_caveat(caveats, CaveatCode::missing_after, Severity::warning))
@@ -41,7 +43,18 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
   return std::nullopt;
 }
 
-/// The sign of a class, for a drench that needs no care.
+/// To which side an inconclusive result leans. A chance above a half is the least that any way to
+/// reckon gives (EfficacyProbabilities), so that the drench has the benefit of the doubt.
+std::optional<Leaning> leaning_of(const Standing& standing,
+                                  const std::optional<EfficacyProbabilities>& chances) {
+  if (standing.verdict_class != VerdictClass::inconclusive || !chances)
+    return std::nullopt;
+  if (chances->below_lower > 0.5)
+    return Leaning::failing;
+  return chances->below_expected > 0.5 ? std::optional(Leaning::below_expected) : std::nullopt;
+}
+
+/// The sign of a class, of a drench that needs no care.
 DrenchSign sign_of(VerdictClass verdict_class) {
   switch (verdict_class) {
   case VerdictClass::susceptible:
@@ -122,11 +135,12 @@ void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vecto
   if (standing.sign != DrenchSign::cannot_tell)
     standing.provided = taken_for_granted(
         field, judgement.first_verdict().design == Design::paired && !judgement.own_fall);
+  // Of the control's bar the chances are the drench's own.
+  if (!standing.bars.empty() && standing.bars.front().code != BarCode::control)
+    judgement.probabilities.reset();
+  standing.leaning = leaning_of(standing, judgement.probabilities);
   if (standing.bars.empty())
     return;
-  // The chances of the control's bar are the drench's own, and stay.
-  if (standing.bars.front().code != BarCode::control)
-    judgement.probabilities.reset();
   judgement.larger_trials.clear();
 }
 

@@ -102,6 +102,14 @@ bool is_likely_shorter(const EggReappearance& reappearance) {
          *reappearance.shorter_at_least >= 0.5;
 }
 
+EarlyReturn early_return(const VisitCourse& course, VerdictClass standing) {
+  if (!course.reappearance || finds_resistance(standing))
+    return EarlyReturn::none;
+  if (course.reappearance->outcome == ReappearanceOutcome::shorter)
+    return EarlyReturn::sure;
+  return is_likely_shorter(*course.reappearance) ? EarlyReturn::likely : EarlyReturn::none;
+}
+
 std::optional<EggReappearance> egg_reappearance(const ReappearanceRows& rows, const Group& group,
                                                 const Judgement& judgement,
                                                 const std::vector<VisitFall>& visits,

@@ -17,6 +17,13 @@ std::string_view to_string(ReappearanceOutcome outcome);
 /// as surely as the outcome `shorter` asks.
 bool is_likely_shorter(const EggReappearance& reappearance);
 
+/// Whether eggs came back sooner than is expected of the drench, for all that is known.
+enum class EarlyReturn { none, likely, sure };
+
+/// Nothing is made of it where the drench has failed already: eggs that never went away cannot come
+/// back.
+EarlyReturn early_return(const VisitCourse& course, VerdictClass standing);
+
 /// How long the drench kept strongyle eggs away, by the visits later than the test's own sample
 /// (see EggReappearance). It is not worked out, and the reason says why, for other worms than
 /// strongyles; where the day of the test's own sample is not known; where that sample gives no fall

@@ -2,9 +2,26 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 namespace eggfall {
+
+namespace {
+
+/// From here on a drench may leave one egg of 200 or fewer.
+constexpr double told_of_1000 = 0.995;
+
+/// The first verdict's rule; of numbers too many for three digits none is told of 1,000.
+int told_of(const EggsLeft& left, const Judgement& judgement) {
+  if (judgement.verdicts.empty())
+    return 100;
+  const auto& expected = first_given(judgement.verdicts).expected;
+  const double greatest = std::max(left.found, left.most.value_or(left.found));
+  return expected && *expected >= told_of_1000 && 10 * greatest < most_eggs_told ? 1000 : 100;
+}
+
+} // namespace
 
 DrenchFall drench_fall(const GroupEvidence& evidence, const Judgement& judgement) {
   const std::optional<OwnFall>& own = judgement.own_fall;
@@ -22,6 +39,7 @@ std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement
     left.least = 100 * (1 - *fall.interval.upper);
     left.most = 100 * (1 - *fall.interval.lower);
   }
+  left.told_of = told_of(left, judgement);
   return left;
 }
 

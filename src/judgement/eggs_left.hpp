@@ -25,6 +25,9 @@ struct EggsLeft {
   double found = 0;
   std::optional<double> least; ///< Empty if and only if `most` is.
   std::optional<double> most;
+  /// Of how many eggs they are told in words: 1,000 where a rule allows fewer than one of 100, so
+  /// that none of the numbers need be a part of an egg.
+  int told_of = 100;
 };
 
 /// The eggs left of a group, or of one of its worms; nothing if there is no reduction.

@@ -4,6 +4,7 @@
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/provenance_words.hpp"
+#include "judgement/unit_check.hpp"
 
 #include <fmt/format.h>
 
@@ -108,7 +109,9 @@ private:
 
   void long_before() {
     if (days_.longest_before && *days_.longest_before > context_.bounds.longest_before)
-      add(Severity::warning, CaveatCode::sampled_long_before,
+      add(*days_.longest_before > context_.bounds.too_long_before ? Severity::serious
+                                                                  : Severity::warning,
+          CaveatCode::sampled_long_before,
           fmt::format("The first sample was taken up to {} days before treatment, long enough for "
                       "counts to change by themselves.",
                       *days_.longest_before));
@@ -154,7 +157,7 @@ private:
                   "The counts look like eggs per gram (all {} different ones above zero are "
                   "multiples of {}), but were said to be eggs seen. If they are eggs per "
                   "gram after all, they prove far less than is said here.",
-                  doubt.counts, doubt.divisor)
+                  doubt.counts, divisor_text(doubt))
             : fmt::format("There were {:.0f} times as many eggs after treatment as before, but the "
                           "two samples were said not to be swapped. If they are swapped after all, "
                           "nothing said here holds.",

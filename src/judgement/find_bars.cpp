@@ -7,6 +7,7 @@
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
 #include "judgement/larvae_words.hpp"
+#include "judgement/unit_check.hpp"
 #include "trial/drug_words.hpp"
 #include "trial/field_words.hpp"
 
@@ -101,7 +102,7 @@ private:
 
   /// The first substance of the drench, if all that are named are of this kind.
   std::optional<Substance> only_of(SubstanceKind kind) const {
-    const std::vector<Substance> named = substances_in(of_.group.drench + " " + of_.group.name);
+    const std::vector<Substance> named = named_substances();
     const bool all =
         std::ranges::all_of(named, [&](const Substance& each) { return each.kind == kind; });
     return of_.group.classes.empty() && all && !named.empty() ? std::optional(named.front())
@@ -130,14 +131,14 @@ private:
                        "counted one by one "
                        "hardly ever are (fewer than 1 time in 1,000) and EPG always. Taken for "
                        "eggs, they would prove far more than was seen.",
-                       doubt.counts, doubt.divisor),
+                       doubt.counts, divisor_text(doubt)),
            fmt::format("The counts look like eggs per gram, not like eggs seen: all are multiples "
                        "of {}.",
-                       doubt.divisor),
+                       divisor_text(doubt)),
            fmt::format("Look at the bench sheet. If these are EPG, name the columns epg_before and "
                        "epg_after, with a factor of {} or what the method has; if they are eggs, "
                        "say so with ",
-                       doubt.divisor) +
+                       divisor_text(doubt)) +
                Mention{Setting::units_confirmed} + "."});
     else
       add({BarCode::units_in_doubt,
@@ -152,11 +153,26 @@ private:
                Mention{Setting::units_confirmed} + "."});
   }
 
+  std::vector<Substance> named_substances() const {
+    return substances_in(of_.group.drench + " " + of_.group.name);
+  }
+
+  /// Those given, or else those of all substances named; empty if neither is known.
+  std::vector<DrugClass> known_classes() const {
+    if (!of_.group.classes.empty())
+      return of_.group.classes;
+    std::vector<DrugClass> classes;
+    for (const Substance& substance : named_substances())
+      if (substance.drug_class)
+        classes.push_back(*substance.drug_class);
+    return classes;
+  }
+
   bool all_classes_among(std::initializer_list<DrugClass> some) const {
-    return !of_.group.classes.empty() &&
-           std::ranges::all_of(of_.group.classes, [&](DrugClass each) {
-             return std::ranges::find(some, each) != some.end();
-           });
+    const std::vector<DrugClass> classes = known_classes();
+    return !classes.empty() && std::ranges::all_of(classes, [&](DrugClass each) {
+      return std::ranges::find(some, each) != some.end();
+    });
   }
 
   /// The days of the animals whose day is outside of `first` to `last`, if they are too many.
@@ -193,16 +209,27 @@ private:
           late ? "too late" : "too early");
       return;
     }
-    const auto& classes = of_.group.classes;
-    if (is_good(class_) && std::ranges::find(classes, DrugClass::ml) != classes.end())
-      if (const std::vector<int> wrong =
-              wrong_days(practice_.first_day_macrocyclic_lactone, practice_.last_day);
-          !wrong.empty())
-        add_day(std::ranges::min(wrong),
-                fmt::format("Before day {} a macrocyclic lactone may only have stopped the worms "
-                            "laying (practice), so that a fall proves nothing yet.",
-                            practice_.first_day_macrocyclic_lactone),
-                "too early");
+    // A drench that nobody says anything of may be a macrocyclic lactone: the strictest days hold.
+    const std::vector<DrugClass> classes = known_classes();
+    const bool unknown = classes.empty() && named_substances().empty();
+    if (!is_good(class_) ||
+        (!unknown && std::ranges::find(classes, DrugClass::ml) == classes.end()))
+      return;
+    const std::vector<int> wrong =
+        wrong_days(practice_.first_day_macrocyclic_lactone, practice_.last_day);
+    if (!wrong.empty())
+      add_day(std::ranges::min(wrong),
+              fmt::format("Before day {} a macrocyclic lactone may only have stopped the worms "
+                          "laying (practice), so that a fall proves nothing yet{}.",
+                          practice_.first_day_macrocyclic_lactone,
+                          unknown ? ", and that this drench is none was not said" : ""),
+              unknown ? "too early for some drenches" : "too early");
+    if (unknown && !wrong.empty())
+      bars_.back().next_step =
+          fmt::format("Say which drench it was (its class, such as BZ, LV or ML, or its "
+                      "substance): of one that is no macrocyclic lactone the day is right. "
+                      "Otherwise test again, with the second sample on day {}.",
+                      common_day());
   }
 
   void add_day(int day, const std::string& why, std::string_view when) {
@@ -222,7 +249,7 @@ private:
                                        : "untreated animals were counted";
     const std::string limits = judged_.interval && judged_.interval->usable()
                                    ? fmt::format(" ({} to {})", percent(*judged_.interval->lower),
-                                                 percent(*judged_.interval->upper))
+                                                 percent_of_limit(*judged_.interval->upper))
                                    : std::string();
     Bar bar{BarCode::control,
             bounded

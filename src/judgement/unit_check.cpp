@@ -2,6 +2,10 @@
 
 #include "judgement/field_practice.hpp"
 
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <numeric>
@@ -9,6 +13,16 @@
 
 namespace eggfall {
 namespace {
+
+/// Factors in thirds that counting methods have, three times over: 66.667, 33.333 and 16.667. The
+/// greatest first, since its multiples are those of its parts too.
+constexpr std::array<std::uint64_t, 3> thirds{200, 100, 50};
+
+/// Whether a number is the multiple of a third that is nearest to it, made whole up or down.
+bool is_rounded_multiple(std::uint64_t number, std::uint64_t three_times) {
+  const std::uint64_t multiple = (3 * number + three_times / 2) / three_times * three_times;
+  return number == multiple / 3 || number == (2 * multiple + 3) / 6;
+}
 
 class CountsAboveZero {
 public:
@@ -20,14 +34,29 @@ public:
       add(count->eggs.value());
   }
 
-  std::uint32_t divisor() const { return divisor_; }
   std::size_t number() const { return different_.size(); }
-  bool in_doubt() const {
-    return divisor_ > 1 && static_cast<double>(number()) * std::log(static_cast<double>(divisor_)) >
-                               -std::log(field_practice().common_divisor_chance);
+
+  /// What all have in common; nothing if luck alone may do that.
+  std::optional<double> divisor() const {
+    if (divisor_ > 1 && luck_hardly_does(divisor_))
+      return divisor_;
+    for (const std::uint64_t three_times : thirds) {
+      const auto is_multiple = [&](std::uint64_t each) {
+        return is_rounded_multiple(each, three_times);
+      };
+      // Of three multiples two can be made whole by going up or down: four numbers of 3d.
+      const auto one_in = static_cast<double>(three_times) / 4;
+      if (luck_hardly_does(one_in) && std::ranges::all_of(different_, is_multiple))
+        return static_cast<double>(three_times) / 3;
+    }
+    return std::nullopt;
   }
 
 private:
+  bool luck_hardly_does(double one_in) const {
+    return static_cast<double>(number()) * std::log(one_in) > -std::log(rare);
+  }
+
   void add(std::uint32_t eggs) {
     if (eggs == 0)
       return;
@@ -70,13 +99,18 @@ std::optional<UnitDoubt> doubt_units(const Group& group) {
     after.add(*animal.after);
   }
   for (const CountsAboveZero* each : {&counts, &counts_before, &counts_after})
-    if (each->in_doubt())
-      return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, each->number(), each->divisor(), {}};
+    if (const auto divisor = each->divisor())
+      return UnitDoubt{UnitDoubt::Kind::epg_as_eggs, each->number(), *divisor, {}};
   const FieldPractice& practice = field_practice();
   if (after.eggs >= practice.swapped_eggs && before.epg > 0 &&
       after.epg >= practice.swapped_rise * before.epg)
     return UnitDoubt{UnitDoubt::Kind::swapped, counts.number(), {}, after.epg / before.epg};
   return std::nullopt;
+}
+
+std::string divisor_text(const UnitDoubt& doubt) {
+  const bool whole = doubt.divisor == std::floor(doubt.divisor);
+  return fmt::format("{:.{}f}", doubt.divisor, whole ? 0 : 3);
 }
 
 } // namespace eggfall

@@ -22,31 +22,37 @@ constexpr Names<VerdictClass, all_verdict_classes.size()> drug_class_names{{
 }};
 
 /// "the upper limit, 71.2%, is below the expected 95%"
-std::string compared(std::string_view what, double value, bool below, std::string_view threshold,
-                     double threshold_value) {
-  return fmt::format("the {}, {}, is {} the {} {:g}%", what, percent_beside(value, threshold_value),
-                     below ? "below" : "at or above", threshold, 100 * threshold_value);
+std::string compared(std::string_view what, const std::string& shown, bool below,
+                     std::string_view threshold, double threshold_value) {
+  return fmt::format("the {}, {}, is {} the {} {:g}%", what, shown, below ? "below" : "at or above",
+                     threshold, 100 * threshold_value);
 }
 
 std::string two_one_sided_reason(const CutOff& cut_off, const Interval& interval) {
   const double low = *interval.lower;
   const double high = *interval.upper;
   const double lower = *cut_off.lower;
-  return compared("upper limit", high, high < cut_off.expected, "expected", cut_off.expected) +
-         ", and " + compared("lower limit", low, low < lower, "lower threshold", lower);
+  return compared("upper limit", percent_of_limit_beside(high, cut_off.expected),
+                  high < cut_off.expected, "expected", cut_off.expected) +
+         ", and " +
+         compared("lower limit", percent_beside(low, lower), low < lower, "lower threshold", lower);
 }
 
 std::string reduction_and_lower_limit_reason(const CutOff& cut_off, double reduction,
                                              const Interval& interval) {
   const bool low_reduction = reduction < cut_off.expected;
   const bool low_limit = *interval.lower < *cut_off.lower;
-  return compared("fall", reduction, low_reduction, "cut-off", cut_off.expected) + ", and " +
-         compared("lower limit", *interval.lower, low_limit, "cut-off", *cut_off.lower);
+  return compared("fall", percent_beside(reduction, cut_off.expected), low_reduction, "cut-off",
+                  cut_off.expected) +
+         ", and " +
+         compared("lower limit", percent_beside(*interval.lower, *cut_off.lower), low_limit,
+                  "cut-off", *cut_off.lower);
 }
 
 std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
   const bool low = reduction < cut_off.expected;
-  return compared("fall", reduction, low, "cut-off", cut_off.expected) +
+  return compared("fall", percent_beside(reduction, cut_off.expected), low, "cut-off",
+                  cut_off.expected) +
          "; this rule takes no account of chance";
 }
 
@@ -61,10 +67,11 @@ VerdictClass verdict_class_by_one_limit(const CutOff& cut_off, const Interval& i
 
 std::string one_limit_reason(const CutOff& cut_off, const Interval& interval) {
   const std::string known =
-      interval.lower ? compared("lower limit", *interval.lower, *interval.lower < *cut_off.lower,
-                                "lower threshold", *cut_off.lower)
-                     : compared("upper limit", *interval.upper, *interval.upper < cut_off.expected,
-                                "expected", cut_off.expected);
+      interval.lower
+          ? compared("lower limit", percent_beside(*interval.lower, *cut_off.lower),
+                     *interval.lower < *cut_off.lower, "lower threshold", *cut_off.lower)
+          : compared("upper limit", percent_of_limit_beside(*interval.upper, cut_off.expected),
+                     *interval.upper < cut_off.expected, "expected", cut_off.expected);
   return fmt::format("{}, and there is no {} limit: {}", known, interval.lower ? "upper" : "lower",
                      interval.why_not);
 }

@@ -64,8 +64,19 @@ std::string wanted(const PlanAim& aim) {
   return fmt::format("{:g} of 100", 100 * aim.power);
 }
 
+/// "29 call it resistant, 4 susceptible (wrong), and 67 give no clear answer", of 100 tests of a
+/// drench that removes what the outcome says, less than is expected.
+std::string calls_of_100(const PlanOutcome& outcome, const AuditCriterion& criterion) {
+  const double poor = std::round(100 * called_resistant(outcome, criterion, 0).value);
+  const double good =
+      std::round(100 * chance(outcome, criterion, 0, VerdictClass::susceptible).value);
+  return fmt::format("{:.0f} call it resistant, {:.0f} susceptible (wrong), and {:.0f} give no "
+                     "clear answer",
+                     poor, good, 100 - poor - good);
+}
+
 /// What the chosen design leaves open: a drench at the expected efficacy, or between the
-/// thresholds.
+/// thresholds; and what it makes of one that fails but is not dead, at the lower threshold.
 void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
                              const PlanAim& aim) {
   const AuditCriterion& criterion = aim.criteria.front();
@@ -79,6 +90,34 @@ void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
         "What it cannot do is judge a drench in between: if one truly removes {}, about {:.0f} of "
         "100 such tests end without a clear answer.",
         efficacy_text(least_clear.efficacy), 100 * most_unclear));
+  const auto& lower = criterion.cut_off.lower;
+  for (const PlanOutcome& outcome : planned.outcomes)
+    if (lower && same_efficacy(outcome.efficacy, *lower))
+      sentences.push_back(fmt::format("Of 100 such tests of a drench that removes {}, {}.",
+                                      efficacy_text(*lower), calls_of_100(outcome, criterion)));
+}
+
+/// What the test needs beside the animals whose chances were simulated.
+void add_what_to_add(Sentences& sentences, const Plan& plan, const PlannedOption& best) {
+  if (best.option.design == Design::paired)
+    sentences.push_back(fmt::format(
+        "Plus ten untreated animals, sampled on the same days: without them a change of season "
+        "would pass for the drench's work{}.",
+        plan.question.flock.season_change == 1 ? ", and these chances assume that there is none"
+                                               : ""));
+  std::vector<std::string> askers;
+  double most = 0;
+  for (const auto& [asked_by, minimum] : plan.published)
+    if (minimum.animals && static_cast<double>(best.option.group_size) < *minimum.animals) {
+      if (std::ranges::find(askers, asked_by) == askers.end())
+        askers.push_back(asked_by);
+      most = std::max(most, *minimum.animals);
+    }
+  if (!askers.empty())
+    sentences.push_back(
+        fmt::format("{} {} for at least {:g} animals a group: with fewer the analysis will say so "
+                    "beside its answer, and some will not accept it.",
+                    in_words(askers), askers.size() == 1 ? "asks" : "ask", most));
 }
 
 void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOption& best) {
@@ -94,6 +133,7 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
     sentences.push_back(
         "That is close to what was asked for: within the luck of this simulation it "
         "may fall a little short.");
+  add_what_to_add(sentences, plan, best);
   if (!meets)
     sentences.push_back(
         fmt::format("It has not all that guidelines ask for ({}), and some will not accept it.",

@@ -21,7 +21,7 @@
 namespace eggfall {
 namespace {
 
-constexpr std::size_t shown_caveats = 2; ///< Or as many as are serious.
+constexpr std::size_t shown_caveats = 2; ///< Or as many as may not be cut.
 
 std::string upper_case(std::string_view text) {
   std::string upper(text);
@@ -31,10 +31,32 @@ std::string upper_case(std::string_view text) {
   return upper;
 }
 
+/// The class in the heading, with what a class alone does not say: that it is to be taken with
+/// care, to which side it leans, or that it is the table that fails and not the rule.
+std::string heading_words(const GroupAnalysis& analysis) {
+  const Judgement& judgement = analysis.judgement;
+  const Standing& standing = judgement.standing;
+  constexpr std::string_view check = "no answer: check the table";
+  if (standing.verdict_class == VerdictClass::not_applicable) {
+    if (!standing.bars.empty())
+      return standing.bars.front().code == BarCode::units_in_doubt ? std::string(check)
+                                                                   : verdict_words(analysis);
+    if (!analysis.evidence.reduction && analysis.evidence.design)
+      return "no answer: no eggs to begin with";
+    if (!analysis.evidence.reduction || !judgement.first_verdict().missing_column.empty())
+      return std::string(check);
+  }
+  const std::string words = verdict_words(analysis);
+  if (standing.leaning)
+    return words + ", looks poor";
+  return standing.care && words == to_string(VerdictClass::susceptible) ? words + ", with care"
+                                                                        : words;
+}
+
 std::string group_heading(const GroupAnalysis& analysis) {
   const Group& group = analysis.evidence.group;
   const std::string what = group_description(group);
-  const std::string verdict = upper_case(verdict_words(analysis));
+  const std::string verdict = upper_case(heading_words(analysis));
   const std::string name = group.name + (what.empty() ? "" : fmt::format(" ({})", what));
   const std::size_t space = terminal_width - character_count(verdict) - 2;
   std::string out;
@@ -48,9 +70,8 @@ std::string group_heading(const GroupAnalysis& analysis) {
   return out;
 }
 
-/// As percent(), in fewer letters: ">99.99%".
-std::string short_percent(double proportion) {
-  const std::string text = percent(proportion);
+/// A percentage in fewer letters: ">99.99%".
+std::string short_percent(const std::string& text) {
   constexpr std::string_view over = "over ";
   return text.starts_with(over) ? ">" + text.substr(over.size()) : text;
 }
@@ -74,9 +95,9 @@ std::string worms_table(const GroupAnalysis& analysis) {
     out += table.row(
         worm.worm,
         {found_text(found_before(worm)), found_text(found_after(worm)),
-         worm.evidence.reduction ? short_percent(*worm.evidence.reduction) : "-",
-         interval.usable()          ? fmt::format("{} to {}", short_percent(*interval.lower),
-                                                  short_percent(*interval.upper))
+         worm.evidence.reduction ? short_percent(percent(*worm.evidence.reduction)) : "-",
+         interval.usable() ? fmt::format("{} to {}", short_percent(percent(*interval.lower)),
+                                         short_percent(percent_of_limit(*interval.upper)))
          : interval.has_one_limit() ? limit_in_words(interval)
                                     : "none",
          std::string(verdict == VerdictClass::not_applicable ? "none" : to_string(verdict))});
@@ -99,11 +120,17 @@ std::string worms_table(const GroupAnalysis& analysis) {
   return out + beware;
 }
 
-std::string caveat_entries(const std::vector<Caveat>& caveats, Verbosity verbosity) {
-  const auto serious =
-      static_cast<std::size_t>(std::ranges::count(caveats, Severity::serious, &Caveat::severity));
+/// The gravest; of a good class every one but the notes, since any of them could undermine it.
+std::string caveat_entries(const std::vector<Caveat>& caveats, VerdictClass standing,
+                           Verbosity verbosity) {
+  const auto of = [&](Severity severity) {
+    return static_cast<std::size_t>(std::ranges::count(caveats, severity, &Caveat::severity));
+  };
+  const std::size_t uncut =
+      of(Severity::serious) +
+      (standing == VerdictClass::susceptible ? of(Severity::warning) : std::size_t{0});
   const std::size_t most =
-      verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, serious);
+      verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, uncut);
   std::string out;
   for (std::size_t i = 0; i < std::min(most, caveats.size()); ++i)
     out += entry(i == 0 ? "Beware" : "", caveats[i].text, "- ");
@@ -118,7 +145,7 @@ std::string intervals_table(const std::vector<Interval>& intervals) {
   for (const Interval& interval : intervals)
     out += interval.usable()
                ? table.row(title(interval.method),
-                           {percent(*interval.lower), " to ", percent(*interval.upper),
+                           {percent(*interval.lower), " to ", percent_of_limit(*interval.upper),
                             fmt::format("   ({:g}%)", 100 * interval.level)})
                : hanging(fmt::format("    {:<24}", title(interval.method)),
                          "none: " + interval.why_not);
@@ -204,11 +231,12 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity,
     out += entry(&bar == &analysis.judgement.standing.bars.front() ? "But" : "", bar.text, "- ");
   out += entry("Verdict", first_verdict_text(analysis));
   if (const std::string others = other_verdicts(analysis.judgement.verdicts); !others.empty())
-    out += entry("Also", others);
+    out += entry("Also",
+                 (analysis.judgement.standing.bars.empty() ? "" : "by the counts alone ") + others);
   out += worms_table(analysis);
   if (analysis.judgement.probabilities)
     out += entry("Chance", chance_text(analysis));
-  out += caveat_entries(analysis.caveats, verbosity);
+  out += caveat_entries(analysis.caveats, analysis.judgement.standing.verdict_class, verbosity);
   out += entry("Next", analysis.advice.next_step.in(names));
   if (!analysis.judgement.larger_trials.empty())
     out += entry("Larger", larger_trials_text(analysis));

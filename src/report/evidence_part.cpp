@@ -26,7 +26,7 @@ std::string limits_text(const Interval& interval) {
   if (interval.has_one_limit())
     return fmt::format("{}: {}", limit_in_words(interval), interval.why_not);
   return interval.usable()
-             ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))
+             ? fmt::format("{} to {}", percent(*interval.lower), percent_of_limit(*interval.upper))
              : "none: " + interval.why_not;
 }
 

@@ -85,6 +85,8 @@ std::string numbers_of(const GroupAnalysis& group) {
 std::vector<std::string> doubts_of(const GroupAnalysis& group, const SharedDoubts& shared) {
   const Standing& standing = group.judgement.standing;
   std::vector<std::string> doubts;
+  if (const std::string early = early_return_in_short(group); !early.empty())
+    doubts.push_back(capitalised(early) + '.');
   if (!standing.bars.empty() && gives_own_verdict(standing.bars.front()))
     doubts.push_back(standing.bars.front().plain);
   if (standing.care && standing.care != Care::other_warning)
@@ -115,8 +117,11 @@ std::string drench_text(const GroupAnalysis& group, const SharedDoubts& shared) 
   return fmt::format("{}", fmt::join(sentences, " "));
 }
 
-std::string verdict_cell(const Standing& standing) {
+/// `early`: early_return_in_short().
+std::string verdict_cell(const Standing& standing, const std::string& early) {
   std::string doubt = doubt_in_short(standing);
+  if (!early.empty())
+    doubt = early + (doubt.empty() ? "" : "; " + doubt);
   if (doubt.empty() && standing.sign == DrenchSign::works && !standing.provided.empty())
     doubt = "holds with an if, see the text";
   return standing_words(standing) + (doubt.empty() ? "" : ": " + doubt);
@@ -130,9 +135,9 @@ std::string drench_cell(const Group& group) {
 }
 
 /// The verdict stands before the numbers.
-std::vector<std::string> table_row(std::string name, const Standing& standing,
+std::vector<std::string> table_row(std::string name, std::string answer,
                                    const std::optional<EggsLeft>& left) {
-  return {std::move(name), verdict_cell(standing), left ? found_in_short(*left) : "not known",
+  return {std::move(name), std::move(answer), left ? found_in_short(*left) : "not known",
           left ? range_in_short(*left) : "not known"};
 }
 
@@ -140,10 +145,13 @@ TextTable drench_table(const TrialAnalysis& trial) {
   TextTable table{{"Drench", "Answer", "Left of 100 eggs", "Could be"}, {}, {}};
   table.widths = {35, 33, 16, 16};
   for (const GroupAnalysis& group : trial.groups) {
-    table.rows.push_back(table_row(drench_cell(group.evidence.group), group.judgement.standing,
-                                   eggs_left(group.evidence, group.judgement)));
+    table.rows.push_back(
+        table_row(drench_cell(group.evidence.group),
+                  verdict_cell(group.judgement.standing, early_return_in_short(group)),
+                  eggs_left(group.evidence, group.judgement)));
     for (const WormAnalysis& worm : group.judgement.worms)
-      table.rows.push_back(table_row("\u2013 against " + worm.worm, worm.judgement.standing,
+      table.rows.push_back(table_row("\u2013 against " + worm.worm,
+                                     verdict_cell(worm.judgement.standing, {}),
                                      eggs_left(worm.evidence, worm.judgement)));
   }
   return table;

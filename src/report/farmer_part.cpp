@@ -1,5 +1,6 @@
 #include "report/farmer_part.hpp"
 
+#include "base/text.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "report/farmer_words.hpp"
@@ -66,6 +67,8 @@ void add_drench(pugi::xml_node part, const GroupAnalysis& group) {
   add_standing(article, "h2", group.evidence.group.name, group.judgement.standing);
   if (const std::string what = group_description(group.evidence.group); !what.empty())
     add_element(article, "p", what, "note");
+  if (const std::string early = early_return_in_short(group); !early.empty())
+    add_element(article, "p", capitalised(early) + '.');
   add_tray(article, eggs_left_figure(group));
   add_element(article, "p", farmer_sentences(group));
   std::size_t serious = 0;

@@ -4,9 +4,11 @@
 #include "base/text.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "formats/drawing/narrow_figure.hpp"
+#include "judgement/egg_reappearance.hpp"
 #include "judgement/eggs_left.hpp"
 #include "judgement/sample_words.hpp"
 #include "judgement/worm_analysis.hpp"
+#include "report/visit_words.hpp"
 
 #include <fmt/format.h>
 
@@ -16,6 +18,24 @@
 
 namespace eggfall {
 namespace {
+
+/// The numbers of the eggs left as they are told: of so many, and the limits in whole eggs.
+struct ToldEggs {
+  double found = 0;
+  double least = 0;       ///< Rounded down, and
+  double most = 0;        ///< up: a limit that is rounded inward says too much.
+  bool below_one = false; ///< Fewer than one may be left at most.
+  std::string of;         ///< "100" or "1,000".
+};
+
+/// The eggs left must have limits, or these are not to be used.
+ToldEggs told_eggs(const EggsLeft& left) {
+  constexpr double noise = 1e-9; // of the arithmetic
+  const double times = left.told_of / 100.0;
+  const double most = times * left.most.value_or(0);
+  return {times * left.found, std::floor(times * left.least.value_or(0) + noise),
+          std::ceil(most - noise), most < 1, left.told_of == 1000 ? "1,000" : "100"};
+}
 
 /// "up to 120"; of more eggs than are told apart "over 999".
 std::string up_to(double eggs) {
@@ -43,19 +63,18 @@ std::string dates_sentence(const DayCheck& days) {
 
 /// "It may be 4 to 15." Numbers of the eggs left.
 std::string range_words(const EggsLeft& left) {
-  const double least = std::round(*left.least);
-  const double most = std::round(*left.most);
-  if (left.found == 0)
-    return *left.most < 0.5 ? "Allowing for luck, fewer than 1 of every 100 may be left."
-                            : fmt::format("Allowing for luck, up to {} of every 100 may be left.",
-                                          whole_eggs(most));
-  if (*left.most < 0.5)
-    return "Allowing for luck, it is still fewer than 1.";
-  if (least == most)
+  const ToldEggs eggs = told_eggs(left);
+  if (eggs.found == 0)
+    return fmt::format("Allowing for luck, {} of every {} may be left.",
+                       eggs.below_one ? "fewer than 1" : "up to " + whole_eggs(eggs.most), eggs.of);
+  if (eggs.below_one)
+    return eggs.found < 0.5 ? "Allowing for luck, it is still fewer than 1."
+                            : "Allowing for luck, it is 1 at most.";
+  if (eggs.least == eggs.most)
     return "Luck can hardly have changed that.";
-  return least < 1 ? fmt::format("Allowing for luck, it may be anything {}.", up_to(most))
-                   : fmt::format("Allowing for luck, it may be {} to {}.", whole_eggs(least),
-                                 whole_eggs(most));
+  return eggs.least < 1 ? fmt::format("Allowing for luck, it may be anything {}.", up_to(eggs.most))
+                        : fmt::format("Allowing for luck, it may be {} to {}.",
+                                      whole_eggs(eggs.least), whole_eggs(eggs.most));
 }
 
 std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
@@ -79,17 +98,23 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
     return pairs_animals(*analysis.evidence.design)
                ? "No worm egg was found after the drench."
                : "No worm egg was found in the treated animals.";
-  const bool one = left.found > 0 && left.found < 1.5;
+  const ToldEggs eggs = told_eggs(left);
+  const bool one = eggs.found > 0 && eggs.found < 1.5;
   const std::string were = one ? "was" : "were";
   if (without_season)
-    return fmt::format("Set against the untreated animals, {} of every 100 worm eggs {} left after "
+    return fmt::format("Set against the untreated animals, {} of every {} worm eggs {} left after "
                        "the drench.",
-                       eggs_in_words(left.found), were);
+                       eggs_in_words(eggs.found), eggs.of, were);
   if (!pairs_animals(*analysis.evidence.design))
-    return fmt::format("For every 100 worm eggs in untreated animals, the treated ones had {}.",
-                       eggs_in_words(left.found));
-  return fmt::format("Of every 100 worm eggs before the drench, {} {} left after it.",
-                     eggs_in_words(left.found), were);
+    return fmt::format("For every {} worm eggs in untreated animals, the treated ones had {}.",
+                       eggs.of, eggs_in_words(eggs.found));
+  return fmt::format("Of every {} worm eggs before the drench, {} {} left after it.", eggs.of,
+                     eggs_in_words(eggs.found), were);
+}
+
+/// " of 1,000", where a tray of 100 eggs stands beside.
+std::string_view of_thousand(int told_of) {
+  return told_of == 1000 ? " of 1,000" : "";
 }
 
 /// Empty of a worm that survives: the words of the standing name it.
@@ -135,6 +160,8 @@ std::string_view care_in_short(Care care) {
     return "counts of one sample disagree";
   case Care::sampled_early:
     return "sampled early: worms may only have stopped laying";
+  case Care::sampled_long_before:
+    return "the first sample was too long before the drench";
   case Care::overdosed:
     return "the dose was high, which hides early failure";
   case Care::missing_after:
@@ -174,7 +201,7 @@ std::string standing_words(const Standing& standing) {
   constexpr std::string_view of_the_drench = "It ";
   if (words.starts_with(of_the_drench))
     words = capitalised(words.substr(of_the_drench.size()));
-  return words;
+  return standing.leaning ? words + ", looks poor" : words;
 }
 
 std::string sign_drawing(DrenchSign sign) {
@@ -276,6 +303,9 @@ std::string sign_sentence(const GroupAnalysis& analysis) {
   case DrenchSign::cannot_tell:
     break;
   }
+  if (analysis.judgement.standing.leaning)
+    return "A drench that works could give this, but one that does less than it should is "
+           "likelier.";
   return analysis.judgement.standing.verdict_class == VerdictClass::not_applicable
              ? "No rule at hand says if that is enough."
              : "A drench that works could give this, and so could one that fails.";
@@ -312,13 +342,18 @@ bool bar_speaks_first(const Standing& standing) {
 
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
+  const Standing& standing = analysis.judgement.standing;
+  const bool missing_told = standing.care == Care::missing_after ||
+                            (!bars.empty() && bars.front().code == BarCode::missing);
   const bool worm_told = !bars.empty() && bars.front().code == BarCode::surviving_worm;
   std::vector<const Caveat*> told;
   for (const Caveat& caveat : analysis.caveats) {
     if (worm_told && caveat.code == CaveatCode::worm_survives) // in plain words
       continue;
     if (caveat.severity == Severity::serious || caveat.code == CaveatCode::overdosed ||
-        caveat.code == CaveatCode::one_animal)
+        caveat.code == CaveatCode::one_animal ||
+        (caveat.code == CaveatCode::missing_after && caveat.severity == Severity::warning &&
+         !missing_told))
       told.push_back(&caveat);
   }
   return told;
@@ -344,6 +379,9 @@ std::string_view plain_words_of(CaveatCode code) {
            "or carrying other worms?).";
   case CaveatCode::detection_limit:
     return "The count was too coarse: one egg more or less after the drench could change the "
+           "answer.";
+  case CaveatCode::missing_after:
+    return "Not every animal was found again, and what became of the missing could change this "
            "answer.";
   case CaveatCode::worm_survives:
     return "One kind of worm survives this drench: see the table.";
@@ -386,39 +424,59 @@ std::string what_to_do(const GroupAnalysis& analysis) {
 std::string found_in_short(const EggsLeft& left) {
   if (left.found == 0)
     return "none found";
-  return left.found > 100 ? whole_eggs(left.found) : eggs_in_words(left.found);
+  if (left.found > 100)
+    return whole_eggs(left.found);
+  const ToldEggs eggs = told_eggs(left);
+  return eggs_in_words(eggs.found) + (left.told_of == 100 ? "" : " of " + eggs.of);
 }
 
 std::string range_in_short(const EggsLeft& left) {
   if (!left.most)
     return "not known";
-  const double least = std::round(*left.least);
-  const double most = std::round(*left.most);
-  if (*left.most < 0.5)
+  const ToldEggs eggs = told_eggs(left);
+  if (eggs.below_one)
     return "fewer than 1";
-  if (least == most)
-    return whole_eggs(most);
-  return least < 1 ? up_to(most) : fmt::format("{} to {}", whole_eggs(least), whole_eggs(most));
+  if (eggs.least == eggs.most)
+    return whole_eggs(eggs.most);
+  return eggs.least < 1 ? up_to(eggs.most)
+                        : fmt::format("{} to {}", whole_eggs(eggs.least), whole_eggs(eggs.most));
 }
 
 std::string tray_numbers(const EggsLeft& left) {
+  const ToldEggs eggs = told_eggs(left);
   if (left.found == 0)
-    return !left.most         ? "no egg found"
-           : *left.most < 0.5 ? "no egg found; could be fewer than 1 of 100"
-                              : fmt::format("no egg found; could be {} of 100", up_to(*left.most));
+    return !left.most ? "no egg found"
+                      : fmt::format("no egg found; could be {} of {}",
+                                    eggs.below_one ? "fewer than 1" : up_to(eggs.most), eggs.of);
   const std::string text = left.found > 100
                                ? fmt::format("{} for every 100", whole_eggs(left.found))
-                               : fmt::format("{} of 100 left", eggs_in_words(left.found));
-  if (!left.most || left.found > most_eggs_told)
+                               : fmt::format("{} of {} left", eggs_in_words(eggs.found), eggs.of);
+  if (!left.most || left.found > most_eggs_told || eggs.below_one || eggs.least == eggs.most)
     return text;
-  const double least = std::round(*left.least);
-  const double most = std::round(*left.most);
-  if (*left.most < 0.5 || least == most)
-    return text;
-  if (least < 1)
-    return text + (most == std::round(left.found) ? "; could be fewer"
-                                                  : fmt::format("; could be {}", up_to(most)));
-  return text + fmt::format("; could be {} to {}", whole_eggs(least), whole_eggs(most));
+  if (eggs.least < 1)
+    return text + (eggs.most == std::round(eggs.found)
+                       ? "; could be fewer"
+                       : fmt::format("; could be {}", up_to(eggs.most)));
+  return text + fmt::format("; could be {} to {}", whole_eggs(eggs.least), whole_eggs(eggs.most));
+}
+
+std::string early_return_in_short(const GroupAnalysis& analysis) {
+  const Standing& standing = analysis.judgement.standing;
+  const EarlyReturn early = early_return(analysis.course, standing.verdict_class);
+  if (early == EarlyReturn::none)
+    return {};
+  const EggReappearance& eggs = *analysis.course.reappearance;
+  const auto test = std::ranges::find_if(analysis.course.visits, &VisitFall::is_test);
+  const bool worked = standing.verdict_class == VerdictClass::susceptible &&
+                      test != analysis.course.visits.end() && test->day;
+  const std::optional<int> back =
+      eggs.first_day_back ? eggs.first_day_back : std::optional(eggs.chances.back().day);
+  return fmt::format("{}eggs were {}back too soon ({}{})",
+                     worked ? fmt::format("worked on day {}, but ", *test->day) : "",
+                     early == EarlyReturn::likely ? "likely " : "", visit_name(back),
+                     eggs.expected ? fmt::format("; {} to {} weeks expected", eggs.expected->first,
+                                                 eggs.expected->last)
+                                   : "");
 }
 
 std::string doubt_in_short(const Standing& standing) {
@@ -441,6 +499,8 @@ std::string short_reason(const GroupAnalysis& analysis) {
     const std::string doubt = doubt_in_short(standing);
     return doubt.empty() ? numbers : doubt;
   }
+  if (const std::string early = early_return_in_short(analysis); !early.empty())
+    return standing.care ? early + "; " + doubt_in_short(standing) : early;
   if (standing.care)
     return doubt_in_short(standing);
   const bool good = standing.sign == DrenchSign::works;
@@ -454,12 +514,12 @@ std::string short_reason(const GroupAnalysis& analysis) {
   return reason;
 }
 
-std::string good_words(double expected) {
-  return fmt::format("\u2190 good: up to {:.3g}", 100 * (1 - expected));
+std::string good_words(double expected, int told_of) {
+  return fmt::format("\u2190 good: up to {:.3g}{}", told_of * (1 - expected), of_thousand(told_of));
 }
 
-std::string too_many_words(double lower) {
-  return fmt::format("too many: over {:.3g} \u2192", 100 * (1 - lower));
+std::string too_many_words(double lower, int told_of) {
+  return fmt::format("too many: over {:.3g}{} \u2192", told_of * (1 - lower), of_thousand(told_of));
 }
 
 std::string_view tray_key() {

@@ -57,6 +57,10 @@ std::string caveat_in_short(const Caveat& caveat);
 /// The advice without what is meant for whoever runs the program: names of options and columns.
 std::string what_to_do(const GroupAnalysis& analysis);
 
+/// "worked on day 14, but eggs were likely back too soon (week 5; 6 to 8 weeks expected)": it
+/// touches no class, and so is told beside it. Empty if they were not.
+std::string early_return_in_short(const GroupAnalysis& analysis);
+
 /// The bar or the reason for care that decides, in a few words; empty if there is neither.
 std::string doubt_in_short(const Standing& standing);
 
@@ -69,9 +73,10 @@ std::string short_reason(const GroupAnalysis& analysis);
 std::string found_in_short(const EggsLeft& left);
 std::string range_in_short(const EggsLeft& left);
 
-/// "good: up to 5" and "too many: over 10", with arrows: eggs of 100 that a fall leaves.
-std::string good_words(double expected);
-std::string too_many_words(double lower);
+/// "good: up to 5" and "too many: over 10", with arrows: eggs that a fall leaves of 100, or of as
+/// many as are told.
+std::string good_words(double expected, int told_of);
+std::string too_many_words(double lower, int told_of);
 
 /// "about 33 of 100 left; could be 28 to 44": the numbers of farmer_sentences(), and of the tray.
 std::string tray_numbers(const EggsLeft& left);

@@ -13,6 +13,11 @@
 namespace eggfall {
 namespace {
 
+/// The class, or of a good one that is to be taken with care just that: there is no room for both.
+std::string_view verdict_or_care(const Standing& standing) {
+  return standing.care ? "with care" : to_string(standing.verdict_class);
+}
+
 std::string drenches_table(const TrialAnalysis& trial) {
   const TerminalTable table{2, 24, {{9}, {14, Side::left, 2}, {9}, {20}}};
   std::string out =
@@ -20,10 +25,9 @@ std::string drenches_table(const TrialAnalysis& trial) {
   out += table.row("", {"fall", "verdict", "the best", "or within 2 points"});
   for (const RankedGroup& group : trial.ranking->groups) {
     const GroupAnalysis& analysis = analysis_of(trial, group.group);
-    out +=
-        table.row(group.group, {percent_or_missing(analysis.evidence.reduction),
-                                std::string(to_string(analysis.judgement.standing.verdict_class)),
-                                of_100(group.best), of_100(group.close_to_best)});
+    out += table.row(group.group, {percent_or_missing(analysis.evidence.reduction),
+                                   std::string(verdict_or_care(analysis.judgement.standing)),
+                                   of_100(group.best), of_100(group.close_to_best)});
   }
   return out;
 }

@@ -85,7 +85,7 @@ std::string verdict_words(const GroupAnalysis& analysis) {
 
 std::string interval_text(const Interval& interval) {
   return fmt::format("{:g}% interval {} to {} ({})", 100 * interval.level, percent(*interval.lower),
-                     percent(*interval.upper), title(interval.method));
+                     percent_of_limit(*interval.upper), title(interval.method));
 }
 
 std::string fall_text(const GroupAnalysis& analysis) {
@@ -135,6 +135,10 @@ std::string bar_codes(const Standing& standing) {
 std::string first_verdict_text(const GroupAnalysis& analysis) {
   const Standing& standing = analysis.judgement.standing;
   const std::string text = verdict_text(analysis.judgement.first_verdict(), analysis);
+  // A good class is not to be read where none is given.
+  if (standing.sign == DrenchSign::cannot_tell &&
+      standing.by_counts_alone == VerdictClass::susceptible)
+    return fmt::format("none; by the counts alone, which prove nothing here, it would be {}", text);
   if (!standing.bars.empty())
     return "by the counts alone " + text;
   return standing.provided.empty() ? text : fmt::format("if {}: {}", standing.provided, text);
@@ -187,8 +191,9 @@ std::string season_text(const GroupAnalysis& analysis) {
                                  "drench's own fall is {}",
                                  untreated, percent_or_missing(verdict.reduction));
   if (verdict.interval && verdict.interval->usable())
-    text += fmt::format(" ({:g}% interval {} to {})", 100 * verdict.interval->level,
-                        percent(*verdict.interval->lower), percent(*verdict.interval->upper));
+    text +=
+        fmt::format(" ({:g}% interval {} to {})", 100 * verdict.interval->level,
+                    percent(*verdict.interval->lower), percent_of_limit(*verdict.interval->upper));
   return text;
 }
 

@@ -19,7 +19,7 @@ namespace {
 
 std::string limits_of(const Interval& interval) {
   return interval.usable()
-             ? fmt::format("{} to {}", percent(*interval.lower), percent(*interval.upper))
+             ? fmt::format("{} to {}", percent(*interval.lower), percent_of_limit(*interval.upper))
              : std::string("none");
 }
 

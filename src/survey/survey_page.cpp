@@ -239,7 +239,7 @@ std::string percent_cell(const std::optional<double>& proportion) {
 }
 
 std::string limits_cell(const std::optional<double>& lower, const std::optional<double>& upper) {
-  return lower && upper ? fmt::format("{} to {}", percent(*lower), percent(*upper))
+  return lower && upper ? fmt::format("{} to {}", percent(*lower), percent_of_limit(*upper))
                         : std::string("-");
 }
 

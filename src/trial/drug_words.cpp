@@ -148,6 +148,14 @@ std::vector<Substance> substances_in(std::string_view text) {
   return found;
 }
 
+std::optional<Substance> substance_telling_class(std::string_view text) {
+  std::vector<Substance> named = substances_in(text);
+  std::erase_if(
+      named, [](const Substance& each) { return each.kind == SubstanceKind::not_for_roundworms; });
+  return named.size() == 1 && named.front().drug_class ? std::optional(named.front())
+                                                       : std::nullopt;
+}
+
 std::string drug_class_in_words(DrugClass drug_class) {
   return std::string(name_of(drug_class_words, drug_class, "a drug class"));
 }

@@ -37,6 +37,11 @@ const std::vector<Substance>& known_substances();
 /// "Ivermectin 0.2 mg/kg oral" has one. None is guessed from a part of a word.
 std::vector<Substance> substances_in(std::string_view text);
 
+/// The substance whose class a text tells: the only one in it that is for roundworms, if it is of a
+/// class. What is for fluke or tapeworms alone may stand beside it: "ivermectin + praziquantel" is
+/// an ivermectin to roundworms. Nothing if the text names none, or several.
+std::optional<Substance> substance_telling_class(std::string_view text);
+
 /// "macrocyclic lactones (avermectins, moxidectin)", for a sentence.
 std::string drug_class_in_words(DrugClass drug_class);
 

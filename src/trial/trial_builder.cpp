@@ -332,6 +332,25 @@ void note_unknown_words(const Trial& trial, const Source& source, std::vector<st
   }
 }
 
+/// A class left out where the drench's name tells it. Cut-offs and days hang on the class, so that
+/// without it a dead drench could pass; the name leaves no doubt.
+void take_class_from_name(Group& group, Trial& trial, const Source& source,
+                          std::vector<std::string>& notes) {
+  if (group.role != Role::treated || !group.classes.empty())
+    return;
+  const auto substance = substance_telling_class(group.drench + " " + group.name);
+  if (!substance)
+    return;
+  group.classes = {*substance->drug_class};
+  const std::string taken = fmt::format("class {} taken from the drench's name {}",
+                                        to_string(group.classes), in_quotes(substance->name));
+  trial.reading.push_back(fmt::format("Group {}: {}.", in_quotes(group.name), taken));
+  // Told once a substance: a survey's groups are many.
+  std::string note = fmt::format("{}: {}, where none is given", source.shown(), taken);
+  if (std::ranges::find(notes, note) == notes.end())
+    notes.push_back(std::move(note));
+}
+
 } // namespace
 
 TrialBuilder::TrialBuilder(std::string name, const TrialColumns& columns,
@@ -445,8 +464,10 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
            "control in its column role, or " + Mention{Setting::control, group.name} +
                "; treated, if it was"});
     }
-    if (group.role != Role::control)
+    if (group.role != Role::control) {
+      take_class_from_name(group, trial_, source, notes);
       continue;
+    }
     if (control != nullptr)
       problems.add(
           {source, group.animals.empty() ? 0 : group.animals.front().line, 0, columns_.role.name,

@@ -10,6 +10,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cstddef>
 #include <optional>
 #include <utility>
@@ -102,7 +103,9 @@ private:
     trial_.reset();
     control_.look_in(trial);
     for (std::string& note : notes)
-      if (notes_.size() < most_notes)
+      if (std::ranges::find(notes_, note) != notes_.end())
+        continue;
+      else if (notes_.size() < most_notes)
         notes_.push_back(std::move(note));
       else
         more_notes_ = true;

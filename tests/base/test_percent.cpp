@@ -25,6 +25,14 @@ TEST_CASE("A percentage has one decimal, and is 100.0% only for the whole") {
   CHECK(percent(1.25) == "125.0%");
 }
 
+TEST_CASE("No limit of a true fall is all of it") {
+  CHECK(percent_of_limit(1) == "over 99.99%");
+  CHECK(percent_of_limit(0.99998) == "over 99.99%");
+  CHECK(percent_of_limit(0.9996) == "99.96%");
+  CHECK(percent_of_limit_beside(1, 0.95) == "over 99.99%");
+  CHECK(percent_of_limit_beside(0.9499, 0.95) == "94.99%");
+}
+
 TEST_CASE("A percentage beside a threshold has as many decimals as set them apart") {
   CHECK(percent_beside(0.905, 0.9) == "90.5%");
   CHECK(percent_beside(0.9001, 0.9) == "90.01%");

@@ -197,6 +197,41 @@ TEST_CASE("Every poor or unclear class says to mend the dose first") {
       "heaviest); find out about the animals that did not respond"));
 }
 
+TEST_CASE("A result that leans to failing lets nobody go on as before") {
+  GroupAnalysis analysis = analysed(poor());
+  analysis.judgement.first_verdict().verdict_class = VerdictClass::inconclusive;
+  const auto advice = [&](double below_expected, double below_lower) {
+    analysis.judgement.probabilities = EfficacyProbabilities{
+        below_expected, below_lower, below_expected - below_lower, 1 - below_expected};
+    decide(analysis.judgement, analysis.caveats, {}, analysis.field);
+    return advise(analysis.evidence, analysis.field, analysis.judgement, analysis.caveats,
+                  analysis.course)
+        .next_step;
+  };
+  CHECK(advice(0.94, 0.689)
+            .starts_with(
+                "More likely failing than not (at least about 69 of 100), but not proven: do "
+                "not rely on it alone "
+                "until the test is repeated with more animals"));
+  CHECK(advice(0.94, 0.4).starts_with(
+      "More likely below what is expected than not (at least about 94 of 100), but how far below "
+      "is not "
+      "known: do not rely on it alone until the test is repeated with more animals"));
+  CHECK(advice(0.5, 0.1).starts_with("Draw no conclusion either way: "));
+  analysis.evidence.disagreement.fall_outside_posterior = true;
+  CHECK(advice(0.999, 0.998)
+            .starts_with("More likely failing than not (more than 99 of 100), but not proven: do "
+                         "not rely on it alone "
+                         "until that is settled: find out about the animals"));
+}
+
+TEST_CASE("Animals without eggs are no test, and no reason to treat") {
+  const Group group = support::group("T", {0, 0, 0}, {0, 1, 0}, 15, 15);
+  CHECK(next_step(analysed(group)) ==
+        "Check the table; if it is right, choose animals that carry eggs for the next test: these "
+        "have none to lose, and say nothing of this drench. Treat nobody on this.");
+}
+
 TEST_CASE("A good result is not trusted where the field work may have flattered it") {
   CHECK(next_step(analysed(carried_out(good(), 9, 8)))
             .starts_with("In these counts nothing speaks against this drench"));

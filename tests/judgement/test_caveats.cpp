@@ -272,3 +272,50 @@ TEST_CASE("The most serious caveat comes first") {
   CHECK(std::ranges::is_sorted(group.caveats, {}, &Caveat::severity));
   CHECK(group.caveats.front().severity == Severity::serious);
 }
+
+TEST_CASE("Counts that rose without the control's are asked about, as samples may be swapped") {
+  const Group swapped = support::group("T", {7, 5, 12, 4}, {14, 9, 22, 11}, 50, 50); // 56/28 = 2
+  CHECK(text(analysed({swapped}), CaveatCode::counts_rose) ==
+        "Counts rose by 100% after treatment: check first that before and after are not swapped, "
+        "in the table or at the bench.");
+  CHECK_THAT(analysed({swapped}).advice.next_step,
+             Catch::StartsWith("Counts rose: check first that before and after are not swapped. "));
+  const Group held = as_control(support::group("C", {10, 8, 20, 12}, {11, 8, 20, 12}, 50, 50));
+  CHECK_THAT(text(analysed({swapped, held}), CaveatCode::counts_rose),
+             Catch::Contains("and those of untreated animals did not"));
+  const Group rose = as_control(support::group("C", {10, 8, 20, 12}, {16, 15, 29, 17}, 50, 50));
+  CHECK(text(analysed({swapped, rose}), CaveatCode::counts_rose).empty());        // a season
+  const Group slight = support::group("T", {7, 5, 12, 4}, {9, 8, 16, 9}, 50, 50); // 42/28 = 1.5
+  CHECK(text(analysed({slight}), CaveatCode::counts_rose).empty());
+  const Group few = support::group("T", {1, 2, 1, 1}, {4, 5, 6, 4}, 50, 50); // 19 eggs
+  CHECK(text(analysed({few}), CaveatCode::counts_rose).empty());
+}
+
+TEST_CASE("A mean that no group carries is asked about") {
+  // 415 eggs on average at 50 EPG: 20,750.
+  Group group = support::group("T", {417, 389, 441, 413}, {0, 1, 0, 0}, 50, 50);
+  CHECK(text(analysed({group}), CaveatCode::mean_implausible)
+            .starts_with("The mean count before treatment was 20750 EPG; a group of sheep hardly "
+                         "ever goes beyond 20000 (from memory). Check the factor"));
+  CHECK(has_caveat(analysed({group}).caveats, CaveatCode::mean_implausible, Severity::serious));
+  group = support::group("T", {397, 389, 401, 407}, {0, 1, 0, 0}, 50, 50); // 19,925
+  CHECK(text(analysed({group}), CaveatCode::mean_implausible).empty());
+  group.host = "cattle";
+  CHECK_FALSE(text(analysed({group}), CaveatCode::mean_implausible).empty());
+}
+
+TEST_CASE("A first sample weeks before treatment is a reason for care, past three weeks") {
+  Group group = support::group("T", std::vector<std::uint32_t>(15, 40),
+                               std::vector<std::uint32_t>(15, 0), 15, 15);
+  group.classes = {DrugClass::bz};
+  const auto severity = [&](unsigned before) {
+    set_days(group, before, 23, 31);
+    const GroupAnalysis result = analysed({group});
+    CHECK((result.judgement.standing.care == Care::sampled_long_before) == (before == 1));
+    if (before == 1)
+      CHECK_THAT(result.advice.next_step, Catch::Contains("first sample was taken so long before"));
+    return has_caveat(result.caveats, CaveatCode::sampled_long_before, Severity::serious);
+  };
+  CHECK(severity(1)); // 22 days
+  CHECK_FALSE(severity(2));
+}

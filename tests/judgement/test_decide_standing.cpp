@@ -83,6 +83,10 @@ const std::vector<std::pair<Care, std::function<void(Result&)>>> reasons{
      [](Result& result) {
        result.caveats.push_back(caveat(CaveatCode::sampled_early, Severity::warning));
      }},
+    {Care::sampled_long_before,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::sampled_long_before, Severity::serious));
+     }},
     {Care::overdosed,
      [](Result& result) {
        result.caveats.push_back(caveat(CaveatCode::overdosed, Severity::warning));
@@ -283,4 +287,26 @@ TEST_CASE("A caveat is there if one has both its code and its severity") {
   CHECK_FALSE(has_caveat(caveats, CaveatCode::overdosed, Severity::warning));
   CHECK_FALSE(has_caveat(caveats, CaveatCode::few_larvae, Severity::note));
   CHECK_FALSE(has_caveat({}, CaveatCode::dropped, Severity::warning));
+}
+
+TEST_CASE(
+    "An inconclusive result leans where even the likeliest chance of the drench is below half") {
+  const auto leaning = [](VerdictClass verdict_class, double below_lower, double between,
+                          std::vector<Bar> bars = {}) {
+    Judgement judgement = judged(verdict_class);
+    judgement.probabilities = EfficacyProbabilities{below_lower + between, below_lower, between,
+                                                    1 - below_lower - between};
+    decide(judgement, {}, std::move(bars), {});
+    CHECK((judgement.standing.leaning ? judgement.standing.sign == DrenchSign::cannot_tell : true));
+    return judgement.standing.leaning;
+  };
+  CHECK(leaning(inconclusive, 0.51, 0.2) == Leaning::failing);
+  // A half is told where the ways to reckon differ: it is no chance above a half.
+  CHECK(leaning(inconclusive, 0.5, 0.2) == Leaning::below_expected);
+  CHECK(leaning(inconclusive, 0.1, 0.41) == Leaning::below_expected);
+  CHECK_FALSE(leaning(inconclusive, 0.1, 0.4));
+  CHECK_FALSE(leaning(resistant, 0.9, 0.05));
+  CHECK_FALSE(leaning(susceptible, 0, 0.6));
+  // Where a bar takes the chances away there is nothing to lean by.
+  CHECK_FALSE(leaning(inconclusive, 0.9, 0.05, {bar(BarCode::few_eggs)}));
 }

@@ -169,11 +169,15 @@ TEST_CASE("A sample of the test's own without a day, or without eggs before, is 
 TEST_CASE("What to do next names eggs that came back early, of a drench that has not failed") {
   const GroupAnalysis early = Yard().visit(14, clear).visit(28, back).visit(42, back).analysed();
   REQUIRE(early.course.reappearance->outcome == ReappearanceOutcome::shorter);
+  CHECK(early_return(early.course, VerdictClass::susceptible) == EarlyReturn::sure);
+  CHECK(early_return(early.course, VerdictClass::resistant) == EarlyReturn::none);
+  CHECK(early_return({}, VerdictClass::susceptible) == EarlyReturn::none);
   CHECK(early.advice.next_step.text().ends_with(
       " But eggs came back sooner after it than is expected of this drench: go over the visits "
       "with your veterinarian before its next use."));
   const GroupAnalysis late = Yard().visit(14, clear).visit(42, clear).visit(56, back).analysed();
   REQUIRE(late.course.reappearance->outcome == ReappearanceOutcome::not_shorter);
+  CHECK(early_return(late.course, VerdictClass::susceptible) == EarlyReturn::none);
   CHECK(late.advice.next_step.text().find("eggs") == std::string::npos);
   const GroupAnalysis failed = Yard().visit(14, back).visit(28, back).analysed();
   REQUIRE(failed.judgement.standing.verdict_class == VerdictClass::resistant);

@@ -431,3 +431,27 @@ TEST_CASE("A group that no rule is for does not end the others") {
   CHECK(stand ==
         std::vector{not_applicable, not_applicable, not_applicable, susceptible, resistant});
 }
+
+TEST_CASE("A drench's name tells its class, and with it its days") {
+  const auto named = [](int day, const std::string& drench, const std::string& drug_class = "") {
+    return standing(
+        head + ",drench,class,date_treated,date_after\n" +
+        rows("w", 1, fmt::format(",{},{},2031-05-01,2031-05-{:02}", drench, drug_class, day + 1)));
+  };
+  CHECK(codes(named(9, "ivermectin")) == Codes{BarCode::day});
+  CHECK(named(9, "ivermectin").verdict_class == not_applicable);
+  CHECK(codes(named(8, "Moxidectin 0.1%")) == Codes{BarCode::day});
+  CHECK(codes(named(10, "ivermectin")).empty());
+  CHECK(codes(named(9, "albendazole")).empty());
+  CHECK(codes(named(5, "levamisole")).empty());
+  CHECK(codes(named(5, "albendazole")) == Codes{BarCode::day});
+  // Several names give no class, but any of them may have stopped the worms laying.
+  CHECK(codes(named(9, "abamectin + levamisole")) == Codes{BarCode::day});
+  CHECK(codes(named(9, "albendazole + levamisole")).empty());
+  // Of a drench that nothing is known of the strictest days hold, until somebody says what it was.
+  const Standing unknown = named(9, "white drench");
+  CHECK(codes(unknown) == Codes{BarCode::day});
+  CHECK_THAT(unknown.bars[0].next_step, Catch::StartsWith("Say which drench it was"));
+  CHECK(codes(named(9, "white drench", "BZ")).empty());
+  CHECK(codes(named(10, "white drench")).empty());
+}

@@ -29,6 +29,23 @@ TEST_CASE("Counts that all share a divisor look like EPG") {
   CHECK_FALSE(doubt({0, 0}, {0, 0}));
 }
 
+TEST_CASE("EPG at a factor in thirds, rounded or cut to whole numbers, look like EPG too") {
+  // 50, 70, 31, 8 and 20 eggs at 33.333 EPG each: 1,666.67, 2,333.33, 1,033.33, 266.67, 666.67.
+  const auto rounded = doubt({1667, 2333, 1033, 267, 667}, {3, 0, 1, 0, 0});
+  REQUIRE(rounded);
+  CHECK(rounded->kind == UnitDoubt::Kind::epg_as_eggs);
+  CHECK_THAT(rounded->divisor, support::close_to(100.0 / 3));
+  CHECK(divisor_text(*rounded) == "33.333");
+  CHECK(doubt({1666, 2333, 1033, 266, 666}, {3, 0, 1, 0, 0})); // cut
+  CHECK(doubt({183, 117, 67, 233}, {2, 0, 1, 0}));             // 11, 7, 4 and 14 at 16.667
+  CHECK(doubt({467, 267, 1133}, {2, 0, 1}));                   // 7, 4 and 17 at 66.667
+  CHECK_FALSE(doubt({1665, 2333, 1033, 267, 667}, {3, 0, 1, 0, 0}));
+  CHECK_FALSE(doubt({67, 33}, {0, 1}));        // 25^-2 = 0.0016
+  CHECK(doubt({67, 33, 133}, {0, 1, 1}));      // 25^-3 = 0.00006
+  CHECK_FALSE(doubt({50, 17, 34}, {1, 0, 2})); // 34 is no multiple made whole
+  CHECK(divisor_text({UnitDoubt::Kind::epg_as_eggs, 4, 50, {}}) == "50");
+}
+
 TEST_CASE("Repeated counts are looked at one by one, not as their sum") {
   Group group = support::group("w", {10, 20, 30, 40, 50}, {0, 0, 0, 0, 0});
   CHECK(doubt_units(group));

@@ -4,6 +4,8 @@
 #include "plan/invented_plan.hpp"
 #include "support/support.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <cstddef>
 #include <functional>
@@ -90,4 +92,41 @@ TEST_CASE("Notes on a plan own up to cut-offs written down from memory") {
   CHECK_THAT(notes.back(), Catch::Contains(plan.question.aim.criteria.front().title));
   // The error of a half in 100 trials is 1/(2 x 10).
   CHECK_THAT(notes[1], Catch::Contains("at most 5.0 of 100"));
+}
+
+TEST_CASE("A plan says what it takes for granted of the season, and who asks for more animals") {
+  const PlanQuestion of = question();
+  Plan plan = plan_with({with_power(of, 6, 50, 1.5, 99, 81)});
+  plan.published = published_minima(published_cut_offs(), plan.question.flock);
+  const auto advice = [&] { return fmt::format("{}", fmt::join(plan_advice(plan), " ")); };
+  const std::string untreated =
+      "Plus ten untreated animals, sampled on the same days: without them "
+      "a change of season would pass for the drench's work";
+  CHECK_THAT(advice(),
+             Catch::Contains(untreated + ", and these chances assume that there is none.") &&
+                 Catch::Contains("WAAVP 1992 asks for at least 10 animals a group: with fewer the "
+                                 "analysis will say so"));
+  plan.question.flock.season_change = 0.5;
+  CHECK_THAT(advice(), Catch::Contains(untreated + "."));
+  plan.all.front().option.design = Design::controlled;
+  plan.all.front().option.group_size = 10;
+  CHECK_THAT(advice(), !Catch::Contains("Plus ten untreated") &&
+                           !Catch::Contains("asks for at least 10 animals a group: with fewer"));
+}
+
+TEST_CASE(
+    "What a plan makes of a drench that fails but is not dead is told where it was simulated") {
+  Plan plan = plan_with({with_power(question(), 12, 50, 1.5, 99, 81)});
+  const auto advice = [&] { return fmt::format("{}", fmt::join(plan_advice(plan), " ")); };
+  CHECK_THAT(advice(), !Catch::Contains("susceptible (wrong)"));
+  PlanOutcome failing = plan.all.front().outcomes.back();
+  failing.efficacy = 0.9;
+  VerdictTally classes{};
+  classes[static_cast<std::size_t>(VerdictClass::susceptible)] = 3;
+  classes[static_cast<std::size_t>(VerdictClass::resistant)] = 31;
+  failing.tally.methods.front().classes = {classes};
+  plan.all.front().outcomes.push_back(failing);
+  CHECK_THAT(advice(), Catch::Contains("Of 100 such tests of a drench that removes 90%, 31 call it "
+                                       "resistant, 3 susceptible (wrong), and 66 give no clear "
+                                       "answer."));
 }

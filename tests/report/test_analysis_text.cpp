@@ -97,3 +97,72 @@ TEST_CASE("The summary begins with what the trial is made of") {
                            published_cut_offs(), settings)) ==
         "Trial u: 1 treated group, no untreated control");
 }
+
+namespace {
+
+/// Fifteen lambs without an egg left of 40 each, and without a group untreated.
+Group good() {
+  Group group = support::group("T", std::vector<std::uint32_t>(15, 40),
+                               std::vector<std::uint32_t>(15, 0), 15, 15);
+  group.classes = {DrugClass::bz};
+  return group;
+}
+
+std::string screen(const Group& group) {
+  AnalysisSettings settings;
+  settings.simulations = 0;
+  return analysis_summary(analyse({"t", {group}}, published_cut_offs(), settings),
+                          Verbosity::brief);
+}
+
+} // namespace
+
+TEST_CASE(
+    "The heading tells a good drench from one to be taken with care, and a table from a rule") {
+  CHECK_THAT(screen(good()), Catch::Contains(" SUSCEPTIBLE\n"));
+  Group missing = good();
+  missing.animals[3].after.reset(); // unchanged: 1 - 40/600 = 93.3%, below 95%
+  CHECK_THAT(screen(missing), Catch::Contains(" SUSCEPTIBLE, WITH CARE\n"));
+  CHECK_THAT(screen(support::group("T", {0, 0, 0}, {0, 0, 1}, 15, 15)),
+             Catch::Contains(" NO ANSWER: NO EGGS TO BEGIN WITH\n"));
+  Group horses = good();
+  horses.host = "horses";
+  horses.worm = "strongyles";
+  horses.classes = {};
+  CHECK_THAT(screen(horses), Catch::Contains(" NO ANSWER: CHECK THE TABLE\n"));
+  Group epg = good();
+  for (std::uint32_t i = 0; i < 15; ++i)
+    epg.animals[i].before->eggs = EggsSeen(50 * (i + 1));
+  CHECK_THAT(screen(epg), Catch::Contains(" NO ANSWER: CHECK THE TABLE\n") &&
+                              Catch::Contains("none; by the counts alone, which prove nothing") &&
+                              Catch::Contains("  Also      by the counts alone susceptible by "));
+  // 15 animals of two eggs, half of them left: more likely failing than not, and not proven.
+  std::vector<std::uint32_t> before{9, 2, 4, 1, 3, 7, 2, 5};
+  std::vector<std::uint32_t> after{1, 0, 2, 0, 1, 1, 0, 1};
+  const std::string leaning = screen(support::group("T", before, after, 50, 50));
+  if (leaning.find("INCONCLUSIVE") != std::string::npos)
+    CHECK_THAT(leaning, Catch::Contains(" INCONCLUSIVE, LOOKS POOR\n"));
+}
+
+TEST_CASE("Of a good class no warning is cut, of another two caveats are enough") {
+  Group group = good();
+  using namespace std::chrono;
+  for (Animal& animal : group.animals) {
+    animal.date_before = year(2031) / March / 1;
+    animal.date_treated = year(2031) / May / 12; // 72 days
+    animal.date_after = year(2031) / May / 21;
+  }
+  AnalysisSettings settings;
+  settings.simulations = 0;
+  const TrialAnalysis trial = analyse({"t", {group}}, published_cut_offs(), settings);
+  const std::string text = flowing(analysis_summary(trial, Verbosity::brief));
+  std::size_t warnings = 0;
+  for (const Caveat& caveat : trial.groups[0].caveats)
+    if (caveat.severity != Severity::note) {
+      ++warnings;
+      CHECK_THAT(text, Catch::Contains(caveat.text));
+    }
+  CHECK(warnings > 2);
+  CHECK_THAT(text, Catch::Contains("taken up to 72 days before treatment") &&
+                       !Catch::Contains("nothing speaks against this drench"));
+}

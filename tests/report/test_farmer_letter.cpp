@@ -7,6 +7,7 @@
 #include "formats/drawing/document_page.hpp"
 #include "formats/word_document.hpp"
 #include "formats/zip_archive.hpp"
+#include "report/farmer_words.hpp"
 #include "support/invented_trials.hpp"
 #include "support/page_words.hpp"
 #include "support/support.hpp"
@@ -293,6 +294,25 @@ TEST_CASE("What speaks against a good result comes before its numbers") {
   // Bad news are not put off.
   const std::string poor = letter_words(of_table(head + "\n" + rows(40)));
   CHECK(poor.find("That is too many.") < poor.find("This holds if the season"));
+}
+
+TEST_CASE("Eggs that came back too soon are told before the first number, and in the table") {
+  const std::vector<TrialAnalysis> trials = of_file("examples/horse-visits.csv");
+  const std::string said = "orked on day 14, but eggs were likely back too soon (week 5; 6 to 8 "
+                           "weeks expected)";
+  bool told = false;
+  for (const TrialAnalysis& trial : trials)
+    for (const GroupAnalysis& group : trial.groups)
+      if (group.evidence.group.name == "ivermectin") {
+        told = true;
+        const std::string words = letter_words(trial);
+        const std::size_t text = words.find('W' + said);
+        REQUIRE(text != std::string::npos);
+        CHECK(text < words.find("worm eggs before the drench", words.find("ivermectin: ")));
+        CHECK_THAT(short_reason(group), Catch::StartsWith('w' + said));
+        CHECK_THAT(words, Catch::Contains("Works, but take care: w" + said));
+      }
+  CHECK(told);
 }
 
 TEST_CASE("What untreated animals did comes before the good result that hangs on it") {

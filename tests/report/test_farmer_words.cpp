@@ -124,7 +124,7 @@ TEST_CASE("What luck leaves open is told in whole eggs, and never as none") {
   CHECK(words(fallen_by(0.998, {{0.996, 0.999}})) ==
         "Of every 100 worm eggs before the drench, fewer than 1 was left after it. Allowing for "
         "luck, it is still fewer than 1. That is too many.");
-  CHECK(words(fallen_by(0.92, {{0.919, 0.921}})) ==
+  CHECK(words(fallen_by(0.92, {{0.92, 0.92}})) ==
         "Of every 100 worm eggs before the drench, about 8 were left after it. Luck can hardly "
         "have changed that. That is too many.");
   CHECK(words(fallen_by(1, {{0.98, 1}})) ==
@@ -221,17 +221,21 @@ TEST_CASE("The limits of the trays are named where all groups are judged by the 
         "The limits in the trays are those of the rules that each drench is judged by. " + luck);
   CHECK(limits_words(trial_of({judged_by({}, {})})) == luck);
   // 100 less 95 and 90: arithmetic.
-  CHECK(good_words(0.95) == "\u2190 good: up to 5");
-  CHECK(too_many_words(0.9) == "too many: over 10 \u2192");
+  CHECK(good_words(0.95, 100) == "\u2190 good: up to 5");
+  CHECK(too_many_words(0.9, 100) == "too many: over 10 \u2192");
 }
 
 TEST_CASE("The tray tells its three numbers, and what luck allows where no egg was found") {
   CHECK(tray_numbers({33, 28, 44}) == "about 33 of 100 left; could be 28 to 44");
   CHECK(tray_numbers({33, std::nullopt, std::nullopt}) == "about 33 of 100 left");
   CHECK(tray_numbers({2, 0.3, 6}) == "about 2 of 100 left; could be up to 6");
-  CHECK(tray_numbers({1.2, 0.2, 1.4}) == "about 1 of 100 left; could be fewer");
+  // A limit is never rounded inward, and "fewer" is said only where that is all that is left.
+  CHECK(tray_numbers({1.2, 0.2, 1.4}) == "about 1 of 100 left; could be up to 2");
+  CHECK(tray_numbers({3.6, 0.5, 4}) == "about 4 of 100 left; could be fewer");
+  CHECK(tray_numbers({33, 27.6, 44.2}) == "about 33 of 100 left; could be 27 to 45");
+  CHECK(range_in_short({1.2, 0.2, 1.4}) == "up to 2");
   CHECK(tray_numbers({0.3, 0.1, 0.45}) == "fewer than 1 of 100 left");
-  CHECK(tray_numbers({0, 0, 4.2}) == "no egg found; could be up to 4 of 100");
+  CHECK(tray_numbers({0, 0, 4.2}) == "no egg found; could be up to 5 of 100");
   CHECK(tray_numbers({0, 0, 0.3}) == "no egg found; could be fewer than 1 of 100");
   CHECK(tray_numbers({0, std::nullopt, std::nullopt}) == "no egg found");
   CHECK(tray_numbers({167, 120, 230}) == "167 for every 100; could be 120 to 230");
@@ -331,4 +335,50 @@ TEST_CASE("Untreated animals are told by what they had at the second sample") {
         "what season, feed and luck do without a drench.");
   control.reduction = 0.4;
   CHECK(control_sentences(control).starts_with("Untreated animals had 60 eggs "));
+}
+
+TEST_CASE("Where fewer than one egg of 100 is good, eggs are told of 1,000") {
+  // Horses: 0.1 of 100 left is 1 of 1,000, and 96% is 40 of them: arithmetic.
+  GroupAnalysis group = fallen_by(0.999, {{0.9962, 0.9999}});
+  Verdict verdict;
+  verdict.expected = 0.999;
+  verdict.lower = 0.96;
+  group.judgement.verdicts = {verdict};
+  const auto left = eggs_left(group.evidence, group.judgement);
+  REQUIRE(left);
+  CHECK(left->told_of == 1000);
+  CHECK(tray_numbers(*left) == "about 1 of 1,000 left; could be up to 4");
+  CHECK(found_in_short(*left) == "about 1 of 1,000");
+  CHECK(fall_sentences(group) ==
+        "Of every 1,000 worm eggs before the drench, about 1 was left after it. Allowing for luck, "
+        "it may be anything up to 4.");
+  CHECK(good_words(0.999, 1000) == "\u2190 good: up to 1 of 1,000");
+  CHECK(too_many_words(0.96, 1000) == "too many: over 40 of 1,000 \u2192");
+  group.judgement.verdicts.front().expected = 0.99;
+  CHECK(eggs_left(group.evidence, group.judgement)->told_of == 100);
+}
+
+TEST_CASE("A result that leans to failing is not told as one that says nothing") {
+  GroupAnalysis group = fallen_by(0.88, {{0.7, 0.96}});
+  group.judgement.standing.verdict_class = VerdictClass::inconclusive;
+  group.judgement.standing.sign = DrenchSign::cannot_tell;
+  CHECK(standing_words(group.judgement.standing) == "Can't tell yet");
+  group.judgement.standing.leaning = Leaning::failing;
+  CHECK(standing_words(group.judgement.standing) == "Can't tell yet, looks poor");
+  CHECK_THAT(sign_sentence(group),
+             Catch::EndsWith("one that does less than it should is likelier."));
+}
+
+TEST_CASE("A farmer is told of missing animals that could change the answer, once") {
+  GroupAnalysis group = fallen_by(0.88, {{0.7, 0.96}});
+  group.caveats = {{CaveatCode::missing_after, "long words", Severity::warning}};
+  REQUIRE(caveats_for_farmer(group).size() == 1);
+  CHECK(caveat_in_short(*caveats_for_farmer(group).front()) ==
+        "Not every animal was found again, and what became of the missing could change this "
+        "answer.");
+  group.judgement.standing.care = Care::missing_after; // which says so already
+  CHECK(caveats_for_farmer(group).empty());
+  group.judgement.standing.care.reset();
+  group.caveats.front().severity = Severity::note; // no class hangs on them
+  CHECK(caveats_for_farmer(group).empty());
 }

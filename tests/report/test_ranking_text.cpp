@@ -168,3 +168,12 @@ TEST_CASE("Ranking and combinations in JSON") {
   CHECK(both["expected_upper_percent"].get<double>() > expected);
   CHECK(both["why_not"].is_null());
 }
+
+TEST_CASE("A good drench that is to be taken with care is not ranked as one without") {
+  TrialAnalysis trial = analysed({treated("a", left(0)), treated("b", left(0.3))});
+  REQUIRE(trial.groups[0].judgement.standing.verdict_class == VerdictClass::susceptible);
+  trial.groups[0].judgement.standing.care = Care::sampled_early;
+  CHECK(says(screen(trial), "with care"));
+  trial.groups[0].judgement.standing.care.reset();
+  CHECK_FALSE(says(screen(trial), "with care"));
+}

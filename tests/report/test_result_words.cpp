@@ -105,7 +105,12 @@ TEST_CASE("The first verdict is told by the counts alone where a bar decides, an
   CHECK_THAT(first_verdict_text(one), Catch::StartsWith("if the sky was blue: susceptible by "));
   one.judgement.standing = standing_of(
       one.judgement, {}, {{BarCode::day, "a", "b", "c"}, {BarCode::dose, "a", "b", "c"}});
-  CHECK_THAT(first_verdict_text(one), Catch::StartsWith("by the counts alone susceptible by "));
+  CHECK_THAT(first_verdict_text(one),
+             Catch::StartsWith("none; by the counts alone, which prove nothing here, it would "
+                               "be susceptible by "));
+  GroupAnalysis poor = group(resistant);
+  poor.judgement.standing = standing_of(poor.judgement, {}, {{BarCode::day, "a", "b", "c"}});
+  CHECK_THAT(first_verdict_text(poor), Catch::StartsWith("by the counts alone resistant by "));
   CHECK(verdict_words(one) == "not applicable");
   CHECK(bar_codes(one.judgement.standing) == "day+dose");
   CHECK(bar_codes({}).empty());

@@ -302,7 +302,7 @@ const std::vector<Flaw>& all_flaws() {
        "good one",
        0.6, 0.99, true, false, made_by(epg_of_one_day, 50.0)},
       {"units: EPG of one day, rounded", "the same at 16.67 EPG an egg, each EPG a whole number",
-       0.6, 0.99, false, false, made_by(epg_of_one_day, 50.0 / 3)},
+       0.6, 0.99, true, false, made_by(epg_of_one_day, 50.0 / 3)},
       {"columns swapped", "the counts of before and after change places", 0.6, 0.99, false, false,
        made_by(swapped)},
       {"too early, day 5",

@@ -88,6 +88,21 @@ TEST_CASE("Substances are found in a text as whole words, each once, in its orde
   CHECK(names_in("").empty());
 }
 
+TEST_CASE("A name tells a class where it names one substance for roundworms") {
+  const auto told = [](std::string_view text) {
+    const auto substance = substance_telling_class(text);
+    return substance ? std::string(substance->name) : std::string();
+  };
+  CHECK(told("Ivermectin 0.2 mg/kg oral") == "ivermectin");
+  CHECK(told("ivermectin + praziquantel") == "ivermectin"); // for tapeworms
+  CHECK(told("ivermectin ivermectin") == "ivermectin");
+  CHECK(told("abamectin + levamisole").empty());
+  CHECK(told("ivermectin + closantel").empty());
+  CHECK(told("closantel").empty());
+  CHECK(told("praziquantel").empty());
+  CHECK(told("white drench").empty());
+}
+
 TEST_CASE("A class is put into words, which are read again") {
   CHECK(drug_class_in_words(DrugClass::bz) == "benzimidazoles");
   CHECK(drug_class_in_words(DrugClass::lv) == "levamisole");

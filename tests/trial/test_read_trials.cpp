@@ -397,3 +397,30 @@ TEST_CASE("Edge inputs are no counts table, and its edge forms are one") {
         return counts_table(read_trials(bytes, "t.csv", options).trials);
       });
 }
+
+TEST_CASE("A class left out is taken from the drench's name, and told once a substance") {
+  const TrialTable table =
+      read_trials("trial,group,animal,eggs_before,eggs_after,drench,class,role\n"
+                  "t,a,1,12,1,Ivermectin oral,,\nt,levamisole,2,12,1,yellow,,\n"
+                  "t,c,3,12,1,ivermectin,BZ,\nt,d,4,12,1,white,,\n"
+                  "t,e,5,12,1,ivermectin,,control\nu,b,1,12,1,ivermectin,,\n",
+                  "t.csv", factor_50());
+  REQUIRE(table.trials.size() == 2);
+  const auto classes = [&](std::size_t group) {
+    return to_string(table.trials[0].groups.at(group).classes);
+  };
+  CHECK(classes(0) == "ML");
+  CHECK(classes(1) == "LV");
+  CHECK(classes(2) == "BZ"); // as given
+  CHECK(classes(3).empty());
+  CHECK(classes(4).empty()); // nobody was drenched
+  CHECK(table.trials[0].reading ==
+        std::vector<std::string>{"Group 'a': class ML taken from the drench's name 'ivermectin'.",
+                                 "Group 'levamisole': class LV taken from the drench's name "
+                                 "'levamisole'."});
+  CHECK(to_string(table.trials[1].groups[0].classes) == "ML");
+  CHECK(table.notes ==
+        std::vector<std::string>{
+            "t.csv: class ML taken from the drench's name 'ivermectin', where none is given",
+            "t.csv: class LV taken from the drench's name 'levamisole', where none is given"});
+}

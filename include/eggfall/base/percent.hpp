@@ -13,6 +13,12 @@ std::string percent(double proportion);
 /// when it differs from it: 0.9499 against 0.95 is "94.99%".
 std::string percent_beside(double proportion, double threshold);
 
+/// A limit of a true fall: no counts prove 100%, so that a limit of 1 is "over 99.99%" too.
+std::string percent_of_limit(double limit);
+
+/// The same beside a threshold, as percent_beside().
+std::string percent_of_limit_beside(double limit, double threshold);
+
 /// A proportion in percent, rounded to 6 decimals: the number that JSON and workbooks hold. The
 /// quadrature is good for 4 of them, and the logarithms of two machines agree in more than 6.
 double in_percent(double proportion);

@@ -7,7 +7,6 @@
 #include "eggfall/trial/trial.hpp"
 
 #include <cstddef>
-#include <cstdint>
 #include <optional>
 
 namespace eggfall {
@@ -24,8 +23,9 @@ struct UnitDoubt {
   enum class Kind { epg_as_eggs, swapped };
   Kind kind = Kind::epg_as_eggs;
   std::size_t counts = 0; ///< How many different counts above zero there are.
-  /// The largest number that divides all of them, if they look like EPG.
-  std::uint32_t divisor = 0;
+  /// What all of them have in common, if they look like EPG: a whole number that divides them, or a
+  /// factor in thirds whose multiples were rounded.
+  double divisor = 0;
   std::optional<double> rise; ///< (EPG after)/(EPG before), if they look swapped.
 };
 

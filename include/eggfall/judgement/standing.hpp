@@ -67,16 +67,25 @@ enum class Care {
   stricter_rule,       ///< By another criterion it is resistant, or suspected to be.
   repeats_disagree,    ///< Counts of one sample differ by more than luck.
   sampled_early,       ///< The drench may only have stopped the worms laying.
+  sampled_long_before, ///< So long that counts may have fallen by themselves.
   overdosed,           ///< A high dose can hide early resistance.
   missing_after,       ///< The class hangs on animals that were not found again.
   other_warning,       ///< There is a serious caveat, or one animal had most of the eggs.
 };
 
 /// In the order of their values.
-inline constexpr std::array all_cares{
-    Care::worm_may_survive, Care::larvae_without_eggs, Care::truth_may_be_lower,
-    Care::stricter_rule,    Care::repeats_disagree,    Care::sampled_early,
-    Care::overdosed,        Care::missing_after,       Care::other_warning};
+inline constexpr std::array all_cares{Care::worm_may_survive,    Care::larvae_without_eggs,
+                                      Care::truth_may_be_lower,  Care::stricter_rule,
+                                      Care::repeats_disagree,    Care::sampled_early,
+                                      Care::sampled_long_before, Care::overdosed,
+                                      Care::missing_after,       Care::other_warning};
+
+/// To which side an inconclusive result leans, by the chance that speaks most for the drench. It is
+/// no class: but that "either way" be not read into it, it is said.
+enum class Leaning {
+  failing,        ///< A true fall below the lower threshold is more likely than not.
+  below_expected, ///< One below the expected efficacy is.
+};
 
 /// What is to be thought of a drench at the first glance.
 enum class DrenchSign {
@@ -105,6 +114,8 @@ struct Standing {
   DrenchSign sign = DrenchSign::cannot_tell;
   /// The first reason for care, if the drench meets its rule and there is any.
   std::optional<Care> care;
+  /// To which side an inconclusive result leans that no bar took away.
+  std::optional<Leaning> leaning = {};
 };
 
 /// Whether the first bar takes the class away: there is one, and it gives no class of its own.

@@ -172,8 +172,8 @@ struct Group {
 struct Trial {
   std::string name;
   std::vector<Group> groups; ///< At most one of them has the role control.
-  /// What its tables were taken for, line by line; empty for counts tables in our own form, which
-  /// leave nothing to be understood.
+  /// What its tables were taken for, line by line; of counts tables in our own form only what a
+  /// group's name or drench says in the place of an empty class.
   std::vector<std::string> reading = {};
 };
 

@@ -109,13 +109,14 @@ struct TrayLimit {
   std::string_view dashes;
 };
 
-std::vector<TrayLimit> limits_of(const Verdict& verdict) {
+std::vector<TrayLimit> limits_of(const Verdict& verdict, int told_of) {
   std::vector<TrayLimit> limits;
   // The words of the last stand in the lowest lane, so that the line of another passes before them.
   if (verdict.expected)
-    limits.push_back({100 * (1 - *verdict.expected), good_words(*verdict.expected), "7 3"});
+    limits.push_back(
+        {100 * (1 - *verdict.expected), good_words(*verdict.expected, told_of), "7 3"});
   if (verdict.lower)
-    limits.push_back({100 * (1 - *verdict.lower), too_many_words(*verdict.lower), "2 3"});
+    limits.push_back({100 * (1 - *verdict.lower), too_many_words(*verdict.lower, told_of), "2 3"});
   return limits;
 }
 
@@ -160,8 +161,9 @@ std::string tray_drawing(const std::string& name, const EggsLeft& left, const Ve
   };
   const int found = whole(left.found);
   const double most = left.most.value_or(left.found);
-  const int perhaps = std::max(whole(most), most > 0 ? 1 : 0);
-  const std::vector<TrayLimit> limits = limits_of(verdict);
+  // What may be left is never rounded away.
+  const int perhaps = whole(std::ceil(most - 1e-9));
+  const std::vector<TrayLimit> limits = limits_of(verdict, left.told_of);
   const EggTray tray(4 + mark_lane * static_cast<double>(limits.size()));
   NarrowFigure figure(fmt::format("Of 100 eggs, those left after {}", name),
                       fmt::format("A tray of 100 eggs, filled from the left: {} are left, {} more "

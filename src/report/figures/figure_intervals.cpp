@@ -38,7 +38,7 @@ std::optional<CaptionedFigure> intervals_figure(const GroupAnalysis& analysis,
   return CaptionedFigure{
       fmt::format("{}: {}", analysis.evidence.group.name,
                   headline.usable() ? fmt::format("judged by {} to {}", percent(*headline.lower),
-                                                  percent(*headline.upper))
+                                                  percent_of_limit(*headline.upper))
                                     : std::string("no interval to judge by")),
       figure.finished(y + 4 + FallAxis::height_below),
       "A bar is the interval by one method, with an arrow where it goes on; the dot is the fall. "
