@@ -123,12 +123,12 @@ std::string worms_table(const GroupAnalysis& analysis) {
 /// The gravest; of a good class every one but the notes, since any of them could undermine it.
 std::string caveat_entries(const std::vector<Caveat>& caveats, VerdictClass standing,
                            Verbosity verbosity) {
-  const auto of = [&](Severity severity) {
+  const auto number_of = [&](Severity severity) {
     return static_cast<std::size_t>(std::ranges::count(caveats, severity, &Caveat::severity));
   };
   const std::size_t uncut =
-      of(Severity::serious) +
-      (standing == VerdictClass::susceptible ? of(Severity::warning) : std::size_t{0});
+      number_of(Severity::serious) +
+      (standing == VerdictClass::susceptible ? number_of(Severity::warning) : std::size_t{0});
   const std::size_t most =
       verbosity == Verbosity::full ? caveats.size() : std::max(shown_caveats, uncut);
   std::string out;

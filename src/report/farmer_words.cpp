@@ -25,7 +25,7 @@ struct ToldEggs {
   double least = 0;       ///< Rounded down, and
   double most = 0;        ///< up: a limit that is rounded inward says too much.
   bool below_one = false; ///< Fewer than one may be left at most.
-  std::string of;         ///< "100" or "1,000".
+  std::string out_of;     ///< "100" or "1,000".
 };
 
 /// The eggs left must have limits, or these are not to be used.
@@ -66,7 +66,8 @@ std::string range_words(const EggsLeft& left) {
   const ToldEggs eggs = told_eggs(left);
   if (eggs.found == 0)
     return fmt::format("Allowing for luck, {} of every {} may be left.",
-                       eggs.below_one ? "fewer than 1" : "up to " + whole_eggs(eggs.most), eggs.of);
+                       eggs.below_one ? "fewer than 1" : "up to " + whole_eggs(eggs.most),
+                       eggs.out_of);
   if (eggs.below_one)
     return eggs.found < 0.5 ? "Allowing for luck, it is still fewer than 1."
                             : "Allowing for luck, it is 1 at most.";
@@ -104,11 +105,11 @@ std::string eggs_words(const GroupAnalysis& analysis, const EggsLeft& left) {
   if (without_season)
     return fmt::format("Set against the untreated animals, {} of every {} worm eggs {} left after "
                        "the drench.",
-                       eggs_in_words(eggs.found), eggs.of, were);
+                       eggs_in_words(eggs.found), eggs.out_of, were);
   if (!pairs_animals(*analysis.evidence.design))
     return fmt::format("For every {} worm eggs in untreated animals, the treated ones had {}.",
-                       eggs.of, eggs_in_words(eggs.found));
-  return fmt::format("Of every {} worm eggs before the drench, {} {} left after it.", eggs.of,
+                       eggs.out_of, eggs_in_words(eggs.found));
+  return fmt::format("Of every {} worm eggs before the drench, {} {} left after it.", eggs.out_of,
                      eggs_in_words(eggs.found), were);
 }
 
@@ -427,7 +428,7 @@ std::string found_in_short(const EggsLeft& left) {
   if (left.found > 100)
     return whole_eggs(left.found);
   const ToldEggs eggs = told_eggs(left);
-  return eggs_in_words(eggs.found) + (left.told_of == 100 ? "" : " of " + eggs.of);
+  return eggs_in_words(eggs.found) + (left.told_of == 100 ? "" : " of " + eggs.out_of);
 }
 
 std::string range_in_short(const EggsLeft& left) {
@@ -445,12 +446,13 @@ std::string range_in_short(const EggsLeft& left) {
 std::string tray_numbers(const EggsLeft& left) {
   const ToldEggs eggs = told_eggs(left);
   if (left.found == 0)
-    return !left.most ? "no egg found"
-                      : fmt::format("no egg found; could be {} of {}",
-                                    eggs.below_one ? "fewer than 1" : up_to(eggs.most), eggs.of);
-  const std::string text = left.found > 100
-                               ? fmt::format("{} for every 100", whole_eggs(left.found))
-                               : fmt::format("{} of {} left", eggs_in_words(eggs.found), eggs.of);
+    return !left.most
+               ? "no egg found"
+               : fmt::format("no egg found; could be {} of {}",
+                             eggs.below_one ? "fewer than 1" : up_to(eggs.most), eggs.out_of);
+  const std::string text =
+      left.found > 100 ? fmt::format("{} for every 100", whole_eggs(left.found))
+                       : fmt::format("{} of {} left", eggs_in_words(eggs.found), eggs.out_of);
   if (!left.most || left.found > most_eggs_told || eggs.below_one || eggs.least == eggs.most)
     return text;
   if (eggs.least < 1)

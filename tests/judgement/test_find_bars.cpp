@@ -205,11 +205,12 @@ std::string ten_sheep(int short_of_dose, int missing, const std::array<int, 10>&
   std::string table = head + ",weight_kg,dose_ml,label_ml_per_kg,eggs_before:nematodirus,"
                              "eggs_after:nematodirus\n";
   for (int i = 0; i < 10; ++i) {
-    const auto at = static_cast<std::size_t>(i);
+    const auto place = static_cast<std::size_t>(i);
     const bool found = i < 10 - missing;
-    table += fmt::format("w,{},{},{},40,{},0.2,12,{}\n", i + 1, eggs_before[at],
-                         found ? fmt::format("{}", eggs_after[at]) : "", i < short_of_dose ? 7 : 8,
-                         found ? fmt::format("{}", kind_after[at]) : "");
+    table +=
+        fmt::format("w,{},{},{},40,{},0.2,12,{}\n", i + 1, eggs_before[place],
+                    found ? fmt::format("{}", eggs_after[place]) : "", i < short_of_dose ? 7 : 8,
+                    found ? fmt::format("{}", kind_after[place]) : "");
   }
   return table;
 }

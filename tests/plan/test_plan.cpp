@@ -168,14 +168,14 @@ TEST_CASE("A flock that cannot answer today is told when it can") {
 }
 
 TEST_CASE("What is tried where no design will do is within what a plan may ask") {
-  const PlanQuestion of = question({DrugClass::bz, DrugClass::ml});
+  const PlanQuestion asked = question({DrugClass::bz, DrugClass::ml});
   for (const std::size_t size : {std::size_t{10}, std::size_t{400}, PlanChoices::most_in_group}) {
-    PlannedFlock flock = of.flock;
+    PlannedFlock flock = asked.flock;
     flock.animals = 50'000;
-    const PlanOption best{Design::paired, size, of.choices.counting.front()};
+    const PlanOption best{Design::paired, size, asked.choices.counting.front()};
     std::size_t one_drench = 0;
     for (const PlanCase& each : remedies(best, flock)) {
-      CHECK_NOTHROW(check(question_of(each, of.aim)));
+      CHECK_NOTHROW(check(question_of(each, asked.aim)));
       CHECK((each.kind != PlanCase::Kind::more_animals || each.option.group_size > size));
       if (each.kind == PlanCase::Kind::one_drench) {
         ++one_drench;

@@ -95,8 +95,8 @@ TEST_CASE("Notes on a plan own up to cut-offs written down from memory") {
 }
 
 TEST_CASE("A plan says what it takes for granted of the season, and who asks for more animals") {
-  const PlanQuestion of = question();
-  Plan plan = plan_with({with_power(of, 6, 50, 1.5, 99, 81)});
+  const PlanQuestion asked = question();
+  Plan plan = plan_with({with_power(asked, 6, 50, 1.5, 99, 81)});
   plan.published = published_minima(published_cut_offs(), plan.question.flock);
   const auto advice = [&] { return fmt::format("{}", fmt::join(plan_advice(plan), " ")); };
   const std::string untreated =

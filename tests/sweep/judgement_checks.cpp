@@ -35,11 +35,6 @@ bool is_good(DrenchSign sign) {
   return sign == DrenchSign::works || sign == DrenchSign::works_with_care;
 }
 
-/// A bar that takes the class away, as all but the control's with a class of its own do.
-bool is_barred(const Standing& standing) {
-  return !standing.bars.empty() && !gives_own_class(standing.bars.front());
-}
-
 std::string shown(const Standing& standing) {
   std::string bars;
   for (const Bar& bar : standing.bars)
