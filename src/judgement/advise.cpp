@@ -268,30 +268,37 @@ private:
 
   /// How to use a drench that meets its rule where worms may survive. Of a worm whose class a bar
   /// took away, what lifts the bar is the thing to do: more larvae told apart would not.
-  std::string with_doubtful_worms() const {
-    std::vector<std::string> steps;
+  Wording with_doubtful_worms() const {
+    std::vector<std::string> told;
+    Wording steps;
     bool others = false;
     for (const WormAnalysis& worm : judgement_.worms) {
       if (!may_survive(worm))
         continue;
       const Standing& standing = worm.judgement.standing;
-      if (!is_barred(standing))
+      if (!is_barred(standing)) {
         others = true;
-      else if (std::ranges::find(steps, standing.bars.front().next_step) == steps.end())
-        steps.push_back(standing.bars.front().next_step);
+        continue;
+      }
+      const Wording& step = standing.bars.front().next_step;
+      if (std::ranges::find(told, step.text()) != told.end())
+        continue;
+      told.push_back(step.text());
+      steps += step + " ";
     }
-    if (!steps.empty() && others)
-      steps.emplace_back("Have more larvae or eggs told apart, too.");
-    return fmt::format(
-        "The rule is met by {}, but do not count on this drench against {} {} Check counts after "
-        "each use.",
-        judged_together(evidence_.group, doubtful_), listed(doubtful_),
-        steps.empty() ? "until a test with more larvae or eggs told apart has shown it."
-                      : fmt::format("yet. {}", fmt::join(steps, " ")));
+    if (!told.empty() && others)
+      steps += "Have more larvae or eggs told apart, too. ";
+    const std::string against =
+        fmt::format("The rule is met by {}, but do not count on this drench against {} ",
+                    judged_together(evidence_.group, doubtful_), listed(doubtful_));
+    const Wording until =
+        told.empty() ? Wording("until a test with more larvae or eggs told apart has shown it. ")
+                     : "yet. " + steps;
+    return against + until + "Check counts after each use.";
   }
 
   /// How to use a drench that meets its rule, for this reason of care.
-  std::string with_care(Care care) const {
+  Wording with_care(Care care) const {
     constexpr std::string_view again = "can hide resistance: put that right and test again before "
                                        "trusting this drench.";
     switch (care) {

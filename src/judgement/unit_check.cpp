@@ -54,7 +54,8 @@ public:
 
 private:
   bool luck_hardly_does(double one_in) const {
-    return static_cast<double>(number()) * std::log(one_in) > -std::log(rare);
+    return static_cast<double>(number()) * std::log(one_in) >
+           -std::log(field_practice().common_divisor_chance);
   }
 
   void add(std::uint32_t eggs) {

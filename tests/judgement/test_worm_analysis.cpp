@@ -116,7 +116,7 @@ TEST_CASE("A worm whose class a bar took away is told with the bar, and what lif
   REQUIRE(haemonchus.judgement.standing.bars.size() == 1);
   const Bar& bar = haemonchus.judgement.standing.bars.front();
   CHECK(bar.code == BarCode::dose);
-  CHECK(analysis.advice.next_step ==
+  CHECK(analysis.advice.next_step.text() ==
         "The rule is met by all worms together, but do not count on this drench against haemonchus "
         "yet. Give each animal the dose for its weight, and test again. Check counts after each "
         "use.");
