@@ -85,16 +85,19 @@ void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
         return unclear(outcome, criterion, 0);
       });
   const double most_unclear = unclear(least_clear, criterion, 0);
-  if (most_unclear > field_practice().unclear_worth_telling)
+  const auto& lower = criterion.cut_off.lower;
+  if (most_unclear > field_practice().unclear_worth_telling &&
+      !(lower && same_efficacy(least_clear.efficacy, *lower)))
     sentences.push_back(fmt::format(
         "What it cannot do is judge a drench in between: if one truly removes {}, about {:.0f} of "
         "100 such tests end without a clear answer.",
         efficacy_text(least_clear.efficacy), 100 * most_unclear));
-  const auto& lower = criterion.cut_off.lower;
   for (const PlanOutcome& outcome : planned.outcomes)
     if (lower && same_efficacy(outcome.efficacy, *lower))
-      sentences.push_back(fmt::format("Of 100 such tests of a drench that removes {}, {}.",
-                                      efficacy_text(*lower), calls_of_100(outcome, criterion)));
+      sentences.push_back(
+          fmt::format("What it does badly is judge a drench in between: of 100 such "
+                      "tests of one that truly removes {}, {}.",
+                      efficacy_text(*lower), calls_of_100(outcome, criterion)));
 }
 
 /// What the test needs beside the animals whose chances were simulated.

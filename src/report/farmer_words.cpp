@@ -370,6 +370,8 @@ std::string_view plain_words_of(CaveatCode code) {
   case CaveatCode::pooled:
     return "The samples of several animals were mixed: one that was missed, or got too little, "
            "cannot be seen.";
+  case CaveatCode::mean_implausible:
+    return "More eggs were written down than animals carry: the numbers may be typed wrongly.";
   case CaveatCode::few_eggs_counted:
     return "So few eggs were counted that luck weighs heavily: even a good drench could hardly "
            "show that it is good.";

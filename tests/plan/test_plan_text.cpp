@@ -126,7 +126,8 @@ TEST_CASE(
   classes[static_cast<std::size_t>(VerdictClass::resistant)] = 31;
   failing.tally.methods.front().classes = {classes};
   plan.all.front().outcomes.push_back(failing);
-  CHECK_THAT(advice(), Catch::Contains("Of 100 such tests of a drench that removes 90%, 31 call it "
-                                       "resistant, 3 susceptible (wrong), and 66 give no clear "
-                                       "answer."));
+  CHECK_THAT(advice(),
+             Catch::Contains("of 100 such tests of one that truly removes 90%, 31 call it "
+                             "resistant, 3 susceptible (wrong), and 66 give no clear "
+                             "answer."));
 }

@@ -415,13 +415,14 @@ TEST_CASE("A class left out is taken from the drench's name, and told once a sub
   CHECK(classes(2) == "BZ"); // as given
   CHECK(classes(3).empty());
   CHECK(classes(4).empty()); // nobody was drenched
-  CHECK(table.trials[0].reading ==
-        std::vector<std::string>{"Group 'a': class ML taken from the drench's name 'ivermectin'.",
-                                 "Group 'levamisole': class LV taken from the drench's name "
-                                 "'levamisole'."});
+  CHECK(
+      table.trials[0].reading ==
+      std::vector<std::string>{"Group \"a\": class ML taken from the drench's name \"ivermectin\".",
+                               "Group \"levamisole\": class LV taken from the drench's name "
+                               "\"levamisole\"."});
   CHECK(to_string(table.trials[1].groups[0].classes) == "ML");
   CHECK(table.notes ==
         std::vector<std::string>{
-            "t.csv: class ML taken from the drench's name 'ivermectin', where none is given",
-            "t.csv: class LV taken from the drench's name 'levamisole', where none is given"});
+            "t.csv: class ML taken from the drench's name \"ivermectin\", where none is given",
+            "t.csv: class LV taken from the drench's name \"levamisole\", where none is given"});
 }

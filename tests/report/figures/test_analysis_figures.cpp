@@ -81,7 +81,7 @@ TEST_CASE("The tray is solid up to the best estimate, and hatched as far as luck
   CHECK(all == 100);
   CHECK(solid == static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.reduction))));
   CHECK(solid + document.select_nodes("//path[@class='hatching']").size() ==
-        static_cast<std::size_t>(std::round(100 * (1 - *group.evidence.headline.lower))));
+        static_cast<std::size_t>(std::ceil(100 * (1 - *group.evidence.headline.lower))));
   // The three numbers stand below it, as the sentences tell them.
   CHECK(document.select_nodes("//path[@class='luck']").size() == 1);
   const std::string numbers = tray_numbers(*eggs_left(group.evidence, group.judgement));
