@@ -278,7 +278,7 @@ TEST_CASE("Counts that rose without the control's are asked about, as samples ma
   CHECK(text(analysed({swapped}), CaveatCode::counts_rose) ==
         "Counts rose by 100% after treatment: check first that before and after are not swapped, "
         "in the table or at the bench.");
-  CHECK_THAT(analysed({swapped}).advice.next_step,
+  CHECK_THAT(analysed({swapped}).advice.next_step.text(),
              Catch::StartsWith("Counts rose: check first that before and after are not swapped. "));
   const Group held = as_control(support::group("C", {10, 8, 20, 12}, {11, 8, 20, 12}, 50, 50));
   CHECK_THAT(text(analysed({swapped, held}), CaveatCode::counts_rose),
@@ -313,7 +313,8 @@ TEST_CASE("A first sample weeks before treatment is a reason for care, past thre
     const GroupAnalysis result = analysed({group});
     CHECK((result.judgement.standing.care == Care::sampled_long_before) == (before == 1));
     if (before == 1)
-      CHECK_THAT(result.advice.next_step, Catch::Contains("first sample was taken so long before"));
+      CHECK_THAT(result.advice.next_step.text(),
+                 Catch::Contains("first sample was taken so long before"));
     return has_caveat(result.caveats, CaveatCode::sampled_long_before, Severity::serious);
   };
   CHECK(severity(1)); // 22 days

@@ -452,7 +452,7 @@ TEST_CASE("A drench's name tells its class, and with it its days") {
   // Of a drench that nothing is known of the strictest days hold, until somebody says what it was.
   const Standing unknown = named(9, "white drench");
   CHECK(codes(unknown) == Codes{BarCode::day});
-  CHECK_THAT(unknown.bars[0].next_step, Catch::StartsWith("Say which drench it was"));
+  CHECK_THAT(unknown.bars[0].next_step.text(), Catch::StartsWith("Say which drench it was"));
   CHECK(codes(named(9, "white drench", "BZ")).empty());
   CHECK(codes(named(10, "white drench")).empty());
 }

@@ -124,7 +124,7 @@ TEST_CASE(
   VerdictTally classes{};
   classes[static_cast<std::size_t>(VerdictClass::susceptible)] = 3;
   classes[static_cast<std::size_t>(VerdictClass::resistant)] = 31;
-  failing.tally.methods.front().classes = {classes};
+  failing.tally.methods.front().verdicts = {classes};
   plan.all.front().outcomes.push_back(failing);
   CHECK_THAT(advice(),
              Catch::Contains("of 100 such tests of one that truly removes 90%, 31 call it "

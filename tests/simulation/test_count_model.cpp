@@ -498,7 +498,8 @@ TEST_CASE("A simulated control group has no reduction") {
   check_near(ratio_of_totals(pairs(model, 801, 1)), 1.3);
   CHECK(mean(pairs(model, 801).after).value == 0);
   model.control_animals = 0;
-  CHECK(control_of(simulate(model, {801, 0, 0}).trial) == nullptr);
+  const Trial uncontrolled = simulate(model, {801, 0, 0}).trial;
+  CHECK(control_of(uncontrolled) == nullptr);
 }
 
 TEST_CASE("A model out of its range is refused, with the value and the range") {

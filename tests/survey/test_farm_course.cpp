@@ -157,8 +157,8 @@ TEST_CASE("A test of no known day stands in no other test's way, in any order of
   const SurveyRow undated = test_of(2030, bad, resistant);
   SurveyRow may = test_of(2030, good, susceptible);
   SurveyRow june = test_of(2030, worse, low_resistant);
-  may.day = std::chrono::sys_days(std::chrono::year(2030) / 5 / 1);
-  june.day = std::chrono::sys_days(std::chrono::year(2030) / 6 / 1);
+  may.dated.day = std::chrono::sys_days(std::chrono::year(2030) / 5 / 1);
+  june.dated.day = std::chrono::sys_days(std::chrono::year(2030) / 6 / 1);
   const FarmCourse hill = course({may, june, undated});
   REQUIRE(hill.tests.size() == 3);
   CHECK_FALSE(hill.tests[0].since_first);
