@@ -248,7 +248,8 @@ TEST_CASE("A group whose name says untreated, without a role, is a question and 
               name + "\"; treated, if it was");
     ReadOptions told = factor_50();
     told.control = name;
-    CHECK(control_of(only_trial(table, told))->name == name);
+    const Trial trial = only_trial(table, told);
+    CHECK(control_of(trial)->name == name);
     // A pilot's groups are not compared.
     ReadOptions pilot = factor_50();
     pilot.needed = NeededCounts::before;
