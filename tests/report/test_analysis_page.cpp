@@ -124,7 +124,7 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   };
   // No egg: never "none" without what luck leaves open.
   CHECK(sentences("no-egg-after") ==
-        "No worm egg was found after the drench. Allowing for luck, up to 1 of every 100 may be "
+        "No worm egg was found after the drench. Allowing for luck, up to 2 of every 100 may be "
         "left. That is what a drench that works does. This holds if the season alone did not move "
         "the counts, the second sample was taken on day 8 to 10 and each animal got the label's "
         "dose for its weight.");
@@ -139,8 +139,8 @@ TEST_CASE("What the farmer reads is true of trials at the edges") {
   CHECK(sign("counts-rise") == DrenchSign::failing);
   CHECK(sign("three-animals") == DrenchSign::cannot_tell);
   CHECK_THAT(farmer_words_of("tests/extremes/three-animals.csv"),
-             Catch::Contains("Only 3 animals") && Catch::Contains("repeat the test"));
-  CHECK(sign("huge-counts") == DrenchSign::works);
+             Catch::Contains("Only 3 animals") && Catch::Contains("the test is repeated"));
+  CHECK(sign("huge-counts") == DrenchSign::works_with_care); // more eggs than animals carry
   CHECK_THAT(sentences("huge-counts"), Catch::Contains("about 1 was left after it"));
 }
 
