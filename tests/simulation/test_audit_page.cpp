@@ -36,7 +36,7 @@ TEST_CASE("An audit's page starts with how it was made, its figures and its note
 
 TEST_CASE("An audit's page says once what several tables have to say") {
   AuditResult result = result_to_show();
-  result.cells[2].tally.without_estimate = 0; // so that the second design has tables, too
+  result.farms[2].tally.without_estimate = 0; // so that the second design has tables, too
   const std::string page = audit_page(result, {"An audit", {}});
   for (const AuditTable& table : summary_tables(result)) {
     CAPTURE(table.heading);
@@ -87,7 +87,7 @@ TEST_CASE("An audit's page has the worst coverage of each kind of truth, if ther
   CHECK_THAT(one_kind, !Catch::Contains("by kind of truth") &&
                            Catch::Contains("| bootstrap, BCa | **82.5** | **75.0** (3.1) |"));
   // A cell with something unusual is of a kind of its own.
-  result.cells[1].cell.model.undosed = 0.04;
+  result.farms[1].farm.model.undosed = 0.04;
   const std::string page = audit_page(result, {"An audit", {}});
   CHECK_THAT(page, Catch::Contains("\n| nothing unusual | 1 | 90.0 | **80.0** |\n"
                                    "| 4% not dosed | 1 | **75.0** | **0.0** |\n"));
