@@ -76,10 +76,10 @@ std::string verdicts_head(std::string_view first) {
 }
 
 std::string verdicts_row(std::string_view first, const VerdictShares& shares) {
-  std::vector<std::string> farms;
+  std::vector<std::string> cells;
   for (const double share : shares)
-    farms.push_back(shown(100 * share));
-  return verdicts_table().row(shortened(first, name_width), farms);
+    cells.push_back(shown(100 * share));
+  return verdicts_table().row(shortened(first, name_width), cells);
 }
 
 /// The tally of the interval by which a criterion judges.

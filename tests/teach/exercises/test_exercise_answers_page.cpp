@@ -29,13 +29,13 @@ std::vector<std::string> row_of(const DesignExercises& exercises, const std::str
                                 const std::string& name) {
   const pugi::xml_document page = answers(exercises);
   const std::string path = "//table[thead/tr/th='" + head + "']/tbody/tr[th='" + name + "']";
-  std::vector<std::string> farms;
-  for (const pugi::xml_node farm : page.select_node(path.c_str()).node().children("td"))
-    farms.emplace_back(farm.text().get());
-  return farms;
+  std::vector<std::string> cells;
+  for (const pugi::xml_node cell : page.select_node(path.c_str()).node().children("td"))
+    cells.emplace_back(cell.text().get());
+  return cells;
 }
 
-using Farms = std::vector<std::string>;
+using Cells = std::vector<std::string>;
 
 } // namespace
 
@@ -65,7 +65,7 @@ TEST_CASE("exercise answers: shares of many tests are those of their tallies") {
   // 33 of 110 saw no egg; 60 of the 100 that can be judged held it, 25 of 110 had no limits, a mean
   // width of 20 points; 95 of 100 held it, 31 points; 22 of 110 call it susceptible.
   CHECK(row_of(made, "Called susceptible", "5 animals") ==
-        Farms{"30%", "60%", "23%", "20", "95%", "31", "20%"});
+        Cells{"30%", "60%", "23%", "20", "95%", "31", "20%"});
 }
 
 TEST_CASE("exercise answers: falls once and often stand beside the truth, or are none") {
@@ -75,9 +75,9 @@ TEST_CASE("exercise answers: falls once and often stand beside the truth, or are
   made.left_out.untreated.all = {std::nullopt, 0.001};
   made.left_out.untreated.kept = {-0.25, 0.3};
   CHECK(row_of(made, "Kept, this test", "Treated") ==
-        Farms{"90.0%", "95.0%", "93.1%", "94.5%", "93.0%"});
+        Cells{"90.0%", "95.0%", "93.1%", "94.5%", "93.0%"});
   CHECK(row_of(made, "Kept, this test", "Untreated") ==
-        Farms{"none", "-25.0%", "0.1%", "30.0%", "0.0%"}); // nothing was done to them
+        Cells{"none", "-25.0%", "0.1%", "30.0%", "0.0%"}); // nothing was done to them
 }
 
 TEST_CASE("exercise answers: the missed animal's eggs are told of all treated animals'") {
