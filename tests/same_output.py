@@ -120,6 +120,8 @@ def others():
     yield "factor wanted", ["factor", "--faeces-g", "3", "--total-ml", "45", "--wanted", "5"]
     yield "audit", ["audit", "--animals", "7,15", "--trials", "60", "--class", "BZ", "--json", "a.json",
                     "--csv", "a.csv", "--page", "a.md", "--verbose"]
+    yield "audit drawn", ["audit", "--animals", "7", "--design", "paired,controlled", "--trials", "60", "--page",
+                          "a.html", "--figures", "figures"]
     for shard in (1, 2):
         yield f"audit shard {shard}", ["audit", "--animals", "7,15", "--trials", "40", "--shard",
                                        f"{shard}/2", "--json", "part.json"]

@@ -30,6 +30,8 @@ install_debian(debian_library libeggfall-dev)
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
+# Whatever the umask of who makes them: folders that others could not enter would be of no use.
+set(CPACK_INSTALL_DEFAULT_DIRECTORY_PERMISSIONS ${CMAKE_INSTALL_DEFAULT_DIRECTORY_PERMISSIONS})
 set(CPACK_PACKAGE_CONTACT ${EGGFALL_MAINTAINER})
 set(CPACK_COMPONENTS_ALL program debian_program library debian_library)
 set(CPACK_DEB_COMPONENT_INSTALL ON)

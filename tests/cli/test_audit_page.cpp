@@ -91,6 +91,7 @@ TEST_CASE("A page in Markdown is one file of words and tables; the figures have 
   CHECK(std::distance(std::filesystem::directory_iterator(scratch.path("figures")), {}) == 2);
 
   // From the tallies kept, the same page and figures.
+  std::filesystem::create_directory(scratch.path("again"));
   REQUIRE(run("eggfall audit --merge '" + scratch.path("p.json") + "' --page '" +
               scratch.path("again/p.md") + "' --figures '" + scratch.path("again") + "'")
               .exit_code == 0);
