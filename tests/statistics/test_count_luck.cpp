@@ -211,7 +211,7 @@ TEST_CASE("In a controlled design both groups' luck counts") {
   CHECK_THAT(none.upper, support::close_to(0.0745718755612, rule));
   CHECK_FALSE(controlled(0, 3, 12, 9));
   CHECK_FALSE(controlled(20, 5, 12, 0));
-  CHECK(controlled(20, 5, 0, 9).lower == 0);
+  CHECK(controlled(20, 5, 0, 9)->lower == 0);
 }
 
 TEST_CASE("Paired counts of different length are no pairs") {

@@ -122,17 +122,18 @@ TEST_CASE("The posterior itself goes to the pooled count where counts of one ani
 }
 
 TEST_CASE("A group without a posterior is left out by name; one left alone is not ranked") {
-  const Ranking three =
-      rank_drenches({drench("a", densities::normal(-3, 0.4)), drench("b", std::nullopt),
-                     drench("c", densities::normal(-3, 0.4))},
-                    0.90);
+  const Ranking three = rank_drenches({drench("a", densities::normal(-3, 0.4)),
+                                       drench("b", WhyNot{"no animal had an egg before treatment"}),
+                                       drench("c", densities::normal(-3, 0.4))},
+                                      0.90);
   CHECK(three.groups.size() == 2);
   REQUIRE(three.left_out.size() == 1);
   CHECK(three.left_out[0].group == "b");
   CHECK(three.left_out[0].reason == "no animal had an egg before treatment");
 
-  const Ranking two =
-      rank_drenches({drench("a", densities::normal(-3, 0.4)), drench("b", std::nullopt)}, 0.90);
+  const Ranking two = rank_drenches({drench("a", densities::normal(-3, 0.4)),
+                                     drench("b", WhyNot{"no animal had an egg before treatment"})},
+                                    0.90);
   CHECK(two.groups.empty());
   CHECK(two.pairs.empty());
   CHECK(two.left_out.size() == 2);
