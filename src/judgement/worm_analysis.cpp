@@ -106,8 +106,7 @@ void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& analyse
     GroupEvidence evidence = shown_evidence(cultured, larvae, judging.settings.level);
     Judgement judgement = judge_larvae(
         cultured, larvae, season_of_worm(analysed.season, pointer_to(control_left), worm), judging);
-    const FieldCheck field =
-        field_of_cultured(analysed.field, all.reduction(), larvae.reduction());
+    const FieldCheck field = field_of_cultured(analysed.field, all.reduction(), larvae.reduction());
     worms.push_back(analysed_worm(WormSource::larval_culture, std::move(evidence),
                                   std::move(judgement), field, analysed, judging, context));
   }

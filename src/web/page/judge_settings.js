@@ -47,7 +47,7 @@ export function settingsBox(trial, onchange) {
     return box;
   };
   const {least, most} = choices.ranges.level;
-  const level = field({label: 'Level of intervals, percent', 
+  const level = field({label: 'Level of intervals, percent',
     hint: `${least} to ${most}; left empty, what the criterion has`,
     name: 'level', value: chosen.level ?? '', inputmode: 'decimal'});
   level.input.addEventListener('change', () => {
