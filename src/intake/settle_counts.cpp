@@ -103,7 +103,7 @@ private:
               has_digit
                   ? Wording(
                         "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)")
-                  : "a number of eggs or EPG, or a word that is known: " +
+                  : Wording("a number of eggs or EPG, or a word that is known: ") +
                         Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
                         Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
                         " says what it means"));

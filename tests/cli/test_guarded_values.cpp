@@ -131,7 +131,7 @@ TEST_CASE("Numbers that leave nothing to answer from are refused") {
   check_refused("eggfall plan --class BZ --epg 600 --trials 0",
                 "expected a whole number from 1 to");
   check_refused("eggfall plan --class BZ --epg 600 --animals 0",
-                "expected a whole number from 1 to");
+                "expected a whole number from 2 to 1000");
   check_refused("eggfall audit --trials 0", "expected a whole number from 1 to 10000000");
   check_refused("eggfall simulate --counts - --trials 0",
                 "expected a whole number from 1 to 10000");
