@@ -95,7 +95,7 @@ TEST_CASE("The page for the farmer says how many eggs were left, what that means
   for (const char* part :
        {"white drench: Failing", "clear drench: Works", "yellow drench: Can't tell yet",
         "No worm egg was found after the drench.", "is made to hold the truth 90 times in 100",
-        "A drench that works could give this, and so could one that fails.",
+        "one that does less than it should is likelier.",
         "Untreated animals had 128 eggs at the second sample for every 100 at the first",
         "What to do:", "Wear gloves", "withholding period", "veterinarian registered"}) {
     INFO(part);
