@@ -33,12 +33,12 @@ TEST_CASE("Tallies of version 0.1.0 are refused, and the message says what to do
   const Run audit = run("eggfall audit --merge " + of_0_1_0("audit.json"));
   CHECK(audit.exit_code == 2);
   CHECK_THAT(audit.errors, Catch::EndsWith("audit.json: found no result of an audit (of an earlier "
-                                           "version; audit again with this one); expected what "
-                                           "--json of eggfall audit wrote\n"));
+                                           "version; audit again with this one); expected the "
+                                           "JSON of an audit\n"));
   const Run survey = run("eggfall survey --merge " + of_0_1_0("survey.json"));
   CHECK(survey.exit_code == 2);
   CHECK_THAT(survey.errors,
              Catch::EndsWith("survey.json: found no result of a survey (of an earlier version, "
                              "which worked out or kept less; survey the tables again); expected "
-                             "what --json of eggfall survey wrote\n"));
+                             "the JSON of a survey\n"));
 }

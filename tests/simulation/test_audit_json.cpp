@@ -142,7 +142,7 @@ TEST_CASE("What an earlier version wrote of an audit is refused with the way out
     old.replace(old.find("eggfall.audit/3"), std::string("eggfall.audit/3").size(), schema);
     CHECK_THROWS_WITH(read_audit_json(old, "x.json"),
                       "x.json: found no result of an audit (of an earlier version; audit again "
-                      "with this one); expected what --json of eggfall audit wrote");
+                      "with this one); expected the JSON of an audit");
   }
 }
 
