@@ -55,6 +55,11 @@ std::string shown(const json& percentage) {
   return eggfall::percent(percentage.get<double>() / 100);
 }
 
+/// Likewise one of a limit.
+std::string shown_limit(const json& percentage) {
+  return eggfall::percent_of_limit(percentage.get<double>() / 100);
+}
+
 struct Outputs {
   json result;
   std::vector<std::map<std::string, std::string>> rows;
@@ -94,7 +99,7 @@ void check_intervals(const json& group, const std::string& in_report, const Outp
     if (!interval["usable"].get<bool>())
       continue;
     const std::string limits = without_spaces(fmt::format(
-        "{} to {}", shown(interval["lower_percent"]), shown(interval["upper_percent"])));
+        "{} to {}", shown(interval["lower_percent"]), shown_limit(interval["upper_percent"])));
     CHECK(in_report.find(limits) != std::string::npos);
     CHECK(outputs.screen.find(limits) != std::string::npos);
   }

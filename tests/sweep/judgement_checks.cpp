@@ -1,5 +1,6 @@
 #include "judgement_checks.hpp"
 
+#include "contradicts.hpp"
 #include "eggfall/report/analysis_csv.hpp"
 #include "eggfall/report/analysis_json.hpp"
 #include "eggfall/report/analysis_page.hpp"

@@ -28,7 +28,7 @@ GroupEvidence quick_evidence(const Group& group, const Evidence* evidence) {
   const TreatedCounts counts = treated_counts(group, comparison);
   shown.before = summarise(counts.before);
   shown.after = summarise(counts.after);
-  shown.why_no_law = "left out";
+  shown.law = WhyNot{"left out"};
   if (comparison == nullptr)
     return shown;
   shown.design = comparison->design;
