@@ -2,6 +2,7 @@
 
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/random_stream.hpp"
+#include "eggfall/simulation/count_model.hpp"
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/mean_posterior.hpp"
 
