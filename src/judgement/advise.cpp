@@ -144,8 +144,7 @@ private:
     return *leaning == Leaning::failing
                ? fmt::format("More likely failing than not ({} of 100), but not proven: ",
                              at_least(chances.below_lower))
-               : fmt::format("More likely below what is expected than not ({} of 100), "
-                             "but how far below is not known: ",
+               : fmt::format("More likely below what is expected than not ({} of 100): ",
                              at_least(chances.below_expected));
   }
 

@@ -214,9 +214,8 @@ TEST_CASE("A result that leans to failing lets nobody go on as before") {
                 "not rely on it alone "
                 "until the test is repeated with more animals"));
   CHECK(advice(0.94, 0.4).starts_with(
-      "More likely below what is expected than not (at least about 94 of 100), but how far below "
-      "is not "
-      "known: do not rely on it alone until the test is repeated with more animals"));
+      "More likely below what is expected than not (at least about 94 of 100): do not rely on it "
+      "alone until the test is repeated with more animals"));
   CHECK(advice(0.5, 0.1).starts_with("Draw no conclusion either way: "));
   analysis.evidence.disagreement.fall_outside_posterior = true;
   CHECK(advice(0.999, 0.998)

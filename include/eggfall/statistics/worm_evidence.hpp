@@ -128,8 +128,7 @@ private:
   std::optional<GuardedLaw> bounding_;
 };
 
-/// `interval` without the limits that are not known. @param why_not Why the other limit is not
-/// known.
+/// `interval` without the limits that are not `known`; `why_not` says why the other limit is not.
 Interval known_part(Interval interval, KnownLimits known, const std::string& why_not);
 
 } // namespace eggfall

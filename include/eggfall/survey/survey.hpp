@@ -109,7 +109,7 @@ class ShardOfTrials {
 public:
   explicit ShardOfTrials(Shard shard) : shard_(shard) {}
 
-  /// @param trial_number from 1, each one more than the last.
+  /// `trial_number` counts from 1, each one more than the last.
   bool takes(const Trial& trial, std::uint64_t trial_number);
 
 private:
