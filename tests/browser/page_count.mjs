@@ -429,8 +429,8 @@ await run({
     await button(page, 'Finish sample').click();
     await toTable(page);
     const joined = await savedCounts(page);
-    assert.deepEqual([joined.of[1].eggs_before, joined.of[1].factor_before, joined.of[1].eggs_after,
-      joined.of[1].factor_after, joined.of[1]['eggs_before:nematodirus']], ['2', '50', '4', '10', '1']);
+    assert.deepEqual([joined.animals[1].eggs_before, joined.animals[1].factor_before, joined.animals[1].eggs_after,
+      joined.animals[1].factor_after, joined.animals[1]['eggs_before:nematodirus']], ['2', '50', '4', '10', '1']);
     await button(page, /^Before treatment/).click();
     assert.match(await row(page, '1').innerText(), /2\s+1\s+brought in/);
   },
