@@ -48,6 +48,8 @@ Reply handled(const Frames& request, const Surroundings& surroundings) {
   } catch (const Json::parse_error& error) {
     throw InputError(
         fmt::format("request: found no JSON from byte {} on; expected an object", error.byte));
+  } catch (const Json::out_of_range&) {
+    throw InputError("request: found a number too large to be held; expected one below 1e308");
   }
   Fields fields(json, "");
   const std::string wanted = fields.text("request");

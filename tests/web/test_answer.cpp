@@ -369,6 +369,8 @@ TEST_CASE("A request that is none is refused") {
         .get<std::string>();
   };
   CHECK_THAT(refusal("{"), Contains("no JSON"));
+  CHECK(refusal(R"({"request": 1e400})") ==
+        "request: found a number too large to be held; expected one below 1e308");
   CHECK_THAT(refusal("[]"), Contains("expected an object"));
   CHECK_THAT(refusal(R"({"request": "cook"})"),
              Contains("found \"cook\"; expected one of understand"));
