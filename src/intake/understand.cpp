@@ -100,11 +100,10 @@ public:
     }
     result_.told = log_.told();
     result_.all = log_.all();
+    const std::vector<std::string> told = texts_of(result_.all);
     for (Trial& trial : result_.table.trials)
-      if (understood_.contains(trial.name)) {
-        const std::vector<std::string> told = texts_of(result_.all);
+      if (understood_.contains(trial.name))
         trial.reading.insert(trial.reading.begin(), told.begin(), told.end());
-      }
     return std::move(result_);
   }
 

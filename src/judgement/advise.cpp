@@ -325,9 +325,8 @@ private:
       return fmt::format("The rule is met, but a second sample taken too early {}", again);
     case Care::sampled_long_before:
       return "The rule is met, but the first sample was taken so long before the drench that "
-             "counts "
-             "may have fallen by themselves: test again, with the first sample on the day of the "
-             "drench or in the week before it, before trusting this drench.";
+             "counts may have fallen by themselves: test again, with the first sample on the day "
+             "of the drench or in the week before it, before trusting this drench.";
     case Care::overdosed:
       return fmt::format("The rule is met, but some animals got far more than the label's dose, "
                          "which {}",

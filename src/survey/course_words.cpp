@@ -17,11 +17,7 @@ std::string chance_of_100(double chance) {
 } // namespace
 
 std::string course_name(const CourseKey& key) {
-  std::string name = key.farm + ", " + key.drench;
-  for (const std::string* const more : {&key.host, &key.worm})
-    if (!more->empty())
-      name += ", " + *more;
-  return name;
+  return key.farm + ", " + drench_of_course(key, {});
 }
 
 std::string shared_host(const std::vector<const FarmCourse*>& courses) {
