@@ -49,6 +49,13 @@ void check_changes(const Practice& practice, const PracticeFarm& farm) {
   }
 }
 
+std::size_t animals_of(const Scenario& test) {
+  std::size_t animals = 0;
+  for (const ScenarioGroup& group : test.groups)
+    animals += group.model.animals * group.model.animals_in_pool;
+  return animals;
+}
+
 /// The farm's test in a year from 0.
 Scenario test_of(const Practice& practice, const PracticeFarm& farm, int year) {
   Scenario test = practice.test;
@@ -102,6 +109,11 @@ void check(const Practice& practice) {
   if (practice.farms.empty() || practice.farms.size() > most_farms)
     throw InputError(
         fmt::format("farms: found {}; expected 1 to {}", practice.farms.size(), most_farms));
+  // A table in which one animal alone is of another year is refused, as a slip of the pen: what is
+  // simulated must be readable.
+  if (practice.years > 1 && animals_of(practice.test) < 2)
+    throw InputError("groups: found one animal in all, in a practice of several years; expected "
+                     "2 or more animals in a year's test");
   std::set<std::string> names;
   for (const PracticeFarm& farm : practice.farms) {
     if (trimmed(farm.name).empty() || !names.insert(farm.name).second)

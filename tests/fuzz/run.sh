@@ -2,8 +2,9 @@
 # Fuzzes every reader for an equal share of SECONDS, on all cores, from the kept inputs on; prints
 # what each did, and fails if any found a fault. Build first: cmake --preset fuzz && cmake --build
 # --preset fuzz. What is found is in build/fuzz/found/; `sh tests/fuzz/keep.sh` keeps some of it.
-#   sh tests/fuzz/run.sh SECONDS [TARGET...]
-# With SEED=N in the environment the same inputs are tried in the same order, as far as time goes.
+#   sh tests/fuzz/run.sh SECONDS [TARGET...]   from another seed each time
+#   sh tests/fuzz/run.sh same [TARGET...]      from one seed, as many inputs as tests/fuzz/inputs_of_a_change says
+# The second asks of each machine, fast or slow, the same of the same code: what it finds here, CI finds.
 set -eu
 [ $# -ge 1 ] || { sed -n 's/^#   /usage: /p' "$0" >&2; exit 2; }
 cd "$(dirname "$0")/../.."
@@ -14,9 +15,16 @@ targets=${*:-$all}
 cores=$(nproc)
 count=$(echo "$targets" | wc -w)
 rounds=$(((count + cores - 1) / cores))
-share=$((seconds / rounds))
-[ "$share" -ge 1 ] || share=1
+share=0
+if [ "$seconds" != same ]; then
+  share=$((seconds / rounds))
+  [ "$share" -ge 1 ] || share=1
+fi
 out=build/fuzz/found
+if [ "$seconds" = same ]; then
+  out=build/fuzz/found/same
+  rm -rf "$out"
+fi
 mkdir -p "$out"
 
 # A slow input is a fault from 20 s on: the sanitizers make it some ten times slower, and a busy
@@ -27,8 +35,11 @@ fuzz=tests/fuzz
 mkdir -p "$out/$target" "$out/faults"
 seeds=$fuzz/corpus/$target
 words=$fuzz/dictionaries/$target.dict
+limits="-max_total_time=$share -seed=0"
+[ "$share" -gt 0 ] || limits="-runs=$(sed -n "s/^$target //p" $fuzz/inputs_of_a_change) -seed=1 -reload=0"
 case $target in analysis) seeds="$seeds $fuzz/corpus/counts" words=$fuzz/dictionaries/counts.dict ;; esac
-build/fuzz/tests/fuzz/fuzz_"$target" -max_total_time="$share" -seed="${SEED:-0}" -timeout=20 -rss_limit_mb=3000 \
+# shellcheck disable=SC2086  # the limits are meant to be split
+build/fuzz/tests/fuzz/fuzz_"$target" $limits -timeout=20 -rss_limit_mb=3000 \
   -report_slow_units=5 -print_final_stats=1 -dict="$words" -artifact_prefix="$out/faults/$target-" \
   "$out/$target" $seeds > "$out/$target.log" 2>&1 && verdict=well || verdict=FAULT
 done_=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$target.log" | tail -n 1)

@@ -2,6 +2,7 @@
 
 #include "support/edge_inputs.hpp"
 #include "support/support.hpp"
+#include "trial/counts_table.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -37,6 +38,9 @@ const std::string farms = "[[farms]]\n"
                           "[[farms.changes]]\n"
                           "group = \"clear\"\n"
                           "efficacy_percent = [98, 90, 80]\n";
+
+const std::string farms_without_changes =
+    "[[farms]]\nname = \"Hill\"\n[[farms]]\nname = \"Dale\"\n";
 
 Practice practice(const std::string& toml = head + farms) {
   return read_practice(toml, "p.toml");
@@ -132,6 +136,34 @@ TEST_CASE("A practice that cannot be is refused with its reason") {
   std::string half = head + farms;
   half.replace(half.find("years = 3"), 9, "years = 2.5");
   CHECK(refusal(half).find("years = 1 to 50") != std::string::npos);
+}
+
+TEST_CASE("A practice of several years has more than one animal a test, and so reads back") {
+  const std::string one = "schema = \"eggfall.practice/1\"\n"
+                          "name = \"one-ewe\"\n"
+                          "date_treated = \"2030-05-14\"\n"
+                          "years = 2\n"
+                          "animals = 1\n"
+                          "[[groups]]\n"
+                          "name = \"clear\"\n"
+                          "efficacy_percent = 98\n";
+  const auto with = [&](const std::string& what, const std::string& instead) {
+    std::string text = one + farms_without_changes;
+    text.replace(text.find(what), what.size(), instead);
+    return text;
+  };
+  CHECK(refusal(one + farms_without_changes)
+            .find("one animal in all, in a practice of several years; expected 2 or more") !=
+        std::string::npos);
+  for (const std::string& readable :
+       {with("years = 2", "years = 1"), with("animals = 1", "animals = 2"),
+        one + "[[groups]]\nname = \"untreated\"\nrole = \"control\"\n" + farms_without_changes}) {
+    INFO(readable);
+    std::vector<Trial> trials;
+    for (const SimulatedTrial& each : simulate(practice(readable), 1))
+      trials.push_back(each.trial);
+    CHECK(read_trials(counts_table(trials), "counts.csv", {}).trials.size() == trials.size());
+  }
 }
 
 TEST_CASE("Edge inputs are no practice, and its edge forms are one") {
