@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/larvae_caveats.hpp"
 #include "judgement/larvae_words.hpp"
 #include "judgement/own_fall.hpp"
@@ -29,7 +30,8 @@ class CaveatFinder {
 public:
   CaveatFinder(const GroupEvidence& evidence, const Judgement& judgement,
                const CaveatContext& context)
-      : evidence_(evidence), judgement_(judgement), context_(context), bounds_(context.bounds) {}
+      : evidence_(evidence), judgement_(judgement), context_(context),
+        bounds_(field_practice().caveats) {}
 
   std::vector<Caveat> find(const FieldCheck& field) {
     if (!evidence_.reduction)
@@ -156,7 +158,7 @@ private:
                           *minimum->better_animals));
         }
       }
-    if (!told && sample.animals < bounds_.fewest_animals)
+    if (!told && sample.animals < field_practice().fewest_animals)
       add(Severity::serious, CaveatCode::few_animals,
           fmt::format("Only {0} {1}{2}{3}: one odd {1} can decide the result.", sample.animals,
                       sampled_unit(sample), plural(sample.animals), where));
