@@ -26,9 +26,9 @@ struct CaveatContext {
 std::vector<Caveat> find_caveats(const GroupEvidence& evidence, const FieldCheck& field,
                                  const Judgement& judgement, const CaveatContext& context);
 
-/// Those of one of its worms: of what was counted of it alone, since all else is told for the whole
-/// group. `worm` is complete but for its caveats and its standing; `of_group` is the evidence of
-/// the worms judged together.
+/// The weaknesses of one worm's result, the most serious first. They are those of what was counted
+/// of this worm alone, since all else is told for the whole group. `worm` is complete but for its
+/// caveats and its standing; `of_group` is the evidence of the worms judged together.
 std::vector<Caveat> find_caveats(const WormAnalysis& worm, const GroupEvidence& of_group,
                                  const CaveatContext& context);
 
