@@ -168,10 +168,9 @@ void CountLuck::convolve_with(const SummedEggs& other) {
   const double finite = other.most() - other.least();
   for (Shift& shift : shifts_)
     shift.probability *= finite / weights;
-  // The convolution takes F_1(eta - Q_2) also where Q_2 is infinite: where it is minus infinity
-  // that is most() of this group, and where it is plus infinity least(). A sum of two opposite
-  // infinities so goes with this group's.
-  at_least_ = other.least() * eggs_.most() + (1 - other.most()) * eggs_.least();
+  // Where Q_2 is infinite the sum is so too, whatever this group's eta; of a sum of two opposite
+  // infinities, of which nothing can be known, half goes to each side, as mid-P would have it.
+  at_least_ = other.least() * (1 + eggs_.most()) / 2 + (1 - other.most()) * eggs_.least() / 2;
   least_ = at_least_ + finite * eggs_.least();
   most_ = at_least_ + finite * eggs_.most();
   middle_ = eggs_.middle() + other.middle();

@@ -92,7 +92,7 @@ public:
   ///
   /// Q_2 being the quantiles of the group with the narrower law. The integral is by the trapezoid
   /// rule in logit u, which converges exponentially. Probability that F_2 has at minus or plus
-  /// infinity puts the sum there too.
+  /// infinity puts the sum there too; of a sum of opposite infinities half goes to each.
   double probability_below(double log_ratio) const override;
   double least() const override { return least_; }
   double most() const override { return most_; }

@@ -214,6 +214,19 @@ TEST_CASE("In a controlled design both groups' luck counts") {
   CHECK(controlled(20, 5, 0, 9)->lower == 0);
 }
 
+TEST_CASE("Where neither group had an egg after, luck says as much for a rise as for a fall") {
+  // By mid-P each group has half of its probability at an infinity, the treated one at minus, the
+  // control at plus: a quarter is of opposite infinities, and is shared out alike whichever group
+  // was counted better.
+  for (const auto& [treated, control] : {std::pair(40u, 12u), std::pair(12u, 40u)}) {
+    const Group untreated = support::group("C", {control}, {0});
+    const CountLuck luck(
+        *compare(Design::controlled, support::group("T", {treated}, {0}), &untreated));
+    CHECK_THAT(luck.least(), support::close_to(0.375));
+    CHECK_THAT(luck.most(), support::close_to(0.625));
+  }
+}
+
 TEST_CASE("Paired counts of different length are no pairs") {
   Comparison lopsided = pairs({20, 30}, {4, 6});
   lopsided.arms[0].below.pop_back();
