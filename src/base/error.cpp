@@ -2,6 +2,7 @@
 
 #include "base/cell_reference.hpp"
 #include "base/enum_names.hpp"
+#include "base/problems.hpp"
 #include "base/text.hpp"
 
 #include <fmt/format.h>
@@ -52,13 +53,48 @@ std::string as_place_in_library(Setting setting) {
   return std::string(to_string(setting));
 }
 
+/// Whether one cause may be behind both: the same is expected in other rows of one column.
+bool are_alike(const Problem& a, const Problem& b) {
+  return a.line > 0 && b.line > 0 && a.column == b.column && a.column_name == b.column_name &&
+         a.source == b.source && a.expected.text() == b.expected.text();
+}
+
+/// Where one that is told already is found again: "line 3", or "line 3 (\"2,5\")".
+std::string found_again(const Problem& first, const Problem& again) {
+  std::string text = again.source.line(again.line);
+  if (again.found != first.found)
+    text += fmt::format(" ({})", again.found);
+  return text;
+}
+
+/// A line a problem, and one alone for several in a column with one cause.
 std::string join_messages(const std::vector<Problem>& problems, const SettingNames& names) {
+  constexpr std::size_t few = 2; // are told each by itself
   std::string text;
-  for (const Problem& problem : problems) {
+  std::vector<bool> told(problems.size(), false);
+  for (std::size_t i = 0; i < problems.size(); ++i) {
+    if (told[i])
+      continue;
+    const Problem& problem = problems[i];
+    std::vector<std::string> again;
+    std::vector<std::size_t> alike;
+    for (std::size_t j = i + 1; j < problems.size(); ++j)
+      if (!told[j] && are_alike(problem, problems[j]))
+        alike.push_back(j);
+    if (alike.size() >= few)
+      for (const std::size_t j : alike) {
+        again.push_back(found_again(problem, problems[j]));
+        told[j] = true;
+      }
     if (!text.empty())
       text += '\n';
     text += problem.message(names);
+    if (!again.empty())
+      text += fmt::format("; so too {}", fmt::join(again, ", "));
   }
+  if (problems.size() == Problems::most)
+    text += fmt::format("\nThese are the first {}: more may follow when they are mended.",
+                        Problems::most);
   return text;
 }
 

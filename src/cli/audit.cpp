@@ -20,6 +20,7 @@
 #include "simulation/audit_json.hpp"
 #include "simulation/audit_page.hpp"
 #include "simulation/audit_text.hpp"
+#include "trial/field_words.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -119,7 +120,7 @@ AuditSettings settings(const AuditOptions& options) {
     }
   }
   Group farm;
-  farm.host = canonical_host(options.host);
+  farm.host = host_told(options.host);
   farm.worm = canonical_worm(options.worm);
   if (!options.drug_class.empty())
     farm.classes.push_back(drug_class_option(options.drug_class));

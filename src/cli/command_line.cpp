@@ -3,12 +3,16 @@
 #include "cli/guarded_values.hpp"
 #include "cli/help.hpp"
 
+#include "base/user_text.hpp"
+#include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"
+#include "trial/field_words.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
 
 #include <string>
+#include <vector>
 
 namespace eggfall::cli {
 namespace {
@@ -39,6 +43,20 @@ std::unique_ptr<CLI::App> command_line(Action& action) {
   add_cutoffs(*app, action);
   guard_values(*app);
   return app;
+}
+
+void refuse_unknown_command(const CLI::App& app, std::string_view word) {
+  if (word.empty() || word.front() == '-')
+    return;
+  std::vector<std::string> names;
+  for (const CLI::App* command : app.get_subcommands({})) {
+    if (command->get_name() == word)
+      return;
+    names.push_back(command->get_name());
+  }
+  throw InputError(fmt::format(
+      "found {}; expected a command{}: {}\nTry: eggfall --help", in_quotes(word),
+      is_meant(nearest_words(word, {names.begin(), names.end()})), fmt::join(names, ", ")));
 }
 
 } // namespace eggfall::cli

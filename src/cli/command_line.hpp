@@ -29,4 +29,8 @@ inline constexpr std::array exit_codes{done, calculation_failed, bad_input, ende
 /// The whole command line. Parsing sets `action`, which must live as long, to what was asked for.
 std::unique_ptr<CLI::App> command_line(Action& action);
 
+/// @throws InputError where the first word of the command line is neither a command nor an option;
+/// CLI11 would say no more than that a command is needed.
+void refuse_unknown_command(const CLI::App& app, std::string_view word);
+
 } // namespace eggfall::cli

@@ -28,6 +28,8 @@ int fail(const ExitCode& code, const std::string& message) {
 
 /// Help and version too are shown here, for what is thrown when they cannot be.
 void parse_and_run(CLI::App& app, const Action& action, int argc, char** argv) {
+  if (argc > 1)
+    refuse_unknown_command(app, argv[1]);
   try {
     app.parse(argc, argv);
   } catch (const CLI::Success& help) {

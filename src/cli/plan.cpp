@@ -18,6 +18,7 @@
 #include "plan/plan_page.hpp"
 #include "plan/plan_text.hpp"
 #include "plan/work_out_plan.hpp"
+#include "trial/field_words.hpp"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
@@ -62,9 +63,6 @@ struct PlanOptions {
   bool verbose = false;
 };
 
-/// Of money or of minutes; more is a typing error, and the sums of a test would lose their digits.
-constexpr double most_of_a_sample = 100'000;
-
 /// "50", "50:1.2" or "50:1.2:6": factor, cost and minutes of a sample.
 CountingChoice parse_counting(const std::string& text) {
   std::vector<double> numbers;
@@ -73,11 +71,11 @@ CountingChoice parse_counting(const std::string& text) {
     const std::size_t colon = rest.find(':');
     const auto number = parse_number(rest.substr(0, colon));
     if (!number || *number < 0 || numbers.size() == 3 ||
-        (!numbers.empty() && *number > most_of_a_sample))
+        (!numbers.empty() && !CountingChoice::costs_or_minutes.hold(*number)))
       throw InputError(fmt::format("--factor: found {}; expected FACTOR, FACTOR:COST or "
                                    "FACTOR:COST:MINUTES, such as 15:2.5:8, with a cost and minutes "
                                    "of at most {}",
-                                   in_quotes(text), most_of_a_sample));
+                                   in_quotes(text), CountingChoice::costs_or_minutes.most));
     numbers.push_back(*number);
     if (colon == std::string_view::npos)
       break;
@@ -118,7 +116,7 @@ template <typename T> std::vector<T> each_once(const std::vector<T>& values) {
 
 PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pilot) {
   PlannedFlock flock;
-  flock.host = canonical_host(options.host);
+  flock.host = host_told(options.host);
   flock.worm = canonical_worm(options.worm);
   for (const std::string& name : options.classes)
     flock.classes.push_back(drug_class_option(name));

@@ -13,6 +13,7 @@
 #include "plan/field_sheets.hpp"
 #include "plan/field_sheets_text.hpp"
 #include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 #include "trial/name_words.hpp"
 #include "trial/read_animals.hpp"
 
@@ -155,7 +156,7 @@ std::optional<FieldSheetBench> bench_of(const SheetOptions& options) {
 
 FieldSheetQuestion question_of(const SheetOptions& options) {
   FieldSheetQuestion question;
-  question.host = canonical_host(options.host);
+  question.host = host_told(options.host);
   question.farm = options.farm;
   question.groups = groups_of(options);
   if (!options.list.empty()) {
@@ -191,6 +192,14 @@ FieldSheetQuestion question_of(const SheetOptions& options) {
   return question;
 }
 
+/// The command that reads the table once it is filled in. What the table has no cells for is asked
+/// for there; the words to replace are in capitals.
+std::string reading_command(const SheetOptions& options) {
+  return fmt::format("eggfall analyse {}{}{}", options.counts_file,
+                     bench_of(options) ? "" : " --factor EPG_PER_EGG",
+                     options.host.empty() ? " --host HOST" : "");
+}
+
 void run_sheet(const SheetOptions& options) {
   if (options.html_file.empty() && options.counts_file.empty())
     throw InputError("nothing to write; expected --html FILE (sheets to print), --counts FILE (a "
@@ -213,7 +222,7 @@ void run_sheet(const SheetOptions& options) {
   if (!options.html_file.empty())
     text += fmt::format("To print: {}\n", options.html_file);
   if (!options.counts_file.empty())
-    text += fmt::format("To fill in, then: eggfall analyse {}\n", options.counts_file);
+    text += "To fill in, then: " + reading_command(options) + "\n";
   show(text);
 }
 

@@ -575,7 +575,7 @@ private:
                             places(cells)));
     }
     if (!thousands_.empty())
-      log_.add(fmt::format("marks for thousands in {}: {}", counted(thousands_.size(), "cell"),
+      log_.tell(fmt::format("marks for thousands in {}: {}", counted(thousands_.size(), "cell"),
                            places(thousands_)));
     for (const SettledCount* each : remarks_)
       log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),

@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
+#include "trial/field_words.hpp"
 #include "trial/trial_columns.hpp"
 
 #include <fmt/format.h>
@@ -116,7 +117,7 @@ ReadOptions read_options(const Layout& layout, std::string_view name) {
   ReadOptions read;
   read.factor_before = factor(layout.factor_before, layout.factor);
   read.factor_after = factor(layout.factor_after, layout.factor);
-  read.host = layout.host;
+  read.host = host_told(layout.host);
   read.control = layout.control;
   read.trial_name = normalised(without_folder_and_ending(name));
   if (read.trial_name == "-") // standard input

@@ -70,7 +70,8 @@ private:
     return has_caveat(caveats_, code, severity);
   }
 
-  /// What to do about a bar. A drench that the counts alone call poor is not cleared by it.
+  /// What to do about a bar. If the counts alone call the drench poor, or lean that way, the bar
+  /// does not clear it, and until the test is repeated it is not to be relied on alone.
   Wording lift(const Bar& bar) const {
     const bool poor =
         finds_resistance(judgement_.standing.by_counts_alone) || judgement_.standing.leaning;
@@ -100,7 +101,8 @@ private:
         then);
   }
 
-  /// What comes before any blame of the drench; there must be something to put right.
+  /// The opening of a sentence that asks to put right what went wrong in the field, before the
+  /// drench is blamed. to_put_right() must not be empty.
   std::string put_right_first() const {
     const std::string poor_too = others_poor_too();
     return poor_too.empty()
@@ -128,14 +130,14 @@ private:
     return open.empty() ? "" : fmt::format(" Not looked at: {}.", in_words(open));
   }
 
-  /// What an inconclusive result is likelier to mean, that nobody go on as before; empty if it
-  /// leans to neither side.
+  /// What an inconclusive result is more likely to mean, so that nobody takes it as leave to go on
+  /// as before; empty if it leans to neither side.
   std::string leaning_words() const {
     const std::optional<Leaning>& leaning = judgement_.standing.leaning;
     if (!leaning)
       return {};
     const EfficacyProbabilities& chances = *judgement_.probabilities;
-    // Rounded as where the chances are told, so that there are no two numbers for one thing.
+    // The chance is rounded as in the list of chances, so that one chance is never two numbers.
     const auto at_least = [](double chance) {
       const double of_100 = 100 * chance;
       return of_100 > 99.5 ? std::string("more than 99")
@@ -191,7 +193,7 @@ private:
                        verdict.reason, other_rules(), ask);
   }
 
-  /// Whether any other rule covers a group that the first has no cut-off for.
+  /// By which other rules a group is judged that the first has no cut-off for, in words.
   std::string other_rules() const {
     std::vector<std::string> titles;
     for (const Verdict& verdict : judgement_.verdicts)
@@ -265,8 +267,8 @@ private:
     });
   }
 
-  /// How to use a drench that meets its rule where worms may survive. Of a worm whose class a bar
-  /// took away, what lifts the bar is the thing to do: more larvae told apart would not.
+  /// How to use a drench that meets its rule where worms may survive. Where a bar took a worm's
+  /// class away, the advice is what lifts that bar, since telling more larvae apart would not.
   Wording with_doubtful_worms() const {
     std::vector<std::string> told;
     Wording steps;

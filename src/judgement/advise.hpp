@@ -11,8 +11,9 @@
 // The last stage of an analysis.
 namespace eggfall {
 
-/// What to do about one group; `judgement` has its standing. Eggs that came back early do not touch
-/// the class of the test's own day, but what to do next hangs on them too.
+/// What to do about one group, whose standing is in `judgement`. `course` is looked at too: eggs
+/// that came back early do not change the class of the test's own day, but the drench's next use
+/// depends on them.
 Advice advise(const GroupEvidence& evidence, const FieldCheck& field, const Judgement& judgement,
               const std::vector<Caveat>& caveats, const VisitCourse& course);
 

@@ -27,7 +27,7 @@ namespace {
 /// What a group of a trial is analysed with.
 struct TrialContext {
   const Trial& trial;
-  const Group* control; ///< On the day of the group's test.
+  const Group* control; ///< As sampled on the day of the group's test; may be nullptr.
   const AnalysisSettings& settings;
   CaveatContext of_caveats;
 };
@@ -59,7 +59,8 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
           std::move(caveats),  std::move(advice), std::move(course)};
 }
 
-/// What a group brings into a comparison with others: nothing, if it was no test of its drench.
+/// What a group brings into a comparison of drenches. Where a bar leaves it no class at all it was
+/// no test of its drench, and it brings no law but that reason.
 DrenchLaw drench_law(const GroupAnalysis& analysis) {
   const GroupEvidence& evidence = analysis.evidence;
   const Group& group = evidence.group;

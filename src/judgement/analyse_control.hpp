@@ -12,16 +12,18 @@ namespace eggfall {
 /// What became of the untreated animals of a trial, by themselves.
 ControlAnalysis analyse_control(const Group& control, const PosteriorPriors& priors);
 
-/// The untreated animals on the days of the treated groups' tests, which differ where those are
-/// judged on visits of different days.
+/// The analyses of the untreated animals, one for each day on which treated groups are judged:
+/// these days differ where groups are judged by visits. Each is made on first use, and kept.
 class ControlsByDay {
 public:
-  /// Both must outlive this. `control` may be nullptr.
+  /// `control`, which may be nullptr, and `priors` must outlive this object.
   ControlsByDay(const Group* control, const PosteriorPriors& priors)
       : control_(control), priors_(priors) {}
 
-  /// `day` is that of a visit (test_day()), or empty for samples that are the test's own, as those
-  /// of a control are that has any. nullptr without a control. What it points to stays.
+  /// The analysis for groups judged on the visit of this `day` (test_day()); an empty `day` stands
+  /// for the test's own samples after treatment. A control that has such samples of its own is
+  /// always judged by those. nullptr without a control. The pointer stays valid as long as this
+  /// object.
   const ControlAnalysis* on(std::optional<int> day);
 
 private:

@@ -3,6 +3,7 @@
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/larvae_caveats.hpp"
 #include "judgement/larvae_words.hpp"
 #include "judgement/own_fall.hpp"
@@ -29,7 +30,8 @@ class CaveatFinder {
 public:
   CaveatFinder(const GroupEvidence& evidence, const Judgement& judgement,
                const CaveatContext& context)
-      : evidence_(evidence), judgement_(judgement), context_(context), bounds_(context.bounds) {}
+      : evidence_(evidence), judgement_(judgement), context_(context),
+        bounds_(field_practice().caveats) {}
 
   std::vector<Caveat> find(const FieldCheck& field) {
     if (!evidence_.reduction)
@@ -69,8 +71,9 @@ public:
     return sorted();
   }
 
-  /// The caveats that hang on the counts alone, which one kind of egg on the slide has too. All
-  /// others concern the animals and the days, and are told for the whole group.
+  /// The caveats that depend on the counts alone, which are looked for in each kind of egg told
+  /// apart on the slide too. All others concern the animals and the days, and are told once for the
+  /// whole group.
   std::vector<Caveat> find_of_counts() {
     if (!evidence_.reduction)
       cannot_estimate();
@@ -135,7 +138,8 @@ private:
       few_animals(*evidence_.control, " in the control group");
   }
 
-  /// Guidelines count animals; what one odd sample can do hangs on how many samples there are.
+  /// Two numbers are checked, which differ where samples are pools: guidelines ask for so many
+  /// animals, but how much one odd sample can do depends on the number of samples.
   void few_animals(const SampleSummary& sample, std::string_view where) {
     const std::uint64_t count = sample.animals_mixed;
     const auto animals = static_cast<double>(count);
@@ -156,7 +160,7 @@ private:
                           *minimum->better_animals));
         }
       }
-    if (!told && sample.animals < bounds_.fewest_animals)
+    if (!told && sample.animals < field_practice().fewest_animals)
       add(Severity::serious, CaveatCode::few_animals,
           fmt::format("Only {0} {1}{2}{3}: one odd {1} can decide the result.", sample.animals,
                       sampled_unit(sample), plural(sample.animals), where));
@@ -209,8 +213,8 @@ private:
     return sample.largest * sample.animals != sample.animals_mixed;
   }
 
-  /// The lowest fall that "no egg found after" leaves possible, one-sided at the
-  /// interval's upper tail; nothing if the eggs cannot be pooled.
+  /// The lowest fall that is still possible where no egg is found after treatment, by the one-sided
+  /// exact test of highest_ratio_if_none(); nothing if the eggs cannot be added up.
   std::optional<double> lowest_fall_if_none() const {
     const SampleSummary& with = compared_with();
     if (evidence_.design == Design::controlled || !with.factor || !evidence_.after.factor ||
@@ -234,7 +238,8 @@ private:
     }
     const auto& best = judgement_.best_lower;
     const auto& lower = judgement_.first_verdict().lower;
-    // Where the drench failed nobody needs to know what a good one could have shown.
+    // A drench that failed has shown it by the eggs that were seen; what a good one could have
+    // shown is then no more than a note.
     const bool failed = judgement_.first_verdict().verdict_class == VerdictClass::resistant;
     if (best && lower && *best < *lower)
       add(failed ? Severity::note : Severity::serious, CaveatCode::few_eggs_counted,
@@ -256,7 +261,8 @@ private:
                           *minimum->mean_epg));
   }
 
-  /// Typing errors that leave no common divisor still leave too many eggs.
+  /// EPG typed as eggs need not have a common divisor by which doubt_units() finds them, but they
+  /// still make the mean higher than such a host ever has.
   void mean_implausible() {
     const std::string& host = evidence_.group.host;
     const double highest = host == "cattle" || host == "horses"
@@ -343,8 +349,8 @@ private:
       if (worst == nullptr || eggs.back() > worst->after->epg_of_all())
         worst = &animal;
     }
-    // In one order, or the last digit of the sum would hang on that of the table's rows; and
-    // exactly half is no more than half, whatever the last digit.
+    // The eggs are added in one order, so that the sum's last digit does not depend on the order of
+    // the table's rows. `rounding` keeps exactly half from counting as more than half.
     std::ranges::sort(eggs);
     const double total = std::accumulate(eggs.begin(), eggs.end(), 0.0);
     constexpr double rounding = 1e-12;
@@ -386,7 +392,8 @@ private:
     return kinds.empty() ? "" : fmt::format(" ({} apart)", listed(kinds));
   }
 
-  /// A count of zero that a culture refutes.
+  /// Tells that larvae hatched after treatment although no egg was counted, which shows that eggs
+  /// were there.
   void larvae_without_eggs() {
     const Culture& after = evidence_.group.culture_after;
     double larvae = total_larvae(after);
@@ -420,7 +427,8 @@ private:
                       listed(worms), worms.size() == 1 ? "it" : "them"));
   }
 
-  /// What would settle it comes last; where a bar took the worm's class away, the bar.
+  /// That a worm may survive, in words. The last sentence says what would settle it; where a bar
+  /// took the worm's class away, it tells the bar instead.
   std::string doubtful_text(const WormAnalysis& worm) const {
     const std::string fall =
         worm.evidence.headline.has_one_limit()
@@ -561,8 +569,8 @@ private:
   }
 
   void control_changed() {
-    // No egg after treatment is none whatever the control did; and where the season is taken out,
-    // what it did is told beside the fall.
+    // Where no egg was seen after treatment the fall is 100% whatever the control did; and where
+    // the season is taken out, the control's change is told beside the fall.
     if (context_.control == nullptr || !context_.control->reduction ||
         evidence_.design != Design::paired || evidence_.after.eggs == 0 || judgement_.own_fall)
       return;

@@ -20,7 +20,8 @@ int days_between(const year_month_day& from, const year_month_day& to) {
   return static_cast<int>((sys_days(to) - sys_days(from)).count());
 }
 
-/// Of any kind of egg.
+/// Whether an animal was sampled on one day: whether it has a count of all eggs together (`all`) or
+/// of any kind of egg that was counted apart.
 bool was_sampled(const Animal& animal, const std::optional<Count>& all,
                  std::optional<Count> Samples::*of_kind) {
   return all || std::ranges::any_of(animal.kinds, [&](const auto& kind) {
@@ -89,7 +90,7 @@ UsualDays usual_days(const CutOffs& cut_offs, const Group& group, const Trial& t
       continue;
     const Citation citation =
         any_window ? joined(usual.citation, window->citation) : window->citation;
-    // The days of practice count only for a class without a window.
+    // The first window replaces the days of practice, and each further one narrows it.
     usual.first_day = any_window ? std::max(usual.first_day, window->first_day) : window->first_day;
     usual.last_day = any_window ? std::min(usual.last_day, window->last_day) : window->last_day;
     usual.citation = citation;

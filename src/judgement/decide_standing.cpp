@@ -43,8 +43,9 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
   return std::nullopt;
 }
 
-/// To which side an inconclusive result leans. A chance above a half is the least that any way to
-/// reckon gives (EfficacyProbabilities), so that the drench has the benefit of the doubt.
+/// To which side an inconclusive result leans. The chances are those of EfficacyProbabilities,
+/// where a chance above a half is the least that any witness gives: so a drench is said to lean to
+/// failing only where all witnesses agree.
 std::optional<Leaning> leaning_of(const Standing& standing,
                                   const std::optional<EfficacyProbabilities>& chances) {
   if (standing.verdict_class != VerdictClass::inconclusive || !chances)
@@ -99,7 +100,8 @@ std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
   return in_words(parts);
 }
 
-/// What the first bar leaves of a class.
+/// The standing of a group or worm whose counts alone give `by_counts`: the first bar decides which
+/// class is left.
 Standing barred(VerdictClass by_counts, std::vector<Bar> bars) {
   Standing standing;
   standing.by_counts_alone = by_counts;
@@ -135,7 +137,8 @@ void decide(Judgement& judgement, const std::vector<Caveat>& caveats, std::vecto
   if (standing.sign != DrenchSign::cannot_tell)
     standing.provided = taken_for_granted(
         field, judgement.first_verdict().design == Design::paired && !judgement.own_fall);
-  // Of the control's bar the chances are the drench's own.
+  // Under any other bar the counts' chances would speak for a class that was taken away. Under the
+  // control's bar they are chances of the drench's own fall, and stay.
   if (!standing.bars.empty() && standing.bars.front().code != BarCode::control)
     judgement.probabilities.reset();
   standing.leaning = leaning_of(standing, judgement.probabilities);

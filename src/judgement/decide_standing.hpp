@@ -11,8 +11,9 @@
 // Whether a drench is called good, and with what care, is decided here and nowhere else.
 namespace eggfall {
 
-/// The standing of a group: what the bars leave of its first verdict. `judgement` is complete but
-/// for it, its worms with their standings; `bars` are find_bars() of the group.
+/// The standing of a group: the class that the bars leave of its first verdict, or of the verdict
+/// on its own fall where there is one. `judgement` must be complete but for its standing, and its
+/// worms must have their standings; `bars` are find_bars() of the group.
 Standing standing_of(const Judgement& judgement, const std::vector<Caveat>& caveats,
                      std::vector<Bar> bars);
 

@@ -9,10 +9,11 @@ namespace eggfall {
 
 namespace {
 
-/// From here on a drench may leave one egg of 200 or fewer.
+/// The expected fall from which a rule allows a drench to leave no more than one egg of 200.
 constexpr double told_of_1000 = 0.995;
 
-/// The first verdict's rule; of numbers too many for three digits none is told of 1,000.
+/// EggsLeft::told_of by the first verdict's rule. It stays 100 where ten times the largest number
+/// would have more than three digits.
 int told_of(const EggsLeft& left, const Judgement& judgement) {
   if (judgement.verdicts.empty())
     return 100;

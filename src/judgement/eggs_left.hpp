@@ -7,8 +7,9 @@
 
 namespace eggfall {
 
-/// What the standing of a group or worm is about: the drench's own fall where untreated animals
-/// tell of the season, and else that of the counts, with the interval shown first.
+/// The fall that the standing of a group or worm is about, with the interval that is shown first.
+/// It is the drench's own fall where untreated animals tell of the season, and otherwise that of
+/// the counts.
 struct DrenchFall {
   std::optional<double> reduction;
   Interval interval;
@@ -25,8 +26,9 @@ struct EggsLeft {
   double found = 0;
   std::optional<double> least; ///< Empty if and only if `most` is.
   std::optional<double> most;
-  /// Of how many eggs they are told in words: 1,000 where a rule allows fewer than one of 100, so
-  /// that none of the numbers need be a part of an egg.
+  /// Of how many eggs they are told in words. It is 1,000 where the rule of the first verdict given
+  /// expects a fall of 99.5% or more, so that it allows no more than one egg of 200, unless a
+  /// number would then have more than three digits; otherwise 100.
   int told_of = 100;
 };
 

@@ -3,6 +3,7 @@
 #include "base/date.hpp"
 #include "base/number_words.hpp"
 #include "eggfall/base/percent.hpp"
+#include "judgement/field_practice.hpp"
 #include "judgement/provenance_words.hpp"
 #include "judgement/unit_check.hpp"
 
@@ -95,12 +96,12 @@ private:
   void sampled_apart() {
     const int by_day = days_.first_day ? *days_.last_day - *days_.first_day : 0;
     const int by_date = days_.second_samples ? length_days(*days_.second_samples) : 0;
-    if (by_day > context_.bounds.days_apart)
+    if (by_day > field_practice().caveats.days_apart)
       add(Severity::warning, CaveatCode::days_apart,
           fmt::format("The second samples of this group were taken {} to {} days after treatment: "
                       "animals sampled so far apart cannot be compared.",
                       *days_.first_day, *days_.last_day));
-    else if (by_date > context_.bounds.days_apart)
+    else if (by_date > field_practice().caveats.days_apart)
       add(Severity::note, CaveatCode::days_apart,
           fmt::format("The second samples of this group were taken on days as far apart as {}: "
                       "weather and grazing may have differed.",
@@ -108,9 +109,9 @@ private:
   }
 
   void long_before() {
-    if (days_.longest_before && *days_.longest_before > context_.bounds.longest_before)
-      add(*days_.longest_before > context_.bounds.too_long_before ? Severity::serious
-                                                                  : Severity::warning,
+    if (days_.longest_before && *days_.longest_before > field_practice().caveats.longest_before)
+      add(*days_.longest_before > field_practice().caveats.too_long_before ? Severity::serious
+                                                                           : Severity::warning,
           CaveatCode::sampled_long_before,
           fmt::format("The first sample was taken up to {} days before treatment, long enough for "
                       "counts to change by themselves.",
@@ -134,7 +135,7 @@ private:
                   bool compared) {
     if (!apart || *apart == 0)
       return;
-    const bool far = *apart > context_.bounds.days_apart;
+    const bool far = *apart > field_practice().caveats.days_apart;
     add(far && compared ? Severity::warning : Severity::note, CaveatCode::control_days,
         fmt::format("The control's {} samples were not taken on the same days as this group's ({} "
                     "against {}){}.",
@@ -169,7 +170,7 @@ private:
     if (!first || !days_.treatments || first->group == evidence_.group.name)
       return;
     const int later = length_days({first->date, days_.treatments->first});
-    if (later > context_.bounds.days_apart)
+    if (later > field_practice().caveats.days_apart)
       add(Severity::note, CaveatCode::treated_apart,
           fmt::format("This group was treated {} days after {} ({} against {}): compare the two "
                       "with care, as weather and new worms may have differed.",

@@ -3,6 +3,7 @@
 #include "eggfall/judgement/cut_offs.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +17,25 @@ struct PracticeThreshold {
   std::string unit; ///< "one in so many": the share is 1/value.
   std::string what;
   Citation citation;
+};
+
+/// From where on a caveat is told. Shares and chances are proportions here.
+struct CaveatBounds {
+  double dominant_share = 0;      ///< Of the eggs after treatment in one animal.
+  std::uint64_t dominant_eggs = 0;
+  std::uint64_t many_eggs_after = 0;
+  double control_change = 0; ///< Fall or rise in the untreated control.
+  std::size_t few_positive = 0;
+  double fine_for_pools = 0;   ///< EPG per egg seen.
+  double coarse_for_pools = 0; ///< The same.
+  double repeats_disagree = 0; ///< P value of the dispersion of repeat counts.
+  int longest_before = 0;      ///< Days from the first sample to treatment.
+  int too_long_before = 0;     ///< The same.
+  double rise = 0;             ///< Of treated counts, that a control does not share.
+  std::uint64_t eggs_of_rise = 0;
+  double highest_mean_epg = 0;
+  double highest_mean_epg_of_large_hosts = 0;
+  int days_apart = 0;
 };
 
 /// Thresholds of field practice, by what they decide. Shares and chances are proportions here.
@@ -45,6 +65,7 @@ struct FieldPractice {
   double few_eggs_a_sample = 0;
   double likely_rise = 0;
   double unclear_worth_telling = 0;
+  CaveatBounds caveats;
   std::vector<PracticeThreshold> rows; ///< All of the above, to be shown.
 };
 

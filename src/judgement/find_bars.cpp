@@ -58,12 +58,14 @@ public:
   }
 
 private:
-  /// Whether the class is one that says something.
+  /// Whether the class says that the drench works or that it does not, so that a bar has a class to
+  /// take away.
   bool leaves_verdict() const { return is_good(class_) || finds_resistance(class_); }
 
   void add(Bar bar) { bars_.push_back(std::move(bar)); }
 
-  /// Whether the rule is the user's own and names these worms: then nothing else must cover them.
+  /// Whether the verdict is by a rule of the user's own, which then covers these worms, whether or
+  /// not a published rule does.
   bool by_own_rule() const {
     return class_ != VerdictClass::not_applicable &&
            of_.verdict.citation.provenance == Provenance::user;
@@ -100,7 +102,8 @@ private:
            provenance_of(drench->source)});
   }
 
-  /// The first substance of the drench, if all that are named are of this kind.
+  /// The first substance named by the drench, if all substances named are of this kind and no class
+  /// is given.
   std::optional<Substance> only_of(SubstanceKind kind) const {
     const std::vector<Substance> named = named_substances();
     const bool all =
@@ -157,7 +160,7 @@ private:
     return substances_in(of_.group.drench + " " + of_.group.name);
   }
 
-  /// Those given, or else those of all substances named; empty if neither is known.
+  /// The drug classes given, or else the classes of all substances named; empty if none is known.
   std::vector<DrugClass> known_classes() const {
     if (!of_.group.classes.empty())
       return of_.group.classes;
@@ -175,7 +178,8 @@ private:
     });
   }
 
-  /// The days of the animals whose day is outside of `first` to `last`, if they are too many.
+  /// The days after treatment of those animals that were sampled before day `first` or after day
+  /// `last`; empty if these are few enough to be overlooked.
   std::vector<int> wrong_days(int first, int last) const {
     std::vector<int> wrong;
     std::size_t dated = 0;
@@ -209,7 +213,8 @@ private:
           late ? "too late" : "too early");
       return;
     }
-    // A drench that nobody says anything of may be a macrocyclic lactone: the strictest days hold.
+    // A drench of which neither class nor substance is known may be a macrocyclic lactone, so that
+    // the days for these, which are the strictest, hold for it too.
     const std::vector<DrugClass> classes = known_classes();
     const bool unknown = classes.empty() && named_substances().empty();
     if (!is_good(class_) ||

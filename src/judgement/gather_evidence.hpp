@@ -9,13 +9,14 @@
 #include <optional>
 #include <vector>
 
-// The first stage of an analysis: numbers of every design. The evidence itself, from which a
-// criterion may ask for intervals of its own, goes with the values that are shown.
+// The first stage of an analysis: the numbers by every design. The evidence itself is handed on
+// beside the values that are shown, since a criterion may ask it for intervals of its own.
 namespace eggfall {
 
-/// The evidence by each design that a group allows, the one shown first in front: `design`, or
-/// preferred_design() if that is empty. Empty if the design in front cannot be had, since it is
-/// better to say so than to show another. `control` may be nullptr.
+/// The evidence by each design that a group allows. In front is the one shown first: `design`, or
+/// preferred_design() if that is empty. If the counts do not allow that design there is no evidence
+/// at all, since it is better to say so than to show another in its place. `control` may be
+/// nullptr.
 std::vector<Evidence> evidence_by_design(const Group& group, const Group* control,
                                          const std::optional<Design>& design,
                                          const PosteriorPriors& priors);

@@ -17,7 +17,8 @@ bool by_guarded_posterior(const Verdict& verdict) {
          verdict.interval->method == Method::guarded_posterior;
 }
 
-/// The chances of the drench's own fall where that is known, and else of the counts'.
+/// Sets the chances that are told: those of the drench's own fall where that is known, and
+/// otherwise those of the fall of the counts.
 template <typename SomeEvidence>
 void set_chances(Judgement& judgement, const Verdict& verdict, const SomeEvidence& evidence) {
   judgement.probabilities = judgement.own_fall ? judgement.own_fall->probabilities
@@ -36,8 +37,9 @@ std::optional<double> best_lower(const Evidence& evidence, const JudgementContex
       .lower;
 }
 
-/// The lower limit, had none of the worm's larvae been found after treatment. Fewer larvae after
-/// treatment only raise the limit: where it is high enough already, the question is not asked.
+/// The lower limit as it would be if none of the worm's larvae had been found after treatment.
+/// Fewer larvae after treatment can only raise the limit, so that it is worked out only where the
+/// limit falls short of its threshold.
 std::optional<double> best_lower(const WormEvidence& larvae, const Verdict& verdict) {
   const bool falls_short = verdict.lower && verdict.interval && verdict.interval->usable() &&
                            *verdict.interval->lower < *verdict.lower;
@@ -63,7 +65,8 @@ std::vector<PriorSensitivity> sensitivity(const Verdict& verdict, const Criteria
   return result;
 }
 
-/// What an inconclusive group could learn from more counts or animals.
+/// What an inconclusive group could learn from more counts or animals; empty for any other verdict,
+/// and for a criterion that demands a method of its own.
 std::vector<LargerTrialOutcome> had_it_been_larger(const Verdict& verdict, const Evidence& evidence,
                                                    const JudgementContext& context) {
   if (verdict.verdict_class != VerdictClass::inconclusive || context.criteria().method)

@@ -48,9 +48,9 @@ Verdict judge(const Criteria& criteria, const Group& group, const SomeEvidence* 
   return verdict;
 }
 
-/// Whether a verdict is inconclusive and its lower limit is set by the luck of counting alone;
-/// false for any other verdict, since the answer costs an interval. `evidence` is that of the
-/// verdict, or nullptr.
+/// Whether a verdict is inconclusive and its lower limit is set by the luck of counting alone. It
+/// is false for any other verdict, since to find out takes the work of an interval. `evidence` is
+/// that of the verdict, or nullptr.
 bool limited_by_luck(const Verdict& verdict, const Evidence* evidence);
 
 /// What judging a group needs beside its evidence.

@@ -16,8 +16,8 @@
 namespace eggfall {
 namespace {
 
-/// The count of the same sample over `volume` times as much: the eggs seen before and those in the
-/// rest.
+/// The count that the same sample would give over `volume` times as much of it: the eggs already
+/// seen, and those drawn for the rest, of which `level` are expected in as much as was counted.
 Count counted_on(const Count& count, double level, double volume, RandomStream& stream) {
   const EggsSeen more = poisson_draw((volume - 1) * level, stream);
   return {
@@ -26,14 +26,16 @@ Count counted_on(const Count& count, double level, double volume, RandomStream& 
       count.animals};
 }
 
-/// Expected eggs seen of one animal on both occasions, at its present factors.
+/// The eggs expected to be seen in one animal before and after treatment, at its present factors.
 struct PairLevels {
   double before = 0;
   double after = 0;
 };
 
-/// Draws z given an animal's counts: the density of z times the binomial likelihood, on a grid
-/// fitted to where that product lies, by the inverse of its distribution function.
+/// Draws z of the paired model (paired_posterior.hpp) given an animal's counts, `after` of `total`
+/// eggs seen, and offset = eta + log(f_before/f_after). The density of z times the binomial
+/// likelihood is taken on a grid that is narrowed to where this product lies, and drawn from by the
+/// inverse of its distribution function.
 double draw_z(double after, double total, double offset, double tau, RandomStream& stream) {
   const double kappa = 1 / (tau * tau);
   const auto log_density = [&](double z) {
@@ -72,7 +74,8 @@ double draw_z(double after, double total, double offset, double tau, RandomStrea
   return low + step * (std::min(index, bins) + jitter);
 }
 
-/// An arm whose animals were sampled twice, with its counts after above the bar.
+/// An arm as the larger trial might have found it, of animals that were sampled twice; the counts
+/// after treatment stand above the bar.
 Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtension& extension,
                     RandomStream& stream) {
   const double kappa = 1 / (state.tau * state.tau);
@@ -110,7 +113,7 @@ Arm continued_pairs(const Arm& arm, const PairedState& state, const TrialExtensi
   return result;
 }
 
-/// Counts of animals sampled once.
+/// Counts as the larger trial might have found them, of animals that were sampled once.
 std::vector<Count> continued_counts(const std::vector<Count>& counts, const MeanState& state,
                                     const TrialExtension& extension, RandomStream& stream) {
   std::vector<Count> result;
@@ -128,7 +131,8 @@ std::vector<Count> continued_counts(const std::vector<Count>& counts, const Mean
   return result;
 }
 
-/// The unknowns of a comparison, `size` times.
+/// `size` draws of the unknowns of a comparison from their posterior, each of which gives one
+/// course that a larger trial might take.
 class Unknowns {
 public:
   Unknowns(const Comparison& comparison, const PosteriorPriors& priors, std::size_t size,
@@ -163,7 +167,8 @@ public:
 
 private:
   bool paired() const { return pairs_animals(comparison_.design); }
-  /// A control arm has its counts before above the bar.
+  /// The arm with its sides exchanged: a control arm has its counts before treatment above the bar,
+  /// where draw_paired() expects those after.
   static Arm turned(const Arm& arm) { return {arm.below, arm.above}; }
 
   const Comparison& comparison_;
@@ -183,7 +188,7 @@ std::vector<LargerTrialOutcome> larger_trials(const Comparison& comparison,
                                               const std::vector<TrialExtension>& extensions,
                                               const LargerTrialSettings& settings) {
   check_level(level);
-  // A trial with larger counts is not limited by its samples.
+  // A trial with larger counts than this does not lack eggs, and larger samples would not help it.
   constexpr std::uint32_t largest_count = 5'000;
   for (const Arm& arm : comparison.arms)
     for (const std::vector<Count>* counts : {&arm.above, &arm.below})

@@ -127,7 +127,8 @@ private:
     if (!eggs_after() || references_.front().larvae == 0 || after_.larvae > 0 || after_.total == 0)
       return;
     constexpr double luck = 0.05;
-    // Of what a percentage of 0 leaves open the most is added, as an upper bound.
+    // A percentage of 0 leaves some numbers of larvae open, of which the largest is added, so that
+    // the bound holds whichever is true.
     const double hidden =
         std::min(1.0, 1 - std::pow(luck, 1 / after_.total) +
                           (after_.open ? after_.open->range.most / after_.total : 0));

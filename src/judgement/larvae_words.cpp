@@ -13,8 +13,9 @@
 namespace eggfall {
 namespace {
 
-/// Four digits show 12.5% and 33.33%, and hide what the way through fractions left behind. A share
-/// in the middle of none and the most that it may be was told as below that.
+/// A share as a percentage of four digits: enough for 12.5% and 33.33%, and too few to show the
+/// rounding errors of fractions. "Below 2%" is read as the range from none to that, with its middle
+/// as the share; such a share is told as below its upper end.
 std::string share_in_percent(const WormShare& share, std::string_view below) {
   const auto& [least, most] = share.open->range;
   const bool told_as_below = least == 0 && share.larvae > 0 && share.larvae == most / 2;

@@ -19,7 +19,8 @@ std::optional<WormShares> cultured_shares(const Group& control, const std::strin
   return after.total > 0 && before.larvae > 0 ? std::optional(std::move(shares)) : std::nullopt;
 }
 
-/// A worm of which one limit alone is known (it has a bounding law), the season taken out of that.
+/// The evidence of a worm of which one limit alone is known, with the season taken out of the law
+/// that this limit is read from (WormEvidence::bounding_law()).
 class SeasonedBound {
 public:
   SeasonedBound(const WormEvidence& worm, const LogRatioDensity& season)
@@ -131,9 +132,9 @@ std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
   if (!law || !verdict.interval || !verdict.interval->usable() ||
       verdict.interval->method != Method::guarded_posterior)
     return std::nullopt;
-  // The envelope G rises, but the smooth law of lumpy resamples may dip by a hundredth. The
-  // verdict's limits are quantiles of G, so that chances beyond them are held to what those limits
-  // claim.
+  // The envelope G rises, but the smoothed law of lumpy resamples may dip by a hundredth, so that a
+  // chance read from it could contradict a limit. The verdict's limits are quantiles of G: chances
+  // at thresholds beyond a limit are held to what that limit claims.
   const double tail = (1 - verdict.interval->level) / 2;
   const auto below = [&](double efficacy) {
     const double read = law->probability_efficacy_below(efficacy);

@@ -35,8 +35,9 @@ bool shares_season(const ControlAnalysis* control, const FieldCheck& field);
 /// The control's season, if it is shared.
 std::optional<ToldSeason> shared_season(const ControlAnalysis* control, const FieldCheck& field);
 
-/// The season of one worm, by its larvae in the control's cultures; or that of all worms where the
-/// control was not cultured twice. `control` may be nullptr.
+/// The season of one worm, by its larvae in the control's cultures. It is that of all worms where
+/// the control was not cultured on both days, or where no larva of the worm was found on the first.
+/// `control` may be nullptr.
 std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all,
                                          const Group* control, const std::string& worm);
 
@@ -45,8 +46,8 @@ std::optional<ToldSeason> season_of_worm(const std::optional<ToldSeason>& of_all
 std::optional<EfficacyProbabilities> probabilities_of(const Verdict& verdict,
                                                       const OrReason<GuardedLaw>& law);
 
-/// The verdict on the drench's own fall; nothing without a season, unless the design is the paired
-/// one, or if there is no law or no verdict by it.
+/// The verdict on the drench's own fall. It is nothing if the design is not the paired one, or if
+/// there is no season, no law, or no verdict by the law.
 std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,
                                 const Evidence& evidence, const std::optional<ToldSeason>& season);
 std::optional<OwnFall> own_fall(const Criteria& criteria, const Group& group,

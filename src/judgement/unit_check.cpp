@@ -14,11 +14,11 @@
 namespace eggfall {
 namespace {
 
-/// Factors in thirds that counting methods have, three times over: 66.667, 33.333 and 16.667. The
-/// greatest first, since its multiples are those of its parts too.
+/// Three times each factor that counting methods have and that ends in a third: 66.667, 33.333 and
+/// 16.667. The greatest comes first, since its multiples are multiples of the others too.
 constexpr std::array<std::uint64_t, 3> thirds{200, 100, 50};
 
-/// Whether a number is the multiple of a third that is nearest to it, made whole up or down.
+/// Whether a number is a multiple of three_times/3, rounded up or down to a whole number.
 bool is_rounded_multiple(std::uint64_t number, std::uint64_t three_times) {
   const std::uint64_t multiple = (3 * number + three_times / 2) / three_times * three_times;
   return number == multiple / 3 || number == (2 * multiple + 3) / 6;
@@ -83,7 +83,8 @@ struct Sampled {
 } // namespace
 
 std::optional<UnitDoubt> doubt_units(const Group& group) {
-  // Each time by itself as well, since one of them alone may have been typed as EPG.
+  // The counts before and those after are looked at by themselves as well, since one of the two
+  // alone may have been typed as EPG.
   CountsAboveZero counts;
   CountsAboveZero counts_before;
   CountsAboveZero counts_after;

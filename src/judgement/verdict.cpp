@@ -56,8 +56,8 @@ std::string reduction_alone_reason(const CutOff& cut_off, double reduction) {
          "; this rule takes no account of chance";
 }
 
-/// The class if the limit that is not known is taken for the worst it can be: that the drench may
-/// do nothing, or may kill all.
+/// The class from a single limit. The other is put where it says nothing: the lower at minus
+/// infinity, as if the drench might do nothing, or the upper at 100%, as if it might kill all.
 VerdictClass verdict_class_by_one_limit(const CutOff& cut_off, const Interval& interval) {
   constexpr double worst = -std::numeric_limits<double>::infinity();
   constexpr double best = 1;

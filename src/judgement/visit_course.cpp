@@ -11,7 +11,7 @@
 namespace eggfall {
 namespace {
 
-/// Of the samples after treatment that the group has.
+/// The fall from the samples before treatment to those that the group now has as its samples after.
 VisitFall fall_now(const Group& group, const PosteriorPriors& priors, double level) {
   VisitFall fall;
   for (const Animal& animal : group.animals) {

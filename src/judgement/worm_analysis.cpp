@@ -50,13 +50,13 @@ const Group* pointer_to(const std::optional<Group>& group) {
   return group ? &*group : nullptr;
 }
 
-/// The field work of a group whose worms larvae tell apart. What the eggs of all worms together
-/// would have done without some of the animals says nothing of one worm's. Of animals that were
-/// missing after treatment it can be worked out, since the culture before holds their eggs and the
-/// one after does not: with s = (1 - fall of the worm) / (1 - fall of all), its part after
-/// treatment to its part before, what was left of all becomes s times as much of the worm, and what
-/// the missing would have kept is of all and of the worm the same. Which animals' larvae the
-/// under-dosed left cannot be told.
+/// The field work of a group, as far as it tells of one worm that larvae tell apart. The falls of
+/// all eggs without the under-dosed animals are taken out: they say nothing of one worm, since
+/// nobody can tell which animals' larvae hatched. What animals missing after treatment could change
+/// is worked out anew, since the culture before treatment holds their eggs and the one after does
+/// not. With s = (1 - fall of the worm) / (1 - fall of all), which is the worm's share after
+/// treatment over its share before, the share of eggs left becomes s times as much; what the
+/// missing would have kept is the same share of the worm's eggs before treatment as of all eggs.
 FieldCheck field_of_cultured(const FieldCheck& of_all, const std::optional<double>& fall_of_all,
                              const std::optional<double>& fall_of_worm) {
   FieldCheck field = of_all;
@@ -77,8 +77,9 @@ FieldCheck field_of_cultured(const FieldCheck& of_all, const std::optional<doubl
   return field;
 }
 
-/// That of a group of which one kind of egg was counted apart: its doses and missing animals set
-/// against that kind's own counts, `by_design` their evidence.
+/// The field work of a group, as far as it tells of one kind of egg that was counted apart: its
+/// doses and missing animals are set against that kind's own counts, of which `by_design` is the
+/// evidence.
 FieldCheck field_of_kind(const FieldCheck& of_all, const Group& kind,
                          const std::vector<Evidence>& by_design) {
   FieldCheck field = of_all;
@@ -90,8 +91,8 @@ FieldCheck field_of_kind(const FieldCheck& of_all, const Group& kind,
   return field;
 }
 
-/// By larval culture. Larvae of `kinds`, whose eggs are not among the counts that larvae split, are
-/// left out.
+/// Adds the worms told by larval culture. Larvae of `kinds` are left out, whose eggs are not among
+/// the counts that larvae split.
 void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& analysed,
                   const std::vector<std::string>& kinds, const JudgementContext& judging,
                   const CaveatContext& context) {
@@ -112,7 +113,8 @@ void add_cultured(std::vector<WormAnalysis>& worms, const AnalysedGroup& analyse
   }
 }
 
-/// By the eggs of one kind, counted in columns of their own.
+/// The analysis of a worm by its own eggs, which were told apart on the slide and counted in
+/// columns of their own.
 WormAnalysis told_on_the_slide(const AnalysedGroup& analysed, const std::string& kind,
                                const JudgementContext& judging, const CaveatContext& context) {
   const auto of_this_kind = [&](const Group& one) { return of_kind(one, kind); };
@@ -121,7 +123,8 @@ WormAnalysis told_on_the_slide(const AnalysedGroup& analysed, const std::string&
   const std::vector<Evidence> by_design = evidence_by_design(
       own, pointer_to(control_own), judging.settings.design, judging.settings.priors);
   GroupEvidence evidence = shown_evidence(own, by_design, judging.settings.level);
-  // Of the season of its own eggs, on the days that count for all.
+  // The season is that of this kind's eggs in the control; whether the control's days are the
+  // group's own is already known from the season of all.
   const std::optional<ToldSeason> season =
       analysed.season ? season_told_by(pointer_to(control_own), judging.settings.priors)
                       : std::nullopt;

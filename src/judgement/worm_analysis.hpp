@@ -24,8 +24,9 @@ struct AnalysedGroup {
   const std::optional<ToldSeason>& season; ///< Of all worms together.
 };
 
-/// Those of the larval cultures, then those whose eggs were told apart on the slide. Larvae of the
-/// latter are left out of the cultures: their eggs are not among the counts that larvae split.
+/// The analyses of a group's worms: first those told by larval cultures, then those whose eggs were
+/// told apart on the slide. Larvae of the latter are left out of the cultures, since their eggs are
+/// not among the counts that larvae split.
 std::vector<WormAnalysis> analyse_worms(const AnalysedGroup& analysed,
                                         const JudgementContext& judging,
                                         const CaveatContext& context);
@@ -42,8 +43,9 @@ std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),
 /// of ruminants, none of them named.
 bool worms_untold(const Group& group, const std::vector<WormAnalysis>& worms);
 
-/// What a group's own counts are of, said beside some of its worms: "all worms together"; "the
-/// other worms" beside those counted apart; or else "all worms but nematodirus".
+/// Words for the worms that a group's own counts are of, to be said beside some of its worms
+/// (`beside`): "all worms together" if no kind of egg was counted apart; "the other worms" if all
+/// kinds that were are among `beside`; otherwise "all worms but nematodirus".
 std::string judged_together(const Group& group, const std::vector<std::string>& beside);
 
 } // namespace eggfall

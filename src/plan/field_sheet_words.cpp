@@ -163,6 +163,10 @@ std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
   std::vector<std::string> cautions;
   std::vector<std::string> small;
   std::vector<std::string> undosed;
+  const bool all_weighed =
+      !question.mob.empty() && std::ranges::all_of(question.mob, [](const auto& animal) {
+        return animal.weight_kg.has_value();
+      });
   for (std::size_t i = 0; i < question.groups.size(); ++i) {
     const GroupBalance& balance = sheets.balance[i];
     if (balance.animals < usual_least)
@@ -180,11 +184,16 @@ std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
                               usual_least)
                 : std::string()));
   if (!undosed.empty())
-    cautions.push_back(fmt::format("Doses are left open in {}: without an animal's weight and the "
-                                   "label's rate they cannot be worked out. Weigh, and follow the "
-                                   "label; if animals cannot be weighed one by one, dose for the "
-                                   "heaviest as far as the label allows (practice).",
-                                   listed(undosed)));
+    cautions.push_back(fmt::format(
+        "Doses are left open in {}: {}", listed(undosed),
+        all_weighed ? "the animals are weighed, and the label's rate is not given. Give it, in mL "
+                      "for each kg, or in mg for each kg with the mg in each mL."
+                    : "without an animal's weight and the label's rate they cannot be worked "
+                      "out. Weigh, and follow the label; if animals cannot be weighed one by "
+                      "one, dose for the heaviest as far as the label allows (practice)."));
+  if (!question.has_control())
+    cautions.emplace_back("No untreated control: a fall that the season brings would be taken for "
+                          "the drench's. Leave some animals untreated if the veterinarian agrees.");
   if (question.host == "goats" && std::ranges::any_of(question.groups, &PlannedGroup::treated))
     cautions.emplace_back(
         "Goats clear a drench faster than sheep do, and a label's dose made for sheep may be too "

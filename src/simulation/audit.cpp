@@ -16,7 +16,8 @@ namespace eggfall {
 namespace {
 
 constexpr std::size_t trials_a_task = 50;
-/// Millionths of a point of percent in a proportion of 1.
+/// A proportion of 1 is 100 percentage points, and so 1e8 millionths of one: tallies are whole
+/// numbers of these, so that they add up to the same sum in any order.
 constexpr double millionths_of_a_point = 1e8;
 
 double cut(double reduction) {
@@ -46,7 +47,8 @@ void count_limits(MethodTally& tally, const Interval& interval, double truth) {
       std::llround(millionths_of_a_point * (cut(*interval.upper) - cut(*interval.lower))));
 }
 
-/// The tally of one method on one trial that has a reduction; by an Evidence or a WormEvidence.
+/// Adds one trial that has a reduction to the tally of one method. `evidence` is an Evidence or a
+/// WormEvidence.
 template <typename AnyEvidence>
 void count_method(MethodTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
                   double truth) {
@@ -79,7 +81,7 @@ void count_without_estimate(FarmTally& tally) {
       ++verdicts[index_of(VerdictClass::not_applicable)];
 }
 
-/// One trial, by an Evidence or a WormEvidence.
+/// Adds one trial to the tally of its farm. `evidence` is an Evidence or a WormEvidence.
 template <typename AnyEvidence>
 void count_trial(FarmTally& tally, const AnyEvidence& evidence, const AuditSettings& settings,
                  double truth) {
@@ -129,8 +131,8 @@ bool with_evidence(const AuditFarm& farm, const AuditSettings& settings, std::si
 
 std::string farm_key(const AuditFarm& farm) {
   const CountModel& m = farm.model;
-  // What a farm does not use is left out, so that a new kind of farm gives the others no new
-  // streams.
+  // The key chooses the farm's random stream. Features that a farm does not use are left out of it,
+  // so that the farms there were keep their streams when a feature is added.
   std::string more;
   if (m.animals_in_pool > 1)
     more += fmt::format(" pools of {}", m.animals_in_pool);
@@ -255,8 +257,8 @@ std::vector<AuditTask> audit_tasks(std::size_t farms, const AuditSettings& setti
 std::vector<AuditTask> next_tasks(const AuditResult& result) {
   constexpr std::size_t first_round = 500;
   const std::size_t all = result.settings.trials;
-  /// How many trials are needed so that no class's share has a larger error than a share of one
-  /// half would have in all trials.
+  /// How many trials are needed so that the share of no class has a larger Monte Carlo error than a
+  /// share of one half would have in all trials.
   const auto needed = [&](const FarmTally& tally) {
     double most = 0;
     for (const MethodTally& method : tally.methods)

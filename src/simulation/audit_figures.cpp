@@ -108,7 +108,8 @@ std::string design_heading(Design design) {
   throw CalculationError("a design without a heading");
 }
 
-/// The numbers of animals of some farms, each with a place of its own.
+/// The numbers of animals that some farms have, ascending. Dots of each number have a place of
+/// their own within a category.
 class Herds {
 public:
   explicit Herds(const Farms& farms) {
@@ -120,7 +121,7 @@ public:
 
   const std::vector<std::size_t>& animals() const { return animals_; }
 
-  /// Of the dots' middle from the middle of a category of width 1.
+  /// How far the dots of herd i stand to the right of the middle of a category of width 1.
   double offset(std::size_t i) const {
     return animals_.size() == 1
                ? 0
@@ -269,7 +270,7 @@ std::vector<std::vector<LegendKey>> coverage_legend(double level) {
         }}}};
 }
 
-/// Which dots are of how many animals.
+/// Words that tell which dots, from left to right, are of farms with how many animals.
 std::string herd_words(const AuditResult& result, const Herds& herds) {
   const bool pools = std::ranges::any_of(result.farms, [](const AuditedFarm& audited) {
     return audited.farm.model.animals_in_pool > 1;
@@ -295,7 +296,7 @@ std::string coverage_words(const std::vector<MethodSummary>& summaries, double l
   return words;
 }
 
-/// Over all designs, in how many settings each method held the truth often enough.
+/// In how many of all settings, over all designs, one method held the truth often enough.
 struct EnoughSettings {
   Method method = Method::guarded_posterior;
   std::size_t enough = 0;
@@ -460,8 +461,9 @@ PanelSection verdict_section(const AuditCriterion& criterion, std::size_t number
   return section;
 }
 
-/// The second bootstrap and the intervals by egg totals, which take all animals for alike, would
-/// only crowd out the others.
+/// Whether a method has a panel. The percentile bootstrap and the intervals by egg totals, which
+/// take all animals for alike, would only crowd out the others, unless a criterion demands one of
+/// them.
 bool is_shown(Method method, const std::vector<AuditCriterion>& criteria) {
   return std::ranges::any_of(criteria,
                              [&](const AuditCriterion& each) { return each.method == method; }) ||

@@ -30,9 +30,9 @@ struct FarmValues {
   std::map<std::string, std::vector<double>, std::less<>> numbers; ///< By FarmField::key.
 };
 
-/// Every combination, the last field running fastest; in a design that needs a control, as many
-/// control animals as treated ones unless their number is given; after treatment the factor of
-/// before, unless given.
+/// A farm for every combination of the values, the last field running fastest. Unless they are
+/// given, a design that needs a control has as many control animals as treated ones, and the factor
+/// after treatment is that before it.
 /// @throws InputError as check() of a farm, for a key that is no field, and for more than 10,000
 ///   farms.
 std::vector<AuditFarm> combinations(const FarmValues& values);

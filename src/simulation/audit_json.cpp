@@ -16,10 +16,11 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view audit_schema = "eggfall.audit/3";
-/// Written by earlier versions, with shares beside the tallies.
+/// The schemas of earlier versions, which wrote shares beside the tallies: they are refused.
 constexpr std::array<std::string_view, 2> audit_schemas_before{"eggfall.audit/1",
                                                                "eggfall.audit/2"};
-/// The most that a trial can add to MethodTally::width: from -100% to 100%.
+/// The most that a trial can add to MethodTally::width, in millionths of a percentage point: an
+/// interval from -100% to 100%.
 constexpr std::uint64_t widest = 200'000'000;
 
 Json to_json(const AuditCriterion& criterion) {

@@ -9,7 +9,8 @@ namespace {
 
 constexpr double millionths = 1e6;
 
-/// The mean over farms and the worst farm of a share, lowest or highest by `worse`.
+/// The mean of a share over farms, each counting the same, and the farm where it is worst: the
+/// lowest or the highest share, as `worse` says.
 class OverFarms {
 public:
   template <typename Worse>
@@ -105,7 +106,7 @@ Share claim_share(const FarmTally& tally, const VerdictTally& verdicts, Claim cl
 }
 
 bool is_false(Claim claim, double efficacy, const CutOff& cut_off) {
-  constexpr double rounding = 1e-9; // of an efficacy made of two shares
+  constexpr double rounding = 1e-9; // the error of an efficacy made of two shares
   return claim == Claim::resistance
              ? efficacy >= cut_off.expected - rounding
              : efficacy < cut_off.lower.value_or(cut_off.expected) - rounding;

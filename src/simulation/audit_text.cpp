@@ -65,7 +65,8 @@ std::string coverage_table(const AuditSettings& settings, const FarmTally& tally
                          "limits below -100% taken as -100%.");
 }
 
-/// How many of 100 are called what: a column for each VerdictClass.
+/// An empty table of how many of 100 trials are given each class, with a column for each
+/// VerdictClass.
 TerminalTable verdicts_table() {
   return {2, name_width, {{7}, {10}, {9}, {10}, {10}, {7}}};
 }

@@ -28,7 +28,8 @@ constexpr Names<LevelShape, 3> shape_names{{
     {LevelShape::weibull, "weibull"},
 }};
 
-/// poisson_draw() cuts at nine times as much, beyond all but the heaviest of levels.
+/// The most eggs that a model may expect on average. poisson_draw() cuts off an animal's expected
+/// eggs at nine times as many, which only the highest levels of a very clumped group reach.
 constexpr double most_eggs_expected = 100'000;
 
 /// The shape of a Weibull variable whose squared coefficient of variation is 1/k:
@@ -47,7 +48,8 @@ double weibull_shape(double k) {
   return std::exp((below + above) / 2);
 }
 
-/// Draws levels of mean 1.
+/// Draws animals' levels relative to their mean: of mean 1, squared coefficient of variation 1/k
+/// and the model's shape.
 class Levels {
 public:
   explicit Levels(const CountModel& model) : shape_(model.shape), k_(model.k) {
@@ -78,8 +80,9 @@ private:
   double scale_ = 1;
 };
 
-/// A Beta(k_after, k - k_after) variable over its mean: what turns a Gamma(k) level into a
-/// Gamma(k_after) level of the same mean.
+/// The factor by which an animal's level changes so that the group becomes more clumped: a
+/// Beta(k_after, k - k_after) variable divided by its mean. It turns a gamma level of shape k into
+/// one of shape k_after with the same mean. It is 1 unless k_after is below k.
 double thinning(double k, double k_after, RandomStream& stream) {
   if (k_after >= k)
     return 1;
@@ -112,7 +115,7 @@ public:
   }
 
 private:
-  /// EPG of both kinds of worm.
+  /// EPG of the worm that the model is about, and of the others.
   struct Kinds {
     double worm = 0;
     double others = 0;
@@ -125,7 +128,7 @@ private:
     double total() const { return worm + others; }
   };
 
-  /// The samples of a group, mixed in equal parts.
+  /// The samples of a group mixed in equal parts, from which its culture is made.
   struct Mixture {
     Kinds sum;
     std::size_t samples = 0;
@@ -140,7 +143,8 @@ private:
             static_cast<std::uint32_t>(model_.animals_in_pool)};
   }
 
-  /// An animal's levels before and after treatment, without the luck of the day.
+  /// An animal's levels in EPG before and after treatment, without the luck of the day and the
+  /// season. `truth` is told whether the animal was not dosed or underdosed.
   std::pair<Kinds, Kinds> levels(Role role, AnimalTruth& truth) {
     const double mean_epg = model_.mean_eggs * model_.factor_before.value();
     const double infected = 1 - model_.without_worms;
@@ -166,7 +170,8 @@ private:
              before.others * (1 - model_.other_efficacy * effect) * own}};
   }
 
-  /// The mean of the animals' levels, each with its luck of the day.
+  /// The EPG in one sample of these animals' faeces in equal parts: the mean of their levels, each
+  /// times its luck of the day.
   Kinds sample(const std::vector<Kinds>& levels) {
     Kinds mean;
     for (const Kinds& level : levels) {
@@ -224,7 +229,7 @@ private:
   const CountModel& model_;
   Levels levels_;
   RandomStream stream_;
-  MultiplicationFactor before_; ///< Of a sample's counts together.
+  MultiplicationFactor before_; ///< The factor of all counts of one sample added up.
   MultiplicationFactor after_;
 };
 

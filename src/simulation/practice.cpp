@@ -56,7 +56,7 @@ std::size_t animals_of(const Scenario& test) {
   return animals;
 }
 
-/// The farm's test in a year from 0.
+/// The farm's test in one year, the first being year 0.
 Scenario test_of(const Practice& practice, const PracticeFarm& farm, int year) {
   Scenario test = practice.test;
   test.farm = farm.name;
@@ -109,8 +109,8 @@ void check(const Practice& practice) {
   if (practice.farms.empty() || practice.farms.size() > most_farms)
     throw InputError(
         fmt::format("farms: found {}; expected 1 to {}", practice.farms.size(), most_farms));
-  // A table in which one animal alone is of another year is refused, as a slip of the pen: what is
-  // simulated must be readable.
+  // Reading refuses a table in which a single animal alone is of another year, as a slip of the
+  // pen. What is simulated must be readable, so that such a practice is refused too.
   if (practice.years > 1 && animals_of(practice.test) < 2)
     throw InputError("groups: found one animal in all, in a practice of several years; expected "
                      "2 or more animals in a year's test");

@@ -15,8 +15,8 @@ namespace eggfall {
 struct PracticeFarm {
   std::string name;
   std::string region; ///< May be empty.
-  /// The efficacy in a dosed animal of a group by year, a proportion; of the groups not named the
-  /// test's own, each year.
+  /// The efficacy in a dosed animal by the group's name, one proportion for each year. A group that
+  /// is not named here has the efficacy that `Practice::test` gives it, in every year.
   std::map<std::string, std::vector<double>> efficacy;
 };
 
@@ -37,9 +37,9 @@ void check(const Practice& practice);
 /// @throws InputError as read_scenario().
 Practice read_practice(std::string_view toml, const std::string& source);
 
-/// The trials of all farms, each farm's years together; each is called by its farm's name, and its
-/// groups know farm, region and year. The same for the same seed; a farm's luck hangs on its place
-/// among the farms, and no year's on another.
+/// The trials of all farms, each farm's years together. Each trial is called by its farm's name,
+/// and its groups know farm, region and year. The result is the same for the same seed. A farm's
+/// random luck depends on its place among the farms, and one year's luck on no other year's.
 /// @throws InputError as check().
 std::vector<SimulatedTrial> simulate(const Practice& practice, std::uint64_t seed);
 

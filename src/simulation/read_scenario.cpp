@@ -19,7 +19,8 @@ constexpr std::string_view scenario_schema = "eggfall.scenario/1";
 
 constexpr Names<Role, 2> role_names{{{Role::treated, "treated"}, {Role::control, "control"}}};
 
-/// A group has no control of its own.
+/// Whether a section of a scenario may set this field of a farm: a scenario's group has no control
+/// of its own.
 bool is_field(const FarmField& field) {
   return field.key != "control_animals";
 }

@@ -16,15 +16,15 @@ class Section;
 ///   a value out of range.
 Scenario read_scenario(std::string_view toml, const std::string& source);
 
-/// The scenario in a file that has these keys beside a scenario's.
+/// The scenario in a file whose top level may also have these keys, which belong to something else.
 /// @throws InputError as read_scenario().
 Scenario read_scenario_with(const Section& root, const std::vector<std::string_view>& more_keys);
 
-/// Those that are compiled in (src/data/scenarios/), each named for its lesson; the first is the
-/// one a class works through.
+/// The scenarios that are compiled in (src/data/scenarios/), each named for its lesson; the first
+/// is the one a class works through.
 const std::vector<Scenario>& built_in_scenarios();
 
-/// @throws InputError, which lists the names, if none is named so.
+/// The built-in scenario of this name. @throws InputError, which lists the names, if there is none.
 const Scenario& built_in_scenario(std::string_view name);
 
 } // namespace eggfall

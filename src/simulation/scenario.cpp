@@ -21,7 +21,8 @@ constexpr double dose_step_ml = 0.1;
 constexpr double weight_cv = 0.12;
 constexpr std::size_t first_tag = 101;
 
-/// The model by which a group's counts are drawn.
+/// The model by which a group's counts are drawn: its own, but without a control group in it, and
+/// without any effect of treatment if the group is itself a control.
 CountModel own_model(const ScenarioGroup& group) {
   CountModel model = group.model;
   model.control_animals = 0;
@@ -38,12 +39,12 @@ void name_worms(Culture& culture, const Scenario& scenario) {
     each.worm = each.worm == simulated_worm ? scenario.worm : scenario.other_worm;
 }
 
-/// The day of the second samples; there must be one of treatment.
+/// The day of the second samples. The scenario must have a day of treatment.
 std::chrono::year_month_day day_after(const Scenario& scenario) {
   return std::chrono::sys_days(*scenario.date_treated) + std::chrono::days(scenario.days_after);
 }
 
-/// Weights, and the doses written down.
+/// Gives animals weights, and treated ones the doses that were written down.
 void weigh(std::vector<Animal>& animals, const std::vector<AnimalTruth>& truths,
            const ScenarioGroup& group, double mean_kg, const StreamKey& key) {
   RandomStream stream(key);

@@ -41,19 +41,22 @@ struct Scenario {
   std::vector<ScenarioGroup> groups;
 };
 
-/// @throws InputError as check() of each model, for a missing or doubled name of a group, several
-///   control groups, no treated group, more than 20 groups, a number out of the range above, or
-///   second samples after `last_year`, which no table may hold.
+/// @throws InputError as check() of each model; for no group, more than 20, no treated group or
+///   several control groups; for a group's name that is missing, doubled or a word that tables say
+///   of a sum; for a label's dose with pools; for one worm as both worms; for a number out of the
+///   range above; or for second samples after `last_year`, which no table may hold.
 void check(const Scenario& scenario);
 
-/// What a drench or none does to the animals of this group: true_efficacy(), 0 for a control.
+/// The true efficacy in the animals of this group, a proportion: that of its model, and for a
+/// control 0.
 double true_efficacy(const ScenarioGroup& group);
 
 /// Test number `number` of a scenario; the same for the same seed and number. The streams are keyed
 /// by the groups' names, so that a change of one group leaves the others' luck as it was.
 ///
-/// Animals have running tags through all groups. Doses written down are the label's, rounded up to
-/// 0.1 mL, or half of it for an animal given too little; that an animal got none, nobody noticed.
+/// Animals have running tags through all groups. A dose written down is the label's for the
+/// animal's weight, rounded up to 0.1 mL, or half of that for an animal that was given too little.
+/// An animal that got no dose has the full one written down, since nobody noticed.
 /// @throws InputError as check().
 SimulatedTrial simulate(const Scenario& scenario, std::uint64_t seed, std::uint32_t number);
 

@@ -34,8 +34,8 @@ double normal_quantile(double p) {
   return boost::math::quantile(standard_normal, p);
 }
 
-/// Values by their animals' weights; the weights alone where the sample lacks this side, whose mean
-/// is then 1.
+/// Each value times its animal's weight. A sample without values on this side has the mean 1 there,
+/// so its weights alone are given.
 std::vector<double> weighted(const std::vector<double>& values, const RatioSample& sample) {
   std::vector<double> result =
       sample.weights.empty() ? std::vector<double>(sample.animals(), 1.0) : sample.weights;
@@ -55,7 +55,7 @@ std::vector<double> by_number(std::vector<double> values) {
   return values;
 }
 
-/// The chance that all draws are among `some` of `size` values.
+/// The chance that `size` draws from `size` values, with replacement, all fall on `some` of them.
 double all_among(double some, std::size_t size) {
   return std::pow(some / static_cast<double>(size), static_cast<double>(size));
 }
@@ -90,7 +90,8 @@ double spread_of(const std::vector<std::vector<double>>& influences) {
   return std::sqrt(squares);
 }
 
-/// The law of the product of all, or of the one.
+/// The law of the product of all these independent ratios. A single one keeps its exact law, since
+/// a grid is needed for convolution only.
 std::shared_ptr<const EtaLaw> law_of_product(const std::vector<LinearRatio>& ratios) {
   if (ratios.size() == 1)
     return std::make_shared<const LinearRatio>(ratios.front());
@@ -170,7 +171,8 @@ double LinearRatio::probability_below(double eta) const {
       groups.back().push_back(-r * value);
   }
   const double of_all = probability_of_sum_below_zero(groups);
-  // A resample without any egg is a sum of 0, which counts by half.
+  // A resample without any egg is a sum of 0, of which `of_all` counts one half. It has no ratio,
+  // so this half is taken out again.
   return std::clamp((of_all - undefined_ / 2) / (1 - undefined_), least(), most());
 }
 
@@ -181,7 +183,7 @@ double LinearRatio::find_quantile(double p) const {
     return infinite;
   if (same_ratio(lowest_, highest_))
     return std::log(estimate_);
-  // As normal deviates, which go with eta in nearly a straight line.
+  // The root is sought in Phi^-1(F*), which is nearly a straight line in eta, and so soon found.
   const auto deviate = [&](double eta) {
     constexpr double certain = 1e-15;
     return normal_quantile(std::clamp(probability_below(eta), certain, 1 - certain));
@@ -205,8 +207,9 @@ void Bootstrap::set_law(const RatioData& data) {
   if (!(estimate_ > 0) || !std::isfinite(estimate_))
     return;
   const std::vector<LinearRatio> ratios = linear_ratios(data);
-  // A product has a value where no factor is 0/0, and none is 0 beside one that is infinite: where
-  // none is 0, or none infinite.
+  // A product has a value where no factor is 0/0 and no factor that is 0 meets one that is
+  // infinite. So either none is 0 or none is infinite; where both are true it would be counted
+  // twice, and `neither` is taken off.
   double defined = 1;
   double none_zero = 1;
   double none_infinite = 1;

@@ -10,26 +10,31 @@
 
 namespace eggfall {
 
-/// A ratio whose resamples are sums: rho* <= r just where a sum of draws is 0 or less. Of a paired
-/// sample the values are w_i (above_i - r below_i); of two samples without weights above_i/n and
-/// -r below_j/m; of one mean by itself w_i (above_i - r), or w_i (1/r - below_i) below the bar.
+/// The bootstrap law of a ratio whose resamples are compared with a number r by a sum: rho* <= r
+/// exactly where a sum of drawn values is 0 or less. The values are, with weights w_i,
+///
+///     w_i (above_i - r below_i)                  of one paired sample,
+///     above_i/n and -r below_j/m                 of two samples of n and m animals of one weight,
+///     w_i (above_i - r) or w_i (1 - r below_i)   of one mean alone, above the bar or below it.
 class LinearRatio : public EtaLaw {
 public:
-  /// One sample with both sides or with one.
+  /// The ratio of one sample that has both sides, or the mean of one that has a single side.
   explicit LinearRatio(const RatioSample& sample);
-  /// Two samples with one side each, all of whose animals weigh the same.
+  /// The ratio of the means of two samples with one side each. Within each sample all animals must
+  /// weigh the same, which is not checked.
   LinearRatio(const RatioSample& above, const RatioSample& below);
 
-  /// F*(eta) = P*(rho* < r) + P*(rho* = r)/2 with r = e^eta, of the resamples whose rho* is a
-  /// number or infinite: not 0/0.
+  /// F*(eta) = P*(rho* < r) + P*(rho* = r)/2 with r = e^eta, P* being the share of the resamples;
+  /// those whose rho* is 0/0 are left out.
   double probability_below(double eta) const override;
   double least() const override { return at_zero_; }
   double most() const override { return 1 - at_infinity_; }
 
-  /// P*(0/0) of all resamples.
+  /// The share of all resamples whose rho* is 0/0.
   double undefined() const { return undefined_; }
 
-  /// The extremes that rho* may have. If they are one, all resamples give it.
+  /// The least and the greatest rho* that a resample can have. If they are equal, every resample
+  /// gives this one value.
   double lowest() const { return lowest_; }
   double highest() const { return highest_; }
 
@@ -38,9 +43,9 @@ private:
 
   std::vector<double> above_; ///< Weighted.
   std::vector<double> below_;
-  bool paired_; ///< Draws of both sides are of the same animals.
+  bool paired_; ///< Whether both sides of a draw are of one animal.
   double estimate_ = 0;
-  double spread_ = 0; ///< Standard deviation of log rho*, about.
+  double spread_ = 0; ///< About the standard deviation of log rho*, to begin searches with.
   double at_zero_ = 0;
   double at_infinity_ = 0;
   double undefined_ = 0;
@@ -48,18 +53,19 @@ private:
   double highest_ = 0;
 };
 
-/// The bootstrap of a ratio of means without resampling: animals are drawn whole (both sides of a
-/// pair), with replacement, within each sample (Davison & Hinkley 1997, Bootstrap Methods and their
-/// Application, sections 2.3 and 3.2). The law of the ratio is that of a sum, which the saddlepoint
-/// gives (saddlepoint.hpp); a product of several ratios is a sum of their logarithms, convolved on
-/// a grid.
+/// The bootstrap of a ratio of means, worked out without drawing resamples. Animals are drawn whole
+/// (both sides of a pair), with replacement, within each sample (Davison & Hinkley 1997, Bootstrap
+/// Methods and their Application, sections 2.3 and 3.2). Where the ratio is a LinearRatio its law
+/// is that of a sum, which the saddlepoint gives (saddlepoint.hpp); where it is a product of
+/// several, their logarithms are added by convolution on a grid.
 class Bootstrap {
 public:
   /// @throws CalculationError as ratio().
   explicit Bootstrap(const RatioData& data);
 
-  /// Why there are no limits, empty if there are: a sample has fewer than two animals; the data's
-  /// rho is zero or undefined; all resamples agree; more than 1% of them are undefined.
+  /// Why there are no limits; empty if there are. The reasons are that a sample has fewer than two
+  /// animals; that the data's rho is zero or cannot be divided; that all resamples agree, or all
+  /// lie on one side of the data's rho; or that rho* is 0/0 in more than 1% of them.
   const std::string& why_not() const { return why_not_; }
 
   double estimate() const { return estimate_; } ///< rho of the data.
@@ -67,11 +73,13 @@ public:
   /// F*(eta) = P*(rho* < e^eta) + half of P*(rho* = e^eta); minus infinity to infinity.
   double probability_below(double eta) const { return law_->probability_below(eta); }
 
-  /// The eta at which F* is p; minus infinity, or plus infinity, where so much lies at rho* = 0 or
-  /// at an infinite rho*; at 0 and 1 that of the most extreme resamples. 0 <= p <= 1.
+  /// The eta at which F* is p, 0 <= p <= 1. It is minus infinity for a p up to the probability of
+  /// rho* = 0, and plus infinity where the rest is no more than that of an infinite rho*. At p = 0
+  /// and 1 it is that of the most extreme resamples.
   double quantile(double p) const;
 
-  /// F* at a rho* of 0, and just below an infinite one.
+  /// The least and the greatest value of F*: the probability that rho* is 0, and 1 less the
+  /// probability that it is infinite.
   double least() const { return law_->least(); }
   double most() const { return law_->most(); }
 
@@ -83,20 +91,25 @@ public:
   ///
   ///     Phi( z0 + (z0 + z) / (1 - a (z0 + z)) ),
   ///
-  /// z0 = Phi^-1(F*(log rho)) and a = (1/6) sum l^3 / (sum l^2)^(3/2), l being the influence values
-  /// over n of their sample. Not usable as percentile_limits(), or if the correction reaches beyond
-  /// all resamples. @throws InputError unless 0 < level < 1.
+  /// where Phi is the standard normal distribution function, z = Phi^-1((1 -/+ level)/2), z0 =
+  /// Phi^-1(F*(log rho)) the correction of bias and a = (1/6) sum l^3 / (sum l^2)^(3/2) the
+  /// acceleration, l = u_i/n_s being the relative_influence() of each animal over the number n_s of
+  /// animals in its sample. Not usable where percentile_limits() is not, or if the correction
+  /// reaches beyond all resamples.
+  /// @throws InputError unless 0 < level < 1.
   OrReason<RatioLimits> bca_limits(double level) const;
 
-  /// Phi( z0 + (z0 + z) / (1 - a (z0 + z)) ), where the divisor is above 0; or else 0 or 1.
+  /// Phi( z0 + (z0 + z) / (1 - a (z0 + z)) ) of bca_limits(), a probability; where the divisor is
+  /// not above 0 it is 1 for z0 + z above 0, and 0 otherwise.
   double corrected(double z) const;
 
-  /// The z whose corrected() is this probability; infinite where there is none.
+  /// The z whose corrected() is this probability; plus or minus infinity where no z has it.
   double uncorrected(double probability) const;
 
-  /// nu = (sum V_s)^2 / sum(V_s^2 / (n_s - 1)) over the samples s, V_s = sum_i (u_i / n_s)^2: the
-  /// degrees of freedom of the variance of log rho (Welch 1947, Satterthwaite 1946, for the
-  /// variances of means; practice for influence values).
+  /// nu = (sum V_s)^2 / sum(V_s^2 / (n_s - 1)) over the samples s of n_s animals, V_s = sum_i (u_i
+  /// / n_s)^2, u_i being the relative_influence(): the degrees of freedom of the variance of log
+  /// rho (Welch 1947 and Satterthwaite 1946 for variances of means; its use with influence values
+  /// is practice).
   double degrees_of_freedom() const { return degrees_of_freedom_; }
 
 private:
@@ -106,9 +119,9 @@ private:
   OrReason<RatioLimits> limits_at(double p_low, double p_high) const;
 
   std::shared_ptr<const EtaLaw> law_; ///< Of log rho*.
-  double lowest_ = 1;                 ///< That rho* may be, and its highest.
-  double highest_ = 1;
-  double undefined_ = 0; ///< P*(0/0).
+  double lowest_ = 1;                 ///< The least rho* that a resample can have ...
+  double highest_ = 1;                ///< ... and the greatest.
+  double undefined_ = 0;              ///< P*(0/0).
   std::string why_not_;
   double estimate_ = 0;
   double bias_correction_ = 0;
@@ -116,17 +129,19 @@ private:
   double degrees_of_freedom_ = 0;
 };
 
-/// What the animals say of eta: BCa at every level, with Student's quantile in place of the normal
-/// one, so that few animals are not taken for more than they are,
+/// The law of the witness `animals`: eta by the BCa bootstrap at every level, but with Student's
+/// quantile on nu degrees of freedom in place of the normal one, so that few animals are not taken
+/// for more than they are,
 ///
 ///     F(eta) = T_nu( v / (1 + a v) - z0 ),  v = Phi^-1(F*(eta)) - z0,
 ///
-/// while 1 + a v > 0, and beyond that 0 for a > 0 and 1 for a < 0: what is left lies at the most
-/// extreme ratio.
-/// What lies beyond `highest`, an infinite ratio too, is put there.
+/// T_nu being Student's distribution function, and a, z0 and F* as in Bootstrap. That is for 1 + a
+/// v > 0; otherwise F is 0 if a > 0, and 1 if a < 0, so that what is left of the probability lies
+/// at the most extreme ratio. All of the law that lies above `highest` (a value of eta), an
+/// infinite ratio included, is put at `highest`.
 class AnimalsLaw : public EtaLaw {
 public:
-  /// `bootstrap` must have limits.
+  /// @throws CalculationError if `bootstrap` has no limits.
   AnimalsLaw(Bootstrap bootstrap, double highest);
 
   double probability_below(double eta) const override;
@@ -136,7 +151,7 @@ public:
 private:
   double find_quantile(double p) const override;
 
-  /// F where so much is resampled below.
+  /// F of this law where F* of the bootstrap is `resampled`.
   double student(double resampled) const;
 
   Bootstrap bootstrap_;

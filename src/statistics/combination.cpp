@@ -42,7 +42,8 @@ std::string obstacle(const DrenchLaw& combination, const Parts& parts) {
   return {};
 }
 
-/// Laws of the parts' product with all seasons but one taken out.
+/// The law of the parts' product, in which each of `parts` holds the season once, with all seasons
+/// but one taken out of each witness.
 GuardedLaw in_one_season(const GuardedLaw& product, const LogRatioDensity& season,
                          std::size_t parts) {
   const LogRatioDensity too_many = scaled(season, static_cast<double>(parts - 1));

@@ -72,7 +72,8 @@ std::vector<double> epg(const std::vector<Count>& counts) {
   return values;
 }
 
-/// A pool weighs as much as its number of animals: both of its samples are of the same ones.
+/// Each sample weighs as much as the number of animals mixed in it, which is taken from one side: a
+/// pool's two samples are of the same animals. Empty where all weigh alike.
 std::vector<double> weights(const Arm& arm) {
   const std::vector<Count>& counts = arm.above.empty() ? arm.below : arm.above;
   if (totals_of(counts).animals_a_sample)
@@ -83,8 +84,9 @@ std::vector<double> weights(const Arm& arm) {
   return values;
 }
 
-/// @throws CalculationError unless the arms are those of the design: a count on each side that it
-/// has, none on another, and of animals sampled twice as many on both.
+/// @throws CalculationError unless the arms are those of the design: at least one count on each
+///   side that it uses, none on a side that it does not use, and equally many on both sides for
+///   animals sampled twice.
 void check_arms(const Comparison& comparison) {
   const bool pairs = pairs_animals(comparison.design);
   const bool controlled = comparison.design == Design::controlled;

@@ -77,8 +77,8 @@ double SummedEggs::binomial(double log_ratio) const {
 }
 
 double SummedEggs::sum_of_binomials(double log_ratio) const {
-  // Of each part the rarer outcome is followed, eggs above or eggs below the bar: sums of many eggs
-  // then keep their digits.
+  // Of each part the rarer of the two outcomes, an egg above the bar or one below it, is followed:
+  // its number is small, so that sums over many eggs keep their digits.
   struct Rare {
     double eggs = 0;
     double p = 0;    ///< Of the rarer outcome.
@@ -168,8 +168,9 @@ void CountLuck::convolve_with(const SummedEggs& other) {
   const double finite = other.most() - other.least();
   for (Shift& shift : shifts_)
     shift.probability *= finite / weights;
-  // Where the other's eta is minus infinity any sum is too, unless this one's is plus infinity: it
-  // counts as half of each by mid-P, which least() and most() of this one say.
+  // The convolution takes F_1(eta - Q_2) also where Q_2 is infinite: where it is minus infinity
+  // that is most() of this group, and where it is plus infinity least(). A sum of two opposite
+  // infinities so goes with this group's.
   at_least_ = other.least() * eggs_.most() + (1 - other.most()) * eggs_.least();
   least_ = at_least_ + finite * eggs_.least();
   most_ = at_least_ + finite * eggs_.most();

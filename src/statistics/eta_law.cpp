@@ -25,7 +25,7 @@ const LogRatioDensity& EtaLaw::on_a_grid() const {
   const double finite = most() - least();
   const double low = quantile(least() + finite * left_out);
   const double high = quantile(most() - finite * left_out);
-  // A law that is one lump has a width all the same, so that it has a place on a grid.
+  // A law that is a single lump is given this width, since a grid cannot have a step of 0.
   constexpr double least_width = 1e-3;
   const double width = std::max(high - low, least_width);
   EtaMasses masses;
@@ -36,7 +36,8 @@ const LogRatioDensity& EtaLaw::on_a_grid() const {
   double below = least();
   for (std::size_t i = 0; i < points; ++i) {
     const double edge = masses.start + masses.step * (static_cast<double>(i) + 0.5);
-    // The smooth law of lumps may dip by a trifle where the lumps change.
+    // A law pieced together from lumps, as by the saddlepoint, may fall by a trifle between two
+    // points where it should rise; a mass must not be negative.
     const double up_to =
         i + 1 < points ? std::clamp(probability_below(edge), below, most()) : most();
     masses.masses.push_back(up_to - std::exchange(below, up_to));

@@ -8,9 +8,10 @@
 
 namespace eggfall {
 
-/// A law of eta = log(rho) by its distribution function F, which rises from least() to most(): what
-/// these leave of 0 and 1 lies where rho is 0 and where it is infinite. What it has worked out it
-/// keeps, and so is not for several threads at once.
+/// A law of eta = log(rho), given by its distribution function F, which rises from least() to
+/// most(). least() is the probability that rho is 0, and 1 - most() that it is infinite. Objects
+/// keep what they have worked out, without a lock, so that each must be used by one thread at a
+/// time.
 class EtaLaw {
 public:
   EtaLaw() = default;
@@ -18,22 +19,24 @@ public:
   EtaLaw& operator=(const EtaLaw&) = default;
   virtual ~EtaLaw() = default;
 
-  /// F(eta), at a lump the middle of its jump.
+  /// F(eta) = P(below eta) + P(exactly eta)/2: at a lump it is the middle of F's jump.
   virtual double probability_below(double eta) const = 0;
 
-  /// The eta at which F is `p`, 0 < p < 1: minus infinity up to least(), infinity from most() on.
-  /// Kept, since limits at one level are asked for by each interval, verdict and prior.
+  /// The eta at which F is `p`, 0 < p < 1: minus infinity for a p up to a least() above 0, and plus
+  /// infinity for a p from a most() below 1 on. It is kept, since every interval, verdict and prior
+  /// asks for limits at the same few levels.
   double quantile(double p) const;
 
   virtual double least() const = 0;
   virtual double most() const = 0;
 
-  /// The law on a grid, to be convolved: made on first use, and kept. Its masses at some 200 points
-  /// over all but one part in 100,000 of each tail, which go to the ends.
+  /// The law as masses on a grid, as convolution needs it; made on first use, and kept. Some 200
+  /// points reach from the quantile at one part in 100,000 of the finite probability to that at
+  /// 99,999 parts, and the tails beyond are added to the first and last point.
   virtual const LogRatioDensity& on_a_grid() const;
 
 protected:
-  /// quantile(), worked out.
+  /// Works out quantile(p), which has not been asked for before.
   virtual double find_quantile(double p) const = 0;
 
 private:

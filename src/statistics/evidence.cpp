@@ -35,12 +35,12 @@ std::vector<Method> methods_for(Design design) {
 
 namespace {
 
-/// Under so many animals or pools the bootstrap is no witness.
+/// With fewer animals or pools than this in a group the bootstrap is not heard as a witness.
 constexpr std::size_t fewest_for_bootstrap = 5;
-/// With more of its resamples beyond all bounds it is none either.
+/// Nor is it heard if more than this share of its resamples has an infinite ratio.
 constexpr double most_unbounded = 0.01;
 
-/// The mean EPG, had so many eggs been seen in all these samples together.
+/// The mean EPG that `counts` would have if `eggs` had been seen in all these samples together.
 double mean_with(double eggs, const std::vector<Count>& counts) {
   return eggs / exposure_of(counts);
 }
@@ -54,7 +54,8 @@ GuardedLaw::HalfEggs half_eggs(const Comparison& comparison) {
   const Arm& last = comparison.arms.back();
   const std::vector<Count>& above = treated.above;
   const std::vector<Count>& below = pairs_animals(comparison.design) ? treated.below : last.below;
-  // The control's own ratio stays as it was counted.
+  // Half an egg replaces the treated group's counts alone: the control's own ratio stays as
+  // counted.
   const double of_control = comparison.design == Design::controlled
                                 ? std::log(mean_seen(last.above) / mean_seen(last.below))
                                 : 0;
@@ -62,7 +63,7 @@ GuardedLaw::HalfEggs half_eggs(const Comparison& comparison) {
           std::log(mean_seen(above) / mean_with(half, below)) + of_control};
 }
 
-/// What the animals say, or nullptr.
+/// The law of the witness `animals`, or nullptr where it is silent.
 std::shared_ptr<const EtaLaw> animals_law(const Bootstrap& bootstrap, const RatioData& data,
                                           double highest) {
   for (const RatioSample& sample : data.samples)

@@ -14,7 +14,7 @@ constexpr std::size_t index_of(Witness witness) {
   return static_cast<std::size_t>(witness);
 }
 
-/// Whether a law says only how large rho may be.
+/// Whether half or more of a law lies at rho = 0, so that it says only how large rho may be.
 bool bounds_from_above_alone(const EtaLaw& law) {
   return law.least() >= 0.5;
 }

@@ -32,7 +32,7 @@ std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) 
     throw CalculationError("a posterior density that is zero everywhere");
   for (double& value : log_density)
     value = std::max(value - highest, -deepest);
-  // In steps of its own, so that every point is exact in binary.
+  // The spline's own coordinate counts points, so that every place asked for is exact in binary.
   const boost::math::interpolators::cardinal_quintic_b_spline<double> spline(log_density, 0.0, 1.0);
   std::vector<double> density(ratio * (log_density.size() - 1) + 1);
   for (std::size_t i = 0; i < density.size(); ++i)
@@ -40,8 +40,9 @@ std::vector<double> refined(std::vector<double> log_density, std::size_t ratio) 
   return density;
 }
 
-/// Masses spread by the cubic B-spline of their step: over a point more at either end, and one more
-/// that is for nothing.
+/// Masses spread by the cubic B-spline of their step, which gives a sixth of each to its
+/// neighbours. The result has two points more at either end, of which the outermost are 0, so that
+/// the density ends at 0.
 std::vector<double> spread(const std::vector<double>& masses) {
   std::vector<double> density(masses.size() + 4, 0.0);
   for (std::size_t i = 0; i < masses.size(); ++i) {
@@ -52,8 +53,8 @@ std::vector<double> spread(const std::vector<double>& masses) {
   return density;
 }
 
-/// `density`, given at the whole numbers from 0 on, at another place: by cubic interpolation, and 0
-/// outside.
+/// The value at `position` of a density that is given at the whole numbers from 0 on: by cubic
+/// interpolation, never below 0, and 0 outside.
 double interpolated(const std::vector<double>& density, double position) {
   if (!(position >= 0))
     return 0;
@@ -126,8 +127,8 @@ LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
   const std::size_t n = f.size();
   curve.cumulative.resize(n, 0.0);
   // Trapezoids with the end correction h^2/12 (f'(right) - f'(left)), the slopes by
-  // central differences: exact for cubics. A steeper slope than this, beside a lump, would take
-  // more from a bin than it holds.
+  // central differences: exact for cubics. Beside a lump the slope is limited, since a steeper one
+  // would take more area from a bin than the bin holds.
   const auto slope = [&](std::size_t i) {
     return i > 0 && i + 1 < n ? std::clamp((f[i + 1] - f[i - 1]) / 2, -6 * f[i], 6 * f[i]) : 0.0;
   };
@@ -146,7 +147,7 @@ LogRatioDensity::Curve LogRatioDensity::normalised(double start, double step,
   return curve;
 }
 
-/// The curve of -eta.
+/// The curve of -eta, and so of 1/rho.
 LogRatioDensity::Curve LogRatioDensity::reflected(const Curve& curve) {
   return normalised(-curve.last(), curve.step, {curve.density.rbegin(), curve.density.rend()},
                     {curve.at_infinity, curve.at_zero});
@@ -180,8 +181,9 @@ double LogRatioDensity::probability_below_eta(const Curve& curve, double eta) {
   return std::clamp(p, left, curve.cumulative[bin + 1]);
 }
 
-/// The density at `size` points `step` apart from the curve's own first point on. At steps wider
-/// than its own it is the mass around each point, so that none falls between two.
+/// The density at `size` points `step` apart, beginning at the curve's own first point. At a step
+/// wider than the curve's it is the mass around each point divided by the step, so that no mass is
+/// lost between two points.
 std::vector<double> LogRatioDensity::resampled(const Curve& curve, double step, std::size_t size) {
   std::vector<double> result(size, 0.0);
   constexpr double rounding = 1e-9;
@@ -267,8 +269,8 @@ LogRatioDensity::probability_none_lower(const std::vector<const LogRatioDensity*
     double mass = 0;
     for (std::size_t i = 0; i < points; ++i) {
       const double eta = own.start + step * static_cast<double>(i);
-      // No rho lies further below one that is within the margin of 0: the logarithm is then
-      // minus infinity, and nothing is below it.
+      // A rho of no more than the margin cannot be undercut by more than it: the bound's logarithm
+      // is then minus infinity, and no other law has anything below that.
       const double bound = margin > 0 ? std::log(std::max(0.0, std::exp(eta) - margin)) : eta;
       double none_lower = density[i];
       for (const LogRatioDensity* other : others)
@@ -299,7 +301,7 @@ RatioLimits LogRatioDensity::limits(double level) const {
   check_level(level);
   const Quadrature low = quantile((1 - level) / 2);
   const Quadrature high = quantile((1 + level) / 2);
-  // An error of eta, as one of rho.
+  // Turns an error d of eta into the error rho (e^d - 1) of rho.
   const auto of_ratio = [](const Quadrature& eta) {
     return std::exp(eta.value) * std::expm1(eta.error);
   };
@@ -383,13 +385,13 @@ LogRatioDensity reweighted(const LogRatioDensity& x, const std::function<double(
 }
 
 LogRatioDensity::Curve LogRatioDensity::held_within(const Curve& curve, double low, double high) {
-  // Of the grid only what lies between the two is kept, and it is led up to them where they take
-  // what lay at the ends.
+  // The new grid spans only the part of the old one between the two bounds. It is stretched to a
+  // bound where mass at a rho of 0 or infinity must be put there.
   const double from = std::min(curve.at_zero > 0 ? low : std::max(low, curve.start), high);
   const double to = std::max(curve.at_infinity > 0 ? high : std::min(high, curve.last()), from);
   const double step = std::max(curve.step, (to - from) / most_points);
   const auto points = static_cast<std::size_t>(std::max(1.0, std::ceil((to - from) / step))) + 1;
-  // As masses, each of what lies within half a step of its point.
+  // Each point takes the mass within half a step of it, and the first and last all mass beyond.
   std::vector<double> masses;
   double below = 0;
   for (std::size_t i = 0; i < points; ++i) {

@@ -19,7 +19,7 @@ constexpr std::size_t eta_points = 129;
 /// Boost.Math in double, not long double: faster, and precise enough for log likelihoods.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-/// Animals counted at one factor.
+/// The animals counted at one factor, and the eggs seen in all of them.
 struct Batch {
   double animals = 0;
   double eggs = 0;
@@ -28,7 +28,8 @@ struct Batch {
 struct CvNode {
   double cv = 0;
   double k = 0;
-  double constant = 0; ///< Of the log likelihood, and the log prior.
+  /// The terms of the log likelihood that do not depend on eta, and the log prior of the CV.
+  double constant = 0;
   double log_weight = 0;
   double log_coarse = 0;
 };
@@ -134,18 +135,22 @@ private:
   double log_common_factor_ = 0;
 };
 
-/// One group's joint density of eta and its CV, highest 1: of the fine or the coarse answer.
+/// One group's joint density of eta (rows) and its CV (columns), scaled to a highest of 1, by the
+/// nodes' `log_weight`: the fine weights with every point of eta, or the coarse ones with every
+/// second.
 Eigen::MatrixXd bins(const Eigen::ArrayXXd& joint, const std::vector<CvNode>& nodes,
                      double CvNode::*log_weight, Eigen::Index every) {
   const Eigen::ArrayXXd log_bin = joint(Eigen::seq(0, Eigen::last, every), Eigen::all).rowwise() +
                                   weights(nodes, log_weight).transpose();
-  // A product of two bins and a tie (at least e^-40) that is no normal number costs a hundred
-  // times one that is. What is raised to e^-330 counts for nothing either way.
+  // Arithmetic with denormal numbers takes a hundred times as long. With bins of at least e^-330, a
+  // product of two bins and a tie (at least e^-40) is a normal number, and bins raised to that
+  // still count for nothing.
   constexpr double least = -330;
   return (log_bin - log_bin.maxCoeff()).max(least).exp().matrix();
 }
 
-/// Two groups, their CVs tied: grids of the two etas with a common step, and the nodes.
+/// Two groups whose CVs are tied by the joint prior of two_means_posterior(). It holds the grids of
+/// the two etas, which have a common step, and the nodes of the two CVs.
 class TwoMeansModel {
 public:
   TwoMeansModel(MeanModel above, MeanModel below, double cv_ratio)
@@ -211,7 +216,9 @@ private:
     return {{range.low, range.low + 2 * step * static_cast<double>(pairs)}, 2 * pairs + 1};
   }
 
-  /// log sum_tc w_t w_c tie_tc sum_j above(i + j, t) below(j, c) for every i.
+  /// The log density of the difference of the two etas at each distance i of the grids' points:
+  /// log sum_tc w_t w_c tie_tc sum_j above(i + j, t) below(j, c), t and c being nodes of the group
+  /// above and below with the weights w.
   std::vector<double> log_density_of_difference(double CvNode::*log_weight,
                                                 Eigen::Index every) const {
     const Eigen::MatrixXd mixed = bins(above_joint_, above_nodes_, log_weight, every) * tie_;
@@ -238,7 +245,8 @@ private:
   std::vector<CvNode> below_nodes_;
   Eigen::ArrayXXd above_joint_;
   Eigen::ArrayXXd below_joint_;
-  Eigen::MatrixXd tie_; ///< By node of the group above and node of the group below.
+  /// exp(-log(g_above/g_below)^2 / (2 s^2)) by node of the group above and node of the group below.
+  Eigen::MatrixXd tie_;
 };
 
 MeanModel checked_model(const std::vector<Count>& counts, const MeanPrior& prior) {

@@ -23,8 +23,9 @@ struct RuleNode {
   double coarse_weight = 0;
 };
 
-/// The Gauss-Kronrod rule of `points` on a range, and the Gauss rule inside it; the weights are
-/// for a range of length 2.
+/// The Gauss-Kronrod rule of `points` (an odd number) on a range, and as its coarser rule the Gauss
+/// rule inside it, in no order of x. The weights are those for a range of length 2, since the users
+/// normalise.
 template <unsigned points> std::vector<RuleNode> nested_rule(const Range& range) {
   using Kronrod = boost::math::quadrature::gauss_kronrod<double, points>;
   using Gauss = boost::math::quadrature::gauss<double, points / 2>;
@@ -40,7 +41,8 @@ template <unsigned points> std::vector<RuleNode> nested_rule(const Range& range)
   return nodes;
 }
 
-/// The Gauss rule of `points`, in ascending order of x.
+/// The Gauss rule of `points` in ascending order of x, which is its own coarser rule; weights as in
+/// nested_rule().
 template <unsigned points> std::vector<RuleNode> gauss_rule(const Range& range) {
   using Gauss = boost::math::quadrature::gauss<double, points>;
   std::vector<RuleNode> nodes;

@@ -21,21 +21,24 @@ namespace {
 using Eigen::Index;
 
 constexpr double infinity = std::numeric_limits<double>::infinity();
-/// Terms of an inner sum that are certainly less than e^-kept of its largest are left out, ...
+/// An inner sum is the trapezoid sum over z of one animal's likelihood times the density of z. Its
+/// terms that are certainly less than e^-kept of the largest are left out, ...
 constexpr double kept = 16;
-/// ... and so is what has a log density or a log likelihood this far below its highest: of an
-/// animal unlike all others the largest term may be a product of two tails.
+/// ... and so are places where the log density or the log likelihood is this far below its highest.
+/// That is more than `kept`, because of an animal unlike all others even the largest term may be a
+/// product of two tails.
 constexpr int deepest_tail = 24;
 /// A likelihood is taken for its plateau where it is within e^-plateau_depth of it.
 constexpr double plateau_depth = 14;
-/// Widest step of the inner sum at resolution 1; at 1.15 it is 0.6, and the sum right to
-/// e^(-pi^2/0.6).
+/// Widest step of the inner sum, in units of z, at resolution 1. At the usual resolution of 1.15 it
+/// is 0.6, and the sum then errs by a share of about e^(-pi^2/0.6).
 constexpr double widest_step = 0.69;
 
 /// Boost.Math in double, not long double: faster, and precise enough for weights.
 using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
-/// Where, from `inside` on in a direction, a likelihood is negligible: a little beyond.
+/// A place, in `direction` (-1 or 1) from `inside`, at or a little beyond the one where a
+/// likelihood becomes negligible.
 template <typename LogLikelihood>
 double edge(const LogLikelihood& log_likelihood, double highest, double inside, double direction) {
   double outside = inside + direction;
@@ -58,7 +61,9 @@ double reach_of_density(double kappa, double depth) {
   return 2 * (log_cosh < large ? std::acosh(std::exp(log_cosh)) : log_cosh + std::log(2.0));
 }
 
-/// No animal's log ratio of counts is further from the others'.
+/// A density of z need not reach further than this. Two animals with between 1 and 1,000,000 eggs
+/// (EggsSeen::largest) on each side, at factors of one ratio, have log ratios of counts that differ
+/// by less than 28.
 constexpr double farthest_outlier = 30;
 
 double reach_of_density(double kappa) {
@@ -66,7 +71,7 @@ double reach_of_density(double kappa) {
                   std::min(reach_of_density(kappa, deepest_tail), farthest_outlier));
 }
 
-/// Nodes whose sums are taken side by side: as many as fill the registers that a sum needs.
+/// The number of nodes of tau whose sums are taken side by side, in the lanes of vector registers.
 constexpr Index lanes = 4;
 using Lanes = Eigen::Array<double, lanes, 1>;
 using LaneRows = Eigen::Array<double, lanes, Eigen::Dynamic>; ///< A column a place.
@@ -77,7 +82,8 @@ struct NodeBlock {
   std::size_t size = 0;
 };
 
-/// The block that is not full is the first, whose sums are the shortest.
+/// All nodes in blocks of `lanes`. If one block is not full it is the first: its nodes have the
+/// least tau, and so the shortest sums, and waste the least work in the empty lanes.
 std::vector<NodeBlock> blocks_of(std::size_t nodes) {
   constexpr auto full = static_cast<std::size_t>(lanes);
   std::vector<NodeBlock> blocks;
@@ -89,7 +95,8 @@ std::vector<NodeBlock> blocks_of(std::size_t nodes) {
   return blocks;
 }
 
-/// The step of an inner sum: `stride` places of a lattice of 1/`divisions` of the grid's step.
+/// The step of an inner sum. The grid of eta is refined to a lattice with `divisions` places a grid
+/// step, and the sum takes every `stride`-th place of it.
 struct SumStep {
   Index divisions = 1;
   Index stride = 1;
@@ -97,20 +104,23 @@ struct SumStep {
   auto operator<=>(const SumStep&) const = default;
 };
 
-/// By depth: a place beyond which a logarithm is further than that below its highest.
+/// Element d is a place beyond which a log density, or a log likelihood, is more than d below its
+/// highest.
 using PlacesByDepth = std::array<Index, deepest_tail + 1>;
 
-/// The next whole number above a depth (0 or more), for use with the above.
+/// The index into PlacesByDepth for a depth of 0 or more: the next whole number above it, at most
+/// the deepest that is kept.
 std::size_t whole_depth(double depth) {
   return static_cast<std::size_t>(std::min(depth + 1, 1.0 * deepest_tail));
 }
 
-/// The densities of z of a block, times the lattice's step, at places -reach ... reach.
+/// The densities of z for the nodes of a block, times the lattice's step, at the places -reach to
+/// reach of a lattice about z = 0. Column 0 is the place -reach.
 struct BlockDensities {
   double highest_kappa = 0;
   double lowest_kappa = 0;
   Index reach = 0;
-  PlacesByDepth reach_at{}; ///< Of the widest.
+  PlacesByDepth reach_at{}; ///< Of the node with the widest density.
   LaneRows values;
   /// By stride: the sum of the values that are 1, 2, ... strides before a place.
   std::map<Index, LaneRows> before;
@@ -145,8 +155,8 @@ Index ceil_of(Index value, Index divisor) {
   return -floor_of(-value, divisor);
 }
 
-/// sum_i weights[i] densities.col(place + i). Two sums by turns, since an addition must wait for
-/// the one before it.
+/// sum_i weights[i] densities.col(place + i). Even and odd terms have a sum each, since an addition
+/// must wait for the one before it, and two chains of additions can run at once.
 Lanes weighted_sum(const double* weights, Index size, const LaneRows& densities, Index place) {
   Lanes even = Lanes::Zero();
   Lanes odd = Lanes::Zero();
@@ -160,7 +170,8 @@ Lanes weighted_sum(const double* weights, Index size, const LaneRows& densities,
   return even + odd;
 }
 
-/// Sums that read the same densities, each once for all of them.
+/// The number of points of eta whose sums are taken together, so that a density is read once for
+/// all of them.
 constexpr Index together = 4;
 using Sums = Eigen::Array<double, lanes, together>;
 
@@ -183,8 +194,9 @@ Sums weighted_sums(const double* weights, Index size, const LaneRows& densities,
   return sums;
 }
 
-/// A pair's likelihood at places first ... end - 1 of an inner sum, and zeros on both sides for
-/// those of `together` sums that are not yet there, or no longer.
+/// A pair's likelihood at the places first to end - 1 of an inner sum. It is padded by zeros on
+/// both sides, which are read where some of the `together` sums begin later, or end earlier, than
+/// others.
 struct LikelihoodSamples {
   static constexpr Index padding = together - 1;
   Index first = 0;
@@ -199,17 +211,21 @@ struct LikelihoodSamples {
 /// A pair's likelihood on the grid of eta, where z = 0.
 struct PairOnGrid {
   Eigen::ArrayXd log_likelihood;
-  Eigen::ArrayXd log_density; ///< At least so high at the likelihood's mode, by kappa.
-  double at_mode = 0;         ///< Log likelihood there.
+  /// Times kappa, a lower bound of the log density of z (below its highest) at the z that takes a
+  /// point of the grid to the likelihood's mode.
+  Eigen::ArrayXd log_density;
+  double at_mode = 0; ///< Log likelihood at its mode.
 
-  /// A lower bound of the largest term's logarithm: that at z = 0 or that at the mode.
+  /// A lower bound of the logarithm of the sum's largest term at a point of the grid: the larger of
+  /// the bounds for the terms at z = 0 and at the likelihood's mode.
   double largest_term(Index point, double kappa) const {
     return std::max(log_likelihood(point), at_mode + kappa * log_density(point));
   }
 };
 
-/// Where a point of the grid stands in a sum: place i of the sum has the density's column
-/// i stride - shift; those within `reach` of the middle are least <= i < most.
+/// How the places of a sum and the columns of the densities of z correspond, for one point of the
+/// grid: place i of the sum has the column i stride - shift, and the places whose z is within
+/// `reach` of 0 are least <= i < most.
 struct PointPlaces {
   Index stride;
   Index shift;
@@ -234,7 +250,7 @@ public:
         before_left_(pair.falls_to_plateau() ? &densities.before_by(step.stride) : nullptr),
         before_right_(pair.rises_to_plateau() ? &densities.before_by(step.stride) : nullptr) {}
 
-  /// At every point of the grid, a column each.
+  /// Sets `sums` to the inner sums: a column for each point of the grid, a row for each node.
   void put_into(LaneRows& sums) const {
     if (step_.divisions > 1)
       put_one_by_one(sums);
@@ -252,7 +268,7 @@ private:
   };
 
   Depths depths(Index point, Index other) const {
-    // Between two points the bound is no lower than at both.
+    // Between two points the bound of the largest term is no lower than at the lower of the two.
     const auto depth = [&](double kappa) {
       return whole_depth(kept - std::min(on_grid_.largest_term(point, kappa),
                                          on_grid_.largest_term(other, kappa)));
@@ -275,12 +291,13 @@ private:
     }
   }
 
-  /// On a lattice that is the grid itself, points a stride apart see the same places of the
-  /// density, over each of which stands the next place of the likelihood.
+  /// Where the lattice is the grid itself, points a stride apart use the same densities, but each
+  /// with the likelihood one place further on: so four of them can be summed in one pass.
   void put_together(LaneRows& sums) const {
     for (Index phase = 0; phase < step_.stride; ++phase)
       for (Index j = phase; j < sums.cols(); j += together * step_.stride) {
-        // The last ones of a phase overlap with those before.
+        // The last four of a phase are moved back to end within the grid, and so may repeat some
+        // points already done.
         const Index over = j + (together - 1) * step_.stride - (sums.cols() - 1);
         put_four(sums, j - std::max(Index{0}, ceil_of(over, step_.stride)) * step_.stride);
       }
@@ -300,8 +317,9 @@ private:
     add_plateaus(sums, j, together);
   }
 
-  /// For `size` points from j on, a stride apart: what lies before the likelihood's first place,
-  /// where it is 1 on the left, or from its end on, where it is 1 on the right.
+  /// Adds what the samples of the likelihood leave out where it has a plateau of 1, for `size`
+  /// points from j on that are a stride apart: the sum of the densities before its first place, if
+  /// the plateau is on the left, or from its end on, if it is on the right.
   void add_plateaus(LaneRows& sums, Index j, Index size) const {
     if (before_left_ == nullptr && before_right_ == nullptr)
       return;
@@ -325,8 +343,9 @@ private:
   const LaneRows* before_right_;
 };
 
-/// The product of likelihoods at every place of the grid, as a logarithm. Some factors are
-/// multiplied before their logarithm is taken: what is left of a sum that counts is above e^-47.
+/// The product of the animals' likelihoods at every point of the grid, as a logarithm. Since
+/// logarithms are slow, up to 15 factors are multiplied before one is taken: a factor that counts
+/// is above e^-47, so that the product of 15 is still a normal number.
 class LogProduct {
 public:
   explicit LogProduct(Index points)
@@ -406,14 +425,15 @@ private:
 
   static constexpr Index places_of_moments = 3;
 
-  /// The step resolves the density of z, which then is summed as it is.
+  /// Whether a step is so short, beside the density of z, that the density can be sampled as it is.
   static bool is_resolved(const TauNode& node, double step) {
     constexpr double resolved = 0.95;
     return node.sd >= resolved * step;
   }
 
-  /// Over a density of z so narrow, the likelihood is a polynomial of degree 7: weights with the
-  /// density's first seven moments do as well as the density.
+  /// Whether the density of z is so narrow that the pair's likelihood is as good as a polynomial of
+  /// degree 7 over it: weights that share the density's first seven moments then serve as well as
+  /// the density itself.
   static bool suits_moments(const TauNode& node, const CountPair& pair) {
     constexpr double narrow = 0.2;
     return node.sd <= narrow * pair.sd;
@@ -429,7 +449,7 @@ private:
     while (lattice(step.divisions) > wanted && step.divisions < most_divisions)
       step.divisions *= 2;
     const Index most = points_ / together;
-    // Where a finer step is there for the asking, one that just resolves the density is not taken.
+    // A wider step saves time only; so it must resolve the density with something to spare.
     constexpr double well_resolved = 1.2;
     const auto suits = [&](Index stride) {
       const double width = step_of({step.divisions, stride});
@@ -445,7 +465,8 @@ private:
     return step;
   }
 
-  /// How far z matters: without a plateau, between the grid and the window alone.
+  /// The largest |z| that matters to a pair. Without a plateau it is the furthest that the window
+  /// of its likelihood lies from any point of the grid.
   double farthest_of(const CountPair& pair) const {
     if (pair.falls_to_plateau() || pair.rises_to_plateau())
       return infinity;
@@ -453,7 +474,8 @@ private:
                     pair.window.high - grid_.start - pair.shift);
   }
 
-  /// Of a node's density on a lattice: places from 0 on, as many as moments need or more.
+  /// How many places of a lattice from z = 0 on a node's density takes: at least those that moment
+  /// weights need.
   Index reach_of(const TauNode& node, Index divisions) const {
     const double step = lattice(divisions);
     if (!is_resolved(node, step))
@@ -475,8 +497,9 @@ private:
     return found->second;
   }
 
-  /// Weights at places 0, +-1, +-2, +-3 with the moments of z: its even cumulants are
-  /// 2 psi^(r-1)(kappa), its odd ones are 0.
+  /// Weights at the places 0, +-1, +-2 and +-3 of a lattice with this step, with the moments of z.
+  /// Its even cumulants of order r are 2 psi^(r-1)(kappa), psi being the digamma function, and its
+  /// odd ones are 0. k are cumulants here, and m half the moments, both in units of the step.
   static Eigen::ArrayXd moment_weights(const TauNode& node, double step) {
     using boost::math::polygamma;
     const double k2 = std::pow(node.sd / step, 2);
@@ -494,7 +517,8 @@ private:
     return weights;
   }
 
-  /// At least the places that moments need.
+  /// The places beyond which a node's density is so deep below its highest, but never fewer than
+  /// moment weights need.
   PlacesByDepth reach_by_depth(const TauNode& node, Index divisions) {
     PlacesByDepth result;
     result.fill(reach_of(node, divisions));
@@ -551,8 +575,8 @@ private:
       log_norm(static_cast<Index>(lane)) = nodes_[block.first + lane].log_norm;
     }
     log_norm -= std::log(lattice(divisions));
-    // A product with a number so small that it is no normal number takes a hundred times as long
-    // as another: what is raised to e^-330 counts for nothing either way.
+    // A product with a denormal number takes a hundred times as long as another. Densities are
+    // therefore raised to at least e^-330, which counts for nothing.
     constexpr double least = -330;
     const Eigen::ArrayXd& exponents = exponent(divisions);
     LaneRows result(lanes, size);
@@ -561,7 +585,8 @@ private:
     return result.exp();
   }
 
-  /// softplus(x) at the places of an inner sum, of all pairs with one shift.
+  /// softplus(x) at the places of an inner sum: worked out once for all pairs with one shift, over
+  /// the union of their windows.
   const Samples& softplus_at(double shift, const SumStep& step) {
     const auto [found, fresh] = softplus_.try_emplace({shift, step});
     if (fresh) {
@@ -572,8 +597,8 @@ private:
     return found->second;
   }
 
-  /// x at the places of an inner sum that lie in a window and no more than `reach` places of the
-  /// lattice off the grid, counted from its start.
+  /// x at the places of an inner sum that lie in a window and at most `reach` places of the lattice
+  /// outside the grid. Places are counted from the grid's start.
   Samples places_in(const Range& window, double shift, Index reach, const SumStep& step) const {
     const double off_grid = static_cast<double>(reach) * lattice(step.divisions);
     const double origin = grid_.start + shift;
@@ -589,7 +614,8 @@ private:
     return places;
   }
 
-  /// The pair's likelihood, times the sum's stride.
+  /// The pair's likelihood times the sum's stride, since the densities are times the step of the
+  /// lattice and the sum's own step is a stride of these.
   LikelihoodSamples likelihood(const CountPair& pair, Index reach, const SumStep& step) {
     constexpr Index padding = LikelihoodSamples::padding;
     const Samples x = places_in(pair.window, pair.shift, reach, step);
@@ -623,7 +649,8 @@ private:
     const auto [softplus, fresh] = softplus_on_grid_.try_emplace(pair.shift);
     if (fresh)
       softplus->second = softplus_of(x);
-    // 2 log cosh(z/2) is at most |z|, and at most z^2/4.
+    // The log density falls by kappa 2 log cosh(z/2), and 2 log cosh(z/2) is at most |z| and at
+    // most z^2/4.
     const Eigen::ArrayXd z = (x - pair.mode).abs();
     return {pair.after * x - pair.total * softplus->second - pair.highest, -z.min(z.square() / 4),
             pair.at_mode};
@@ -655,7 +682,7 @@ private:
   Index points_;
   std::vector<NodeBlock> blocks_;
   Range all_windows_{infinity, -infinity};
-  std::map<Index, double> farthest_; ///< That z matters, by divisions.
+  std::map<Index, double> farthest_; ///< The largest |z| that matters, by divisions.
   std::map<SumStep, std::size_t> widest_node_;
   std::vector<LogProduct> products_; ///< By block.
   LaneRows sums_;                    ///< One pair's likelihoods for one block.

@@ -24,15 +24,17 @@ Range narrowed_tau(const Range& range, const std::vector<TauNode>& nodes,
     log_posterior.push_back(log_sum_exp(joint.col(static_cast<Eigen::Index>(t))) +
                             nodes[t].log_weight);
   }
-  // Where tau is too small for how unlike the animals are, the log density is as good as linear in
-  // kappa = 1/tau^2. In tau it bulges far above a straight line between two nodes.
+  // Where tau is too small for how unlike the animals are, the log density is nearly linear in
+  // kappa = 1/tau^2. In tau it bulges far above a straight line between two nodes, so that the
+  // lower end is found in kappa.
   const auto minus_kappa = [](double tau) { return -1 / (tau * tau); };
   const double low =
       narrowed({minus_kappa(range.low), minus_kappa(range.high)}, kappas, log_posterior).low;
   return {1 / std::sqrt(-low), narrowed(range, taus, log_posterior).high};
 }
 
-/// log of the ratio of expected eggs seen at rho = 1: what turns rho into rho'.
+/// The logarithm of the ratio of the eggs expected to be seen above the bar to those below it at
+/// rho = 1. Added to log(rho) it gives log(rho'), on which the prior is set.
 double shift_of_totals(const Arm& arm) {
   return std::log(exposure_of(arm.above) / exposure_of(arm.below));
 }
@@ -48,7 +50,8 @@ public:
   LogRatioDensity posterior() {
     const Range range = located();
     const std::vector<TauNode> nodes = tau_nodes(nested_rule<21>(tau_), prior_);
-    // A long tail leaves few points to the bulk of the posterior.
+    // A posterior with a long tail spreads its points over that tail and leaves too few to the
+    // bulk, so that the number of points is doubled until the limits are precise enough.
     constexpr std::size_t most_points = 257;
     constexpr double level = 0.90;
     for (std::size_t points = quadrature_.eta_points;; points = 2 * points - 1) {
@@ -90,7 +93,8 @@ private:
     return joint;
   }
 
-  /// About the pooled ratio, with a half added to each total.
+  /// Where the search for the posterior begins: about the log ratio of the totals of eggs, with
+  /// half an egg added to each.
   Range starting_range() const {
     double after = 0.5;
     double before = 0.5;

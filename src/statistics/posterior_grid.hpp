@@ -17,8 +17,8 @@ namespace eggfall {
 
 /// Log densities this far below the highest are left off the grid of eta ...
 inline constexpr double negligible_posterior = 14;
-/// ... and off the range of the coefficient of variation, which costs no more than the share
-/// e^-11 of the answer.
+/// ... and this far below, off the range of the coefficient of variation. No more than about the
+/// share e^-11 of the answer is lost by that.
 inline constexpr double negligible_variation = 11;
 
 /// A uniform grid of eta.
@@ -40,10 +40,11 @@ inline double log_sum_exp(const Eigen::ArrayXd& values) {
                                 : -std::numeric_limits<double>::infinity();
 }
 
-/// Each row's log of the sum of exp(joint + log weight): eta's marginal log density.
+/// The marginal log density of eta: for every `every`-th row of `joint` (a row is a point of eta, a
+/// column a node) the log of the sum over the columns of exp(joint + log weight).
 inline std::vector<double> marginal(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
                                     Eigen::Index every = 1) {
-  // By columns: rows are not contiguous.
+  // The sum goes column by column, since a row is not contiguous in memory.
   const Eigen::Index rows = (joint.rows() + every - 1) / every;
   const auto column = [&](Eigen::Index t) {
     return joint.col(t)(Eigen::seqN(0, rows, every)) + log_weight(t);
@@ -51,7 +52,7 @@ inline std::vector<double> marginal(const Eigen::ArrayXXd& joint, const Eigen::A
   Eigen::ArrayXd highest = column(0);
   for (Eigen::Index t = 1; t < joint.cols(); ++t)
     highest = highest.max(column(t));
-  // Where no node has a density: -infinity less -infinity would be NaN.
+  // A row on which no node has a density is not shifted: -infinity less -infinity would be NaN.
   const Eigen::ArrayXd shift =
       (highest == -std::numeric_limits<double>::infinity()).select(0.0, highest);
   Eigen::ArrayXd sum = Eigen::ArrayXd::Zero(rows);
@@ -77,7 +78,7 @@ template <typename Weights> std::vector<double> cumulative(const Weights& weight
   return sums;
 }
 
-/// An index, by its weight.
+/// A random index, drawn with the probability of its weight, whose cumulative() sums are given.
 inline std::size_t drawn(const std::vector<double>& cumulative_weights, RandomStream& stream) {
   const auto found =
       std::ranges::upper_bound(cumulative_weights, uniform(stream) * cumulative_weights.back());
@@ -85,13 +86,14 @@ inline std::size_t drawn(const std::vector<double>& cumulative_weights, RandomSt
                   cumulative_weights.size() - 1);
 }
 
-/// A point of a joint density on a grid.
+/// A draw from a joint density on a grid: a value of eta and the index of a node.
 struct GridDraw {
   double eta = 0;
   std::size_t node = 0;
 };
 
-/// Draws of bins by exp(joint + log weight), with a uniform place in the bin of eta.
+/// `size` independent draws: a bin with probability in proportion to exp(joint + log weight), and
+/// then a uniform place within the bin's width in eta.
 inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::ArrayXd& log_weight,
                                   const EtaGrid& grid, std::size_t size, RandomStream& stream) {
   const Eigen::ArrayXXd log_bin = joint.rowwise() + log_weight.transpose();
@@ -106,9 +108,10 @@ inline std::vector<GridDraw> draw(const Eigen::ArrayXXd& joint, const Eigen::Arr
   return draws;
 }
 
-/// Moves and narrows a range of eta until it just holds the posterior.
-/// `log_density(grid)` gives the marginal log densities on a grid; it may note, from a grid on
-/// which the whole posterior is in sight, what else can be narrowed when `in_sight()` is called.
+/// Moves and narrows a range of eta until it just holds the posterior. `log_density(grid)` gives
+/// the marginal log densities on a grid. `in_sight()` is called after each grid on which the whole
+/// posterior was in sight; the caller may then narrow the ranges of its other unknowns by what it
+/// saw on that grid.
 /// @throws CalculationError if the posterior is not found.
 template <typename LogDensity, typename InSight>
 Range fitted_range(Range range, LogDensity&& log_density, InSight&& in_sight) {
@@ -146,7 +149,8 @@ Range fitted_range(Range range, LogDensity&& log_density, InSight&& in_sight) {
 inline Range narrowed(Range range, const std::vector<double>& nodes,
                       const std::vector<double>& log_posterior) {
   const double threshold = *std::ranges::max_element(log_posterior) - negligible_variation;
-  // Where a straight line between two nodes crosses the threshold.
+  // The place where a straight line from the log density at a node below the threshold (`out`) to
+  // that at its neighbour above it (`in`) crosses the threshold.
   const auto crossing = [&](std::size_t out, std::size_t in) {
     const double share =
         std::isfinite(log_posterior[out])
@@ -173,7 +177,8 @@ Eigen::ArrayXd weights(const std::vector<Node>& nodes, double Node::*weight) {
   return result;
 }
 
-/// The same, from a joint log density with a column a node; `variation` is the node's value.
+/// The same from a joint log density that has a column for each node; `variation` is the member
+/// that holds the node's coefficient of variation.
 template <typename Node>
 Range narrowed(Range range, const std::vector<Node>& nodes, double Node::*variation,
                const Eigen::ArrayXXd& joint) {

@@ -18,7 +18,7 @@ inline double gamma_draw(double shape, RandomStream& stream) {
 
 /// A gamma variable of mean 1 and the given coefficient of variation, 0 or more.
 inline double gamma_luck(double cv, RandomStream& stream) {
-  // Below this no count can show it, and the square of a smaller one may be 0.
+  // A coefficient of variation below this cannot show in any count, and its square may round to 0.
   constexpr double none = 1e-6;
   if (cv < none)
     return 1;
@@ -26,8 +26,9 @@ inline double gamma_luck(double cv, RandomStream& stream) {
   return gamma_draw(shape, stream) / shape;
 }
 
+/// A Poisson variable as a count of eggs, for `mean` of 0 or more; at most EggsSeen::largest.
 inline EggsSeen poisson_draw(double mean, RandomStream& stream) {
-  // What no slide holds is not drawn: EggsSeen has an upper end.
+  // EggsSeen has a largest value, which a draw must not exceed; no slide holds so many eggs.
   const double capped = std::min(mean, 0.9 * EggsSeen::largest);
   if (!(capped > 0))
     return EggsSeen(0);

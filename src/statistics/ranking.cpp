@@ -38,7 +38,8 @@ std::vector<Contestant> contestants(const Ranked& drenches) {
   return result;
 }
 
-/// The least chance that any witness gives.
+/// The least chance, over the witnesses, that no other drench leaves a rho lower by more than
+/// `margin`.
 Quadrature chance_none_lower(const Contestant& contestant, const std::vector<Contestant>& all,
                              double margin) {
   Quadrature least{1, 0};

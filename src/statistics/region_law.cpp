@@ -18,20 +18,21 @@
 namespace eggfall {
 namespace {
 
-// The grid of eta. Its first bin holds all below it, and its last all above: a fall to fewer than
-// one egg of the thousands that the largest trials count cannot be told from a fall to none.
+// The grid of eta. Its first bin holds all that lies below it, and its last all above. An eta below
+// the grid's is a fall to less than one egg of the thousands that the largest trials count, which
+// cannot be told from a fall to none.
 constexpr double lowest_eta = -9.2; // log(1/10,000)
 constexpr double highest_eta = 3.0; // log(20)
-constexpr int parts_of_bin = 8;     // of the mean of a likelihood over a bin
+constexpr int parts_of_bin = 8;     // points over which a likelihood's mean in a bin is taken
 
 constexpr double least_kind_spread = 0.08;
 
-/// The box of the hyperparameters, and into how many bins each side is cut.
+/// The box of the hyperparameters m, log v, r, w and q, and into how many bins each side is cut.
 enum Side : std::size_t { of_mean, of_log_spread, of_between, of_share, of_log_ratio, sides };
 using Box = std::array<Range, sides>;
 using SideBins = std::array<int, sides>;
 constexpr SideBins fine_bins{9, 8, 6, 6, 4};
-constexpr SideBins rough_bins{7, 6, 4, 4, 3}; ///< A fifth of them: enough to close in by.
+constexpr SideBins rough_bins{7, 6, 4, 4, 3}; ///< A fifth as many nodes, to find the box with.
 
 const Box whole_box{
     {{-8.5, 1.5}, {std::log(0.1), std::log(5.0)}, {0, 0.95}, {0.02, 0.98}, {-1.25, 1.25}}};
@@ -66,7 +67,7 @@ const EtaBins& eta_bins() {
   return all;
 }
 
-/// A node of the hyperparameters.
+/// One set of values of the hyperparameters, with the two kinds of farms that they describe.
 struct RegionNode {
   double mean = 0;
   double spread = 0;
@@ -96,7 +97,7 @@ RegionNode node_at(const std::array<double, sides>& point, const RegionPrior& pr
   const double v = node.spread / prior.spread;
   constexpr double ratio_spread = 0.5;
   const double q = point[of_log_ratio] / ratio_spread;
-  // The box is in log v.
+  // The box is even in log v, so that the prior of v is multiplied by v.
   node.log_prior = -(m * m + v * v + q * q) / 2 + point[of_log_spread];
   return node;
 }
@@ -123,13 +124,14 @@ Eigen::ArrayXd masses_of(const RegionNode& node) {
          node.share * masses_of_kind(node.mean_2, node.spread_2);
 }
 
-/// exp(log L) with the highest on the grid 1, so that no trial beyond it is lost.
+/// The highest log L on the grid. Likelihoods are scaled by it, since a trial whose mode lies off
+/// the grid would otherwise be 0 all over it.
 double log_highest(const TrialLikelihood& likelihood) {
   return likelihood.log_at(std::clamp(likelihood.mode(), lowest_eta, highest_eta));
 }
 
-/// The mean of a likelihood over each bin; of a bin that `from` cuts, what lies above it, as a
-/// share of the whole.
+/// The mean of a likelihood over each bin, counting only what lies above `from` as if it were 0
+/// below. The highest is scaled to 1, see log_highest().
 Eigen::ArrayXd likelihood_in_bins(const TrialLikelihood& likelihood, double from) {
   const EtaBins& grid = eta_bins();
   const double highest = log_highest(likelihood);
@@ -151,7 +153,7 @@ Eigen::ArrayXd likelihood_in_bins(const TrialLikelihood& likelihood, double from
 /// The tally's curves by bin of eta, and how often each was heard.
 struct RegionCurves {
   std::vector<TrialLikelihood> likelihoods;
-  Eigen::MatrixXd by_bin; ///< A row a curve.
+  Eigen::MatrixXd by_bin; ///< A row for each curve, a column for each bin.
   Eigen::VectorXd times;
 
   explicit RegionCurves(const RegionTally& tally)
@@ -226,8 +228,9 @@ Eigen::ArrayXd weights_of(const std::vector<RegionNode>& nodes, const RegionCurv
   return weight / weight.sum();
 }
 
-/// A box about what holds the posterior but for its tails, half a bin wider, and two bins wider
-/// where the old one cut it off.
+/// The box for the next round. Each side spans what holds the posterior but for its tails, and half
+/// a bin more at either end; an end where the old box cut the posterior off moves out by two bins,
+/// as far as whole_box allows.
 Box closed_in(const Box& box, const SideBins& bins_of_side, const Eigen::ArrayXd& weights) {
   constexpr double tail = 1e-4;
   constexpr double cut_off = 1e-3;
@@ -270,14 +273,15 @@ bool settled(const Box& box, const Box& next) {
   return true;
 }
 
-/// Quantiles of a value that each node has, spread by a normal kernel as wide as a bin, the
-/// values drawn together so that their variance stays what it is.
+/// Quantiles of a value of which each node has one. Nodes stand for whole bins, so that each value
+/// is spread by a normal kernel as wide as a bin; the values are first drawn in towards their mean,
+/// so that the variance stays what it is.
 MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayXd& weights,
                                double cell_width, double level) {
   check_level(level);
   const double mean = (weights * values).sum();
   const double variance = (weights * (values - mean).square()).sum();
-  // The standard deviation of what is even over a bin.
+  // The kernel has the standard deviation of a uniform law over a bin.
   const double kernel = std::min(cell_width / std::sqrt(12.0), std::sqrt(variance / 2));
   if (kernel <= 0)
     return {mean, mean, mean};
@@ -299,7 +303,8 @@ MedianAndLimits node_quantiles(const Eigen::ArrayXd& values, const Eigen::ArrayX
   return {quantile((1 - level) / 2), quantile(0.5), quantile((1 + level) / 2)};
 }
 
-/// eta with probability p below it, of masses of the bins.
+/// The eta below which the probability is p, for a law with these masses in the bins, each taken as
+/// even over its bin.
 double quantile_of_masses(const Eigen::ArrayXd& masses, double p) {
   const EtaBins& grid = eta_bins();
   double below = 0;
@@ -316,7 +321,7 @@ double mass_above(const Eigen::ArrayXd& masses, double eta) {
   return (masses * ((grid.edge.tail(grid.size()) - eta) / grid.width).max(0.0).min(1.0)).sum();
 }
 
-/// eta above which efficacies are below this.
+/// The eta that belongs to an efficacy; a larger eta is a lower efficacy.
 double eta_of(double efficacy) {
   return efficacy < 1 ? std::log(1 - efficacy) : -std::numeric_limits<double>::infinity();
 }
@@ -325,7 +330,8 @@ MedianAndLimits efficacies(const MedianAndLimits& eta) {
   return {-std::expm1(eta.upper), -std::expm1(eta.median), -std::expm1(eta.lower)};
 }
 
-/// The law of the number of successes in independent trials, `times` with each probability.
+/// The probabilities of 0, 1, 2, ... successes in independent trials, of which times(i) have the
+/// success probability(i).
 std::vector<double> poisson_binomial(const Eigen::ArrayXd& probability,
                                      const Eigen::VectorXd& times) {
   std::vector<double> law{1.0};
@@ -348,7 +354,7 @@ struct RegionLaw::State {
   Eigen::MatrixXd masses; ///< By bin and node.
   Eigen::ArrayXd weights; ///< By node.
   Eigen::ArrayXd log_spread;
-  Eigen::MatrixXd heard; ///< By curve and node: its chance, up to a constant.
+  Eigen::MatrixXd heard; ///< By curve and node: the curve's chance, up to a constant.
   Eigen::ArrayXd new_farm;
   std::array<double, sides> cell_width{};
 
@@ -373,7 +379,8 @@ struct RegionLaw::State {
     keep(nodes, weight);
   }
 
-  /// The nodes that matter: all but one part in 10,000 of the posterior, or little more.
+  /// Keeps the nodes with the most weight, which leaves out at most one part in 10,000 of the
+  /// posterior.
   void keep(const std::vector<RegionNode>& nodes, const Eigen::ArrayXd& weight) {
     constexpr double matters = 1e-4;
     std::vector<double> sorted(weight.begin(), weight.end());
@@ -432,7 +439,8 @@ MedianAndLimits RegionLaw::median_efficacy(double level) const {
 MedianAndLimits RegionLaw::mean_efficacy(double level) const {
   const Eigen::VectorXd rho = eta_bins().centre.exp();
   const Eigen::ArrayXd log_mean = (state_->masses.transpose() * rho).array().log();
-  // All five hyperparameters move it, so that its values lie close by themselves.
+  // The mean of rho changes with all five hyperparameters, so that its values at the nodes lie
+  // closer together than bins of m do, and need a narrower kernel than m does.
   constexpr double less = 0.3;
   return efficacies(
       node_quantiles(log_mean, state_->weights, less * state_->cell_width[of_mean], level));
@@ -487,7 +495,7 @@ GroupsBelow RegionLaw::groups_below(double efficacy, double level) const {
           .array()
           .sqrt()
           .max(1e-9);
-  // P(number <= k), with the half that a whole number takes on either side.
+  // P(number <= k) by the normal law, with the correction of 1/2 for a whole number.
   const auto up_to = [&](double k) {
     double sum = 0;
     for (Eigen::Index n = 0; n < s.weights.size(); ++n)
@@ -515,11 +523,14 @@ MedianAndLimits RegionLaw::of_group(const TrialLikelihood& group, double level) 
   const EtaBins& grid = eta_bins();
   const Eigen::RowVectorXd likelihood = likelihood_in_bins(group, lowest_eta).matrix().transpose();
   const Eigen::VectorXd chance = (likelihood * s.masses).transpose();
-  // What all other groups and the hyperparameters say of this one, as a density by bin.
+  // What all other groups and the hyperparameters say of this one, as a density by bin: each node's
+  // weight is divided by the chance it gave to this group's own likelihood, which it has been
+  // multiplied by already.
   const Eigen::ArrayXd density =
       (s.masses * (s.weights / chance.array()).matrix()).array() / grid.width;
   const Eigen::ArrayXd log_density = density.max(1e-300).log();
-  // A grid of the group's own, since a large trial is narrower than a bin.
+  // The quantiles are taken on a finer grid, since the likelihood of a large trial is narrower than
+  // a bin.
   constexpr double deepest = 18;
   constexpr Eigen::Index points = 2'000;
   const double highest = log_highest(group);
@@ -545,7 +556,8 @@ MedianAndLimits RegionLaw::of_group(const TrialLikelihood& group, double level) 
     const double eta = low + step * (static_cast<double>(i) + 0.5);
     while (bin + 1 < grid.size() && grid.edge(bin + 1) < eta)
       ++bin;
-    // Between the middles of two bins, but for those at the ends, which hold all beyond.
+    // The log density is interpolated between the middles of two bins. The outermost bins stand by
+    // themselves, since they hold all that lies beyond them too.
     const Eigen::Index next =
         std::clamp<Eigen::Index>(eta < grid.centre(bin) ? bin - 1 : bin + 1, 1, grid.size() - 2);
     const bool alone = bin == 0 || bin + 1 == grid.size() || next == bin;

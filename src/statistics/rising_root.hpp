@@ -9,9 +9,11 @@
 
 namespace eggfall {
 
-/// Where a function that rises from below `value` to above it reaches it; `middle` and `step` say
-/// where to look first. At a jump across the value that is the place of the jump. Beyond e^800
-/// there is no number, and so no ratio: a place beyond -800 or 800 is not looked for.
+/// The x at which `function`, which rises from below `value` to above it, reaches `value`; at a
+/// jump across `value`, the place of the jump. The search begins at `middle` and doubles its steps
+/// from `step` on. The error is at most `close_enough` x max(1, |x|). x is a log ratio: since e^800
+/// is beyond any double, no x much beyond -800 or 800 is looked for, and the end of the search is
+/// returned if `value` is not reached.
 template <typename Rising>
 double solve_rising(const Rising& function, double value, double middle, double step,
                     double close_enough = 1e-12) {

@@ -28,7 +28,8 @@ struct Slopes {
   double second = 0;
 };
 
-/// The values of a part of a sum, about their mean.
+/// The values from which some of the draws of a sum are made. They are kept as differences from
+/// their mean, so that cumulants near l = 0 lose no digits.
 class Part {
 public:
   explicit Part(const DrawnValues& values)
@@ -45,7 +46,7 @@ public:
   double most() const { return most_; }
   double mean() const { return mean_; }
 
-  /// Adds what so many draws give.
+  /// Adds the first two derivatives, at l, of the cumulant function of so many draws.
   void add_to(Slopes& sum, double draws, double l) {
     sum.first += draws * mean_;
     if (least_ == most_)
@@ -113,18 +114,19 @@ public:
       most += draws_[i] * parts_[i].most();
       size += draws_[i] * std::max(-parts_[i].least(), parts_[i].most());
     }
-    // Values that differ by rounding alone are one.
+    // Where all that S can be differs by rounding alone, S is one value and its sign is certain.
     constexpr double rounding = 1e-12;
     if (most - least <= rounding * size)
       return most < -rounding * size ? 1 : least > rounding * size ? 0 : 0.5;
-    // Where 0 is the last that S can be, or nearly, there is no saddlepoint, or none to be found.
+    // Where 0 is at, beyond or close to an end of what S can be, K' has no zero, or none that can
+    // be found.
     constexpr double at_the_end = 1e-6;
     if (most <= at_the_end * size || least >= -at_the_end * size)
       return most <= at_the_end * size ? 1 : 0;
     l_ = std::clamp(l_, -farthest / size, farthest / size);
     const double variance = saddlepoint(size).second;
     const double w = std::copysign(std::sqrt(std::max(0.0, -2 * sum_of(&Part::value))), l_);
-    // Nearer to 0 the difference of 1/w and 1/u has lost its digits, and its limit is as good.
+    // At a smaller |w| the difference of 1/w and 1/u has lost its digits, and its limit is as good.
     constexpr double near = 1e-4;
     const double correction = std::abs(w) < near
                                   ? sum_of(&Part::third) / (6 * std::pow(variance, 1.5))
@@ -141,7 +143,7 @@ private:
     return sum;
   }
 
-  /// Of what all draws give at the saddlepoint.
+  /// The sum over all draws of one member function of Part, at the saddlepoint.
   double sum_of(double (Part::*what)(double, double)) {
     double sum = 0;
     for (std::size_t i = 0; i < parts_.size(); ++i)
@@ -150,9 +152,9 @@ private:
     return sum;
   }
 
-  /// Where K' is 0: by Newton's method, held within what is known to enclose it.
-  /// Where the last digits of K'' are lost, by values that all but end at 0, K' is as close to 0 as
-  /// it can be told.
+  /// Sets l_ to the saddlepoint, where K' is 0, and gives K' and K'' there. Newton's method is kept
+  /// within the bounds that are known to enclose the saddlepoint. Where values that end close to 0
+  /// make K'' lose its last digits, the search ends with K' as close to 0 as can be told.
   Slopes saddlepoint(double size) {
     double low = -INFINITY;
     double high = INFINITY;
@@ -172,7 +174,8 @@ private:
       if (std::abs(here.first) <= close_enough * sd)
         return here;
       (here.first < 0 ? low : high) = l_;
-      // A step of several standard deviations would end where the exponentials know no more.
+      // A longer step would end where the weights exp(l x) have all gone to one value, so that K''
+      // tells nothing of the way back.
       constexpr double longest = 3;
       double next = l_ + std::clamp(-here.first / here.second, -longest / sd, longest / sd);
       // Between two places far apart Newton's steps may go to and fro for ever.
@@ -245,14 +248,16 @@ std::size_t group_of(const std::vector<BySign>& groups, DrawnValues BySign::*sig
   return found;
 }
 
-/// So few values of a sign that how often they are drawn makes lumps.
+/// With this many values of one sign or fewer, the law of the sum has a lump for each number of
+/// times that they are drawn.
 constexpr std::size_t few = 4;
-/// One value makes lumps by itself if so much of the squares of its sign is its own.
+/// One value makes such lumps by itself if its square is more than this share of the sum of squares
+/// of all values of its sign.
 constexpr double dominant = 0.5;
 
-/// How many of the values with this sign, the furthest from 0, make lumps by how often they are
-/// drawn: all, if they are few; or the one that dominates the others; or none. Sorts them so that
-/// these come first.
+/// How many of the values of one sign make lumps by how often they are drawn: all, if they are few;
+/// one, if the one furthest from 0 dominates the others; or none. Those that do are moved to the
+/// front.
 std::size_t lumps(DrawnValues& of_one_sign) {
   if (of_one_sign.size() <= few)
     return of_one_sign.size();
@@ -297,7 +302,8 @@ private:
     return 0.5;
   }
 
-  /// By how often the first `apart` of these values of a group are drawn.
+  /// The probability as a sum over how often the first `apart` of `values`, which are those of one
+  /// sign in `group`, are drawn; all other draws are taken as smooth.
   double given(std::size_t group, const DrawnValues& values, std::size_t apart) const {
     const auto first_smooth = values.begin() + static_cast<std::ptrdiff_t>(apart);
     std::vector<Part> parts;
@@ -331,7 +337,8 @@ private:
     return std::min(probability, 1.0);
   }
 
-  /// By how many of each sign are drawn.
+  /// The probability as a sum over how many values above 0 and how many below it are drawn: for few
+  /// values of either sign.
   double given_both() const {
     const BySign& with = groups_[above_];
     const BySign& against = groups_[below_];

@@ -17,13 +17,14 @@
 namespace eggfall {
 namespace {
 
-constexpr double narrowest = 0.02; ///< u of width 0: some 2,500 eggs after treatment.
+constexpr double narrowest = 0.02; ///< w of width 0: some 2,500 eggs after treatment.
 constexpr double width_ratio = 1.15;
 constexpr int widest = 40;
 constexpr double places_in_width = 4;
 constexpr int furthest = 4'000;
 
-/// Half a step in any of these moves where log L = -2 on the left by a tenth of the width there.
+/// The skews of the fixed set. They are so close that rounding to the nearest moves the place on
+/// the left where log L = -2 by about a tenth of the width.
 constexpr std::array skews{-2.0, -1.0, -0.5, -0.25, 0.0, 0.18, 0.25, 0.35, 0.5,
                            0.7,  0.85, 1.0,  1.2,   1.4, 1.7,  2.0,  2.8,  16.0};
 
@@ -35,7 +36,8 @@ double log_curve(double x, double k) {
   return (z - std::expm1(z)) / (k * k);
 }
 
-/// How far from `top` on one side a function that falls from there has lost `drop`: by halving.
+/// The distance from `top`, on the `side` 1 (right) or -1 (left), at which a function that is 0 at
+/// `top` and falls from there is -drop: by halving. It has the sign of `side`.
 template <typename LogLikelihood>
 double crossing(LogLikelihood&& log_likelihood, double top, double drop, double side) {
   double far = side;
@@ -83,7 +85,7 @@ const std::vector<CurveShape>& shapes() {
   return all;
 }
 
-/// The skew whose curve reaches so far to the left.
+/// The skew whose curve has this CurveShape::log_reach(), or the end of the skews that is nearest.
 double skew_of(double log_reach) {
   const auto above = std::ranges::lower_bound(shapes(), log_reach, {}, &CurveShape::log_reach);
   if (above == shapes().begin())
@@ -96,11 +98,11 @@ double skew_of(double log_reach) {
                         (high.skew - low.skew);
 }
 
-/// Eggs on both sides of the bar, and how many times wider than theirs the likelihood is.
+/// Eggs seen on both sides of the bar, and phi, by which their log likelihood is divided.
 struct Totals {
   double above = 0;
   double below = 0;
-  double shift = 0; ///< Added to eta.
+  double shift = 0; ///< u - eta.
   double phi = 1;
 };
 
@@ -121,7 +123,7 @@ Totals totals_for(const Comparison& comparison) {
   const double of_counting = 1 / std::max(result.above, 0.5) + 1 / result.below;
   double variance = of_counting;
   if (comparison.design == Design::controlled) {
-    // Its counts before stand above the bar, since they multiply rho.
+    // The control's counts before treatment stand above the bar, since they multiply rho.
     const Arm& control = comparison.arms.back();
     const double before = eggs_of(control.above);
     const double after = eggs_of(control.below);

@@ -7,60 +7,66 @@
 
 namespace eggfall {
 
-/// A likelihood of eta as a survey hears it: one of a fixed set of curves, by three whole numbers,
-/// which may be kept, counted and written. In the order of the numbers.
+/// A likelihood of eta rounded to the nearest of a fixed set of curves, so that a survey can keep,
+/// count and write it as three whole numbers. Sorted in the order of these. w is the curve's width:
+/// the distance in eta from where the log likelihood is 1/2 below its highest, on the right, to
+/// where it is 2 below.
 struct HeardLikelihood {
-  std::int32_t width = 0; ///< u = 0.02 x 1.15^width, 0 to 40.
-  std::int32_t place = 0; ///< The right shoulder is place x u/4, -4,000 to 4,000.
-  std::int32_t skew = 0;  ///< Which of the skews, 0 to 17; 4 is none, 17 flat to the left.
+  std::int32_t width = 0; ///< w = 0.02 x 1.15^width, 0 to 40.
+  std::int32_t place = 0; ///< eta of the right shoulder, in steps of w/4: -4,000 to 4,000.
+  std::int32_t skew = 0;  ///< Which of the 18 skews, 0 to 17; 4 is skew 0, 17 flat to the left.
 
   friend constexpr std::strong_ordering operator<=>(const HeardLikelihood&,
                                                     const HeardLikelihood&) = default;
 };
 
-/// @throws InputError for a number out of its range: of a file that was changed.
+/// Checks numbers that were read from a file. @throws InputError if one is out of its range.
 void check(const HeardLikelihood& heard);
 
-/// What the eggs of a trial say of eta = log(rho), without any prior: the likelihood of its totals,
-/// B above the fraction bar and A below it, flattened by how much the animals differ,
+/// What the eggs of a trial say of eta = log(rho), without any prior: the likelihood of its totals
+/// of eggs seen, B above the fraction bar and A below it, flattened by how much the animals differ,
 ///
 ///     log L(eta) = (B u - (A + B) log(1 + e^u)) / phi,  u = eta + log(exposure above / below),
 ///     phi = max(1, V nu/(nu - 2) / (1/A + 1/B)),
 ///
-/// V being the delta method's variance of the log ratio of means (log_ratio_variance(), nu its
-/// degrees of freedom, no fewer than 3), in which animals that differ in their levels, in their
-/// luck of the day or in how they respond all have their part; phi is 1 without an egg above the
-/// bar, or with one animal. In a controlled comparison u has the control's pooled log ratio added,
-/// and 1/A + 1/B that of its two totals in the numerator where V cannot be had.
+/// exposure being the sum of 1/f over a side's samples with factors f, and V the delta method's
+/// variance of the log ratio of means (log_ratio_variance(), nu its degrees of freedom, taken as no
+/// fewer than 3). Animals that differ in their levels, in their luck of the day or in how they
+/// respond all add to V. V is not used, so that phi is 1, where no egg was counted above the bar
+/// (half an egg then stands for B in 1/A + 1/B) or where a sample has one animal. In a controlled
+/// comparison the control's pooled log ratio is added to u, and the numerator of phi is at least
+/// 1/A + 1/B plus the same of the control's two totals.
 ///
-/// It is a quasi-likelihood (Wedderburn 1974, Biometrika 61:439-447, from memory), and not the
-/// posterior less its prior, for a reason: of many small trials together the score B - (A + B) p
-/// has the mean 0, whatever the animals do; while the paired posterior, whose variation tau is open
-/// in each small trial, leans to higher efficacies. That is well within the limits of one trial,
-/// but hundreds of them do not average it out: a region would be flattered (docs/methods.md has
-/// figures).
+/// It is a quasi-likelihood (Wedderburn 1974, Biometrika 61:439-447, from memory). The posterior
+/// less its prior would not do in its place: its variation tau is open in each small trial, and it
+/// therefore leans to higher efficacies, by well less than the limits of one trial, but in the same
+/// direction in hundreds of them, so that a region would be flattered (docs/methods.md has
+/// figures). The score B - (A + B) p of this likelihood, p = e^u/(1 + e^u), has the mean 0 over
+/// many small trials, whatever the animals do.
 ///
 /// It is kept as the curve
 ///
 ///     log L(eta) = (k x - e^(k x) + 1) / k^2,  x = (eta - mode) / scale,  k = skew:
 ///
-/// normal at skew 0; the likelihood of B eggs after treatment at a known level before it at skew
-/// and scale 1/sqrt(B); flat to the left without any egg above the bar. The curve agrees with the
-/// likelihood where that has lost 1/2 on the right and 2 on either side of its highest logarithm.
+/// which is normal at skew 0, is the likelihood of B eggs after treatment at a known level before
+/// it at skew and scale 1/sqrt(B), and is flat to the left where no egg was counted above the bar.
+/// The curve agrees with the likelihood at three places: where the logarithm is 1/2 below its
+/// highest on the right, and 2 below it on either side.
 class TrialLikelihood {
 public:
   /// @throws CalculationError if no egg was counted below the bar, or in a controlled comparison in
   ///   the control.
   explicit TrialLikelihood(const Comparison& comparison);
 
-  /// As it was heard. @throws InputError as check().
+  /// The curve of these three numbers. @throws InputError as check().
   explicit TrialLikelihood(const HeardLikelihood& heard);
 
-  /// The nearest of the fixed set: the place within an eighth of u, which is the standard deviation
-  /// of a normal likelihood, and u within 7%.
+  /// The nearest curve of the fixed set. Its right shoulder is within an eighth of its width w
+  /// (which is the standard deviation of a normal likelihood), and w within 7%, except beyond the
+  /// ends of their ranges.
   HeardLikelihood heard() const;
 
-  /// log L, highest 0.
+  /// log L(eta), whose highest is 0.
   double log_at(double eta) const;
 
   double mode() const { return mode_; }
@@ -70,8 +76,8 @@ public:
 private:
   void place(double shoulder, double width, double skew);
 
-  double shoulder_ = 0; ///< eta where log L = -1/2 on the right ...
-  double width_ = 1;    ///< ... and from there to where it is -2.
+  double shoulder_ = 0; ///< The eta, right of the mode, where log L = -1/2 ...
+  double width_ = 1;    ///< ... and how far beyond it log L = -2.
   double skew_ = 0;
   double mode_ = 0;
   double scale_ = 1;

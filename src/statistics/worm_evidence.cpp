@@ -12,7 +12,7 @@ constexpr std::string_view before_treatment = "before treatment";
 constexpr std::string_view control_before = "in the control group before treatment";
 constexpr std::string_view control_after = "in the control group after treatment";
 
-/// A culture, and where it stands.
+/// A culture, and the words for where it stands.
 struct PlacedCulture {
   const Culture* culture;
   std::string_view place;
@@ -26,8 +26,9 @@ struct Cultures {
   std::optional<StandIn> stand_in = std::nullopt;
 };
 
-/// The treated group's culture after treatment against the first of `references` that there is, of
-/// which the first is what the design asks for.
+/// Sets the treated group's culture after treatment against the first of `references` that is not
+/// missing. The first in the list is what the design asks for; any other is a stand-in. Where all
+/// are missing it is set against the first, which has no larvae.
 Cultures against(const Group& treated, const std::vector<PlacedCulture>& references) {
   for (const PlacedCulture& each : references)
     if (!each.missing()) {
@@ -177,8 +178,7 @@ WormEvidence::WormEvidence(const Evidence& all, WormShares shares)
 }
 
 KnownLimits WormEvidence::find_known() const {
-  // Where several cultures are compared with, one that lacks larvae does not bound the product of
-  // all.
+  // With several references their product matters, and one that lacks larvae leaves it unbounded.
   const std::vector<WormShare> references = shares_.references();
   if (!all_.guarded() || references.size() > 1 || !eggs_after())
     return KnownLimits::none;
@@ -197,8 +197,8 @@ std::string WormEvidence::why_not() const {
     return "no larvae were told apart to compare with";
   if (std::ranges::any_of(compared_with, lacks_worm))
     return "none of its larvae were found to compare with";
-  // Where no egg was left there was nothing to culture: the prior of the share then takes the place
-  // of larvae.
+  // Where no egg was left after treatment there was nothing to culture. The law is then worked out
+  // with the prior of the share in place of larvae.
   if (lacks_larvae(shares_.above.front()) && eggs_after())
     return "no larvae were told apart after treatment";
   return {};

@@ -10,7 +10,8 @@
 namespace eggfall {
 namespace {
 
-/// About the standard deviation of a density, by limits that lie two of them apart if it is normal.
+/// About the standard deviation of a density: half the distance of the limits that hold 68% of it,
+/// which is exact if it is normal.
 double standard_deviation(const LogRatioDensity& density) {
   constexpr double two_sided = 0.6826894921370859;
   const RatioLimits limits = density.limits(two_sided);
@@ -33,7 +34,7 @@ std::vector<PossibleNumber> possible_numbers(const WormShare& share) {
     return {{share.larvae, 0}};
   const auto& [least, most] = share.open->range;
   std::vector<PossibleNumber> numbers;
-  constexpr double most_numbers = 500; // of many larvae, of which each percent is many
+  constexpr double most_numbers = 500; // reached where each percent is many larvae
   constexpr double step_of_unknown = 0.1;
   const bool whole = share.open->number_told;
   const double pieces = std::clamp(
@@ -75,8 +76,8 @@ private:
   double both_; ///< a + b, the same for all numbers.
 };
 
-/// The share's posterior as values of `sign` log(share), close enough together for a density of the
-/// given standard deviation.
+/// The share's posterior as weighted values of sign x log(share). They are close enough together to
+/// be convolved with a density of the standard deviation `sd` without leaving bumps.
 std::vector<WeightedShift> log_shares(const WormShare& share, double sign, double sd) {
   if (share.larvae > share.total ||
       (share.open && (share.open->range.most > share.total ||
@@ -89,7 +90,9 @@ std::vector<WeightedShift> log_shares(const WormShare& share, double sign, doubl
   const double mode = std::log(a) - std::log(b);
   const double highest = log_density(mode);
   const double own_sd = std::sqrt(1 / a + 1 / b);
-  // The product of both is at least this wide; the trapezoid rule then errs by e^-(2 pi^2/0.5^2).
+  // The integrand of the convolution is the product of the share's density and the other one, whose
+  // standard deviation is about 1/sqrt(1/own_sd^2 + 1/sd^2). At steps of half of that the trapezoid
+  // rule errs by e^-(2 pi^2/0.5^2).
   constexpr double widest_step = 0.3;
   const double step = std::min(widest_step, 0.5 / std::sqrt(1 / (own_sd * own_sd) + 1 / (sd * sd)));
   constexpr double negligible = 20;

@@ -18,15 +18,22 @@ double positive(double value, std::string_view what) {
   return value;
 }
 
+double of_the_bench(double value, std::string_view what) {
+  if (positive(value, what) > BenchFigures::g_or_ml.most)
+    throw InputError(
+        fmt::format("{} is {}; expected at most {}", what, value, BenchFigures::g_or_ml.most));
+  return value;
+}
+
 } // namespace
 
 double suspension_ml(const BenchFigures& bench) {
-  const double faeces_ml = positive(bench.faeces_g, "the mass of faeces (g)") * faeces_ml_per_g;
+  const double faeces_ml = of_the_bench(bench.faeces_g, "the mass of faeces (g)") * faeces_ml_per_g;
   if (bench.added_ml.has_value() == bench.total_ml.has_value())
     throw InputError("expected either the volume added or the total volume, and not both");
   if (bench.added_ml)
-    return positive(*bench.added_ml, "the volume added (mL)") + faeces_ml;
-  const double total = positive(*bench.total_ml, "the total volume (mL)");
+    return of_the_bench(*bench.added_ml, "the volume added (mL)") + faeces_ml;
+  const double total = of_the_bench(*bench.total_ml, "the total volume (mL)");
   if (total < faeces_ml)
     throw InputError(fmt::format("a total volume of {} mL is less than the {} g of faeces take up; "
                                  "expected faeces and liquid together",

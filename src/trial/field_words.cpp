@@ -1,6 +1,9 @@
 #include "trial/field_words.hpp"
 
 #include "base/text.hpp"
+#include "base/user_text.hpp"
+#include "eggfall/base/error.hpp"
+#include "eggfall/trial/trial.hpp"
 #include "trial/name_words.hpp"
 
 #include <fmt/format.h>
@@ -280,6 +283,22 @@ std::vector<std::string_view> nearest_hosts(std::string_view word) {
     for (const std::string_view each : listed_words(entry.words))
       words.push_back(each);
   return nearest_words(word, words);
+}
+
+std::optional<std::string> expected_host(std::string_view word) {
+  if (known_host(word))
+    return std::nullopt;
+  const std::vector<std::string_view> nearest = nearest_hosts(word);
+  if (nearest.empty())
+    return std::nullopt;
+  return fmt::format("a host that is known{}, or other words for one that is not",
+                     is_meant(nearest));
+}
+
+std::string host_told(std::string_view word) {
+  if (auto expected = expected_host(word))
+    refuse_setting(Setting::host, in_quotes(word), *std::move(expected));
+  return canonical_host(word);
 }
 
 std::vector<std::string_view> nearest_worms(std::string_view name) {

@@ -69,6 +69,16 @@ std::vector<std::string_view> nearest_words(std::string_view word,
 /// nearest_words() of those that known_host() knows.
 std::vector<std::string_view> nearest_hosts(std::string_view word);
 
+/// What is expected in the place of a host that is not known and near to one that is: a slip of
+/// the pen, by which a test would be judged as if it were of a host without rules. Nothing for a
+/// known host, for none, and for a word that is near to none ("reindeer"), which a user's own
+/// cut-offs may name.
+std::optional<std::string> expected_host(std::string_view word);
+
+/// canonical_host() of a setting.
+/// @throws InputError of Setting::host where there is an expected_host().
+std::string host_told(std::string_view word);
+
 /// nearest_words() of those that known_worm() knows.
 std::vector<std::string_view> nearest_worms(std::string_view name);
 

@@ -317,18 +317,16 @@ void note_lookalikes(const Trial& trial, const Source& source, std::vector<std::
   }
 }
 
-/// Hosts and worms that are not known, but near to a known one: no cut-off would be found for them.
-void note_unknown_words(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
+/// Worms that are not known, but near to a known one: no cut-off would be found for them.
+void note_unknown_worms(const Trial& trial, const Source& source, std::vector<std::string>& notes) {
   std::set<std::string> told;
-  const auto tell = [&](std::string_view what, const std::string& word, bool known,
-                        const std::vector<std::string_view>& nearest) {
-    if (!word.empty() && !known && !nearest.empty() && told.insert(word).second)
-      notes.push_back(fmt::format("{}: the {} {} is not known{}", source.shown(), what,
-                                  in_quotes(word), is_meant(nearest)));
-  };
   for (const Group& group : trial.groups) {
-    tell("host", group.host, known_host(group.host).has_value(), nearest_hosts(group.host));
-    tell("worm", group.worm, known_worm(group.worm).has_value(), nearest_worms(group.worm));
+    if (group.worm.empty() || known_worm(group.worm))
+      continue;
+    const std::vector<std::string_view> nearest = nearest_worms(group.worm);
+    if (!nearest.empty() && told.insert(group.worm).second)
+      notes.push_back(fmt::format("{}: the worm {} is not known{}", source.shown(),
+                                  in_quotes(group.worm), is_meant(nearest)));
   }
 }
 
@@ -375,6 +373,9 @@ void TrialBuilder::add(const RowCells& row) {
   described.drench = row.text(columns_.drench);
   described.classes = drug_classes(row, columns_.drug_class);
   described.host = canonical_host(row.text(columns_.host));
+  if (auto expected = expected_host(described.host))
+    row.problem_once("host " + described.host, columns_.host, in_quotes(row.text(columns_.host)),
+                     *std::move(expected));
   described.worm = canonical_worm(row.text(columns_.worm));
   described.region = row.text(columns_.region);
   if (const auto year = row.whole_number(columns_.year, first_year, last_year, "a year"))
@@ -481,7 +482,7 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
                   fmt::format("only a control group in trial {}", in_quotes(trial_.name)),
                   "at least one treated group"});
   note_lookalikes(trial_, source, notes);
-  note_unknown_words(trial_, source, notes);
+  note_unknown_worms(trial_, source, notes);
   return std::move(trial_);
 }
 

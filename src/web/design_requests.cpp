@@ -25,6 +25,7 @@
 #include "plan/work_out_plan.hpp"
 #include "simulation/read_scenario.hpp"
 #include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 #include "trial/name_words.hpp"
 #include "trial/possible_values.hpp"
 #include "trial/read_animals.hpp"
@@ -36,9 +37,6 @@
 
 namespace eggfall::web {
 namespace {
-
-constexpr double largest_volume_ml = 100'000;
-constexpr double most_of_a_sample = 100'000; ///< Of money or of minutes.
 
 std::vector<DrugClass> classes_in(Fields& fields, std::string_view name) {
   const std::string text = fields.text(name);
@@ -53,7 +51,7 @@ std::vector<DrugClass> classes_in(Fields& fields, std::string_view name) {
 
 PlannedFlock flock_of(Fields& fields) {
   PlannedFlock flock;
-  flock.host = canonical_host(fields.text("host"));
+  flock.host = host_told(fields.text("host"));
   if (flock.host.empty())
     flock.host = "sheep";
   flock.worm = canonical_worm(fields.text("worm"));
@@ -98,8 +96,8 @@ PlanChoices choices_of(Fields& fields) {
   for (Fields& way : fields.objects("counting")) {
     const auto factor = way.number("factor", 0, 1e6);
     choices.counting.push_back({MultiplicationFactor(factor.value_or(0)),
-                                way.number("cost", 0, most_of_a_sample),
-                                way.number("minutes", 0, most_of_a_sample)});
+                                way.number("cost", CountingChoice::costs_or_minutes),
+                                way.number("minutes", CountingChoice::costs_or_minutes)});
     way.nothing_else();
   }
   if (choices.counting.empty())
@@ -109,12 +107,12 @@ PlanChoices choices_of(Fields& fields) {
 
 BenchFigures bench_figures(Fields& fields) {
   BenchFigures bench;
-  bench.faeces_g = fields.number("faecesG", 0, largest_volume_ml).value_or(0);
-  bench.added_ml = fields.number("addedMl", 0, largest_volume_ml);
-  bench.total_ml = fields.number("totalMl", 0, largest_volume_ml);
+  bench.faeces_g = fields.number("faecesG", BenchFigures::g_or_ml).value_or(0);
+  bench.added_ml = fields.number("addedMl", BenchFigures::g_or_ml);
+  bench.total_ml = fields.number("totalMl", BenchFigures::g_or_ml);
   bench.chambers =
       static_cast<int>(fields.whole("chambers", 1, BenchFigures::most_chambers).value_or(0));
-  bench.chamber_volume_ml = fields.number("chamberMl", 0, largest_volume_ml);
+  bench.chamber_volume_ml = fields.number("chamberMl", BenchFigures::g_or_ml);
   return bench;
 }
 
@@ -207,7 +205,7 @@ Reply make_field_sheets(Fields& fields, const std::vector<std::string>& files,
                         const Surroundings&) {
   Reply reply;
   FieldSheetQuestion question;
-  question.host = canonical_host(fields.text("host"));
+  question.host = host_told(fields.text("host"));
   question.farm = fields.text("farm");
   for (Fields& group : fields.objects("groups"))
     question.groups.push_back(group_of(group));

@@ -1,5 +1,7 @@
 #include "eggfall/base/error.hpp"
 
+#include "base/problems.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <string>
@@ -45,6 +47,41 @@ TEST_CASE("An error of several problems has a line for each, and keeps them") {
   const InputError plain("no such thing");
   CHECK(std::string(plain.what()) == "no such thing");
   CHECK(plain.problems().empty());
+}
+
+TEST_CASE("What is wrong with many rows alike is told in one line, with the place of each") {
+  const auto decimal = [](std::size_t line, const std::string& found) {
+    return Problem{"t.csv", line, 3, "eggs_before", found, "a whole number"};
+  };
+  const Problem other{"t.csv", 3, 4, "eggs_after", "\"x\"", "a whole number"};
+  const std::string first =
+      "t.csv:2: column 3 (eggs_before): found \"1,5\"; expected a whole number";
+  const std::string of_other =
+      "t.csv:3: column 4 (eggs_after): found \"x\"; expected a whole number";
+  CHECK(std::string(
+            InputError({decimal(2, "\"1,5\""), decimal(3, "\"2,5\""), other, decimal(9, "\"1,5\"")})
+                .what()) == first + "; so too line 3 (\"2,5\"), line 9\n" + of_other);
+  // Two are told each by itself, and so is what is wrong with the table as a whole.
+  CHECK(std::string(InputError({decimal(2, "\"1,5\""), decimal(3, "\"1,5\"")}).what()) ==
+        first + "\nt.csv:3: column 3 (eggs_before): found \"1,5\"; expected a whole number");
+  const Problem whole{"t.csv", 0, 0, "", "one", "two"};
+  CHECK(std::string(InputError({whole, whole, whole}).what()) ==
+        "t.csv: found one; expected two\nt.csv: found one; expected two\n"
+        "t.csv: found one; expected two");
+}
+
+TEST_CASE("Where no more problems are told, more may follow, and that is said") {
+  Problems problems;
+  std::string message;
+  try {
+    for (std::size_t line = 2;; ++line)
+      problems.add({"t.csv", line, 1, "animal", "nothing", "a name"});
+  } catch (const InputError& error) {
+    message = error.what();
+  }
+  CHECK(message.find("so too line 3, line 4, ") != std::string::npos);
+  CHECK(
+      message.ends_with("line 21\nThese are the first 20: more may follow when they are mended."));
 }
 
 namespace {

@@ -108,6 +108,30 @@ TEST_CASE("Options that cannot be are refused with exit code 2") {
   }
 }
 
+TEST_CASE("A word that is no command is told with those that are, and the nearest asked about") {
+  const Run american = run("eggfall analyze examples/brackenhill.csv");
+  CHECK(american.exit_code == 2);
+  CHECK(american.errors.find("found \"analyze\"; expected a command (is analyse meant?): analyse, "
+                             "read,") != std::string::npos);
+  const Run table = run("eggfall examples/brackenhill.csv");
+  CHECK(table.exit_code == 2);
+  CHECK(table.errors.find("found \"examples/brackenhill.csv\"; expected a command: analyse") !=
+        std::string::npos);
+}
+
+TEST_CASE("A host that is nearly one that is known is refused wherever it is told") {
+  for (const std::string command :
+       {"analyse examples/lab-sheet.csv --factor 50", "read examples/lab-sheet.csv --factor 50",
+        "sheet --animals 5 --group clear:ML --counts -", "plan --class ML --epg 300 --factor 50",
+        "audit --class ML"}) {
+    INFO(command);
+    const Run result = run("eggfall " + command + " --host shep");
+    CHECK(result.exit_code == 2);
+    CHECK(result.errors.find("--host: found \"shep\"; expected a host that is known (is sheep "
+                             "meant?)") != std::string::npos);
+  }
+}
+
 TEST_CASE("factor: published and practice examples") {
   // Cork & Lejeune, The Veterinary Laboratory and Field Manual, 3rd ed., p. 120.
   const Run cork = run("eggfall factor --faeces-g 3 --total-ml 45 --chambers 1 --chamber-ml 0.15 "

@@ -30,7 +30,7 @@ std::string refusal(const std::string& toml) {
 
 TEST_CASE("Every threshold of field practice that something goes by is a row with its source") {
   const FieldPractice& practice = field_practice();
-  CHECK(practice.rows.size() == 25);
+  CHECK(practice.rows.size() == 40);
   for (const PracticeThreshold& row : practice.rows) {
     CAPTURE(row.name);
     CHECK(row.value > 0);
@@ -48,6 +48,12 @@ TEST_CASE("A threshold goes where it decides, a share as one in so many") {
   CHECK(practice.missing_eggs == 1.0 / 3);
   CHECK(practice.animals_on_wrong_days == 0.2);
   CHECK(practice.fewest_animals == 5);
+  CHECK(practice.caveats.dominant_share == 0.5);
+  CHECK(practice.caveats.control_change == 0.25);
+  CHECK(practice.caveats.repeats_disagree == 0.001);
+  CHECK(practice.caveats.coarse_for_pools == 50);
+  CHECK(practice.caveats.too_long_before == 21);
+  CHECK(practice.caveats.highest_mean_epg_of_large_hosts == 5000);
   const FieldPractice other = read_field_practice(
       changed("name = \"missing-eggs\"\nvalue = 3", "name = \"missing-eggs\"\nvalue = 4"), "t");
   CHECK(other.missing_eggs == 0.25);

@@ -203,7 +203,9 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
   };
   CHECK_THAT(cautions_on(), Catch::StartsWith("Doses are left open in white") &&
                                 Catch::Contains("dose for the heaviest") &&
-                                !Catch::Contains("control") && !Catch::Contains("earlier counts"));
+                                Catch::Contains("No untreated control: a fall that the season") &&
+                                !Catch::Contains("Look after") &&
+                                !Catch::Contains("earlier counts"));
   question = two_groups();
   for (ListedAnimal& animal : question.mob) {
     animal.weight_kg = 30;
@@ -214,5 +216,9 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
   question.host = "sheep";
   CHECK_THAT(cautions_on(), !Catch::Contains("left open") &&
                                 Catch::Contains("earlier counts serve to make groups alike") &&
-                                Catch::Contains("Look after the control"));
+                                Catch::Contains("Look after the control") &&
+                                !Catch::Contains("No untreated control"));
+  question.groups.front().label.reset();
+  CHECK_THAT(cautions_on(), Catch::Contains("the label's rate is not given. Give it") &&
+                                !Catch::Contains("dose for the heaviest"));
 }

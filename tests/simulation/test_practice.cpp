@@ -1,5 +1,6 @@
 #include "simulation/practice.hpp"
 
+#include "eggfall/trial/read_trials.hpp"
 #include "support/edge_inputs.hpp"
 #include "support/support.hpp"
 #include "trial/counts_table.hpp"

@@ -48,6 +48,12 @@ TEST_CASE("Bench figures that cannot be are refused") {
                  .chamber_volume_ml = 0.15}) ==
         "the mass of faeces (g) is 0; expected more than 0");
   CHECK(message({.faeces_g = 3,
+                 .added_ml = {},
+                 .total_ml = 450'000,
+                 .chambers = 1,
+                 .chamber_volume_ml = 0.15}) ==
+        "the total volume (mL) is 450000; expected at most 100000");
+  CHECK(message({.faeces_g = 3,
                  .added_ml = 42,
                  .total_ml = 45,
                  .chambers = 1,

@@ -371,15 +371,16 @@ TEST_CASE("Numbers that no bench or scale gives are refused with their place") {
                                              "0.0001 to 2000");
 }
 
-TEST_CASE("A host or a worm that is not known is asked about, if a known one is near") {
+TEST_CASE("A host that is not known is refused if a known one is near, and a worm asked about") {
   const auto notes = [](const std::string& column, const std::string& word) {
     return read_trials("group,animal,eggs_before,eggs_after," + column + "\nw,1,9,0," + word +
                            "\nw,2,8,0," + word + "\n",
                        "t.csv", factor_50())
         .notes;
   };
-  CHECK(notes("host", "shep") ==
-        std::vector<std::string>{"t.csv: the host \"shep\" is not known (is sheep meant?)"});
+  CHECK(support::input_error([&] { notes("host", "shep"); }) ==
+        "t.csv:2: column 5 (host): found \"shep\"; expected a host that is known (is sheep "
+        "meant?), or other words for one that is not");
   CHECK(notes("worm", "hemonchus") ==
         std::vector<std::string>{
             "t.csv: the worm \"hemonchus\" is not known (is haemonchus meant?)"});

@@ -17,6 +17,10 @@ namespace eggfall {
 
 /// A way of counting a sample, and what one sample asks for.
 struct CountingChoice {
+  /// What a sample may cost, or take: more is a typing error, and the sums of a test would lose
+  /// their digits.
+  static constexpr ValueRange costs_or_minutes{0, 100'000};
+
   MultiplicationFactor factor{50};
   std::optional<double> cost;    ///< In any one currency; 0 or more.
   std::optional<double> minutes; ///< At the bench; 0 or more.

@@ -13,9 +13,9 @@
 
 namespace eggfall {
 
-/// Which counts are compared. T is the treated group, C the control; 1 is before
-/// treatment, 2 after. The four formulas are those compared by McKenna 2006,
-/// New Zealand Veterinary Journal 54:202.
+/// Which counts are compared. T stands for the mean EPG of the treated group and C for that of the
+/// control; 1 is before treatment, 2 after. A reduction is a proportion. The four formulas are
+/// those compared by McKenna 2006, New Zealand Veterinary Journal 54:202.
 enum class Design {
   paired,     ///< reduction = 1 - T2/T1, the same animals before and after.
   two_group,  ///< reduction = 1 - T2/C2.
@@ -26,7 +26,10 @@ enum class Design {
 inline constexpr std::array all_designs{Design::paired, Design::two_group, Design::controlled,
                                         Design::baseline};
 
+/// The name in files and options, such as "two-group".
 std::string_view to_string(Design design);
+
+/// The design of such a name; nothing if the name is of none.
 std::optional<Design> parse_design(std::string_view text);
 
 /// Whether the treated animals' counts after treatment are compared with their own before: in the
@@ -35,11 +38,13 @@ constexpr bool pairs_animals(Design design) {
   return design == Design::paired || design == Design::controlled;
 }
 
-/// Where the counts stand that those after treatment are compared with: "before treatment", "in the
-/// control group", ...
+/// Words for where the counts stand with which the treated group's counts after treatment are
+/// compared: "before treatment", "in the control group" or "in the control group before treatment".
 std::string_view where_compared(Design design);
 
-/// One independent group of animals in a comparison: see RatioSample.
+/// One independent group of animals in a comparison: the counts that go above the fraction bar of
+/// rho and those that go below it. A side that the design does not use is empty; where both are
+/// used they have one length, and index i is the same animal in each (see RatioSample).
 struct Arm {
   std::vector<Count> above;
   std::vector<Count> below;
@@ -51,7 +56,8 @@ struct DroppedAnimal {
   Role role = Role::treated;
 };
 
-/// The counts of one design, with nothing in them that it does not use.
+/// The counts that one design uses, and no others: the treated group's arm, and after it the
+/// control's unless the design is paired.
 struct Comparison {
   Design design = Design::paired;
   std::vector<Arm> arms;
@@ -64,24 +70,26 @@ struct Comparison {
 /// of its samples, and stays in one that does not.
 std::optional<Comparison> compare(Design design, const Group& treated, const Group* control);
 
-/// The first design, in this order, that has two animals an arm and keeps at least half
-/// of the treated animals sampled after treatment: paired, two-group, baseline; or else
-/// the first that has two animals an arm; or else the first that has any. Nothing if none
-/// has. Pairing comes first as in Kaplan et al. 2023, Vet Parasitol 318:109936; a
-/// controlled design is made only on request, since a small control group can
-/// add more noise than it removes.
+/// The design to use unless one is asked for. In the order paired, two-group, baseline it is the
+/// first that has two animals in each arm and keeps at least half of the treated animals that were
+/// sampled after treatment; failing that, the first that has two animals in each arm; failing that,
+/// the first that has any. It is nothing if none has. Pairing comes first as in Kaplan et al. 2023,
+/// Vet Parasitol 318:109936; a controlled design is made only on request, since a small control
+/// group can add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);
 
-/// The same comparison with the animals of each arm in an order that hangs on their counts alone:
-/// the order of a table's rows then moves no last digit, and no simulation.
-/// @throws CalculationError unless its arms are those of its design, as compare() makes them: a
-///   count on each side, and of animals sampled twice as many on both.
+/// The same comparison with the animals of each arm sorted by their counts alone. The result then
+/// does not depend on the order of a table's rows: sums have the same last digit and simulations
+/// the same draws.
+/// @throws CalculationError unless the arms are those of the design, as compare() makes them: at
+///   least one count on each side that the design uses, none on a side that it does not use, and
+///   equally many on both sides for animals sampled twice.
 Comparison in_order_of_counts(Comparison comparison);
 
 /// The same comparison in EPG; a pool weighs as much as its number of animals.
 RatioData epg(const Comparison& comparison);
 
-/// Eggs seen and the factor of a set of counts, if they share one.
+/// The total of a set of counts, with the factor and the pool size if all of them share one.
 struct CountTotals {
   std::uint64_t eggs = 0;
   std::size_t animals = 0; ///< Counts: one for each animal or pool.
@@ -93,10 +101,12 @@ struct CountTotals {
 
 CountTotals totals_of(const std::vector<Count>& counts);
 
-/// Eggs that a mean of 1 EPG would give to see in all these samples together: the sum of 1/f.
+/// The number of eggs expected to be seen in all these samples together if the mean were 1 EPG: the
+/// sum of 1/f, f being a sample's factor in EPG per egg seen.
 double exposure_of(const std::vector<Count>& counts);
 
-/// The arithmetic mean over animals, those of pools too; empty without counts.
+/// The arithmetic mean EPG over animals, in which a pool counts once for each animal in it; empty
+/// without counts.
 std::optional<double> mean_epg(const std::vector<Count>& counts);
 
 } // namespace eggfall

@@ -29,10 +29,10 @@ struct CountSpread {
 ///
 ///     sum_i [ psi(x_i + k) - psi(k) ] = n log(1 + m/k),
 ///
-/// which has a finite root exactly if the variance with divisor n exceeds the mean
-/// (Levin & Reeds 1977, Annals of Statistics 5:79-87; Bliss & Fisher 1953,
-/// Biometrics 9:176-200 give the equation). Counts of eggs seen, not EPG.
-/// @throws CalculationError if the root is not found, which no known input does.
+/// x_i being the n counts of eggs seen (not EPG), m their mean and psi the digamma function. It has
+/// a finite root exactly if the variance with divisor n exceeds the mean (Levin & Reeds 1977,
+/// Annals of Statistics 5:79-87; Bliss & Fisher 1953, Biometrics 9:176-200 give the equation).
+/// @throws CalculationError if the root is not found, which no known input causes.
 CountSpread count_spread(const std::vector<std::uint32_t>& counts);
 
 } // namespace eggfall

@@ -21,7 +21,7 @@ struct DrenchLaw {
   std::optional<Design> design;
   std::optional<double> reduction; ///< The observed fall, a proportion.
   Interval headline;               ///< The interval shown for the group.
-  /// Of log(rho), efficacy = 1 - rho.
+  /// The law of eta = log(rho), the efficacy being 1 - rho.
   OrReason<GuardedLaw> law = WhyNot{"nothing could be compared"};
 };
 

@@ -14,20 +14,22 @@ namespace eggfall {
 
 class Bootstrap;
 
-/// The methods that suit a design, the one shown first in front.
+/// The methods that suit a design. The first is the guarded posterior, which Evidence::headline()
+/// shows where it can.
 std::vector<Method> methods_for(Design design);
 
-/// A posterior's limits; none if there is no posterior, or its error exceeds a twentieth of the
-/// interval's width.
+/// A posterior's equal-tailed limits of rho; none if there is no posterior, or if its quadrature
+/// error exceeds a twentieth of the interval's width.
+/// @throws InputError unless 0 < level < 1, where there is a posterior.
 OrReason<RatioLimits> posterior_limits(const OrReason<LogRatioDensity>& posterior, double level);
 
 /// What one comparison says about the reduction: its value, and limits by every
 /// method the design allows, at any level. The posterior and the bootstrap are worked out once, on
 /// first use; nothing is drawn at random.
 ///
-/// What is worked out is kept, and copies of a guarded() law share it: an Evidence, its law and all
-/// copies of that law are for one thread at a time. Threads of their own need evidence of their
-/// own.
+/// Results are kept once worked out, and copies of a guarded() law share them without a lock. An
+/// Evidence, its law and all copies of that law must therefore be used by one thread at a time;
+/// each thread needs an Evidence of its own.
 class Evidence {
 public:
   /// @throws CalculationError as in_order_of_counts().
@@ -38,13 +40,14 @@ public:
   const Comparison& comparison() const { return comparison_; }
   Design design() const { return comparison_.design; }
 
-  /// 1 - rho, or nothing if rho cannot be had (its divisor is zero).
+  /// The observed reduction 1 - rho, at most 1; nothing if a mean that rho divides by is zero.
   std::optional<double> reduction() const;
 
   /// The methods_for() this design.
   std::vector<Method> methods() const { return methods_for(comparison_.design); }
 
-  /// The limits by `method`; not usable if that is not among methods().
+  /// The limits of the reduction by `method`; not usable, with the reason, if `method` is not among
+  /// methods() or has no limits for these counts.
   /// @throws InputError unless 0 < level < 1.
   Interval interval(Method method, double level) const;
 
@@ -56,11 +59,12 @@ public:
   /// The posterior, or why there is none.
   const OrReason<LogRatioDensity>& posterior() const;
 
-  /// All three witnesses together; none where there is no posterior, or one that is not precise
-  /// enough at 90% (posterior_limits()).
+  /// The law that puts all three witnesses together. There is none where there is no posterior, or
+  /// where the posterior's limits at 90% are not precise enough (see posterior_limits()).
   const OrReason<GuardedLaw>& guarded() const;
 
-  /// The guarded interval with the prior scale of the variation multiplied.
+  /// The guarded interval as it would be with the prior scales of the variation multiplied by
+  /// `factor` (above 0): it tells how much the answer owes to that prior.
   Interval guarded_interval(double level, double factor) const;
 
 private:

@@ -13,19 +13,21 @@ namespace eggfall {
 
 class EtaLaw;
 
-/// What the guarded law listens to: each may see a doubt that the others do not.
+/// The three laws of one ratio that a guarded law puts together. Each is called a witness, since
+/// each may see a doubt that the others do not.
 enum class Witness {
   posterior, ///< The posterior of a model with one efficacy for all animals.
-  animals, ///< The bootstrap: animals may respond differently. Silent where no egg was found after
-           ///< treatment, and under five animals or pools.
-  luck,    ///< The luck of counting alone, by mid-P: what no number of alike animals takes away.
+  animals,   ///< The bootstrap: animals may respond differently. It is silent where no egg was
+             ///< found after treatment, and with fewer than five animals or pools in a group.
+  luck, ///< The luck of counting alone, by mid-P: a doubt that stays however alike the animals.
 };
 
-/// In the order of their values.
+/// All of them, in the order of their enumeration values, which index arrays of laws.
 inline constexpr std::array all_witnesses{Witness::posterior, Witness::animals, Witness::luck};
 
-/// Which witness reaches furthest on each side of a guarded interval of the reduction. A limit of
-/// the luck of counting says that too few eggs were counted for one further in.
+/// Which witness sets each limit of a guarded interval of the reduction, being the one that reaches
+/// furthest out there. Where that is the luck of counting, too few eggs were counted for a limit
+/// further in.
 struct GuardedBy {
   Witness lower = Witness::posterior;
   Witness upper = Witness::posterior;
@@ -33,29 +35,32 @@ struct GuardedBy {
   bool operator==(const GuardedBy&) const = default;
 };
 
-/// What counts say of eta = log(rho), rho = 1 - efficacy, as far as all witnesses agree: the
-/// envelope of their distribution functions,
+/// What counts say of eta = log(rho), rho = 1 - efficacy, as far as all witnesses agree. It is the
+/// envelope G of the distribution functions F of the witnesses that speak,
 ///
-///     G(eta) = the largest of them where that is at most 1/2,
-///              the smallest where that is at least 1/2, and 1/2 between.
+///     G(eta) = the largest F(eta) where that is at most 1/2,
+///              the smallest F(eta) where that is at least 1/2, and 1/2 between.
 ///
 /// G rises, and its quantiles are the outermost of the witnesses' at every level, so that no chance
 /// read from it contradicts a limit read from it. G(eta) below 1/2 is the largest chance that any
-/// witness gives to a smaller rho, and above 1/2 the smallest: a chance "at least as far as the
-/// most doubtful witness goes", and no probability by one model. A witness that has half of its
-/// probability and more at rho = 0, as the luck of counting has where no egg was found after
-/// treatment, bounds rho from above alone and keeps out of what bounds it from below.
+/// witness gives to a smaller rho, and above 1/2 the smallest: it says how far the most doubtful
+/// witness goes, and is no probability by one model. The luck of counting has half of its
+/// probability at rho = 0 where no egg was found after treatment. A witness with half or more there
+/// can only say how large rho may be: its F then counts among the smallest, and never among the
+/// largest.
 ///
-/// An envelope must not be convolved (it is flat at 1/2 between the medians): differences, sums,
-/// shares and seasons are taken of each witness by itself, and G is drawn last. Where one of two
-/// laws has a silent witness, its posterior stands in for it.
+/// An envelope must not be convolved, since it is flat at 1/2 between the witnesses' medians.
+/// Differences, sums, worm shares and seasons are therefore worked out for each witness by itself,
+/// and G is drawn only when a chance or a limit is read. In a difference or sum of two laws of
+/// which one has a silent witness, that law's posterior stands in for it.
 ///
-/// Quantiles once asked for are kept, and copies share them: a law and its copies are for one
-/// thread at a time.
+/// Quantiles once asked for are kept, and copies share them without a lock: a law and its copies
+/// must be used by one thread at a time.
 class GuardedLaw {
 public:
-  /// eta of half an egg above the fraction bar, and of half an egg below it: what lies beyond is
-  /// put there in differences and sums, where 0 and infinity have no place.
+  /// The values of eta at which half an egg would have been counted above the fraction bar (a very
+  /// small rho) and below it (a very large one). Differences and sums cannot hold a rho of 0 or
+  /// infinity, so whatever lies beyond these two values is moved to them there.
   struct HalfEggs {
     double above = 0;
     double below = 0;
@@ -76,25 +81,28 @@ public:
   /// 1 - G(log(1 - efficacy)): the chance of an efficacy below this proportion, at most 1.
   double probability_efficacy_below(double efficacy) const;
 
-  /// The quantiles of G at (1 -/+ level)/2, as rho: 0 or infinity if a witness reaches there. The
-  /// error is the posterior's. @throws InputError unless 0 < level < 1.
+  /// Limits of rho: exp of the quantiles of G at (1 - level)/2 and (1 + level)/2, or 0 or infinity
+  /// if a witness reaches there. Their `error` is the posterior's.
+  /// @throws InputError unless 0 < level < 1.
   RatioLimits limits(double level) const;
 
-  /// The same by one witness alone, or none if it is silent; of a witness that bounds rho from
-  /// above alone the lower limit is 0.
+  /// The limits of rho by one witness alone, or none if it is silent. A witness with half or more
+  /// of its probability at rho = 0 has the lower limit 0.
+  /// @throws InputError unless 0 < level < 1.
   OrReason<RatioLimits> limits(Witness witness, double level) const;
 
-  /// @throws InputError unless 0 < level < 1.
+  /// Which witnesses set limits(level). @throws InputError unless 0 < level < 1.
   GuardedBy guarded_by(double level) const;
 
-  /// The same with another posterior.
+  /// This law with its posterior replaced, and the other witnesses as they are.
   GuardedLaw with_posterior(LogRatioDensity posterior) const;
 
-  /// Each witness's law, changed in the same way and by itself.
+  /// This law with `change` applied to the law of each witness that speaks.
   GuardedLaw changed(const std::function<LogRatioDensity(const LogRatioDensity&)>& change) const;
 
-  /// A witness that speaks, held within half an egg: a law that may be convolved. The posterior if
-  /// the witness is silent.
+  /// One witness's law as a density that may be convolved: that of animals or luck held within half
+  /// an egg (HalfEggs) on either side, or the posterior if the witness is silent or is the
+  /// posterior.
   LogRatioDensity law_of(Witness witness) const;
 
   /// The laws of X - Y and of X + Y for independent X and Y.

@@ -47,8 +47,9 @@ struct RatioLimits {
   std::optional<double> error = std::nullopt;
 };
 
-/// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). Where something is
-/// missing that would set the other limit there may be one alone, which holds all the same.
+/// Limits for a reduction, as proportions (0.95 is 95%; below 0 is a rise). There may be one limit
+/// alone, where something is missing that would set the other; the one that is given holds all the
+/// same.
 struct Interval {
   Method method = Method::guarded_posterior;
   double level = 0.90; ///< Two-sided, in (0, 1).
@@ -72,11 +73,13 @@ enum class Outcome {
   unusable,    ///< There are no limits.
 };
 
-/// Both as proportions; a truth is held by a limit that differs from it by 1e-12 or less.
+/// Compares an interval with a true reduction, a proportion. A truth counts as held up to 1e-12
+/// beyond a limit, since a limit of 100% is rounded.
 Outcome outcome(const Interval& interval, double truth);
 
-/// reduction = 1 - rho, so the lower limit comes from the upper limit of rho. None where that is no
-/// number, or exceeds 1e14, the ratio of the largest EPG that can be typed in to the smallest.
+/// The interval of the reduction 1 - rho, whose lower limit comes from the upper limit of rho. It
+/// has no limits, but a reason, where `rho` has none, or where the upper limit of rho is NaN or
+/// exceeds 1e14, the ratio of the largest EPG that can be typed in to the smallest.
 Interval reduction_interval(Method method, double level, const OrReason<RatioLimits>& rho);
 
 /// @throws InputError unless 0 < level < 1.

@@ -8,8 +8,8 @@
 
 namespace eggfall {
 
-/// A value by quadrature, and how far a coarser grid was from it: a generous
-/// estimate of its error.
+/// A value by quadrature. Its `error` is how far the same value on a coarser grid was from it,
+/// which is a generous estimate.
 struct Quadrature {
   double value = 0;
   double error = 0;
@@ -24,11 +24,11 @@ struct NestedLogDensity {
   std::vector<double> coarse; ///< (fine.size() + 1) / 2 points.
 };
 
-/// A value that an independent shift of eta may take.
+/// One of the values that an independent random shift of eta may take; see shifted().
 struct WeightedShift {
   double shift = 0;
   double weight = 0;        ///< At least 0; only the ratios of the weights matter.
-  double coarse_weight = 0; ///< By a coarser rule.
+  double coarse_weight = 0; ///< Its weight by a coarser rule, 0 if that lacks this shift.
 };
 
 /// A law of eta on a uniform grid: how much of it belongs to each point, and how much lies where
@@ -41,29 +41,30 @@ struct EtaMasses {
   double at_infinity = 0;
 };
 
-/// A law of eta = log(rho), rho being a ratio of means (1 - rho the
-/// efficacy): the one shape in which every design's answer comes, and in which
-/// answers are combined. Every number drawn from it carries the difference from the
-/// same number on a coarser grid. A posterior is a density of finite eta; other laws may have some
-/// of their probability at rho = 0 and at an infinite rho.
+/// A law of eta = log(rho), rho being a ratio of means and 1 - rho the efficacy. Every design's
+/// answer comes in this shape, and answers are combined in it. Each number drawn from it carries,
+/// as its error, the difference from the same number on a coarser grid. A posterior is a density of
+/// finite eta; other laws may have some of their probability at rho = 0 and at an infinite rho.
 class LogRatioDensity {
 public:
   /// Interpolates the log densities by quintic splines and normalises.
-  /// @throws CalculationError if the grid is too small, a value is NaN or positive
-  ///   infinity, or no point has a density.
+  /// @throws CalculationError if the grid has another shape than NestedLogDensity tells, a value is
+  ///   NaN or positive infinity, or no point has a density.
   explicit LogRatioDensity(const NestedLogDensity& log_density);
 
-  /// Each mass is spread by the cubic B-spline of its step, so that a lump stays one that other
-  /// grids can hold; the masses' sum and mean are kept.
-  /// @throws CalculationError if the grid is too small or there is no mass at any point.
+  /// Spreads each mass over its neighbourhood by the cubic B-spline of the grid's step, which keeps
+  /// the masses' sum and mean. A lump at one point is so given a width that other grids can hold.
+  /// @throws CalculationError if there are fewer than 17 points or an even number, the step is not
+  ///   above 0, or no point has a mass.
   explicit LogRatioDensity(const EtaMasses& law);
 
   /// The probability that rho is 0, and that it is infinite.
   double at_zero() const { return fine_.at_zero; }
   double at_infinity() const { return fine_.at_infinity; }
 
-  /// eta with probability p below it; minus or plus infinity where rho is 0 or infinite with so
-  /// much probability. @throws InputError unless 0 < p < 1.
+  /// The eta below which the probability is p: minus infinity where rho is 0 with probability p or
+  /// more, and plus infinity where rho is infinite with probability 1 - p or more.
+  /// @throws InputError unless 0 < p < 1.
   Quadrature quantile(double p) const;
 
   /// The probability that rho < `ratio`, ratio >= 0.
@@ -93,21 +94,24 @@ public:
   /// Equal-tailed limits of rho. @throws InputError unless 0 < level < 1.
   RatioLimits limits(double level) const;
 
-  /// The density of X - Y for independent X ~ `x` and Y ~ `y`, by convolution: a log
-  /// ratio of ratios. What has no value, infinity less infinity, is left out, as a resample
-  /// without any egg is.
+  /// The density of X - Y for independent X ~ `x` and Y ~ `y`, by convolution: the logarithm of a
+  /// ratio of two ratios. Where both are minus infinity or both plus infinity the difference has no
+  /// value; that part is left out and the rest normalised, as the bootstrap leaves out a resample
+  /// without any egg.
   friend LogRatioDensity difference(const LogRatioDensity& x, const LogRatioDensity& y);
 
-  /// The density of X + S for X ~ `x` and an independent S that takes each of `shifts` by its
-  /// weight. The shifts must lie closer together than the density is wide, or it will be bumpy.
-  /// @throws CalculationError if there is no shift, or no weight.
+  /// The density of X + S for X ~ `x` and an independent S that takes each of `shifts` with a
+  /// probability in proportion to its weight. The shifts must lie closer together than the density
+  /// is wide, or the result will be bumpy.
+  /// @throws CalculationError if there is no shift, or if all weights, or all coarse weights, are
+  ///   0.
   friend LogRatioDensity shifted(const LogRatioDensity& x,
                                  const std::vector<WeightedShift>& shifts);
 
   /// The density of X + Y for independent X ~ `x` and Y ~ `y`: of a product of ratios.
   friend LogRatioDensity sum(const LogRatioDensity& x, const LogRatioDensity& y);
 
-  /// The density of k X, k > 0.
+  /// The density of k X, k > 0. @throws CalculationError for another k.
   friend LogRatioDensity scaled(const LogRatioDensity& x, double k);
 
   /// The density of X times weight(eta), normalised. No weight may be below 0.
@@ -115,13 +119,15 @@ public:
   friend LogRatioDensity reweighted(const LogRatioDensity& x,
                                     const std::function<double(double)>& weight);
 
-  /// The law with all that lies below `low`, or above `high`, put there, rho = 0 and an infinite
-  /// rho as well: low < high.
+  /// The law of min(max(X, low), high): what lies below `low`, rho = 0 included, is put at `low`,
+  /// and what lies above `high`, an infinite rho included, at `high`.
+  /// @throws CalculationError unless low < high.
   friend LogRatioDensity held_within(const LogRatioDensity& x, double low, double high);
 
   double start() const { return fine_.start; }
   double step() const { return fine_.step; }
-  /// Normalised density at start() + i step().
+  /// The density, per unit of eta, at start() + i step(). It integrates to 1 less at_zero() and
+  /// at_infinity().
   const std::vector<double>& density() const { return fine_.density; }
 
 private:

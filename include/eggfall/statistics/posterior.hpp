@@ -17,19 +17,19 @@ struct PosteriorPriors {
   bool operator==(const PosteriorPriors&) const = default;
 };
 
-/// The priors with both scales of variation multiplied, within animals and between them: a design
-/// uses one of the two.
+/// The priors with both scales of variation multiplied by `factor`, that within animals and that
+/// between them, so that the call is the same for every design: each uses one of the two.
 PosteriorPriors scaled(const PosteriorPriors& priors, double factor);
 
-/// The posterior of log(rho), rho = 1 - reduction, of any design: paired_posterior(); for two
-/// groups two_means_posterior(); for controlled the difference of the treated
-/// and the control group's paired_posterior().
-/// None if there is no egg to compare with (before treatment, or in the control), or if the
-/// calculation fails (counts and factors of absurd spread).
+/// The posterior of eta = log(rho), rho = 1 - reduction. Of a paired design it is
+/// paired_posterior(); of a two-group or baseline one two_means_posterior(); of a controlled one
+/// the difference() of the treated group's and the control group's paired_posterior(). There is
+/// none, but a reason, if there is no egg to compare with (before treatment, or in the control), or
+/// if the calculation fails, as it may on counts and factors of absurd spread.
 OrReason<LogRatioDensity> posterior(const Comparison& comparison, const PosteriorPriors& priors,
                                     const PairedQuadrature& quadrature = {});
 
-/// Which of the posterior methods serves a design.
+/// The method under which the unguarded posterior() of a design is shown.
 Method posterior_method(Design design);
 
 } // namespace eggfall

@@ -44,26 +44,28 @@ struct Ranking {
   std::vector<RankedGroup> groups; ///< The likeliest best first; none, or two and more.
   std::vector<RankedPair> pairs;   ///< Each pair once.
   std::vector<NotRanked> left_out;
-  /// What the chances of being best leave of 1, the witnesses not agreeing; 0 without groups.
+  /// 1 less the sum of all chances of being best, which falls short of 1 where the witnesses do not
+  /// agree on the best group; 0 without groups.
   double cannot_tell = 0;
-  /// Two groups or more are compared with one control, so that their laws are not
-  /// independent. Its noise is then counted in each: with independent normal log means of
-  /// variances v_A, v_B and v_C (the control) the log of rho_A/rho_B has the variance v_A + v_B,
-  /// since C cancels, and is given v_A + v_B + 2 v_C. Pairs are so called different more rarely
+  /// Whether two groups or more are compared with one control, so that their laws are not
+  /// independent. The control's noise is then counted in each: with independent normal log means of
+  /// variances v_A, v_B and v_C (the control), the log of rho_A/rho_B truly has the variance v_A +
+  /// v_B, since C cancels, but is given v_A + v_B + 2 v_C. So pairs are called different less often
   /// than they could be.
   bool shared_control = false;
   bool designs_differ = false; ///< Whether the designs of `groups` differ.
   bool animals_differ = false; ///< Whether the hosts or the worms of `groups` differ.
 };
 
-/// Ranks the groups that have a law, as if the laws were independent. With f and F the density and
-/// distribution function of eta = log(rho) by one witness,
+/// Ranks the groups that have a law, as if the laws were independent. With f_A and F_A the density
+/// and distribution function of eta = log(rho) of group A by one witness,
 ///
 ///     P(A best) = integral f_A prod_{B != A} (1 - F_B) d eta,
 ///
-/// and P(A close to the best) the same with rho_A - 0.02 in F_B; what is given is the least over
-/// the witnesses. The ratio of a pair by difference() of the laws. All by deterministic quadrature.
-/// Fewer than two laws, or more than most_ranked_groups, leave every group out.
+/// P(A close to the best) has log(rho_A - 0.02) (close_efficacies) in place of eta in F_B. Of each,
+/// the least over the witnesses is given. A pair's ratio is the difference() of the two guarded
+/// laws. All is by deterministic quadrature. With fewer than two laws, or more than
+/// most_ranked_groups, every group is left out, with the reason.
 /// @throws InputError unless 0 < level < 1.
 Ranking rank_drenches(const std::vector<DrenchLaw>& drenches, double level);
 

@@ -23,7 +23,7 @@ struct RatioSample {
 ///     mean(x) = sum w_i x_i / sum w_i,
 ///
 /// where a missing side counts as 1. Every design of a reduction test is one of
-/// these (see comparison.hpp), and so is any plain ratio of means.
+/// these (see comparison.hpp), with values in EPG, and so is any plain ratio of means.
 struct RatioData {
   std::vector<RatioSample> samples;
 };
@@ -36,12 +36,13 @@ double ratio(const RatioData& data);
 
 /// Relative influence of each animal on rho,
 ///
-///     u_i = (w_i / mean w) (above_i / mean(above) - below_i / mean(below))
+///     u_i = (w_i / mean w) (above_i / mean(above) - below_i / mean(below)),
 ///
-/// with a missing side counted as 1, so that a mean does not hang on how its weights
-/// are spread but on how the values are; the empirical influence value of rho is
-/// rho * u_i (Davison & Hinkley 1997, Bootstrap Methods and their Application,
-/// section 2.7). One vector a sample, animals in order. Needs every mean > 0.
+/// the quotient of a missing side being 1: animals of equal values so have no influence, however
+/// their weights differ. The empirical influence value of rho is rho * u_i (Davison & Hinkley 1997,
+/// Bootstrap Methods and their Application, section 2.7). There is one vector a sample, its animals
+/// in order. Every mean must be above 0, which is not checked.
+/// @throws CalculationError as ratio().
 std::vector<std::vector<double>> relative_influence(const RatioData& data);
 
 /// Each sample with both sides split into two independent samples: what a formula

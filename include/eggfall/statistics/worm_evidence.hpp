@@ -13,9 +13,9 @@
 
 namespace eggfall {
 
-/// A culture that takes the place of one that its design asks for and that is missing: faeces of
-/// animals of the same mob, on another day or in another group. Cultures are named by where they
-/// stand, as in reference_places().
+/// Tells that a culture is missing which the design asks for, and which other one takes its place:
+/// faeces of animals of the same mob, cultured on another day or in another group. Both are named
+/// by where they stand, as in reference_places().
 struct StandIn {
   std::vector<std::string_view> missing; ///< At least one.
   /// Where the culture stands that the worm's share is compared with instead.
@@ -24,15 +24,16 @@ struct StandIn {
   bool operator==(const StandIn&) const = default;
 };
 
-/// One worm's larvae in the cultures of a comparison: those whose eggs stand above the fraction bar
-/// of its reduction (after treatment in the treated group, ...) and those below it.
+/// One worm's larvae in the cultures of a comparison. A culture stands above the fraction bar of
+/// the worm's rho where its eggs do, the treated group's after treatment always first, and
+/// otherwise below the bar.
 struct WormShares {
   std::vector<WormShare> above;
   std::vector<WormShare> below;
   std::optional<StandIn> stand_in = std::nullopt;
 
-  /// All that the treated group's culture after treatment, above.front(), is compared with: those
-  /// below, and the rest above.
+  /// The cultures with which the treated group's culture after treatment, above.front(), is
+  /// compared: all those below the bar, and those above it but the first.
   std::vector<WormShare> references() const;
 };
 
@@ -40,39 +41,48 @@ struct WormShares {
 /// control group", ...
 std::vector<std::string_view> reference_places(Design design, const WormShares& shares);
 
-/// Paired: the treated group's cultures after, and before. Two-group and baseline: the treated
-/// group's after, and the control's after (before). Controlled: all four. `control` may be
-/// nullptr only for the paired design.
+/// Picks the cultures that a design compares. Paired: the treated group's after treatment (above
+/// the bar) and before it (below). Two-group: the treated group's and the control's after
+/// treatment. Baseline: the treated group's after and the control's before treatment. Controlled:
+/// all four.
+/// @throws CalculationError if `control` is nullptr and the design is not the paired one.
 ///
-/// A culture that the treated group's is compared with and that is missing has a stand-in, if there
-/// is one; the first of
+/// Where the culture is missing with which the treated group's culture after treatment is compared,
+/// the first of these that there is stands in for it:
 ///   - paired: of the control before treatment, of the control after it;
 ///   - two-group: of the control before treatment, of the treated group before it;
 ///   - baseline: of the treated group before treatment, of the control after it.
-/// Controlled: where one of the two before treatment is missing, or both are one and the same
-/// culture of mixed groups, the groups are taken to be alike before treatment and both are left
-/// out, so that the treated group's is compared with the control's after treatment alone; where
-/// that is missing the control's are taken to be alike on both days and left out.
+/// Controlled: the two groups are taken to be alike before treatment where one of their cultures of
+/// that day is missing, or where both are one culture of mixed groups. Both are then left out, and
+/// the treated group's culture after treatment is compared with the control's after treatment
+/// alone. Where that one is missing, the control's are taken to be alike on both days and left out,
+/// and the treated group's own culture before treatment is used; where that is missing too, the
+/// control's before treatment.
 WormShares worm_shares(Design design, const Group& treated, const Group* control,
                        std::string_view worm);
 
-/// The worms of a comparison's cultures, in the order of the treated group's culture before.
+/// The names of all worms in a comparison's cultures, each once: those below the fraction bar first
+/// (for a paired design the culture before treatment), then those above it.
+/// @throws CalculationError as worm_shares().
 std::vector<std::string> cultured_worms(Design design, const Group& treated, const Group* control);
 
 /// Which limits of a worm's reduction its cultures set.
 enum class KnownLimits {
   none,
   both,
-  upper, ///< Its share is known of the eggs after treatment alone: it laid at most all before.
-  lower, ///< Its share is known of the eggs before treatment alone: it laid at most all after.
+  upper, ///< Its share is known of the eggs after treatment alone. Before treatment it laid at most
+         ///< all of them, so it cannot have fallen by more than this limit.
+  lower, ///< Its share is known of the eggs before treatment alone. After treatment it laid at most
+         ///< all of them, so it cannot have fallen by less than this limit.
 };
 
 /// What a comparison and its larval cultures say about the reduction of one worm; see of_worm().
 ///
-/// With q the worm's share after treatment and p its share before, where p is unknown it is at most
-/// 1, so that the reduction 1 - rho q / p is at most 1 - rho q, whose upper limit holds; where q is
-/// unknown the reduction is at least 1 - rho / p, whose lower limit holds. Of p or q within (0, 1)
-/// nothing is taken for granted.
+/// Let q be the worm's share of the eggs after treatment and p its share before, so that its
+/// reduction is 1 - rho q / p. Where p is unknown it is at most 1: the reduction is then at most 1
+/// - rho q, whose upper limit holds. Where q is unknown it is at most 1: the reduction is then at
+/// least 1 - rho / p, whose lower limit holds. Nothing else is taken for granted of an unknown
+/// share.
 class WormEvidence {
 public:
   /// `all` is what the counts of all worms together say; it must outlive this.
@@ -82,9 +92,9 @@ public:
   /// The design of the comparison.
   Design design() const { return all_.design(); }
 
-  /// 1 - rho q/p from the observed shares; nothing if the worm was not among the larvae of each
-  /// culture that it is compared with (all but the treated group's after treatment), or if eggs
-  /// were seen in that one's samples and no larva was told apart.
+  /// The observed reduction 1 - rho q/p, a proportion. It is nothing where the worm was not among
+  /// the larvae of each of the references(), or where eggs were seen in the treated group's samples
+  /// after treatment but no larva of theirs was told apart.
   std::optional<double> reduction() const;
 
   /// The guarded posterior, and the posterior without its guard.
@@ -99,19 +109,19 @@ public:
 
   Interval headline(double level) const { return interval(Method::guarded_posterior, level); }
 
-  /// The worm's law by all witnesses: that of all worms together, to each witness of which the
-  /// doubt about the shares is added (the luck of counting is therefore that of all eggs). None
-  /// unless both limits are known.
+  /// The worm's law by all witnesses. It is the law of all worms together, with the doubt about the
+  /// shares added to each witness by itself; the witness of the luck of counting is therefore that
+  /// of all eggs, and not of this worm's alone. There is none unless both limits are known.
   const OrReason<GuardedLaw>& guarded() const { return guarded_; }
 
-  /// Where only one limit is known (known_limits()): the law that this limit is read from, and
-  /// whose other limit says nothing.
+  /// The law from which the one limit is read where only one is known (known_limits()), or else
+  /// nothing. It takes the unknown share to be 1, so that its other limit says nothing.
   const std::optional<GuardedLaw>& bounding_law() const { return bounding_; }
 
   const WormShares& shares() const { return shares_; }
 
-  /// The same, had none of the worm's larvae been found in the treated group's culture after
-  /// treatment.
+  /// This evidence as it would be if no larva of the worm had been found in the treated group's
+  /// culture after treatment.
   WormEvidence without_larvae_after() const;
 
   /// Whether any egg was seen after treatment, of whatever worm; true if that cannot be told.

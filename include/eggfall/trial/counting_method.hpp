@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "eggfall/trial/egg_count.hpp"
 
 #include <cstddef>
@@ -10,6 +11,8 @@ namespace eggfall {
 /// What is written down at the bench for one counting method.
 struct BenchFigures {
   static constexpr int most_chambers = 1'000; ///< That a user may count, from 1.
+  /// Any mass or volume of a bench, which must also be above 0; more is a typing error.
+  static constexpr ValueRange g_or_ml{0, 100'000};
 
   double faeces_g = 0;                     ///< Mass of faeces weighed, g.
   std::optional<double> added_ml;          ///< Liquid added to the faeces, mL.
@@ -21,7 +24,7 @@ struct BenchFigures {
 /// Volume of the suspension: `total_ml`, or else `added_ml` plus the faeces
 /// taken as 1 mL a gram (common practice, no source).
 /// @throws InputError unless exactly one of the two volumes is given and all are
-///   above zero, or if the total is less than the faeces take up.
+///   above zero and in `g_or_ml`, or if the total is less than the faeces take up.
 double suspension_ml(const BenchFigures& bench);
 
 /// factor (EPG per egg seen) = suspension mL / (faeces g x mL counted), with
