@@ -35,8 +35,8 @@ struct ReadCommandOptions {
 
 /// Names stay texts, whatever they look like.
 bool holds_names(const std::string& column) {
-  constexpr std::array<std::string_view, 9> columns{"trial", "group", "animal", "role",  "drench",
-                                                    "class", "host",  "worm",   "region"};
+  constexpr std::array<std::string_view, 10> columns{
+      "trial", "farm", "group", "animal", "role", "drench", "class", "host", "worm", "region"};
   return std::ranges::find(columns, column) != columns.end();
 }
 

@@ -299,7 +299,8 @@ ResultSheet settings_sheet(const AnalysisSettings& settings) {
            {cell_text("prior_middle_eggs"), priors.mean.middle_eggs},
            {cell_text("prior_cv_ratio"), priors.mean.cv_ratio},
            {cell_text("design"), or_nothing(settings.design)},
-           {cell_text("criteria"), cell_text(settings.criteria)}}};
+           {cell_text("criteria"), cell_text(settings.criteria)},
+           {cell_text("units_confirmed"), cell_text(settings.units_confirmed ? "yes" : "no")}}};
 }
 
 } // namespace

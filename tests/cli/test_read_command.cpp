@@ -47,6 +47,18 @@ TEST_CASE("read: a table is understood, summed up, and written as a counts table
   }
 }
 
+TEST_CASE("Names that are digits keep their zeros in a workbook, a farm's as an animal's") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("farm.csv"), "group,animal,eggs_before,eggs_after,farm,region\n"
+                                       "1,0401,24,2,007,01\n1,0402,30,1,007,01\n");
+  const std::string here = "cd '" + scratch.path() + "' && ";
+  REQUIRE(run(here + "eggfall read farm.csv --factor 15 --table farm.xlsx").exit_code == 0);
+  const Run again = run(here + "eggfall read farm.xlsx --table -");
+  REQUIRE(again.exit_code == 0);
+  for (const std::string name : {"0401", "0402", "007", "01"})
+    CHECK_THAT(again.output, Catch::Contains(name));
+}
+
 TEST_CASE(
     "A question names its answer, which is taken, kept in a layout, and found beside the next "
     "sheet") {

@@ -179,5 +179,6 @@ TEST_CASE("The settings of the workbook are those given, with the version that m
   CHECK(has_row({text("level"), 0.9}));
   CHECK(has_row({text("design"), text("controlled")}));
   CHECK(has_row({text("criteria"), nothing}));
+  CHECK(has_row({text("units_confirmed"), text("no")}));
   CHECK(sheet(sheets, "Groups").rows.empty());
 }

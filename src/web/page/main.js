@@ -65,7 +65,7 @@ function begin() {
   if (!canRun()) {
     main.append(el('p', {class: 'problem'},
       'This browser is too old for this page: it lacks WebAssembly with exceptions. Use a version of ' +
-      'Firefox, Chrome, Edge or Safari from 2022 or later.'));
+      'Firefox, Chrome, Edge or Safari of 2023 or later.'));
     return;
   }
   warmUp();
