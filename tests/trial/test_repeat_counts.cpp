@@ -38,7 +38,7 @@ TEST_CASE("Repeat counts that differ more than the luck of counting allows") {
   const RepeatDispersion equal = repeat_dispersion({count(4, 50), count(11, 50), count(23, 50)});
   CHECK_THAT(equal.chi_squared, close_to(14.57894737));
   CHECK(equal.degrees_of_freedom == 2);
-  CHECK_THAT(dispersion_p_value(equal), close_to(6.826872673e-04, 1e-7));
+  CHECK_THAT(dispersion_p_value(equal), close_to(6.826872673e-04));
   const RepeatDispersion unequal = repeat_dispersion({count(12, 50), count(15, 50), count(40, 25)});
   CHECK_THAT(unequal.chi_squared, close_to(2.7910447761));
   CHECK_THAT(dispersion_p_value(unequal), close_to(0.2477036052));
