@@ -140,7 +140,8 @@ TEST_CASE("analyse --xlsx: the same numbers as in JSON and CSV, sheet by sheet")
       const auto value = eggfall::parse_number(in_csv);
       if (!value)
         CHECK(in_sheet == (in_csv == "true" ? "TRUE" : in_csv == "false" ? "FALSE" : in_csv));
-      else if (csv.header.cells[i].ends_with("_percent")) // which have six decimals there
+      else if (csv.header.cells[i].ends_with("_percent"))
+        // These have six decimals there: half of the last, and a hair where that falls on a half.
         CHECK_THAT(number(intervals, row, csv.header.cells[i]),
                    Catch::Matchers::WithinAbs(*value, 0.51e-6));
       else

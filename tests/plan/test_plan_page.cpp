@@ -80,7 +80,8 @@ TEST_CASE("The advised option is marked by a word, and every chance by a bar tha
     const bool advised = i == 2;
     CHECK(cells[i].attribute("class").value() == std::string(advised ? "advised" : ""));
     CHECK(cells[i].child("span").child_value() == std::string(advised ? "take this" : ""));
-    // The second box of the drawing is the bar: filled if it reaches the 80 wanted.
+    // The second box of the drawing is the bar: filled if it reaches the 80 wanted. Its two edges,
+    // half a unit each, are not part of its width.
     const pugi::xml_node bar = cells[i].select_node("svg/rect[2]").node();
     CHECK(bar.attribute("width").as_double() == Approx(std::stod(powers[i])).margin(1));
     CHECK(bar.attribute("fill").value() == ink_property(i == 0 ? paper_colour : deep_colour));

@@ -111,7 +111,8 @@ TEST_CASE("Doses have the decimals of the gun's steps, all alike") {
   for (std::size_t i = 0; i < made.rows.size(); ++i) {
     if (!made.group_of(i).treated())
       continue;
-    // 0.2 or 0.4 mL per kg of 20 kg and more, rounded up to half a millilitre.
+    // 0.2 or 0.4 mL per kg of 20 kg and more, rounded up to half a millilitre; a dose that is a
+    // whole number of steps but for its rounding in binary is not rounded up.
     const double rate = made.group_of(i).name == "white" ? 0.2 : 0.4;
     const double dose = std::ceil(rate * (20.0 + static_cast<double>(i)) / 0.5 - 1e-9) * 0.5;
     CHECK(dose_in(made.rows[i]) == fmt::format("{:.1f}", dose));

@@ -104,6 +104,7 @@ TEST_CASE("The grid of thresholds has an efficacy just below and just above each
       if (criterion.rule != Rule::two_one_sided)
         continue;
       CAPTURE(criterion.name, group.host);
+      // Efficacies are read as percentages, and so are not the same to the last bit.
       for (const double threshold : {criterion.cut_off.expected, *criterion.cut_off.lower})
         for (const double beside : {-0.001, 0.001})
           CHECK(std::ranges::any_of(farms, [&](const AuditFarm& farm) {

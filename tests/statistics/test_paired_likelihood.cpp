@@ -115,6 +115,7 @@ TEST_CASE("A value of tau has the same likelihood in whatever company") {
   std::vector<TauNode> nodes = tau_nodes(gauss_rule<7>({0.02, 1.7}), {});
   std::swap(nodes[1], nodes[5]); // in whatever order, too
   const Eigen::ArrayXXd together = paired_log_likelihood(pairs, nodes, grid, 1.15);
+  // Alone, it is summed at other steps than with a wider or narrower neighbour.
   for (std::size_t t = 0; t < nodes.size(); ++t) {
     const Eigen::ArrayXXd alone = paired_log_likelihood(pairs, node_at(nodes[t].tau), grid, 1.15);
     CHECK((together.col(static_cast<Eigen::Index>(t)) - alone.col(0)).abs().maxCoeff() < 1e-5);

@@ -9,13 +9,20 @@
 
 using namespace eggfall;
 
+namespace {
+
+/// Of a log ratio: the median of a difference of two skewed laws is not quite that of the medians.
+constexpr double skewed = 0.05;
+
+} // namespace
+
 TEST_CASE("A controlled design with a control that did not change is the paired one, wider") {
   const Group treated = support::group("T", trial_a::before, trial_a::after);
   const Group control = support::group("C", trial_a::control, trial_a::control);
   const auto paired = *posterior(*compare(Design::paired, treated, &control), {});
   const auto controlled = *posterior(*compare(Design::controlled, treated, &control), {});
   CHECK_THAT(controlled.quantile(0.5).value,
-             Catch::Matchers::WithinAbs(paired.quantile(0.5).value, 0.05));
+             Catch::Matchers::WithinAbs(paired.quantile(0.5).value, skewed));
   CHECK(controlled.limits(0.9).upper > paired.limits(0.9).upper);
   CHECK(controlled.limits(0.9).lower < paired.limits(0.9).lower);
 }
@@ -31,7 +38,7 @@ TEST_CASE("A control that doubled by itself halves the ratio") {
       posterior(*compare(Design::paired, treated, &control), {})->quantile(0.5).value;
   const double controlled =
       posterior(*compare(Design::controlled, treated, &control), {})->quantile(0.5).value;
-  CHECK_THAT(controlled - paired, Catch::Matchers::WithinAbs(-std::log(2.0), 0.05));
+  CHECK_THAT(controlled - paired, Catch::Matchers::WithinAbs(-std::log(2.0), skewed));
 }
 
 TEST_CASE("A posterior that does not exist says why") {
@@ -61,7 +68,8 @@ TEST_CASE("More allowance for variation within animals does not narrow the inter
 }
 
 TEST_CASE("The numbers are those of every other build and run") {
-  // Printed by the release build of this commit with GCC 12; 1e-9 relative in any build type.
+  // Printed by the release build of this commit with GCC 12; another build rounds its
+  // many steps otherwise.
   const Group treated = support::group("T", trial_a::before, trial_a::after, 15, 5);
   const Group control = support::group("C", {10, 22, 7, 31, 15, 4}, {14, 15, 9, 40, 11, 6}, 15, 15);
   const std::vector<std::pair<Design, std::array<double, 2>>> stored{
@@ -73,7 +81,7 @@ TEST_CASE("The numbers are those of every other build and run") {
     const RatioLimits now = posterior(*compare(design, treated, &control), {})->limits(0.9);
     INFO(to_string(design) << std::setprecision(17) << " {" << now.lower << ", " << now.upper
                            << "}");
-    CHECK_THAT(now.lower, support::close_to(limits[0], 1e-9));
-    CHECK_THAT(now.upper, support::close_to(limits[1], 1e-9));
+    CHECK_THAT(now.lower, support::close_to(limits[0], support::many_steps));
+    CHECK_THAT(now.upper, support::close_to(limits[1], support::many_steps));
   }
 }

@@ -28,7 +28,7 @@ TEST_CASE("What is counted and what is not change places") {
   for (const std::uint64_t x : {0U, 1U, 5U, 9U, 19U}) {
     const Proportion p = jeffreys_proportion(x, 19, 0.9);
     const Proportion rest = jeffreys_proportion(19 - x, 19, 0.9);
-    CHECK(*p.lower == Approx(1 - *rest.upper).margin(1e-14));
+    CHECK(*p.lower == Approx(1 - *rest.upper).margin(1e-14)); // but for the rounding of 1 - x
     CHECK(*p.lower <= *p.value);
     CHECK(*p.value <= *p.upper);
   }

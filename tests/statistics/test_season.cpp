@@ -21,7 +21,7 @@ Arm control_of_eight(std::vector<std::uint32_t> after) {
 
 TEST_CASE("A control with few eggs leaves the season to its prior") {
   // One egg each time: Student's t with 3 degrees of freedom and scale 0.35, R 4.2.2
-  // 0.35 * qt(0.9, 3) = 0.5732, all but untouched by so little.
+  // 0.35 * qt(0.9, 3) = 0.5732, all but untouched by so little, a tenth of it.
   const LogRatioDensity season =
       season_of({support::counts({1, 0, 0}, 15), support::counts({0, 1, 0}, 15)}, {1.2});
   CHECK_THAT(season.quantile(0.5).value, Catch::Matchers::WithinAbs(0, support::coarse_grid));
@@ -61,7 +61,7 @@ TEST_CASE("A paired fall with the season taken out of each witness") {
   const Interval then = paired.headline(0.9);
   CHECK(*now.lower < *then.lower);
   CHECK(*now.upper < *then.upper);
-  // All but a season's own width: twice the eggs left.
+  // Twice the eggs left, but for the season's own width and the grids of three witnesses.
   CHECK_THAT((1 - *now.upper) / (1 - *then.upper), Catch::Matchers::WithinAbs(2, 0.1));
   CHECK_THAT((1 - *now.lower) / (1 - *then.lower), Catch::Matchers::WithinAbs(2, 0.1));
   CHECK(seasoned.interval(Method::log_ratio_1992, 0.9).why_not == "it makes no use of a season");

@@ -17,6 +17,14 @@ using Eggs = std::vector<std::uint32_t>;
 const Eggs dozen{14, 3, 22, 9, 41, 6, 17, 2, 30, 11, 8, 25};
 const Eggs none(12, 0);
 
+/// Of a log likelihood where no egg was found: the curve of the largest skew is not quite flat on
+/// the left, and not quite that of a binomial count.
+constexpr double curve_without_eggs = 0.03;
+
+/// Of a mode: the curve meets a trial's likelihood at three places of its own, of which the top is
+/// none.
+constexpr double mode_of_curve = 0.005;
+
 Comparison paired(const Eggs& before, const Eggs& after, double f1 = 15, double f2 = 15) {
   return {Design::paired, {{support::counts(after, f2), support::counts(before, f1)}}, {}};
 }
@@ -45,13 +53,13 @@ TEST_CASE("A trial without eggs after treatment cannot tell low ratios apart, in
     const TrialLikelihood likelihood(comparison);
     CHECK(likelihood.skew() == 16);
     CHECK_THAT(likelihood.log_at(-14) - likelihood.log_at(-18),
-               Catch::Matchers::WithinAbs(0, 0.03));
+               Catch::Matchers::WithinAbs(0, curve_without_eggs));
   }
   // 188 eggs before at one factor: log L = -188 log(1 + rho), 2 below its top at rho = e^(2/188)
   // - 1.
   CHECK_THAT(TrialLikelihood(paired(dozen, none)).log_at(std::log(std::expm1(2.0 / 188))) -
                  TrialLikelihood(paired(dozen, none)).log_at(-18),
-             Catch::Matchers::WithinAbs(-2, 0.03));
+             Catch::Matchers::WithinAbs(-2, curve_without_eggs));
 }
 
 TEST_CASE("Alike animals leave the likelihood of a binomial count, at any factors") {
@@ -62,10 +70,11 @@ TEST_CASE("Alike animals leave the likelihood of a binomial count, at any factor
     const TrialLikelihood likelihood(paired(before, after, 15, f2));
     const double shift = std::log(15.0 / f2);
     const double mode = std::log(24.0 / 240.0) - shift;
-    CHECK_THAT(likelihood.mode(), Catch::Matchers::WithinAbs(mode, 0.005));
+    CHECK_THAT(likelihood.mode(), Catch::Matchers::WithinAbs(mode, mode_of_curve));
     for (const double x : {-0.6, -0.3, 0.2, 0.4}) {
       const double u = std::log(24.0 / 240.0) + x;
       const double expected = 24 * x - 264 * (softplus(u) - softplus(u - x));
+      // The curve is not quite that of a binomial count.
       CHECK_THAT(likelihood.log_at(mode + x), Catch::Matchers::WithinAbs(expected, 0.04));
     }
   }
@@ -75,6 +84,7 @@ TEST_CASE("Animals that differ widen the likelihood to the delta method's varian
   const Comparison comparison = paired({400, 380, 820, 190, 410, 605, 195, 400, 300, 310},
                                        {40, 12, 38, 61, 79, 10, 43, 57, 80, 6});
   const LogRatioVariance animals = log_ratio_variance(epg(comparison));
+  // The delta method's law is normal, and the curve of these 426 eggs a little skewed.
   CHECK_THAT(TrialLikelihood(comparison).scale(),
              support::close_to(std::sqrt(animals.variance * 9 / 7), 0.03)); // nu = 9
 }
@@ -84,7 +94,7 @@ TEST_CASE("A control takes its own change out, and adds its own doubt") {
   const Eggs after(12, 2);
   const Eggs doubled(12, 40);
   const TrialLikelihood own(controlled(before, after, before, doubled, 15, 15));
-  CHECK_THAT(own.mode(), Catch::Matchers::WithinAbs(std::log(0.05), 0.005));
+  CHECK_THAT(own.mode(), Catch::Matchers::WithinAbs(std::log(0.05), mode_of_curve));
   CHECK(own.scale() > TrialLikelihood(paired(before, after)).scale());
   CHECK_THROWS_AS(TrialLikelihood(controlled(before, after, none, doubled, 15, 15)),
                   CalculationError);
@@ -125,7 +135,8 @@ TEST_CASE("The curve is that of a Poisson count, of a normal law, and of none") 
   }
   const TrialLikelihood normal(HeardLikelihood{10, 4, 4});
   // Its shoulder, at half a log below the top, is one standard deviation off, and is one width
-  // from where it is two below the top: 0.02 * 1.15^10 = 0.0809112 (R: 0.02 * 1.15^10).
+  // from where it is two below the top: 0.02 * 1.15^10 = 0.0809112 (R: 0.02 * 1.15^10),
+  // to seven decimals.
   CHECK_THAT(normal.scale(), Catch::Matchers::WithinAbs(0.0809112, 1e-7));
   CHECK_THAT(normal.mode(), Catch::Matchers::WithinAbs(0, support::many_steps));
   CHECK_THAT(normal.log_at(2 * normal.scale()),

@@ -65,17 +65,19 @@ TEST_CASE("Dots and bars of a region's picture stand at their shares on one scal
   REQUIRE(pictures.size() == 2);
   const pugi::xml_node bz = pictures[1].node();
   const pugi::xml_node below_90 = bz.child("circle");
-  CHECK(std::abs(share(below_90.attribute("cx").as_double()) - 10.0 / 40) < 0.001);
+  CHECK(std::abs(share(below_90.attribute("cx").as_double()) - 10.0 / 40) <
+        support::read_from_picture);
   CHECK(std::abs(share(below_90.next_sibling("circle").attribute("cx").as_double()) - 14.0 / 40) <
-        0.001);
+        support::read_from_picture);
   const std::string bar = bz.child("path").attribute("d").value();
-  CHECK(std::abs(share(std::stod(bar.substr(1))) - 6.0 / 40) < 0.001);
-  CHECK(std::abs(share(std::stod(bar.substr(bar.find('H') + 1))) - 20.0 / 40) < 0.001);
+  CHECK(std::abs(share(std::stod(bar.substr(1))) - 6.0 / 40) < support::read_from_picture);
+  CHECK(std::abs(share(std::stod(bar.substr(bar.find('H') + 1))) - 20.0 / 40) <
+        support::read_from_picture);
   // 3 of the 10 with a class stand resistant.
   const pugi::xml_node square = bz.child("rect");
   CHECK(std::abs(
             share(square.attribute("x").as_double() + square.attribute("width").as_double() / 2) -
-            0.3) < 0.001);
+            0.3) < support::read_from_picture);
   CHECK_FALSE(pictures[0].node().child("rect")); // no breakdown has its groups
   CHECK_THROWS_AS(pictures_figure(survey, {}), CalculationError);
 }

@@ -89,6 +89,7 @@ TEST_CASE("A picture counts the groups that truly lie below") {
   // Four lost two fifths of their eggs, and eight all but some: no trial of these leaves a doubt.
   CHECK(picture.below[0].groups.lower <= 4);
   CHECK(picture.below[0].groups.upper >= 4);
+  // All that is left of doubts moves their mean by less than half a group.
   CHECK(picture.below[0].groups.mean == Approx(4).margin(0.5));
   CHECK(picture.below[1].groups.mean >= picture.below[0].groups.mean);
   CHECK(picture.below[0].new_farm > 0.1);

@@ -52,7 +52,8 @@ TEST_CASE("Parts of a bar are as wide as their shares of the groups with a class
   REQUIRE(widths.size() == 4); // resistant, low resistant, open, susceptible
   const std::vector<double> groups{2, 1, 2, 3};
   for (std::size_t i = 0; i < groups.size(); ++i)
-    CHECK(std::abs(widths[i] / whole - groups[i] / 8) < 0.001); // two decimals of some 300 units
+    CHECK(std::abs(widths[i] / whole - groups[i] / 8) <
+          support::read_from_picture); // two decimals of some 300 units
   // What has no class has no part; where nothing has, the bar is a dashed outline.
   CHECK(std::string(strata[0].child("text").next_sibling("text").child_value()) ==
         "3 of 8 resistant; 1 no class");
@@ -74,14 +75,16 @@ TEST_CASE("The limits below a bar are those of the share, on the bar's own scale
     right = std::max(right, box.attribute("x").as_double() + box.attribute("width").as_double());
   }
   const auto share = [&](double x) { return (x - left) / (right - left); };
-  CHECK(std::abs(share(stratum.child("circle").attribute("cx").as_double()) - 0.375) < 0.001);
+  CHECK(std::abs(share(stratum.child("circle").attribute("cx").as_double()) - 0.375) <
+        support::read_from_picture);
   std::string bar; // of the paths the one that is no hatching
   for (const pugi::xml_node path : stratum.children("path"))
     if (std::string_view(path.attribute("class").value()).empty())
       bar = path.attribute("d").value();
   REQUIRE(!bar.empty());
-  CHECK(std::abs(share(std::stod(bar.substr(1))) - 0.119) < 0.001);
-  CHECK(std::abs(share(std::stod(bar.substr(bar.find('H') + 1))) - 0.705) < 0.001);
+  CHECK(std::abs(share(std::stod(bar.substr(1))) - 0.119) < support::read_from_picture);
+  CHECK(std::abs(share(std::stod(bar.substr(bar.find('H') + 1))) - 0.705) <
+        support::read_from_picture);
 }
 
 TEST_CASE("Of many strata those with most groups are drawn, some to a figure") {

@@ -139,6 +139,7 @@ private:
     check_alike("after over before is the inverse of before over after",
                 inverse(log_ratio_limits(upside_down(data), level)));
     const double rho = ratio(data);
+    // By the logarithms, as close() has them.
     check(name + ": the estimate is the middle of its limits",
           std::abs(std::log(limits->lower / rho) + std::log(limits->upper / rho)) <= 1e-9,
           [&] { return fmt::format("{} in {} to {}", rho, limits->lower, limits->upper); });
@@ -163,6 +164,7 @@ private:
           exact.lower <= jeffreys.lower && jeffreys.upper <= exact.upper, both);
     const double rho = static_cast<double>(totals.above) / static_cast<double>(totals.below) *
                        totals.exposure_ratio;
+    // An estimate that is itself a limit may be so but for its last bits.
     check("pooled-count: exact limits hold the estimate",
           exact.lower <= rho * (1 + 1e-12) && rho * (1 - 1e-12) <= exact.upper, both);
     check("pooled-count: lower limit of rho is 0 exactly if no egg was found",
@@ -205,12 +207,14 @@ private:
           spread.aggregation == again.aggregation &&
               (!spread.k || ::close(std::log(*spread.k / *again.k), 0, 1e-6 * (1 + *spread.k))),
           shown);
+    // The largest k is found as a logarithm, and so not to the last bit.
     check("negative binomial: numbers in range",
           std::isfinite(spread.mean) && spread.mean >= 0 &&
               (!spread.variance || (std::isfinite(*spread.variance) && *spread.variance >= 0)) &&
               (!spread.k || (*spread.k > 0 && *spread.k <= 1e6 * (1 + 1e-9))) &&
               spread.k.has_value() == (spread.aggregation == Aggregation::clumped),
           shown);
+    // A ten-thousandth of k is far enough for the score to have its sign in spite of rounding.
     if (spread.k && *spread.k <= 100 * spread.mean && *spread.k <= 1e4)
       check("negative binomial: the likelihood is highest at k",
             score(x, spread.mean, *spread.k * (1 - 1e-4)) > 0 &&

@@ -156,6 +156,7 @@ private:
       for (const double p : {0.05, 0.5, 0.95})
         most =
             std::max(most, std::abs(density.quantile(p).value - again->quantile(p).value) / width);
+    // The same sums in another order, over many steps, in widths of the interval.
     check(invariant, most <= 1e-6, [&] { return fmt::format("{} widths apart", most); });
   }
 

@@ -195,7 +195,8 @@ TEST_CASE("A plan, its sheets and its counting method are asked for by name") {
   CHECK_THAT(problem(ask({{"request", "sheets"}, {"groups", both}, {"animals", 5}})),
              Contains("found two dose rates for \"white\""));
 
-  // 45 mL with 3 g in it, 1 mL counted: 15 EPG an egg; -ln(0.05) x 15 = 44.9.
+  // 45 mL with 3 g in it, 1 mL counted: 15 EPG an egg; -ln(0.05) x 15 = 44.936,
+  // to three decimals.
   const Replied factor = ask({{"request", "factor"},
                               {"faecesG", 3},
                               {"totalMl", 45},

@@ -37,7 +37,7 @@ TEST_CASE("Contrast is that of WCAG") {
   // W3C, Understanding success criterion 1.4.3: black on white is 21 to 1, #767676 is the lightest
   // grey for text on white (4.54).
   CHECK(contrast("#000000", "#ffffff") == Approx(21));
-  CHECK(contrast("#767676", "#ffffff") == Approx(4.54).margin(0.005));
+  CHECK(contrast("#767676", "#ffffff") == Approx(4.54).margin(0.005)); // two decimals are printed
 }
 
 TEST_CASE("Text is read on paper and in the dark, and marks are seen") {
