@@ -576,7 +576,7 @@ private:
     }
     if (!thousands_.empty())
       log_.tell(fmt::format("marks for thousands in {}: {}", counted(thousands_.size(), "cell"),
-                           places(thousands_)));
+                            places(thousands_)));
     for (const SettledCount* each : remarks_)
       log_.tell(fmt::format("left out behind a count: {} on {}", in_quotes(each->cell.remark),
                             place(*each)));

@@ -21,7 +21,7 @@ struct PracticeThreshold {
 
 /// From where on a caveat is told. Shares and chances are proportions here.
 struct CaveatBounds {
-  double dominant_share = 0;      ///< Of the eggs after treatment in one animal.
+  double dominant_share = 0; ///< Of the eggs after treatment in one animal.
   std::uint64_t dominant_eggs = 0;
   std::uint64_t many_eggs_after = 0;
   double control_change = 0; ///< Fall or rise in the untreated control.
