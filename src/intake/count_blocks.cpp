@@ -101,7 +101,9 @@ private:
     auto occasions = occasions_of(times, layout_, order_, source_);
     const bool told_apart =
         std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); });
-    if (!told_apart && reading_.attribute("date_after") == nullptr)
+    // A column for dates that nobody filled in tells no day, and the head's must not be lost with
+    // it.
+    if (!told_apart && !reading_.tells("date_after"))
       take_one_day_for_a_visit(times, occasions);
     if (const std::string visits = visits_told(times, occasions); !visits.empty()) {
       if (told_apart)

@@ -318,12 +318,25 @@ private:
     for (const Sample& sample : samples)
       times.push_back({sample.time, sample.row->row->line, when.index + 1});
     auto occasions = occasions_of(times, layout_, order_, source_);
-    if (!has_worms() && reading_.attribute("date") == nullptr &&
-        reading_.attribute("date_after") == nullptr)
+    if (!has_worms() && !has_date_after(samples, occasions))
       take_one_day_for_a_visit(times, occasions);
     for (std::size_t i = 0; i < samples.size(); ++i)
       samples[i].taken = occasions[i];
     tell_visits(times, occasions);
+  }
+
+  /// Whether a date tells on which day a sample after treatment was taken. A column for dates whose
+  /// cells are empty there does not, and the day that is told must not be lost with it.
+  bool has_date_after(const std::vector<Sample>& samples,
+                      const std::vector<std::optional<SampleTime>>& occasions) const {
+    if (reading_.tells("date_after"))
+      return true;
+    const ColumnReading* const date = reading_.attribute("date");
+    for (std::size_t i = 0; date != nullptr && i < samples.size(); ++i)
+      if (occasions[i] && occasions[i]->occasion == Occasion::after &&
+          !trimmed(samples[i].row->cell(date->index)).empty())
+        return true;
+    return false;
   }
 
   bool has_worms() const {

@@ -542,6 +542,13 @@ const ColumnReading* SheetReading::attribute(std::string_view name) const {
   return found;
 }
 
+bool SheetReading::tells(std::string_view name) const {
+  const ColumnReading* const column = attribute(name);
+  return column != nullptr && std::ranges::any_of(rows, [&](const SampleRow& row) {
+           return !trimmed(row.cell(column->index)).empty();
+         });
+}
+
 bool SheetReading::numbers_rows(const ColumnReading& column) const {
   constexpr std::size_t least = 3;
   std::size_t next = 0;

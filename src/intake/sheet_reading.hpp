@@ -34,6 +34,8 @@ struct SheetReading {
   std::vector<std::string> around; ///< Titles above, and notes among and below the rows.
 
   const ColumnReading* attribute(std::string_view name) const;
+  /// Whether there is such a column, and any row has something in it.
+  bool tells(std::string_view attribute) const;
   const ColumnReading* when() const;
   /// Those that may hold counts; what its owner names stands in place of others of its time.
   std::vector<const ColumnReading*> counts() const;

@@ -7,6 +7,7 @@
 #include "simulation/audit_grid.hpp"
 #include "simulation/scenario_texts.hpp"
 #include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
@@ -104,7 +105,10 @@ Scenario read_scenario_with(const Section& root, const std::vector<std::string_v
   scenario.lesson = root.text("lesson").value_or("");
   scenario.ask = root.text("ask").value_or("");
   scenario.farm = root.text("farm").value_or("");
-  scenario.host = canonical_host(root.text("host").value_or("sheep"));
+  const std::string host = root.text("host").value_or("sheep");
+  if (auto expected = expected_host(host)) // its counts table could not be read back
+    root.refuse_key("host", in_quotes(host), *std::move(expected));
+  scenario.host = canonical_host(host);
   if (const auto worm = root.text("worm"))
     scenario.worm = canonical_worm(*worm);
   if (const auto worm = root.text("other_worm"))

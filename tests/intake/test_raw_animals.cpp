@@ -119,6 +119,19 @@ TEST_CASE("Visits in rows are folded, by days, by weeks, and by dates beside tha
   CHECK_THROWS_AS(Folded(by_dates + "1,3 May 2031,1 May 2031,400\n"), OpenQuestion);
 }
 
+TEST_CASE("The day of a sample is not lost where a column for dates is empty there") {
+  const std::string head = "Tag,Treated on,Sampled,Day,EPG\n1,3 May 2031,2 May 2031,0,450\n";
+  CHECK(Folded(head + "1,3 May 2031,,7,50\n").animals ==
+        Lines{"all animals 1: before 450, day:7 50; date_before 2 May 2031; "
+              "date_treated 3 May 2031"});
+  CHECK(Folded("Tag,Date after,EPG day 0,EPG day 7\n1,,450,50\n").animals ==
+        Lines{"all animals 1: before 450, day:7 50"});
+  // A date of its own tells the day.
+  CHECK(Folded(head + "1,3 May 2031,10 May 2031,7,50\n").animals ==
+        Lines{"all animals 1: before 450, after 50; date_before 2 May 2031; "
+              "date_treated 3 May 2031; date_after 10 May 2031"});
+}
+
 TEST_CASE("Dates above columns are visits by the one date of treatment in the rows") {
   const std::string text = "Tag,Treated on,2 May 2031,17 May 2031,31 May 2031\n"
                            "1,3 May 2031,450,0,50\n2,3 May 2031,300,0,n/s\n";
