@@ -125,8 +125,10 @@ private:
     std::vector<std::string> open;
     if (worms_untold(evidence_.group, judgement_.worms))
       open.emplace_back("whether one kind of worm lives on (no larvae were told apart)");
-    if (evidence_.design == Design::paired && !field_.control)
-      open.emplace_back("what the season did (none was left untreated)");
+    if (evidence_.design == Design::paired && !judgement_.own_fall)
+      open.emplace_back(field_.control
+                            ? "what the season did (the untreated animals could not tell)"
+                            : "what the season did (none was left untreated)");
     return open.empty() ? "" : fmt::format(" Not looked at: {}.", in_words(open));
   }
 

@@ -41,10 +41,12 @@ public:
     not_covered();
     units_in_doubt();
     day();
+    samples_apart();
     if (!leaves_verdict())
       control();
     if (leaves_verdict()) {
       missing();
+      without_first_sample();
       dose();
       goat_dose();
       few_animals();
@@ -102,14 +104,13 @@ private:
            provenance_of(drench->source)});
   }
 
-  /// The first substance named by the drench, if all substances named are of this kind and no class
-  /// is given.
+  /// The first substance named by the drench, if all substances named are of this kind, whatever
+  /// class is given: a class may be a slip of the pen, or the chemist's (triclabendazole).
   std::optional<Substance> only_of(SubstanceKind kind) const {
     const std::vector<Substance> named = named_substances();
     const bool all =
         std::ranges::all_of(named, [&](const Substance& each) { return each.kind == kind; });
-    return of_.group.classes.empty() && all && !named.empty() ? std::optional(named.front())
-                                                              : std::nullopt;
+    return all && !named.empty() ? std::optional(named.front()) : std::nullopt;
   }
 
   void narrow_drench() {
@@ -139,9 +140,9 @@ private:
                        "of {}.",
                        divisor_text(doubt)),
            fmt::format("Look at the bench sheet. If these are EPG, name the columns epg_before and "
-                       "epg_after, with a factor of {} or what the method has; if they are eggs, "
+                       "epg_after, with a factor of {} or what the method has{}; if they are eggs, "
                        "say so with ",
-                       divisor_text(doubt)) +
+                       divisor_text(doubt), factor_if_epg(doubt)) +
                Mention{Setting::units_confirmed} + "."});
     else
       add({BarCode::units_in_doubt,
@@ -156,15 +157,25 @@ private:
                Mention{Setting::units_confirmed} + "."});
   }
 
+  /// Where the columns are EPG already, the factor that they were divided by is too small.
+  std::string factor_if_epg(const UnitDoubt& doubt) const {
+    for (const Animal& animal : of_.group.animals)
+      if (animal.before)
+        return fmt::format(" (if they have these names already, one egg stands for {:g} EPG and "
+                           "not for {:g})",
+                           animal.before->factor.value() * doubt.divisor,
+                           animal.before->factor.value());
+    return {};
+  }
+
   std::vector<Substance> named_substances() const {
     return substances_in(of_.group.drench + " " + of_.group.name);
   }
 
-  /// The drug classes given, or else the classes of all substances named; empty if none is known.
+  /// The drug classes given, and those of all substances named: where they contradict each other
+  /// the stricter days hold. Empty if none is known.
   std::vector<DrugClass> known_classes() const {
-    if (!of_.group.classes.empty())
-      return of_.group.classes;
-    std::vector<DrugClass> classes;
+    std::vector<DrugClass> classes = of_.group.classes;
     for (const Substance& substance : named_substances())
       if (substance.drug_class)
         classes.push_back(*substance.drug_class);
@@ -196,9 +207,7 @@ private:
   }
 
   void day() {
-    const int first = all_classes_among({DrugClass::lv, DrugClass::pyr})
-                          ? practice_.first_day_short_acting
-                          : practice_.first_day;
+    const int first = first_day();
     if (const std::vector<int> wrong = wrong_days(first, practice_.last_day); !wrong.empty()) {
       const auto [least, most] = std::ranges::minmax(wrong);
       const bool late = most > practice_.last_day;
@@ -213,12 +222,8 @@ private:
           late ? "too late" : "too early");
       return;
     }
-    // A drench of which neither class nor substance is known may be a macrocyclic lactone, so that
-    // the days for these, which are the strictest, hold for it too.
-    const std::vector<DrugClass> classes = known_classes();
-    const bool unknown = classes.empty() && named_substances().empty();
-    if (!is_good(class_) ||
-        (!unknown && std::ranges::find(classes, DrugClass::ml) == classes.end()))
+    const bool unknown = drench_is_unknown();
+    if (!is_good(class_) || !may_be_macrocyclic_lactone())
       return;
     const std::vector<int> wrong =
         wrong_days(practice_.first_day_macrocyclic_lactone, practice_.last_day);
@@ -235,6 +240,68 @@ private:
                       "substance): of one that is no macrocyclic lactone the day is right. "
                       "Otherwise test again, with the second sample on day {}.",
                       common_day());
+  }
+
+  bool drench_is_unknown() const { return known_classes().empty() && named_substances().empty(); }
+
+  /// A drench of which neither class nor substance is known may be one, so that the days for these,
+  /// which are the strictest, hold for it too.
+  bool may_be_macrocyclic_lactone() const {
+    const std::vector<DrugClass> classes = known_classes();
+    return drench_is_unknown() || std::ranges::find(classes, DrugClass::ml) != classes.end();
+  }
+
+  /// From which day on a fall may show what the drench did.
+  int first_day() const {
+    return all_classes_among({DrugClass::lv, DrugClass::pyr}) ? practice_.first_day_short_acting
+                                                              : practice_.first_day;
+  }
+
+  /// Days from the first to the second sample. Treatment lies between the two, so that they bound
+  /// the day of the second where nobody told the day of treatment.
+  void samples_apart() {
+    if (!leaves_verdict() || std::ranges::find(bars_, BarCode::day, &Bar::code) != bars_.end())
+      return;
+    const int most = practice_.caveats.too_long_before + practice_.last_day;
+    const int least = is_good(class_) && may_be_macrocyclic_lactone()
+                          ? practice_.first_day_macrocyclic_lactone
+                          : first_day();
+    std::vector<int> near;
+    std::vector<int> far;
+    std::size_t dated = 0;
+    for (const Animal& animal : of_.group.animals) {
+      if (!animal.before || !animal.after || !animal.date_before || !animal.date_after)
+        continue;
+      ++dated;
+      const int apart = length_days({*animal.date_before, *animal.date_after});
+      if (apart > most)
+        far.push_back(apart);
+      else if (apart < least && !animal.date_treated && !of_.group.day_after)
+        near.push_back(apart);
+    }
+    const double few = practice_.animals_on_wrong_days * static_cast<double>(dated);
+    if (static_cast<double>(near.size()) > few)
+      add({BarCode::day,
+           fmt::format("The two samples were taken {} days apart, and the drench was given in "
+                       "between: the second was no later than that after treatment, when a drench "
+                       "may only have stopped the worms laying (practice, from day {} on).",
+                       std::ranges::min(near), least),
+           fmt::format("The second sample was taken too early, {} days after the first.",
+                       std::ranges::min(near)),
+           fmt::format("Test again, with the second sample on {} after treatment.",
+                       days_in_words(of_.field.days.usual))});
+    else if (static_cast<double>(far.size()) > few)
+      add({BarCode::day,
+           fmt::format("The two samples were taken {} days apart, more than {} before treatment "
+                       "and {} after it can be (practice): either the first says nothing of the "
+                       "worms that were treated, or the second nothing of the drench.",
+                       std::ranges::max(far), practice_.caveats.too_long_before,
+                       practice_.last_day),
+           fmt::format("The two samples were taken {} days apart, too long for a test.",
+                       std::ranges::max(far)),
+           fmt::format("Test again, with the first sample just before treatment and the second on "
+                       "{} after it.",
+                       days_in_words(of_.field.days.usual))});
   }
 
   void add_day(int day, const std::string& why, std::string_view when) {
@@ -306,6 +373,47 @@ private:
                      gone->animals == 1 ? "it" : "them"),
          "Find out what became of the missing animals: if any died, call the veterinarian now. "
          "Sample them too, or test again."});
+  }
+
+  /// Eggs of animals that have no first sample are in no fall, and may be what the drench left.
+  /// They count here as if these animals had had the others' mean before.
+  void without_first_sample() {
+    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    if (!is_good(class_) || !lower || !of_.verdict.design || !pairs_animals(*of_.verdict.design))
+      return;
+    double before = 0;
+    double after = 0;
+    double compared = 0;
+    std::uint64_t unpaired = 0;
+    double unpaired_eggs = 0;
+    for (const Animal& animal : of_.group.animals)
+      if (animal.before && animal.after) {
+        before += animal.before->epg_of_all();
+        after += animal.after->epg_of_all();
+        compared += animal.before->animals;
+      } else if (animal.after) {
+        unpaired += animal.after->animals;
+        unpaired_eggs += animal.after->epg_of_all();
+      }
+    if (before <= 0 || unpaired_eggs <= 0)
+      return;
+    const double all = compared + static_cast<double>(unpaired);
+    const bool many = static_cast<double>(unpaired) >= practice_.missing_animals * all ||
+                      unpaired_eggs >= practice_.missing_eggs * (after + unpaired_eggs);
+    const double fall = 1 - (after + unpaired_eggs) / (before * all / compared);
+    if (!many || fall >= *lower)
+      return;
+    add({BarCode::missing,
+         fmt::format(
+             "{} animal{} {} sampled after treatment alone, with eggs, and so {} in no fall. "
+             "Had the mean count before been that of the others, the fall would be {}.",
+             unpaired, plural(unpaired), unpaired == 1 ? "was" : "were",
+             unpaired == 1 ? "is" : "are", percent(fall)),
+         fmt::format("{} animal{} without a first sample had eggs after the drench, and that "
+                     "decides.",
+                     unpaired, plural(unpaired)),
+         "Find out about these animals (dosed? the right tag? bought in since?), and test again "
+         "with two samples of each."});
   }
 
   void dose() {

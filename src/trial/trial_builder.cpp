@@ -330,6 +330,21 @@ void note_unknown_worms(const Trial& trial, const Source& source, std::vector<st
   }
 }
 
+/// A class that is not that of the substance named: one of the two is a slip of the pen.
+void note_class_beside_substance(const Group& group, const Source& source,
+                                 std::vector<std::string>& notes) {
+  const auto substance = substance_telling_class(group.drench + " " + group.name);
+  if (group.role != Role::treated || !substance || group.classes.empty() ||
+      std::ranges::find(group.classes, *substance->drug_class) != group.classes.end())
+    return;
+  std::string note =
+      fmt::format("{}: class {} is given for {}, which is {} (from memory): check which is right",
+                  source.shown(), to_string(group.classes), in_quotes(substance->name),
+                  to_string(*substance->drug_class));
+  if (std::ranges::find(notes, note) == notes.end())
+    notes.push_back(std::move(note));
+}
+
 /// A class left out where the drench's name tells it. Cut-offs and days hang on the class, so that
 /// without it a dead drench could pass; the name leaves no doubt.
 void take_class_from_name(Group& group, Trial& trial, const Source& source,
@@ -466,6 +481,7 @@ Trial TrialBuilder::finish(const Source& source, Problems& problems,
                "; treated, if it was"});
     }
     if (group.role != Role::control) {
+      note_class_beside_substance(group, source, notes);
       take_class_from_name(group, trial_, source, notes);
       continue;
     }

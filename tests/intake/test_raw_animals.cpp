@@ -128,8 +128,8 @@ TEST_CASE("The day of a sample is not lost where a column for dates is empty the
         Lines{"all animals 1: before 450, day:7 50"});
   // A date of its own tells the day.
   CHECK(Folded(head + "1,3 May 2031,10 May 2031,7,50\n").animals ==
-        Lines{"all animals 1: before 450, after 50; date_before 2 May 2031; "
-              "date_treated 3 May 2031; date_after 10 May 2031"});
+        Lines{"all animals 1: before 450, after 50; date_after 10 May 2031; "
+              "date_before 2 May 2031; date_treated 3 May 2031"});
 }
 
 TEST_CASE("Dates above columns are visits by the one date of treatment in the rows") {

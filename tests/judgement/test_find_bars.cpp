@@ -159,6 +159,60 @@ TEST_CASE("Animals that were not found again bar a class that hangs on them") {
   CHECK(codes(standing(table + "w,8,5,\n")).empty());
 }
 
+TEST_CASE(
+    "Eggs of animals without a first sample are in no fall, and bar a class that they would end") {
+  const auto with = [](const std::string& after, int animals) {
+    std::string text = head + "\n" + rows("w", 1);
+    for (int i = 0; i < animals; ++i)
+      text += fmt::format("w,{},,{}\n", 201 + i, after);
+    return standing(text);
+  };
+  // 6 of 18 with 60 eggs: (2 + 60) of 271 x 18/12 are left, a fall of 84.7%.
+  const Standing barred = with("10", 6);
+  CHECK(barred.verdict_class == inconclusive);
+  CHECK(barred.by_counts_alone == susceptible);
+  CHECK(codes(barred) == Codes{BarCode::missing});
+  CHECK_THAT(barred.bars.front().text, Catch::Contains("6 animals were sampled after treatment "
+                                                       "alone, with eggs") &&
+                                           Catch::Contains("the fall would be 84.7%"));
+  CHECK(codes(with("0", 6)).empty());
+  CHECK(codes(with("1", 1)).empty());
+}
+
+TEST_CASE("Samples too near to each other, or too far apart, are no test, though no day is told") {
+  const auto apart = [](const std::string& drug_class, const std::string& after) {
+    return codes(standing(head + ",class,date_before,date_after\n" +
+                          rows("w", 1, "," + drug_class + ",2031-05-03," + after)));
+  };
+  CHECK(apart("ML", "2031-05-06") == Codes{BarCode::day});
+  CHECK(apart("ML", "2031-05-12") == Codes{BarCode::day}); // 9 days: before day 10
+  CHECK(apart("ML", "2031-05-13").empty());
+  CHECK(apart("BZ", "2031-05-09") == Codes{BarCode::day}); // 6
+  CHECK(apart("BZ", "2031-05-10").empty());
+  CHECK(apart("LV", "2031-05-06").empty()); // 3
+  CHECK(apart("BZ", "2031-06-14").empty()); // 42: 21 before and 21 after
+  CHECK(apart("BZ", "2031-06-15") == Codes{BarCode::day});
+  // Where the day of treatment is told it counts, but no first sample is from another season.
+  const auto treated = [](const std::string& first) {
+    return codes(standing(head + ",class,date_before,date_treated,date_after\n" +
+                          rows("w", 1, ",BZ," + first + ",2031-05-03,2031-05-17")));
+  };
+  CHECK(treated("2031-04-05").empty()); // 28 + 14 days
+  CHECK(treated("2031-04-04") == Codes{BarCode::day});
+}
+
+TEST_CASE("A class that is not the substance's lifts none of the substance's bars") {
+  const auto named = [](const std::string& drench, const std::string& day) {
+    return codes(standing(head + ",drench,class,date_treated,date_after\n" +
+                          rows("w", 1, "," + drench + ",2031-05-01,2031-05-" + day)));
+  };
+  CHECK(named("closantel,BZ", "15") == Codes{BarCode::narrow_drench});
+  CHECK(named("triclabendazole,BZ", "15") == Codes{BarCode::not_covered});
+  CHECK(named("ivermectin,LV", "05") == Codes{BarCode::day});
+  CHECK(named("ivermectin,LV", "09") == Codes{BarCode::day});
+  CHECK(named("levamisole,LV", "05").empty());
+}
+
 TEST_CASE("Doses that explain a fall, or the lack of one, bar its class") {
   const std::string dosed = head + ",class,weight_kg,dose_ml,label_ml_per_kg\n";
   std::string table = dosed;

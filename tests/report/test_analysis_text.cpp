@@ -148,8 +148,8 @@ TEST_CASE("Of a good class no warning is cut, of another two caveats are enough"
   Group group = good();
   using namespace std::chrono;
   for (Animal& animal : group.animals) {
-    animal.date_before = year(2031) / March / 1;
-    animal.date_treated = year(2031) / May / 12; // 72 days
+    animal.date_before = year(2031) / April / 15;
+    animal.date_treated = year(2031) / May / 12; // 27 days
     animal.date_after = year(2031) / May / 21;
   }
   AnalysisSettings settings;
@@ -163,6 +163,6 @@ TEST_CASE("Of a good class no warning is cut, of another two caveats are enough"
       CHECK_THAT(text, Catch::Contains(caveat.text));
     }
   CHECK(warnings > 2);
-  CHECK_THAT(text, Catch::Contains("taken up to 72 days before treatment") &&
+  CHECK_THAT(text, Catch::Contains("taken up to 27 days before treatment") &&
                        !Catch::Contains("nothing speaks against this drench"));
 }

@@ -389,6 +389,21 @@ TEST_CASE("A host that is not known is refused if a known one is near, and a wor
   CHECK(notes("worm", "strongyles").empty());
 }
 
+TEST_CASE("A class that is not that of the substance named is told") {
+  const auto notes = [](const std::string& drench) {
+    return read_trials("group,animal,eggs_before,eggs_after,drench,class\nw,1,9,0," + drench +
+                           "\nw,2,8,0," + drench + "\n",
+                       "t.csv", factor_50())
+        .notes;
+  };
+  CHECK(notes("ivermectin,LV") ==
+        std::vector<std::string>{"t.csv: class LV is given for \"ivermectin\", which is ML (from "
+                                 "memory): check which is right"});
+  CHECK(notes("ivermectin,ML").empty());
+  CHECK(notes("ivermectin with levamisole,LV+ML").empty());
+  CHECK(notes("white,LV").empty());
+}
+
 TEST_CASE("Edge inputs are no counts table, and its edge forms are one") {
   ReadOptions options;
   options.factor_before = options.factor_after = MultiplicationFactor(15);
@@ -425,5 +440,7 @@ TEST_CASE("A class left out is taken from the drench's name, and told once a sub
   CHECK(table.notes ==
         std::vector<std::string>{
             "t.csv: class ML taken from the drench's name \"ivermectin\", where none is given",
-            "t.csv: class LV taken from the drench's name \"levamisole\", where none is given"});
+            "t.csv: class LV taken from the drench's name \"levamisole\", where none is given",
+            "t.csv: class BZ is given for \"ivermectin\", which is ML (from memory): check which "
+            "is right"});
 }
