@@ -91,6 +91,10 @@ bool finds_resistance(VerdictClass verdict_class) {
          verdict_class == VerdictClass::suspected;
 }
 
+std::optional<double> lowest_threshold(const Verdict& verdict) {
+  return verdict.lower ? verdict.lower : verdict.expected;
+}
+
 VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_threshold,
                            double expected) {
   const bool good = lower_limit >= lower_threshold;
