@@ -121,4 +121,7 @@ struct Standing {
 /// Whether the first bar takes the class away: there is one, and it gives no class of its own.
 bool is_barred(const Standing& standing);
 
+/// Whether the first bar leaves no class at all: the trial was no test of its drench.
+bool was_no_test(const Standing& standing);
+
 } // namespace eggfall
