@@ -193,7 +193,6 @@ private:
 
   /// A bare number is of the unit that the head of its column names.
   TimePoint time_under(const ColumnReading& when, const std::string& text) const {
-    constexpr double days_a_week = 7;
     TimePoint time = time_point_of_cell(text, layout_.words());
     if (!time.day || time.unit_said)
       return time;

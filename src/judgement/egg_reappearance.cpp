@@ -1,10 +1,10 @@
 #include "judgement/egg_reappearance.hpp"
 
+#include "base/date.hpp"
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 

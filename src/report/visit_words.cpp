@@ -1,5 +1,6 @@
 #include "report/visit_words.hpp"
 
+#include "base/date.hpp"
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
@@ -7,7 +8,6 @@
 #include "judgement/egg_reappearance.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/result_words.hpp"
-#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
