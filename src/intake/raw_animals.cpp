@@ -197,13 +197,11 @@ private:
     if (!time.day || time.unit_said)
       return time;
     const std::vector<HeadPiece> pieces = layout_.words().pieces_of(when.head);
-    const auto have = [&](HeadWord word) {
-      return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-    };
-    if (have(HeadWord::week) && !have(HeadWord::day)) {
+    const bool in_days = have_word(pieces, HeadWord::day);
+    if (have_word(pieces, HeadWord::week) && !in_days) {
       time.day = days_a_week * *time.day;
       time.unit_said = true;
-    } else if (have(HeadWord::day)) {
+    } else if (in_days) {
       time.unit_said = true;
     }
     return time;

@@ -317,10 +317,7 @@ private:
   std::optional<std::string> unit_around() const {
     for (const std::string& text : around_) {
       const std::vector<HeadPiece> pieces = layout_.words().pieces_of(text);
-      const auto have = [&](HeadWord word) {
-        return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-      };
-      if (have(HeadWord::epg) && !have(HeadWord::eggs))
+      if (have_word(pieces, HeadWord::epg) && !have_word(pieces, HeadWord::eggs))
         return text;
     }
     return std::nullopt;

@@ -346,9 +346,7 @@ TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text
     time.hyphen = day->hyphen;
     time.unit_said = day->unit_said;
   }
-  const auto have = [&](HeadWord word) {
-    return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-  };
+  const auto have = [&](HeadWord word) { return have_word(pieces, word); };
   if (have(HeadWord::before) != have(HeadWord::after))
     time.occasion = have(HeadWord::before) ? Occasion::before : Occasion::after;
   if (have(HeadWord::first) != have(HeadWord::second))
