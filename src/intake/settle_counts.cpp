@@ -203,15 +203,19 @@ private:
   }
 
   void refuse_without_factor() {
+    // Of all counts together: looked for once, since a table without factors has as many cells here
+    // as it has counts.
+    std::optional<std::uint64_t> step;
     for (const SettledCount& each : counts_) {
       if (each.factor || each.cell.says == Says::nothing || each.cell.says == Says::not_sampled)
         continue;
-      const std::uint64_t step = common_step();
+      if (!step)
+        step = common_step();
       Wording hint;
-      if (step > 1)
-        hint = fmt::format("; all counts are multiples of {}: ", step) +
-               Mention{Setting::factor, fmt::format("{}", step)} +
-               fmt::format(", if one egg seen stands for {} EPG", step);
+      if (*step > 1)
+        hint = fmt::format("; all counts are multiples of {}: ", *step) +
+               Mention{Setting::factor, fmt::format("{}", *step)} +
+               fmt::format(", if one egg seen stands for {} EPG", *step);
       problems_.add_once(
           fmt::format("factor {}", to_string(each.key->time.occasion)),
           each.count->cell.problem(
