@@ -21,7 +21,8 @@ namespace {
 
 using Kind = ColumnReading::Kind;
 
-/// Names that belong to an animal or a sample and not to the table's columns of one group alone.
+/// Whether an attribute is the day of whichever sample its row is of, and so of the one time or of
+/// the other.
 bool is_day_of_sample(std::string_view name) {
   return name == "date";
 }
