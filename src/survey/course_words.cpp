@@ -1,20 +1,13 @@
 #include "survey/course_words.hpp"
 
+#include "base/number_words.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 
 namespace eggfall {
-namespace {
-
-std::string chance_of_100(double chance) {
-  if (chance > 0.99)
-    return "over 99";
-  return chance < 0.01 ? std::string("under 1") : fmt::format("{:.0f}", 100 * chance);
-}
-
-} // namespace
 
 std::string course_name(const CourseKey& key) {
   return key.farm + ", " + drench_of_course(key, {});
