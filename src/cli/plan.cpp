@@ -179,7 +179,7 @@ void run_plan(const PlanOptions& options) {
 }
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {
-  command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
+  command.add_option("--host", options.host, hosts_to_choose())
       ->check(hosts())
       ->capture_default_str();
   command.add_option("--worm", options.worm, "Worm, for the cut-offs: strongyles, ascarids, ...");
