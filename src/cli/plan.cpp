@@ -50,12 +50,12 @@ struct PlanOptions {
   std::optional<std::size_t> animals;
   std::string criteria;
   std::string cut_offs_file;
-  double power_percent = 80;
-  double season_change = 1;
+  double power_percent = 100 * PlanAim().power;
+  double season_change = PlannedFlock().season_change;
   double within_cv = PlannedFlock().within_cv;
   std::size_t trials = AuditSettings::default_trials;
   bool quick = false;
-  std::uint64_t seed = 1;
+  std::uint64_t seed = PlanWish().seed;
   std::size_t threads = 0;
   std::string json_file;
   std::string csv_file;

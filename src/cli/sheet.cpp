@@ -39,9 +39,9 @@ struct SheetOptions {
   std::string farm;
   std::vector<std::string> by_volume;
   std::vector<std::string> by_substance;
-  double dose_step_ml = 0.1;
+  double dose_step_ml = FieldSheetQuestion().dose_step_ml;
   std::string block_by;
-  std::uint64_t seed = 1;
+  std::uint64_t seed = FieldSheetQuestion().seed;
   std::string day0;
   std::optional<double> faeces_g;
   std::optional<double> added_ml;
