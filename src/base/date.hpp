@@ -11,6 +11,8 @@ namespace eggfall {
 inline constexpr int first_year = 1900;
 inline constexpr int last_year = 2200;
 
+inline constexpr int days_a_week = 7;
+
 /// A date written YYYY-MM-DD, in the years above; nothing for anything else.
 std::optional<std::chrono::year_month_day> parse_date(std::string_view text);
 

@@ -16,6 +16,13 @@ std::string plain_number(double value) {
   return fmt::format("{:.10g}", value);
 }
 
+std::string chance_of_100(double chance) {
+  const double of_100 = 100 * chance;
+  return of_100 > 99  ? std::string("over 99")
+         : of_100 < 1 ? std::string("under 1")
+                      : fmt::format("{:.0f}", of_100);
+}
+
 std::string listed(const std::vector<std::string>& items) {
   constexpr std::size_t most = 4;
   if (items.size() <= most)

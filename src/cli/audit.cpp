@@ -48,7 +48,7 @@ struct AuditOptions {
   std::vector<std::string> criteria;
   std::vector<std::string> parts;
   WorkOptions work;
-  double level_percent = 90;
+  double level_percent = 100 * AuditSettings().level;
   double prior_scale = 1;
   std::string json_file;
   std::string csv_file;

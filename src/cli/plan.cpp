@@ -50,12 +50,12 @@ struct PlanOptions {
   std::optional<std::size_t> animals;
   std::string criteria;
   std::string cut_offs_file;
-  double power_percent = 80;
-  double season_change = 1;
+  double power_percent = 100 * PlanAim().power;
+  double season_change = PlannedFlock().season_change;
   double within_cv = PlannedFlock().within_cv;
   std::size_t trials = AuditSettings::default_trials;
   bool quick = false;
-  std::uint64_t seed = 1;
+  std::uint64_t seed = PlanWish().seed;
   std::size_t threads = 0;
   std::string json_file;
   std::string csv_file;
@@ -179,7 +179,7 @@ void run_plan(const PlanOptions& options) {
 }
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {
-  command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
+  command.add_option("--host", options.host, hosts_to_choose())
       ->check(hosts())
       ->capture_default_str();
   command.add_option("--worm", options.worm, "Worm, for the cut-offs: strongyles, ascarids, ...");

@@ -22,8 +22,7 @@ void add_reading_options(CLI::App& command, ReadingOptions& options) {
                      "EPG per egg seen, before and after, where the table has no factor");
   command.add_option("--factor-before", options.factor_before, "EPG per egg seen before treatment");
   command.add_option("--factor-after", options.factor_after, "EPG per egg seen after treatment");
-  command.add_option("--host", options.host, "sheep, goats, cattle, horses, pigs or another")
-      ->check(hosts());
+  command.add_option("--host", options.host, hosts_to_choose())->check(hosts());
   command.add_option("--control", options.control, "Name of the untreated control group");
   add_layout_options(command, options.layout);
 }

@@ -39,9 +39,9 @@ struct SheetOptions {
   std::string farm;
   std::vector<std::string> by_volume;
   std::vector<std::string> by_substance;
-  double dose_step_ml = 0.1;
+  double dose_step_ml = FieldSheetQuestion().dose_step_ml;
   std::string block_by;
-  std::uint64_t seed = 1;
+  std::uint64_t seed = FieldSheetQuestion().seed;
   std::string day0;
   std::optional<double> faeces_g;
   std::optional<double> added_ml;
@@ -266,8 +266,7 @@ void add_sheet(CLI::App& app, Action& action) {
                   "A treated group, as NAME, NAME:CLASS or NAME:CLASS:DRENCH; once for each")
       ->required();
   command.add_option("--control", options->control, "Name of an untreated control group");
-  command.add_option("--host", options->host, "sheep, goats, cattle, horses, pigs or another")
-      ->check(hosts());
+  command.add_option("--host", options->host, hosts_to_choose())->check(hosts());
   command.add_option("--farm", options->farm,
                      "Name of the farm, for the head of each sheet (default: a line to write on)");
   command.add_option("--label-ml-per-kg", options->by_volume,

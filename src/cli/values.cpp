@@ -6,6 +6,7 @@
 #include "eggfall/trial/trial.hpp"
 #include "simulation/audit_grid.hpp"
 #include "simulation/read_scenario.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
@@ -29,8 +30,13 @@ Suggested::Suggested(const std::function<std::vector<std::string>()>& values) {
 
 Suggested hosts() {
   return Suggested([] {
-    return std::vector<std::string>{"sheep", "goats", "cattle", "horses", "pigs"};
+    const std::vector<std::string_view> names = hosts_with_cut_offs();
+    return std::vector<std::string>(names.begin(), names.end());
   });
+}
+
+std::string hosts_to_choose() {
+  return fmt::format("{} or another", fmt::join(hosts_with_cut_offs(), ", "));
 }
 
 Suggested drug_classes() {

@@ -28,6 +28,8 @@ public:
 };
 
 Suggested hosts();
+/// What the help of an option for a host says: "sheep, goats, ... or another".
+std::string hosts_to_choose();
 Suggested drug_classes();
 Suggested criteria_names();
 Suggested lesson_names();

@@ -69,10 +69,7 @@ public:
   explicit Pieces(std::vector<HeadPiece> pieces)
       : pieces_(with_numbered_names(std::move(pieces))) {}
 
-  bool have(HeadWord word) const {
-    return std::ranges::any_of(pieces_,
-                               [&](const HeadPiece& piece) { return piece.means == word; });
-  }
+  bool have(HeadWord word) const { return have_word(pieces_, word); }
   const std::vector<HeadPiece>& all() const { return pieces_; }
 
   /// Words without a meaning, in their own spelling; the T of "T14" has one.

@@ -19,16 +19,16 @@ struct CountsColumn {
   std::function<const RawCell*(const RawAnimal&)> cell; ///< Null: it has none.
 };
 
-CountsColumn attribute_column(const std::string& head, const std::string& name) {
-  return {head, [name](const RawAnimal& animal) -> const RawCell* {
+CountsColumn attribute_column(const std::string& name) {
+  return {name, [name](const RawAnimal& animal) -> const RawCell* {
             const auto found = animal.attributes.find(name);
             return found == animal.attributes.end() ? nullptr : &found->second;
           }};
 }
 
-/// "eggs_before_2" or "epg_after:nematodirus"
-std::string count_head(const CountKey& key, CountUnit unit) {
-  std::string head = fmt::format("{}_{}", to_string(unit), to_string(key.time));
+/// "eggs_before_2" or "eggs_after:nematodirus": settled counts are eggs seen, all of them.
+std::string count_head(const CountKey& key) {
+  std::string head = fmt::format("{}_{}", to_string(CountUnit::eggs), to_string(key.time));
   if (key.repeat > 0)
     head += fmt::format("_{}", key.repeat);
   if (!key.worm.empty())
@@ -55,18 +55,17 @@ std::vector<CountsColumn> columns_of(const JoinedAnimals& joined, ReadingLog& lo
   }
   std::vector<CountsColumn> columns;
   for (const std::string& name : names)
-    columns.push_back(attribute_column(name, name));
+    columns.push_back(attribute_column(name));
   std::set<CountKey> alone;
   for (const CountKey& key : keys) {
     if (!key.worm.empty() && !is_of_both_times(key.worm, keys)) {
       alone.insert(key);
       continue;
     }
-    columns.push_back(
-        {count_head(key, CountUnit::eggs), [key](const RawAnimal& animal) -> const RawCell* {
-           const auto found = animal.counts.find(key);
-           return found == animal.counts.end() ? nullptr : &found->second.cell;
-         }});
+    columns.push_back({count_head(key), [key](const RawAnimal& animal) -> const RawCell* {
+                         const auto found = animal.counts.find(key);
+                         return found == animal.counts.end() ? nullptr : &found->second.cell;
+                       }});
   }
   for (const CountKey& key : alone)
     log.tell(fmt::format("{}: left out: eggs of {}, which are told apart {} treatment alone",

@@ -281,4 +281,8 @@ std::vector<HeadPiece> head_pieces(std::string_view cell, const PhraseBook<HeadW
   return HeadCell(cell, book).pieces();
 }
 
+bool have_word(const std::vector<HeadPiece>& pieces, HeadWord word) {
+  return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
+}
+
 } // namespace eggfall

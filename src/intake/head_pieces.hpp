@@ -105,4 +105,7 @@ struct HeadPiece {
 /// letter means a day or a week beside a number alone ("D14"), since groups are called so too.
 std::vector<HeadPiece> head_pieces(std::string_view cell, const PhraseBook<HeadWord>& book);
 
+/// Whether any of the pieces has this meaning.
+bool have_word(const std::vector<HeadPiece>& pieces, HeadWord word);
+
 } // namespace eggfall

@@ -21,7 +21,8 @@ namespace {
 
 using Kind = ColumnReading::Kind;
 
-/// Names that belong to an animal or a sample and not to the table's columns of one group alone.
+/// Whether an attribute is the day of whichever sample its row is of, and so of the one time or of
+/// the other.
 bool is_day_of_sample(std::string_view name) {
   return name == "date";
 }
@@ -193,18 +194,15 @@ private:
 
   /// A bare number is of the unit that the head of its column names.
   TimePoint time_under(const ColumnReading& when, const std::string& text) const {
-    constexpr double days_a_week = 7;
     TimePoint time = time_point_of_cell(text, layout_.words());
     if (!time.day || time.unit_said)
       return time;
     const std::vector<HeadPiece> pieces = layout_.words().pieces_of(when.head);
-    const auto have = [&](HeadWord word) {
-      return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-    };
-    if (have(HeadWord::week) && !have(HeadWord::day)) {
+    const bool in_days = have_word(pieces, HeadWord::day);
+    if (have_word(pieces, HeadWord::week) && !in_days) {
       time.day = days_a_week * *time.day;
       time.unit_said = true;
-    } else if (have(HeadWord::day)) {
+    } else if (in_days) {
       time.unit_said = true;
     }
     return time;

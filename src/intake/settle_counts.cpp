@@ -31,6 +31,8 @@ struct SettledCount {
   RawCount* count;
   CountCell cell;
   std::optional<double> factor; ///< Of the cell itself, before means are turned into sums.
+  bool settled = false;
+  std::optional<double> eggs = {}; ///< Once settled; nothing: not sampled.
 };
 
 /// "lambs.csv, line 5 (103)"
@@ -203,15 +205,19 @@ private:
   }
 
   void refuse_without_factor() {
+    // Of all counts together: looked for once, since a table without factors has as many cells here
+    // as it has counts.
+    std::optional<std::uint64_t> step;
     for (const SettledCount& each : counts_) {
       if (each.factor || each.cell.says == Says::nothing || each.cell.says == Says::not_sampled)
         continue;
-      const std::uint64_t step = common_step();
+      if (!step)
+        step = common_step();
       Wording hint;
-      if (step > 1)
-        hint = fmt::format("; all counts are multiples of {}: ", step) +
-               Mention{Setting::factor, fmt::format("{}", step)} +
-               fmt::format(", if one egg seen stands for {} EPG", step);
+      if (*step > 1)
+        hint = fmt::format("; all counts are multiples of {}: ", *step) +
+               Mention{Setting::factor, fmt::format("{}", *step)} +
+               fmt::format(", if one egg seen stands for {} EPG", *step);
       problems_.add_once(
           fmt::format("factor {}", to_string(each.key->time.occasion)),
           each.count->cell.problem(
@@ -317,10 +323,7 @@ private:
   std::optional<std::string> unit_around() const {
     for (const std::string& text : around_) {
       const std::vector<HeadPiece> pieces = layout_.words().pieces_of(text);
-      const auto have = [&](HeadWord word) {
-        return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-      };
-      if (have(HeadWord::epg) && !have(HeadWord::eggs))
+      if (have_word(pieces, HeadWord::epg) && !have_word(pieces, HeadWord::eggs))
         return text;
     }
     return std::nullopt;
@@ -404,17 +407,22 @@ private:
 
   // One cell.
 
+  static void settle_as(SettledCount& each, std::optional<double> eggs) {
+    each.settled = true;
+    each.eggs = eggs;
+  }
+
   void settle_one(SettledCount& each) {
     switch (each.cell.says) {
     case Says::nothing:
       return;
     case Says::none_seen:
       remember_word(each);
-      settled_[&each] = 0;
+      settle_as(each, 0);
       return;
     case Says::not_sampled:
       remember_word(each);
-      settled_[&each] = std::nullopt;
+      settle_as(each, std::nullopt);
       return;
     case Says::below:
       settle_below(each);
@@ -428,7 +436,7 @@ private:
   }
 
   /// Fewer than one egg is none.
-  void settle_below(const SettledCount& each) {
+  void settle_below(SettledCount& each) {
     const double one_egg = *each.count->unit == CountUnit::eggs ? 1 : *step(each);
     constexpr double rounding = 1.01;
     if (each.cell.value > one_egg * rounding)
@@ -443,7 +451,7 @@ private:
            answer(fmt::format("factor-{}", to_string(each.key->time.occasion)),
                   fmt::format("{:g}", each.cell.value), "if one egg seen stands for that")});
     remember_word(each);
-    settled_[&each] = 0;
+    settle_as(each, 0);
   }
 
   void remember_word(const SettledCount& each) {
@@ -452,7 +460,7 @@ private:
     said_.emplace(word, each.count->cell.text);
   }
 
-  void settle_number(const SettledCount& each) {
+  void settle_number(SettledCount& each) {
     const RawCell& cell = each.count->cell;
     const bool in_eggs = *each.count->unit == CountUnit::eggs;
     const auto eggs_in = [&](double value, int decimals) -> std::optional<double> {
@@ -486,7 +494,7 @@ private:
       }
       remarks_.push_back(&each);
     }
-    settled_[&each] = plain ? *plain : *thousands;
+    settle_as(each, plain ? *plain : *thousands);
   }
 
   void refuse_fraction(const SettledCount& each) {
@@ -509,16 +517,15 @@ private:
   void sum_means() {
     problems_.throw_if_any();
     for (SettledCount& each : counts_) {
-      const auto found = settled_.find(&each);
       RawCell& cell = each.count->cell;
-      if (each.cell.says == Says::nothing || found == settled_.end())
+      if (each.cell.says == Says::nothing || !each.settled)
         continue;
-      if (!found->second) {
+      if (!each.eggs) {
         cell.text.clear();
         continue;
       }
       each.count->unit = CountUnit::eggs;
-      cell.text = fmt::format("{}", *found->second);
+      cell.text = fmt::format("{}", *each.eggs);
     }
     if (!layout_.mean_of)
       return;
@@ -567,7 +574,7 @@ private:
 
   void tell() {
     for (const auto& [word, cells] : words_) {
-      const bool none = settled_.at(cells.front()).has_value();
+      const bool none = cells.front()->eggs.has_value();
       const bool memory = layout_.words().from_memory(said_.at(word));
       log_.tell(fmt::format("{} is taken for {}{} in {}: {}", in_quotes(said_.at(word)),
                             none ? "no egg seen" : "not sampled",
@@ -593,7 +600,6 @@ private:
   Problems& problems_;
   ReadingLog& log_;
   std::vector<SettledCount> counts_;
-  std::map<const SettledCount*, std::optional<double>> settled_; ///< Eggs; nothing: not sampled.
   std::map<std::string, std::vector<const SettledCount*>> words_;
   std::map<std::string, std::string> said_; ///< As the first cell writes it.
   std::vector<const SettledCount*> thousands_;

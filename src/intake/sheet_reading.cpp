@@ -56,7 +56,8 @@ public:
     if (!header)
       return std::nullopt;
     read_header(*header);
-    if (reading_.counts().empty())
+    counts_ = reading_.counts();
+    if (counts_.empty())
       return std::nullopt;
     for (std::size_t i = *header + 1; i < sheet_.rows.size(); ++i)
       take_row(sheet_.rows[i]);
@@ -139,9 +140,8 @@ private:
   }
 
   bool has_count(const SampleRow& row) const {
-    return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
-      return !row.cell(column->index).empty();
-    });
+    return std::ranges::any_of(
+        counts_, [&](const ColumnReading* column) { return !row.cell(column->index).empty(); });
   }
 
   void take_row(const TableRow& table_row) {
@@ -187,7 +187,7 @@ private:
 
   /// In columns of counts, words alone; and heads of columns among them.
   bool is_another_header(const SampleRow& row) const {
-    const bool words = std::ranges::all_of(reading_.counts(), [&](const ColumnReading* column) {
+    const bool words = std::ranges::all_of(counts_, [&](const ColumnReading* column) {
       const auto says = read_count_cell(row.cell(column->index), layout_).says;
       return says == CountCell::Says::no_count || says == CountCell::Says::nothing;
     });
@@ -258,7 +258,7 @@ private:
   /// Whether any cell in a column of counts is one.
   bool has_counts() const {
     return std::ranges::any_of(reading_.rows, [&](const SampleRow& row) {
-      return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* column) {
+      return std::ranges::any_of(counts_, [&](const ColumnReading* column) {
         const auto says = read_count_cell(row.cell(column->index), layout_).says;
         return says != CountCell::Says::nothing && says != CountCell::Says::no_count;
       });
@@ -521,6 +521,9 @@ private:
   Problems& problems_;
   ReadingLog& log_;
   SheetReading reading_;
+  /// Columns of counts by their heads, which every row is held against; look_into_cells() may then
+  /// make something else of one.
+  std::vector<const ColumnReading*> counts_;
   std::vector<Title> titles_;
   std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
   std::optional<Title> above_header_;       ///< Alone in the row above it.

@@ -18,7 +18,6 @@
 namespace eggfall {
 namespace {
 
-constexpr double days_of_week = 7;
 constexpr int most_days = 366;
 
 /// "T0" and "T14" are days too.
@@ -47,7 +46,7 @@ std::optional<NumberedDay> day_in(const std::vector<HeadPiece>& pieces) {
     else if (i > 0 && (pieces[i].means == HeadWord::day || week) && pieces[i - 1].number)
       piece = &pieces[i - 1];
     if (piece != nullptr && *piece->number <= most_days)
-      return NumberedDay{(week ? days_of_week : 1) * *piece->number, piece->hyphen_before,
+      return NumberedDay{(week ? days_a_week : 1.0) * *piece->number, piece->hyphen_before,
                          !is_time_letter(pieces[i])};
   }
   return std::nullopt;
@@ -347,9 +346,7 @@ TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text
     time.hyphen = day->hyphen;
     time.unit_said = day->unit_said;
   }
-  const auto have = [&](HeadWord word) {
-    return std::ranges::find(pieces, word, &HeadPiece::means) != pieces.end();
-  };
+  const auto have = [&](HeadWord word) { return have_word(pieces, word); };
   if (have(HeadWord::before) != have(HeadWord::after))
     time.occasion = have(HeadWord::before) ? Occasion::before : Occasion::after;
   if (have(HeadWord::first) != have(HeadWord::second))

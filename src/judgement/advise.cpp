@@ -252,8 +252,7 @@ private:
   /// A sentence for the case that the animals that were given enough did badly too; else empty.
   std::string others_poor_too() const {
     const auto& others = field_.doses.reduction_without_under;
-    const Verdict& verdict = judgement_.first_verdict();
-    const auto& threshold = verdict.lower ? verdict.lower : verdict.expected;
+    const std::optional<double> threshold = lowest_threshold(judgement_.first_verdict());
     if (evidence_.design != Design::paired || !others || !threshold || *others >= *threshold)
       return {};
     return *others < 0 ? "the counts of those given enough did not fall"

@@ -66,11 +66,9 @@ DrenchLaw drench_law(const GroupAnalysis& analysis) {
   const Group& group = evidence.group;
   DrenchLaw drench{group.name,      group.classes,      group.host,        group.worm,
                    evidence.design, evidence.reduction, evidence.headline, evidence.law};
-  const std::vector<Bar>& bars = analysis.judgement.standing.bars;
-  if (!bars.empty() && verdict_class_behind(bars.front()) == VerdictClass::not_applicable) {
-    drench.law =
-        WhyNot{fmt::format("it was no test of its drench ({})", to_string(bars.front().code))};
-  }
+  if (const Standing& standing = analysis.judgement.standing; was_no_test(standing))
+    drench.law = WhyNot{
+        fmt::format("it was no test of its drench ({})", to_string(standing.bars.front().code))};
   return drench;
 }
 

@@ -453,11 +453,9 @@ private:
 
   static std::string larvae_found(const WormShare& before, std::string_view where,
                                   const WormShare& after) {
-    const std::string after_words =
-        after.open ? larvae_as_cell(after) : fmt::format("{} of {}", after.larvae, after.total);
     return before.total > 0
                ? fmt::format("{} were of this worm {}, and {} after treatment",
-                             larvae_in_words(before), where, after_words)
+                             larvae_in_words(before), where, larvae_in_short(after))
                : fmt::format("{} were of this worm after treatment, and none were told apart {}",
                              larvae_in_words(after), where);
   }

@@ -1,10 +1,10 @@
 #include "judgement/egg_reappearance.hpp"
 
+#include "base/date.hpp"
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/percent.hpp"
-#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
@@ -36,8 +36,7 @@ std::string why_not(const EggReappearance& reappearance, const ReappearanceRows&
     return "the day of the test's own sample is not known (columns date_treated and date_after)";
   if (!test->reduction)
     return fmt::format("day {} gives no fall to set out from", *test->day);
-  const std::vector<Bar>& bars = judgement.standing.bars;
-  if (!bars.empty() && verdict_class_behind(bars.front()) == VerdictClass::not_applicable)
+  if (was_no_test(judgement.standing))
     return fmt::format("the sample of day {} was no reduction test, so that nothing shows that the "
                        "drench worked at first",
                        *test->day);

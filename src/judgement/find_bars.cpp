@@ -348,9 +348,9 @@ private:
     if (!gone || (gone->share_of_animals < practice_.missing_animals &&
                   gone->share_of_eggs < practice_.missing_eggs))
       return;
-    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    const std::optional<double> threshold = lowest_threshold(of_.verdict);
     const bool good_hangs =
-        is_good(class_) && gone->fall_if_unchanged && *gone->fall_if_unchanged < *lower;
+        is_good(class_) && gone->fall_if_unchanged && *gone->fall_if_unchanged < *threshold;
     const bool poor_hangs = finds_resistance(class_) && gone->fall_if_none &&
                             *gone->fall_if_none >= *of_.verdict.expected;
     if (!good_hangs && !poor_hangs)
@@ -430,7 +430,7 @@ private:
            "test again with the label's dose for each weight."});
     if (!finds_resistance(class_) || doses.under.empty())
       return;
-    const auto& threshold = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
+    const std::optional<double> threshold = lowest_threshold(of_.verdict);
     const bool explained =
         doses.reduction_without_under && *doses.reduction_without_under >= *threshold;
     if (!explained && doses.dosed_enough >= practice_.fewest_animals)

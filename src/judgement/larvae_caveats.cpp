@@ -46,23 +46,17 @@ private:
       if (share.total == 0 || share.larvae > 0)
         continue;
       add(Severity::serious, CaveatCode::worm_absent_before,
-          fmt::format("None of the {}larvae told apart {} were {}, so that its fall cannot be "
-                      "worked out{}.{}",
-                      share.open ? "" : fmt::format("{} ", share.total), places_[i], worm_.worm,
-                      after_.larvae == 0
-                          ? ""
-                          : fmt::format("; but {} after treatment were: it {}", after_in_words(),
-                                        finds_resistance(verdict_of(worm_).verdict_class)
-                                            ? "survives"
-                                            : "may survive"),
-                      bound()));
+          fmt::format(
+              "None of the {}larvae told apart {} were {}, so that its fall cannot be "
+              "worked out{}.{}",
+              share.open ? "" : fmt::format("{} ", share.total), places_[i], worm_.worm,
+              after_.larvae == 0
+                  ? ""
+                  : fmt::format("; but {} after treatment were: it {}", larvae_in_short(after_),
+                                finds_resistance(verdict_of(worm_).verdict_class) ? "survives"
+                                                                                  : "may survive"),
+              bound()));
     }
-  }
-
-  /// "7 of 120", "6%".
-  std::string after_in_words() const {
-    return after_.open ? larvae_as_cell(after_)
-                       : fmt::format("{} of {}", after_.larvae, after_.total);
   }
 
   /// What is known without the share that is missing.

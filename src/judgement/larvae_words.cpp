@@ -30,6 +30,10 @@ std::string larvae_as_cell(const WormShare& share) {
                     : fmt::format("{}/{}", share.larvae, share.total);
 }
 
+std::string larvae_in_short(const WormShare& share) {
+  return share.open ? larvae_as_cell(share) : fmt::format("{} of {}", share.larvae, share.total);
+}
+
 std::string larvae_in_words(const WormShare& share) {
   return share.open ? share_in_percent(share, "under ") + " of the larvae"
                     : fmt::format("{} of {} larvae", share.larvae, share.total);

@@ -12,6 +12,9 @@ namespace eggfall {
 /// "11/100" if larvae were counted, "62%" if percentages were told that do not settle their number.
 std::string larvae_as_cell(const WormShare& share);
 
+/// "11 of 100", "62%", "<1%".
+std::string larvae_in_short(const WormShare& share);
+
 /// "11 of 100 larvae", "62% of the larvae", "under 1% of the larvae".
 std::string larvae_in_words(const WormShare& share);
 

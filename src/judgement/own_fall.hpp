@@ -28,8 +28,8 @@ struct ToldSeason {
 std::optional<ToldSeason> season_told_by(const Group* control, const PosteriorPriors& priors);
 
 /// Whether a control tells of the season, and was sampled on the group's own days, give or take
-/// three (practice): only then was its season the group's. Dates that are not given are taken for
-/// the same. `control` may be nullptr.
+/// FieldPractice::control_days_apart: only then was its season the group's. Dates that are not
+/// given are taken for the same. `control` may be nullptr.
 bool shares_season(const ControlAnalysis* control, const FieldCheck& field);
 
 /// The control's season, if it is shared.

@@ -1,5 +1,6 @@
 #include "judgement/reappearance_rows.hpp"
 
+#include "base/date.hpp"
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
@@ -14,7 +15,7 @@ namespace eggfall {
 namespace {
 
 constexpr std::string_view reappearance_schema = "eggfall.egg-reappearance/1";
-constexpr double last_week_of_all = 57; // latest_visit_day
+constexpr int last_week_of_all = latest_visit_day / days_a_week; // in whole weeks
 
 Citation cited(const Section& section) {
   const std::string word = section.needed_text("provenance");

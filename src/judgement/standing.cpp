@@ -55,4 +55,9 @@ bool is_barred(const Standing& standing) {
   return !standing.bars.empty() && !gives_own_verdict(standing.bars.front());
 }
 
+bool was_no_test(const Standing& standing) {
+  return !standing.bars.empty() &&
+         verdict_class_behind(standing.bars.front()) == VerdictClass::not_applicable;
+}
+
 } // namespace eggfall

@@ -12,7 +12,7 @@
 namespace eggfall {
 namespace {
 
-constexpr Names<VerdictClass, all_verdict_classes.size()> drug_class_names{{
+constexpr Names<VerdictClass, all_verdict_classes.size()> verdict_class_names{{
     {VerdictClass::susceptible, "susceptible"},
     {VerdictClass::low_resistant, "low resistant"},
     {VerdictClass::resistant, "resistant"},
@@ -79,16 +79,20 @@ std::string one_limit_reason(const CutOff& cut_off, const Interval& interval) {
 } // namespace
 
 std::string_view to_string(VerdictClass verdict_class) {
-  return name_of(drug_class_names, verdict_class, "a verdict class");
+  return name_of(verdict_class_names, verdict_class, "a verdict class");
 }
 
 std::optional<VerdictClass> parse_verdict_class(std::string_view name) {
-  return value_named(drug_class_names, name);
+  return value_named(verdict_class_names, name);
 }
 
 bool finds_resistance(VerdictClass verdict_class) {
   return verdict_class == VerdictClass::resistant || verdict_class == VerdictClass::low_resistant ||
          verdict_class == VerdictClass::suspected;
+}
+
+std::optional<double> lowest_threshold(const Verdict& verdict) {
+  return verdict.lower ? verdict.lower : verdict.expected;
 }
 
 VerdictClass two_one_sided(double lower_limit, double upper_limit, double lower_threshold,

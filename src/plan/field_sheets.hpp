@@ -115,9 +115,10 @@ struct FieldSheets {
 /// on common_day() if there is none.
 /// @throws InputError if a group has no name, a name comes twice, no group is treated or two are
 ///   controls, if animals are both listed and not, or fewer than two a group, if blocks are asked
-///   for by a value that an animal lacks, more than 20,000 animals; for a dose rate above 1 mL for
-///   each kg or a weight more than six times off the middle of the list, which would be a wrong
-///   dose; or as multiplication_factor() and LabelDose::dose_ml().
+///   for by a value that an animal lacks, more than 20,000 animals; for a dose rate above
+///   FieldPractice::highest_dose_rate, or a weight further off the middle of the list than
+///   FieldPractice::weight_beside_the_middle times, which would be a wrong dose; or as
+///   multiplication_factor() and LabelDose::dose_ml().
 FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs);
 
 } // namespace eggfall

@@ -21,8 +21,7 @@ const PlanOutcome& outcome_at(const PlannedOption& planned, double efficacy) {
 
 const VerdictTally& classes_of(const PlanOutcome& outcome, const AuditCriterion& criterion,
                                std::size_t index) {
-  const MethodTally* tally =
-      tally_of(outcome.tally, criterion.method.value_or(Method::guarded_posterior));
+  const MethodTally* tally = tally_of(outcome.tally, judging_method(criterion));
   if (tally == nullptr || index >= tally->verdicts.size())
     throw CalculationError("a plan was not judged by a criterion it needs");
   return tally->verdicts[index];

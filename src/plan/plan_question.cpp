@@ -2,6 +2,7 @@
 
 #include "base/check_range.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/simulation/audit_summary.hpp"
 
 #include <fmt/format.h>
 
@@ -160,7 +161,7 @@ AuditSettings plan_settings(const PlanAim& aim, std::size_t trials, std::uint64_
   settings.trials = trials;
   settings.seed = seed;
   settings.quadrature = coarse_quadrature;
-  settings.methods = {aim.criteria.front().method.value_or(Method::guarded_posterior)};
+  settings.methods = {judging_method(aim.criteria.front())};
   settings.criteria = aim.criteria;
   return settings;
 }

@@ -22,7 +22,6 @@ constexpr double bar_height = 9;
 constexpr double lane_height = 51;
 constexpr double heads_height = 62; ///< Above the lanes: the two visits.
 constexpr int least_days = 15;      ///< On the line of days, so that a short one is not stretched.
-constexpr int week = 7;
 
 /// Where days stand.
 struct DayScale {
@@ -148,7 +147,7 @@ void draw_lane(pugi::xml_node svg, const FieldSheets& sheets, const DayScale& sc
 
 void draw_axis(pugi::xml_node svg, const DayScale& scale, double top) {
   add_rule(svg, {scale.x(0), top}, {scale.x(scale.last), top}, ink);
-  for (int day = 0; day <= scale.last; day += week) {
+  for (int day = 0; day <= scale.last; day += days_a_week) {
     add_rule(svg, {scale.x(day), top}, {scale.x(day), top + 5}, ink);
     add_label(svg, {scale.x(day), top + 18}, fmt::format("{}", day), Anchor::middle);
   }

@@ -16,7 +16,7 @@ struct PlanWish {
   PlannedFlock flock;
   PlanChoices choices;
   std::vector<double> efficacies; ///< True ones to show; proportions.
-  double power = 0.8;             ///< See PlanAim.
+  double power = PlanAim().power; ///< Wanted, as a proportion.
   std::size_t trials = AuditSettings::default_trials;
   std::uint64_t seed = 1;
   std::optional<Pilot> pilot; ///< What the flock's mean and k were taken from.

@@ -285,8 +285,8 @@ void add_visits_table(pugi::xml_node part, const std::string& name,
         std::ranges::find_if(reappearance->chances,
                              [&](const ReappearanceChance& each) { return each.day == visit.day; });
     const bool has = chance != reappearance->chances.end();
-    table.rows.back().push_back(has ? in_100(chance->below) : "");
-    table.rows.back().push_back(has ? in_100(chance->back_by) : "");
+    table.rows.back().push_back(has ? chance_of_100(chance->below) : "");
+    table.rows.back().push_back(has ? chance_of_100(chance->back_by) : "");
   }
   add_wide_table(part, table);
 }

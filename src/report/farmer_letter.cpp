@@ -73,7 +73,7 @@ std::string within(const std::string& sentence) {
 std::string numbers_of(const GroupAnalysis& group) {
   const Standing& standing = group.judgement.standing;
   const std::string fall = fall_sentences(group);
-  if (!bar_speaks_first(standing))
+  if (!is_barred(standing))
     return fall;
   if (standing.bars.front().code == BarCode::surviving_worm)
     return fmt::format("{}. Of the worms that were counted together: {}",
@@ -102,7 +102,7 @@ std::vector<std::string> doubts_of(const GroupAnalysis& group, const SharedDoubt
 std::string drench_text(const GroupAnalysis& group, const SharedDoubts& shared) {
   const Standing& standing = group.judgement.standing;
   std::vector<std::string> sentences;
-  if (bar_speaks_first(standing))
+  if (is_barred(standing))
     sentences = {meaning_sentences(group), numbers_of(group)};
   else if (eggs_left(group.evidence, group.judgement))
     sentences = {numbers_of(group), sign_sentence(group)};
@@ -111,7 +111,7 @@ std::string drench_text(const GroupAnalysis& group, const SharedDoubts& shared) 
   const std::vector<std::string> doubts = doubts_of(group, shared);
   // A bar that takes the result away has said so before all others.
   const auto place = !doubts_come_first(standing.sign) ? sentences.end()
-                     : bar_speaks_first(standing)      ? sentences.begin() + 1
+                     : is_barred(standing)             ? sentences.begin() + 1
                                                        : sentences.begin();
   sentences.insert(place, doubts.begin(), doubts.end());
   return fmt::format("{}", fmt::join(sentences, " "));

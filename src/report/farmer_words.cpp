@@ -337,10 +337,6 @@ std::string farmer_sentences(const GroupAnalysis& analysis) {
   return provided.empty() ? text : text + ' ' + provided;
 }
 
-bool bar_speaks_first(const Standing& standing) {
-  return is_barred(standing);
-}
-
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis) {
   const std::vector<Bar>& bars = analysis.judgement.standing.bars;
   const Standing& standing = analysis.judgement.standing;
@@ -484,7 +480,7 @@ std::string early_return_in_short(const GroupAnalysis& analysis) {
 }
 
 std::string doubt_in_short(const Standing& standing) {
-  if (bar_speaks_first(standing))
+  if (is_barred(standing))
     return std::string(bar_in_short(standing.bars.front().code));
   return standing.care ? std::string(care_in_short(*standing.care)) : "";
 }
@@ -494,7 +490,7 @@ std::string short_reason(const GroupAnalysis& analysis) {
   const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   const auto left = eggs_left(analysis.evidence, analysis.judgement);
   const std::string numbers = left ? tray_numbers(*left) : "nothing could be compared";
-  if (bar_speaks_first(standing)) {
+  if (is_barred(standing)) {
     // What is left of all worms together hides the one that survives.
     const auto surviving = std::ranges::find_if(worms, survives);
     if (standing.bars.front().code == BarCode::surviving_worm && surviving != worms.end())

@@ -40,9 +40,6 @@ std::string provided_sentence(const Standing& standing);
 /// The three above.
 std::string farmer_sentences(const GroupAnalysis& analysis);
 
-/// Whether a bar takes away what the counts alone would say, so that they must not be heard first.
-bool bar_speaks_first(const Standing& standing);
-
 /// The caveats that a farmer is told, the most serious first: those, and what may harm animals or
 /// leaves next to nothing to go by, however slight it is.
 std::vector<const Caveat*> caveats_for_farmer(const GroupAnalysis& analysis);

@@ -1,5 +1,6 @@
 #include "report/visit_words.hpp"
 
+#include "base/date.hpp"
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
@@ -7,7 +8,6 @@
 #include "judgement/egg_reappearance.hpp"
 #include "judgement/provenance_words.hpp"
 #include "report/result_words.hpp"
-#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
@@ -46,7 +46,7 @@ std::string chances_sentence(const EggReappearance& reappearance) {
     return {};
   std::vector<std::string> parts;
   for (const ReappearanceChance& each : reappearance.chances)
-    parts.push_back(fmt::format("{} by {}", in_100(each.back_by), visit_name(each.day)));
+    parts.push_back(fmt::format("{} by {}", chance_of_100(each.back_by), visit_name(each.day)));
   return fmt::format("Chances of 100 that eggs were back: {}.", fmt::join(parts, ", "));
 }
 
@@ -62,10 +62,10 @@ std::string expected_sentence(const EggReappearance& reappearance) {
   case ReappearanceOutcome::shorter:
     return fmt::format("{} This was shorter, an early sign that worms outlast the drench: {} at "
                        "least {} of 100.",
-                       expected, shorter, in_100(*reappearance.shorter_at_least));
+                       expected, shorter, chance_of_100(*reappearance.shorter_at_least));
   case ReappearanceOutcome::not_shorter:
     return fmt::format("{} This was not shorter: {} at most {} of 100.", expected, shorter,
-                       in_100(*reappearance.shorter_at_most));
+                       chance_of_100(*reappearance.shorter_at_most));
   case ReappearanceOutcome::ends_too_early:
     return fmt::format("{} The visits end too early to tell whether it {} shorter: one in week {} "
                        "or later would tell.",
@@ -80,20 +80,13 @@ std::string expected_sentence(const EggReappearance& reappearance) {
             : "Whether it was shorter these visits cannot tell",
         shorter,
         *reappearance.shorter_at_least == *reappearance.shorter_at_most
-            ? fmt::format("{} of 100", in_100(*reappearance.shorter_at_least))
-            : fmt::format("between {} and {} of 100", in_100(*reappearance.shorter_at_least),
-                          in_100(*reappearance.shorter_at_most)));
+            ? fmt::format("{} of 100", chance_of_100(*reappearance.shorter_at_least))
+            : fmt::format("between {} and {} of 100", chance_of_100(*reappearance.shorter_at_least),
+                          chance_of_100(*reappearance.shorter_at_most)));
   }
 }
 
 } // namespace
-
-std::string in_100(double chance) {
-  const double of_100 = 100 * chance;
-  return of_100 > 99  ? std::string("over 99")
-         : of_100 < 1 ? std::string("under 1")
-                      : fmt::format("{:.0f}", of_100);
-}
 
 std::string whence(const Citation& citation) {
   return citation.provenance == Provenance::memory ? "from memory"

@@ -35,7 +35,4 @@ std::vector<std::string> reappearance_sentences(const EggReappearance& reappeara
 /// The same for the farmer, in a sentence; empty where there is nothing that he must know.
 std::string plain_reappearance(const VisitCourse& course);
 
-/// A chance as a number of 100: "83", "over 99", "under 1".
-std::string in_100(double chance);
-
 } // namespace eggfall

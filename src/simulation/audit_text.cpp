@@ -306,7 +306,7 @@ std::string claim_table(const AuditResult& result, Design design, Verbosity verb
     const AuditCriterion& criterion = result.settings.criteria[c];
     std::string rows;
     for (const ClaimSummary& summary : summaries) {
-      const bool own = summary.method == criterion.method.value_or(Method::guarded_posterior);
+      const bool own = summary.method == judging_method(criterion);
       if (summary.design != design || summary.criterion != c ||
           (verbosity == Verbosity::brief && !own))
         continue;

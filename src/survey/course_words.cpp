@@ -1,20 +1,14 @@
 #include "survey/course_words.hpp"
 
+#include "base/number_words.hpp"
+#include "eggfall/statistics/ranking.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <map>
 
 namespace eggfall {
-namespace {
-
-std::string chance_of_100(double chance) {
-  if (chance > 0.99)
-    return "over 99";
-  return chance < 0.01 ? std::string("under 1") : fmt::format("{:.0f}", 100 * chance);
-}
-
-} // namespace
 
 std::string course_name(const CourseKey& key) {
   return key.farm + ", " + drench_of_course(key, {});
@@ -111,13 +105,18 @@ std::string courses_named(std::string_view what, const std::vector<FarmCourse>& 
 }
 
 std::string courses_note() {
-  return "Chance of a drop: of 100, that the drench does less than in the farm's first test, and "
-         "than in the test before; 50 says nothing either way. Slipping: 95 or more for any drop, "
-         "and 50 or more for one of more than 2 points. Holding: susceptible, and less than 25 for "
-         "a drop of more than 2 points. Holding is no promise: of steady and of slipping drenches "
-         "docs/audit.md says how many are called so. A test marked \"cannot tell\" is flawed (its "
-         "row says how). A test is of the worms, animals and season of its own day: a change of "
-         "those can look like a drop, or hide one.";
+  return fmt::format(
+      "Chance of a drop: of 100, that the drench does less than in the farm's first test, and than "
+      "in the test before; 50 says nothing either way. Slipping: {:g} or more for any drop, and "
+      "{:g} "
+      "or more for one of more than {:g} points. Holding: susceptible, and less than {:g} for a "
+      "drop "
+      "of more than {:g} points. Holding is no promise: of steady and of slipping drenches "
+      "docs/audit.md says how many are called so. A test marked \"cannot tell\" is flawed (its row "
+      "says how). A test is of the worms, animals and season of its own day: a change of those can "
+      "look like a drop, or hide one.",
+      100 * surely_dropped, 100 * likely_marked, 100 * close_efficacies, 100 * hardly_dropped,
+      100 * close_efficacies);
 }
 
 std::string courses_next_step() {

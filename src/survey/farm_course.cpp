@@ -111,15 +111,6 @@ std::optional<CourseWord> parse_course_word(std::string_view text) {
   return value_named(course_word_names, text);
 }
 
-std::strong_ordering CourseKey::operator<=>(const CourseKey& other) const {
-  const auto order = [](const CourseKey& key) {
-    return std::tie(key.farm, key.drench, key.host, key.worm);
-  };
-  if (order(*this) < order(other))
-    return std::strong_ordering::less;
-  return *this == other ? std::strong_ordering::equal : std::strong_ordering::greater;
-}
-
 bool finds_it_lost(const CourseTest& test) {
   return test.left_out.empty() && test.standing == VerdictClass::resistant;
 }

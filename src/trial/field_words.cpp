@@ -240,6 +240,14 @@ std::optional<HostWord> known_host(std::string_view word) {
   return found == host_spellings().end() ? std::nullopt : std::optional(found->second);
 }
 
+std::vector<std::string_view> hosts_with_cut_offs() {
+  std::vector<std::string_view> names;
+  for (const HostEntry& entry : hosts)
+    if (entry.host.has_cut_offs)
+      names.push_back(entry.host.name);
+  return names;
+}
+
 std::optional<WormWord> known_worm(std::string_view name) {
   const auto found = worm_spellings().find(plain_words(name));
   return found == worm_spellings().end() ? std::nullopt : std::optional(found->second);

@@ -32,6 +32,9 @@ struct HostWord {
 /// Donkeys are horses here, though the thresholds were made for horses.
 std::optional<HostWord> known_host(std::string_view word);
 
+/// The hosts of HostWord::has_cut_offs, to be offered where a host is asked for.
+std::vector<std::string_view> hosts_with_cut_offs();
+
 /// A worm, or another parasite, that has a name here.
 struct WormWord {
   std::string_view name; ///< canonical_worm().

@@ -64,14 +64,14 @@ std::optional<Count> from_epg(const RowCells& row, const Column& column, double 
 }
 
 /// What all counts of one occasion in a row have in common.
-struct Occasion {
+struct OccasionOfRow {
   const OccasionColumns& columns;
   FactorCell factor;
   std::uint32_t animals;
 };
 
 std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
-                                const Occasion& occasion) {
+                                const OccasionOfRow& occasion) {
   const Column& column = columns.count;
   const std::string_view cell = row.text(column);
   const FactorCell factor = read_factor(row, columns.factor, occasion.factor);
@@ -105,7 +105,7 @@ std::optional<Count> read_count(const RowCells& row, const CountColumn& columns,
 }
 
 /// The sum of an occasion's counts, which go to `repeats` if there is more than one.
-std::optional<Count> read_counts(const RowCells& row, const Occasion& occasion,
+std::optional<Count> read_counts(const RowCells& row, const OccasionOfRow& occasion,
                                  std::vector<Count>& repeats) {
   const std::vector<CountColumn>& columns = occasion.columns.counts;
   if (columns.size() == 1)
@@ -200,7 +200,7 @@ std::optional<double> read_label_rate(const RowCells& row, const TrialColumns& c
 }
 
 void read_kinds(Animal& animal, const RowCells& row, const TrialColumns& columns,
-                const Occasion& before, const Occasion& after) {
+                const OccasionOfRow& before, const OccasionOfRow& after) {
   for (const KindColumns& kind : columns.kinds) {
     const Samples samples{read_count(row, kind.before, before), read_count(row, kind.after, after)};
     if (samples.before || samples.after)
@@ -211,10 +211,10 @@ void read_kinds(Animal& animal, const RowCells& row, const TrialColumns& columns
 /// The visits that an animal was sampled on. What one egg stands for is said of a visit, or else of
 /// the samples after treatment.
 void read_visits(Animal& animal, const RowCells& row, const TrialColumns& columns,
-                 const Occasion& after) {
+                 const OccasionOfRow& after) {
   for (const VisitColumns& visit : columns.visits) {
-    const Occasion occasion{visit.columns, read_factor(row, visit.columns.factor, after.factor),
-                            after.animals};
+    const OccasionOfRow occasion{
+        visit.columns, read_factor(row, visit.columns.factor, after.factor), after.animals};
     std::vector<Count> repeats;
     if (const auto count = read_counts(row, occasion, repeats))
       animal.visits.push_back({visit.day, *count, std::move(repeats)});
@@ -259,13 +259,13 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
   const auto otherwise = [&](const std::optional<MultiplicationFactor>& option) {
     return of_both.factor || of_both.bad ? of_both : FactorCell{option};
   };
-  const Occasion before{columns.before,
-                        read_factor(row, columns.before.factor, otherwise(options.factor_before)),
-                        animals};
+  const OccasionOfRow before{
+      columns.before, read_factor(row, columns.before.factor, otherwise(options.factor_before)),
+      animals};
   animal.before = read_counts(row, before, animal.repeats_before);
-  const Occasion after{columns.after,
-                       read_factor(row, columns.after.factor, otherwise(options.factor_after)),
-                       animals};
+  const OccasionOfRow after{columns.after,
+                            read_factor(row, columns.after.factor, otherwise(options.factor_after)),
+                            animals};
   animal.after = read_counts(row, after, animal.repeats_after);
   read_kinds(animal, row, columns, before, after);
   read_visits(animal, row, columns, after);

@@ -6,8 +6,6 @@
 
 namespace eggfall {
 
-inline constexpr int days_a_week = 7;
-
 /// The planned days on which any animal of the group was sampled, each once, in their order.
 std::vector<int> visit_days(const Group& group);
 

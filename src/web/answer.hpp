@@ -5,8 +5,8 @@
 
 namespace eggfall::web {
 
-/// Answers a request (docs/browser.md). Its JSON is an object whose "request" names what is wanted:
-/// understand, analyse, plan, sheets, factor, choices, simulate or lesson.
+/// Answers a request (docs/browser.md, which lists them all). Its JSON is an object whose "request"
+/// names what is wanted, such as analyse.
 ///
 /// The reply's JSON is an object: with "ok" true and what was asked for, its "files" naming the
 /// reply's files in their order; or with "ok" false, a "kind" (input: to be mended by whoever asks;

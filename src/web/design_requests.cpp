@@ -316,9 +316,10 @@ Reply list_choices(Fields& fields, const std::vector<std::string>&, const Surrou
                  {"factor", range(MultiplicationFactor::smallest, MultiplicationFactor::largest)},
                  {"invented", range(1, most_invented)}};
   Reply reply;
+  const std::vector<std::string_view> hosts = hosts_with_cut_offs();
   reply.json = {{"ranges", std::move(ranges)},
                 {"version", version()},
-                {"hosts", {"sheep", "goats", "cattle", "horses", "pigs"}},
+                {"hosts", hosts},
                 {"classes", std::move(classes)},
                 {"criteria", std::move(criteria)},
                 {"lessons", std::move(lessons)},

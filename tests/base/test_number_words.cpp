@@ -29,6 +29,12 @@ TEST_CASE("A plain number keeps its digits and has no power of ten") {
   CHECK(plain_number(1.0 / 3) == "0.3333333333");
 }
 
+TEST_CASE("A chance is never told as none or all") {
+  CHECK(chance_of_100(0.0001) == "under 1");
+  CHECK(chance_of_100(0.9999) == "over 99");
+  CHECK(chance_of_100(0.834) == "83");
+}
+
 TEST_CASE("Of a long list three are named, and the others counted") {
   CHECK(listed({}).empty());
   CHECK(listed({"A"}) == "A");

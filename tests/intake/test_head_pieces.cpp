@@ -145,6 +145,14 @@ TEST_CASE("Pieces say where they stand in the cell as it is kept") {
   CHECK(pieces[1].start == pieces[0].end() + 1);
 }
 
+TEST_CASE("Pieces have a word if any of them means it") {
+  const std::vector<HeadPiece> pieces = TableWords::known().pieces_of("White drench pre EPG");
+  CHECK(have_word(pieces, HeadWord::drench));
+  CHECK(have_word(pieces, HeadWord::epg));
+  CHECK_FALSE(have_word(pieces, HeadWord::after));
+  CHECK_FALSE(have_word({}, HeadWord::epg));
+}
+
 TEST_CASE("Every meaning of a head has a name of its own") {
   for (const auto& [word, name] : head_word_names) {
     CHECK(to_string(word) == name);

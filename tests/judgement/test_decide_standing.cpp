@@ -208,6 +208,15 @@ TEST_CASE("The first bar decides what is left of a class, whatever the class was
   CHECK(verdict_class_behind({BarCode::surviving_worm, "", "", ""}) == resistant);
 }
 
+TEST_CASE("A trial whose first bar leaves no class was no test") {
+  Standing standing;
+  CHECK_FALSE(was_no_test(standing)); // a class may be missing without any bar
+  standing.bars = {bar(BarCode::few_eggs), bar(BarCode::day)};
+  CHECK_FALSE(was_no_test(standing)); // the first bar decides
+  standing.bars.erase(standing.bars.begin());
+  CHECK(was_no_test(standing));
+}
+
 TEST_CASE("Where a bar decides, what speaks for the counts alone is withheld") {
   FieldCheck field;
   Result result;

@@ -6,6 +6,7 @@ using namespace eggfall;
 
 TEST_CASE("Counted larvae are numbers, and percentages stay percentages") {
   CHECK(larvae_as_cell({11, 100}) == "11/100");
+  CHECK(larvae_in_short({11, 100}) == "11 of 100");
   CHECK(larvae_in_words({11, 100}) == "11 of 100 larvae");
   CHECK(larvae_in_words({1'000'000, 1'000'000}) == "1000000 of 1000000 larvae");
   const WormShare open{16.5, 50, OpenShare{{16.25, 16.75}, false}};
@@ -14,6 +15,7 @@ TEST_CASE("Counted larvae are numbers, and percentages stay percentages") {
   // Told as <1: no number of ours in its place.
   const WormShare below{0.25, 50, OpenShare{{0, 0.5}, false}};
   CHECK(larvae_as_cell(below) == "<1%");
+  CHECK(larvae_in_short(below) == "<1%");
   CHECK(larvae_in_words(below) == "under 1% of the larvae");
   CHECK(larvae_as_cell({0, 50, OpenShare{{0, 0.25}, false}}) == "0%");
 }

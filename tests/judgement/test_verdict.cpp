@@ -123,6 +123,15 @@ TEST_CASE("A verdict that cannot be given says why") {
         "it needs an interval (log ratio, 1992), and there is none: no egg was found");
 }
 
+TEST_CASE("The lowest threshold is the lower one, or else the expected efficacy") {
+  Verdict verdict;
+  CHECK_FALSE(lowest_threshold(verdict));
+  verdict.expected = 0.95;
+  CHECK(lowest_threshold(verdict) == 0.95);
+  verdict.lower = 0.90;
+  CHECK(lowest_threshold(verdict) == 0.90);
+}
+
 TEST_CASE("A number beside a threshold never looks equal to it unless it is") {
   CHECK(percent_beside(0.9499, 0.95) == "94.99%");
   CHECK(percent_beside(0.94999, 0.95) == "94.999%");

@@ -59,12 +59,6 @@ TEST_CASE("A visit is called by its week where it has one") {
   CHECK(visit_name(std::nullopt) == "day not known");
 }
 
-TEST_CASE("A chance is never told as none or all") {
-  CHECK(in_100(0.0001) == "under 1");
-  CHECK(in_100(0.9999) == "over 99");
-  CHECK(in_100(0.834) == "83");
-}
-
 TEST_CASE("Eggs come back between two visits, with the chances and what is expected") {
   CHECK(all(ivermectin()) ==
         "By the counts eggs came back between week 4 and week 6, the first visit with a fall below "

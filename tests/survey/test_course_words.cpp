@@ -83,3 +83,10 @@ TEST_CASE("A drench that had failed in the first test already has not changed") 
   course.word = CourseWord::holding;
   CHECK_FALSE(has_changed(course));
 }
+
+TEST_CASE("The note on courses says the chances that their words go by") {
+  CHECK(
+      courses_note().find("Slipping: 95 or more for any drop, and 50 or more for one of more than "
+                          "2 points. Holding: susceptible, and less than 25 for a drop of more "
+                          "than 2 points.") != std::string::npos);
+}

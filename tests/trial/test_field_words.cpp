@@ -55,6 +55,7 @@ TEST_CASE("A host is known by species, sex and age, singular and plural") {
 TEST_CASE("Hosts without cut-offs are told from those with them") {
   for (const char* host : {"sheep", "doe", "calf", "donkey", "sow"})
     CHECK(known_host(host)->has_cut_offs);
+  CHECK(hosts_with_cut_offs() == Words{"sheep", "goats", "cattle", "horses", "pigs"});
   for (const char* host : {"alpaca", "llamas", "deer", "camel"})
     CHECK_FALSE(known_host(host)->has_cut_offs);
 }

@@ -22,7 +22,7 @@ enum class BarCode {
   missing,        ///< The class hangs on animals that were not found again.
   dose,           ///< The doses given explain the fall, or the lack of it.
   goat_dose,      ///< Goats that a dose made for sheep did not clear.
-  few_animals,    ///< Fewer than five animals were compared.
+  few_animals,    ///< Fewer animals were compared than practice asks for (docs/cut-offs.md).
   few_eggs,       ///< Luck in counting so few eggs alone could give this.
   narrow_drench,  ///< The drench is not for all worms, and they were not told apart.
   surviving_worm, ///< A worm told from the others is resistant.
@@ -63,7 +63,7 @@ bool gives_own_verdict(const Bar& bar);
 enum class Care {
   worm_may_survive,    ///< One of the worms told apart may survive; see may_survive().
   larvae_without_eggs, ///< Larvae hatched where no egg was counted.
-  truth_may_be_lower,  ///< The chance of a true fall below what is expected is above a third.
+  truth_may_be_lower,  ///< The chance of a true fall below what is expected is too great.
   stricter_rule,       ///< By another criterion it is resistant, or suspected to be.
   repeats_disagree,    ///< Counts of one sample differ by more than luck.
   sampled_early,       ///< The drench may only have stopped the worms laying.
@@ -120,5 +120,8 @@ struct Standing {
 
 /// Whether the first bar takes the class away: there is one, and it gives no class of its own.
 bool is_barred(const Standing& standing);
+
+/// Whether the first bar leaves no class at all: the trial was no test of its drench.
+bool was_no_test(const Standing& standing);
 
 } // namespace eggfall

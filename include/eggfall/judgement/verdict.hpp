@@ -47,6 +47,11 @@ struct Verdict {
   Citation citation;
 };
 
+/// The lowest threshold that a verdict was given by: the lower one, or the expected efficacy where
+/// the rule has no other (Rule::reduction_alone). A proportion; nothing if the criterion has no
+/// cut-off for the group.
+std::optional<double> lowest_threshold(const Verdict& verdict);
+
 /// The class by two one-sided tests of `interval` against the thresholds; see
 /// Rule::two_one_sided. A limit equal to the lower threshold is at or above it,
 /// and one equal to the expected efficacy is not below it.

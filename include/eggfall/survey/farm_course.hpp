@@ -74,7 +74,8 @@ struct CourseKey {
   std::string worm;
 
   bool operator==(const CourseKey&) const = default;
-  std::strong_ordering operator<=>(const CourseKey& other) const;
+  /// By farm, drench, host and worm, each by its bytes.
+  std::strong_ordering operator<=>(const CourseKey&) const = default;
 };
 
 /// The tests of one drench on one farm, in the order of their times.

@@ -1,9 +1,9 @@
 #include "report/figures/analysis_figures.hpp"
 
+#include "base/date.hpp"
 #include "eggfall/base/percent.hpp"
 #include "formats/drawing/narrow_figure.hpp"
 #include "report/visit_words.hpp"
-#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
