@@ -257,7 +257,9 @@ private:
     const auto later = static_cast<std::ptrdiff_t>(ranks.size()) - up_to_treatment;
     if (days && up_to_treatment <= 1 && later <= 1)
       return 0;
-    if (ranks.size() == 2 && up_to_treatment == 0)
+    // The first of two days is the sample before, unless it may be one after treatment: a fall from
+    // day 7 to day 21 is no drench's.
+    if (ranks.size() == 2 && up_to_treatment == 0 && (!days || *ranks.begin() <= 1))
       return *ranks.begin();
     if (ranks.size() > 1)
       ask();

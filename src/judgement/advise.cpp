@@ -66,8 +66,8 @@ private:
     return without_verdict();
   }
 
-  bool has(CaveatCode code, Severity severity) const {
-    return has_caveat(caveats_, code, severity);
+  bool has(CaveatCode code, Severity at_least) const {
+    return has_caveat(caveats_, code, at_least);
   }
 
   /// What to do about a bar. If the counts alone call the drench poor, or lean that way, the bar

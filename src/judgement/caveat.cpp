@@ -74,9 +74,9 @@ std::string_view to_string(CaveatCode code) {
   return name_of(code_names, code, "a caveat");
 }
 
-bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity severity) {
+bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity at_least) {
   return std::ranges::any_of(caveats, [&](const Caveat& caveat) {
-    return caveat.code == code && caveat.severity == severity;
+    return caveat.code == code && caveat.severity <= at_least; // the most severe comes first
   });
 }
 

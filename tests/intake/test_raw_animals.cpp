@@ -119,6 +119,12 @@ TEST_CASE("Visits in rows are folded, by days, by weeks, and by dates beside tha
   CHECK_THROWS_AS(Folded(by_dates + "1,3 May 2031,1 May 2031,400\n"), OpenQuestion);
 }
 
+TEST_CASE("Two days of which both may be after treatment are asked about") {
+  CHECK_THROWS_AS(Folded("Tag,EPG day 7,EPG day 21\n1,450,50\n"), OpenQuestion);
+  CHECK(Folded("Tag,EPG day 1,EPG day 15\n1,450,50\n").animals ==
+        Lines{"all animals 1: before 450, after 50"});
+}
+
 TEST_CASE("The day of a sample is not lost where a column for dates is empty there") {
   const std::string head = "Tag,Treated on,Sampled,Day,EPG\n1,3 May 2031,2 May 2031,0,450\n";
   CHECK(Folded(head + "1,3 May 2031,,7,50\n").animals ==

@@ -86,3 +86,13 @@ TEST_CASE("A value that is no caveat and no severity has no name") {
   CHECK_THROWS_AS(to_string(static_cast<CaveatCode>(all_caveat_codes.size())), CalculationError);
   CHECK_THROWS_AS(to_string(static_cast<Severity>(3)), CalculationError);
 }
+
+TEST_CASE("A caveat counts where it is at least as severe as is asked for") {
+  const std::vector<Caveat> caveats{{CaveatCode::overdosed, "Too much.", Severity::serious},
+                                    {CaveatCode::pooled, "Pools.", Severity::note}};
+  CHECK(has_caveat(caveats, CaveatCode::overdosed, Severity::serious));
+  CHECK(has_caveat(caveats, CaveatCode::overdosed, Severity::warning));
+  CHECK(has_caveat(caveats, CaveatCode::pooled, Severity::note));
+  CHECK_FALSE(has_caveat(caveats, CaveatCode::pooled, Severity::warning));
+  CHECK_FALSE(has_caveat(caveats, CaveatCode::few_animals, Severity::note));
+}
