@@ -172,7 +172,7 @@ private:
     const RawCell& epg = *each.count->epg_beside;
     std::vector<LayoutAnswer> answers;
     if (const auto eggs = parse_number(each.count->cell.text); eggs && *eggs > 0)
-      if (const auto said = parse_number(epg.text))
+      if (const auto said = parse_number(epg.text); said && *said > 0)
         answers.push_back(answer(fmt::format("factor-{}", to_string(each.key->time.occasion)),
                                  fmt::format("{:.6g}", *said / *eggs),
                                  "if one egg stands for that"));

@@ -382,3 +382,11 @@ TEST_CASE("Edge inputs are no table that can be understood, and its edge forms c
       "Tag,Mob,EPG pre,EPG post\n1,White,450,0\n2,White,300,50\n",
       [](const std::string& bytes) { return counts_table(understood(bytes).table.trials); });
 }
+
+TEST_CASE("EPG of 0 beside eggs seen offer no factor, since none is 0") {
+  const std::string asked = refusal("Tag,Mob,Eggs before,EPG before,Eggs after,EPG after\n"
+                                    "1,W,20,1000,11,0\n2,W,30,1500,0,0\n");
+  CHECK_THAT(asked, Catch::Contains("found \"0\" EPG beside 11 eggs seen") &&
+                        Catch::Contains("eggs_after=Eggs after") &&
+                        !Catch::Contains("factor-after"));
+}
