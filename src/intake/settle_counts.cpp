@@ -5,6 +5,7 @@
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/open_question.hpp"
+#include "intake/some_eggs.hpp"
 #include "trial/field_words.hpp"
 #include "trial/missing_factor.hpp"
 #include "trial/trial_columns.hpp"
@@ -56,6 +57,7 @@ public:
   }
 
   void settle() {
+    refuse_some_eggs();
     refuse_what_is_no_count();
     take_factor_from_epg();
     refuse_without_factor();
@@ -90,23 +92,47 @@ private:
     return each.factor ? std::optional(*each.factor / layout_.mean_of.value_or(1)) : std::nullopt;
   }
 
+  static constexpr const char* least_it_can_be =
+      "the least it can be (before treatment the least makes the fall look smaller than it was; "
+      "after treatment the truth may be worse than what is shown)";
+
+  /// "TNTC", "positive" and ">1000" are no zero, and whatever their owner answers: eggs that were
+  /// seen and left out, or taken for none, would make a drench that failed look good.
+  void refuse_some_eggs() {
+    for (const SettledCount& each : counts_) {
+      const bool answered =
+          each.cell.says == Says::none_seen || each.cell.says == Says::not_sampled;
+      if (each.cell.says == Says::nothing || each.cell.says == Says::number ||
+          each.cell.says == Says::below ||
+          !(says_some_eggs(each.count->cell.text) || (answered && least_of(each.count->cell.text))))
+        continue;
+      const std::string word = in_quotes(each.count->cell.text);
+      const std::string said = each.cell.says == Says::none_seen     ? ", called none-seen,"
+                               : each.cell.says == Says::not_sampled ? ", called not-sampled,"
+                                                                     : "";
+      problems_.add_once("cell " + word,
+                         each.count->cell.problem(
+                             fmt::format("{}{} which says that there were eggs and is no zero",
+                                         word, said.empty() ? "," : said),
+                             fmt::format("the number of eggs or EPG, or {}", least_it_can_be)));
+    }
+  }
+
   void refuse_what_is_no_count() {
     for (const SettledCount& each : counts_) {
-      if (each.cell.says != Says::no_count)
+      if (each.cell.says != Says::no_count || says_some_eggs(each.count->cell.text))
         continue;
       const std::string word = in_quotes(each.count->cell.text);
       const bool has_digit = each.count->cell.text.find_first_of("0123456789") != std::string::npos;
-      problems_.add_once(
-          "cell " + word,
-          each.count->cell.problem(
-              word,
-              has_digit
-                  ? Wording(
-                        "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)")
-                  : Wording("a number of eggs or EPG, or a word that is known: ") +
-                        Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
-                        Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
-                        " says what it means"));
+      Wording expected = Wording("a number of eggs or EPG, or a word that is known: ") +
+                         Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
+                         Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
+                         " says what it means";
+      if (const auto least = least_of(each.count->cell.text))
+        expected = fmt::format("the number that was counted, or {}, {}", *least, least_it_can_be);
+      else if (has_digit)
+        expected = "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)";
+      problems_.add_once("cell " + word, each.count->cell.problem(word, std::move(expected)));
     }
     problems_.throw_if_any();
   }

@@ -114,10 +114,37 @@ TEST_CASE("Words of one meaning are taken for it and told; of two, their owner i
         "in some laboratories and for no sample in others; expected an answer: the setting cell "
         "-=none-seen, or the setting cell -=not-sampled");
   CHECK(settled({{"450"}, {"nd"}}, support::layout_of({{"cell", "nd=not-sampled"}})).after == "-");
-  CHECK(refusal({{"450"}, {"lots"}}) ==
-        "t.csv:2: column 4 (Post): found \"lots\"; expected a number of eggs or EPG, or a word "
-        "that is known: the setting cell lots=none-seen or the setting cell lots=not-sampled says "
+  CHECK(refusal({{"450"}, {"zz"}}) ==
+        "t.csv:2: column 4 (Post): found \"zz\"; expected a number of eggs or EPG, or a word "
+        "that is known: the setting cell zz=none-seen or the setting cell zz=not-sampled says "
         "what it means");
+}
+
+TEST_CASE("A word for some or many eggs is no zero and no gap, whatever its owner answers") {
+  const std::string way_out =
+      "the least it can be (before treatment the least makes the fall look smaller than it was; "
+      "after treatment the truth may be worse than what is shown)";
+  for (const std::string word : {"TNTC", "too many to count", "many", "lots", "High", "heavy",
+                                 "positive", "pos.", "+", "+++", "scanty", "a few", "trace",
+                                 "present", "seen", "eggs seen", "viele Eier", "positivo"}) {
+    INFO(word);
+    CHECK(refusal({{"450"}, {word}}) ==
+          "t.csv:2: column 4 (Post): found \"" + word +
+              "\", which says that there were eggs and is no zero; expected the number of eggs or "
+              "EPG, or " +
+              way_out);
+    for (const std::string answer : {"none-seen", "not-sampled"})
+      CHECK(refusal({{"450"}, {word}}, support::layout_of({{"cell", word + "=" + answer}}))
+                .find("called " + answer + ", which says that there were eggs") !=
+            std::string::npos);
+  }
+  CHECK(
+      refusal({{">1000"}, {"0"}}) ==
+      "t.csv:2: column 3 (Pre): found \">1000\"; expected the number that was counted, or 1000, " +
+          way_out);
+  CHECK(refusal({{"450"}, {"1000+"}}).find("or 1000, the least it can be") != std::string::npos);
+  CHECK(refusal({{"450"}, {">1000"}}, support::layout_of({{"cell", ">1000=none-seen"}}))
+            .find("called none-seen") != std::string::npos);
 }
 
 TEST_CASE("A mark for thousands is told from a fraction by the factor") {
