@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/head_factor.hpp"
 #include "intake/open_question.hpp"
 #include "intake/some_eggs.hpp"
 #include "trial/field_words.hpp"
@@ -61,6 +62,7 @@ public:
     refuse_what_is_no_count();
     take_factor_from_epg();
     refuse_without_factor();
+    compare_with_heads();
     compare_with_epg();
     ask_for_words();
     refuse_units_at_odds();
@@ -245,6 +247,81 @@ private:
               expected_factor(fmt::format("factor_{}", to_string(each.key->time.occasion)), hint)));
     }
     problems_.throw_if_any();
+  }
+
+  // A factor that stands in a head.
+
+  /// A number that reads as the factor and is not the one that is read by, in the head of "Eggs
+  /// before (x15)", would turn the eggs of one time into too many or too few.
+  void compare_with_heads() {
+    constexpr double rounding = 0.005;
+    std::map<std::pair<SampleTime, std::string>, std::set<std::string>> heads_of_time;
+    for (const SettledCount& each : counts_)
+      heads_of_time[{each.key->time, each.key->worm}].insert(each.count->cell.head);
+    std::set<std::pair<std::string, double>> compared;
+    std::set<std::string> agreed;
+    for (const SettledCount& each : counts_) {
+      const std::string& head = each.count->cell.head;
+      if (!each.factor || each.cell.says == Says::nothing ||
+          !compared.emplace(head, *each.factor).second)
+        continue;
+      const auto said = factor_in_head(head);
+      // A bare number tells repeats apart, or means what its owner says by naming the column.
+      if (!said || (said->bare && (heads_of_time[{each.key->time, each.key->worm}].size() > 1 ||
+                                   each.key->repeat > 0 || is_named(head))))
+        continue;
+      if (std::abs(said->value - *each.factor) > rounding * *each.factor)
+        refuse_factor_of_head(each, *said);
+      agreed.insert(head);
+    }
+    if (agreed.empty())
+      return;
+    constexpr std::size_t most_listed = 8;
+    log_.tell(fmt::format(
+        "the number in {} is taken for the factor, with which it agrees",
+        quoted_list(std::vector<std::string>(agreed.begin(), agreed.end()), most_listed)));
+  }
+
+  /// Whether its owner says what a column is.
+  bool is_named(const std::string& head) const {
+    return std::ranges::any_of(layout_.columns, [&](const auto& column) {
+      return look_of(head).ends_with(look_of(column.second));
+    });
+  }
+
+  /// @throws OpenQuestion; InputError where the factor stands in the table too.
+  [[noreturn]] static void refuse_factor_of_head(const SettledCount& each, const HeadFactor& said) {
+    const RawCell& cell = each.count->cell;
+    const std::string occasion(to_string(each.key->time.occasion));
+    Problem place{cell.source,
+                  0,
+                  cell.column,
+                  cell.head,
+                  fmt::format("{} in this head, which reads as what one egg stands for, and a "
+                              "factor of {:g} {} treatment",
+                              said.text, *each.factor, occasion),
+                  {}};
+    const bool in_table = std::ranges::any_of(each.animal->attributes, [&](const auto& attribute) {
+      return attribute.first.starts_with("factor") && attribute.second.column > 0 &&
+             parse_number(attribute.second.text) == each.factor;
+    });
+    if (in_table) {
+      place.expected = "one factor in the head and in the column of factors; or a head without a "
+                       "number that is none";
+      throw InputError({std::move(place)});
+    }
+    std::vector<LayoutAnswer> answers{answer(
+        "factor-" + occasion, fmt::format("{:g}", said.value),
+        fmt::format("if one egg seen {} treatment stands for {:g} EPG{}", occasion, said.value,
+                    said.bare ? "" : "; if not, mend the head, which must not say so"))};
+    if (said.bare)
+      for (const CountUnit unit : {CountUnit::eggs, CountUnit::epg})
+        if (each.count->unit.value_or(unit) == unit)
+          answers.push_back(
+              answer("column",
+                     fmt::format("{}_{}={}", to_string(unit), to_string(each.key->time), cell.head),
+                     "if the number means something else"));
+    throw OpenQuestion(std::move(place), std::move(answers));
   }
 
   void ask_for_words() const {
