@@ -13,6 +13,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cstdint>
 #include <functional>
 #include <map>
 #include <utility>
@@ -333,6 +335,7 @@ private:
     for (ColumnReading& column : reading_.columns) {
       if (column.by_layout)
         continue;
+      ask_what_pools_are(column);
       const auto cells = cells_of(reading_, column.index);
       const auto is_date = [&](std::string_view cell) {
         return written_date(cell, layout_.words()).has_value();
@@ -362,6 +365,60 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+  }
+
+  // Pools.
+
+  /// "Pool" with 1, 2, 3 ... below it may number the pools, or say how many animals are in each;
+  /// and of what numbers them it is told that nothing says how many there are.
+  void ask_what_pools_are(const ColumnReading& column) {
+    const std::vector<HeadPiece> pieces = layout_.words().pieces_of(column.head);
+    if (column.name == "animals_in_pool" && pieces.size() == 1 && !says_more(column.head) &&
+        counts_up(column))
+      throw OpenQuestion(
+          {sheet_.source,
+           reading_.header_line,
+           column.index + 1,
+           column.head,
+           "1, 2, 3 and so on, which may number the pools or say how many animals are in each",
+           {}},
+          {answer("column", "animal=" + column.head, "the names of the pools"),
+           answer("column", "animals_in_pool=" + column.head, "how many animals are in each")});
+    const bool names_pools = column.kind == Kind::attribute && column.name == "animal" &&
+                             says_pool(column.head) &&
+                             reading_.attribute("animals_in_pool") == nullptr;
+    if (names_pools)
+      log_.tell(fmt::format("{}: {} is taken for the names of samples: nothing says how many "
+                            "animals are in each pool (a column animals_in_pool would)",
+                            sheet_.source.shown(), in_quotes(column.head)));
+  }
+
+  static bool says_pool(std::string_view head) {
+    const std::string look = unaccented_look_of(head);
+    return look.find("pool") != std::string::npos || look.find("composite") != std::string::npos;
+  }
+
+  /// "Pool size" says what it holds.
+  static bool says_more(std::string_view head) {
+    const std::string words = plain_words(unaccented_look_of(head));
+    constexpr std::array<std::string_view, 7> bare{
+        "pool", "pools", "pooled", "composite", "composites", "sammelprobe", "melange"};
+    return std::ranges::find(bare, words) == bare.end();
+  }
+
+  /// 1, 2, 3 ..., and perhaps from 1 again, each perhaps in several rows.
+  bool counts_up(const ColumnReading& column) const {
+    constexpr std::uint64_t enough = 3;
+    std::uint64_t last = 0;
+    std::uint64_t most = 0;
+    for (const SampleRow& row : reading_.rows) {
+      const auto number = parse_whole_number(row.cell(column.index));
+      if (!number || (*number != last && *number != last + 1 && *number != 1) || *number == 0)
+        return false;
+      last = *number;
+      most = std::max(most, last);
+    }
+    return most >= enough;
   }
 
   // Two columns of one meaning.
@@ -522,8 +579,8 @@ private:
   ReadingLog& log_;
   SheetReading reading_;
   std::vector<Title> titles_;
-  std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
-  std::optional<Title> above_header_;       ///< Alone in the row above it.
+  std::vector<const TableRow*> split_rows_;   ///< With more cells than the header.
+  std::optional<Title> above_header_;         ///< Alone in the row above it.
   UnlabelledSums sums_{reading_, layout_};
   std::size_t sums_end_ = 0;        ///< The line below the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.

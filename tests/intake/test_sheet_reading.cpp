@@ -241,3 +241,31 @@ TEST_CASE("Counts that the owner names go before others of their time") {
   CHECK(read.reading.when() == nullptr);
   CHECK(read.reading.attribute("group") == nullptr);
 }
+
+TEST_CASE("What numbers pools names samples, and says nothing of how many animals are in them") {
+  for (const std::string head : {"Pool no", "Pool nr", "Pool number", "Pool id", "Composite no"}) {
+    INFO(head);
+    const ReadText read(head + ",Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n");
+    CHECK(columns_of(read.reading) == "animal group epg_before epg_after");
+    CHECK(texts_of(read.log.told()) ==
+          Lines{"t.csv: \"" + head +
+                "\" is taken for the names of samples: nothing says how many animals are in each "
+                "pool (a column animals_in_pool would)"});
+  }
+  CHECK(columns_of("Pool size,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+  CHECK(columns_of("No in pool,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+}
+
+TEST_CASE("A column Pool that counts up is asked about") {
+  for (const std::string head : {"Pool", "Pool #", "Composite"})
+    CHECK(refusal(head + ",Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n1,B,300,0\n") ==
+          "t.csv:1: column 1 (" + head +
+              "): found 1, 2, 3 and so on, which may number the pools or say how many animals are "
+              "in each; expected an answer: the setting column animal=" +
+              head + " (the names of the pools), or the setting column animals_in_pool=" + head +
+              " (how many animals are in each)");
+  CHECK(columns_of("Pool,Mob,EPG pre,EPG post\n10,W,450,0\n10,W,300,50\n8,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+}
