@@ -163,6 +163,20 @@ private:
       sums_.end_block();
       return;
     }
+    if (reading_.attribute("animal") != nullptr && has_count(row)) {
+      const std::string_view name = of_attribute(row, "animal");
+      const auto found = sums_.of_named(row, name);
+      if (found == UnlabelledSums::Named::sum) {
+        passed(names_a_sum(name) ? "sums and means" : unlabelled_sums, table_row);
+        sums_.end_block();
+        sums_end_ = table_row.line + 1;
+        return;
+      }
+      if (found == UnlabelledSums::Named::unclear) {
+        unclear_sums_.push_back(&table_row);
+        return;
+      }
+    }
     if (is_another_header(row)) {
       problems_.add({sheet_.source,
                      table_row.line,
@@ -245,6 +259,16 @@ private:
 
   /// Only of what is a table of counts: lines of any text may look like a header.
   void tell_split_rows() {
+    for (const TableRow* row : unclear_sums_) {
+      const ColumnReading& column = *reading_.attribute("animal");
+      problems_.add(
+          {sheet_.source, row->line, column.index + 1, column.head,
+           in_quotes(SampleRow{row, {}}.cell(column.index)) +
+               ", which reads as a sum or a mean, and counts that are neither of the rows "
+               "above it",
+           "a word such as Total or Mean alone in this cell, if the row sums others up; "
+           "or the name of an animal without such a word"});
+    }
     for (const TableRow* row : split_rows_)
       problems_.add(
           {sheet_.source,
@@ -580,6 +604,7 @@ private:
   SheetReading reading_;
   std::vector<Title> titles_;
   std::vector<const TableRow*> split_rows_;   ///< With more cells than the header.
+  std::vector<const TableRow*> unclear_sums_; ///< Called as sums are, of other numbers.
   std::optional<Title> above_header_;         ///< Alone in the row above it.
   UnlabelledSums sums_{reading_, layout_};
   std::size_t sums_end_ = 0;        ///< The line below the last sums.

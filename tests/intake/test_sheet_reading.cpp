@@ -269,3 +269,52 @@ TEST_CASE("A column Pool that counts up is asked about") {
   CHECK(columns_of("Pool,Mob,EPG pre,EPG post\n10,W,450,0\n10,W,300,50\n8,W,300,0\n") ==
         "animals_in_pool group epg_before epg_after");
 }
+
+namespace {
+
+/// Five animals, and a row called so.
+Passed five_and(const std::string& name, const std::string& counts) {
+  return Passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\n3,W,450,0\n4,W,300,100\n"
+                "5,W,350,100\n" +
+                name + ",W," + counts + "\n");
+}
+
+} // namespace
+
+TEST_CASE("A sum or a mean under a longer name is passed over where its numbers agree") {
+  for (const std::string name : {"Total for mob", "Mob total", "Mob total of 12",
+                                 "Total for white drench", "Sum all", "Totaal", "Whole mob"}) {
+    INFO(name);
+    const Passed passed = five_and(name, "1950,250");
+    CHECK(passed.rows == 5);
+    CHECK(passed.told.size() == 1);
+  }
+  for (const std::string name : {"Mean of mob", "Group mean 12 head", "Mean \xC2\xB1 SE", "Ave FEC",
+                                 "avge", "Std. dev", "x\xCC\x84", "Moyenne lot A", "Promedio grupo",
+                                 "M\xC3\xA9"
+                                 "dia do lote",
+                                 "Gemiddelde", "Group of white"}) {
+    INFO(name);
+    CHECK(five_and(name, "390,50").rows == 5);
+  }
+  // By its numbers alone a row with a tag like the others is a sum where two columns, or many
+  // rows, say so; and a mean never.
+  CHECK(five_and("A6", "1950,250").rows == 5);
+  CHECK(five_and("A6", "1950,").rows == 6);
+  CHECK(five_and("A6", "390,50").rows == 6);
+  CHECK(five_and("Summer", "400,50").rows == 6);
+  CHECK(five_and("Bess", "1900,250").rows == 6);
+}
+
+TEST_CASE("A sum of a group alone, and of what stands below the sums before, is one") {
+  const Passed passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\nTotal for W,,850,50\n"
+                      "3,B,450,0\n4,B,300,100\nTotal for B,,750,100\nMean for all,,400,37.5\n");
+  CHECK(passed.rows == 4);
+}
+
+TEST_CASE("A row called as sums are, of other numbers, is refused") {
+  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\nMob total of 12,W,4000,50\n") ==
+        "t.csv:4: column 1 (Tag): found \"Mob total of 12\", which reads as a sum or a mean, and "
+        "counts that are neither of the rows above it; expected a word such as Total or Mean alone "
+        "in this cell, if the row sums others up; or the name of an animal without such a word");
+}

@@ -418,3 +418,12 @@ TEST_CASE("EPG of 0 beside eggs seen offer no factor, since none is 0") {
                         Catch::Contains("eggs_after=Eggs after") &&
                         !Catch::Contains("factor-after"));
 }
+
+TEST_CASE("A row called Total for mob is looked at by its numbers in our own form too") {
+  const std::string start = "group,animal,eggs_before,eggs_after\nW,1,40,5\nW,2,4,0\n";
+  CHECK(eggs_of(understood(start + "W,Total for mob,44,5\n")) ==
+        Lines{"W 1: 40 to 5", "W 2: 4 to 0"});
+  CHECK_THAT(refusal(start + "W,Total for mob,45,5\n"),
+             Catch::Contains("which reads as a sum or a mean"));
+  CHECK(eggs_of(understood(start + "W,Summer,44,5\n")).size() == 3);
+}
