@@ -5,6 +5,7 @@
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/header_row.hpp"
+#include "intake/oocysts.hpp"
 #include "intake/open_question.hpp"
 #include "intake/unlabelled_sums.hpp"
 #include "trial/drug_words.hpp"
@@ -69,6 +70,7 @@ public:
     settle_sections();
     look_into_cells();
     settle_twins();
+    ask_for_oocysts(reading_, layout_);
     tell_passed_over();
     return std::move(reading_);
   }
