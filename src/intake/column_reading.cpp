@@ -95,6 +95,16 @@ public:
     });
   }
 
+  /// "Eggs before (factor 15)" is a column of counts that says its factor.
+  bool say_factor_of_counts() const {
+    if (!have(HeadWord::before) && !have(HeadWord::after))
+      return false;
+    for (std::size_t i = 0; i + 1 < pieces_.size(); ++i)
+      if (pieces_[i].means == HeadWord::factor && pieces_[i + 1].number)
+        return true;
+    return false;
+  }
+
   std::optional<int> last_number() const {
     std::optional<int> last;
     for (const HeadPiece& piece : pieces_)
@@ -229,7 +239,7 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   });
   const bool counts =
       pieces.have(HeadWord::count) || pieces.have(HeadWord::eggs) || pieces.have(HeadWord::epg);
-  if (pieces.have(HeadWord::factor)) {
+  if (pieces.have(HeadWord::factor) && !(counts && pieces.say_factor_of_counts())) {
     const TimePoint time = time_point(pieces.all(), "");
     column.kind = Kind::attribute;
     column.name = "factor";

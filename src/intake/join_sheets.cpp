@@ -319,6 +319,33 @@ private:
     }
   }
 
+  /// Two rows of one name, each without its fellow, under groups that differ: one animal that
+  /// changed its group, or was entered under a wrong one. As two animals it would be in no count
+  /// of both times, and a drench could lose the eggs that it left.
+  void refuse_other_groups(const std::vector<const RawAnimal*>& left_here,
+                           const std::vector<RawCell>& left_there,
+                           const std::vector<std::string>& groups_there) {
+    std::map<std::string, std::vector<const RawAnimal*>> here;
+    for (const RawAnimal* animal : left_here)
+      here[loose_name(animal->tag.text)].push_back(animal);
+    std::map<std::string, std::size_t> there;
+    for (const RawCell& tag : left_there)
+      ++there[loose_name(tag.text)];
+    for (std::size_t i = 0; i < left_there.size(); ++i) {
+      const RawCell& tag = left_there[i];
+      const auto found = here.find(loose_name(tag.text));
+      if (tag.text.empty() || found == here.end() || found->second.size() > 1 ||
+          there[loose_name(tag.text)] > 1)
+        continue;
+      const RawAnimal& own = *found->second.front();
+      problems_.add(tag.problem(
+          fmt::format("{} of {}, which is of {} on {} of {}", in_quotes(tag.text),
+                      in_quotes(groups_there[i]), in_quotes(own.group),
+                      own.tag.source.line(own.tag.line), own.tag.source.shown()),
+          "the same group in all rows of an animal; of two animals, names that differ"));
+    }
+  }
+
   /// A name without what clerks leave out: capitals, and zeros at the start of a number.
   static std::string loose_name(const std::string& tag) {
     std::string out;
@@ -395,6 +422,8 @@ private:
         by_group && !second.sheet.animals.empty() ? second.sheet.animals.front().group : "";
     std::size_t matched = 0;
     std::vector<std::string> alone;
+    std::vector<RawCell> left_there; // before they are moved
+    std::vector<std::string> groups_there;
     for (RawAnimal& animal : second.sheet.animals) {
       auto found = index_of.find(key(animal));
       if (const auto spelt = other_spelling.find(key(animal));
@@ -402,6 +431,8 @@ private:
         found = index_of.find({spelt->first.first, spelt->second});
       if (found == index_of.end()) {
         alone.push_back(animal.tag.text);
+        left_there.push_back(animal.tag);
+        groups_there.push_back(animal.group);
         // Without a group it can be compared with none.
         if (by_group || !first.sheet.has_groups)
           joined.animals.push_back(std::move(animal));
@@ -430,6 +461,14 @@ private:
       own.counts.merge(animal.counts);
       own.attributes.merge(animal.attributes);
       ++matched;
+    }
+    if (by_group && matched > 0) {
+      std::vector<const RawAnimal*> left_here;
+      for (const auto& [named, places] : index_of)
+        if (!matched_.contains(named))
+          for (const std::size_t each : places)
+            left_here.push_back(&joined.animals[each]);
+      refuse_other_groups(left_here, left_there, groups_there);
     }
     problems_.throw_if_any();
     if (matched == 0)

@@ -4,7 +4,9 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/head_factor.hpp"
 #include "intake/open_question.hpp"
+#include "intake/some_eggs.hpp"
 #include "trial/field_words.hpp"
 #include "trial/missing_factor.hpp"
 #include "trial/trial_columns.hpp"
@@ -58,9 +60,11 @@ public:
   }
 
   void settle() {
+    refuse_some_eggs();
     refuse_what_is_no_count();
     take_factor_from_epg();
     refuse_without_factor();
+    compare_with_heads();
     compare_with_epg();
     ask_for_words();
     refuse_units_at_odds();
@@ -92,23 +96,47 @@ private:
     return each.factor ? std::optional(*each.factor / layout_.mean_of.value_or(1)) : std::nullopt;
   }
 
+  static constexpr const char* least_it_can_be =
+      "the least it can be (before treatment the least makes the fall look smaller than it was; "
+      "after treatment the truth may be worse than what is shown)";
+
+  /// "TNTC", "positive" and ">1000" are no zero, and whatever their owner answers: eggs that were
+  /// seen and left out, or taken for none, would make a drench that failed look good.
+  void refuse_some_eggs() {
+    for (const SettledCount& each : counts_) {
+      const bool answered =
+          each.cell.says == Says::none_seen || each.cell.says == Says::not_sampled;
+      if (each.cell.says == Says::nothing || each.cell.says == Says::number ||
+          each.cell.says == Says::below ||
+          !(says_some_eggs(each.count->cell.text) || (answered && least_of(each.count->cell.text))))
+        continue;
+      const std::string word = in_quotes(each.count->cell.text);
+      const std::string said = each.cell.says == Says::none_seen     ? ", called none-seen,"
+                               : each.cell.says == Says::not_sampled ? ", called not-sampled,"
+                                                                     : "";
+      problems_.add_once("cell " + word,
+                         each.count->cell.problem(
+                             fmt::format("{}{} which says that there were eggs and is no zero",
+                                         word, said.empty() ? "," : said),
+                             fmt::format("the number of eggs or EPG, or {}", least_it_can_be)));
+    }
+  }
+
   void refuse_what_is_no_count() {
     for (const SettledCount& each : counts_) {
-      if (each.cell.says != Says::no_count)
+      if (each.cell.says != Says::no_count || says_some_eggs(each.count->cell.text))
         continue;
       const std::string word = in_quotes(each.count->cell.text);
       const bool has_digit = each.count->cell.text.find_first_of("0123456789") != std::string::npos;
-      problems_.add_once(
-          "cell " + word,
-          each.count->cell.problem(
-              word,
-              has_digit
-                  ? Wording(
-                        "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)")
-                  : Wording("a number of eggs or EPG, or a word that is known: ") +
-                        Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
-                        Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
-                        " says what it means"));
+      Wording expected = Wording("a number of eggs or EPG, or a word that is known: ") +
+                         Mention{Setting::cell, each.count->cell.text + "=none-seen"} + " or " +
+                         Mention{Setting::cell, each.count->cell.text + "=not-sampled"} +
+                         " says what it means";
+      if (const auto least = least_of(each.count->cell.text))
+        expected = fmt::format("the number that was counted, or {}, {}", *least, least_it_can_be);
+      else if (has_digit)
+        expected = "one number of eggs or EPG, such as 12, 350 or <50 (empty: not sampled)";
+      problems_.add_once("cell " + word, each.count->cell.problem(word, std::move(expected)));
     }
     problems_.throw_if_any();
   }
@@ -174,7 +202,7 @@ private:
     const RawCell& epg = *each.count->epg_beside;
     std::vector<LayoutAnswer> answers;
     if (const auto eggs = parse_number(each.count->cell.text); eggs && *eggs > 0)
-      if (const auto said = parse_number(epg.text))
+      if (const auto said = parse_number(epg.text); said && *said > 0)
         answers.push_back(answer(fmt::format("factor-{}", to_string(each.key->time.occasion)),
                                  fmt::format("{:.6g}", *said / *eggs),
                                  "if one egg stands for that"));
@@ -225,6 +253,81 @@ private:
               expected_factor(fmt::format("factor_{}", to_string(each.key->time.occasion)), hint)));
     }
     problems_.throw_if_any();
+  }
+
+  // A factor that stands in a head.
+
+  /// A number that reads as the factor and is not the one that is read by, in the head of "Eggs
+  /// before (x15)", would turn the eggs of one time into too many or too few.
+  void compare_with_heads() {
+    constexpr double rounding = 0.005;
+    std::map<std::pair<SampleTime, std::string>, std::set<std::string>> heads_of_time;
+    for (const SettledCount& each : counts_)
+      heads_of_time[{each.key->time, each.key->worm}].insert(each.count->cell.head);
+    std::set<std::pair<std::string, double>> compared;
+    std::set<std::string> agreed;
+    for (const SettledCount& each : counts_) {
+      const std::string& head = each.count->cell.head;
+      if (!each.factor || each.cell.says == Says::nothing ||
+          !compared.emplace(head, *each.factor).second)
+        continue;
+      const auto said = factor_in_head(head);
+      // A bare number tells repeats apart, or means what its owner says by naming the column.
+      if (!said || (said->bare && (heads_of_time[{each.key->time, each.key->worm}].size() > 1 ||
+                                   each.key->repeat > 0 || is_named(head))))
+        continue;
+      if (std::abs(said->value - *each.factor) > rounding * *each.factor)
+        refuse_factor_of_head(each, *said);
+      agreed.insert(head);
+    }
+    if (agreed.empty())
+      return;
+    constexpr std::size_t most_listed = 8;
+    log_.tell(fmt::format(
+        "the number in {} is taken for the factor, with which it agrees",
+        quoted_list(std::vector<std::string>(agreed.begin(), agreed.end()), most_listed)));
+  }
+
+  /// Whether its owner says what a column is.
+  bool is_named(const std::string& head) const {
+    return std::ranges::any_of(layout_.columns, [&](const auto& column) {
+      return look_of(head).ends_with(look_of(column.second));
+    });
+  }
+
+  /// @throws OpenQuestion; InputError where the factor stands in the table too.
+  [[noreturn]] static void refuse_factor_of_head(const SettledCount& each, const HeadFactor& said) {
+    const RawCell& cell = each.count->cell;
+    const std::string occasion(to_string(each.key->time.occasion));
+    Problem place{cell.source,
+                  0,
+                  cell.column,
+                  cell.head,
+                  fmt::format("{} in this head, which reads as what one egg stands for, and a "
+                              "factor of {:g} {} treatment",
+                              said.text, *each.factor, occasion),
+                  {}};
+    const bool in_table = std::ranges::any_of(each.animal->attributes, [&](const auto& attribute) {
+      return attribute.first.starts_with("factor") && attribute.second.column > 0 &&
+             parse_number(attribute.second.text) == each.factor;
+    });
+    if (in_table) {
+      place.expected = "one factor in the head and in the column of factors; or a head without a "
+                       "number that is none";
+      throw InputError({std::move(place)});
+    }
+    std::vector<LayoutAnswer> answers{answer(
+        "factor-" + occasion, fmt::format("{:g}", said.value),
+        fmt::format("if one egg seen {} treatment stands for {:g} EPG{}", occasion, said.value,
+                    said.bare ? "" : "; if not, mend the head, which must not say so"))};
+    if (said.bare)
+      for (const CountUnit unit : {CountUnit::eggs, CountUnit::epg})
+        if (each.count->unit.value_or(unit) == unit)
+          answers.push_back(
+              answer("column",
+                     fmt::format("{}_{}={}", to_string(unit), to_string(each.key->time), cell.head),
+                     "if the number means something else"));
+    throw OpenQuestion(std::move(place), std::move(answers));
   }
 
   void ask_for_words() const {

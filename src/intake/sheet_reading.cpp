@@ -5,6 +5,7 @@
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/header_row.hpp"
+#include "intake/oocysts.hpp"
 #include "intake/open_question.hpp"
 #include "intake/unlabelled_sums.hpp"
 #include "trial/drug_words.hpp"
@@ -13,6 +14,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <cstdint>
 #include <functional>
 #include <map>
 #include <utility>
@@ -68,6 +71,7 @@ public:
     settle_sections();
     look_into_cells();
     settle_twins();
+    ask_for_oocysts(reading_, layout_);
     tell_passed_over();
     return std::move(reading_);
   }
@@ -161,6 +165,20 @@ private:
       sums_.end_block();
       return;
     }
+    if (reading_.attribute("animal") != nullptr && has_count(row)) {
+      const std::string_view name = of_attribute(row, "animal");
+      const auto found = sums_.of_named(row, name);
+      if (found == UnlabelledSums::Named::sum) {
+        passed(names_a_sum(name) ? "sums and means" : unlabelled_sums, table_row);
+        sums_.end_block();
+        sums_end_ = table_row.line + 1;
+        return;
+      }
+      if (found == UnlabelledSums::Named::unclear) {
+        unclear_sums_.push_back(&table_row);
+        return;
+      }
+    }
     if (is_another_header(row)) {
       problems_.add({sheet_.source,
                      table_row.line,
@@ -243,6 +261,16 @@ private:
 
   /// Only of what is a table of counts: lines of any text may look like a header.
   void tell_split_rows() {
+    for (const TableRow* row : unclear_sums_) {
+      const ColumnReading& column = *reading_.attribute("animal");
+      problems_.add(
+          {sheet_.source, row->line, column.index + 1, column.head,
+           in_quotes(SampleRow{row, {}}.cell(column.index)) +
+               ", which reads as a sum or a mean, and counts that are neither of the rows "
+               "above it",
+           "a word such as Total or Mean alone in this cell, if the row sums others up; "
+           "or the name of an animal without such a word"});
+    }
     for (const TableRow* row : split_rows_)
       problems_.add(
           {sheet_.source,
@@ -333,6 +361,7 @@ private:
     for (ColumnReading& column : reading_.columns) {
       if (column.by_layout)
         continue;
+      ask_what_pools_are(column);
       const auto cells = cells_of(reading_, column.index);
       const auto is_date = [&](std::string_view cell) {
         return written_date(cell, layout_.words()).has_value();
@@ -362,6 +391,60 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+  }
+
+  // Pools.
+
+  /// "Pool" with 1, 2, 3 ... below it may number the pools, or say how many animals are in each;
+  /// and of what numbers them it is told that nothing says how many there are.
+  void ask_what_pools_are(const ColumnReading& column) {
+    const std::vector<HeadPiece> pieces = layout_.words().pieces_of(column.head);
+    if (column.name == "animals_in_pool" && pieces.size() == 1 && !says_more(column.head) &&
+        counts_up(column))
+      throw OpenQuestion(
+          {sheet_.source,
+           reading_.header_line,
+           column.index + 1,
+           column.head,
+           "1, 2, 3 and so on, which may number the pools or say how many animals are in each",
+           {}},
+          {answer("column", "animal=" + column.head, "the names of the pools"),
+           answer("column", "animals_in_pool=" + column.head, "how many animals are in each")});
+    const bool names_pools = column.kind == Kind::attribute && column.name == "animal" &&
+                             says_pool(column.head) &&
+                             reading_.attribute("animals_in_pool") == nullptr;
+    if (names_pools)
+      log_.tell(fmt::format("{}: {} is taken for the names of samples: nothing says how many "
+                            "animals are in each pool (a column animals_in_pool would)",
+                            sheet_.source.shown(), in_quotes(column.head)));
+  }
+
+  static bool says_pool(std::string_view head) {
+    const std::string look = unaccented_look_of(head);
+    return look.find("pool") != std::string::npos || look.find("composite") != std::string::npos;
+  }
+
+  /// "Pool size" says what it holds.
+  static bool says_more(std::string_view head) {
+    const std::string words = plain_words(unaccented_look_of(head));
+    constexpr std::array<std::string_view, 7> bare{
+        "pool", "pools", "pooled", "composite", "composites", "sammelprobe", "melange"};
+    return std::ranges::find(bare, words) == bare.end();
+  }
+
+  /// 1, 2, 3 ..., and perhaps from 1 again, each perhaps in several rows.
+  bool counts_up(const ColumnReading& column) const {
+    constexpr std::uint64_t enough = 3;
+    std::uint64_t last = 0;
+    std::uint64_t most = 0;
+    for (const SampleRow& row : reading_.rows) {
+      const auto number = parse_whole_number(row.cell(column.index));
+      if (!number || (*number != last && *number != last + 1 && *number != 1) || *number == 0)
+        return false;
+      last = *number;
+      most = std::max(most, last);
+    }
+    return most >= enough;
   }
 
   // Two columns of one meaning.
@@ -525,8 +608,9 @@ private:
   /// make something else of one.
   std::vector<const ColumnReading*> counts_;
   std::vector<Title> titles_;
-  std::vector<const TableRow*> split_rows_; ///< With more cells than the header.
-  std::optional<Title> above_header_;       ///< Alone in the row above it.
+  std::vector<const TableRow*> split_rows_;   ///< With more cells than the header.
+  std::vector<const TableRow*> unclear_sums_; ///< Called as sums are, of other numbers.
+  std::optional<Title> above_header_;         ///< Alone in the row above it.
   UnlabelledSums sums_{reading_, layout_};
   std::size_t sums_end_ = 0;        ///< The line below the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.

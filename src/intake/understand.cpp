@@ -14,6 +14,7 @@
 #include "intake/settle_attributes.hpp"
 #include "intake/settle_counts.hpp"
 #include "intake/sheet_reading.hpp"
+#include "intake/unlabelled_sums.hpp"
 #include "intake/untreated_groups.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/trial_columns.hpp"
@@ -60,6 +61,17 @@ bool names_impossible_visit(const TableRow& header) {
   });
 }
 
+/// Whether an animal is called as sums are, "Total for mob": its numbers tell what it is, and they
+/// are looked at where tables of any form are read.
+bool has_named_sums(const TrialTable& table) {
+  for (const Trial& trial : table.trials)
+    for (const Group& group : trial.groups)
+      if (std::ranges::any_of(group.animals,
+                              [](const Animal& animal) { return names_a_sum(animal.tag); }))
+        return true;
+  return false;
+}
+
 /// A layout that changes even what a table in our own form says.
 bool overrules_our_form(const Layout& layout) {
   return !layout.columns.empty() || layout.mean_of;
@@ -77,8 +89,11 @@ public:
     std::exception_ptr refused;
     if (!overrules_our_form(layout_)) {
       try {
-        add(read_trials(table.bytes, table.source, options), table.source);
-        return;
+        TrialTable strict = read_trials(table.bytes, table.source, options);
+        if (!has_named_sums(strict)) {
+          add(std::move(strict), table.source);
+          return;
+        }
       } catch (const InputError&) {
         refused = std::current_exception();
       }

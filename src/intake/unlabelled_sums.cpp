@@ -1,6 +1,9 @@
 #include "intake/unlabelled_sums.hpp"
 
+#include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "trial/name_words.hpp"
 
 #include <algorithm>
 #include <array>
@@ -8,6 +11,130 @@
 #include <iterator>
 
 namespace eggfall {
+namespace {
+
+/// Without accents; those of other languages than English from memory.
+constexpr std::array<std::string_view, 36> words_of_sums{
+    "total",     "totals",     "subtotal",     "subtotals", "sum",         "sums",
+    "mean",      "means",      "average",      "averages",  "avg",         "avge",
+    "median",    "medians",    "stdev",        "std",       "summe",       "gesamt",
+    "insgesamt", "mittelwert", "durchschnitt", "somme",     "moyenne",     "moyennes",
+    "mediane",   "suma",       "promedio",     "promedios", "mediana",     "soma",
+    "totaal",    "gemiddelde", "gemiddeld",    "totaux",    "gesamtsumme", "totale"};
+
+/// Short ones, which names of animals may have among other words.
+constexpr std::array<std::string_view, 9> words_at_an_end{"ave",    "av", "moy", "prom", "media",
+                                                          "medias", "sd", "sem", "cv"};
+
+bool has_figure(std::string_view text) {
+  return text.find_first_of("0123456789") != std::string_view::npos;
+}
+
+} // namespace
+
+bool names_a_sum(std::string_view name) {
+  const std::string words = plain_words(unaccented_look_of(normalised(name)));
+  for (std::size_t start = 0; start < words.size();) {
+    const std::size_t end = std::min(words.find(' ', start), words.size());
+    const std::string_view word = std::string_view(words).substr(start, end - start);
+    const bool at_an_end = start == 0 || end == words.size();
+    const bool alone = start == 0 && end == words.size();
+    if (!alone &&
+        (std::ranges::find(words_of_sums, word) != words_of_sums.end() ||
+         (at_an_end && std::ranges::find(words_at_an_end, word) != words_at_an_end.end())))
+      return true;
+    start = end + 1;
+  }
+  return false;
+}
+
+UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string_view name) {
+  add_rows_above();
+  const bool by_name = names_a_sum(name);
+  const bool unlike_tags =
+      !name.empty() && !has_figure(name) && tags_with_digits_ == rows_added_ && rows_added_ > 0;
+  std::vector<const AboveByColumn*> sets{&of_all_, &of_block_};
+  for (const std::string& group : {group_name_of(row), last_group_})
+    if (const auto found = of_group_.find(group); found != of_group_.end())
+      sets.push_back(&found->second);
+  const bool fits = std::ranges::any_of(sets, [&](const AboveByColumn* above) {
+    return is_sum_of(row, *above, by_name, unlike_tags) ||
+           is_mean_of(row, *above, by_name, unlike_tags);
+  });
+  return fits ? Named::sum : by_name ? Named::unclear : Named::animal;
+}
+
+/// Running sums, or each row would be compared with all above it.
+void UnlabelledSums::add_rows_above() {
+  if (counts_.empty())
+    counts_ = reading_.counts();
+  const ColumnReading* const tag = reading_.attribute("animal");
+  for (; rows_added_ < reading_.rows.size(); ++rows_added_) {
+    const SampleRow& row = reading_.rows[rows_added_];
+    tags_with_digits_ += tag != nullptr && has_figure(row.cell(tag->index)) ? 1 : 0;
+    last_group_ = group_name_of(row);
+    for (const ColumnReading* column : counts_)
+      if (const auto number = number_of(row, *column))
+        for (AboveByColumn* above : {&of_all_, &of_block_, &of_group_[last_group_]}) {
+          Above& each = (*above)[column->index];
+          each.sum += *number;
+          ++each.numbers;
+          each.not_zero += *number > 0 ? 1 : 0;
+        }
+  }
+}
+
+std::string UnlabelledSums::group_name_of(const SampleRow& row) const {
+  return std::string(group_of(row));
+}
+
+/// Of small counts one may well be the sum of four others: by its numbers alone a row is a sum if
+/// two columns say so, or many rows, or its name is unlike the tags above it.
+bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
+                               bool unlike_tags) const {
+  constexpr std::size_t enough = 4;
+  constexpr std::size_t many = 8;
+  std::size_t most_summed = 0;
+  std::size_t not_empty = 0;
+  for (const ColumnReading* column : counts_) {
+    const auto said = number_of(row, *column);
+    if (!said)
+      continue;
+    const auto found = above.find(column->index);
+    if (found == above.end() || found->second.numbers < 2 || *said != found->second.sum)
+      return false;
+    most_summed = std::max(most_summed, found->second.not_zero);
+    not_empty += found->second.not_zero > 1 ? 1 : 0;
+  }
+  if (by_name)
+    return most_summed > 0;
+  return most_summed >= many || (most_summed >= enough && (not_empty > 1 || unlike_tags));
+}
+
+/// An animal's counts may be the rounded means of those above it by luck.
+bool UnlabelledSums::is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
+                                bool unlike_tags) const {
+  constexpr std::size_t enough = 4;
+  if (!by_name && !unlike_tags)
+    return false;
+  std::size_t fewest = 0;
+  std::size_t columns = 0;
+  for (const ColumnReading* column : counts_) {
+    const auto said = number_of(row, *column);
+    if (!said)
+      continue;
+    const auto found = above.find(column->index);
+    if (found == above.end() || found->second.numbers < 2)
+      return false;
+    const int decimals = read_count_cell(row.cell(column->index), layout_).decimals;
+    const double mean = found->second.sum / static_cast<double>(found->second.numbers);
+    if (std::abs(*said - mean) > 0.501 * std::pow(10.0, -decimals))
+      return false;
+    fewest = columns == 0 ? found->second.numbers : std::min(fewest, found->second.numbers);
+    ++columns;
+  }
+  return by_name ? columns > 0 : columns > 1 && fewest >= enough;
+}
 
 bool UnlabelledSums::has(const SampleRow& row) {
   // Sums are few; looking above each of many rows without a name would take their square.

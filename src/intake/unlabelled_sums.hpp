@@ -4,11 +4,17 @@
 #include "intake/sheet_reading.hpp"
 
 #include <cstddef>
+#include <map>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <vector>
 
 namespace eggfall {
+
+/// Whether a name has a word such as total or mean in it beside others: "Total for white drench",
+/// "Mob total of 12". "Summer" has none.
+bool names_a_sum(std::string_view name);
 
 /// Finds rows below the animals that sum them up without a word that says so.
 class UnlabelledSums {
@@ -22,11 +28,27 @@ public:
   /// names no animals could be animals: there, four counts must make up a sum.
   bool has(const SampleRow& row);
 
+  /// What a row with a name in its animal's cell is.
+  enum class Named {
+    animal,
+    sum,
+    unclear, ///< Called as a sum is, of numbers that are no sum and no mean of those above.
+  };
+
+  /// A sum or a mean by its name (names_a_sum()) and its numbers; or by its numbers alone, where
+  /// they are the sums of four counts or more and could hardly be an animal's, or means of as many
+  /// under a name without a digit below tags that all have one.
+  Named of_named(const SampleRow& row, std::string_view name);
+
   /// Whether they are the means of all rows above, in a table of animals without names.
   bool are_means_of_all(const SampleRow& row) const;
 
   /// Sums stand here: the next are of the rows below.
-  void end_block() { sums_before_ = reading_.rows.size(); }
+  void end_block() {
+    sums_before_ = reading_.rows.size();
+    add_rows_above();
+    of_block_.clear();
+  }
 
 private:
   using Rows = std::vector<const SampleRow*>;
@@ -41,8 +63,30 @@ private:
   template <typename Fits>
   bool each_number_is(const SampleRow& row, const Rows& rows, const Fits& fits) const;
 
+  /// What stands above in one column of counts.
+  struct Above {
+    double sum = 0;
+    std::size_t numbers = 0;
+    std::size_t not_zero = 0;
+  };
+  using AboveByColumn = std::map<std::size_t, Above>;
+
+  void add_rows_above();
+  std::string group_name_of(const SampleRow& row) const;
+  bool is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
+                 bool unlike_tags) const;
+  bool is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
+                  bool unlike_tags) const;
+
   const SheetReading& reading_;
   const Layout& layout_;
+  std::vector<const ColumnReading*> counts_; ///< reading_.counts(), once asked for.
+  std::size_t rows_added_ = 0;               ///< To what stands above.
+  std::size_t tags_with_digits_ = 0;         ///< Of these rows.
+  AboveByColumn of_all_;
+  AboveByColumn of_block_;                        ///< Below the last sums.
+  std::map<std::string, AboveByColumn> of_group_; ///< By its name.
+  std::string last_group_;
   std::size_t sums_before_ = 0; ///< Rows above the last sums.
   std::size_t looked_at_ = 0;   ///< Rows that could have been sums.
 };

@@ -12,6 +12,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <vector>
 
 namespace eggfall {
 namespace {
@@ -55,6 +56,49 @@ bool is_drenched(const std::string& group) {
   return look_of(group) == "t" || !substances_in(group).empty();
 }
 
+/// Whether a cell names something that was given: no mark or word for nothing, and no 0.
+bool names_a_treatment(const RawCell& cell, const TableWords& words) {
+  if (trimmed(cell.text).empty() || words.role(cell.text) == Role::control ||
+      words.cell(cell.text) || words.yes_or_no(cell.text) == false)
+    return false;
+  const auto number = parse_number(cell.text);
+  return !number || *number > 0;
+}
+
+/// What a row says of a drench, a dose or a day of treatment; null if it says nothing of any.
+const RawCell* treatment_in(const RawAnimal& animal, const TableWords& words) {
+  for (const char* const name : {"drench", "class", "dose_ml", "date_treated"})
+    if (const auto found = animal.attributes.find(name);
+        found != animal.attributes.end() && names_a_treatment(found->second, words))
+      return &found->second;
+  return nullptr;
+}
+
+/// Whether "untreated" in a column of drenches, and no column of roles, made it a control.
+bool is_control_by_drench(const RawAnimal& animal, const TableWords& words) {
+  const auto role = animal.attributes.find("role");
+  if (role == animal.attributes.end() || role->second.text != to_string(Role::control))
+    return false;
+  const std::vector<HeadPiece> pieces = words.pieces_of(role->second.head);
+  return std::ranges::find(pieces, HeadWord::drench, &HeadPiece::means) != pieces.end() &&
+         std::ranges::find(pieces, HeadWord::role, &HeadPiece::means) == pieces.end();
+}
+
+/// A group that is called control and was given a drench may be the drench that is on trial: it
+/// would have no verdict at all, and the others would be compared with it.
+void ask_for_drenched_control(const std::vector<RawAnimal>& animals, const std::string& group,
+                              const TableWords& words) {
+  for (const RawAnimal& animal : animals)
+    if (const RawCell* const given = animal.group == group ? treatment_in(animal, words) : nullptr)
+      throw OpenQuestion(
+          given->problem(fmt::format("{} for {} of the group {}, which is called untreated",
+                                     in_quotes(given->text), in_quotes(animal.tag.text),
+                                     in_quotes(group)),
+                         {}),
+          {answer("control", group, "if it was not treated"),
+           answer("treated", group, "if it was")});
+}
+
 } // namespace
 
 void take_treated(std::vector<RawAnimal>& animals, const Layout& layout) {
@@ -66,6 +110,13 @@ void take_treated(std::vector<RawAnimal>& animals, const Layout& layout) {
 void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
                           const ReadOptions& options, ReadingLog& log) {
   constexpr std::size_t longest_cut_short = 4; // "ctrl" is asked about
+  std::set<std::string> by_drench;
+  for (const RawAnimal& animal : animals)
+    if (options.control != animal.group && !by_drench.contains(animal.group) &&
+        is_control_by_drench(animal, layout.words())) {
+      by_drench.insert(animal.group);
+      ask_for_drenched_control(animals, animal.group, layout.words());
+    }
   std::set<std::string> without_role;
   for (const RawAnimal& animal : animals) {
     const auto role = animal.attributes.find("role");
@@ -81,6 +132,7 @@ void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
   if (!options.control.empty() || without_role.size() != 1)
     return;
   const std::string& name = *without_role.begin();
+  ask_for_drenched_control(animals, name, layout.words());
   for (RawAnimal& animal : animals)
     if (animal.group == name)
       give_role(animal, Role::control);

@@ -12,11 +12,12 @@ namespace eggfall {
 namespace {
 
 /// Left out on purpose: words that animals are called by ("Max"), and "n".
-constexpr std::array<std::string_view, 18> sum_words{
-    "total",    "totals", "subtotal", "sub-total",      "grand total",
-    "sum",      "sums",   "mean",     "means",          "average",
-    "averages", "avg",    "median",   "geometric mean", "standard deviation",
-    "std dev",  "sd",     "s.d."};
+constexpr std::array<std::string_view, 22> sum_words{
+    "total",    "totals",   "subtotal", "sub-total",      "grand total",
+    "sum",      "sums",     "mean",     "means",          "average",
+    "averages", "avg",      "median",   "geometric mean", "standard deviation",
+    "std dev",  "sd",       "s.d.",     "std. dev",       "std. dev.",
+    "avge",     "x\xCC\x84"}; // the last is an x with a bar
 
 } // namespace
 

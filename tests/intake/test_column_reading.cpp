@@ -45,6 +45,8 @@ TEST_CASE("Heads of counts say eggs or EPG, or neither, and when") {
   CHECK(taken("EPG 3/5/2031") == "epg by date");
   CHECK(taken("Pre") == "count_before");
   CHECK(taken("EpG nach der Behandlung") == "epg_after");
+  CHECK(taken("Eggs before (factor 15)") == "eggs_before"); // and no column of factors
+  CHECK(taken("Egg factor before") == "factor_before");
 }
 
 TEST_CASE("Our own heads are held to what they mean") {

@@ -129,6 +129,18 @@ TEST_CASE("Who is in one sheet alone is told, and without a group left out") {
   CHECK(with_groups.animals.back() == "W 104: - to 250");
 }
 
+TEST_CASE("An animal whose group differs between two sheets is refused, not made into two") {
+  const std::string with_groups = "Tag,Mob,EPG\n101,W,0\n102,W,0\n103,W,250\n";
+  CHECK(refusal({{"before", before}, {"after", with_groups}}) ==
+        "after.csv:4: column 1 (Tag): found \"103\" of \"W\", which is of \"B\" on line 4 of "
+        "before.csv; expected the same group in all rows of an animal; of two animals, names that "
+        "differ");
+  // A number that each group has is a name within its group.
+  const std::string numbers = "Tag,Mob,EPG\n1,W,450\n2,W,300\n1,B,350\n2,B,400\n3,B,400\n";
+  const Joined joined({{"before", numbers}, {"after", "Tag,Mob,EPG\n1,W,0\n2,W,0\n1,B,50\n"}});
+  CHECK(joined.animals.size() == 5);
+}
+
 TEST_CASE("An animal twice in the sheet of after is refused") {
   CHECK(refusal({{"before", before}, {"after", "Tag,EPG\n101,250\n101,0\n"}}) ==
         "after.csv:3: column 1 (Tag): found \"101\" again; expected each animal once in a sheet of "

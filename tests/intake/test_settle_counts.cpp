@@ -114,10 +114,93 @@ TEST_CASE("Words of one meaning are taken for it and told; of two, their owner i
         "in some laboratories and for no sample in others; expected an answer: the setting cell "
         "-=none-seen, or the setting cell -=not-sampled");
   CHECK(settled({{"450"}, {"nd"}}, support::layout_of({{"cell", "nd=not-sampled"}})).after == "-");
-  CHECK(refusal({{"450"}, {"lots"}}) ==
-        "t.csv:2: column 4 (Post): found \"lots\"; expected a number of eggs or EPG, or a word "
-        "that is known: the setting cell lots=none-seen or the setting cell lots=not-sampled says "
+  CHECK(refusal({{"450"}, {"zz"}}) ==
+        "t.csv:2: column 4 (Post): found \"zz\"; expected a number of eggs or EPG, or a word "
+        "that is known: the setting cell zz=none-seen or the setting cell zz=not-sampled says "
         "what it means");
+}
+
+TEST_CASE("A word for some or many eggs is no zero and no gap, whatever its owner answers") {
+  const std::string way_out =
+      "the least it can be (before treatment the least makes the fall look smaller than it was; "
+      "after treatment the truth may be worse than what is shown)";
+  for (const std::string word : {"TNTC", "too many to count", "many", "lots", "High", "heavy",
+                                 "positive", "pos.", "+", "+++", "scanty", "a few", "trace",
+                                 "present", "seen", "eggs seen", "viele Eier", "positivo"}) {
+    INFO(word);
+    CHECK(refusal({{"450"}, {word}}) ==
+          "t.csv:2: column 4 (Post): found \"" + word +
+              "\", which says that there were eggs and is no zero; expected the number of eggs or "
+              "EPG, or " +
+              way_out);
+    for (const std::string answer : {"none-seen", "not-sampled"})
+      CHECK(refusal({{"450"}, {word}}, support::layout_of({{"cell", word + "=" + answer}}))
+                .find("called " + answer + ", which says that there were eggs") !=
+            std::string::npos);
+  }
+  CHECK(
+      refusal({{">1000"}, {"0"}}) ==
+      "t.csv:2: column 3 (Pre): found \">1000\"; expected the number that was counted, or 1000, " +
+          way_out);
+  CHECK(refusal({{"450"}, {"1000+"}}).find("or 1000, the least it can be") != std::string::npos);
+  CHECK(refusal({{"450"}, {">1000"}}, support::layout_of({{"cell", ">1000=none-seen"}}))
+            .find("called none-seen") != std::string::npos);
+}
+
+TEST_CASE("A number in a head that reads as the factor is compared with the factor") {
+  const auto under = [](const std::string& before, const std::string& after, double factor,
+                        const Layout& layout = {}) {
+    std::vector<RawAnimal> animals(1);
+    animals[0].tag.text = "101";
+    animals[0].counts[{{Occasion::before, 0}, {}, 0}] = {{"20", "t.csv", 2, 3, before},
+                                                         CountUnit::eggs};
+    animals[0].counts[{{Occasion::after, 0}, {}, 0}] = {{"1", "t.csv", 2, 4, after},
+                                                        CountUnit::eggs};
+    Problems problems;
+    ReadingLog log;
+    settle_counts(animals, {}, layout, support::with_factor(factor), problems, log);
+    problems.throw_if_any();
+    return texts_of(log.told());
+  };
+  const auto refused = [&](const std::string& before, const std::string& after,
+                           const Layout& layout = {}) {
+    return support::input_error([&] { under(before, after, 50, layout); });
+  };
+  CHECK(refused("Eggs before (x15)", "Eggs after (x50)") ==
+        "t.csv: column 3 (Eggs before (x15)): found 15 in this head, which reads as what one egg "
+        "stands for, and a factor of 50 before treatment; expected an answer: the setting "
+        "factor-before 15 (if one egg seen before treatment stands for 15 EPG; if not, mend the "
+        "head, which must not say so)");
+  for (const std::string head :
+       {"Eggs before x 15", "Eggs before \xC3\x97 15", "Eggs before (DL 15)",
+        "Eggs before (factor 15)", "Eggs before (15x)", "Eggs before [15]"})
+    CHECK(refused(head, "Eggs after").find("found 15 in this head") != std::string::npos);
+  // A bare number may be another thing, which its owner can say.
+  CHECK(refused("Eggs before (15)", "Eggs after (50)")
+            .find("or the setting column eggs_before=Eggs before (15) (if the number means "
+                  "something else)") != std::string::npos);
+  CHECK_NOTHROW(under("Eggs before (15)", "Eggs after (50)", 50,
+                      support::layout_of({{"column", "eggs_before=Eggs before (15)"}})));
+  CHECK(under("Eggs before (x15)", "Eggs after", 15) ==
+        Lines{"the number in \"Eggs before (x15)\" is taken for the factor, with which it agrees"});
+  for (const std::string head :
+       {"Eggs before", "Eggs before 2", "Max 15 before", "Eggs before (n = 15)",
+        "Eggs before (2031)", "Eggs before (day 0)"})
+    CHECK(under(head, "Eggs after", 50).empty());
+}
+
+TEST_CASE("A factor of a head that is not the one of the table's own column is refused") {
+  std::vector<RawAnimal> animals(1);
+  animals[0].attributes["factor_after"] = {"15", "t.csv", 2, 5, "Factor"};
+  animals[0].counts[{{Occasion::after, 0}, {}, 0}] = {{"2", "t.csv", 2, 4, "Post (x50)"},
+                                                      CountUnit::eggs};
+  Problems problems;
+  ReadingLog log;
+  CHECK(support::input_error([&] {
+          settle_counts(animals, {}, {}, support::with_factor(50), problems, log);
+        }) == "t.csv: column 4 (Post (x50)): found 50 in this head, which reads as what one egg "
+              "stands for, and a factor of 15 after treatment; expected one factor in the head and "
+              "in the column of factors; or a head without a number that is none");
 }
 
 TEST_CASE("A mark for thousands is told from a fraction by the factor") {

@@ -241,3 +241,107 @@ TEST_CASE("Counts that the owner names go before others of their time") {
   CHECK(read.reading.when() == nullptr);
   CHECK(read.reading.attribute("group") == nullptr);
 }
+
+TEST_CASE("What numbers pools names samples, and says nothing of how many animals are in them") {
+  for (const std::string head : {"Pool no", "Pool nr", "Pool number", "Pool id", "Composite no"}) {
+    INFO(head);
+    const ReadText read(head + ",Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n");
+    CHECK(columns_of(read.reading) == "animal group epg_before epg_after");
+    CHECK(texts_of(read.log.told()) ==
+          Lines{"t.csv: \"" + head +
+                "\" is taken for the names of samples: nothing says how many animals are in each "
+                "pool (a column animals_in_pool would)"});
+  }
+  CHECK(columns_of("Pool size,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+  CHECK(columns_of("No in pool,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+}
+
+TEST_CASE("A column Pool that counts up is asked about") {
+  for (const std::string head : {"Pool", "Pool #", "Composite"})
+    CHECK(refusal(head + ",Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n1,B,300,0\n") ==
+          "t.csv:1: column 1 (" + head +
+              "): found 1, 2, 3 and so on, which may number the pools or say how many animals are "
+              "in each; expected an answer: the setting column animal=" +
+              head + " (the names of the pools), or the setting column animals_in_pool=" + head +
+              " (how many animals are in each)");
+  CHECK(columns_of("Pool,Mob,EPG pre,EPG post\n10,W,450,0\n10,W,300,50\n8,W,300,0\n") ==
+        "animals_in_pool group epg_before epg_after");
+}
+
+namespace {
+
+/// Five animals, and a row called so.
+Passed five_and(const std::string& name, const std::string& counts) {
+  return Passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\n3,W,450,0\n4,W,300,100\n"
+                "5,W,350,100\n" +
+                name + ",W," + counts + "\n");
+}
+
+} // namespace
+
+TEST_CASE("A sum or a mean under a longer name is passed over where its numbers agree") {
+  for (const std::string name : {"Total for mob", "Mob total", "Mob total of 12",
+                                 "Total for white drench", "Sum all", "Totaal", "Whole mob"}) {
+    INFO(name);
+    const Passed passed = five_and(name, "1950,250");
+    CHECK(passed.rows == 5);
+    CHECK(passed.told.size() == 1);
+  }
+  for (const std::string name : {"Mean of mob", "Group mean 12 head", "Mean \xC2\xB1 SE", "Ave FEC",
+                                 "avge", "Std. dev", "x\xCC\x84", "Moyenne lot A", "Promedio grupo",
+                                 "M\xC3\xA9"
+                                 "dia do lote",
+                                 "Gemiddelde", "Group of white"}) {
+    INFO(name);
+    CHECK(five_and(name, "390,50").rows == 5);
+  }
+  // By its numbers alone a row with a tag like the others is a sum where two columns, or many
+  // rows, say so; and a mean never.
+  CHECK(five_and("A6", "1950,250").rows == 5);
+  CHECK(five_and("A6", "1950,").rows == 6);
+  CHECK(five_and("A6", "390,50").rows == 6);
+  CHECK(five_and("Summer", "400,50").rows == 6);
+  CHECK(five_and("Bess", "1900,250").rows == 6);
+}
+
+TEST_CASE("A sum of a group alone, and of what stands below the sums before, is one") {
+  const Passed passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\nTotal for W,,850,50\n"
+                      "3,B,450,0\n4,B,300,100\nTotal for B,,750,100\nMean for all,,400,37.5\n");
+  CHECK(passed.rows == 4);
+}
+
+TEST_CASE("A row called as sums are, of other numbers, is refused") {
+  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\nMob total of 12,W,4000,50\n") ==
+        "t.csv:4: column 1 (Tag): found \"Mob total of 12\", which reads as a sum or a mean, and "
+        "counts that are neither of the rows above it; expected a word such as Total or Mean alone "
+        "in this cell, if the row sums others up; or the name of an animal without such a word");
+}
+
+TEST_CASE(
+    "OPG is eggs per gram where another word is of a language that says so, or is asked about") {
+  const std::string rows = "\n1,W,450,0\n2,W,300,50\n";
+  CHECK(columns_of("Boucle,Lot,OPG avant,OPG apr\xC3\xA8s" + rows) ==
+        "animal group epg_before epg_after");
+  CHECK(columns_of("Brinco,Lote,OPG antes,OPG depois" + rows) ==
+        "animal group epg_before epg_after");
+  CHECK(refusal("Tag,Mob,EPG before,OPG after" + rows) ==
+        "t.csv:1: column 4 (OPG after): found OPG, which may be oocysts per gram: these are of "
+        "coccidia, which are no worms, and no cut-off is for them; expected an answer: the setting "
+        "column epg_after=OPG after (if these are eggs of worms per gram; oocysts cannot be judged "
+        "here; and so each such column)");
+  CHECK(refusal("Tier,Gruppe,OPG vor,OPG nach" + rows).find("oocysts") != std::string::npos);
+  CHECK(refusal("Tag,Mob,OPG D0,OPG D14" + rows).find("epg_before=OPG D0") != std::string::npos);
+  // Words for coccidia go before any language.
+  CHECK(refusal("Coccidia (oocysts per gram)\nBoucle,Lot,OPG avant,OPG apr\xC3\xA8s" + rows)
+            .find("(\"Coccidia (oocysts per gram)\" says so)") != std::string::npos);
+  CHECK(refusal("Boucle,Traitement,OPG avant,OPG apr\xC3\xA8s\n1,toltrazuril,450,0\n")
+            .find("(\"toltrazuril\" says so)") != std::string::npos);
+  CHECK(refusal("Lambs in OPG\nTag,Mob,Before,After" + rows).find("the setting counts epg") !=
+        std::string::npos);
+  const ReadText named(
+      "Tag,Mob,OPG before,OPG after" + rows,
+      support::layout_of({{"column", "epg_before=OPG before"}, {"column", "epg_after=OPG after"}}));
+  CHECK(columns_of(named.reading) == "animal group epg_before epg_after");
+}

@@ -100,6 +100,34 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
         Lines{"Control 1: 9 to 0", "White 2: 6 to 0"});
 }
 
+TEST_CASE("A group called control whose rows tell of a treatment is asked about") {
+  const std::string start = "Tag,Mob,EPG pre,EPG post,";
+  for (const auto& [head, given] :
+       std::vector<std::pair<std::string, std::string>>{{"Drench", "ivermectin"},
+                                                        {"Class", "ML"},
+                                                        {"Dose ml", "5"},
+                                                        {"Date drenched", "3 May 2031"}}) {
+    INFO(head);
+    const std::string table =
+        start + head + "\n1,Control,450,400," + given + "\n2,White,300,0," + given + "\n";
+    const std::string asked = refusal(table, support::layout_of({{"column", "group=Mob"}}));
+    CHECK_THAT(asked, Catch::Contains("for \"1\" of the group \"Control\", which is called "
+                                      "untreated; expected an answer: the setting control Control "
+                                      "(if it was not treated), or the setting treated Control (if "
+                                      "it was)"));
+    Layout layout = support::layout_of({{"column", "group=Mob"}});
+    layout.treated = {"Control"};
+    CHECK(eggs_of(understood(table, layout)) == Lines{"Control 1: 9 to 8", "White 2: 6 to 0"});
+  }
+  CHECK_THAT(
+      refusal("Tag,Drench,EPG pre,EPG post,Dose ml\n1,untreated,450,400,5\n2,white,300,0,5\n"),
+      Catch::Contains("\"5\" for \"1\" of the group \"untreated\""));
+  // What says that nothing was given is no treatment.
+  for (const std::string nothing : {"", "-", "0", "none", "n/a"})
+    CHECK(eggs_of(understood(start + "Dose ml\n1,Control,450,400," + nothing +
+                             "\n2,White,300,0,5\n"))[0] == "Control (control) 1: 9 to 8");
+}
+
 TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
   for (const std::string name : {"Ctrl", "Kontrolle unbehandelt", "-", "Group 3, not treated"})
     CHECK_THAT(refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
@@ -381,4 +409,21 @@ TEST_CASE("Edge inputs are no table that can be understood, and its edge forms c
   support::check_edge_forms_alike(
       "Tag,Mob,EPG pre,EPG post\n1,White,450,0\n2,White,300,50\n",
       [](const std::string& bytes) { return counts_table(understood(bytes).table.trials); });
+}
+
+TEST_CASE("EPG of 0 beside eggs seen offer no factor, since none is 0") {
+  const std::string asked = refusal("Tag,Mob,Eggs before,EPG before,Eggs after,EPG after\n"
+                                    "1,W,20,1000,11,0\n2,W,30,1500,0,0\n");
+  CHECK_THAT(asked, Catch::Contains("found \"0\" EPG beside 11 eggs seen") &&
+                        Catch::Contains("eggs_after=Eggs after") &&
+                        !Catch::Contains("factor-after"));
+}
+
+TEST_CASE("A row called Total for mob is looked at by its numbers in our own form too") {
+  const std::string start = "group,animal,eggs_before,eggs_after\nW,1,40,5\nW,2,4,0\n";
+  CHECK(eggs_of(understood(start + "W,Total for mob,44,5\n")) ==
+        Lines{"W 1: 40 to 5", "W 2: 4 to 0"});
+  CHECK_THAT(refusal(start + "W,Total for mob,45,5\n"),
+             Catch::Contains("which reads as a sum or a mean"));
+  CHECK(eggs_of(understood(start + "W,Summer,44,5\n")).size() == 3);
 }
