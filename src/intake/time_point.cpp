@@ -282,11 +282,11 @@ private:
           (after == nullptr || std::abs(day - usual_day) < std::abs(*after->time.day - usual_day)))
         after = &each;
     }
-    return {before != nullptr ? before->time.text : names.front(),
-            after != nullptr    ? after->time.text
-            : before != nullptr ? std::string("THEIRS")
-            : names.size() > 1  ? names[1]
-                                : names.front()};
+    const std::string& first = before != nullptr ? before->time.text : names.front();
+    return {first, after != nullptr && after->time.text != first ? after->time.text
+                   : before != nullptr                           ? std::string("THEIRS")
+                   : names.size() > 1                            ? names[1]
+                                                                 : names.front()};
   }
 
   /// Two of the times, or all that are later than one.

@@ -114,7 +114,10 @@ TEST_CASE("Of numbered days that up to 0 is before, and the later one after") {
   CHECK(times_of({"Tag 14", "Tag 0"}) == "after before");
   CHECK(times_of({"T0", "T14"}) == "before after");
   CHECK(times_of({"Day -1", "Day 10"}) == "before after");
-  CHECK(times_of({"Week 1", "Week 3"}) == "before after");
+  CHECK(times_of({"Day 1", "Day 15"}) == "before after");
+  // Both may be after treatment.
+  CHECK_THROWS_WITH(times_of({"Week 1", "Week 3"}),
+                    Catch::Contains("day-before \"Week 1\" and the setting day-after \"Week 3\""));
   CHECK(times_of({"FEC day 0", "EPG day 14", "FEC day 14"}) == "before after after");
 }
 
