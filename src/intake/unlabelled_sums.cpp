@@ -14,43 +14,51 @@ namespace eggfall {
 namespace {
 
 /// Without accents; those of other languages than English from memory.
-constexpr std::array<std::string_view, 36> words_of_sums{
-    "total",     "totals",     "subtotal",     "subtotals", "sum",         "sums",
-    "mean",      "means",      "average",      "averages",  "avg",         "avge",
-    "median",    "medians",    "stdev",        "std",       "summe",       "gesamt",
-    "insgesamt", "mittelwert", "durchschnitt", "somme",     "moyenne",     "moyennes",
-    "mediane",   "suma",       "promedio",     "promedios", "mediana",     "soma",
-    "totaal",    "gemiddelde", "gemiddeld",    "totaux",    "gesamtsumme", "totale"};
+constexpr std::array<std::string_view, 35> words_of_sums{
+    "total",   "totals",   "subtotal",   "subtotals", "sum",        "sums",         "mean",
+    "means",   "average",  "averages",   "avg",       "avge",       "median",       "medians",
+    "stdev",   "summe",    "gesamt",     "insgesamt", "mittelwert", "durchschnitt", "somme",
+    "moyenne", "moyennes", "mediane",    "suma",      "promedio",   "promedios",    "mediana",
+    "soma",    "totaal",   "gemiddelde", "gemiddeld", "totaux",     "gesamtsumme",  "totale"};
 
-/// Short ones, which names of animals may have among other words.
-constexpr std::array<std::string_view, 9> words_at_an_end{"ave",    "av", "moy", "prom", "media",
-                                                          "medias", "sd", "sem", "cv"};
+/// Short ones, which names of animals may have among other words: "SD 101". With them the numbers
+/// alone decide, where no animal above has one.
+constexpr std::array<std::string_view, 10> short_words_of_sums{
+    "ave", "av", "moy", "prom", "media", "medias", "std", "sd", "sem", "cv"};
 
 bool has_figure(std::string_view text) {
   return text.find_first_of("0123456789") != std::string_view::npos;
 }
 
-} // namespace
-
-bool names_a_sum(std::string_view name) {
-  const std::string words = plain_words(unaccented_look_of(normalised(name)));
+/// Whether one of the words is among others in a name.
+template <std::size_t N>
+bool has_word_of(std::string_view name, const std::array<std::string_view, N>& sought) {
+  // Most names are one word; looking closer takes longer than reading a row.
+  if (name.find_first_of(" -_/().,:;+&") == std::string_view::npos)
+    return false;
+  const std::string words = plain_words(unaccented_look_of(name));
   for (std::size_t start = 0; start < words.size();) {
     const std::size_t end = std::min(words.find(' ', start), words.size());
-    const std::string_view word = std::string_view(words).substr(start, end - start);
-    const bool at_an_end = start == 0 || end == words.size();
     const bool alone = start == 0 && end == words.size();
-    if (!alone &&
-        (std::ranges::find(words_of_sums, word) != words_of_sums.end() ||
-         (at_an_end && std::ranges::find(words_at_an_end, word) != words_at_an_end.end())))
+    if (!alone && std::ranges::find(sought, std::string_view(words).substr(start, end - start)) !=
+                      sought.end())
       return true;
     start = end + 1;
   }
   return false;
 }
 
+} // namespace
+
+bool names_a_sum(std::string_view name) {
+  return has_word_of(name, words_of_sums);
+}
+
 UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string_view name) {
   add_rows_above();
-  const bool by_name = names_a_sum(name);
+  const bool called_a_sum = names_a_sum(name);
+  const bool by_name = called_a_sum || (rows_added_ > 1 && tags_with_short_words_ == 0 &&
+                                        has_word_of(name, short_words_of_sums));
   const bool unlike_tags =
       !name.empty() && !has_figure(name) && tags_with_digits_ == rows_added_ && rows_added_ > 0;
   std::vector<const AboveByColumn*> sets{&of_all_, &of_block_};
@@ -61,7 +69,7 @@ UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string
     return is_sum_of(row, *above, by_name, unlike_tags) ||
            is_mean_of(row, *above, by_name, unlike_tags);
   });
-  return fits ? Named::sum : by_name ? Named::unclear : Named::animal;
+  return fits ? Named::sum : called_a_sum ? Named::unclear : Named::animal;
 }
 
 /// Running sums, or each row would be compared with all above it.
@@ -72,6 +80,8 @@ void UnlabelledSums::add_rows_above() {
   for (; rows_added_ < reading_.rows.size(); ++rows_added_) {
     const SampleRow& row = reading_.rows[rows_added_];
     tags_with_digits_ += tag != nullptr && has_figure(row.cell(tag->index)) ? 1 : 0;
+    tags_with_short_words_ +=
+        tag != nullptr && has_word_of(row.cell(tag->index), short_words_of_sums) ? 1 : 0;
     last_group_ = group_name_of(row);
     for (const ColumnReading* column : counts_)
       if (const auto number = number_of(row, *column))
@@ -94,6 +104,7 @@ bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above,
                                bool unlike_tags) const {
   constexpr std::size_t enough = 4;
   constexpr std::size_t many = 8;
+  const std::size_t fewest = by_name ? 1 : 2;
   std::size_t most_summed = 0;
   std::size_t not_empty = 0;
   for (const ColumnReading* column : counts_) {
@@ -101,7 +112,11 @@ bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above,
     if (!said)
       continue;
     const auto found = above.find(column->index);
-    if (found == above.end() || found->second.numbers < 2 || *said != found->second.sum)
+    if (found == above.end() || found->second.numbers < fewest)
+      return false;
+    const int decimals = read_count_cell(row.cell(column->index), layout_).decimals;
+    const double rounding = by_name ? 0.501 * std::pow(10.0, -decimals) : 1e-6;
+    if (std::abs(*said - found->second.sum) > rounding)
       return false;
     most_summed = std::max(most_summed, found->second.not_zero);
     not_empty += found->second.not_zero > 1 ? 1 : 0;
@@ -124,7 +139,7 @@ bool UnlabelledSums::is_mean_of(const SampleRow& row, const AboveByColumn& above
     if (!said)
       continue;
     const auto found = above.find(column->index);
-    if (found == above.end() || found->second.numbers < 2)
+    if (found == above.end() || found->second.numbers < 1)
       return false;
     const int decimals = read_count_cell(row.cell(column->index), layout_).decimals;
     const double mean = found->second.sum / static_cast<double>(found->second.numbers);

@@ -83,6 +83,7 @@ private:
   std::vector<const ColumnReading*> counts_; ///< reading_.counts(), once asked for.
   std::size_t rows_added_ = 0;               ///< To what stands above.
   std::size_t tags_with_digits_ = 0;         ///< Of these rows.
+  std::size_t tags_with_short_words_ = 0;    ///< "SD 101", of these rows.
   AboveByColumn of_all_;
   AboveByColumn of_block_;                        ///< Below the last sums.
   std::map<std::string, AboveByColumn> of_group_; ///< By its name.

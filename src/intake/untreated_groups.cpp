@@ -65,9 +65,10 @@ bool names_a_treatment(const RawCell& cell, const TableWords& words) {
   return !number || *number > 0;
 }
 
-/// What a row says of a drench, a dose or a day of treatment; null if it says nothing of any.
+/// What a row says of a drench or a dose; null if it says nothing of either. A day of treatment is
+/// none: clerks write that of the test into every row.
 const RawCell* treatment_in(const RawAnimal& animal, const TableWords& words) {
-  for (const char* const name : {"drench", "class", "dose_ml", "date_treated"})
+  for (const std::string name : {"drench", "class", "dose_ml"})
     if (const auto found = animal.attributes.find(name);
         found != animal.attributes.end() && names_a_treatment(found->second, words))
       return &found->second;

@@ -16,6 +16,8 @@ void take_treated(std::vector<RawAnimal>& animals, const Layout& layout);
 /// Takes the one group without a role whose whole name is control, or a longer word for it, for the
 /// control, and tells it; none if the animals have a control, or the option names one. For tables
 /// of their owner's own form: ours has a column for it, and asks.
+/// @throws OpenQuestion where rows of a group that a name, or a drench such as "none", makes the
+///   control tell of a treatment.
 void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
                           const ReadOptions& options, ReadingLog& log);
 

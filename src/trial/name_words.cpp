@@ -11,13 +11,14 @@
 namespace eggfall {
 namespace {
 
-/// Left out on purpose: words that animals are called by ("Max"), and "n".
-constexpr std::array<std::string_view, 22> sum_words{
-    "total",    "totals",   "subtotal", "sub-total",      "grand total",
-    "sum",      "sums",     "mean",     "means",          "average",
-    "averages", "avg",      "median",   "geometric mean", "standard deviation",
-    "std dev",  "sd",       "s.d.",     "std. dev",       "std. dev.",
-    "avge",     "x\xCC\x84"}; // the last is an x with a bar
+/// Left out on purpose: words that animals are called by ("Max"), and "n". One is an x with a bar;
+/// the last two are Dutch, which has no lists of its own (from memory).
+constexpr std::array<std::string_view, 24> sum_words{
+    "total",    "totals",    "subtotal", "sub-total",      "grand total",
+    "sum",      "sums",      "mean",     "means",          "average",
+    "averages", "avg",       "median",   "geometric mean", "standard deviation",
+    "std dev",  "sd",        "s.d.",     "std. dev",       "std. dev.",
+    "avge",     "x\xCC\x84", "totaal",   "gemiddelde"};
 
 } // namespace
 

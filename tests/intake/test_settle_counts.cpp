@@ -177,7 +177,7 @@ TEST_CASE("A number in a head that reads as the factor is compared with the fact
     CHECK(refused(head, "Eggs after").find("found 15 in this head") != std::string::npos);
   // A bare number may be another thing, which its owner can say.
   CHECK(refused("Eggs before (15)", "Eggs after (50)")
-            .find("or the setting column eggs_before=Eggs before (15) (if the number means "
+            .find("or the setting column \"eggs_before=Eggs before (15)\" (if the number means "
                   "something else)") != std::string::npos);
   CHECK_NOTHROW(under("Eggs before (15)", "Eggs after (50)", 50,
                       support::layout_of({{"column", "eggs_before=Eggs before (15)"}})));

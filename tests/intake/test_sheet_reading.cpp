@@ -259,7 +259,7 @@ TEST_CASE("What numbers pools names samples, and says nothing of how many animal
 }
 
 TEST_CASE("A column Pool that counts up is asked about") {
-  for (const std::string head : {"Pool", "Pool #", "Composite"})
+  for (const std::string head : {"Pool", "Pools", "Composite"})
     CHECK(refusal(head + ",Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n3,W,300,0\n1,B,300,0\n") ==
           "t.csv:1: column 1 (" + head +
               "): found 1, 2, 3 and so on, which may number the pools or say how many animals are "
@@ -304,12 +304,18 @@ TEST_CASE("A sum or a mean under a longer name is passed over where its numbers 
   CHECK(five_and("A6", "390,50").rows == 6);
   CHECK(five_and("Summer", "400,50").rows == 6);
   CHECK(five_and("Bess", "1900,250").rows == 6);
+  // "SD 6" may be a tag: its numbers decide.
+  CHECK(five_and("SD 6", "400,50").rows == 6);
+  CHECK(Passed("Tag,Mob,EPG pre,EPG post\nSD 1,W,400,50\nSD 2,W,400,50\nSD 3,W,400,50\n").rows ==
+        3);
+  CHECK(five_and("Ave. 5 head", "390,50").rows == 5);
 }
 
 TEST_CASE("A sum of a group alone, and of what stands below the sums before, is one") {
   const Passed passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\n2,W,450,0\nTotal for W,,850,50\n"
                       "3,B,450,0\n4,B,300,100\nTotal for B,,750,100\nMean for all,,400,37.5\n");
   CHECK(passed.rows == 4);
+  CHECK(Passed("Tag,Mob,EPG pre,EPG post\n1,W,400,50\nTotal for W,,400,50\n2,B,450,0\n").rows == 2);
 }
 
 TEST_CASE("A row called as sums are, of other numbers, is refused") {
@@ -329,7 +335,8 @@ TEST_CASE(
   CHECK(refusal("Tag,Mob,EPG before,OPG after" + rows) ==
         "t.csv:1: column 4 (OPG after): found OPG, which may be oocysts per gram: these are of "
         "coccidia, which are no worms, and no cut-off is for them; expected an answer: the setting "
-        "column epg_after=OPG after (if these are eggs of worms per gram; oocysts cannot be judged "
+        "column \"epg_after=OPG after\" (if these are eggs of worms per gram; oocysts cannot be "
+        "judged "
         "here; and so each such column)");
   CHECK(refusal("Tier,Gruppe,OPG vor,OPG nach" + rows).find("oocysts") != std::string::npos);
   CHECK(refusal("Tag,Mob,OPG D0,OPG D14" + rows).find("epg_before=OPG D0") != std::string::npos);

@@ -102,11 +102,8 @@ TEST_CASE("A control is one by its role, by its drench, or by a name that says n
 
 TEST_CASE("A group called control whose rows tell of a treatment is asked about") {
   const std::string start = "Tag,Mob,EPG pre,EPG post,";
-  for (const auto& [head, given] :
-       std::vector<std::pair<std::string, std::string>>{{"Drench", "ivermectin"},
-                                                        {"Class", "ML"},
-                                                        {"Dose ml", "5"},
-                                                        {"Date drenched", "3 May 2031"}}) {
+  for (const auto& [head, given] : std::vector<std::pair<std::string, std::string>>{
+           {"Drench", "ivermectin"}, {"Class", "ML"}, {"Dose ml", "5"}}) {
     INFO(head);
     const std::string table =
         start + head + "\n1,Control,450,400," + given + "\n2,White,300,0," + given + "\n";
@@ -122,10 +119,12 @@ TEST_CASE("A group called control whose rows tell of a treatment is asked about"
   CHECK_THAT(
       refusal("Tag,Drench,EPG pre,EPG post,Dose ml\n1,untreated,450,400,5\n2,white,300,0,5\n"),
       Catch::Contains("\"5\" for \"1\" of the group \"untreated\""));
-  // What says that nothing was given is no treatment.
-  for (const std::string nothing : {"", "-", "0", "none", "n/a"})
-    CHECK(eggs_of(understood(start + "Dose ml\n1,Control,450,400," + nothing +
-                             "\n2,White,300,0,5\n"))[0] == "Control (control) 1: 9 to 8");
+  // What says that nothing was given is no treatment, nor is the day of the others.
+  CHECK(eggs_of(understood(start + "Dose ml\n1,Control,450,400,\n2,White,300,0,5\n"))[0] ==
+        "Control (control) 1: 9 to 8");
+  CHECK(eggs_of(understood(start + "Drench,Date drenched\n1,Control,450,400,none,3 May 2031\n"
+                                   "2,White,300,0,white,3 May 2031\n"))[0] ==
+        "Control (control) 1: 9 to 8");
 }
 
 TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
