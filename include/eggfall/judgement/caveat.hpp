@@ -124,8 +124,8 @@ struct Caveat {
   Severity severity = Severity::note;
 };
 
-/// Whether a caveat of this code is among them that is at least as severe: what is a reason for care
-/// as a warning is one all the more when it is serious.
+/// Whether a caveat of this code is among them that is at least as severe: what is a reason for
+/// care as a warning is one all the more when it is serious.
 bool has_caveat(const std::vector<Caveat>& caveats, CaveatCode code, Severity at_least);
 
 } // namespace eggfall
