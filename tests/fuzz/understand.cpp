@@ -8,9 +8,11 @@
 #include "base/text.hpp"
 #include "intake/reading_json.hpp"
 #include "intake/reading_text.hpp"
+#include "intake/unlabelled_sums.hpp"
 #include "trial/counts_table.hpp"
 
 #include <optional>
+#include <utility>
 
 namespace {
 
@@ -29,10 +31,21 @@ eggfall::Layout chosen_by(char byte) {
   return layout;
 }
 
-/// Nothing for bytes that are no counts table in our own form.
+/// Whether an animal is called as sums are, so that its numbers tell what it is.
+bool has_named_sum(const eggfall::TrialTable& table) {
+  for (const eggfall::Trial& trial : table.trials)
+    for (const eggfall::Group& group : trial.groups)
+      for (const eggfall::Animal& animal : group.animals)
+        if (eggfall::names_a_sum(animal.tag))
+          return true;
+  return false;
+}
+
+/// Nothing for bytes that are no counts table in our own form, or one that may hold sums.
 std::optional<eggfall::TrialTable> strictly_read(std::string_view bytes) {
   try {
-    return eggfall::read_trials(bytes, "t.csv", fuzz::with_factor());
+    auto table = eggfall::read_trials(bytes, "t.csv", fuzz::with_factor());
+    return has_named_sum(table) ? std::nullopt : std::optional(std::move(table));
   } catch (const eggfall::InputError&) {
     return std::nullopt;
   }
