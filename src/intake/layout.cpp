@@ -255,6 +255,8 @@ Layout read_layout(std::string_view toml, const std::string& source) {
       if (root.has(key))
         *factor = factor_of(root, key);
     layout.host = root.text("host").value_or("");
+    if (auto expected = expected_host(layout.host))
+      root.refuse_key("host", in_quotes(layout.host), *std::move(expected));
     layout.control = root.text("control").value_or("");
     if (std::ranges::any_of(own_lists, [&](const std::string_view key) { return root.has(key); }))
       layout.own_words = TableWords::known().with(root);

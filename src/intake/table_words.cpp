@@ -47,8 +47,9 @@ int month_meant(const Section& section) {
 
 std::string host_meant(const Section& section) {
   const std::string word = section.needed_text("means");
-  const auto host = known_host(word);
-  return host ? std::string(host->name) : canonical_host(word);
+  if (auto expected = expected_host(word))
+    section.refuse_key("means", in_quotes(word), *std::move(expected));
+  return canonical_host(word);
 }
 
 } // namespace

@@ -123,6 +123,9 @@ TEST_CASE("A layout that cannot be is refused at its line") {
         "columns, cells, dates, counts, day-before, day-after, mean-of, occasions, factor, "
         "factor-before, factor-after, host, control, treated, side-by-side, yes-no, head, cell, "
         "role, sum, month, weekday, host-word");
+  CHECK(refusal("host = \"sheeg\"\n")
+            .find("found \"sheeg\"; expected a host that is known (is sheep meant?)") !=
+        std::string::npos);
   CHECK(refusal("dates = \"dmy\"\n") ==
         "own.toml:2: column 9 (dates): found \"dmy\"; expected day-first or month-first");
   CHECK(refusal("[cells]\nnd = \"zero\"\n") ==

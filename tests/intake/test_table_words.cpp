@@ -171,6 +171,8 @@ words = ["lampaat"]
 }
 
 TEST_CASE("A user's words that cannot be are refused with their place") {
+  CHECK(refusal("[[host-word]]\nmeans = \"sheeg\"\nwords = [\"lampaat\"]\n")
+            .find("expected a host that is known (is sheep meant?)") != std::string::npos);
   CHECK(
       refusal("[[head]]\nmeans = \"group\"\nwords = [\"mob\"]\n[[head]]\nmeans = \"farm\"\nwords = "
               "[\"MOB\"]\n") ==
