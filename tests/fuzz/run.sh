@@ -38,8 +38,16 @@ words=$fuzz/dictionaries/$target.dict
 limits="-max_total_time=$share -seed=0"
 [ "$share" -gt 0 ] || limits="-runs=$(sed -n "s/^$target //p" $fuzz/inputs_of_a_change) -seed=1 -reload=0"
 case $target in analysis) seeds="$seeds $fuzz/corpus/counts" words=$fuzz/dictionaries/counts.dict ;; esac
+# The kept inputs come in the order of their names, and not in that of the disk.
+if [ "$share" -eq 0 ]; then
+  for folder in $seeds; do ls -d "$folder"/*; done | LC_ALL=C sort | paste -s -d , - | tr -d '\n' > "$out/$target.seeds"
+  seeds="-seed_inputs=@$out/$target.seeds"
+fi
+# Comparisons are remembered by their place in memory, so that it must not be drawn by lot.
+unmoved=
+[ "$share" -gt 0 ] || ! setarch -R true 2>/dev/null || unmoved="setarch -R"
 # shellcheck disable=SC2086  # the limits are meant to be split
-build/fuzz/tests/fuzz/fuzz_"$target" $limits -timeout=20 -rss_limit_mb=3000 \
+$unmoved build/fuzz/tests/fuzz/fuzz_"$target" $limits -timeout=20 -rss_limit_mb=3000 \
   -report_slow_units=5 -print_final_stats=1 -dict="$words" -artifact_prefix="$out/faults/$target-" \
   "$out/$target" $seeds > "$out/$target.log" 2>&1 && verdict=well || verdict=FAULT
 done_=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$target.log" | tail -n 1)
