@@ -314,7 +314,7 @@ private:
     if (in_table) {
       place.expected = "one factor in the head and in the column of factors; or a head without a "
                        "number that is none";
-      throw InputError({std::move(place)});
+      throw InputError({place});
     }
     std::vector<LayoutAnswer> answers{answer(
         "factor-" + occasion, fmt::format("{:g}", said.value),
