@@ -61,6 +61,10 @@ UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string
                                         has_word_of(name, short_words_of_sums));
   const bool unlike_tags =
       !name.empty() && !has_figure(name) && tags_with_digits_ == rows_added_ && rows_added_ > 0;
+  // By numbers alone an animal is left out too easily: one in thousands has just the eggs of all
+  // above it, or their mean.
+  if (!by_name && !unlike_tags)
+    return Named::animal;
   std::vector<const AboveByColumn*> sets{&of_all_, &of_block_};
   for (const std::string& group : {group_name_of(row), last_group_})
     if (const auto found = of_group_.find(group); found != of_group_.end())

@@ -35,9 +35,9 @@ public:
     unclear, ///< Called as a sum is, of numbers that are no sum and no mean of those above.
   };
 
-  /// A sum or a mean by its name (names_a_sum()) and its numbers; or by its numbers alone, where
-  /// they are the sums of four counts or more and could hardly be an animal's, or means of as many
-  /// under a name without a digit below tags that all have one.
+  /// A sum or a mean by its name (names_a_sum()) and its numbers; or, under a name without a digit
+  /// below tags that all have one, by its numbers alone, where they are the sums or the means of
+  /// four counts or more.
   Named of_named(const SampleRow& row, std::string_view name);
 
   /// Whether they are the means of all rows above, in a table of animals without names.
