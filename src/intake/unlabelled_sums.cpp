@@ -70,8 +70,7 @@ UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string
     if (const auto found = of_group_.find(group); found != of_group_.end())
       sets.push_back(&found->second);
   const bool fits = std::ranges::any_of(sets, [&](const AboveByColumn* above) {
-    return is_sum_of(row, *above, by_name, unlike_tags) ||
-           is_mean_of(row, *above, by_name, unlike_tags);
+    return is_sum_of(row, *above, by_name) || is_mean_of(row, *above, by_name);
   });
   return fits ? Named::sum : called_a_sum ? Named::unclear : Named::animal;
 }
@@ -102,15 +101,12 @@ std::string UnlabelledSums::group_name_of(const SampleRow& row) const {
   return std::string(group_of(row));
 }
 
-/// Of small counts one may well be the sum of four others: by its numbers alone a row is a sum if
-/// two columns say so, or many rows, or its name is unlike the tags above it.
-bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
-                               bool unlike_tags) const {
+/// By its numbers alone a row is a sum of no fewer than four counts.
+bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above,
+                               bool by_name) const {
   constexpr std::size_t enough = 4;
-  constexpr std::size_t many = 8;
   const std::size_t fewest = by_name ? 1 : 2;
   std::size_t most_summed = 0;
-  std::size_t not_empty = 0;
   for (const ColumnReading* column : counts_) {
     const auto said = number_of(row, *column);
     if (!said)
@@ -123,19 +119,14 @@ bool UnlabelledSums::is_sum_of(const SampleRow& row, const AboveByColumn& above,
     if (std::abs(*said - found->second.sum) > rounding)
       return false;
     most_summed = std::max(most_summed, found->second.not_zero);
-    not_empty += found->second.not_zero > 1 ? 1 : 0;
   }
-  if (by_name)
-    return most_summed > 0;
-  return most_summed >= many || (most_summed >= enough && (not_empty > 1 || unlike_tags));
+  return by_name ? most_summed > 0 : most_summed >= enough;
 }
 
 /// An animal's counts may be the rounded means of those above it by luck.
-bool UnlabelledSums::is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
-                                bool unlike_tags) const {
+bool UnlabelledSums::is_mean_of(const SampleRow& row, const AboveByColumn& above,
+                                bool by_name) const {
   constexpr std::size_t enough = 4;
-  if (!by_name && !unlike_tags)
-    return false;
   std::size_t fewest = 0;
   std::size_t columns = 0;
   for (const ColumnReading* column : counts_) {

@@ -73,10 +73,8 @@ private:
 
   void add_rows_above();
   std::string group_name_of(const SampleRow& row) const;
-  bool is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
-                 bool unlike_tags) const;
-  bool is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name,
-                  bool unlike_tags) const;
+  bool is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name) const;
+  bool is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name) const;
 
   const SheetReading& reading_;
   const Layout& layout_;

@@ -378,8 +378,9 @@ private:
   /// Eggs of animals that have no first sample are in no fall, and may be what the drench left.
   /// They count here as if these animals had had the others' mean before.
   void without_first_sample() {
-    const auto& lower = of_.verdict.lower ? of_.verdict.lower : of_.verdict.expected;
-    if (!is_good(class_) || !lower || !of_.verdict.design || !pairs_animals(*of_.verdict.design))
+    const std::optional<double> threshold = lowest_threshold(of_.verdict);
+    if (!is_good(class_) || !threshold || !of_.verdict.design ||
+        !pairs_animals(*of_.verdict.design))
       return;
     double before = 0;
     double after = 0;
@@ -401,7 +402,7 @@ private:
     const bool many = static_cast<double>(unpaired) >= practice_.missing_animals * all ||
                       unpaired_eggs >= practice_.missing_eggs * (after + unpaired_eggs);
     const double fall = 1 - (after + unpaired_eggs) / (before * all / compared);
-    if (!many || fall >= *lower)
+    if (!many || fall >= *threshold)
       return;
     add({BarCode::missing,
          fmt::format(
