@@ -29,7 +29,7 @@ public:
 
   CountBlocks find(bool has_times) {
     const std::vector<const ColumnReading*> counts = counts_meant();
-    ask_for_means(counts);
+    ask_for_sums(counts);
     const bool timed = std::ranges::any_of(
         counts, [](const ColumnReading* column) { return column->time.operator bool(); });
     time_is_open_ = !timed || !has_times;
@@ -57,22 +57,54 @@ private:
     return counts;
   }
 
-  /// A mean of a group is no animal's count; one of several counts of a sample may be read.
-  void ask_for_means(const std::vector<const ColumnReading*>& counts) const {
-    const auto mean =
+  /// A mean or a total of a group is no animal's count; a mean of several counts of a sample may be
+  /// read, and so may an animal's own total of eggs.
+  void ask_for_sums(const std::vector<const ColumnReading*>& counts) const {
+    const auto sum =
         std::ranges::find_if(counts, [](const ColumnReading* column) { return column->says_mean; });
-    if (mean == counts.end() || layout_.mean_of)
+    if (sum == counts.end() || layout_.mean_of)
       return;
+    std::vector<LayoutAnswer> answers{answer("mean-of", "2",
+                                             "if each is the mean of two counts of one animal's "
+                                             "sample, or of as many as there are")};
+    if (auto own_counts = as_own_counts(counts))
+      answers.push_back(*std::move(own_counts));
     throw OpenQuestion({source_,
                         reading_.header_line,
-                        (*mean)->index + 1,
-                        (*mean)->head,
-                        "means, which cannot be judged if they are of groups (a table needs a row "
-                        "for each animal)",
+                        (*sum)->index + 1,
+                        (*sum)->head,
+                        "means or totals, which cannot be judged if they are of groups (a table "
+                        "needs a row for each animal)",
                         {}},
-                       {answer("mean-of", "2",
-                               "if each is the mean of two counts of one animal's "
-                               "sample, or of as many as there are")});
+                       std::move(answers));
+  }
+
+  /// Nothing where two of the columns would have one name of ours.
+  static std::optional<LayoutAnswer>
+  as_own_counts(const std::vector<const ColumnReading*>& counts) {
+    LayoutAnswer own_counts{{},
+                            "if they are one animal's a row, of roundworm eggs alone: no coccidia, "
+                            "tapeworm or fluke among them"};
+    std::set<std::string> names;
+    for (const ColumnReading* column : counts)
+      if (column->says_mean) {
+        const std::string name = said_name(*column);
+        if (!names.insert(name).second)
+          return std::nullopt;
+        own_counts.settings.push_back({"column", name + '=' + column->head});
+      }
+    return own_counts;
+  }
+
+  /// Our name of a column by what its head says, and EPG where that says no unit, as sums do.
+  static std::string said_name(ColumnReading column) {
+    column.unit = column.unit.value_or(CountUnit::epg);
+    std::optional<SampleTime> time;
+    if (column.time.occasion)
+      time = SampleTime{*column.time.occasion, 0};
+    else if (column.time.day)
+      time = SampleTime{*column.time.day <= 0 ? Occasion::before : Occasion::after, 0};
+    return our_name(column, time);
   }
 
   void take_timed(const std::vector<const ColumnReading*>& counts) {

@@ -314,6 +314,12 @@ std::string layout_toml(const Layout& layout) {
   return out;
 }
 
+bool names_head(const Layout& layout, std::string_view head) {
+  return std::ranges::any_of(layout.columns, [&](const auto& column) {
+    return look_of(head).ends_with(look_of(column.second));
+  });
+}
+
 Layout joined(Layout said, const Layout& kept) {
   said.columns.insert(kept.columns.begin(), kept.columns.end());
   said.cells.insert(kept.cells.begin(), kept.cells.end());

@@ -87,6 +87,10 @@ struct Layout {
 /// The names that Layout::columns may hold.
 const std::vector<std::string_view>& layout_columns();
 
+/// Whether its owner says what the column under this head is. (A head is known with what stands
+/// above it too, which an owner may leave out.)
+bool names_head(const Layout& layout, std::string_view head);
+
 /// Adds "OURS=THEIRS", such as "animal=Ear tag".
 /// @throws InputError for anything else, or a name that is not ours.
 void add_column(Layout& layout, std::string_view text);

@@ -4,6 +4,7 @@
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/egg_kinds.hpp"
 #include "intake/group_names.hpp"
 #include "intake/open_question.hpp"
 #include "intake/time_point.hpp"
@@ -40,6 +41,7 @@ public:
   }
 
   SheetAnimals fold() {
+    refuse_rows_by_worm(reading_);
     const bool timed = std::ranges::any_of(reading_.counts(), [](const ColumnReading* column) {
       return column->time.operator bool();
     });

@@ -274,7 +274,7 @@ private:
       const auto said = factor_in_head(head);
       // A bare number tells repeats apart, or means what its owner says by naming the column.
       if (!said || (said->bare && (heads_of_time[{each.key->time, each.key->worm}].size() > 1 ||
-                                   each.key->repeat > 0 || is_named(head))))
+                                   each.key->repeat > 0 || names_head(layout_, head))))
         continue;
       if (std::abs(said->value - *each.factor) > rounding * *each.factor)
         refuse_factor_of_head(each, *said);
@@ -286,13 +286,6 @@ private:
     log_.tell(fmt::format(
         "the number in {} is taken for the factor, with which it agrees",
         quoted_list(std::vector<std::string>(agreed.begin(), agreed.end()), most_listed)));
-  }
-
-  /// Whether its owner says what a column is.
-  bool is_named(const std::string& head) const {
-    return std::ranges::any_of(layout_.columns, [&](const auto& column) {
-      return look_of(head).ends_with(look_of(column.second));
-    });
   }
 
   /// @throws OpenQuestion; InputError where the factor stands in the table too.

@@ -6,6 +6,7 @@
 #include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
 #include "intake/counts_rows.hpp"
+#include "intake/egg_kinds.hpp"
 #include "intake/group_names.hpp"
 #include "intake/join_sheets.hpp"
 #include "intake/open_question.hpp"
@@ -347,6 +348,7 @@ private:
       log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
                             "group",
                             joined.source.shown()));
+    ask_for_egg_kinds(joined.animals, layout_);
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);

@@ -11,6 +11,7 @@ is killed or no longer there.
 
 import concurrent.futures
 import json
+import os
 import pathlib
 import re
 import shlex
@@ -131,40 +132,59 @@ class Build:
         return [str(folder / f"{name}.cpp.o")
                 for name in HELPERS + names]
 
-    def compile(self, mutant_text, file, folder):
+    def compiler(self, file):
+        """The words that compile a source, up to its output, without optimisation or counters."""
+        words = shlex.split(self.commands[str(ROOT / file)]["command"])
+        kept = [word for word in words[: words.index("-o")]
+                if not word.startswith(("-W", "-O", "-fprofile")) and word != "--coverage"]
+        return kept + ["-O0", "-w", "-D_GLIBCXX_ASSERTIONS"]
+
+    def run(self, words, file):
+        return subprocess.run(words, cwd=self.commands[str(ROOT / file)]["directory"],
+                              capture_output=True, text=True)
+
+    def prepare_includes(self, file, folder):
+        """Compiles what the source includes, once for all its mutants: most of the time goes there."""
+        source = (ROOT / file).read_text()
+        header = folder / "includes.hpp"
+        header.write_text("".join(re.findall(r"^#include[^\n]*\n", source, re.MULTILINE)))
+        done = self.run(self.compiler(file) + ["-x", "c++-header", "-o", f"{header}.gch", str(header)], file)
+        if done.returncode != 0:
+            raise SystemExit(f"{file}: what it includes does not compile:\n{done.stderr}")
+
+    def compile(self, mutant_text, file, includes, folder):
         """The object of a changed source, or None if the compiler refuses it."""
         changed = folder / pathlib.Path(file).name
         changed.write_text(mutant_text)
-        entry = self.commands[str(ROOT / file)]
-        words = shlex.split(entry["command"])
-        kept = [word for word in words[: words.index("-o")]
-                if not word.startswith(("-W", "-O"))]
         out = str(folder / "mutant.o")
-        done = subprocess.run(kept + ["-O0", "-w", "-D_GLIBCXX_ASSERTIONS", "-o", out, "-c", str(changed)],
-                              cwd=entry["directory"], capture_output=True, text=True)
+        done = self.run(self.compiler(file) + ["-include", str(includes / "includes.hpp"),
+                                               "-o", out, "-c", str(changed)], file)
         return out if done.returncode == 0 else None
 
-    def verdict(self, text, file, folder):
+    def verdict(self, text, file, includes, folder):
         """'refused', 'killed' or 'survived'."""
-        out = self.compile(text, file, folder)
+        out = self.compile(text, file, includes, folder)
         if out is None:
             return "refused"
         program = str(folder / "tests")
         linked = subprocess.run(
-            ["c++", "-o", program, out] + self.test_objects(TESTS[file]) + self.libraries,
-            cwd=self.folder, capture_output=True, text=True)
+            ["c++", "-fuse-ld=gold", "--coverage", "-o", program, out] + self.test_objects(TESTS[file]) +
+            self.libraries, cwd=self.folder, capture_output=True, text=True)
         if linked.returncode != 0:
             raise SystemExit(f"{file}: its tests do not link:\n{linked.stderr}")
+        # What the objects of a build with counters count is no one's concern here.
+        elsewhere = {**os.environ, "GCOV_PREFIX": str(folder)}
         try:
-            ran = subprocess.run([program, "--abort"], cwd=folder, capture_output=True, timeout=120)
+            ran = subprocess.run([program, "--abort"], cwd=folder, capture_output=True, timeout=120,
+                                 env=elsewhere)
         except subprocess.TimeoutExpired:
             return "killed"
         return "survived" if ran.returncode == 0 else "killed"
 
 
-def judged(build, mutant):
+def judged(build, mutant, includes):
     with tempfile.TemporaryDirectory() as folder:
-        return build.verdict(mutant.text, mutant.file, pathlib.Path(folder))
+        return build.verdict(mutant.text, mutant.file, includes, pathlib.Path(folder))
 
 
 def main(arguments):
@@ -178,14 +198,17 @@ def main(arguments):
     seen = set()
     sums = {"made": 0, "killed": 0, "equivalent": 0, "survived": 0}
     for file in files:
-        with tempfile.TemporaryDirectory() as folder:
-            source = (ROOT / file).read_text()
-            if build.verdict(source, file, pathlib.Path(folder)) != "survived":
-                raise SystemExit(f"{file}: its tests fail without any change")
         counts = dict.fromkeys(sums, 0)
         mutants = mutants_of(file)
-        with concurrent.futures.ThreadPoolExecutor(max_workers=2) as pool:
-            verdicts = list(pool.map(lambda mutant: judged(build, mutant), mutants))
+        with tempfile.TemporaryDirectory() as prepared:
+            includes = pathlib.Path(prepared)
+            build.prepare_includes(file, includes)
+            with tempfile.TemporaryDirectory() as folder:
+                source = (ROOT / file).read_text()
+                if build.verdict(source, file, includes, pathlib.Path(folder)) != "survived":
+                    raise SystemExit(f"{file}: its tests fail without any change")
+            with concurrent.futures.ThreadPoolExecutor(max_workers=2) as pool:
+                verdicts = list(pool.map(lambda mutant: judged(build, mutant, includes), mutants))
         for mutant, verdict in zip(mutants, verdicts):
             if verdict == "refused":
                 continue
