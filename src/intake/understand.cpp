@@ -6,9 +6,9 @@
 #include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
 #include "intake/counts_rows.hpp"
-#include "intake/egg_kinds.hpp"
 #include "intake/group_names.hpp"
 #include "intake/join_sheets.hpp"
+#include "intake/kinds_at_odds.hpp"
 #include "intake/open_question.hpp"
 #include "intake/raw_animals.hpp"
 #include "intake/reading_log.hpp"
@@ -348,7 +348,7 @@ private:
       log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
                             "group",
                             joined.source.shown()));
-    ask_for_egg_kinds(joined.animals, layout_);
+    ask_for_kinds_at_odds(joined.animals, layout_);
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);

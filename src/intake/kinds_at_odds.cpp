@@ -1,4 +1,4 @@
-#include "intake/egg_kinds.hpp"
+#include "intake/kinds_at_odds.hpp"
 
 #include "base/quoted_list.hpp"
 #include "base/user_text.hpp"
@@ -87,7 +87,7 @@ bool says_strongyles(std::string_view head, const TableWords& words) {
 
 } // namespace
 
-void ask_for_egg_kinds(const std::vector<RawAnimal>& animals, const Layout& layout) {
+void ask_for_kinds_at_odds(const std::vector<RawAnimal>& animals, const Layout& layout) {
   const std::vector<CountedColumn> columns = counted_columns(animals);
   const auto is_main = [](const CountedColumn& column) { return column.worm.empty(); };
   if (!columns.empty() && std::ranges::none_of(columns, is_main))

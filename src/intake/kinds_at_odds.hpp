@@ -12,7 +12,7 @@ namespace eggfall {
 /// its owner says of a column goes before.
 /// @throws OpenQuestion for that; InputError where eggs of one kind are counted ("Coccidia
 ///   before"), and none that a drench is judged by.
-void ask_for_egg_kinds(const std::vector<RawAnimal>& animals, const Layout& layout);
+void ask_for_kinds_at_odds(const std::vector<RawAnimal>& animals, const Layout& layout);
 
 /// One sample is one row here, and the eggs told apart in it have columns of their own. Rows of one
 /// sample that differ in the worm are neither repeats nor visits, and whether one of them holds

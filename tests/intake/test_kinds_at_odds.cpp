@@ -1,4 +1,4 @@
-#include "intake/egg_kinds.hpp"
+#include "intake/kinds_at_odds.hpp"
 
 #include "intake/open_question.hpp"
 #include "support/read_tables.hpp"
