@@ -27,7 +27,8 @@ public:
           const std::vector<Caveat>& caveats)
       : evidence_(evidence), field_(field), judgement_(judgement), caveats_(caveats),
         surviving_(worms_that(survives, judgement.worms)),
-        doubtful_(worms_that(may_survive, judgement.worms)), wrong_(to_put_right()) {}
+        doubtful_(worms_that(may_survive, judgement.worms)), excuse_(excuse_of_the_drench()),
+        wrong_(to_put_right()) {}
 
   Wording next_step() const {
     return has(CaveatCode::counts_rose, Severity::serious)
@@ -44,20 +45,21 @@ private:
     case VerdictClass::susceptible:
       return judgement_.standing.care ? with_care(*judgement_.standing.care) : go_on_checking();
     case VerdictClass::low_resistant:
-      return wrong_.empty() ? "The drench still removes most worms, but some survive it. Plan with "
-                              "your veterinarian how to slow this down, and test again next season."
-                            : put_right_first() + "take it that some worms survive it.";
+      return excuse_.empty()
+                 ? "The drench still removes most worms, but some survive it. Plan with "
+                   "your veterinarian how to slow this down, and test again next season."
+                 : put_right_first() + "take it that some worms survive it.";
     case VerdictClass::resistant:
-      return (wrong_.empty()
+      return (excuse_.empty()
                   ? "Do not rely on this drench alone here. First rule out a wrong weight, dose, "
                     "or setting of the gun or syringe; then choose another with your veterinarian"
                   : put_right_first() +
                         "do not rely on it alone here: choose another with your veterinarian") +
              what_survived();
     case VerdictClass::suspected:
-      return wrong_.empty() ? "Take it as a warning, not as proof: repeat the test " +
-                                  how_to_repeat() + " before relying on this drench."
-                            : put_right_first() + "take it as a warning, not as proof.";
+      return excuse_.empty() ? "Take it as a warning, not as proof: repeat the test " +
+                                   how_to_repeat() + " before relying on this drench."
+                             : put_right_first() + "take it as a warning, not as proof.";
     case VerdictClass::inconclusive:
       return evidence_.disagreement.fall_outside_posterior ? look_at_animals() : repeat();
     case VerdictClass::not_applicable:
@@ -75,10 +77,13 @@ private:
   Wording lift(const Bar& bar) const {
     const bool poor =
         finds_resistance(judgement_.standing.by_counts_alone) || judgement_.standing.leaning;
-    const bool no_reliance = poor || !surviving_.empty();
-    return no_reliance
-               ? bar.next_step + " Until the test is repeated, do not rely on this drench alone."
-               : bar.next_step;
+    if (poor || !surviving_.empty())
+      return bar.next_step + " Until the test is repeated, do not rely on this drench alone.";
+    // Counts that look good are what tempts to go on as if the drench had been tested.
+    const bool tempts = judgement_.standing.by_counts_alone == VerdictClass::susceptible &&
+                        judgement_.standing.verdict_class == VerdictClass::not_applicable &&
+                        bar.code != BarCode::not_covered && bar.code != BarCode::units_in_doubt;
+    return tempts ? bar.next_step + " Until then, take this drench as untested." : bar.next_step;
   }
 
   /// What to do about worms that survive, whatever the verdict on all worms together.
@@ -86,7 +91,7 @@ private:
     const std::string then = fmt::format(
         "choose with your veterinarian what still kills it, and {} again after its use.",
         survivors_by_culture_alone() ? "have larvae cultured" : "tell the eggs or larvae apart");
-    if (!wrong_.empty())
+    if (!excuse_.empty())
       return fmt::format("{}do not count on it against {}: {}", put_right_first(),
                          listed(surviving_), then);
     const bool verdict_on_the_rest =
@@ -102,7 +107,7 @@ private:
   }
 
   /// The opening of a sentence that asks to put right what went wrong in the field, before the
-  /// drench is blamed. to_put_right() must not be empty.
+  /// drench is blamed. There must be an excuse for the drench.
   std::string put_right_first() const {
     const std::string poor_too = others_poor_too();
     return poor_too.empty()
@@ -210,6 +215,7 @@ private:
     const bool eggs_in_plenty = compared_with(evidence_).eggs >= field_practice().plenty_of_eggs;
     const bool few_eggs =
         !eggs_in_plenty && (has(CaveatCode::few_eggs_counted, Severity::serious) ||
+                            has(CaveatCode::none_after, Severity::serious) ||
                             has(CaveatCode::detection_limit, Severity::serious));
     const bool few_animals = has(CaveatCode::few_animals, Severity::serious);
     std::string more = fmt::format("with more {}s", sampled_unit(evidence_.after));
@@ -235,18 +241,33 @@ private:
                : ".";
   }
 
-  /// What went wrong in the field and can make a good drench look poor; empty if nothing did.
-  std::string to_put_right() const {
+  /// What went wrong in the field and can make a good drench look poor; empty if nothing did. A
+  /// second sample taken early flatters a drench, and one taken some days late does it no harm
+  /// before newly picked-up worms lay: neither excuses a fall that is too small.
+  std::string excuse_of_the_drench() const {
     std::string what;
     if (has(CaveatCode::underdosed, Severity::warning))
       what = field_.doses.one_dose_ml
-                 ? "the dose (weigh the animals and set the gun for the heaviest)"
+                 ? "the dose (weigh the animals, and give each the label's dose for its own weight)"
                  : "the dose of the animals that got too little";
-    if (has(CaveatCode::sampled_early, Severity::warning) ||
-        has(CaveatCode::sampled_late, Severity::warning))
-      what += fmt::format("{}the day of the second sample ({})", what.empty() ? "" : " and ",
-                          days_in_words(field_.days.usual));
+    const std::optional<int>& last = field_.days.last_day;
+    if (last && *last > field_practice().last_day)
+      what += (what.empty() ? "" : " and ") + day_of_second_sample();
     return what;
+  }
+
+  /// All that went wrong in the field, and is to be right in the next test.
+  std::string to_put_right() const {
+    const bool wrong_day = has(CaveatCode::sampled_early, Severity::warning) ||
+                           has(CaveatCode::sampled_late, Severity::warning);
+    const std::string day = day_of_second_sample();
+    if (!wrong_day || excuse_.ends_with(day))
+      return excuse_;
+    return excuse_ + (excuse_.empty() ? "" : " and ") + day;
+  }
+
+  std::string day_of_second_sample() const {
+    return fmt::format("the day of the second sample ({})", days_in_words(field_.days.usual));
   }
 
   /// A sentence for the case that the animals that were given enough did badly too; else empty.
@@ -337,6 +358,15 @@ private:
     case Care::missing_after:
       return "The rule is met, but it hangs on the animals missing after treatment: find out what "
              "became of them, and check counts after each use of this drench.";
+    case Care::few_eggs:
+      return fmt::format("The rule is met, but by so few eggs that a drench too weak for it could "
+                         "look as good by luck: test again {} before trusting this drench, and "
+                         "check counts after each use.",
+                         how_to_repeat());
+    case Care::few_animals:
+      return "The rule is met, but by so few animals that an odd one can decide it: test again "
+             "with as many as the guidelines ask for before trusting this drench, and check counts "
+             "after each use.";
     case Care::other_warning:
       break;
     }
@@ -350,7 +380,8 @@ private:
   const std::vector<Caveat>& caveats_;
   std::vector<std::string> surviving_;
   std::vector<std::string> doubtful_;
-  std::string wrong_; ///< to_put_right().
+  std::string excuse_; ///< excuse_of_the_drench().
+  std::string wrong_;  ///< to_put_right().
 };
 
 /// " Eggs came back sooner ...", of a drench that has not failed already; empty if they did not.

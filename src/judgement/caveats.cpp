@@ -243,11 +243,14 @@ private:
     const bool failed = judgement_.first_verdict().verdict_class == VerdictClass::resistant;
     if (best && lower && *best < *lower)
       add(failed ? Severity::note : Severity::serious, CaveatCode::few_eggs_counted,
-          fmt::format("Only {} egg{} {} counted {}: had none been found after treatment, the lower "
-                      "limit would be no more than {}, short of the {:g}% needed to call a drench "
-                      "good.",
-                      with.eggs, plural(with.eggs), with.eggs == 1 ? "was" : "were",
-                      where_compared(), percent_beside(*best, *lower), 100 * *lower));
+          fmt::format(
+              "Only {} egg{} {} counted {}: {} no more than {}, short of the {:g}% needed to "
+              "call a drench good.",
+              with.eggs, plural(with.eggs), with.eggs == 1 ? "was" : "were", where_compared(),
+              evidence_.after.eggs == 0
+                  ? "even with none found after treatment the lower limit is"
+                  : "had none been found after treatment, the lower limit would be",
+              percent_beside(*best, *lower), 100 * *lower));
   }
 
   void low_mean_before() {
@@ -282,7 +285,11 @@ private:
     if (evidence_.after.eggs > 0)
       return;
     const auto best = lowest_fall_if_none();
-    add(Severity::warning, CaveatCode::none_after,
+    const Verdict& verdict = judgement_.first_verdict();
+    // A class that counting luck alone could give a drench too weak for it must not pass lightly.
+    const bool hides_failure = verdict.verdict_class == VerdictClass::susceptible && best &&
+                               verdict.lower && *best < *verdict.lower;
+    add(hides_failure ? Severity::serious : Severity::warning, CaveatCode::none_after,
         best ? fmt::format("No egg{} was found after treatment, which does not prove 100%: with "
                            "{} egg{} counted {}, {} would still show none one time in twenty, by "
                            "luck of counting alone.",

@@ -37,6 +37,12 @@ std::optional<Care> care_for(const Judgement& judgement, const std::vector<Cavea
     return Care::overdosed;
   if (has_caveat(caveats, CaveatCode::missing_after, Severity::warning))
     return Care::missing_after;
+  for (const CaveatCode code :
+       {CaveatCode::none_after, CaveatCode::few_eggs_counted, CaveatCode::detection_limit})
+    if (has_caveat(caveats, code, Severity::serious))
+      return Care::few_eggs;
+  if (has_caveat(caveats, CaveatCode::few_animals, Severity::serious))
+    return Care::few_animals;
   const bool any_serious = !caveats.empty() && caveats.front().severity == Severity::serious;
   if (any_serious || has_caveat(caveats, CaveatCode::one_animal, Severity::warning))
     return Care::other_warning;
@@ -92,10 +98,14 @@ std::string taken_for_granted(const FieldCheck& field, bool season_untold) {
   std::vector<std::string> parts;
   if (season_untold)
     parts.emplace_back("the season alone did not move the counts");
-  if (!field.days.first_day)
-    parts.push_back(
-        fmt::format("the second sample was taken on {}", days_in_words(field.days.usual)));
-  if (field.doses.checked == 0)
+  const bool doses_untold = field.doses.checked == 0;
+  if (!field.days.first_day) {
+    const std::string days = days_in_words(field.days.usual);
+    const bool has_clause = days.find(',') != std::string::npos;
+    parts.push_back(fmt::format("the second sample was taken on {}{}", days,
+                                has_clause && doses_untold ? "," : ""));
+  }
+  if (doses_untold)
     parts.emplace_back("each animal got the label's dose for its weight");
   return in_words(parts);
 }

@@ -80,8 +80,14 @@ private:
                       samples_of(days_.early), *days_.first_day, usual_text(days_.usual)));
     if (days_.late > 0)
       add(Severity::warning, CaveatCode::sampled_late,
-          fmt::format("{} taken as late as day {}, when newly picked-up worms may lay again; {}.",
-                      samples_of(days_.late), *days_.last_day, usual_text(days_.usual)));
+          fmt::format("{} taken as late as day {}, {}; {}.", samples_of(days_.late),
+                      *days_.last_day,
+                      *days_.last_day > field_practice().last_day
+                          ? "when newly picked-up worms may lay again"
+                          : fmt::format("too soon for newly picked-up worms to lay (practice, up "
+                                        "to day {}), so that the day explains no poor fall",
+                                        field_practice().last_day),
+                      usual_text(days_.usual)));
   }
 
   /// "The second sample was", with the animals if not all were sampled then.
@@ -205,15 +211,26 @@ private:
     if (doses_.one_dose_ml && heaviest != nullptr && heaviest->needed_ml &&
         *doses_.one_dose_ml < *heaviest->needed_ml)
       one_setting = fmt::format(
-          " All got {} mL, but the heaviest weighed, {} ({} kg), needs {} mL: one setting of the "
-          "gun for all must be right for the heaviest.",
+          " All got {} mL, but the heaviest weighed, {} ({} kg), needs {} mL: a setting of the gun "
+          "must be right for the heaviest it is used on, so draft animals by weight where they "
+          "differ.",
           number(*doses_.one_dose_ml), heaviest->animal, number(*heaviest->weight_kg),
           number(*heaviest->needed_ml));
-    add(Severity::warning, CaveatCode::underdosed,
+    add(explains_a_poor_fall() ? Severity::serious : Severity::warning, CaveatCode::underdosed,
         fmt::format("{} animal{} got less than the label's dose for the weight: {}.{} A poor fall "
                     "may be the dose's fault{}.",
                     low, plural(low), listed(with_shares(doses_.under)), one_setting,
                     without_underdosed()));
+  }
+
+  /// Whether an answer that is open, or a warning, would be another without those that got too
+  /// little. (Of a class that finds resistance a bar says so.)
+  bool explains_a_poor_fall() const {
+    const Verdict& verdict = judgement_.first_verdict();
+    const bool open = verdict.verdict_class == VerdictClass::inconclusive ||
+                      verdict.verdict_class == VerdictClass::suspected;
+    return open && evidence_.design == Design::paired && doses_.reduction_without_under &&
+           verdict.expected && *doses_.reduction_without_under >= *verdict.expected;
   }
 
   /// "; without them the group shows a fall of 93.1%", where that compares with the fall shown.

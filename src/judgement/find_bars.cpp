@@ -337,8 +337,10 @@ private:
             fmt::format("Meanwhile {} without any drench{}", untreated,
                         leaves_verdict() ? ", and that was taken into account."
                                          : ", so the drench's own part is not clear."),
-            leaves_verdict() ? "Go by the drench's own fall, not by that of the counts."
-                             : "Test again when counts hold, with ten untreated animals or more."};
+            leaves_verdict()
+                ? "Go by the drench's own fall, not by that of the counts."
+                : "Test again at a time of year when the counts of untreated animals stay much the "
+                  "same, with more untreated animals than this time (ten at least)."};
     bar.own_verdict = class_;
     add(std::move(bar));
   }
@@ -447,8 +449,11 @@ private:
                  : fmt::format("only {} got enough, too few to judge by", doses.dosed_enough)),
          fmt::format("{} animal{} got too little of the drench, which may be the whole reason.",
                      doses.under.size(), plural(doses.under.size())),
-         doses.one_dose_ml ? "Weigh the animals, set the gun for the heaviest, and test again."
-                           : "Give each animal the dose for its weight, and test again."});
+         doses.one_dose_ml
+             ? "Weigh the animals and give each the label's dose for its own weight (or draft "
+               "them by weight, and set the gun for the heaviest of each draft as far as the "
+               "label allows), and test again."
+             : "Give each animal the label's dose for its weight, and test again."});
   }
 
   void goat_dose() {

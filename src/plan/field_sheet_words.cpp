@@ -190,7 +190,8 @@ std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
                       "for each kg, or in mg for each kg with the mg in each mL."
                     : "without an animal's weight and the label's rate they cannot be worked "
                       "out. Weigh, and follow the label; if animals cannot be weighed one by "
-                      "one, dose for the heaviest as far as the label allows (practice)."));
+                      "one, draft them by size, weigh the largest of each draft, and dose that "
+                      "draft for its heaviest as far as the label allows (practice)."));
   if (!question.has_control())
     cautions.emplace_back("No untreated control: a fall that the season brings would be taken for "
                           "the drench's. Leave some animals untreated if the veterinarian agrees.");

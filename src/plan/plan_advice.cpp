@@ -100,14 +100,32 @@ void add_what_it_cannot_tell(Sentences& sentences, const PlannedOption& planned,
                       efficacy_text(*lower), calls_of_100(outcome, criterion)));
 }
 
+/// Untreated animals, what they ask for, and whether there are as many.
+void add_untreated(Sentences& sentences, const PlannedFlock& flock, const PlannedOption& best) {
+  constexpr std::size_t untreated = 10;
+  PlannedFlock one_group = flock;
+  one_group.classes.clear();
+  const PlanDemand theirs = demand({Design::paired, untreated, best.option.counting}, one_group);
+  sentences.push_back(fmt::format(
+      "Plus ten untreated animals, sampled on the same days, which is {} more: without them a "
+      "change of season would pass for the drench's work{}.",
+      demand_text(theirs),
+      flock.season_change == 1 ? ", and these chances assume that there is none" : ""));
+  const std::size_t animals = best.needs.animals + untreated;
+  if (flock.animals && *flock.animals < animals)
+    sentences.push_back(fmt::format(
+        "That is {} animals, and there are {}: {}.", animals, *flock.animals,
+        *flock.animals > best.needs.animals
+            ? fmt::format("leave the {} that remain untreated, and expect less of them",
+                          *flock.animals - best.needs.animals)
+            : std::string("none would remain untreated, so that this test could not tell the "
+                          "drench from the season")));
+}
+
 /// What the test needs beside the animals whose chances were simulated.
 void add_what_to_add(Sentences& sentences, const Plan& plan, const PlannedOption& best) {
   if (best.option.design == Design::paired)
-    sentences.push_back(fmt::format(
-        "Plus ten untreated animals, sampled on the same days: without them a change of season "
-        "would pass for the drench's work{}.",
-        plan.question.flock.season_change == 1 ? ", and these chances assume that there is none"
-                                               : ""));
+    add_untreated(sentences, plan.question.flock, best);
   std::vector<std::string> askers;
   double most = 0;
   for (const auto& [asked_by, minimum] : plan.published)

@@ -73,7 +73,9 @@ void add_ranking(pugi::xml_node part, const TrialAnalysis& trial) {
     return;
   add_element(part, "h3", "Which drench?");
   HtmlTable table{
-      "Chances, of 100", {"Group", "Fall", "Verdict", "The best", "Or within 2 points of it"}, {}};
+      "Chances, of 100",
+      {"Group", "Fall of the counts", "Verdict", "The best", "Or within 2 points of it"},
+      {}};
   for (const RankedGroup& ranked : trial.ranking->groups) {
     const GroupAnalysis& group = analysis_of(trial, ranked.group);
     table.rows.push_back({ranked.group, percent_or_missing(group.evidence.reduction),

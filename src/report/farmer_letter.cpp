@@ -64,23 +64,6 @@ bool doubts_come_first(DrenchSign sign) {
          sign == DrenchSign::cannot_tell;
 }
 
-/// With the first letter small, within a sentence.
-std::string within(const std::string& sentence) {
-  return lower_case(sentence.substr(0, 1)) + sentence.substr(1);
-}
-
-/// The numbers; behind a bar as what they are.
-std::string numbers_of(const GroupAnalysis& group) {
-  const Standing& standing = group.judgement.standing;
-  const std::string fall = fall_sentences(group);
-  if (!is_barred(standing))
-    return fall;
-  if (standing.bars.front().code == BarCode::surviving_worm)
-    return fmt::format("{}. Of the worms that were counted together: {}",
-                       capitalised(short_reason(group)), within(fall));
-  return "The counts alone, which do not decide here: " + within(fall);
-}
-
 /// What speaks against a result, the gravest first, but for a bar that takes the result away.
 std::vector<std::string> doubts_of(const GroupAnalysis& group, const SharedDoubts& shared) {
   const Standing& standing = group.judgement.standing;
@@ -103,11 +86,11 @@ std::string drench_text(const GroupAnalysis& group, const SharedDoubts& shared) 
   const Standing& standing = group.judgement.standing;
   std::vector<std::string> sentences;
   if (is_barred(standing))
-    sentences = {meaning_sentences(group), numbers_of(group)};
+    sentences = {meaning_sentences(group), numbers_sentences(group)};
   else if (eggs_left(group.evidence, group.judgement))
-    sentences = {numbers_of(group), sign_sentence(group)};
+    sentences = {numbers_sentences(group), sign_sentence(group)};
   else
-    sentences = {numbers_of(group)};
+    sentences = {numbers_sentences(group)};
   const std::vector<std::string> doubts = doubts_of(group, shared);
   // A bar that takes the result away has said so before all others.
   const auto place = !doubts_come_first(standing.sign) ? sentences.end()

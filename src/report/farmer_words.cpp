@@ -167,6 +167,10 @@ std::string_view care_in_short(Care care) {
     return "the dose was high, which hides early failure";
   case Care::missing_after:
     return "animals were missing at the second sample";
+  case Care::few_eggs:
+    return "few eggs were counted, and luck weighs heavily";
+  case Care::few_animals:
+    return "few animals were tested";
   case Care::other_warning:
     break;
   }
@@ -328,11 +332,28 @@ std::string provided_sentence(const Standing& standing) {
   return standing.provided.empty() ? "" : fmt::format("This holds if {}.", standing.provided);
 }
 
+std::string numbers_sentences(const GroupAnalysis& analysis) {
+  const Standing& standing = analysis.judgement.standing;
+  const std::string fall = fall_sentences(analysis);
+  if (!is_barred(standing))
+    return fall;
+  const std::string within = lower_case(fall.substr(0, 1)) + fall.substr(1);
+  if (standing.bars.front().code == BarCode::surviving_worm)
+    return fmt::format("{}. Of the worms that were counted together: {}",
+                       capitalised(short_reason(analysis)), within);
+  return (standing.bars.front().code == BarCode::control
+              ? "As far as the untreated animals tell: "
+              : "The counts alone, which do not decide here: ") +
+         within;
+}
+
 std::string farmer_sentences(const GroupAnalysis& analysis) {
-  std::string text = fall_sentences(analysis);
   if (!eggs_left(analysis.evidence, analysis.judgement))
-    return text;
-  text += ' ' + meaning_sentences(analysis);
+    return fall_sentences(analysis);
+  // Behind a bar the numbers would be heard as the answer, so what they mean comes first.
+  std::string text = is_barred(analysis.judgement.standing)
+                         ? meaning_sentences(analysis) + ' ' + numbers_sentences(analysis)
+                         : fall_sentences(analysis) + ' ' + meaning_sentences(analysis);
   const std::string provided = provided_sentence(analysis.judgement.standing);
   return provided.empty() ? text : text + ' ' + provided;
 }
@@ -371,6 +392,11 @@ std::string_view plain_words_of(CaveatCode code) {
   case CaveatCode::few_eggs_counted:
     return "So few eggs were counted that luck weighs heavily: even a good drench could hardly "
            "show that it is good.";
+  case CaveatCode::none_after:
+    return "So few eggs were counted before the drench that one too weak for the rule could leave "
+           "none to see, by luck.";
+  case CaveatCode::underdosed:
+    return "Some animals got too little of the drench, and those given enough did better.";
   case CaveatCode::interval_optimistic:
     return "Few animals had eggs after the drench, so the range is likely too narrow.";
   case CaveatCode::animals_differ:
@@ -434,7 +460,7 @@ std::string range_in_short(const EggsLeft& left) {
     return "not known";
   const ToldEggs eggs = told_eggs(left);
   if (eggs.below_one)
-    return "fewer than 1";
+    return eggs.found < 0.5 ? "fewer than 1" : "up to 1";
   if (eggs.least == eggs.most)
     return whole_eggs(eggs.most);
   return eggs.least < 1 ? up_to(eggs.most)

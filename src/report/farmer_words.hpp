@@ -37,7 +37,10 @@ std::string meaning_sentences(const GroupAnalysis& analysis);
 /// "This holds if ...", of what the table does not say; empty if all is known.
 std::string provided_sentence(const Standing& standing);
 
-/// The three above.
+/// fall_sentences(); behind a bar as what they are, so that they are not heard as the answer.
+std::string numbers_sentences(const GroupAnalysis& analysis);
+
+/// What the result means and its numbers, whichever must be heard first, and on what it hangs.
 std::string farmer_sentences(const GroupAnalysis& analysis);
 
 /// The caveats that a farmer is told, the most serious first: those, and what may harm animals or

@@ -162,7 +162,7 @@ std::string chance_text(const GroupAnalysis& analysis) {
       return std::string("fewer than 1");
     if (count > 99.5)
       return std::string("more than 99");
-    return count == 50 ? "half (the three ways differ)"
+    return count == 50 ? "perhaps more than half, perhaps fewer (the three ways differ),"
                        : fmt::format("{} about {:.0f}", count < 50 ? "up to" : "at least", count);
   };
   const Verdict& verdict = analysis.judgement.own_fall ? analysis.judgement.own_fall->verdict

@@ -134,7 +134,7 @@ std::string headline(const FoundGroups& found, std::uint64_t groups) {
   parts.push_back(found.resistant == 0 ? std::string("none found resistance")
                                        : fmt::format("{} found resistance", found.resistant));
   if (found.susceptible > 0)
-    parts.push_back(fmt::format("{} found the drench working on the day", found.susceptible));
+    parts.push_back(fmt::format("{} met the rule on the day", found.susceptible));
   return fmt::format("{}: {}", many(groups, "drench test"), eggfall::in_words(parts));
 }
 
@@ -165,6 +165,11 @@ void add_found(pugi::xml_node body, const Survey& survey, const std::vector<Surv
                     100 * StratumSummary::level, 100 * *all.resistant.lower,
                     100 * *all.resistant.upper, 100 * *all.at_most.value));
   }
+  if (found.susceptible > 0)
+    add_element(box, "p",
+                "Of those that met the rule, some would be called \"works, but take care\" if "
+                "judged one by one: warnings of a single trial, such as of few animals or a coarse "
+                "count, are not weighed here.");
   add_element(box, "p", sampling_note());
   if (all.tested > 0)
     add_element(box, "p", survey_next_step(all));

@@ -70,6 +70,8 @@ enum class Care {
   sampled_long_before, ///< So long that counts may have fallen by themselves.
   overdosed,           ///< A high dose can hide early resistance.
   missing_after,       ///< The class hangs on animals that were not found again.
+  few_eggs,            ///< So few eggs were counted, or so coarsely, that luck alone may show it.
+  few_animals,         ///< Fewer than the guidelines ask for.
   other_warning,       ///< There is a serious caveat, or one animal had most of the eggs.
 };
 
@@ -78,7 +80,8 @@ inline constexpr std::array all_cares{Care::worm_may_survive,    Care::larvae_wi
                                       Care::truth_may_be_lower,  Care::stricter_rule,
                                       Care::repeats_disagree,    Care::sampled_early,
                                       Care::sampled_long_before, Care::overdosed,
-                                      Care::missing_after,       Care::other_warning};
+                                      Care::missing_after,       Care::few_eggs,
+                                      Care::few_animals,         Care::other_warning};
 
 /// To which side an inconclusive result leans, by the chance that speaks most for the drench. It is
 /// no class: but that "either way" be not read into it, it is said.

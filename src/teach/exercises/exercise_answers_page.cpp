@@ -109,6 +109,26 @@ std::optional<double> fall_without_the_highest_untreated(const ExerciseTest& tes
   return above > 0 ? std::optional(1 - mean_epg(treated).value_or(0) / above) : std::nullopt;
 }
 
+/// The last column, of a drench that falls short: each "susceptible" is an error, which grows
+/// where limits narrow, and is the lesson that the widths alone would hide.
+void add_wrong_calls(pugi::xml_node part, const std::vector<DesignChoice>& choices, double truth) {
+  constexpr double expected = 0.95; // Of the criteria of 1992, by which these tests are judged.
+  if (truth >= expected)
+    return;
+  const auto wrong = [](const DesignChoice& choice) {
+    const MethodTally& hand = *tally_of(choice.many.tally, Method::log_ratio_1992);
+    return share_written(
+        verdict_share(choice.many.tally, hand.verdicts.front(), VerdictClass::susceptible));
+  };
+  add_element(part, "p",
+              fmt::format("This drench removes {}, less than 95%, so that every \"susceptible\" of "
+                          "the last column is wrong: {} with {}, {} with {}. The narrower the "
+                          "limits, the oftener the lower one reaches the 90% that the rule of 1992 "
+                          "asks for. More counting does not make a lenient rule strict.",
+                          percent_written(truth), wrong(choices.front()), choices.front().label,
+                          wrong(choices.back()), choices.back().label));
+}
+
 void add_group_size(pugi::xml_node body, const DesignExercises& exercises) {
   const std::vector<DesignChoice>& choices = exercises.group_size.choices;
   pugi::xml_node part = add_element(body, "section", "", "exercise");
@@ -128,6 +148,7 @@ void add_group_size(pugi::xml_node body, const DesignExercises& exercises) {
                   "ask how often this drench, which leaves {} of the eggs, would show it.",
                   choices.front().label, choices.back().label, posterior_width(choices.front()),
                   posterior_width(choices.back()), percent_written(1 - exercises.truth)));
+  add_wrong_calls(part, choices, exercises.truth);
 }
 
 /// The most EPG, by the finest slide, of a treated animal without an egg on the coarsest.
@@ -163,6 +184,7 @@ void add_factor(pugi::xml_node body, const DesignExercises& exercises) {
           choices.front().label, choices.back().label, posterior_width(choices.front()),
           posterior_width(choices.back()), sizes.front().label, sizes.back().label,
           posterior_width(sizes.front()), posterior_width(sizes.back())));
+  add_wrong_calls(part, choices, exercises.truth);
 }
 
 void add_means(pugi::xml_node body, const DesignExercises& exercises) {
