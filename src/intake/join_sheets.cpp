@@ -346,11 +346,21 @@ private:
     }
   }
 
-  /// A name without what clerks leave out: capitals, and zeros at the start of a number.
+  /// A name without what clerks leave out: capitals, zeros at the start of a number, and blanks and
+  /// hyphens, but for those between two numbers ("1-12" is not 112).
   static std::string loose_name(const std::string& tag) {
+    constexpr std::string_view digits = "0123456789";
+    const std::string look = look_of(tag);
     std::string out;
-    for (const char c : look_of(tag)) {
-      const bool digit = c >= '0' && c <= '9';
+    for (std::size_t i = 0; i < look.size(); ++i) {
+      const char c = look[i];
+      const bool digit = digits.find(c) != std::string_view::npos;
+      const std::size_t next = look.find_first_not_of(" -", i);
+      const bool between_numbers =
+          !out.empty() && digits.find(out.back()) != std::string_view::npos &&
+          next != std::string::npos && digits.find(look[next]) != std::string_view::npos;
+      if ((c == ' ' || c == '-') && !between_numbers)
+        continue;
       const bool in_number = !out.empty() && out.back() >= '0' && out.back() <= '9';
       if (digit && in_number && out.back() == '0' &&
           (out.size() == 1 || !(out[out.size() - 2] >= '0' && out[out.size() - 2] <= '9')))
@@ -360,8 +370,8 @@ private:
     return out;
   }
 
-  /// Of animals of the second sheet that the first has not: the name there that differs in capitals
-  /// or leading zeros alone, if just one does.
+  /// Of animals of the second sheet that the first has not: the one name there that differs by
+  /// loose_name() alone, if there is just one.
   std::map<std::pair<std::string, std::string>, std::string>
   loosely_named(const NamedSheet& first, const NamedSheet& second, bool by_group) {
     const auto group_of = [&](const RawAnimal& animal) {
@@ -390,8 +400,8 @@ private:
             fmt::format("{} for {}", in_quotes(animal.tag.text), in_quotes(found->second.front()));
     }
     if (!names.empty())
-      log_.tell(fmt::format("{}: {} animals are found by names that differ in capitals or leading "
-                            "zeros alone: {}",
+      log_.tell(fmt::format("{}: {} animals are found by names that differ in capitals, blanks, "
+                            "hyphens or leading zeros alone: {}",
                             second.sheet.source.shown(), names.size(), example));
     return names;
   }

@@ -18,6 +18,7 @@
 #include <cstdint>
 #include <functional>
 #include <map>
+#include <set>
 #include <utility>
 
 namespace eggfall {
@@ -127,13 +128,48 @@ private:
     return column != nullptr ? row.cell(column->index) : std::string_view();
   }
 
-  /// By a word such as "Mean" where an animal or a group would be named, or in the first cell.
-  bool sums_up(const SampleRow& row) const {
+  /// The column of a word such as "Mean" where a group would be named, or in the first cell.
+  std::optional<std::size_t> word_of_sums(const SampleRow& row) const {
+    const std::vector<std::string>& cells = row.row->cells;
     const auto first =
-        std::ranges::find_if(row.row->cells, [](const std::string& cell) { return !cell.empty(); });
-    return layout_.words().sums_up(*first) ||
-           layout_.words().sums_up(of_attribute(row, "animal")) ||
-           layout_.words().sums_up(of_attribute(row, "group"));
+        std::ranges::find_if(cells, [](const std::string& cell) { return !cell.empty(); });
+    if (layout_.words().sums_up(*first))
+      return static_cast<std::size_t>(first - cells.begin());
+    if (const ColumnReading* const group = reading_.attribute("group");
+        group != nullptr && layout_.words().sums_up(row.cell(group->index)))
+      return group->index;
+    return std::nullopt;
+  }
+
+  /// Words for sums that are also what groups, pens, regions, sexes and the like are called: "N" is
+  /// a number of animals, north and neutered, and "average" a condition too.
+  static bool may_name_another_thing(std::string_view word) {
+    constexpr std::size_t longest_code = 3;
+    constexpr std::array<std::string_view, 11> conditions{"average", "mean",    "medium", "mittel",
+                                                          "moyen",   "moyenne", "media",  "medio",
+                                                          "blank",   "range",   "summary"};
+    const std::string look = look_of(word);
+    return look.size() <= longest_code ||
+           std::ranges::find(conditions, std::string_view(look)) != conditions.end();
+  }
+
+  /// What a row is that sums others up by a word: in its animal's place, or beside no animal; or
+  /// beside one ("Mean, 12, 450, 30", whose 12 is a number of animals), by its numbers or its place
+  /// below such a row. For a word alone must not take animals away, nor add sums to them.
+  UnlabelledSums::Named by_word(const SampleRow& row) {
+    using Named = UnlabelledSums::Named;
+    const std::string_view animal = of_attribute(row, "animal");
+    if (layout_.words().sums_up(animal))
+      return Named::sum;
+    const std::optional<std::size_t> place = word_of_sums(row);
+    if (!place)
+      return Named::animal;
+    if (animal.empty() || row.row->line == sums_end_ || sums_.agrees_without_a_word(row))
+      return Named::sum;
+    const bool agrees = sums_.agrees(row);
+    if (may_name_another_thing(row.row->cells[*place]))
+      return agrees ? Named::unclear : Named::animal;
+    return agrees ? Named::sum : Named::unclear;
   }
 
   /// Max is an animal's name, but not right below "Mean" or "SD".
@@ -154,7 +190,12 @@ private:
       passed("the header again", table_row);
       return;
     }
-    if (sums_up(row) || is_greatest_among_sums(row)) {
+    const UnlabelledSums::Named called = by_word(row);
+    if (called == UnlabelledSums::Named::unclear) {
+      unclear_words_.push_back(&table_row);
+      return;
+    }
+    if (called == UnlabelledSums::Named::sum || is_greatest_among_sums(row)) {
       passed("sums and means", table_row);
       sums_.end_block();
       sums_end_ = table_row.line + 1;
@@ -270,6 +311,16 @@ private:
                "above it",
            "a word such as Total or Mean alone in this cell, if the row sums others up; "
            "or the name of an animal without such a word"});
+    }
+    for (const TableRow* row : unclear_words_) {
+      const std::size_t place = *word_of_sums(SampleRow{row, {}});
+      problems_.add({sheet_.source, row->line, place + 1, reading_.columns[place].head,
+                     fmt::format("{} beside the animal {}, which reads as a sum or a mean of the "
+                                 "rows above it, or as an animal of that name or kind",
+                                 in_quotes(row->cells[place]),
+                                 in_quotes(of_attribute(SampleRow{row, {}}, "animal"))),
+                     "an empty cell for the animal, if the row sums others up; or another word "
+                     "here"});
     }
     for (const TableRow* row : split_rows_)
       problems_.add(
@@ -479,8 +530,13 @@ private:
     const auto same_head = [&](const ColumnReading* each) {
       return look_of(each->head) == look_of(twins.front()->head);
     };
-    if (name == "animal" && (std::ranges::all_of(twins, same_head) || counts_stand_by_groups()))
+    if (name == "animal" && (counts_stand_by_groups() ||
+                             (std::ranges::all_of(twins, same_head) && counts_come_twice())))
       return; // of groups side by side, each has its own
+    if (name == "animal")
+      for (std::size_t i = 1; i < twins.size(); ++i)
+        if (has_counts_between(*twins.front(), *twins[i]))
+          refuse_pairs_by_order(*twins.front(), *twins[i], same_head(twins[i]));
     std::erase_if(twins, [&](ColumnReading* each) {
       const bool empty = cells_of(reading_, each->index).empty();
       const bool number = name == "animal" && reading_.numbers_rows(*each);
@@ -514,15 +570,54 @@ private:
                        std::move(answers));
   }
 
-  /// Whether the same counts come more than once, under different names.
-  bool counts_stand_by_groups() const {
+  /// Two columns that name animals, one beside the counts before and one beside those after, which
+  /// are not the same in each row: animals would be paired by the order of rows.
+  void refuse_pairs_by_order(const ColumnReading& one, const ColumnReading& other,
+                             bool of_one_head) const {
+    std::set<std::string> names;
+    for (const SampleRow& row : reading_.rows)
+      names.insert(look_of(row.cell(one.index)));
+    for (const SampleRow& row : reading_.rows) {
+      const std::string_view left = row.cell(one.index);
+      const std::string_view right = row.cell(other.index);
+      if (left.empty() || right.empty() || look_of(left) == look_of(right) ||
+          !(of_one_head || names.contains(look_of(right))))
+        continue;
+      throw InputError({Problem{
+          sheet_.source, row.row->line, other.index + 1, other.head,
+          fmt::format("the animal {} beside the animal {} in one row", in_quotes(right),
+                      in_quotes(left)),
+          "one animal a row; or the counts before and after in two sheets or files, each with the "
+          "animals' names, which are then found by name"}});
+    }
+  }
+
+  /// Whether `differ` holds of two columns of counts of one time and kind.
+  template <typename Differ> bool any_counts_of_one_time(const Differ& differ) const {
     const auto counts = reading_.counts();
     for (std::size_t i = 0; i < counts.size(); ++i)
       for (std::size_t j = 0; j < i; ++j)
         if (say_one_time(counts[i]->time, counts[j]->time) && counts[i]->unit == counts[j]->unit &&
-            counts[i]->worm == counts[j]->worm && counts[i]->label != counts[j]->label)
+            counts[i]->worm == counts[j]->worm && differ(*counts[i], *counts[j]))
           return true;
     return false;
+  }
+
+  bool counts_come_twice() const {
+    return any_counts_of_one_time([](const auto&, const auto&) { return true; });
+  }
+
+  /// Whether the same counts come more than once, under different names.
+  bool counts_stand_by_groups() const {
+    return any_counts_of_one_time(
+        [](const ColumnReading& a, const ColumnReading& b) { return a.label != b.label; });
+  }
+
+  bool has_counts_between(const ColumnReading& a, const ColumnReading& b) const {
+    const auto [left, right] = std::minmax(a.index, b.index);
+    return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* count) {
+      return left < count->index && count->index < right;
+    });
   }
 
   /// Or the untreated animals would be judged as drenched, and prove any drench dead.
@@ -610,7 +705,9 @@ private:
   std::vector<Title> titles_;
   std::vector<const TableRow*> split_rows_;   ///< With more cells than the header.
   std::vector<const TableRow*> unclear_sums_; ///< Called as sums are, of other numbers.
-  std::optional<Title> above_header_;         ///< Alone in the row above it.
+  /// Beside an animal's name, a word for sums that its numbers do not bear out, or only might.
+  std::vector<const TableRow*> unclear_words_;
+  std::optional<Title> above_header_; ///< Alone in the row above it.
   UnlabelledSums sums_{reading_, layout_};
   std::size_t sums_end_ = 0;        ///< The line below the last sums.
   std::vector<ColumnReading> also_; ///< Second meanings of columns.

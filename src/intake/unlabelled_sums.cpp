@@ -65,14 +65,29 @@ UnlabelledSums::Named UnlabelledSums::of_named(const SampleRow& row, std::string
   // above it, or their mean.
   if (!by_name && !unlike_tags)
     return Named::animal;
+  return are_of_rows_above(row, by_name) ? Named::sum
+         : called_a_sum                  ? Named::unclear
+                                         : Named::animal;
+}
+
+bool UnlabelledSums::agrees(const SampleRow& row) {
+  add_rows_above();
+  return are_of_rows_above(row, true);
+}
+
+bool UnlabelledSums::agrees_without_a_word(const SampleRow& row) {
+  add_rows_above();
+  return are_of_rows_above(row, false);
+}
+
+bool UnlabelledSums::are_of_rows_above(const SampleRow& row, bool by_name) const {
   std::vector<const AboveByColumn*> sets{&of_all_, &of_block_};
   for (const std::string& group : {group_name_of(row), last_group_})
     if (const auto found = of_group_.find(group); found != of_group_.end())
       sets.push_back(&found->second);
-  const bool fits = std::ranges::any_of(sets, [&](const AboveByColumn* above) {
+  return std::ranges::any_of(sets, [&](const AboveByColumn* above) {
     return is_sum_of(row, *above, by_name) || is_mean_of(row, *above, by_name);
   });
-  return fits ? Named::sum : called_a_sum ? Named::unclear : Named::animal;
 }
 
 /// Running sums, or each row would be compared with all above it.

@@ -40,6 +40,12 @@ public:
   /// four counts or more.
   Named of_named(const SampleRow& row, std::string_view name);
 
+  /// Whether its numbers are the sums or the means of the rows above, all or those of a block or a
+  /// group, of a row that a word calls so; and whether they would be without a word, which takes
+  /// four counts or more.
+  bool agrees(const SampleRow& row);
+  bool agrees_without_a_word(const SampleRow& row);
+
   /// Whether they are the means of all rows above, in a table of animals without names.
   bool are_means_of_all(const SampleRow& row) const;
 
@@ -72,6 +78,7 @@ private:
   using AboveByColumn = std::map<std::size_t, Above>;
 
   void add_rows_above();
+  bool are_of_rows_above(const SampleRow& row, bool by_name) const;
   std::string group_name_of(const SampleRow& row) const;
   bool is_sum_of(const SampleRow& row, const AboveByColumn& above, bool by_name) const;
   bool is_mean_of(const SampleRow& row, const AboveByColumn& above, bool by_name) const;

@@ -4,6 +4,8 @@
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
 
+#include <algorithm>
+
 using namespace eggfall;
 using support::Lines;
 
@@ -220,4 +222,12 @@ TEST_CASE("A name common to two sheets ends where a word does") {
   CHECK(name("lambs1", "lambs2") == "lambs");
   CHECK(name("lambsBefore", "lambsAfter") == "lambs");
   CHECK(name("before", "belated") == "before");
+}
+
+TEST_CASE("Blanks and hyphens in an animal's name are left out, but for those between numbers") {
+  const Joined joined({{"before", "Tag,Mob,EPG\nA 10,W,300\nB-7,W,450\n1-12,W,200\n"},
+                       {"after", "Tag,EPG\nA10,300\nB7,400\n112,0\n"}});
+  CHECK(std::ranges::find(joined.animals, "W A 10: 300 to 300") != joined.animals.end());
+  CHECK(std::ranges::find(joined.animals, "W B-7: 450 to 400") != joined.animals.end());
+  CHECK(std::ranges::find(joined.animals, "W 1-12: 200 to -") != joined.animals.end());
 }

@@ -324,3 +324,62 @@ TEST_CASE("A row called as sums are, of other numbers, is refused") {
         "counts that are neither of the rows above it; expected a word such as Total or Mean alone "
         "in this cell, if the row sums others up; or the name of an animal without such a word");
 }
+
+TEST_CASE("A word for sums beside an animal takes that animal away by its numbers or place alone") {
+  const auto refusal = [](const std::string& text) {
+    return support::input_error([&] {
+      const ReadText read(text);
+      read.problems.throw_if_any();
+    });
+  };
+  // A sex, a region and a condition in a column that nothing needs.
+  const std::string animals = "F,1,300,0\nF,2,450,0\nN,3,1200,900\nN,4,600,550\n";
+  CHECK(Passed("Sex,Tag,Before,After\n" + animals).rows == 4);
+  CHECK(Passed("Region,Tag,Before,After\nNW,1,300,0\nNW,2,450,0\nSE,3,1200,900\n").rows == 3);
+  CHECK(Passed("Condition,Tag,Before,After\ngood,1,300,0\naverage,2,450,0\naverage,3,1200,900\n")
+            .rows == 3);
+  // A group that is called so.
+  CHECK(Passed("Mob,Tag,Before,After\nN,1,300,0\nN,2,450,50\nSE,3,1200,900\nSE,4,600,50\n").rows ==
+        4);
+  // The word alone, beside no animal.
+  CHECK(Passed("Sex,Tag,Before,After\n" + animals + "Mean,,637.5,362.5\nN,,4,4\n").rows == 4);
+  // The number of animals in their place: numbers that agree, and what stands below them.
+  const Passed sums("Mob,Tag,Before,After\n" + animals + "Mean,4,637.5,362.5\nSD,4,395.8,446.0\n");
+  CHECK(sums.rows == 4);
+  CHECK(sums.told ==
+        Lines{"t.csv: passed over, as sums and means: line 6 (\"Mean\"), line 7 (\"SD\")"});
+  // A word that no animal's kind is called by, and numbers of no rows above.
+  CHECK(refusal("Mob,Tag,Before,After\n" + animals + "Geometric mean,4,555,20\n") ==
+        "t.csv:6: column 1 (Mob): found \"Geometric mean\" beside the animal \"4\", which reads as "
+        "a sum or a mean of the rows above it, or as an animal of that name or kind; expected an "
+        "empty cell for the animal, if the row sums others up; or another word here");
+  // Another whose numbers happen to be the mean of a row above.
+  CHECK(refusal("Sex,Tag,Before,After\nF,1,300,0\nN,2,300,0\n").find("\"N\" beside the animal") !=
+        std::string::npos);
+}
+
+TEST_CASE("Animals named twice in a row, before and after, are never paired by the rows' order") {
+  const auto refusal = [](const std::string& text) {
+    return support::input_error([&] {
+      const ReadText read(text);
+      read.problems.throw_if_any();
+    });
+  };
+  CHECK(refusal("Tag,Mob,EPG before,,Tag,EPG after\n101,W,300,,102,0\n102,W,450,,101,400\n") ==
+        "t.csv:2: column 5 (Tag): found the animal \"102\" beside the animal \"101\" in one row; "
+        "expected one animal a row; or the counts before and after in two sheets or files, each "
+        "with the animals' names, which are then found by name");
+  // Under other heads, and where the second list is in order, as a running number would be.
+  CHECK(
+      refusal("Ear tag,Mob,EPG before,Tag no,EPG after\n3,W,300,1,0\n1,W,450,2,400\n2,W,300,3,0\n")
+          .find("the animal \"1\" beside the animal \"3\"") != std::string::npos);
+  // The same name in each row is one; so is another kind of name.
+  CHECK(columns_of("Tag,Mob,EPG before,Tag,EPG after\n101,W,300,101,0\n102,W,450,102,400\n") ==
+        "animal group epg_before - epg_after");
+  CHECK(columns_of("Tag,Mob,EPG before,EID,EPG after\n101,W,300,9001,0\n102,W,450,9002,400\n")
+            .starts_with("animal group epg_before"));
+  // Of groups side by side each has its own.
+  CHECK(columns_of("Tag,White before,White after,Tag,Yellow before,Yellow after\n"
+                   "101,300,0,201,450,400\n102,450,0,202,300,250\n")
+            .starts_with("animal"));
+}
