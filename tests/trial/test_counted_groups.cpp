@@ -6,7 +6,9 @@
 #include "trial/counts_table.hpp"
 
 #include <algorithm>
+#include <cstdint>
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -173,6 +175,26 @@ TEST_CASE("The options of a table are those of counts in memory") {
   CHECK(trial.groups[0].host == "sheep");
   CHECK(trial.groups[0].animals[0].before->factor == MultiplicationFactor(15));
   CHECK(trial.groups[0].animals[0].after->factor == MultiplicationFactor(5));
+}
+
+TEST_CASE("Counts in memory come from vectors of any type of number") {
+  const std::vector<int> before{40, 25};
+  const std::vector<std::uint64_t> after{1, 0};
+  const CountedGroup group{.name = "white",
+                           .eggs_before = {before.begin(), before.end()},
+                           .eggs_after = {after.begin(), after.end()}};
+  const std::vector<Animal> animals =
+      read_trials({group}, sheep_at_15()).trials.front().groups[0].animals;
+  REQUIRE(animals.size() == 2);
+  CHECK(animals[0].before->eggs == EggsSeen(40));
+  CHECK(animals[1].before->eggs == EggsSeen(25));
+  CHECK(animals[0].after->eggs == EggsSeen(1));
+  CHECK(animals[1].after->eggs == EggsSeen(0));
+  const std::vector<int> minus{3, -2};
+  CHECK(refusal({{.name = "white",
+                  .eggs_before = {before.begin(), before.end()},
+                  .eggs_after = {minus.begin(), minus.end()}}})
+            .find("group \"white\", animal 2: eggs_after: found \"-2\"") == 0);
 }
 
 TEST_CASE("Counts in memory of unequal lengths are refused") {
