@@ -3,6 +3,8 @@
 #include "base/text.hpp"
 #include "formats/table.hpp"
 #include "trial/control_option.hpp"
+#include "trial/counted_groups.hpp"
+#include "trial/field_words.hpp"
 #include "trial/header_cells.hpp"
 #include "trial/lookalikes.hpp"
 #include "trial/sum_rows.hpp"
@@ -17,6 +19,22 @@ namespace eggfall {
 
 TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options) {
   return trials_of(read_table(bytes, source, "animal"), options);
+}
+
+TrialTable read_trials(const std::vector<CountedGroup>& groups, const ReadOptions& options) {
+  ReadOptions told = options;
+  told.host = host_told(options.host); // no row can name another, nor be asked what it means
+  const Table table = table_of(groups);
+  try {
+    TrialTable result = trials_of(table, told);
+    // The lines are that table's, which nobody has seen.
+    for (Group& group : result.trials.front().groups)
+      for (Animal& animal : group.animals)
+        animal.line = 0;
+    return result;
+  } catch (const InputError& error) {
+    throw told_of_groups(error, groups);
+  }
 }
 
 void refuse_trial_again(const Source& source, const std::string& trial) {

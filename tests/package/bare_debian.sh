@@ -35,7 +35,8 @@ echo "== the library"
 quietly apt-get install -y --no-install-recommends /packages/libeggfall-dev_*.deb g++ cmake make
 quietly cmake -S /example -B /built
 quietly cmake --build /built
-/built/"$(sed -n 's/^add_executable(\([^ ]*\).*/\1/p' /example/CMakeLists.txt)" /usr/share/doc/eggfall/examples/brackenhill.csv
+/built/fall_of_each_group /usr/share/doc/eggfall/examples/brackenhill.csv
+/built/standing_of_counts
 echo "== removed"
 quietly apt-get remove -y eggfall
 [ ! -e /usr/bin/eggfall ] || { echo "the program is left behind"; exit 1; }

@@ -55,4 +55,35 @@ struct TrialTable {
 ///   dose of a pool.
 TrialTable read_trials(std::string_view bytes, const Source& source, const ReadOptions& options);
 
+/// The eggs of one group of animals as a program holds them, in the place of that group's rows in a
+/// counts table. Its members say what the columns of that table say (docs/data-format.md), by the
+/// same names but for `name` (group) and `classes` (class). What has no member here (days, doses,
+/// pools, repeats, visits, eggs told apart) is not known of the group, as of a table without those
+/// columns: whoever knows it writes a table.
+struct CountedGroup {
+  std::string name; ///< Not empty, and of one group alone.
+  /// Empty: treated, unless ReadOptions::control names the group.
+  std::optional<Role> role = {};
+  std::string drench = {};             ///< As the user calls it; may be empty.
+  std::vector<DrugClass> classes = {}; ///< May be empty; a substance in `drench` then tells it.
+  std::string worm = {};               ///< In any spelling that canonical_worm() knows, or empty.
+  /// Eggs seen in one sample of each animal: whole numbers from 0 to EggsSeen::largest, no EPG (for
+  /// those see eggs_behind()). Index i is the same animal in both, so that both have one length, 1
+  /// or more; an animal that was not sampled on an occasion has an empty count there.
+  std::vector<std::optional<double>> eggs_before = {};
+  std::vector<std::optional<double>> eggs_after = {};
+};
+
+/// The one trial of these groups, as read_trials() makes it of a counts table that says the same:
+/// by the same checks, with the same notes. Animals are called "1", "2", ... in the order of their
+/// counts, and have no line. ReadOptions say what one egg seen stands for, the host, and perhaps
+/// the control.
+///
+/// @throws InputError, with up to 20 problems, each with its group and the animal's number: without
+///   a group or a count; for a group of no name, of another's, or of one that tables have for sums;
+///   for lengths that differ; for a text that is not UTF-8, or of more than 1,000 bytes; for more
+///   than 1,000,000 animals; for a host that is almost a known one; and for all that the other
+///   read_trials() refuses in a table's cells.
+TrialTable read_trials(const std::vector<CountedGroup>& groups, const ReadOptions& options);
+
 } // namespace eggfall
