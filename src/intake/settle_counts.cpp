@@ -358,11 +358,50 @@ private:
     for (SettledCount& each : counts_)
       if (!each.count->unit)
         open.push_back(&each);
-    if (open.empty())
+    if (open.empty() || take_units_of_cells(open))
       return;
     const CountUnit unit = unit_of(open);
     for (SettledCount* each : open)
       each->count->unit = unit;
+  }
+
+  /// Where each number above zero says its unit ("6 eggs", "200 EPG"), each column has its own; one
+  /// whose cells say both has none. False where not all say it.
+  bool take_units_of_cells(const std::vector<SettledCount*>& open) {
+    std::map<std::string, std::map<CountUnit, const SettledCount*>> said_under;
+    for (const SettledCount* each : open) {
+      if (each->cell.says != Says::number || each->cell.value == 0)
+        continue;
+      if (!each->cell.unit)
+        return false;
+      said_under[each->count->cell.head].emplace(*each->cell.unit, each);
+    }
+    std::set<CountUnit> units;
+    for (const auto& [head, said] : said_under) {
+      if (said.size() > 1) {
+        const RawCell& cell = said.at(CountUnit::eggs)->count->cell;
+        problems_.add(
+            cell.problem(fmt::format("{} in a column with {}", in_quotes(cell.text),
+                                     in_quotes(said.at(CountUnit::epg)->count->cell.text)),
+                         "eggs seen or eggs per gram, the same in all cells of a column"));
+      }
+      units.insert(said.begin()->first);
+    }
+    problems_.throw_if_any();
+    // One unit for all is told with the heads that it is taken for.
+    if (units.size() < 2)
+      return false;
+    for (SettledCount* each : open) {
+      const auto found = said_under.find(each->count->cell.head);
+      // A column of no egg at all says the same in either unit.
+      each->count->unit =
+          found == said_under.end() ? CountUnit::eggs : found->second.begin()->first;
+    }
+    log_.tell(
+        fmt::format("counts under {} are taken for eggs seen or for eggs per gram as the cells "
+                    "of each column say",
+                    heads_of(open)));
+    return true;
   }
 
   static std::string heads_of(const std::vector<SettledCount*>& open) {

@@ -5,8 +5,10 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
+#include "intake/count_cell.hpp"
 #include "intake/counts_rows.hpp"
 #include "intake/group_names.hpp"
+#include "intake/header_row.hpp"
 #include "intake/join_sheets.hpp"
 #include "intake/kinds_at_odds.hpp"
 #include "intake/open_question.hpp"
@@ -173,7 +175,42 @@ private:
                             quoted_list(without, 12)));
   }
 
-  [[noreturn]] static void refuse_without_counts(const TableBytes& table, const RawBook& book) {
+  /// Heads of counts may stand above cells that are none, "6 x 50": then the first is the problem.
+  void refuse_unreadable_counts(const RawBook& book) const {
+    for (const RawSheet& sheet : book.sheets) {
+      const auto header = find_header(sheet, layout_);
+      if (!header)
+        continue;
+      std::vector<ColumnReading> counts = read_heads(sheet.rows[*header], {}, layout_);
+      std::erase_if(counts, [](const ColumnReading& column) {
+        return column.kind != ColumnReading::Kind::count;
+      });
+      if (counts.size() < 2)
+        continue;
+      std::optional<Problem> first;
+      bool any_count = false; // of rows that were passed over as sums
+      for (std::size_t i = *header + 1; i < sheet.rows.size(); ++i)
+        for (const ColumnReading& column : counts) {
+          const std::string_view cell = SampleRow{&sheet.rows[i], {}}.cell(column.index);
+          const CountCell::Says says = read_count_cell(cell, layout_).says;
+          any_count =
+              any_count || (says != CountCell::Says::nothing && says != CountCell::Says::no_count);
+          if (says == CountCell::Says::no_count && !first)
+            first = Problem{sheet.source,
+                            sheet.rows[i].line,
+                            column.index + 1,
+                            column.head,
+                            in_quotes(cell),
+                            "one number of eggs or EPG, such as 12, 350 or <50, in some cell of a "
+                            "column of counts (empty: not sampled)"};
+        }
+      if (first && !any_count)
+        throw InputError({*first});
+    }
+  }
+
+  [[noreturn]] void refuse_without_counts(const TableBytes& table, const RawBook& book) const {
+    refuse_unreadable_counts(book);
     constexpr std::size_t most_listed = 12;
     const TableRow* widest = nullptr;
     for (const RawSheet& sheet : book.sheets)
@@ -241,8 +278,7 @@ private:
     for (std::size_t i = 0; i < sheets_.size(); ++i) {
       const Source& source = sheets_[i].sheet->source;
       const std::string& name = tables_[i]->trial_name;
-      named.push_back({name, source.is_sheet() ? source.sheet : name,
-                       animals_of(sheets_[i], layout_, order, problems_, log_)});
+      named.push_back({name, source.is_sheet() ? source.sheet : name, animals_of_sheet(i, order)});
     }
     problems_.throw_if_any();
     const bool one_table =
@@ -256,6 +292,24 @@ private:
     problems_.throw_if_any();
     for (JoinedAnimals& joined : all)
       read_joined(joined, order);
+  }
+
+  /// A question about one of several sheets of a workbook, such as the means of a summary, may be
+  /// answered by reading another alone.
+  SheetAnimals animals_of_sheet(std::size_t index, std::optional<DateOrder> order) {
+    try {
+      return animals_of(sheets_[index], layout_, order, problems_, log_);
+    } catch (const OpenQuestion& question) {
+      std::vector<LayoutAnswer> answers = question.answers();
+      for (std::size_t i = 0; i < sheets_.size(); ++i)
+        if (const Source& other = sheets_[i].sheet->source;
+            i != index && tables_[i] == tables_[index] && other.is_sheet())
+          answers.push_back(
+              answer("sheet", other.sheet, "if the trial is in that sheet, and it is read alone"));
+      if (answers.size() == question.answers().size())
+        throw;
+      throw OpenQuestion(question.problems().front(), std::move(answers));
+    }
   }
 
   /// Of a workbook with several sheets of both times, the first is read, as of any workbook; others
@@ -322,7 +376,11 @@ private:
         fmt::format("counts of one time alone, under {}", in_quotes(head)),
         "counts before treatment and after: name the file or sheet of the other time too, or the "
         "column here (" +
-            Mention{Setting::column, fmt::format("epg_{}=THEIRS", other)} + ")"}});
+            Mention{Setting::column, fmt::format("epg_{}=THEIRS", other)} +
+            "); or, if another column tells the time of each row, that one (" +
+            Mention{Setting::column, "when=THEIRS"} + ", with " +
+            Mention{Setting::day_before, "WORD"} + " and " + Mention{Setting::day_after, "WORD"} +
+            ")"}});
   }
 
   void refuse_without_group(const JoinedAnimals& joined) {

@@ -82,11 +82,18 @@ std::vector<std::string> doubts_of(const GroupAnalysis& group, const SharedDoubt
   return doubts;
 }
 
+/// "About 33 of 100 left. ", of the worm by which the drench fails, before the numbers of all.
+std::string worm_that_survives(const GroupAnalysis& group) {
+  return group.judgement.standing.bars.front().code == BarCode::surviving_worm
+             ? capitalised(short_reason(group)) + ". "
+             : std::string();
+}
+
 std::string drench_text(const GroupAnalysis& group, const SharedDoubts& shared) {
   const Standing& standing = group.judgement.standing;
   std::vector<std::string> sentences;
   if (is_barred(standing))
-    sentences = {meaning_sentences(group), numbers_sentences(group)};
+    sentences = {meaning_sentences(group), worm_that_survives(group) + numbers_sentences(group)};
   else if (eggs_left(group.evidence, group.judgement))
     sentences = {numbers_sentences(group), sign_sentence(group)};
   else

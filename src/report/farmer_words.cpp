@@ -338,13 +338,14 @@ std::string numbers_sentences(const GroupAnalysis& analysis) {
   if (!is_barred(standing))
     return fall;
   const std::string within = lower_case(fall.substr(0, 1)) + fall.substr(1);
-  if (standing.bars.front().code == BarCode::surviving_worm)
-    return fmt::format("{}. Of the worms that were counted together: {}",
-                       capitalised(short_reason(analysis)), within);
-  return (standing.bars.front().code == BarCode::control
-              ? "As far as the untreated animals tell: "
-              : "The counts alone, which do not decide here: ") +
-         within;
+  switch (standing.bars.front().code) {
+  case BarCode::surviving_worm:
+    return "Of the worms that were counted together: " + within;
+  case BarCode::control:
+    return "As far as the untreated animals tell: " + within;
+  default:
+    return "The counts alone, which do not decide here: " + within;
+  }
 }
 
 std::string farmer_sentences(const GroupAnalysis& analysis) {

@@ -32,5 +32,5 @@ TEST_CASE("analyse: doses, days and missing animals of the bundled careless tria
   CHECK(group["missing_after"]["fall_if_none_percent"].get<double>() ==
         Approx(100 * (1 - 38.0 / 403)));
   CHECK(group["next_step"].get<std::string>().starts_with(
-      "Weigh the animals, set the gun for the heaviest"));
+      "Weigh the animals and give each the label's dose for its own weight"));
 }

@@ -3,6 +3,7 @@
 #include "eggfall/judgement/analyse.hpp"
 #include "intake/open_question.hpp"
 #include "support/edge_inputs.hpp"
+#include "support/made_ods.hpp"
 #include "support/made_workbook.hpp"
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
@@ -202,7 +203,9 @@ TEST_CASE("A table of counts of one time alone is refused for the time that is m
   CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
         "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before "
         "treatment and after: name the file or sheet of the other time too, or the column here "
-        "(the setting column epg_after=THEIRS)");
+        "(the setting column epg_after=THEIRS); or, if another column tells the time of each row, "
+        "that one (the setting column when=THEIRS, with the setting day-before WORD and the "
+        "setting day-after WORD)");
 }
 
 TEST_CASE("A table without a column of counts is refused with what it has") {
@@ -425,4 +428,44 @@ TEST_CASE("A row called Total for mob is looked at by its numbers in our own for
   CHECK_THAT(refusal(start + "W,Total for mob,45,5\n"),
              Catch::Contains("which reads as a sum or a mean"));
   CHECK(eggs_of(understood(start + "W,Summer,44,5\n")).size() == 3);
+}
+
+TEST_CASE("Cells that say their unit say it of their column, each of its own") {
+  CHECK(eggs_of(understood("Tag,Mob,Before,After\n1,W,6 eggs,200 epg\n2,W,9 eggs,0\n3,W,24 eggs,50 "
+                           "epg\n")) == Lines{"W 1: 6 to 4", "W 2: 9 to 0", "W 3: 24 to 1"});
+  CHECK(refusal("Tag,Mob,Before,After\n1,W,6 eggs,4 eggs\n2,W,450 epg,0\n") ==
+        "t.csv:2: column 3 (Before): found \"6 eggs\" in a column with \"450 epg\"; expected eggs "
+        "seen or eggs per gram, the same in all cells of a column");
+}
+
+TEST_CASE("Cells below heads of counts that are no counts are the problem, and not the header") {
+  CHECK(refusal("Tag,Before,After\n1,6 x 50,4 x 50\n2,9 x 50,6 x 50\n") ==
+        "t.csv:2: column 2 (Before): found \"6 x 50\"; expected one number of eggs or EPG, such as "
+        "12, 350 or <50, in some cell of a column of counts (empty: not sampled)");
+}
+
+TEST_CASE("Counts of one time alone may have their times in a column that is not known") {
+  CHECK(
+      refusal("Tag,Mob,Month,EPG before\n1,W,May,300\n1,W,June,0\n")
+          .find("or, if another column tells the time of each row, that one (the setting column "
+                "when=THEIRS, with the setting day-before WORD and the setting day-after WORD)") !=
+      std::string::npos);
+}
+
+TEST_CASE("A question about one sheet of a workbook may be answered by reading another alone") {
+  const auto row = [](const Lines& cells) {
+    std::string xml = "<table:table-row>";
+    for (const std::string& cell : cells)
+      xml += ods_text(cell);
+    return xml + "</table:table-row>";
+  };
+  const auto sheet = [](const std::string& name, const std::string& rows) {
+    return "<table:table table:name=\"" + name + "\">" + rows + "</table:table>";
+  };
+  const std::string book = zip_of(parts_of_ods(
+      sheet("Data", row({"Tag", "Mob", "EPG before", "EPG after"}) + row({"1", "W", "300", "0"})) +
+      sheet("Summary",
+            row({"Mob", "Mean EPG before", "Mean EPG after"}) + row({"W", "300", "0"}))));
+  CHECK(refusal(book).find("the setting sheet Data (if the trial is in that sheet, and it is read "
+                           "alone)") != std::string::npos);
 }

@@ -54,7 +54,8 @@ TEST_CASE("Caveats on the number of animals and eggs") {
   const GroupAnalysis eggs = analysed({support::group("T", {4, 4, 3, 4}, {0, 0, 0, 0}, 50, 50)});
   CHECK(eggs.judgement.best_lower == eggs.judgement.first_verdict().interval->lower);
   CHECK(text(eggs, CaveatCode::few_eggs_counted)
-            .starts_with("Only 15 eggs were counted before treatment: had "));
+            .starts_with("Only 15 eggs were counted before treatment: even with none found after "
+                         "treatment the lower limit is no more than "));
   CHECK(has_caveat(eggs.caveats, CaveatCode::few_eggs_counted, Severity::serious));
   // What a good drench could have shown is idle where this one failed.
   const GroupAnalysis failed =
@@ -319,4 +320,22 @@ TEST_CASE("A first sample weeks before treatment is a reason for care, past thre
   };
   CHECK(severity(1)); // 22 days
   CHECK_FALSE(severity(2));
+}
+
+TEST_CASE("No egg after that a drench too weak for the class could show by luck is serious") {
+  // From 30 eggs a fall of 90% leaves 3 expected, and so none in exp(-3) = 5.0% of tests by luck
+  // of counting alone (Poisson); from 20 eggs 2, and none in 13.5%.
+  Group many = support::group("T", {12, 15, 9, 14, 10}, {0, 0, 0, 0, 0}, 15, 15);
+  const GroupAnalysis sure = analysed({many});
+  REQUIRE(sure.judgement.first_verdict().verdict_class == VerdictClass::susceptible);
+  CHECK(has_caveat(sure.caveats, CaveatCode::none_after, Severity::warning));
+  CHECK_FALSE(has_caveat(sure.caveats, CaveatCode::none_after, Severity::serious));
+  const GroupAnalysis few =
+      analysed({support::group("T", {6, 3, 9, 4, 7}, {0, 0, 0, 0, 0}, 15, 15)});
+  REQUIRE(few.judgement.first_verdict().verdict_class == VerdictClass::susceptible);
+  CHECK(has_caveat(few.caveats, CaveatCode::none_after, Severity::serious));
+  CHECK(few.judgement.standing.care == Care::few_eggs);
+  CHECK(few.advice.next_step.text().starts_with(
+      "The rule is met, but by so few eggs that a drench too weak for it could look as good by "
+      "luck: test again with more animals and a finer count"));
 }

@@ -95,6 +95,14 @@ const std::vector<std::pair<Care, std::function<void(Result&)>>> reasons{
      [](Result& result) {
        result.caveats.push_back(caveat(CaveatCode::missing_after, Severity::warning));
      }},
+    {Care::few_eggs,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::none_after, Severity::serious));
+     }},
+    {Care::few_animals,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::few_animals, Severity::serious));
+     }},
     {Care::other_warning, [](Result& result) {
        result.caveats.push_back(caveat(CaveatCode::one_animal, Severity::warning));
      }}};
@@ -266,6 +274,15 @@ TEST_CASE("Caveats that are less than a warning are no reason for care, and any 
   other.caveats = {caveat(CaveatCode::few_animals, Severity::warning)};
   CHECK(other.standing().sign == DrenchSign::works);
   other.caveats = {caveat(CaveatCode::few_animals, Severity::serious)};
+  CHECK(other.standing().care == Care::few_animals);
+  for (const CaveatCode code :
+       {CaveatCode::none_after, CaveatCode::few_eggs_counted, CaveatCode::detection_limit}) {
+    other.caveats = {caveat(code, Severity::warning)};
+    CHECK(other.standing().sign == DrenchSign::works);
+    other.caveats = {caveat(code, Severity::serious)};
+    CHECK(other.standing().care == Care::few_eggs);
+  }
+  other.caveats = {caveat(CaveatCode::units_confirmed, Severity::serious)};
   CHECK(other.standing().care == Care::other_warning);
 }
 

@@ -71,8 +71,9 @@ TEST_CASE("Underdosed by one setting of the gun: the heaviest is named") {
   const TrialAnalysis trial = analysed({group});
   CHECK(text(trial, CaveatCode::underdosed) ==
         "2 animals got less than the label's dose for the weight: 3 (83%) and 4 (78%). All got 7 "
-        "mL, but the heaviest weighed, 4 (45 kg), needs 9 mL: one setting of the gun for all must "
-        "be right for the heaviest. A poor fall may be the dose's fault; without them the group "
+        "mL, but the heaviest weighed, 4 (45 kg), needs 9 mL: a setting of the gun must be right "
+        "for the heaviest it is used on, so draft animals by weight where they differ. A poor fall "
+        "may be the dose's fault; without them the group "
         "shows a fall of 100.0%.");
   CHECK(
       text(trial, CaveatCode::overdosed) ==
@@ -137,8 +138,9 @@ TEST_CASE("The second sample on the wrong day, by class") {
   group.classes = {DrugClass::bz, DrugClass::lv};
   set_dates(group, 2, 2, 16);
   CHECK(text(analysed({group}), CaveatCode::sampled_late) ==
-        "The second sample was taken as late as day 14, when newly picked-up worms may lay again; "
-        "8 to 10 days are usual for BZ+LV (from memory: check against the published guideline).");
+        "The second sample was taken as late as day 14, too soon for newly picked-up worms to "
+        "lay (practice, up to day 21), so that the day explains no poor fall; 8 to 10 days are "
+        "usual for BZ+LV (from memory: check against the published guideline).");
   group.classes = {DrugClass::bz, DrugClass::ml};
   CHECK(text(analysed({group}), CaveatCode::sampled_late).empty());
   set_dates(group, 2, 2, 11);
@@ -305,4 +307,25 @@ TEST_CASE("The table of doses and days has the columns that hold anything, in 80
   for (std::string line; std::getline(lines, line); ++rows)
     CHECK(character_count(line) <= 80);
   CHECK(rows == 6);
+}
+
+TEST_CASE("Short doses that explain an open answer are told first, with the others' fall") {
+  Group group = support::group("T", {30, 22, 41, 18, 27, 15, 12, 33, 24, 19, 26},
+                               {10, 0, 12, 1, 9, 0, 3, 8, 0, 0, 1}, 15, 15);
+  group.host = "sheep";
+  group.classes = {DrugClass::bz};
+  // All got 6 mL: enough for 30 kg, and too little for the five of 45 kg.
+  for (std::size_t i = 0; i < group.animals.size(); ++i)
+    dose(group, i, group.animals[i].after->eggs.value() > 1 ? 45 : 30, 6, 0.2);
+  TrialAnalysis trial = analysed({group});
+  REQUIRE(trial.groups[0].judgement.first_verdict().verdict_class == VerdictClass::inconclusive);
+  CHECK(trial.groups[0].caveats.front().code == CaveatCode::underdosed);
+  CHECK(trial.groups[0].caveats.front().severity == Severity::serious);
+  // The six given enough: 124 eggs to 2.
+  CHECK(text(trial, CaveatCode::underdosed).ends_with("the group shows a fall of 98.4%."));
+  // Where those given enough did no better, the doses explain nothing.
+  for (Animal& animal : group.animals)
+    animal.weight_kg = animal.after->eggs.value() > 1 ? 30 : 45;
+  trial = analysed({group});
+  CHECK(find(trial.groups[0], CaveatCode::underdosed)->severity == Severity::warning);
 }

@@ -118,7 +118,8 @@ TEST_CASE("A worm whose class a bar took away is told with the bar, and what lif
   CHECK(bar.code == BarCode::dose);
   CHECK(analysis.advice.next_step.text() ==
         "The rule is met by all worms together, but do not count on this drench against haemonchus "
-        "yet. Give each animal the dose for its weight, and test again. Check counts after each "
+        "yet. Give each animal the label's dose for its weight, and test again. Check counts after "
+        "each "
         "use.");
   CHECK_THAT(find(analysis.caveats, CaveatCode::worm_in_doubt)->text,
              Catch::EndsWith("11 animals got too little of the drench, which may be the whole "

@@ -202,7 +202,7 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
     return all;
   };
   CHECK_THAT(cautions_on(), Catch::StartsWith("Doses are left open in white") &&
-                                Catch::Contains("dose for the heaviest") &&
+                                Catch::Contains("dose that draft for its heaviest") &&
                                 Catch::Contains("No untreated control: a fall that the season") &&
                                 !Catch::Contains("Look after") &&
                                 !Catch::Contains("earlier counts"));
@@ -220,5 +220,5 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
                                 !Catch::Contains("No untreated control"));
   question.groups.front().label.reset();
   CHECK_THAT(cautions_on(), Catch::Contains("the label's rate is not given. Give it") &&
-                                !Catch::Contains("dose for the heaviest"));
+                                !Catch::Contains("dose that draft for its heaviest"));
 }

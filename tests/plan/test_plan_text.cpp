@@ -100,14 +100,26 @@ TEST_CASE("A plan says what it takes for granted of the season, and who asks for
   plan.published = published_minima(published_cut_offs(), plan.question.flock);
   const auto advice = [&] { return fmt::format("{}", fmt::join(plan_advice(plan), " ")); };
   const std::string untreated =
-      "Plus ten untreated animals, sampled on the same days: without them "
-      "a change of season would pass for the drench's work";
+      ": without them a change of season would pass for the drench's work";
+  // Ten animals, twice.
+  CHECK_THAT(advice(),
+             Catch::Contains("Plus ten untreated animals, sampled on the same days, which "
+                             "is 20 samples"));
   CHECK_THAT(advice(),
              Catch::Contains(untreated + ", and these chances assume that there is none.") &&
                  Catch::Contains("WAAVP 1992 asks for at least 10 animals a group: with fewer the "
                                  "analysis will say so"));
   plan.question.flock.season_change = 0.5;
   CHECK_THAT(advice(), Catch::Contains(untreated + "."));
+  plan.all.front().needs.animals = 6;
+  plan.question.flock.animals = 16;
+  CHECK_THAT(advice(), !Catch::Contains("animals, and there are"));
+  plan.question.flock.animals = 12;
+  CHECK_THAT(advice(), Catch::Contains("That is 16 animals, and there are 12: leave the 6 that "
+                                       "remain untreated, and expect less of them."));
+  plan.question.flock.animals = 6;
+  CHECK_THAT(advice(), Catch::Contains("none would remain untreated, so that this test could not "
+                                       "tell the drench from the season."));
   plan.all.front().option.design = Design::controlled;
   plan.all.front().option.group_size = 10;
   CHECK_THAT(advice(), !Catch::Contains("Plus ten untreated") &&

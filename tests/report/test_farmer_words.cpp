@@ -175,11 +175,15 @@ TEST_CASE("The farmer reads the first bar in plain words, and no class behind it
   };
   CHECK_THAT(
       barred_by(BarCode::day, "The second sample was taken too late, on day 42."),
-      Catch::EndsWith("it may be 4 to 15. The second sample was taken too late, on day 42. So "
-                      "this test cannot tell if the drench works."));
+      Catch::StartsWith("The second sample was taken too late, on day 42. So this test cannot "
+                        "tell if the drench works. The counts alone, which do not decide here: of "
+                        "every 100 worm eggs") &&
+          Catch::EndsWith("it may be 4 to 15."));
   CHECK(standing_words(group.judgement.standing) == "Can't tell yet");
   CHECK_THAT(barred_by(BarCode::surviving_worm, "It fails against haemonchus."),
-             Catch::EndsWith("it may be 4 to 15. It fails against haemonchus."));
+             Catch::StartsWith("It fails against haemonchus. Of the worms that were counted "
+                               "together: of every 100 worm eggs") &&
+                 Catch::EndsWith("it may be 4 to 15."));
   CHECK(standing_words(group.judgement.standing) == "Fails against haemonchus");
   group.judgement.standing = {};
   group.judgement.standing.provided = "it rained";

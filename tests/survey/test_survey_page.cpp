@@ -112,7 +112,7 @@ TEST_CASE("The headline says what is in doubt before what fails, and that before
   region.survey.surveyed = {4, 15, 150, 0};
   const std::string text = said(loaded(survey_page(region.survey, {}, {})));
   CHECK_THAT(text, Catch::StartsWith("15 drench tests: 5 could not be judged, 3 leave it open, 3 "
-                                     "found resistance and 4 found the drench working on the day"));
+                                     "found resistance and 4 met the rule on the day"));
   // 3 of the 10 with a class; R 4.2.2: qbeta(c(0.025, 0.975), 3.5, 7.5) is 0.093 and 0.606.
   CHECK_THAT(text,
              Catch::Contains("Of 100 groups with a class 30 are resistant or low resistant "
