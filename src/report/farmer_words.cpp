@@ -550,9 +550,10 @@ std::string too_many_words(double lower, int told_of) {
 }
 
 std::string_view tray_key() {
-  return "A tray is 100 worm eggs before the drench, or of untreated animals. Solid: left after "
-         "it, by "
-         "the best estimate (the dot). Hatched: may be left too. Outline: gone. Bar: what it could "
+  return "A tray is 100 worm eggs before the drench, or of untreated animals (the first 100 of "
+         "1,000, where the words below it are of 1,000). Solid: left after it, by the best "
+         "estimate "
+         "(the dot). Hatched: may be left too. Outline: gone. Bar: what it could "
          "be, allowing for luck.";
 }
 

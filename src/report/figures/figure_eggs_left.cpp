@@ -109,14 +109,16 @@ struct TrayLimit {
   std::string_view dashes;
 };
 
+/// @param told_of EggsLeft::told_of, of which the tray holds the first hundred.
 std::vector<TrayLimit> limits_of(const Verdict& verdict, int told_of) {
   std::vector<TrayLimit> limits;
   // The words of the last stand in the lowest lane, so that the line of another passes before them.
   if (verdict.expected)
     limits.push_back(
-        {100 * (1 - *verdict.expected), good_words(*verdict.expected, told_of), "7 3"});
+        {told_of * (1 - *verdict.expected), good_words(*verdict.expected, told_of), "7 3"});
   if (verdict.lower)
-    limits.push_back({100 * (1 - *verdict.lower), too_many_words(*verdict.lower, told_of), "2 3"});
+    limits.push_back({std::min(told_of * (1 - *verdict.lower), double{all_eggs}),
+                      too_many_words(*verdict.lower, told_of), "2 3"});
   return limits;
 }
 
@@ -133,8 +135,21 @@ void draw_limit(pugi::xml_node parent, const EggTray& tray, const TrayLimit& lim
             at_right ? Anchor::start : Anchor::end);
 }
 
+/// The same as eggs of the tray: of a thousand, where so many are told, since there a drench that
+/// works leaves less than one of a hundred.
+EggsLeft in_tray(EggsLeft left) {
+  const double times = left.told_of / 100.0;
+  left.found *= times;
+  for (std::optional<double>* limit : {&left.least, &left.most})
+    if (*limit)
+      **limit *= times;
+  return left;
+}
+
 /// A bar over the numbers that luck allows, a dot at the best estimate, and the three in words.
-void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left) {
+/// @param left in_tray().
+void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left,
+               const std::string& words) {
   const double y = tray.bottom() + luck_lane / 2 + 2;
   if (left.most) {
     set(add_bar(parent, bar_outline(y, {EggTray::x_of(*left.least)},
@@ -144,7 +159,6 @@ void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left)
   pugi::xml_node dot = add_dot(parent, {EggTray::x_of(left.found), y}, 3.6);
   set(dot, "fill", deep_colour);
   set(dot, "stroke", paper_colour);
-  const std::string words = tray_numbers(left);
   const double half = text_units(words) / 2;
   const double middle = left.most ? (EggTray::x_of(*left.least) + EggTray::x_of(*left.most)) / 2
                                   : EggTray::x_of(left.found);
@@ -155,7 +169,8 @@ void draw_luck(pugi::xml_node parent, const EggTray& tray, const EggsLeft& left)
             words, Anchor::middle);
 }
 
-std::string tray_drawing(const std::string& name, const EggsLeft& left, const Verdict& verdict) {
+std::string tray_drawing(const std::string& name, const EggsLeft& told, const Verdict& verdict) {
+  const EggsLeft left = in_tray(told);
   const auto whole = [](double eggs) {
     return static_cast<int>(std::clamp(std::round(eggs), 0.0, double{all_eggs}));
   };
@@ -165,11 +180,14 @@ std::string tray_drawing(const std::string& name, const EggsLeft& left, const Ve
   const int perhaps = whole(std::ceil(most - 1e-9));
   const std::vector<TrayLimit> limits = limits_of(verdict, left.told_of);
   const EggTray tray(4 + mark_lane * static_cast<double>(limits.size()));
-  NarrowFigure figure(fmt::format("Of 100 eggs, those left after {}", name),
-                      fmt::format("A tray of 100 eggs, filled from the left: {} are left, {} more "
-                                  "may be left, allowing for luck, and {} are gone. {}.",
-                                  found, std::max(0, perhaps - found),
-                                  all_eggs - std::max(found, perhaps), tray_numbers(left)));
+  const std::string words = tray_numbers(told);
+  const bool of_thousand = told.told_of == 1000;
+  NarrowFigure figure(
+      fmt::format("Of {} eggs, those left after {}", of_thousand ? "1,000" : "100", name),
+      fmt::format("A tray of {}100 eggs, filled from the left: {} are left, {} more may be left, "
+                  "allowing for luck, and {} are gone. {}.",
+                  of_thousand ? "the first " : "", found, std::max(0, perhaps - found),
+                  all_eggs - std::max(found, perhaps), words));
   pugi::xml_node eggs = add_group(figure.svg(), "eggs");
   for (int egg = 0; egg < all_eggs; ++egg)
     draw_egg(eggs, tray.centre_of(egg),
@@ -178,7 +196,7 @@ std::string tray_drawing(const std::string& name, const EggsLeft& left, const Ve
                              : EggState::gone);
   for (std::size_t i = 0; i < limits.size(); ++i)
     draw_limit(figure.svg(), tray, limits[i], 2 + mark_lane * static_cast<double>(i));
-  draw_luck(figure.svg(), tray, left);
+  draw_luck(figure.svg(), tray, left, words);
   return figure.finished(tray.bottom() + luck_lane + words_lane);
 }
 

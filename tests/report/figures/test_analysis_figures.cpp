@@ -135,6 +135,30 @@ TEST_CASE("More eggs than the tray holds run on in an arrow and in numbers") {
   CHECK(document.select_nodes("//text[.='130 for every 100; could be 90 to 190']").size() == 1);
 }
 
+TEST_CASE("Where a rule lets so few be left that they are told of 1,000, the tray is of those") {
+  GroupAnalysis group = some().groups[0];
+  group.judgement.first_verdict().expected = 0.999;
+  group.judgement.first_verdict().lower = 0.95;
+  group.evidence.reduction = 0.998;
+  group.evidence.headline.lower = 0.996;
+  group.evidence.headline.upper = 0.999;
+  REQUIRE(eggs_left(group.evidence, group.judgement)->told_of == 1000);
+  const pugi::xml_document document = read(eggs_left_figure(group)->svg);
+  const std::string solid = fmt::format("//ellipse[@fill='{}']", deep_colour);
+  CHECK(document.select_nodes(solid.c_str()).size() == 2);
+  CHECK(document.select_nodes("//path[@class='hatching']").size() == 2);
+  CHECK(std::string_view(document.select_node("//title").node().text().get())
+            .starts_with("Of 1,000 eggs"));
+  // The two limits, of 1 and of 50 eggs, stand apart.
+  CHECK(document.select_nodes("//text[.='\u2190 good: up to 1 of 1,000']").size() == 1);
+  std::set<double> places;
+  for (const auto& text : document.select_nodes("//text[contains(., '1,000')]"))
+    if (std::string_view(text.node().text().get()).find("up to") != std::string_view::npos ||
+        std::string_view(text.node().text().get()).find("over") != std::string_view::npos)
+      places.insert(text.node().attribute("x").as_double());
+  CHECK(places.size() >= 2);
+}
+
 TEST_CASE("Each animal has a line from before to after, and none seen is hollow") {
   const pugi::xml_document document =
       read(animals_figure(some().groups[0], *count_range_of(some())).svg);
