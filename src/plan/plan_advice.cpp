@@ -107,7 +107,7 @@ void add_untreated(Sentences& sentences, const PlannedFlock& flock, const Planne
   one_group.classes.clear();
   const PlanDemand theirs = demand({Design::paired, untreated, best.option.counting}, one_group);
   sentences.push_back(fmt::format(
-      "Plus ten untreated animals, sampled on the same days, which is {} more: without them a "
+      "Plus ten untreated animals, sampled on the same days, which adds {}: without them a "
       "change of season would pass for the drench's work{}.",
       demand_text(theirs),
       flock.season_change == 1 ? ", and these chances assume that there is none" : ""));

@@ -103,8 +103,8 @@ TEST_CASE("A plan says what it takes for granted of the season, and who asks for
       ": without them a change of season would pass for the drench's work";
   // Ten animals, twice.
   CHECK_THAT(advice(),
-             Catch::Contains("Plus ten untreated animals, sampled on the same days, which "
-                             "is 20 samples"));
+             Catch::Contains("Plus ten untreated animals, sampled on the same days, which adds "
+                             "20 samples"));
   CHECK_THAT(advice(),
              Catch::Contains(untreated + ", and these chances assume that there is none.") &&
                  Catch::Contains("WAAVP 1992 asks for at least 10 animals a group: with fewer the "
