@@ -2,11 +2,14 @@
 
 #include "base/text.hpp"
 #include "intake/open_question.hpp"
+#include "intake/same_animal.hpp"
 
 #include <fmt/format.h>
 
 #include <map>
 #include <set>
+#include <utility>
+#include <vector>
 
 namespace eggfall {
 namespace {
@@ -24,12 +27,16 @@ std::set<std::string_view> values_of(const SheetReading& reading, const ColumnRe
 /// A row whose group has another drench than in the rows above; nothing if each group has one.
 const SampleRow* first_of_two_drenches(const SheetReading& reading, const ColumnReading& group,
                                        const ColumnReading& drench) {
-  std::map<std::string_view, std::string_view> drench_of;
+  std::map<std::vector<std::string_view>, std::string_view> drench_of;
   for (const SampleRow& row : reading.rows) {
     const std::string_view given = row.cell(drench.index);
     if (given.empty() || row.cell(group.index).empty())
       continue;
-    const auto [found, fresh] = drench_of.emplace(row.cell(group.index), given);
+    std::vector<std::string_view> named{row.cell(group.index)}; // in its trial
+    for (const std::string_view mark : trial_marks)
+      if (const ColumnReading* const column = reading.attribute(mark))
+        named.push_back(row.cell(column->index));
+    const auto [found, fresh] = drench_of.emplace(std::move(named), given);
     if (!fresh && found->second != given)
       return &row;
   }

@@ -5,6 +5,7 @@
 #include "base/user_text.hpp"
 #include "intake/group_names.hpp"
 #include "intake/open_question.hpp"
+#include "intake/same_animal.hpp"
 #include "intake/time_point.hpp"
 
 #include <fmt/format.h>
@@ -121,7 +122,8 @@ class SheetJoiner {
 public:
   SheetJoiner(const Layout& layout, std::optional<DateOrder> order, Problems& problems,
               ReadingLog& log)
-      : layout_(layout), order_(order), problems_(problems), log_(log) {}
+      : layout_(layout), order_(order), problems_(problems), log_(log),
+        same_(layout, order, problems) {}
 
   std::vector<JoinedAnimals> join(std::vector<NamedSheet> sheets) {
     std::vector<JoinedAnimals> joined;
@@ -305,45 +307,74 @@ private:
                           : "the same names of animals before and after"}});
   }
 
-  /// An animal that is a control in one sheet and drenched in the other is neither.
-  void refuse_contradictions(const RawAnimal& own, const RawAnimal& other) {
-    for (const std::string_view name : {"role", "drench", "class", "host", "trial", "farm"}) {
-      const auto here = own.attributes.find(std::string(name));
-      const auto there = other.attributes.find(std::string(name));
-      if (here != own.attributes.end() && there != other.attributes.end() &&
-          look_of(here->second.text) != look_of(there->second.text))
-        problems_.add(there->second.problem(in_quotes(there->second.text),
-                                            fmt::format("the same as on {}, {}",
-                                                        here->second.source.line(here->second.line),
-                                                        in_quotes(here->second.text))));
-    }
-  }
-
   /// Two rows of one name, each without its fellow, under groups that differ: one animal that
   /// changed its group, or was entered under a wrong one. As two animals it would be in no count
   /// of both times, and a drench could lose the eggs that it left.
   void refuse_other_groups(const std::vector<const RawAnimal*>& left_here,
-                           const std::vector<RawCell>& left_there,
-                           const std::vector<std::string>& groups_there) {
-    std::map<std::string, std::vector<const RawAnimal*>> here;
+                           const std::vector<RawAnimal>& left_there) {
+    for (const auto& [own, other] : fellows(left_here, left_there, false))
+      if (!mark_apart(*own, *other)) // told already
+        problems_.add(other->tag.problem(
+            fmt::format("{} of {}, which is of {} on {} of {}", in_quotes(other->tag.text),
+                        in_quotes(other->group), in_quotes(own->group),
+                        own->tag.source.line(own->tag.line), own->tag.source.shown()),
+            "the same group in all rows of an animal; of two animals, names that differ"));
+  }
+
+  /// The same of two rows whose farms, trials or years differ.
+  void refuse_other_trials(const std::vector<const RawAnimal*>& left_here,
+                           const std::vector<RawAnimal>& left_there, bool by_group) {
+    for (const auto& [own, other] : fellows(left_here, left_there, by_group))
+      if (const auto mark = mark_apart(*own, *other)) {
+        const RawCell& here = other->attributes.at(std::string(*mark));
+        const RawCell& there = own->attributes.at(std::string(*mark));
+        problems_.add(here.problem(
+            fmt::format("{} for {}, and {} on {} of {}", in_quotes(here.text),
+                        in_quotes(other->tag.text), in_quotes(there.text),
+                        there.source.line(there.line), there.source.shown()),
+            fmt::format("the same {} in all rows of an animal; of two animals, names that differ",
+                        *mark)));
+      }
+  }
+
+  /// Those of both sheets that have one name, which no other that is left has.
+  static std::vector<std::pair<const RawAnimal*, const RawAnimal*>>
+  fellows(const std::vector<const RawAnimal*>& left_here, const std::vector<RawAnimal>& left_there,
+          bool by_group) {
+    const auto name_of = [&](const RawAnimal& animal) {
+      return std::pair{by_group ? look_of(animal.group) : std::string(),
+                       loose_name(animal.tag.text)};
+    };
+    std::map<std::pair<std::string, std::string>, std::vector<const RawAnimal*>> here;
+    std::map<std::pair<std::string, std::string>, std::size_t> there;
     for (const RawAnimal* animal : left_here)
-      here[loose_name(animal->tag.text)].push_back(animal);
-    std::map<std::string, std::size_t> there;
-    for (const RawCell& tag : left_there)
-      ++there[loose_name(tag.text)];
-    for (std::size_t i = 0; i < left_there.size(); ++i) {
-      const RawCell& tag = left_there[i];
-      const auto found = here.find(loose_name(tag.text));
-      if (tag.text.empty() || found == here.end() || found->second.size() > 1 ||
-          there[loose_name(tag.text)] > 1)
-        continue;
-      const RawAnimal& own = *found->second.front();
-      problems_.add(tag.problem(
-          fmt::format("{} of {}, which is of {} on {} of {}", in_quotes(tag.text),
-                      in_quotes(groups_there[i]), in_quotes(own.group),
-                      own.tag.source.line(own.tag.line), own.tag.source.shown()),
-          "the same group in all rows of an animal; of two animals, names that differ"));
+      here[name_of(*animal)].push_back(animal);
+    for (const RawAnimal& animal : left_there)
+      ++there[name_of(animal)];
+    std::vector<std::pair<const RawAnimal*, const RawAnimal*>> found;
+    for (const RawAnimal& animal : left_there) {
+      const auto own = here.find(name_of(animal));
+      if (!animal.tag.text.empty() && own != here.end() && own->second.size() == 1 &&
+          there[name_of(animal)] == 1)
+        found.emplace_back(own->second.front(), &animal);
     }
+    return found;
+  }
+
+  /// Of an animal of the second sheet that may be any of several in the first.
+  void refuse_several(const JoinedAnimals& joined, const std::vector<std::size_t>& places,
+                      const RawAnimal& animal, const Source& source) {
+    const RawAnimal& a = joined.animals[places[0]];
+    const RawAnimal& b = joined.animals[places[1]];
+    std::string why =
+        fmt::format("it is on {} and on {}", source.line(a.tag.line), source.line(b.tag.line));
+    if (const auto mark = mark_apart(a, b))
+      why = fmt::format("animals of several {}s have it: give the {} here too", *mark, *mark);
+    else if (look_of(a.group) != look_of(b.group))
+      why = "several groups have it: give the group here too";
+    problems_.add(animal.tag.problem(
+        in_quotes(animal.tag.text),
+        fmt::format("a name that one animal alone has in {} ({})", source.shown(), why)));
   }
 
   /// A name without what clerks leave out: capitals, zeros at the start of a number, and blanks and
@@ -406,6 +437,30 @@ private:
     return names;
   }
 
+  /// Animals of one name, by what marks_in() says of each.
+  using PlacesByMarks = std::map<std::string, std::vector<std::size_t>>;
+
+  static std::string marks_in(const RawAnimal& animal) {
+    std::string marks;
+    for (const std::string_view name : trial_marks) {
+      const auto found = animal.attributes.find(std::string(name));
+      marks += (found != animal.attributes.end() ? look_of(found->second.text) : "") + '\n';
+    }
+    return marks;
+  }
+
+  /// Those that say the same of their trial, or else those that may be of the same.
+  static std::vector<std::size_t>
+  of_its_trial(const PlacesByMarks& named, const JoinedAnimals& joined, const RawAnimal& animal) {
+    if (const auto same = named.find(marks_in(animal)); same != named.end())
+      return same->second;
+    std::vector<std::size_t> found;
+    for (const auto& [marks, places] : named)
+      if (!mark_apart(joined.animals[places.front()], animal))
+        found.insert(found.end(), places.begin(), places.end());
+    return found;
+  }
+
   JoinedAnimals join_two(NamedSheet& first, NamedSheet& second) {
     for (const NamedSheet* each : {&first, &second})
       if (!each->sheet.has_tags)
@@ -418,7 +473,7 @@ private:
              {}},
             {answer("column", "animal=THEIRS", "the head of the column that names them")});
     const bool by_group = first.sheet.has_groups && second.sheet.has_groups;
-    std::map<std::pair<std::string, std::string>, std::vector<std::size_t>> index_of;
+    std::map<std::pair<std::string, std::string>, PlacesByMarks> index_of;
     const auto key = [&](const RawAnimal& animal) {
       return std::pair{by_group ? look_of(animal.group) : std::string(), animal.tag.text};
     };
@@ -427,37 +482,34 @@ private:
     JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source,
                          std::move(first.sheet.animals), std::move(first.sheet.around)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
-      index_of[key(joined.animals[i])].push_back(i);
+      index_of[key(joined.animals[i])][marks_in(joined.animals[i])].push_back(i);
     const std::string group_here =
         by_group && !second.sheet.animals.empty() ? second.sheet.animals.front().group : "";
     std::size_t matched = 0;
     std::vector<std::string> alone;
-    std::vector<RawCell> left_there; // before they are moved
-    std::vector<std::string> groups_there;
+    std::vector<RawAnimal> left_there; // before they are moved
     for (RawAnimal& animal : second.sheet.animals) {
       auto found = index_of.find(key(animal));
       if (const auto spelt = other_spelling.find(key(animal));
           found == index_of.end() && spelt != other_spelling.end())
         found = index_of.find({spelt->first.first, spelt->second});
-      if (found == index_of.end()) {
+      std::vector<std::size_t> places;
+      if (found != index_of.end())
+        places = of_its_trial(found->second, joined, animal);
+      if (places.empty()) {
         alone.push_back(animal.tag.text);
-        left_there.push_back(animal.tag);
-        groups_there.push_back(animal.group);
+        left_there.push_back(animal);
         // Without a group it can be compared with none.
         if (by_group || !first.sheet.has_groups)
           joined.animals.push_back(std::move(animal));
         continue;
       }
-      if (found->second.size() > 1) {
-        problems_.add(animal.tag.problem(
-            in_quotes(animal.tag.text),
-            fmt::format("a name that one animal alone has in {} (several groups have it: give the "
-                        "group here too)",
-                        first.sheet.source.shown())));
+      if (places.size() > 1) {
+        refuse_several(joined, places, animal, first.sheet.source);
         continue;
       }
-      RawAnimal& own = joined.animals[found->second.front()];
-      matched_.insert(found->first);
+      RawAnimal& own = joined.animals[places.front()];
+      matched_.insert(places.front());
       const bool again = std::ranges::any_of(
           animal.counts, [&](const auto& count) { return own.counts.contains(count.first); });
       if (again) {
@@ -465,21 +517,25 @@ private:
                                          "each animal once in a sheet of one time"));
         continue;
       }
-      refuse_contradictions(own, animal);
+      for (auto& [name, cell] : animal.attributes)
+        same_.add(own, name, std::move(cell));
       if (!first.sheet.has_groups && second.sheet.has_groups)
         own.group = animal.group;
       own.counts.merge(animal.counts);
-      own.attributes.merge(animal.attributes);
       ++matched;
     }
-    if (by_group && matched > 0) {
-      std::vector<const RawAnimal*> left_here;
-      for (const auto& [named, places] : index_of)
-        if (!matched_.contains(named))
-          for (const std::size_t each : places)
+    std::vector<const RawAnimal*> left_here;
+    std::vector<std::string> first_alone;
+    for (const auto& [named, by_marks] : index_of)
+      for (const auto& [marks, places] : by_marks)
+        for (const std::size_t each : places)
+          if (!matched_.contains(each)) {
             left_here.push_back(&joined.animals[each]);
-      refuse_other_groups(left_here, left_there, groups_there);
-    }
+            first_alone.push_back(named.second);
+          }
+    refuse_other_trials(left_here, left_there, by_group);
+    if (by_group && matched > 0)
+      refuse_other_groups(left_here, left_there);
     problems_.throw_if_any();
     if (matched == 0)
       refuse_strangers(first, second, joined.animals.empty() ? RawAnimal() : joined.animals.front(),
@@ -491,10 +547,6 @@ private:
     const std::size_t without_group = before - joined.animals.size();
     joined.around.insert(joined.around.end(), second.sheet.around.begin(),
                          second.sheet.around.end());
-    std::vector<std::string> first_alone;
-    for (const auto& [named, places] : index_of)
-      if (!matched_.contains(named))
-        first_alone.push_back(named.second);
     constexpr std::size_t most_listed = 6;
     std::string line =
         fmt::format("{} and {}: joined by the names of {} animals", first.sheet.source.shown(),
@@ -506,6 +558,7 @@ private:
     if (without_group > 0 || (!alone.empty() && first.sheet.has_groups && !by_group))
       line += " (those without a group are left out)";
     log_.tell(std::move(line));
+    same_.tell(joined.source, log_);
     return joined;
   }
 
@@ -513,7 +566,8 @@ private:
   std::optional<DateOrder> order_;
   Problems& problems_;
   ReadingLog& log_;
-  std::set<std::pair<std::string, std::string>> matched_; ///< Animals that both sheets have.
+  SameAnimal same_;
+  std::set<std::size_t> matched_; ///< Animals of the first sheet that the second has too.
 };
 
 } // namespace

@@ -3,16 +3,20 @@
 #include "base/date.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
+#include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/group_names.hpp"
 #include "intake/kinds_at_odds.hpp"
 #include "intake/open_question.hpp"
+#include "intake/same_animal.hpp"
 #include "intake/time_point.hpp"
 #include "trial/field_words.hpp"
+#include "trial/trial_time.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <chrono>
 #include <cmath>
 #include <utility>
@@ -33,7 +37,7 @@ public:
   Folder(const SheetReading& reading, const Layout& layout, std::optional<DateOrder> order,
          Problems& problems, ReadingLog& log)
       : reading_(reading), layout_(layout), order_(order), problems_(problems), log_(log),
-        groups_(reading, own_), source_(reading.sheet->source) {
+        groups_(reading, own_), same_(layout, order, problems), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
     result_.has_tags = reading.attribute("animal") != nullptr;
@@ -86,11 +90,20 @@ private:
                                [](const auto& animal) { return animal.second.size() > 1; });
   }
 
-  /// Of one animal apart from another of its name in another group.
+  /// Of one animal apart from another of its name in another group or trial.
   std::string tag_text(const SampleRow& row, const ColumnReading& tag) const {
     const ColumnReading* const group = reading_.attribute("group");
-    return fmt::format("{}\n{}", group != nullptr ? row.cell(group->index) : "",
+    return fmt::format("{}\n{}\n{}", trial_of(row), group != nullptr ? row.cell(group->index) : "",
                        row.cell(tag.index));
+  }
+
+  /// What tells its trial from others of the table; empty where nothing does.
+  std::string trial_of(const SampleRow& row) const {
+    std::string trial;
+    for (const std::string_view name : trial_marks)
+      if (const ColumnReading* const mark = reading_.attribute(name))
+        trial += look_of(row.cell(mark->index)) + '\n';
+    return trial;
   }
 
   // A table with one row an animal.
@@ -179,19 +192,27 @@ private:
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
       used_.insert(column.index);
-      if (RawCell raw = cell(row, column); !raw.text.empty())
-        animal.attributes.emplace(name, std::move(raw));
+      RawCell raw = cell(row, column);
+      const auto found = animal.attributes.find(name);
+      if (found == animal.attributes.end() || found->second.line != raw.line)
+        same_.add(animal, name, std::move(raw)); // of one row the first such column counts
     }
   }
 
   // A table with one row a sample.
 
+  /// Its trial, its group and its tag.
+  using AnimalKey = std::array<std::string, 3>;
+
   struct Sample {
     const SampleRow* row;
+    std::string trial;
     std::string group;
     RawCell tag;
     TimePoint time;
     std::optional<SampleTime> taken;
+
+    AnimalKey animal() const { return {trial, group, tag.text}; }
   };
 
   /// A bare number is of the unit that the head of its column names.
@@ -217,7 +238,7 @@ private:
     RawCell last_tag;
     const bool merged = tag != nullptr && is_merged(reading_, *tag);
     for (const SampleRow& row : reading_.rows) {
-      Sample sample{&row, groups_.name_of(row), tag_of(row, tag), {}, {}};
+      Sample sample{&row, trial_of(row), groups_.name_of(row), tag_of(row, tag), {}, {}};
       // Merged cells: an animal's name stands in the first of its rows.
       if (merged && sample.tag.text.empty() && !last_tag.text.empty()) {
         sample.tag.text = last_tag.text;
@@ -252,11 +273,13 @@ private:
            "animals (rows are never paired by their order)",
            {}},
           {answer("column", "animal=THEIRS", "the head of the column that names them")});
+    part_by_treatment(samples);
     settle_times(samples, when);
     own_.tell(fmt::format("{}: one row a sample, folded by {} at the times under {}: {}",
                           source_.shown(), in_quotes(tag->head), in_quotes(when.head),
                           times_told(samples)));
     refuse_two_groups(samples);
+    refuse_two_trials(samples);
     if (blocks.size() > 1)
       throw InputError({Problem{source_,
                                 reading_.header_line,
@@ -264,12 +287,54 @@ private:
                                 {},
                                 "one row a sample, and columns of counts for several groups",
                                 "one column of counts, and one that names the group"}});
-    std::map<std::pair<std::string, std::string>, std::size_t> index_of;
     for (const KeyedColumn& each : blocks.front().counts)
       remember(each, std::nullopt);
-    for (const Sample& sample : samples)
-      if (sample.taken)
-        put(sample, blocks.front().counts, index_of);
+    put_together(samples, blocks.front().counts);
+  }
+
+  /// Animals in the order of the rows; what is known of them in that of their samples.
+  void put_together(const std::vector<Sample>& samples, const std::vector<KeyedColumn>& counts) {
+    std::map<AnimalKey, std::size_t> index_of;
+    std::vector<const Sample*> in_time;
+    for (const Sample& sample : samples) {
+      if (!sample.taken)
+        continue;
+      in_time.push_back(&sample);
+      result_.occasions.insert(sample.taken->occasion);
+      if (index_of.emplace(sample.animal(), result_.animals.size()).second) {
+        result_.animals.emplace_back();
+        result_.animals.back().group = sample.group;
+        result_.animals.back().tag = sample.tag;
+      }
+    }
+    std::ranges::stable_sort(in_time, {}, [](const Sample* sample) { return *sample->taken; });
+    for (const Sample* sample : in_time)
+      put(*sample, counts, result_.animals[index_of.at(sample->animal())]);
+    same_.tell(source_, own_);
+  }
+
+  /// Tests of one trial's name whose days of treatment lie far apart are two, as the reader of
+  /// counts tables has it. Where a row tells none, nothing is parted.
+  void part_by_treatment(std::vector<Sample>& samples) const {
+    const ColumnReading* const treated = reading_.attribute("date_treated");
+    if (treated == nullptr)
+      return;
+    std::map<std::string, std::vector<TestTime>> tests_of;
+    std::vector<std::size_t> test_of;
+    for (const Sample& sample : samples) {
+      const auto date = written_date(sample.row->cell(treated->index), layout_.words());
+      const TestTime time{{}, date ? day_of(*date) : std::nullopt};
+      if (!time.day)
+        return;
+      std::vector<TestTime>& tests = tests_of[sample.trial];
+      const auto found = std::ranges::find_if(
+          tests, [&](const TestTime& test) { return may_be_one_test(test, time); });
+      test_of.push_back(static_cast<std::size_t>(found - tests.begin()));
+      if (found == tests.end())
+        tests.push_back(time);
+    }
+    for (std::size_t i = 0; i < samples.size(); ++i)
+      samples[i].trial += fmt::format("{}", test_of[i]);
   }
 
   void remember(const KeyedColumn& each, const std::optional<SampleTime>& time) {
@@ -279,32 +344,90 @@ private:
     count_names_[column.index] = our_name(column, time);
   }
 
-  /// "None" before and a drench after is one animal of that drench, not a control and a treated
-  /// one.
+  /// The two names under which an animal stands, each at one time alone, and at two times; nothing
+  /// if it is not so.
+  struct OneSided {
+    const Sample* first = nullptr;
+    std::set<Occasion> times;
+  };
+  using Halves = std::pair<const Sample*, const Sample*>;
+  static std::optional<Halves> halves_of(const std::map<std::string, OneSided>& named) {
+    std::vector<const Sample*> halves;
+    for (const auto& [name, each] : named)
+      if (each.times.size() == 1)
+        halves.push_back(each.first);
+    if (halves.size() != 2 || halves[0]->taken->occasion == halves[1]->taken->occasion)
+      return std::nullopt;
+    if (halves[0]->row->row->line > halves[1]->row->row->line)
+      std::swap(halves[0], halves[1]);
+    return Halves{halves[0], halves[1]};
+  }
+
+  /// By animal and then by name; in the order of the rows.
+  using NamedAnimals =
+      std::map<std::pair<std::string, std::string>, std::map<std::string, OneSided>>;
+  static std::vector<Halves> halves_in_order(const NamedAnimals& animals) {
+    std::vector<Halves> found;
+    for (const auto& [animal, named] : animals)
+      if (const auto halves = halves_of(named))
+        found.push_back(*halves);
+    std::ranges::sort(found, {}, [](const Halves& each) { return each.second->row->row->line; });
+    return found;
+  }
+
+  /// As two animals it would be in no count of both times, and a drench could lose the eggs that it
+  /// left.
   void refuse_two_groups(const std::vector<Sample>& samples) {
-    std::map<std::string, std::map<std::string, std::set<Occasion>>> times_of;
+    NamedAnimals animals;
     for (const Sample& sample : samples)
       if (sample.taken)
-        times_of[sample.tag.text][sample.group].insert(sample.taken->occasion);
-    for (const Sample& sample : samples) {
-      const auto& groups = times_of[sample.tag.text];
-      const bool apart =
-          groups.size() == 2 &&
-          std::ranges::all_of(groups, [](const auto& group) { return group.second.size() == 1; }) &&
-          groups.begin()->second != std::prev(groups.end())->second;
-      if (apart)
-        problems_.add_once(
-            "two groups",
-            sample.tag.problem(fmt::format("{} under {} before treatment or after, and under {} at "
-                                           "the other time",
-                                           in_quotes(sample.tag.text),
-                                           in_quotes(groups.begin()->first),
-                                           in_quotes(std::prev(groups.end())->first)),
-                               "the same group in all rows of an animal, or a column of its own "
-                               "for it (" +
-                                   Mention{Setting::column, "group=THEIRS"} + ")"));
-    }
+        note(animals[{sample.trial, sample.tag.text}][sample.group], sample);
+    std::erase_if(animals, [](const auto& animal) { return animal.second.size() != 2; });
+    for (const auto& [first, second] : halves_in_order(animals))
+      problems_.add(second->tag.problem(
+          fmt::format("{} under {}, and under {} on {}", in_quotes(second->tag.text),
+                      in_quotes(second->group), in_quotes(first->group), line_of(*first)),
+          "the same group in all rows of an animal; of two animals, names that differ"));
   }
+
+  /// The same of an animal whose farm differs between its times, and of a log with one farm before
+  /// and another after, each with animals called 1, 2, 3.
+  void refuse_two_trials(const std::vector<Sample>& samples) {
+    NamedAnimals animals;
+    for (const Sample& sample : samples)
+      if (sample.taken)
+        note(animals[{sample.group, sample.tag.text}][sample.trial], sample);
+    for (const auto& [first, second] : halves_in_order(animals))
+      if (const ColumnReading* const mark = mark_between(*first, *second)) {
+        const RawCell here = cell(*second->row, *mark);
+        problems_.add(here.problem(
+            fmt::format("{} for {} {} treatment, and {} {} treatment on {}", in_quotes(here.text),
+                        in_quotes(second->tag.text), to_string(second->taken->occasion),
+                        in_quotes(cell(*first->row, *mark).text), to_string(first->taken->occasion),
+                        line_of(*first)),
+            fmt::format("the same {} in all rows of an animal; of two animals, names that differ, "
+                        "or a row for both times of each (its count empty where it was not "
+                        "sampled)",
+                        mark->name)));
+      }
+  }
+
+  static void note(OneSided& each, const Sample& sample) {
+    if (each.first == nullptr)
+      each.first = &sample;
+    each.times.insert(sample.taken->occasion);
+  }
+
+  /// The column that tells the trials of two samples apart.
+  const ColumnReading* mark_between(const Sample& a, const Sample& b) const {
+    for (const std::string_view name : {"trial", "farm", "year", "date_treated"})
+      if (const ColumnReading* const mark = reading_.attribute(name))
+        if (look_of(a.row->cell(mark->index)) != look_of(b.row->cell(mark->index)))
+          return mark;
+    return nullptr;
+  }
+
+  std::string line_of(const Sample& sample) const { return source_.line(sample.row->row->line); }
 
   /// Days that are dates count by animal: two of an animal are before and after.
   void settle_times(std::vector<Sample>& samples, const ColumnReading& when) {
@@ -361,29 +484,38 @@ private:
   }
 
   void settle_dates(std::vector<Sample>& samples, const ColumnReading& when) {
-    std::map<std::pair<std::string, std::string>, std::set<std::chrono::sys_days>> days_of;
+    std::map<AnimalKey, std::set<std::chrono::sys_days>> days_of;
     for (const Sample& sample : samples)
       if (const auto day = day_of(*sample.time.date))
-        days_of[{sample.group, sample.tag.text}].insert(*day);
-    std::set<std::chrono::sys_days> firsts;
-    std::set<std::chrono::sys_days> lasts;
-    for (const auto& [animal, days] : days_of)
+        days_of[sample.animal()].insert(*day);
+    struct Ends {
+      std::set<std::chrono::sys_days> firsts;
+      std::set<std::chrono::sys_days> lasts;
+
+      bool are_apart() const { return !firsts.empty() && *firsts.rbegin() < *lasts.begin(); }
+    };
+    std::map<std::string, Ends> ends_of; // each trial has days of its own
+    for (const auto& [animal, days] : days_of) {
+      Ends& ends = ends_of[animal[0]];
       if (days.size() == 2) {
-        firsts.insert(*days.begin());
-        lasts.insert(*days.rbegin());
+        ends.firsts.insert(*days.begin());
+        ends.lasts.insert(*days.rbegin());
       }
+    }
     if (visits_since_treatment(samples, when))
       return;
     const bool too_many =
         std::ranges::any_of(days_of, [](const auto& animal) { return animal.second.size() > 2; });
-    const bool apart = !firsts.empty() && *firsts.rbegin() < *lasts.begin();
+    const bool apart =
+        std::ranges::all_of(ends_of, [](const auto& trial) { return trial.second.are_apart(); });
     if (too_many || !apart)
       ask_for_days(samples, when);
     for (Sample& sample : samples)
       if (const auto day = day_of(*sample.time.date)) {
-        if (*day <= *firsts.rbegin())
+        const Ends& ends = ends_of[sample.trial];
+        if (*day <= *ends.firsts.rbegin())
           sample.taken = SampleTime{Occasion::before, 0};
-        else if (*day >= *lasts.begin())
+        else if (*day >= *ends.lasts.begin())
           sample.taken = SampleTime{Occasion::after, 0};
         else
           ask_for_days(samples, when);
@@ -396,21 +528,20 @@ private:
     const ColumnReading* const treated = reading_.attribute("date_treated");
     if (treated == nullptr)
       return false;
-    std::map<std::pair<std::string, std::string>, std::chrono::sys_days> treated_on;
+    std::map<AnimalKey, std::chrono::sys_days> treated_on;
     for (const Sample& sample : samples)
       if (const auto date = written_date(sample.row->cell(treated->index), layout_.words()))
         if (const auto day = day_of(*date)) {
-          const auto [found, fresh] =
-              treated_on.emplace(std::pair{sample.group, sample.tag.text}, *day);
+          const auto [found, fresh] = treated_on.emplace(sample.animal(), *day);
           if (!fresh && found->second != *day)
             return false;
         }
-    std::map<std::pair<std::string, std::string>, std::set<std::chrono::sys_days>> before;
+    std::map<AnimalKey, std::set<std::chrono::sys_days>> before;
     std::vector<PlacedTime> times;
     std::vector<std::optional<SampleTime>> taken;
     std::set<int> visits;
     for (const Sample& sample : samples) {
-      const std::pair animal{sample.group, sample.tag.text};
+      const AnimalKey animal = sample.animal();
       const auto found = treated_on.find(animal);
       const auto day = day_of(*sample.time.date);
       if (found == treated_on.end() || !day)
@@ -473,23 +604,15 @@ private:
     return told;
   }
 
-  void put(const Sample& sample, const std::vector<KeyedColumn>& counts,
-           std::map<std::pair<std::string, std::string>, std::size_t>& index_of) {
-    result_.occasions.insert(sample.taken->occasion);
-    const auto [found, fresh] =
-        index_of.emplace(std::pair{sample.group, sample.tag.text}, result_.animals.size());
-    if (fresh) {
-      result_.animals.emplace_back();
-      result_.animals.back().group = sample.group;
-      result_.animals.back().tag = sample.tag;
-    }
-    RawAnimal& animal = result_.animals[found->second];
+  void put(const Sample& sample, const std::vector<KeyedColumn>& counts, RawAnimal& animal) {
+    bool again = false;
     for (const KeyedColumn& each : counts) {
       RawCount count = count_in(*sample.row, each);
       CountKey key = each.key;
       key.time = *sample.taken;
       const auto [place, first] = animal.counts.emplace(std::move(key), count);
-      if (!first && !count.cell.text.empty() && !place->second.cell.text.empty())
+      if (!first && !count.cell.text.empty() && !place->second.cell.text.empty()) {
+        again = true;
         problems_.add(count.cell.problem(
             fmt::format("a second sample of {} {} (the first is on {})", in_quotes(sample.tag.text),
                         sample.taken->day > 0
@@ -497,10 +620,13 @@ private:
                             : fmt::format("{} treatment", to_string(sample.taken->occasion)),
                         source_.line(place->second.cell.line)),
             "one (put counts of one sample side by side, in columns eggs_before_1, "
-            "eggs_before_2)"));
-      else if (!first && place->second.cell.text.empty())
+            "eggs_before_2; of two trials, a column trial, farm or year that tells them apart)"));
+      } else if (!first && place->second.cell.text.empty()) {
         place->second = std::move(count);
+      }
     }
+    if (again)
+      return; // what is known of another sample is no contradiction
     take_attributes(*sample.row, animal, sample.taken);
     if (sample.time.date && sample.taken->day == 0) {
       RawCell day{sample.time.text, source_, sample.row->row->line, 0, {}};
@@ -576,6 +702,7 @@ private:
   ReadingLog& log_;
   ReadingLog own_; ///< Told behind the header, which is known last.
   GroupNames groups_;
+  SameAnimal same_;
   const Source& source_;
   SheetAnimals result_;
   std::set<std::size_t> used_; ///< Columns that were read.

@@ -4,6 +4,7 @@
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "intake/open_question.hpp"
+#include "intake/same_animal.hpp"
 #include "intake/time_point.hpp"
 
 #include <fmt/format.h>
@@ -119,9 +120,7 @@ private:
   }
 
   void settle_role(RawCell& cell) {
-    auto role = layout_.words().role(cell.text);
-    if (const auto answer = layout_.words().yes_or_no(cell.text); answer && !role)
-      role = *answer ? Role::treated : Role::control;
+    const auto role = role_called(cell.text, layout_.words());
     if (!role)
       return;
     const std::string_view ours = to_string(*role);

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/fill_rows.hpp"
 #include "intake/header_row.hpp"
 #include "intake/oocysts.hpp"
 #include "intake/open_question.hpp"
@@ -74,6 +75,7 @@ public:
     settle_twins();
     ask_for_oocysts(reading_, layout_);
     tell_passed_over();
+    fill_rows(reading_, layout_, problems_, log_);
     return std::move(reading_);
   }
 
@@ -306,7 +308,7 @@ private:
       const ColumnReading& column = *reading_.attribute("animal");
       problems_.add(
           {sheet_.source, row->line, column.index + 1, column.head,
-           in_quotes(SampleRow{row, {}}.cell(column.index)) +
+           in_quotes(SampleRow{row, {}, {}}.cell(column.index)) +
                ", which reads as a sum or a mean, and counts that are neither of the rows "
                "above it",
            "a word such as Total or Mean alone in this cell, if the row sums others up; "

@@ -7,6 +7,7 @@
 #include "intake/reading_log.hpp"
 
 #include <cstddef>
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -18,9 +19,13 @@ namespace eggfall {
 struct SampleRow {
   const TableRow* row = nullptr;
   std::string section; ///< A title above it that names its group; empty: none.
+  std::map<std::size_t, std::string> filled = {}; ///< In place of its cells: fill_rows().
 
   /// Empty beyond the row's last cell.
   std::string_view cell(std::size_t column) const {
+    if (!filled.empty())
+      if (const auto found = filled.find(column); found != filled.end())
+        return found->second;
     return column < row->cells.size() ? std::string_view(row->cells[column]) : std::string_view();
   }
 };
@@ -51,6 +56,8 @@ struct SheetReading {
 ///
 /// What a head leaves open, its cells may say: a column of "before" and "after" tells times, and
 /// one headed "Treated" may hold dates or roles.
+///
+/// What people write once for several rows is filled in: fill_rows().
 ///
 /// Rows with more cells than the header, or cut short before a count, are problems in a text.
 std::optional<SheetReading> read_sheet_columns(const RawSheet& sheet, const Layout& layout,

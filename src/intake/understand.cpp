@@ -399,6 +399,30 @@ private:
     problems_.throw_if_any();
   }
 
+  /// Where other rows name a farm, such animals would be of a trial of their own, called as the
+  /// file, and two farms' animals of one tag the same animal twice.
+  void refuse_without_trial(const JoinedAnimals& joined) {
+    const auto tells = [](const RawAnimal& animal, const char* name) {
+      return animal.attributes.contains(name);
+    };
+    const auto farm_told = [&](const RawAnimal& animal) { return tells(animal, "farm"); };
+    const RawAnimal* first = nullptr;
+    std::size_t rows = 0;
+    for (const RawAnimal& animal : joined.animals)
+      if (!tells(animal, "trial") && !tells(animal, "farm")) {
+        first = first == nullptr ? &animal : first;
+        ++rows;
+      }
+    if (first == nullptr || rows == joined.animals.size())
+      return;
+    const char* const name = std::ranges::any_of(joined.animals, farm_told) ? "farm" : "trial";
+    problems_.add({first->tag.source, first->tag.line, 0, name,
+                   fmt::format("nothing that says the {} of {} animal{}, where other rows say it",
+                               name, rows, rows == 1 ? "" : "s"),
+                   "it in every row, or at the head of its rows alone"});
+    problems_.throw_if_any();
+  }
+
   void read_joined(JoinedAnimals& joined, std::optional<DateOrder> order) {
     refuse_half(joined);
     if (std::ranges::any_of(joined.animals,
@@ -410,6 +434,7 @@ private:
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);
+    refuse_without_trial(joined);
     take_treated(joined.animals, layout_);
     if (!refused_)
       take_control_by_name(joined.animals, layout_, options_, log_);

@@ -12,6 +12,7 @@
 #include <map>
 #include <set>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
@@ -56,21 +57,12 @@ bool is_drenched(const std::string& group) {
   return look_of(group) == "t" || !substances_in(group).empty();
 }
 
-/// Whether a cell names something that was given: no mark or word for nothing, and no 0.
-bool names_a_treatment(const RawCell& cell, const TableWords& words) {
-  if (trimmed(cell.text).empty() || words.role(cell.text) == Role::control ||
-      words.cell(cell.text) || words.yes_or_no(cell.text) == false)
-    return false;
-  const auto number = parse_number(cell.text);
-  return !number || *number > 0;
-}
-
 /// What a row says of a drench or a dose; null if it says nothing of either. A day of treatment is
 /// none: clerks write that of the test into every row.
 const RawCell* treatment_in(const RawAnimal& animal, const TableWords& words) {
   for (const std::string name : {"drench", "class", "dose_ml"})
     if (const auto found = animal.attributes.find(name);
-        found != animal.attributes.end() && names_a_treatment(found->second, words))
+        found != animal.attributes.end() && names_a_treatment(found->second.text, words))
       return &found->second;
   return nullptr;
 }
@@ -101,6 +93,14 @@ void ask_for_drenched_control(const std::vector<RawAnimal>& animals, const std::
 }
 
 } // namespace
+
+bool names_a_treatment(std::string_view text, const TableWords& words) {
+  if (trimmed(text).empty() || words.role(text) == Role::control || words.cell(text) ||
+      words.yes_or_no(text) == false)
+    return false;
+  const auto number = parse_number(text);
+  return !number || *number > 0;
+}
 
 void take_treated(std::vector<RawAnimal>& animals, const Layout& layout) {
   for (RawAnimal& animal : animals)

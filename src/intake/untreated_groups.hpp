@@ -6,9 +6,14 @@
 #include "intake/raw_animals.hpp"
 #include "intake/reading_log.hpp"
 
+#include <string_view>
 #include <vector>
 
 namespace eggfall {
+
+/// Whether a cell of a drench or a dose names something that was given: no mark or word for
+/// nothing, and no 0.
+bool names_a_treatment(std::string_view text, const TableWords& words);
 
 /// Gives the groups that the layout says were treated that role, whatever their names say.
 void take_treated(std::vector<RawAnimal>& animals, const Layout& layout);

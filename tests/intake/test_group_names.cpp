@@ -78,6 +78,12 @@ TEST_CASE("Two drenches in one group of several are asked about") {
         Lines{"white", "none", "white"});
 }
 
+TEST_CASE("A group of one farm may have another drench than that of its name on the next") {
+  CHECK(Named("Farm,Tag,Mob,Drench,EPG pre,EPG post\nHill,1,A,white,450,0\nHill,2,B,blue,300,300\n"
+              "Dale,3,A,blue,300,0\n")
+            .groups == Lines{"A", "B", "A"});
+}
+
 TEST_CASE("Merged cells name their rows, once each") {
   const Named named("Tag,Mob,EPG pre,EPG post\n1,A,450,0\n2,,300,0\n3,,300,0\n4,B,300,0\n"
                     "5,,300,0\n");

@@ -158,15 +158,53 @@ TEST_CASE("An animal of two groups needs its group in both sheets") {
         Lines{"W 101: 450 to 0", "B 101: 300 to 300"});
 }
 
-TEST_CASE("A control in one sheet that is treated in the other is refused") {
-  CHECK(refusal({{"before", "Tag,Mob,Status,EPG\n101,W,control,450\n102,B,treated,450\n"},
-                 {"after", "Tag,Mob,Status,EPG\n101,W,treated,0\n102,B,Treated,50\n"}}) ==
-        "after.csv:2: column 3 (Status): found \"treated\"; expected the same as on line 2, "
-        "\"control\"");
+TEST_CASE("A tag that stands twice in the first sheet is told by its lines") {
+  const std::string twice = "Tag,EPG\n100,450\n101,300\n100,350\n";
+  CHECK(refusal({{"before", twice}, {"after", "Tag,EPG\n100,0\n"}}) ==
+        "after.csv:2: column 1 (Tag): found \"100\"; expected a name that one animal alone has in "
+        "before.csv (it is on line 2 and on line 4)");
+}
+
+TEST_CASE("Animals of one tag on two farms are found each on its own, in two sheets too") {
+  const std::string farms = "Tag,Farm,EPG\n1,Hill,450\n2,Hill,300\n1,Dale,350\n";
+  CHECK(Joined({{"before", farms}, {"after", "Tag,Farm,EPG\n1,dale,340\n1,Hill,0\n"}}).animals ==
+        Lines{"all animals 1: 450 to 0", "all animals 2: 300 to -", "all animals 1: 350 to 340"});
+  CHECK(refusal({{"before", farms}, {"after", "Tag,EPG\n1,0\n"}}) ==
+        "after.csv:2: column 1 (Tag): found \"1\"; expected a name that one animal alone has in "
+        "before.csv (animals of several farms have it: give the farm here too)");
+  // An empty cell agrees with anything.
+  CHECK(Joined({{"before", farms}, {"after", "Tag,EPG\n2,50\n"}}).animals[1] ==
+        "all animals 2: 300 to 50");
+}
+
+TEST_CASE("Sheets of two years are not joined") {
   CHECK(
-      refusal({{"before", "Tag,Mob,Drench,EPG\n101,W,white,450\n102,B,blue,450\n"},
-               {"after", "Tag,Mob,Drench,EPG\n101,W,White,0\n102,B,white,50\n"}}) ==
-      "after.csv:3: column 3 (Drench): found \"white\"; expected the same as on line 3, \"blue\"");
+      refusal({{"before", "Tag,Year,EPG\n1,2030,450\n"}, {"after", "Tag,Year,EPG\n1,2031,0\n"}}) ==
+      "after.csv:2: column 2 (Year): found \"2031\" for \"1\", and \"2030\" on line 2 of "
+      "before.csv; expected the same year in all rows of an animal; of two animals, names that "
+      "differ");
+}
+
+TEST_CASE("No drench in the sheet before treatment and one in the sheet after is that drench") {
+  const Joined joined({{"before", "Tag,Mob,Drench,EPG\n1,W,none,450\n2,C,none,300\n"},
+                       {"after", "Tag,Mob,Drench,EPG\n1,W,ivermectin,400\n2,C,none,300\n"}});
+  CHECK(joined.trials[0].animals[0].attributes.at("drench").text == "ivermectin");
+  CHECK(joined.trials[0].animals[1].attributes.at("drench").text == "none");
+  CHECK(joined.told.back() ==
+        "before.csv: a drench that is named at one time and none at the other is the animal's, 1 "
+        "time: \"ivermectin\" for \"1\"");
+}
+
+TEST_CASE("A control in one sheet that is treated in the other is refused") {
+  CHECK(
+      refusal({{"before", "Tag,Mob,Status,EPG\n101,W,control,450\n102,B,treated,450\n"},
+               {"after", "Tag,Mob,Status,EPG\n101,W,treated,0\n102,B,Treated,50\n"}}) ==
+      "after.csv:2: column 3 (Status): found \"treated\" for \"101\", and \"control\" on line 2 of "
+      "before.csv; expected the same role in all rows of an animal");
+  CHECK(refusal({{"before", "Tag,Mob,Drench,EPG\n101,W,white,450\n102,B,blue,450\n"},
+                 {"after", "Tag,Mob,Drench,EPG\n101,W,White,0\n102,B,white,50\n"}}) ==
+        "after.csv:3: column 3 (Drench): found \"white\" for \"102\", and \"blue\" on line 3 of "
+        "before.csv; expected the same drench in all rows of an animal");
 }
 
 TEST_CASE("Groups that two sheets call otherwise are told to be why no animal is in both") {

@@ -153,7 +153,8 @@ TEST_CASE("Two samples of an animal on one visit are refused") {
   CHECK(support::input_error([] { Folded("Tag,Week,EPG\n1,0,450\n1,2,0\n1,2,50\n1,4,50\n"); }) ==
         "t.csv:4: column 3 (EPG): found a second sample of \"1\" on day 14 (the first is on "
         "line 3); expected one (put counts of one sample side by side, in columns "
-        "eggs_before_1, eggs_before_2)");
+        "eggs_before_1, eggs_before_2; of two trials, a column trial, farm or year that tells them "
+        "apart)");
 }
 
 TEST_CASE("Eggs told apart at several visits are asked about") {
@@ -238,7 +239,7 @@ TEST_CASE("A second sample of one time is refused, not taken for the first or la
   CHECK(refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n1,W,Post,250\n1,W,Post,0\n") ==
         "t.csv:4: column 4 (EPG): found a second sample of \"1\" after treatment (the first is on "
         "line 3); expected one (put counts of one sample side by side, in columns eggs_before_1, "
-        "eggs_before_2)");
+        "eggs_before_2; of two trials, a column trial, farm or year that tells them apart)");
 }
 
 TEST_CASE("A sample whose time is not told is refused") {
@@ -300,6 +301,87 @@ TEST_CASE("What is known of an animal goes with it, of a sample with its time") 
         Lines{"white 1: before 450, after 0; drench white; factor 50; weight_kg 40"});
   CHECK(Folded("Tag,Mob,Sample,Factor,EPG\n1,W,Pre,50,450\n1,W,Post,15,30\n").animals ==
         Lines{"W 1: before 450, after 30; factor_after 15; factor_before 50"});
+}
+
+TEST_CASE("Animals of one tag on two farms, in two years or two trials are two") {
+  for (const std::string head : {"Farm", "Trial", "Year"}) {
+    const std::string one = head == "Year" ? "2030" : "Hill";
+    const std::string two = head == "Year" ? "2031" : "Dale";
+    const std::string name = head == "Farm" ? "farm" : head == "Trial" ? "trial" : "year";
+    const Folded folded(fmt::format("{0},Tag,Sample,EPG\n{1},1,Pre,450\n{2},1,Pre,300\n"
+                                    "{2},1,Post,0\n{1},1,Post,400\n",
+                                    head, one, two));
+    CHECK(folded.animals ==
+          Lines{fmt::format("all animals 1: before 450, after 400; {} {}", name, one),
+                fmt::format("all animals 1: before 300, after 0; {} {}", name, two)});
+  }
+}
+
+TEST_CASE("One farm before and another after are no farm that was sampled twice") {
+  // A laboratory's log, in which each farm numbers its animals from 1.
+  CHECK(refusal("Farm,Tag,Sample,EPG\nHill,1,Pre,450\nHill,2,Pre,300\nDale,1,Post,0\n") ==
+        "t.csv:4: column 1 (Farm): found \"Dale\" for \"1\" after treatment, and \"Hill\" before "
+        "treatment on line 2; expected the same farm in all rows of an animal; of two animals, "
+        "names that differ, or a row for both times of each (its count empty where it was not "
+        "sampled)");
+  // The advice works.
+  CHECK(Folded("Farm,Tag,Sample,EPG\nHill,1,Pre,450\nHill,1,Post,\nDale,1,Pre,\nDale,1,Post,0\n")
+            .animals == Lines{"all animals 1: before 450, after -; farm Hill",
+                              "all animals 1: before -, after 0; farm Dale"});
+  // Another farm that has both times does not hide it.
+  CHECK(refusal("Farm,Tag,Sample,EPG\nMoor,1,Pre,90\nMoor,1,Post,80\nHill,1,Pre,450\n"
+                "Dale,1,Post,0\n")
+            .starts_with("t.csv:5: column 1 (Farm): found \"Dale\" for \"1\" after treatment"));
+}
+
+TEST_CASE("Tests of one trial that were treated in spring and in autumn are two") {
+  const std::string head = "Tag,Treated on,Sample,EPG\n1,2031-05-01,Pre,450\n1,2031-05-01,Post,0\n";
+  CHECK(Folded(head + "1,2031-10-01,Pre,300\n1,2031-10-01,Post,200\n").animals ==
+        Lines{"all animals 1: before 450, after 0; date_treated 2031-05-01",
+              "all animals 1: before 300, after 200; date_treated 2031-10-01"});
+  CHECK(refusal("Tag,Treated on,Sample,EPG\n1,2030-05-01,Pre,450\n1,2031-05-01,Post,0\n")
+            .starts_with("t.csv:3: column 2 (Treated on): found \"2031-05-01\" for \"1\" after "
+                         "treatment, and \"2030-05-01\" before treatment on line 2"));
+  CHECK(
+      refusal("Tag,Treated on,Sample,EPG\n1,2031-05-01,Pre,450\n1,2031-05-02,Post,0\n") ==
+      "t.csv:3: column 2 (Treated on): found \"2031-05-02\" for \"1\", and \"2031-05-01\" on line "
+      "2; expected the same date_treated in all rows of an animal");
+}
+
+TEST_CASE("Each farm of a table has days of sampling of its own") {
+  const std::string two = "Farm,Tag,Date,EPG\nHill,1,2031-05-01,450\nHill,1,2031-05-15,0\n"
+                          "Dale,1,2031-05-20,300\nDale,1,2031-06-03,200\n";
+  CHECK(Folded(two).animals ==
+        Lines{"all animals 1: before 450, after 0; date_after 2031-05-15; date_before 2031-05-01; "
+              "farm Hill",
+              "all animals 1: before 300, after 200; date_after 2031-06-03; date_before "
+              "2031-05-20; farm Dale"});
+  // Days of two farms at one time each are no two days of one animal.
+  const Folded once("Farm,Tag,Date,EPG\nHill,1,2031-05-01,450\nDale,1,2031-05-15,0\n");
+  CHECK(once.animals.size() == 2);
+  CHECK(once.sheet.time_is_open);
+}
+
+TEST_CASE("An animal under one group before treatment and under another after is refused") {
+  CHECK(refusal("Tag,Mob,Sample,EPG\n1,W,Pre,450\n2,B,Pre,300\n1,B,Post,0\n2,B,Post,300\n") ==
+        "t.csv:4: column 1 (Tag): found \"1\" under \"B\", and under \"W\" on line 2; expected the "
+        "same group in all rows of an animal; of two animals, names that differ");
+}
+
+TEST_CASE("What two rows of an animal contradict each other in is refused, with both places") {
+  const std::string head = "Tag,Mob,Host,Class,Sample,EPG\n1,W,sheep,BZ,Pre,450\n";
+  CHECK(refusal(head + "1,W,goats,BZ,Post,0\n") ==
+        "t.csv:3: column 3 (Host): found \"goats\" for \"1\", and \"sheep\" on line 2; expected "
+        "the same host in all rows of an animal");
+  CHECK(refusal(head + "1,W,sheep,ML,Post,0\n") ==
+        "t.csv:3: column 4 (Class): found \"ML\" for \"1\", and \"BZ\" on line 2; expected the "
+        "same class in all rows of an animal");
+}
+
+TEST_CASE("The weight at the earlier sample counts, whichever row comes first") {
+  const Folded folded("Tag,Mob,Sample,Weight,EPG\n1,W,Post,44,0\n1,W,Pre,40,450\n");
+  CHECK(folded.animals == Lines{"W 1: before 450, after 0; weight_kg 40"});
+  CHECK(folded.tells("t.csv: 1 animal with two weights: that of the earlier sample counts"));
 }
 
 TEST_CASE("A sheet of one time keeps open which that is") {
