@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "intake/head_factor.hpp"
 #include "trial/field_words.hpp"
 #include "trial/header_cells.hpp"
 
@@ -179,18 +180,32 @@ bool read_own_name(ColumnReading& column, std::string_view key) {
   return true;
 }
 
+/// The date in a head stays known where its owner says which time it is of.
+void keep_date_of_head(ColumnReading& column, std::string_view head, const TableWords& words) {
+  if (column.kind != Kind::count || column.time.day)
+    return;
+  if (const std::string_view text = date_within(head, words); !text.empty()) {
+    column.time.text = text;
+    column.time.date = written_date(text, words);
+  } else if (const std::string_view yearless = yearless_within(head, words); !yearless.empty()) {
+    column.time.text = yearless;
+    column.time.yearless = yearless_date(yearless, words);
+  }
+}
+
 /// What its owner calls a column; "epg:nematodirus" too, which in a head may be "EPG: after".
-void read_said_name(ColumnReading& column, std::string_view ours) {
+void read_said_name(ColumnReading& column, std::string_view ours, const TableWords& words) {
   const std::size_t colon = ours.find(':');
   if (!read_own_name(column, ours) && colon != std::string_view::npos) {
     read_own_name(column, ours.substr(0, colon));
     column.worm = canonical_worm(ours.substr(colon + 1));
   }
+  keep_date_of_head(column, column.head, words);
   column.by_layout = true;
 }
 
 /// A count, with what the pieces say of its time, its unit and its worm.
-void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_view head) {
+void read_counts_of(ColumnReading& column, const Pieces& pieces, std::string_view head) {
   column.kind = Kind::count;
   column.time = time_point(pieces.all(), head);
   if (pieces.have(HeadWord::epg))
@@ -213,6 +228,57 @@ void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_vi
   } else if (worm) {
     column.label.clear();
   }
+}
+
+/// A head without the part of it that is a date.
+std::string without_part(std::string_view head, std::string_view part) {
+  const auto start = static_cast<std::size_t>(part.data() - head.data());
+  return fmt::format("{} {}", head.substr(0, start), head.substr(start + part.size()));
+}
+
+/// The part of a head that is a date without its year; empty if none is. Two numbers with a stroke
+/// between them are none behind a day ("Day 10/14"), a group ("Group 1/2") or as a factor.
+std::string_view yearless_part(std::string_view head, const Pieces& pieces,
+                               const TableWords& words) {
+  const std::string_view part = yearless_within(head, words);
+  if (part.empty() || names_month(part, words))
+    return part;
+  const auto start = static_cast<std::size_t>(part.data() - head.data());
+  const std::vector<HeadPiece> before = words.pieces_of(head.substr(0, start));
+  const bool of_a_kind =
+      !before.empty() && before.back().means && is_numbered_kind(*before.back().means);
+  return of_a_kind || time_point(pieces.all(), "").day || factor_in_head(head) ? std::string_view()
+                                                                               : part;
+}
+
+/// A count, whose head may have a date without its year: numbers of that are no days, places or
+/// repeats.
+void read_count_head(ColumnReading& column, const Pieces& pieces, std::string_view head,
+                     const TableWords& words) {
+  const std::string_view date = yearless_part(head, pieces, words);
+  if (date.empty()) {
+    read_counts_of(column, pieces, head);
+    return;
+  }
+  const Pieces rest(words.pieces_of(without_part(head, date)));
+  read_counts_of(column, rest, head);
+  const std::optional<int> place = time_point(rest.all(), "").place;
+  if (!place && column.time.place)
+    column.number = *column.time.place;
+  column.time.place = place;
+  if (column.time.day)
+    return;
+  column.time.yearless = yearless_date(date, words);
+  if (!column.time.occasion)
+    column.time.text = date;
+}
+
+/// Whether a date in a head dates counts: "Weight 3/5/2031" and "Treated 3/5/2031" are none.
+bool may_date_counts(const Pieces& rest, bool counts) {
+  constexpr std::array others{HeadWord::weight,     HeadWord::dose,    HeadWord::strength,
+                              HeadWord::label_dose, HeadWord::treated, HeadWord::drench};
+  return counts || time_point(rest.all(), "").occasion ||
+         std::ranges::none_of(others, [&](HeadWord word) { return rest.have(word); });
 }
 
 void read_date_head(ColumnReading& column, const Pieces& pieces) {
@@ -252,7 +318,12 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     return;
   }
   if (const std::string_view text = date_within(head, layout.words()); !text.empty()) {
-    read_count_head(column, pieces, head);
+    const std::string rest = without_part(head, text);
+    if (!may_date_counts(Pieces(layout.words().pieces_of(rest)), counts)) {
+      read_words(column, rest, layout);
+      return;
+    }
+    read_counts_of(column, pieces, head);
     // Numbers of the date are no days or places; what a word says of the time stays.
     const std::optional<Occasion> said = column.time.occasion;
     column.time = {};
@@ -264,7 +335,7 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     return;
   }
   if (counts) {
-    read_count_head(column, pieces, head);
+    read_count_head(column, pieces, head, layout.words());
     return;
   }
   if (pieces.have(HeadWord::treated)) {
@@ -274,7 +345,7 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   }
   const TimePoint time = time_point(pieces.all(), head);
   if (time.day || (time.occasion && !pieces.have(HeadWord::weight)) || time.place) {
-    read_count_head(column, pieces, head);
+    read_count_head(column, pieces, head, layout.words());
     return;
   }
   if (pieces.have(HeadWord::dose) && !pieces.are_a_volume())
@@ -296,11 +367,12 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     return;
   }
   if (!pieces.all().empty() && pieces.all().size() == 1 && pieces.all()[0].number) {
-    read_count_head(column, pieces, head); // a bare "14" may be a day; the rows tell whether it is
+    read_count_head(column, pieces, head,
+                    layout.words()); // a bare "14" may be a day; the rows tell whether it is
     return;
   }
   if (const auto worm = known_worm(head)) {
-    read_count_head(column, pieces, head);
+    read_count_head(column, pieces, head, layout.words());
     return;
   }
   column.label = head;
@@ -315,7 +387,7 @@ ColumnReading read_head(std::size_t index, std::string_view head, std::string_vi
   column.head = above.empty() ? std::string(head) : fmt::format("{} {}", above, head);
   for (const auto& [ours, theirs] : layout.columns)
     if (look_of(theirs) == look_of(head) || look_of(theirs) == look_of(column.head)) {
-      read_said_name(column, ours);
+      read_said_name(column, ours, layout.words());
       return column;
     }
   const std::string key = header_key(head);

@@ -1,5 +1,6 @@
 #include "intake/count_blocks.hpp"
 
+#include "base/date.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
@@ -30,8 +31,10 @@ public:
   CountBlocks find(bool has_times) {
     const std::vector<const ColumnReading*> counts = counts_meant();
     ask_for_sums(counts);
-    const bool timed = std::ranges::any_of(
-        counts, [](const ColumnReading* column) { return column->time.operator bool(); });
+    const bool timed =
+        std::ranges::any_of(
+            counts, [](const ColumnReading* column) { return column->time.operator bool(); }) &&
+        !have_one_date_alone(counts);
     time_is_open_ = !timed || !has_times;
     if (timed && has_times)
       take_timed(counts);
@@ -55,6 +58,17 @@ private:
         return !column->says_count && !column->label.empty() && column->worm.empty();
       });
     return counts;
+  }
+
+  /// One date in all heads and nothing else of the time: it tells which sheet was sampled first,
+  /// and not which time this is.
+  bool have_one_date_alone(const std::vector<const ColumnReading*>& counts) const {
+    return !layout_.day_before && !layout_.day_after &&
+           std::ranges::all_of(counts, [&](const ColumnReading* column) {
+             const TimePoint& time = column->time;
+             return (time.date || time.yearless) && !time.occasion && !time.day && !time.place &&
+                    look_of(time.text) == look_of(counts.front()->time.text);
+           });
   }
 
   /// A mean or a total of a group is no animal's count; a mean of several counts of a sample may be
@@ -129,14 +143,20 @@ private:
           first.place = 1;
           add(column, std::move(first));
         }
+    take_places_from_0_for_days(times);
     count_days_from_treatment(times);
     auto occasions = occasions_of(times, layout_, order_, source_);
+    keep_named_columns(timed, occasions);
     const bool told_apart =
         std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); });
     // A column for dates that nobody filled in tells no day, and the head's must not be lost with
     // it.
     if (!told_apart && !reading_.tells("date_after"))
       take_one_day_for_a_visit(times, occasions);
+    if (!reading_.tells("date_after")) {
+      ask_for_unit(times, timed, occasions, told_apart);
+      ask_for_year(times, timed, occasions, told_apart);
+    }
     if (const std::string visits = visits_told(times, occasions); !visits.empty()) {
       if (told_apart)
         ask_for_times(times, order_, source_); // eggs told apart are of one sample after treatment
@@ -145,6 +165,126 @@ private:
     for (std::size_t i = 0; i < timed.size(); ++i)
       if (occasions[i])
         columns_.push_back({timed[i], {*occasions[i], timed[i]->worm, timed[i]->repeat}, nullptr});
+  }
+
+  /// Beside days that the layout names, a column that it names keeps its time: the one answer may
+  /// have followed the other.
+  static void keep_named_columns(const std::vector<const ColumnReading*>& timed,
+                                 std::vector<std::optional<SampleTime>>& occasions) {
+    for (std::size_t i = 0; i < timed.size(); ++i) {
+      const TimePoint& time = timed[i]->time;
+      if (occasions[i] || !timed[i]->by_layout)
+        continue;
+      if (time.occasion)
+        occasions[i] = SampleTime{*time.occasion, 0};
+      else if (time.day && *time.day >= 1)
+        occasions[i] = SampleTime{Occasion::after, static_cast<int>(*time.day)};
+    }
+  }
+
+  /// "EPG 0" and "EPG 28": no place in a row is 0.
+  static void take_places_from_0_for_days(std::vector<PlacedTime>& times) {
+    const auto place = [](const PlacedTime& each) { return each.time.place.value_or(1); };
+    if (std::ranges::find(times, 0, place) == times.end())
+      return;
+    for (PlacedTime& each : times)
+      if (each.time.place && !each.time.day) {
+        each.time.day = *each.time.place;
+        each.time.place.reset();
+      }
+  }
+
+  using Occasions = std::vector<std::optional<SampleTime>>;
+
+  /// The one column of counts of a time; null if there are several.
+  static const ColumnReading* only_column(const std::vector<const ColumnReading*>& timed,
+                                          const Occasions& occasions, Occasion occasion) {
+    const ColumnReading* found = nullptr;
+    for (std::size_t i = 0; i < timed.size(); ++i)
+      if (occasions[i] && occasions[i]->occasion == occasion) {
+        if (found != nullptr)
+          return nullptr;
+        found = timed[i];
+      }
+    return found;
+  }
+
+  /// Both columns are named, so that they are of one unit. None where there are several, or where
+  /// eggs are told apart, which have no visits.
+  static void add_as_visit(std::vector<LayoutAnswer>& answers,
+                           const std::vector<const ColumnReading*>& timed,
+                           const Occasions& occasions, int day, const std::string& means) {
+    const ColumnReading* const before = only_column(timed, occasions, Occasion::before);
+    const ColumnReading* const after = only_column(timed, occasions, Occasion::after);
+    if (before == nullptr || after == nullptr || day < 1 || day > latest_visit_day)
+      return;
+    for (const CountUnit unit : {CountUnit::epg, CountUnit::eggs})
+      if (before->unit.value_or(unit) == unit && after->unit.value_or(unit) == unit)
+        answers.push_back(
+            {{{"column", fmt::format("{}_before={}", to_string(unit), before->head)},
+              {"column", fmt::format("{}_day:{}={}", to_string(unit), day, after->head)}},
+             means});
+  }
+
+  /// Days or weeks after treatment: on day 3 a fall proves nothing.
+  void ask_for_unit(const std::vector<PlacedTime>& times,
+                    const std::vector<const ColumnReading*>& timed, const Occasions& occasions,
+                    bool told_apart) const {
+    const auto unsaid = time_of_unsaid_unit(times, occasions);
+    if (!unsaid)
+      return;
+    const int number = static_cast<int>(*times[*unsaid].time.day);
+    const Problem place{
+        source_,
+        reading_.header_line,
+        timed[*unsaid]->index + 1,
+        timed[*unsaid]->head,
+        fmt::format("{}, and nothing says whether it is of days or of weeks", number),
+        fmt::format("a head that says so, such as Day {} or Week {}", number, number)};
+    std::vector<LayoutAnswer> answers;
+    if (!told_apart) {
+      add_as_visit(answers, timed, occasions, number, "days after treatment");
+      add_as_visit(answers, timed, occasions, number * static_cast<int>(days_a_week), "weeks");
+    }
+    if (answers.empty())
+      throw InputError({place});
+    throw OpenQuestion(place, std::move(answers));
+  }
+
+  /// Where the days between two dates without a year speak against the test, or the day of
+  /// treatment is told and they cannot be held against it.
+  void ask_for_year(const std::vector<PlacedTime>& times,
+                    const std::vector<const ColumnReading*>& timed, const Occasions& occasions,
+                    bool told_apart) const {
+    const std::vector<int> apart = days_apart_without_year(times, occasions, layout_.dates);
+    const bool matters =
+        reading_.tells("date_treated") || !std::ranges::all_of(apart, is_usual_time_apart);
+    if (apart.empty() || !matters)
+      return;
+    const auto first_after = std::ranges::find_if(times, [&](const PlacedTime& each) {
+      const auto& occasion = occasions[static_cast<std::size_t>(&each - times.data())];
+      return each.time.yearless && occasion && occasion->occasion == Occasion::after;
+    });
+    const ColumnReading& after = *timed[static_cast<std::size_t>(first_after - times.begin())];
+    Problem place{source_, reading_.header_line, after.index + 1, after.head, {}, {}};
+    if (apart.size() > 1 && !layout_.dates) {
+      place.found = fmt::format("dates without a year, which are {} or {} days apart by the order "
+                                "of day and month",
+                                apart[0], apart[1]);
+      throw OpenQuestion(place, {answer("dates", "day-first"), answer("dates", "month-first")});
+    }
+    place.found = fmt::format("a date without its year, {} days behind that of the sample before",
+                              apart.front());
+    place.expected = "the year in both heads (such as 3/5/2031), from which the days are counted";
+    std::vector<LayoutAnswer> answers;
+    if (!told_apart && !reading_.tells("date_treated"))
+      add_as_visit(answers, timed, occasions, apart.front(),
+                   fmt::format("if it was day {} after treatment, or the day that it was; or the "
+                               "year in both heads",
+                               apart.front()));
+    if (answers.empty())
+      throw InputError({place});
+    throw OpenQuestion(place, std::move(answers));
   }
 
   /// Of more dates than two where all rows have one date of treatment.

@@ -53,6 +53,20 @@ std::optional<WrittenDate> in_either_order(const std::optional<year_month_day>& 
   return WrittenDate{day_first, month_first};
 }
 
+std::optional<std::chrono::month_day> real_day(int month, int day) {
+  const std::chrono::month_day date{std::chrono::month(static_cast<unsigned>(month)),
+                                    std::chrono::day(static_cast<unsigned>(day))};
+  return date.ok() ? std::optional(date) : std::nullopt;
+}
+
+std::optional<YearlessDate>
+in_either_order(const std::optional<std::chrono::month_day>& day_first,
+                const std::optional<std::chrono::month_day>& month_first) {
+  if (!day_first && !month_first)
+    return std::nullopt;
+  return YearlessDate{day_first, month_first};
+}
+
 /// Reads digits off the front of a text.
 std::optional<int> take_digits(std::string_view& text, std::size_t least, std::size_t most) {
   int value = 0;
@@ -124,9 +138,13 @@ public:
   std::optional<WrittenDate> read() {
     runs_ = word_runs(look_);
     drop_weekday();
-    if (!take_parts() || parts_.size() != 3)
+    if (!take_parts())
       return std::nullopt;
-    const auto months = std::ranges::count(parts_, DatePart::Kind::month, &DatePart::kind);
+    if (parts_.size() == 1)
+      return of_eight_digits();
+    if (parts_.size() != 3)
+      return std::nullopt;
+    const auto months = month_names();
     if (months == 0)
       return of_numbers();
     if (months == 1)
@@ -135,7 +153,64 @@ public:
     return std::nullopt;
   }
 
+  std::optional<YearlessDate> read_yearless() {
+    runs_ = word_runs(look_);
+    drop_weekday();
+    if (!take_parts() || std::ranges::any_of(parts_, [](const DatePart& part) {
+          return part.kind == DatePart::Kind::number && part.digits > 2;
+        }))
+      return std::nullopt;
+    const auto months = month_names();
+    if (parts_.size() == 3)
+      return months == 1 && parts_[1].kind == DatePart::Kind::month
+                 ? in_either_order(real_day(parts_[1].value, parts_[0].value),
+                                   real_day(parts_[1].value, parts_[2].value))
+                 : std::nullopt;
+    if (parts_.size() != 2)
+      return std::nullopt;
+    if (months == 0)
+      return of_two_numbers();
+    const bool month_leads = parts_[0].kind == DatePart::Kind::month;
+    const auto day = real_day(parts_[month_leads ? 0 : 1].value, parts_[month_leads ? 1 : 0].value);
+    return months == 1 ? in_either_order(day, day) : std::nullopt;
+  }
+
 private:
+  std::ptrdiff_t month_names() const {
+    return std::ranges::count(parts_, DatePart::Kind::month, &DatePart::kind);
+  }
+
+  /// "20310503", as instruments write it.
+  std::optional<WrittenDate> of_eight_digits() const {
+    constexpr std::size_t size = 8;
+    const DatePart& part = parts_.front();
+    if (part.digits != size || look_.size() != size)
+      return std::nullopt;
+    const auto date =
+        real_date({DatePart::Kind::number, part.value / 10'000, full_year}, part.value / 100 % 100,
+                  {DatePart::Kind::number, part.value % 100, 2});
+    return in_either_order(date, date);
+  }
+
+  /// Parted by one mark. A number with a point in it is none: its month has two digits, or a point
+  /// behind it.
+  std::optional<YearlessDate> of_two_numbers() const {
+    if (runs_.size() != 2)
+      return std::nullopt;
+    const auto& [a, b] = std::tie(parts_[0], parts_[1]);
+    const std::string_view mark = trimmed(marks_[1]);
+    const auto day_first = real_day(b.value, a.value);
+    const auto month_first = real_day(a.value, b.value);
+    if (mark == "/")
+      return in_either_order(day_first, month_first);
+    constexpr int last_month = 12;
+    if (mark == "-" && std::max(a.value, b.value) > last_month)
+      return in_either_order(day_first, month_first);
+    if (mark == "." && (b.digits == 2 || marks_.back() == "."))
+      return in_either_order(day_first, std::nullopt);
+    return std::nullopt;
+  }
+
   std::string word(const WordRun& run) const {
     return std::string(look_.substr(run.start, run.size));
   }
@@ -167,7 +242,8 @@ private:
       const std::string text = word(run);
       if (run.digits) {
         std::string_view digits = text;
-        const auto value = take_digits(digits, 1, full_year);
+        constexpr std::size_t most_digits = 8;
+        const auto value = take_digits(digits, 1, most_digits);
         if (!value)
           return false;
         parts_.push_back({DatePart::Kind::number, *value, run.size});
@@ -225,6 +301,63 @@ private:
   std::vector<std::string> marks_; ///< Before each run, and behind the last.
 };
 
+constexpr std::size_t longest_date = 100; // No date is longer, and each word is looked up.
+
+/// Whether the year of a date within other words is one beyond doubt: of "1 May 30" it is none, as
+/// 1 may number a column.
+bool has_sure_year(std::string_view date, const TableWords& words) {
+  if (!names_month(date, words) || date.find(' ') == std::string_view::npos)
+    return true;
+  return std::ranges::any_of(
+      word_runs(date), [](const WordRun& run) { return run.digits && run.size == full_year; });
+}
+
+bool is_digit_at(std::string_view text, std::size_t position) {
+  return position < text.size() && text[position] >= '0' && text[position] <= '9';
+}
+
+/// Whether a mark joins another number to the part of a text from `start` to `end`: of "3/5/203"
+/// nothing is a date.
+bool goes_on(std::string_view text, std::size_t start, std::size_t end) {
+  constexpr std::string_view marks = "/.-";
+  const bool before = start > 1 && marks.find(text[start - 1]) != std::string_view::npos &&
+                      is_digit_at(text, start - 2) && is_digit_at(text, start);
+  const bool after = end + 1 < text.size() && marks.find(text[end]) != std::string_view::npos &&
+                     is_digit_at(text, end + 1) && is_digit_at(text, end - 1);
+  return before || after;
+}
+
+/// The longest run of words in a text that `fits`, the first of several; empty if none does. It
+/// starts with a number, a month or a day of the week, and has a number.
+template <typename Fits>
+std::string_view longest_part(std::string_view text, const TableWords& words, const Fits& fits) {
+  constexpr std::size_t most_runs = 12;
+  constexpr std::size_t most_words = 40; // A head is shorter, and each run of words is looked up.
+  const std::vector<WordRun> runs = word_runs(text);
+  if (runs.size() > most_words || std::ranges::none_of(runs, &WordRun::digits))
+    return {};
+  std::vector<std::size_t> starts;
+  for (std::size_t i = 0; i < runs.size(); ++i) {
+    const std::string_view word = text.substr(runs[i].start, runs[i].size);
+    if (runs[i].digits || words.month(word) || words.is_weekday(word))
+      starts.push_back(i);
+  }
+  for (std::size_t count = std::min(most_runs, runs.size()); count > 0; --count)
+    for (const std::size_t i : starts) {
+      if (i + count > runs.size())
+        continue;
+      const std::size_t start = runs[i].start;
+      std::size_t end = runs[i + count - 1].end();
+      if (goes_on(text, start, end))
+        continue;
+      if (end < text.size() && text[end] == '.')
+        ++end;
+      if (const std::string_view part = text.substr(start, end - start); fits(part))
+        return part;
+    }
+  return {};
+}
+
 } // namespace
 
 std::string_view to_string(DateOrder order) {
@@ -240,24 +373,66 @@ bool WrittenDate::order_matters() const {
 }
 
 std::optional<WrittenDate> written_date(std::string_view text, const TableWords& words) {
-  constexpr std::size_t longest = 100; // No date is longer, and each word is looked up.
-  if (text.size() > longest)
+  if (text.size() > longest_date)
     return std::nullopt;
   const std::string look = look_of(text);
   return DateText(without_time(look), words).read();
 }
 
+std::optional<YearlessDate> yearless_date(std::string_view text, const TableWords& words) {
+  if (text.size() > longest_date)
+    return std::nullopt;
+  const std::string look = look_of(text);
+  return DateText(look, words).read_yearless();
+}
+
+std::optional<std::chrono::month_day> YearlessDate::in(DateOrder order) const {
+  return order == DateOrder::day_first ? day_first : month_first;
+}
+
+std::vector<int> days_from_to(const YearlessDate& from, const YearlessDate& to,
+                              std::optional<DateOrder> said) {
+  constexpr int year = 2031;
+  constexpr int leap_year = 2032;
+  using std::chrono::sys_days;
+  std::vector<int> found;
+  for (const DateOrder order : {DateOrder::day_first, DateOrder::month_first}) {
+    const auto first = from.in(order);
+    const auto second = to.in(order);
+    if ((said && order != *said) || !first || !second)
+      continue;
+    const bool leaps =
+        !(std::chrono::year(year) / *first).ok() || !(std::chrono::year(year) / *second).ok();
+    const std::chrono::year the_year(leaps ? leap_year : year);
+    const auto turn =
+        sys_days((the_year + std::chrono::years(1)) / 1 / 1) - sys_days(the_year / 1 / 1);
+    auto days = sys_days(the_year / *second) - sys_days(the_year / *first);
+    if (days < std::chrono::days(0))
+      days += turn;
+    const int count = static_cast<int>(days.count());
+    if (std::ranges::find(found, count) == found.end())
+      found.push_back(count);
+  }
+  return found;
+}
+
 std::string_view date_within(std::string_view text, const TableWords& words) {
   if (written_date(text, words))
     return text;
-  for (std::size_t start = 0; start < text.size();) {
-    const std::size_t end = std::min(text.find_first_of(" ()", start), text.size());
-    const std::string_view part = text.substr(start, end - start);
-    if (!part.empty() && written_date(part, words))
-      return part;
-    start = end + 1;
-  }
-  return {};
+  return longest_part(text, words, [&](std::string_view part) {
+    return written_date(part, words) && has_sure_year(part, words);
+  });
+}
+
+std::string_view yearless_within(std::string_view text, const TableWords& words) {
+  return longest_part(
+      text, words, [&](std::string_view part) { return yearless_date(part, words).has_value(); });
+}
+
+bool names_month(std::string_view text, const TableWords& words) {
+  return std::ranges::any_of(word_runs(text), [&](const WordRun& run) {
+    return !run.digits && words.month(text.substr(run.start, run.size)).has_value();
+  });
 }
 
 void DateOrders::add(const WrittenDate& date, std::string text, std::string place) {

@@ -7,6 +7,7 @@
 #include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 /// Dates as people write them, whose order of day and month may be known only from other dates of
 /// the table.
@@ -40,9 +41,41 @@ struct WrittenDate {
 /// 2079 or 1980 to 1999 (practice).
 std::optional<WrittenDate> written_date(std::string_view text, const TableWords& words);
 
+/// A day of a year that is not told, by either order: "30 April", "30.4.", "5/30". At least one is
+/// a day.
+struct YearlessDate {
+  std::optional<std::chrono::month_day> day_first;
+  std::optional<std::chrono::month_day> month_first;
+
+  /// Nothing if it is no day in that order.
+  std::optional<std::chrono::month_day> in(DateOrder order) const;
+
+  bool operator==(const YearlessDate&) const = default;
+};
+
+/// The day that the whole of a text is, without a year: a number and a month by name, two numbers
+/// parted by a stroke, or by dots with the day first ("30.4.", "30.04"), or by a hyphen where one
+/// of them is no month ("5-30"). A month by name between two numbers may go with either ("1 May
+/// 30").
+std::optional<YearlessDate> yearless_date(std::string_view text, const TableWords& words);
+
+/// How many days the second lies behind the first, in less than a year: one number, or one for each
+/// order of day and month where no order is `said` and both are possible. In a year without 29
+/// February, unless that is one of the two. None where no order fits both.
+std::vector<int> days_from_to(const YearlessDate& from, const YearlessDate& to,
+                              std::optional<DateOrder> said);
+
 /// The part of a text that is a date as written_date() reads it, such as the head of a column, "EPG
-/// 3/5/2031"; empty if none is.
+/// 3/5/2031" or "EPG (28 Feb 2031)"; empty if none is. Beside other words and numbers, a month by
+/// name takes a year of four digits, or one that marks join to it ("28-Feb-31"): in "Count 1 May
+/// 30" there may be none.
 std::string_view date_within(std::string_view text, const TableWords& words);
+
+/// The same for yearless_date(). Ask for date_within() first: "28 Feb" is a part of "28 Feb 2031".
+std::string_view yearless_within(std::string_view text, const TableWords& words);
+
+/// Whether a month by name stands in a text.
+bool names_month(std::string_view text, const TableWords& words);
 
 /// A date with where it stands: "3/5/2031", "counts.csv:7".
 struct PlacedDate {

@@ -223,8 +223,10 @@ private:
   const HeadWord* phrase(std::size_t words) const {
     const HeadWord* const means = phrase_of(words);
     const bool beside_number = is_number(next_ + 1) || (next_ > 0 && is_number(next_ - 1));
-    if (means != nullptr && words == 1 && counts_time(*means) && is_one_letter(parts_[next_].key) &&
-        !beside_number)
+    const bool one_letter = means != nullptr && words == 1 && is_one_letter(parts_[next_].key);
+    if (one_letter && counts_time(*means) && !beside_number)
+      return nullptr;
+    if (one_letter && *means == HeadWord::hour && (next_ == 0 || !is_number(next_ - 1)))
       return nullptr;
     return means;
   }
@@ -260,7 +262,8 @@ private:
     const bool minus =
         has_hyphen && gap.size() > hyphen && !pieces_.empty() && counts_time(pieces_.back().means);
     pieces_.push_back({std::nullopt, std::string(slice(part.start, part.size)),
-                       minus ? -*part.number : *part.number, part.start, has_hyphen && !minus});
+                       minus ? -*part.number : *part.number, part.start, has_hyphen && !minus,
+                       gap.ends_with('+')});
   }
 
   std::string text_;

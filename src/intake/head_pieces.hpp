@@ -41,6 +41,8 @@ enum class HeadWord {
   date,
   day,
   week,
+  hour,     ///< Since treatment, as a number of them.
+  months,   ///< The same; a month by name is none.
   occasion, ///< Of a row a sample: whether it is of before or after.
   unit,     ///< kg, mL and the like, which say nothing of a column by themselves.
   filler,   ///< "of", "the", "sample": says nothing at all.
@@ -48,7 +50,7 @@ enum class HeadWord {
 };
 
 /// As src/data/table_words.toml has them.
-inline constexpr Names<HeadWord, 32> head_word_names{{
+inline constexpr Names<HeadWord, 34> head_word_names{{
     {HeadWord::animal, "animal"},
     {HeadWord::group, "group"},
     {HeadWord::drench, "drench"},
@@ -77,6 +79,8 @@ inline constexpr Names<HeadWord, 32> head_word_names{{
     {HeadWord::date, "date"},
     {HeadWord::day, "day"},
     {HeadWord::week, "week"},
+    {HeadWord::hour, "hour"},
+    {HeadWord::months, "months"},
     {HeadWord::occasion, "occasion"},
     {HeadWord::unit, "unit"},
     {HeadWord::filler, "filler"},
@@ -94,6 +98,7 @@ struct HeadPiece {
   /// A hyphen stands before the number, and may part them or be a minus: "D-7". Where a blank
   /// before it shows a minus ("day -7"), the number is below 0 and this is false.
   bool hyphen_before = false;
+  bool plus_before = false; ///< "+3"
 
   std::size_t end() const { return start + text.size(); }
 };
@@ -102,7 +107,8 @@ struct HeadPiece {
 /// (an ordinal is one word), and at a capital after a small letter where a word beside it is known
 /// ("eggsBefore", but "McRae"). Of known phrases the longest from the left wins; "E.P.G." is EPG.
 /// A word that is none, but two or three of them written together, is taken apart ("preepg"). One
-/// letter means a day or a week beside a number alone ("D14"), since groups are called so too.
+/// letter means a day or a week beside a number alone ("D14"), since groups are called so too, and
+/// hours behind one alone ("72 h").
 std::vector<HeadPiece> head_pieces(std::string_view cell, const PhraseBook<HeadWord>& book);
 
 /// Whether any of the pieces has this meaning.

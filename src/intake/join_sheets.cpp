@@ -1,5 +1,6 @@
 #include "intake/join_sheets.hpp"
 
+#include "base/date.hpp"
 #include "base/quoted_list.hpp"
 #include "base/text.hpp"
 #include "base/user_text.hpp"
@@ -31,7 +32,8 @@ void set_occasion(SheetAnimals& sheet, Occasion occasion) {
     std::map<CountKey, RawCount> counts;
     for (auto& [key, count] : animal.counts) {
       CountKey moved = key;
-      moved.time = {occasion, 0};
+      // A visit's day, which a head told, is not lost with what is said of the sheet.
+      moved.time = {occasion, occasion == Occasion::after ? key.time.day : 0};
       counts.emplace(std::move(moved), std::move(count));
     }
     animal.counts = std::move(counts);
@@ -68,6 +70,58 @@ std::optional<Occasion> occasion_in(const std::vector<std::string>& texts, const
     found = said;
   }
   return found;
+}
+
+/// A title with a date in it.
+struct TitleDate {
+  std::string title;
+  std::string text; ///< The date as written.
+};
+
+/// Whether a text says nothing but times, dates and counts: "Sampled on", but not "Report of".
+bool speaks_of_samples_alone(std::string_view text, const TableWords& words) {
+  constexpr std::array known{HeadWord::before, HeadWord::after,   HeadWord::first, HeadWord::second,
+                             HeadWord::date,   HeadWord::day,     HeadWord::week,  HeadWord::hour,
+                             HeadWord::months, HeadWord::count,   HeadWord::eggs,  HeadWord::epg,
+                             HeadWord::filler, HeadWord::occasion};
+  return std::ranges::all_of(words.pieces_of(text), [&](const HeadPiece& piece) {
+    const std::string word = lower_case(piece.text);
+    return piece.number || word == "t" || word == "on" ||
+           (piece.means && std::ranges::find(known, *piece.means) != known.end());
+  });
+}
+
+void set_date(SheetAnimals& sheet, const TitleDate& title, const std::string& date) {
+  const Occasion occasion =
+      sheet.time_is_open ? Occasion::before : *sheet.occasions.begin(); // as other dates are kept
+  for (RawAnimal& animal : sheet.animals)
+    animal.attributes.emplace(fmt::format("date_{}", to_string(occasion)),
+                              RawCell{date, sheet.source, animal.tag.line, 0, title.title});
+}
+
+void set_day(SheetAnimals& sheet, int day) {
+  for (RawAnimal& animal : sheet.animals) {
+    std::map<CountKey, RawCount> counts;
+    for (auto& [key, count] : animal.counts) {
+      CountKey moved = key;
+      moved.time.day = day;
+      counts.emplace(std::move(moved), std::move(count));
+    }
+    animal.counts = std::move(counts);
+  }
+}
+
+bool has_day(const SheetAnimals& sheet) {
+  return std::ranges::any_of(sheet.animals, [](const RawAnimal& animal) {
+    return std::ranges::any_of(animal.counts,
+                               [](const auto& count) { return count.first.time.day > 0; });
+  });
+}
+
+bool tells_treatment(const SheetAnimals& sheet) {
+  return std::ranges::any_of(sheet.animals, [](const RawAnimal& animal) {
+    return animal.attributes.contains("date_treated");
+  });
 }
 
 std::optional<std::chrono::sys_days> first_day(const SheetAnimals& sheet, const Layout& layout,
@@ -158,12 +212,14 @@ public:
                           {}},
                          {answer("sheet", halves[0].table + "," + halves[1].table,
                                  "the two of one trial, or others of them")});
+    take_dates_of_titles(halves);
     settle_times(halves);
     const auto before = std::ranges::find_if(halves, [](const NamedSheet& each) {
       return each.sheet.occasions.contains(Occasion::before);
     });
     NamedSheet& first = *before;
     NamedSheet& second = before == halves.begin() ? halves[1] : halves[0];
+    keep_day_of_names(first, second);
     joined.push_back(join_two(first, second));
     return joined;
   }
@@ -203,6 +259,158 @@ private:
     for (const NamedSheet& each : sheets)
       names.push_back(each.table);
     return quoted_list(names, 12);
+  }
+
+  // The day of a sheet's samples, where its name or a title has it.
+
+  /// A sheet's name and titles, but for those of the other sheet too.
+  static std::vector<std::string> own_texts(const NamedSheet& each, const NamedSheet& other) {
+    std::vector<std::string> texts{each.table};
+    std::ranges::copy_if(each.sheet.around, std::back_inserter(texts), [&](const auto& text) {
+      return std::ranges::find(other.sheet.around, text) == other.sheet.around.end();
+    });
+    return texts;
+  }
+
+  /// A head's date without a year is the sheet's, and goes before those of titles.
+  std::optional<TitleDate> date_of_titles(const NamedSheet& each, const NamedSheet& other) {
+    if (each.sheet.tells_dates || each.sheet.yearless || has_day(each.sheet))
+      return std::nullopt;
+    for (const std::string& text : own_texts(each, other)) {
+      std::string_view date = date_within(text, layout_.words());
+      if (date.empty())
+        date = yearless_within(text, layout_.words());
+      if (date.empty())
+        continue;
+      const auto start = static_cast<std::size_t>(date.data() - text.data());
+      const std::string rest = text.substr(0, start) + ' ' + text.substr(start + date.size());
+      if (speaks_of_samples_alone(rest, layout_.words()))
+        return TitleDate{text, std::string(date)};
+      if (written_date(date, layout_.words()))
+        log_.tell(fmt::format("{}: the date in {} is not taken for the day of its samples (a "
+                              "column of dates would tell it)",
+                              each.sheet.source.shown(), in_quotes(text)));
+    }
+    return std::nullopt;
+  }
+
+  /// "Sampled 13/5/2031" above a table of one time.
+  void take_dates_of_titles(std::vector<NamedSheet>& halves) {
+    const std::array found{date_of_titles(halves[0], halves[1]),
+                           date_of_titles(halves[1], halves[0])};
+    DateOrders orders;
+    std::array<std::optional<WrittenDate>, 2> dates;
+    for (std::size_t i = 0; i < 2; ++i) {
+      if (!found[i])
+        continue;
+      dates[i] = written_date(found[i]->text, layout_.words());
+      if (dates[i])
+        orders.add(*dates[i], found[i]->text, halves[i].sheet.source.shown());
+      else
+        keep_yearless(halves[i], *found[i]);
+    }
+    const std::optional<DateOrder> order = layout_.dates ? layout_.dates : orders.agreed();
+    if (!order && orders.undecided() != nullptr)
+      throw OpenQuestion({halves[0].sheet.source,
+                          0,
+                          0,
+                          {},
+                          "dates in titles of which none tells day from month, such as " +
+                              in_quotes(orders.undecided()->text),
+                          {}},
+                         {answer("dates", "day-first"), answer("dates", "month-first")});
+    std::array<std::string, 2> days;
+    for (std::size_t i = 0; i < 2; ++i)
+      if (dates[i])
+        if (const auto day = in_order(*dates[i], order))
+          days[i] = iso_date(*day);
+    for (std::size_t i = 0; i < 2; ++i) {
+      if (days[i].empty() || days[0] == days[1])
+        continue;
+      set_date(halves[i].sheet, *found[i], days[i]);
+      log_.tell(fmt::format("{}: {} is taken for the day of its samples ({})",
+                            halves[i].sheet.source.shown(), in_quotes(found[i]->title), days[i]));
+    }
+  }
+
+  void keep_yearless(NamedSheet& each, const TitleDate& title) const {
+    TimePoint time;
+    time.text = title.text;
+    time.yearless = yearless_date(title.text, layout_.words());
+    each.sheet.yearless = std::move(time);
+  }
+
+  /// What the name says of the day, or else the titles.
+  TimePoint day_of_names(const NamedSheet& each, const NamedSheet& other, Occasion occasion) {
+    TimePoint found;
+    found.text = each.table;
+    const std::vector<std::string> texts = own_texts(each, other);
+    for (const std::string& text : texts) {
+      const TimePoint time = time_point(layout_.words().pieces_of(text), text);
+      if (!time.day || (occasion == Occasion::after && *time.day <= 0))
+        continue;
+      const bool is_name = &text == &texts.front();
+      if (!is_name && !speaks_of_samples_alone(text, layout_.words())) {
+        if (!found.day && occasion == Occasion::after)
+          log_.tell(fmt::format("{}: {} is not taken for the day of its samples",
+                                each.sheet.source.shown(), in_quotes(text)));
+        continue;
+      }
+      if (found.day && found.day != time.day && occasion == Occasion::after)
+        throw InputError({Problem{each.sheet.source,
+                                  0,
+                                  0,
+                                  {},
+                                  fmt::format("{} and {}", in_quotes(found.text), in_quotes(text)),
+                                  "one day of the samples of this sheet, in its name or a title"}});
+      if (!found.day) {
+        found = time;
+        found.text = text;
+      }
+    }
+    constexpr double day_that_starts_a_count = 1;
+    if (!found.day || (*found.day > day_that_starts_a_count && occasion == Occasion::before))
+      found.occasion = occasion;
+    else
+      found.occasion.reset();
+    if (each.sheet.yearless)
+      found.yearless = each.sheet.yearless->yearless;
+    return found;
+  }
+
+  /// Or else a fall from "Day 0" to "Day 3" would pass for one of a usual test.
+  void keep_day_of_names(const NamedSheet& first, NamedSheet& second) {
+    const bool dated = second.sheet.tells_dates ||
+                       std::ranges::any_of(second.sheet.animals, [](const RawAnimal& animal) {
+                         return animal.attributes.contains("date_after");
+                       });
+    if (dated || has_day(second.sheet))
+      return;
+    const std::vector<PlacedTime> times{{day_of_names(first, second, Occasion::before), 0, 0},
+                                        {day_of_names(second, first, Occasion::after), 0, 0}};
+    std::vector<std::optional<SampleTime>> occasions{SampleTime{Occasion::before, 0},
+                                                     SampleTime{Occasion::after, 0}};
+    const auto refuse = [&](std::string found, std::string expected) {
+      throw InputError(
+          {Problem{second.sheet.source, 0, 0, {}, std::move(found), std::move(expected)}});
+    };
+    if (time_of_unsaid_unit(times, occasions))
+      refuse(in_quotes(times[1].time.text) + ", and nothing says whether it is of days or of weeks",
+             "a name of the sheet or file that says so, such as Day 3 or Week 3");
+    const std::vector<int> apart = days_apart_without_year(times, occasions, layout_.dates);
+    const bool matters = tells_treatment(first.sheet) || tells_treatment(second.sheet) ||
+                         !std::ranges::all_of(apart, is_usual_time_apart);
+    if (!apart.empty() && matters && !times[1].time.day)
+      refuse(fmt::format("dates without a year, {} days apart", apart.front()),
+             "the year too (such as 3/5/2031), from which the days are counted");
+    if (first.sheet.has_worms || second.sheet.has_worms)
+      return; // eggs told apart have no visits
+    take_one_day_for_a_visit(times, occasions);
+    if (occasions[1]->day == 0)
+      return;
+    set_day(second.sheet, occasions[1]->day);
+    log_.tell(fmt::format("{}: counts of day {} after treatment ({})", second.sheet.source.shown(),
+                          occasions[1]->day, in_quotes(times[1].time.text)));
   }
 
   std::optional<Occasion> said_by_names(const NamedSheet& each) const {

@@ -29,7 +29,10 @@ struct NamedSheet {
 /// counts after become one trial, joined by the names of their animals (and of their groups, where
 /// both say them), never by the order of rows.
 ///
-/// Which time a sheet is of, its heads say, or its name, its titles, its dates, or the layout.
+/// Which time a sheet is of, its heads say, or its name, its titles, its dates, or the layout. A
+/// day after treatment in a name or a title ("Day 3") is kept as a visit's, and a date in a title
+/// ("Sampled 13/5/2031") is that of the samples, where columns have none and nothing else is said
+/// in that title. Dates without a year are refused where the days between them matter.
 /// @throws OpenQuestion if none does, or more than two sheets have counts of one time.
 std::vector<JoinedAnimals> joined_sheets(std::vector<NamedSheet> sheets, const Layout& layout,
                                          std::optional<DateOrder> order, Problems& problems,

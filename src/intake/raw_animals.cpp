@@ -19,6 +19,7 @@
 #include <array>
 #include <chrono>
 #include <cmath>
+#include <tuple>
 #include <utility>
 
 namespace eggfall {
@@ -42,6 +43,14 @@ public:
     result_.around = reading.around;
     result_.has_tags = reading.attribute("animal") != nullptr;
     result_.has_groups = groups_.are_told();
+    result_.has_worms = has_worms();
+    for (const ColumnReading* column : reading.counts()) {
+      result_.tells_dates = result_.tells_dates || column->time.date;
+      if (column->time.yearless)
+        result_.yearless = column->time;
+    }
+    for (const char* const name : {"date", "date_before", "date_after"})
+      result_.tells_dates = result_.tells_dates || reading.tells(name);
   }
 
   SheetAnimals fold() {
@@ -247,6 +256,10 @@ private:
       last_tag = sample.tag;
       const RawCell raw = cell(row, when);
       sample.time = time_under(when, raw.text);
+      if (when.name == "date" && !sample.time.date && !raw.text.empty()) {
+        refuse_date(raw);
+        continue;
+      }
       const bool said = layout_.day_before || layout_.day_after; // then any word may be one
       if (!sample.time && !(said && !raw.text.empty())) {
         problems_.add_once(
@@ -335,6 +348,18 @@ private:
     }
     for (std::size_t i = 0; i < samples.size(); ++i)
       samples[i].trial += fmt::format("{}", test_of[i]);
+  }
+
+  /// In a column of dates, so that no answer is offered that could not be followed.
+  void refuse_date(const RawCell& raw) {
+    const bool number = raw.text.find_first_not_of("0123456789.") == std::string::npos;
+    problems_.add_once("date " + raw.text,
+                       raw.problem(in_quotes(raw.text),
+                                   number ? "a date with its year, such as 2031-04-27 (a "
+                                            "spreadsheet's number of a day: format the cells as "
+                                            "dates and save the table again)"
+                                          : "a date with its year, such as 2031-04-27, 27/4/2031 "
+                                            "or 27 April 2031"));
   }
 
   void remember(const KeyedColumn& each, const std::optional<SampleTime>& time) {
@@ -441,11 +466,48 @@ private:
     for (const Sample& sample : samples)
       times.push_back({sample.time, sample.row->row->line, when.index + 1});
     auto occasions = occasions_of(times, layout_, order_, source_);
-    if (!has_worms() && !has_date_after(samples, occasions))
+    if (!layout_.day_before && !layout_.day_after)
+      ask_for_words(samples, times, occasions);
+    const bool dated = has_date_after(samples, occasions);
+    if (!has_worms() && !dated)
       take_one_day_for_a_visit(times, occasions);
+    if (!dated)
+      refuse_lost_day(samples, when, times, occasions);
     for (std::size_t i = 0; i < samples.size(); ++i)
       samples[i].taken = occasions[i];
     tell_visits(times, occasions);
+  }
+
+  /// "After" and "after 2nd drench" of one animal are two samples, of which one is the test's.
+  void ask_for_words(const std::vector<Sample>& samples, const std::vector<PlacedTime>& times,
+                     const std::vector<std::optional<SampleTime>>& occasions) const {
+    std::map<std::tuple<std::string, std::string, SampleTime>, std::set<std::string>> words_of;
+    for (std::size_t i = 0; i < samples.size(); ++i)
+      if (occasions[i]) {
+        auto& words = words_of[{samples[i].group, samples[i].tag.text, *occasions[i]}];
+        words.insert(look_of(samples[i].time.text));
+        if (words.size() > 1)
+          ask_for_times(times, order_, source_);
+      }
+  }
+
+  /// A day after treatment that is told and cannot be kept would leave a fall on a wrong day
+  /// looking sound.
+  void refuse_lost_day(const std::vector<Sample>& samples, const ColumnReading& when,
+                       const std::vector<PlacedTime>& times,
+                       const std::vector<std::optional<SampleTime>>& occasions) const {
+    if (const auto unsaid = time_of_unsaid_unit(times, occasions))
+      throw InputError({Problem{source_, times[*unsaid].line, when.index + 1, when.head,
+                                in_quotes(samples[*unsaid].time.text) +
+                                    ", and nothing says whether it is of days or of weeks",
+                                "a head of the column that says so, such as Day or Week"}});
+    const std::vector<int> apart = days_apart_without_year(times, occasions, layout_.dates);
+    if (reading_.tells("date_treated") ? !apart.empty()
+                                       : !std::ranges::all_of(apart, is_usual_time_apart))
+      throw InputError(
+          {Problem{source_, times.front().line, when.index + 1, when.head,
+                   fmt::format("dates without their year, {} days apart", apart.front()),
+                   "the year too (such as 3/5/2031), from which the days are counted"}});
   }
 
   /// Whether a date tells on which day a sample after treatment was taken. A column for dates whose

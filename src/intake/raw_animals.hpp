@@ -51,6 +51,10 @@ struct SheetAnimals {
   bool time_is_open = false;    ///< One time, which nothing in the sheet tells: kept as before.
   bool has_tags = false;        ///< Animals have names of their own.
   bool has_groups = false;      ///< The sheet says which group an animal is in.
+  bool tells_dates = false;     ///< A column, or its heads, have the dates of its samples.
+  bool has_worms = false;       ///< Eggs are told apart.
+  /// Its one date without a year, of its heads.
+  std::optional<TimePoint> yearless;
   std::vector<std::string> around;
 };
 

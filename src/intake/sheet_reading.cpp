@@ -29,8 +29,8 @@ using Kind = ColumnReading::Kind;
 
 /// By a word, a day or a place in a row; dates and what says nothing aside.
 bool say_one_time(const TimePoint& a, const TimePoint& b) {
-  return (a.occasion || a.day || a.place) && a.occasion == b.occasion && a.day == b.day &&
-         a.place == b.place;
+  return (a.occasion || a.day || a.place || a.yearless) && a.occasion == b.occasion &&
+         a.day == b.day && a.place == b.place && a.yearless == b.yearless;
 }
 
 /// All cells of a column that are not empty.

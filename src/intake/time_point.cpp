@@ -31,7 +31,37 @@ struct NumberedDay {
   bool unit_said;
 };
 
-/// A number that is said to be of days or weeks, before or behind the word.
+/// The number beside the word at `position`, behind it or before it.
+const HeadPiece* number_beside(const std::vector<HeadPiece>& pieces, std::size_t position) {
+  if (position + 1 < pieces.size() && pieces[position + 1].number)
+    return &pieces[position + 1];
+  return position > 0 && pieces[position - 1].number ? &pieces[position - 1] : nullptr;
+}
+
+/// "72 h after", "after 1 month": whole days, and at least one. Fewer hours than a day are a time
+/// of the day.
+std::optional<NumberedDay> day_in_other_units(const std::vector<HeadPiece>& pieces) {
+  constexpr int hours_a_day = 24;
+  constexpr int days_a_month = 30;
+  constexpr int most_months = 12;
+  for (std::size_t i = 0; i < pieces.size(); ++i) {
+    const bool hours = pieces[i].means == HeadWord::hour;
+    if (!hours && pieces[i].means != HeadWord::months)
+      continue;
+    const HeadPiece* const piece = number_beside(pieces, i);
+    if (piece == nullptr)
+      continue;
+    const int number = *piece->number;
+    if (hours && number >= hours_a_day && number <= most_days * hours_a_day)
+      return NumberedDay{std::floor(static_cast<double>(number) / hours_a_day),
+                         piece->hyphen_before, true};
+    if (!hours && number <= most_months)
+      return NumberedDay{static_cast<double>(number) * days_a_month, piece->hyphen_before, true};
+  }
+  return std::nullopt;
+}
+
+/// A number that is said to be of days or weeks, before or behind the word; or of other units.
 std::optional<NumberedDay> day_in(const std::vector<HeadPiece>& pieces) {
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     // "Tag" is an ear tag in English and a day in German; a number behind it makes it a day.
@@ -40,16 +70,27 @@ std::optional<NumberedDay> day_in(const std::vector<HeadPiece>& pieces) {
     const bool week = pieces[i].means == HeadWord::week;
     if (!day && !week)
       continue;
-    const HeadPiece* piece = nullptr;
-    if (i + 1 < pieces.size() && pieces[i + 1].number)
-      piece = &pieces[i + 1];
-    else if (i > 0 && (pieces[i].means == HeadWord::day || week) && pieces[i - 1].number)
-      piece = &pieces[i - 1];
-    if (piece != nullptr && *piece->number <= most_days)
+    const HeadPiece* piece = number_beside(pieces, i);
+    const bool behind = piece != nullptr && piece->start > pieces[i].start;
+    if (piece == nullptr || (!behind && pieces[i].means != HeadWord::day && !week))
+      continue;
+    const bool of_hours =
+        behind && i + 2 < pieces.size() &&
+        (pieces[i + 2].means == HeadWord::hour || pieces[i + 2].means == HeadWord::months);
+    if (is_time_letter(pieces[i]) && of_hours)
+      continue; // "T 72 h"
+    if (*piece->number <= most_days)
       return NumberedDay{(week ? days_a_week : 1.0) * *piece->number, piece->hyphen_before,
                          !is_time_letter(pieces[i])};
   }
-  return std::nullopt;
+  return day_in_other_units(pieces);
+}
+
+/// "After +3"
+const HeadPiece* number_behind_plus(const std::vector<HeadPiece>& pieces) {
+  const auto found = std::ranges::find_if(
+      pieces, [](const HeadPiece& piece) { return piece.number && piece.plus_before; });
+  return found == pieces.end() ? nullptr : &*found;
 }
 
 /// A number that sorts times of one kind; nothing for a time of another.
@@ -64,12 +105,17 @@ std::optional<double> rank_of(const TimePoint& time, std::optional<DateOrder> or
   return std::nullopt;
 }
 
-/// Whether the layout's text names this time.
-bool is_named(const TimePoint& time, const std::string& text, std::optional<DateOrder> order,
-              const TableWords& words) {
-  if (look_of(time.text) == look_of(text))
-    return true;
+/// Whether the layout's text is how this time is written.
+bool is_written(const TimePoint& time, const std::string& text) {
+  return look_of(time.text) == look_of(text);
+}
+
+/// Whether the layout's text says what this time does.
+bool is_time_meant(const TimePoint& time, const std::string& text, std::optional<DateOrder> order,
+                   const TableWords& words) {
   const TimePoint named = time_point_of_cell(text, words);
+  if (time.yearless && named.yearless)
+    return *time.yearless == *named.yearless;
   if (time.occasion && named.occasion == time.occasion && !time.day && !named.day)
     return true;
   if (time.day || time.place)
@@ -89,10 +135,12 @@ std::optional<SampleTime> of_no_visit(std::optional<Occasion> occasion) {
 
 constexpr int usual_test_day = 14;
 
+/// Without a unit: no weeks start so late, and no samplings are numbered so.
+constexpr int least_without_unit = 7;
+
 /// The days after treatment; nothing if one is no whole day, or if they seem to be numbered or
 /// counted in a unit that nobody says.
 std::optional<std::set<int>> days_after_treatment(const std::vector<const TimePoint*>& later) {
-  constexpr int least_without_unit = 7;
   std::set<int> days;
   bool unit_said = true;
   for (const TimePoint* time : later) {
@@ -102,8 +150,10 @@ std::optional<std::set<int>> days_after_treatment(const std::vector<const TimePo
     days.insert(static_cast<int>(*time->day));
     unit_said = unit_said && time->unit_said;
   }
-  if (days.empty() || (!unit_said && *days.begin() < least_without_unit) ||
-      *days.rbegin() == static_cast<int>(days.size()))
+  if (days.empty() || (!unit_said && *days.begin() < least_without_unit))
+    return std::nullopt;
+  const bool may_be_a_count = days.size() > 1 || !unit_said;
+  if (may_be_a_count && *days.rbegin() == static_cast<int>(days.size()))
     return std::nullopt;
   return days;
 }
@@ -134,11 +184,13 @@ public:
 
   Occasions by_layout(const Layout& layout) const {
     Occasions found(times_.size());
+    const auto named_before = named_by(layout.day_before, layout.words());
+    const auto named_after = named_by(layout.day_after, layout.words());
     for (std::size_t i = 0; i < times_.size(); ++i) {
       const TimePoint& time = times_[i].time;
-      if (layout.day_before && is_named(time, *layout.day_before, order_, layout.words()))
+      if (named_before[i])
         found[i] = SampleTime{Occasion::before, 0};
-      else if (layout.day_after && is_named(time, *layout.day_after, order_, layout.words()))
+      else if (named_after[i])
         found[i] = SampleTime{Occasion::after, 0};
       else if (!layout.day_before || !layout.day_after)
         found[i] = of_no_visit(time.occasion);
@@ -149,6 +201,9 @@ public:
   }
 
   Occasions by_times() const {
+    if (std::ranges::any_of(times_,
+                            [](const PlacedTime& each) { return is_yearless_alone(each.time); }))
+      return by_yearless();
     if (auto visits = by_visits())
       return std::move(*visits);
     const bool words_say_all = std::ranges::all_of(
@@ -159,6 +214,45 @@ public:
   [[noreturn]] void ask() const;
 
 private:
+  /// Which times a text of the layout names: those that are written so, or else those that say the
+  /// same.
+  std::vector<bool> named_by(const std::optional<std::string>& text,
+                             const TableWords& words) const {
+    std::vector<bool> named(times_.size());
+    if (!text)
+      return named;
+    const bool written = std::ranges::any_of(
+        times_, [&](const PlacedTime& each) { return is_written(each.time, *text); });
+    for (std::size_t i = 0; i < times_.size(); ++i)
+      named[i] = written ? is_written(times_[i].time, *text)
+                         : is_time_meant(times_[i].time, *text, order_, words);
+    return named;
+  }
+
+  /// Whether nothing but a date without its year tells the time.
+  static bool is_yearless_alone(const TimePoint& time) {
+    return time.yearless && !time.occasion && !time.day && !time.place;
+  }
+
+  /// One such date beside words of the one time is the other. Of two, nobody knows whether there
+  /// was a turn of the year between them, nor, of most, which number is the month.
+  Occasions by_yearless() const {
+    std::set<std::string> dates;
+    bool others = false;
+    for (const PlacedTime& each : times_)
+      if (is_yearless_alone(each.time))
+        dates.insert(look_of(each.time.text));
+      else
+        others = others || !each.time.occasion;
+    if (dates.size() > 1 || others || is_said(Occasion::before) == is_said(Occasion::after))
+      ask();
+    const Occasion other = is_said(Occasion::before) ? Occasion::after : Occasion::before;
+    Occasions found;
+    for (const PlacedTime& each : times_)
+      found.push_back(SampleTime{each.time.occasion.value_or(other), 0});
+    return found;
+  }
+
   /// Several numbered days after the one time before; nothing if that is not clear.
   std::optional<Occasions> by_visits() const {
     Occasions found;
@@ -243,6 +337,8 @@ private:
     const std::set<double> ranks = ranks_of(std::nullopt);
     if (ranks.empty())
       return std::nullopt;
+    if (are_no_places(ranks))
+      ask();
     const bool before_said = is_said(Occasion::before);
     const bool after_said = is_said(Occasion::after);
     if (before_said || after_said) {
@@ -266,8 +362,17 @@ private:
     return *ranks.begin();
   }
 
+  /// "EPG 28" and "EPG 14" are days of a month, perhaps, or days after treatment.
+  bool are_no_places(const std::set<double>& ranks) const {
+    return ranks.size() > 1 && *ranks.rbegin() >= least_without_unit &&
+           std::ranges::any_of(times_, [](const PlacedTime& each) {
+             return each.time.place && *each.time.place >= least_without_unit;
+           });
+  }
+
   /// The time that is likeliest the reduction test's: the last up to treatment, and the later one
-  /// nearest to day 14; by places and dates the first two.
+  /// nearest to day 14; by words, the first of each; by dates without a year those of which one
+  /// lies sooner behind the other; by places and other dates the first two.
   std::pair<std::string, std::string> likeliest(const std::vector<std::string>& names) const {
     constexpr double usual_day = usual_test_day;
     const PlacedTime* before = nullptr;
@@ -282,11 +387,45 @@ private:
           (after == nullptr || std::abs(day - usual_day) < std::abs(*after->time.day - usual_day)))
         after = &each;
     }
+    if (before == nullptr && after == nullptr) {
+      if (auto by_words = first_of_each_word())
+        return *std::move(by_words);
+      if (auto by_dates = nearest_without_year())
+        return *std::move(by_dates);
+    }
     const std::string& first = before != nullptr ? before->time.text : names.front();
     return {first, after != nullptr && after->time.text != first ? after->time.text
                    : before != nullptr                           ? std::string("THEIRS")
                    : names.size() > 1                            ? names[1]
                                                                  : names.front()};
+  }
+
+  std::optional<std::pair<std::string, std::string>> first_of_each_word() const {
+    const auto first = [&](Occasion occasion) {
+      return std::ranges::find_if(
+          times_, [&](const PlacedTime& each) { return each.time.occasion == occasion; });
+    };
+    const auto before = first(Occasion::before);
+    const auto after = first(Occasion::after);
+    if (before == times_.end() || after == times_.end())
+      return std::nullopt;
+    return std::pair{before->time.text, after->time.text};
+  }
+
+  std::optional<std::pair<std::string, std::string>> nearest_without_year() const {
+    std::optional<int> least;
+    std::pair<std::string, std::string> nearest;
+    for (const PlacedTime& a : times_)
+      for (const PlacedTime& b : times_) {
+        if (!is_yearless_alone(a.time) || !is_yearless_alone(b.time))
+          continue;
+        for (const int days : days_from_to(*a.time.yearless, *b.time.yearless, std::nullopt))
+          if (days > 0 && (!least || days < *least)) {
+            least = days;
+            nearest = {a.time.text, b.time.text};
+          }
+      }
+    return least ? std::optional(nearest) : std::nullopt;
   }
 
   /// Two of the times, or all that are later than one.
@@ -351,6 +490,12 @@ TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text
   const auto have = [&](HeadWord word) { return have_word(pieces, word); };
   if (have(HeadWord::before) != have(HeadWord::after))
     time.occasion = have(HeadWord::before) ? Occasion::before : Occasion::after;
+  const HeadPiece* const plus = number_behind_plus(pieces);
+  if (!time.day && time.occasion == Occasion::after && plus != nullptr &&
+      *plus->number <= most_days) {
+    time.day = *plus->number;
+    time.plus = true;
+  }
   if (have(HeadWord::first) != have(HeadWord::second))
     time.place = have(HeadWord::first) ? 1 : 2;
   return time;
@@ -361,6 +506,12 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
     TimePoint time;
     time.text = cell;
     time.date = std::move(date);
+    return time;
+  }
+  if (auto date = yearless_date(cell, words)) {
+    TimePoint time;
+    time.text = cell;
+    time.yearless = std::move(date);
     return time;
   }
   const std::vector<HeadPiece> pieces = words.pieces_of(cell);
@@ -388,21 +539,65 @@ void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
                               std::vector<std::optional<SampleTime>>& occasions) {
   std::vector<const TimePoint*> later;
   bool before_is_told = true;
+  int day_of_treatment = 0;
   for (std::size_t i = 0; i < times.size(); ++i) {
     const TimePoint& time = times[i].time;
     if (!occasions[i])
       continue;
     if (occasions[i]->occasion == Occasion::after)
       later.push_back(&time);
-    else // and not by its place in a row, as "Day 1" before "Day 2" would be
+    else if (time.day == 1 && time.unit_said && !time.occasion)
+      day_of_treatment = 1;
+    else // and not by its place in a row
       before_is_told = before_is_told && (time.occasion || (time.day && *time.day <= 0));
   }
   const auto days = days_after_treatment(later);
-  if (!before_is_told || !days || days->size() > 1 || *days->begin() == usual_test_day)
+  if (!before_is_told || !days || days->size() > 1)
+    return;
+  const int day = *days->begin() - day_of_treatment;
+  const bool mere_count = day_of_treatment == 1 && day == 1;
+  if (day < 1 || day == usual_test_day || mere_count)
     return;
   for (auto& occasion : occasions)
     if (occasion && occasion->occasion == Occasion::after)
-      occasion->day = *days->begin();
+      occasion->day = day;
+}
+
+std::optional<std::size_t>
+time_of_unsaid_unit(const std::vector<PlacedTime>& times,
+                    const std::vector<std::optional<SampleTime>>& occasions) {
+  for (std::size_t i = 0; i < times.size(); ++i) {
+    const TimePoint& time = times[i].time;
+    if (!occasions[i] || occasions[i]->occasion != Occasion::after || occasions[i]->day > 0 ||
+        !time.day || time.unit_said)
+      continue;
+    const int least = time.plus ? 1 : 2;
+    if (*time.day >= least && *time.day < least_without_unit)
+      return i;
+  }
+  return std::nullopt;
+}
+
+std::vector<int> days_apart_without_year(const std::vector<PlacedTime>& times,
+                                         const std::vector<std::optional<SampleTime>>& occasions,
+                                         std::optional<DateOrder> said) {
+  std::vector<int> found;
+  for (std::size_t i = 0; i < times.size(); ++i)
+    for (std::size_t j = 0; j < times.size(); ++j) {
+      if (!occasions[i] || !occasions[j] || occasions[i]->occasion != Occasion::before ||
+          occasions[j]->occasion != Occasion::after || occasions[j]->day > 0 ||
+          !times[i].time.yearless || !times[j].time.yearless)
+        continue;
+      for (const int days : days_from_to(*times[i].time.yearless, *times[j].time.yearless, said))
+        if (days > 0 && std::ranges::find(found, days) == found.end())
+          found.push_back(days);
+    }
+  return found;
+}
+
+bool is_usual_time_apart(int days) {
+  constexpr int most = 42;
+  return days >= usual_test_day && days <= most;
 }
 
 LayoutAnswer answer_by_treatment() {

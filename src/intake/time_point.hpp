@@ -14,17 +14,20 @@
 namespace eggfall {
 
 /// What a header or a cell says of the time of a sample: by a word ("pre"), a day or a week from
-/// treatment ("Day 14"), a place in a row ("2nd", "FEC2") or a date.
+/// treatment ("Day 14"; hours and months are counted in days too), a place in a row ("2nd", "FEC2")
+/// or a date.
 struct TimePoint {
   std::string text;                 ///< As written.
   std::optional<Occasion> occasion; ///< Said by a word.
   std::optional<double> day;        ///< From treatment, which is day 0.
   bool hyphen = false;              ///< Before the day's number, and perhaps a minus: "D-7".
   bool unit_said = false;           ///< That it is a day or a week: "Day 4", and not "T4" or "4".
+  bool plus = false;                ///< Before the day's number: "After +3".
   std::optional<int> place;         ///< From 1.
   std::optional<WrittenDate> date;
+  std::optional<YearlessDate> yearless; ///< A date whose year is not told, "30 April".
 
-  explicit operator bool() const { return occasion || day || place || date; }
+  explicit operator bool() const { return occasion || day || place || date || yearless; }
 };
 
 /// Of the pieces of a header or a cell; nothing is said without one of the above, nor by words that
@@ -48,13 +51,17 @@ struct PlacedTime {
 /// Which of these times counts as before treatment, which as after, and which as a visit on its
 /// day; nothing for one that counts as none, because the layout names others.
 ///
-/// Without the layout's days: words say it; a hyphen before a day is a minus if other days have
-/// none ("D-7" beside "D14", but not beside "D-0"); of numbered days the only one up to 0 is before
-/// and the only one later is after; two places in a row, or two dates, are before and after in
-/// their order. One time before treatment and several numbered days later are visits: if these are
-/// whole, to latest_visit_day, and no mere running numbers (1, 2, 3); a number whose unit nothing
-/// says is a day if the first is 7 or more, for no weeks start so late. Where the layout names the
-/// time before alone, all numbered days later than 0 are visits.
+/// The layout's days are matched by how they are written, and by what they say only where nothing
+/// is written so: "after" beside "after 2nd drench" is the one called "after". Without them: words
+/// say it; a hyphen before a day is a minus if other days have none ("D-7" beside "D14", but not
+/// beside "D-0"); of numbered days the only one up to 0 is before and the only one later is after;
+/// two places in a row, or two dates, are before and after in their order, but for places of which
+/// one is above 6, which number no samplings. Dates without a year are never in an order by
+/// themselves: two of them are asked about, and one beside a word is the other time. One time
+/// before treatment and several numbered days later are visits: if these are whole, to
+/// latest_visit_day, and no mere running numbers (1, 2, 3); a number whose unit nothing says is a
+/// day if the first is 7 or more, for no weeks start so late. Where the layout names the time
+/// before alone, all numbered days later than 0 are visits.
 /// @param order of dates, if it is known; needed for dates of which the order matters.
 /// @throws OpenQuestion if there are more times than two, and they are no visits.
 std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime>& times,
@@ -64,11 +71,29 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
 
 /// Makes a visit of the samples after treatment where all are of one numbered day, so that who
 /// judges them knows it: on day 3 a drench may only have stopped the worms laying. Not on day 14,
-/// on which the sample of a usual test is taken, and not where the numbers may be a mere count (1
-/// and 2) or of a unit that nobody says. `occasions` are occasions_of() the times; only for tables
-/// that give no date of the sample, and tell no eggs apart, for these have no visits.
+/// on which the sample of a usual test is taken, and not where the numbers may be a mere count
+/// ("Day 1" and "Day 2", "T0" and "T1") or of a unit that nobody says. Where the sample before is
+/// of "Day 1", days are counted from that. `occasions` are occasions_of() the times; only for
+/// tables that give no date of the sample, and tell no eggs apart, for these have no visits.
 void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
                               std::vector<std::optional<SampleTime>>& occasions);
+
+/// Which of the times, if any, is after treatment by a number of which nobody says whether it is of
+/// days or of weeks, where that may matter: "T3" beside "T0", "After +3". (A mere count, "T1", is
+/// no such number, and from 7 on it is of days.)
+std::optional<std::size_t>
+time_of_unsaid_unit(const std::vector<PlacedTime>& times,
+                    const std::vector<std::optional<SampleTime>>& occasions);
+
+/// How many days may lie between the samples before and after treatment by their dates without a
+/// year, days_from_to(); empty if these do not tell, or are the same.
+std::vector<int> days_apart_without_year(const std::vector<PlacedTime>& times,
+                                         const std::vector<std::optional<SampleTime>>& occasions,
+                                         std::optional<DateOrder> said);
+
+/// Whether samples so many days apart can be of a test whatever day treatment was between them, so
+/// that nothing is lost with the year of their dates (practice; docs/bars.md).
+bool is_usual_time_apart(int days);
 
 /// For times that are clear, of counts that can have no visits.
 /// @throws OpenQuestion which of them are before and after.

@@ -25,6 +25,8 @@ std::string taken(const std::string& head, const std::string& above = {},
     out += fmt::format(", place {}", *column.time.place);
   if (column.time.date)
     out += " by date";
+  if (column.time.yearless)
+    out += " by " + column.time.text;
   if (!column.label.empty())
     out += " [" + column.label + "]";
   return out;
@@ -132,4 +134,44 @@ TEST_CASE("The owner's name goes before what a head says") {
 TEST_CASE("A colon in a head is no worm of ours") {
   CHECK(taken("EPG: after") == "epg_after");
   CHECK(taken("Eggs: pre") == "eggs_before");
+}
+
+TEST_CASE("Numbers of a date are no ranks, repeats or days, with a year or without") {
+  CHECK(taken("EPG 28 Feb 2031") == "epg by date");
+  CHECK(taken("EPG (14 Mar 2031)") == "epg by date");
+  CHECK(taken("EPG 20310503") == "epg by date");
+  CHECK(taken("EPG 30 April") == "epg by 30 April");
+  CHECK(taken("EPG May 30") == "epg by May 30");
+  CHECK(taken("FEC 30Apr") == "count by 30Apr");
+  CHECK(taken("EPG 5/30") == "epg by 5/30");
+  CHECK(taken("EPG 30.4.") == "epg by 30.4.");
+  CHECK(taken("EPG 1st May") == "epg by 1st May");
+  CHECK(taken("HPG 30 de abril") == "epg by 30 de abril");
+  CHECK(taken("EpG 3. Mai") == "epg by 3. Mai");
+  CHECK(taken("White EPG 30 April") == "epg by 30 April [White]");
+  CHECK(taken("EPG", "30 April") == "epg by 30 April");
+  CHECK(taken("Before 13/5") == "count_before by Before 13/5");
+  CHECK(taken("EPG 30 April 2") == "epg by 30 April 2"); // 30 April, or 2 April
+  CHECK(taken("Day 14 (14 May)") == "count on day 14");
+  CHECK(taken("EPG day 10/14") == "epg on day 10");
+}
+
+TEST_CASE("Two numbers that are a group's, a day's or a factor's are no date") {
+  CHECK(taken("Group 1/2 EPG pre").find(" by ") == std::string::npos);
+  CHECK(taken("Eggs before (x1/2)").find(" by ") == std::string::npos);
+  CHECK(taken("EPG 2") == "epg, place 2");
+}
+
+TEST_CASE("A date beside a weight or a treatment makes no counts of it") {
+  CHECK(taken("Weight 3/5/2031") == "weight_kg");
+  CHECK(taken("Weight 3 May 2031") == "weight_kg");
+  CHECK(taken("Treated 3 May 2031") == "date_treated");
+  CHECK(taken("Before drench 3/5/2031") == "count_before by date");
+}
+
+TEST_CASE("The date in a head stays where its owner says which time it is of") {
+  const Layout layout = support::layout_of(
+      {{"column", "epg_before=EPG 28 Feb 2031"}, {"column", "epg_after=EPG 14 May"}});
+  CHECK(taken("EPG 28 Feb 2031", {}, layout) == "epg_before by date");
+  CHECK(taken("EPG 14 May", {}, layout) == "epg_after by 14 May");
 }

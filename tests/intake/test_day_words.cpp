@@ -233,3 +233,95 @@ TEST_CASE("Orders have names") {
   CHECK(to_string(DateOrder::day_first) == "day first");
   CHECK(to_string(DateOrder::month_first) == "month first");
 }
+
+TEST_CASE("Eight digits are a date with the year first") {
+  CHECK(said("20310503") == "2031-05-03");
+  for (const char* text : {"20311503", "20310532", "18990101", "2031050", "203105030", "2031 0503"})
+    CHECK(said(text) == "nothing");
+}
+
+namespace {
+
+/// "5-3" for the third of May; "5-3 or 3-5" where the order matters, "-" for no day.
+std::string yearless(const std::string& text) {
+  const auto date = yearless_date(text, TableWords::known());
+  if (!date)
+    return "nothing";
+  const auto shown = [](const auto& day) {
+    return day ? fmt::format("{}-{}", static_cast<unsigned>(day->month()),
+                             static_cast<unsigned>(day->day()))
+               : "-";
+  };
+  return date->day_first == date->month_first
+             ? shown(date->day_first)
+             : shown(date->day_first) + " or " + shown(date->month_first);
+}
+
+std::vector<int> days(const std::string& from, const std::string& to,
+                      std::optional<DateOrder> said = std::nullopt) {
+  return days_from_to(*yearless_date(from, TableWords::known()),
+                      *yearless_date(to, TableWords::known()), said);
+}
+
+} // namespace
+
+TEST_CASE("A date without its year is known by a month, a stroke or dots") {
+  for (const char* text :
+       {"30 April", "30 Apr", "30Apr", "April 30", "Apr 30th", "30th of April", "30. April",
+        "30 avril", "30 de abril", "le 30 avril", "Fri 30 April", "30-Apr"}) {
+    INFO(text);
+    CHECK(yearless(text) == "4-30");
+  }
+  CHECK(yearless("3/5") == "5-3 or 3-5");
+  CHECK(yearless("5/30") == "- or 5-30");
+  CHECK(yearless("30.4.") == "4-30 or -");
+  CHECK(yearless("30.04") == "4-30 or -");
+  CHECK(yearless("5-30") == "- or 5-30");
+  CHECK(yearless("1 May 30") == "5-1 or 5-30");
+  CHECK(yearless("29 Feb") == "2-29");
+  for (const char* text : {"", "30", "April", "12.5", "1-2", "31 April", "30/13", "0/5", "3/5/2031",
+                           "30 April 2031", "day 14", "3,5", "3 5", "T 14"}) {
+    INFO(text);
+    CHECK(yearless(text) == "nothing");
+  }
+}
+
+TEST_CASE("Days between dates without a year go over its turn, by each order that fits both") {
+  CHECK(days("30 April", "14 May") == std::vector<int>{14});
+  CHECK(days("28 Feb", "14 Mar") == std::vector<int>{14});
+  CHECK(days("29 Feb", "14 Mar") == std::vector<int>{14});
+  CHECK(days("28 Dec", "11 Jan") == std::vector<int>{14});
+  CHECK(days("14 May", "30 April") == std::vector<int>{351});
+  CHECK(days("5/30", "6/14") == std::vector<int>{15});
+  CHECK(days("5/6", "8/6") == std::vector<int>{3, 92});
+  CHECK(days("5/6", "8/6", DateOrder::day_first) == std::vector<int>{3});
+  CHECK(days("5/30", "14/6").empty());
+}
+
+TEST_CASE("A date is found among the words of a head, and no number that is another's") {
+  const auto in = [](const std::string& head) {
+    return std::string(date_within(head, TableWords::known()));
+  };
+  CHECK(in("EPG 28 Feb 2031") == "28 Feb 2031");
+  CHECK(in("EPG (28 Feb 2031)") == "28 Feb 2031");
+  CHECK(in("EPG Feb 28, 2031") == "Feb 28, 2031");
+  CHECK(in("EpG 28. M\xC3\xA4rz 2031 Hof") == "28. M\xC3\xA4rz 2031");
+  CHECK(in("HPG 28 de febrero de 2031") == "28 de febrero de 2031");
+  CHECK(in("EPG 28-Feb-31") == "28-Feb-31");
+  CHECK(in("EPG 3/5/2031") == "3/5/2031");
+  CHECK(in("Count 1 (28 Feb 2031)") == "28 Feb 2031");
+  CHECK(in("EPG 1 May 30").empty()); // whose 1 may number the count
+  CHECK(in("EPG 3-5 May 2031").empty());
+  CHECK(in("EPG 30 April").empty());
+  const auto without_year = [](const std::string& head) {
+    return std::string(yearless_within(head, TableWords::known()));
+  };
+  CHECK(without_year("EPG 30 April") == "30 April");
+  CHECK(without_year("FEC 30Apr") == "30Apr");
+  CHECK(without_year("EPG (5/30)") == "5/30");
+  CHECK(without_year("EPG 30.4.") == "30.4.");
+  CHECK(without_year("EPG 2").empty());
+  CHECK(without_year("EPG x12.5").empty());
+  CHECK(names_month("EPG May", TableWords::known()));
+  CHECK_FALSE(names_month("EPG 5", TableWords::known()));
+}

@@ -160,3 +160,14 @@ TEST_CASE("Every meaning of a head has a name of its own") {
   }
   CHECK(head_word_names.size() == static_cast<std::size_t>(HeadWord::ignored) + 1);
 }
+
+TEST_CASE("A lone h is of hours behind a number alone, and a plus before a number is kept") {
+  CHECK(shown("72 h after") == "72=#72|h=hour|after=after");
+  CHECK(shown("72h") == "72=#72|h=hour");
+  CHECK(shown("H 2 EPG") == "H|2=#2|EPG=epg"); // a group, perhaps
+  CHECK(shown("after 1 month") == "after=after|1=#1|month=months");
+  const auto pieces = TableWords::known().pieces_of("after +3");
+  REQUIRE(pieces.size() == 2);
+  CHECK(pieces[1].plus_before);
+  CHECK_FALSE(TableWords::known().pieces_of("after 3")[1].plus_before);
+}

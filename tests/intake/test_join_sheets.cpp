@@ -269,3 +269,76 @@ TEST_CASE("Blanks and hyphens in an animal's name are left out, but for those be
   CHECK(std::ranges::find(joined.animals, "W B-7: 450 to 400") != joined.animals.end());
   CHECK(std::ranges::find(joined.animals, "W 1-12: 200 to -") != joined.animals.end());
 }
+
+namespace {
+
+/// The days after treatment, and the dates, of the first animal that is in both sheets.
+std::string days_of(const Texts& texts, const Layout& layout = {}) {
+  const Joined joined(texts, layout);
+  const RawAnimal& animal = joined.trials.at(0).animals.at(0);
+  std::string out;
+  for (const auto& [key, count] : animal.counts)
+    out += (out.empty() ? "" : " ") + to_string(key.time);
+  for (const auto& [name, cell] : animal.attributes)
+    if (name.starts_with("date_"))
+      out += " " + name + " " + cell.text;
+  return out;
+}
+
+const std::string one = "Tag,EPG\n101,450\n102,300\n";
+const std::string other = "Tag,EPG\n101,0\n102,50\n";
+
+} // namespace
+
+TEST_CASE("The day after treatment in the names of sheets is kept, unless it is the usual one") {
+  CHECK(days_of({{"Day 0", one}, {"Day 3", other}}) == "before day:3");
+  CHECK(days_of({{"day3", other}, {"day0", one}}) == "before day:3");
+  CHECK(days_of({{"before", one}, {"72 h after", other}}) == "before day:3");
+  CHECK(days_of({{"Day 0", one}, {"Day 14", other}}) == "before after");
+  CHECK(days_of({{"before", one}, {"after", "Day 3 after treatment\n" + other}}) == "before day:3");
+  CHECK(days_of({{"Day 0", one}, {"Day 3", "Tag,Date,EPG\n101,2031-05-16,0\n"}}) ==
+        "before after date_after 2031-05-16");
+  const Layout said = support::layout_of({{"occasions", "before"}, {"occasions", "after"}});
+  CHECK(days_of({{"Day 0", one}, {"Day 3", other}}, said) == "before day:3");
+  CHECK(days_of({{"a", "Tag,EPG day 0\n101,450\n"}, {"b", "Tag,EPG day 3\n101,0\n"}}, said) ==
+        "before day:3");
+  CHECK_THAT(refusal({{"T0", one}, {"T3", other}}),
+             Catch::Contains("whether it is of days or of weeks"));
+  CHECK_THAT(refusal({{"before", one}, {"Day 3", "Week 1\n" + other}}),
+             Catch::Contains("one day of the samples"));
+}
+
+TEST_CASE("A date in a title above the counts of one time is that of its samples") {
+  CHECK(days_of(
+            {{"before", "Sampled 13/5/2031\n" + one}, {"after", "Sampled 16/5/2031\n" + other}}) ==
+        "before after date_after 2031-05-16 date_before 2031-05-13");
+  // Then it tells which of them is before, too.
+  CHECK(days_of({{"b", "Sampled 16/5/2031\n" + other}, {"a", "Sampled 13/5/2031\n" + one}}) ==
+        "before after date_after 2031-05-16 date_before 2031-05-13");
+  CHECK(days_of({{"2031-05-16", other}, {"2031-05-13", one}}) ==
+        "before after date_after 2031-05-16 date_before 2031-05-13");
+  // Of both sheets, or of something else, it dates no samples.
+  CHECK(days_of({{"before", "Sampled 13/5/2031\n" + one},
+                 {"after", "Sampled 13/5/2031\n" + other}}) == "before after");
+  CHECK(days_of({{"before", "Report of 20/5/2031\n" + one},
+                 {"after", "Report of 27/5/2031\n" + other}}) == "before after");
+  const Joined told({{"before", one}, {"after", "Report of 27/5/2031\n" + other}});
+  CHECK(std::ranges::any_of(told.told, [](const std::string& line) {
+    return line.find("is not taken for the day of its samples") != std::string::npos;
+  }));
+  CHECK_THAT(
+      refusal({{"before", "Sampled 3/5/2031\n" + one}, {"after", "Sampled 5/6/2031\n" + other}}),
+      Catch::Contains("none tells day from month"));
+}
+
+TEST_CASE("Dates of sheets without a year are refused where the days between them matter") {
+  CHECK_THAT(refusal({{"before", "Sampled 13 May\n" + one}, {"after", "Sampled 16 May\n" + other}}),
+             Catch::Contains("dates without a year, 3 days apart"));
+  CHECK(days_of({{"before", "Sampled 3 May\n" + one}, {"after", "Sampled 17 May\n" + other}}) ==
+        "before after");
+  const Layout said = support::layout_of({{"occasions", "before"}, {"occasions", "after"}});
+  CHECK_THAT(refusal({{"a", "Tag,EPG 13 May\n101,450\n"}, {"b", "Tag,EPG 16 May\n101,0\n"}}, said),
+             Catch::Contains("dates without a year, 3 days apart"));
+  CHECK(days_of({{"a", "Tag,EPG 13/5/2031\n101,450\n"}, {"b", "Tag,EPG 16/5/2031\n101,0\n"}}) ==
+        "before after date_after 16/5/2031 date_before 13/5/2031");
+}

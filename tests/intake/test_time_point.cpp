@@ -128,7 +128,14 @@ TEST_CASE("A sample of one told day is a visit on it, so that its day is known")
   CHECK(with_days_of({"Week 0", "Week 1"}) == "before day:7");
   // The usual day needs no telling; a number without its unit may be a place; "1" and "2" are.
   CHECK(with_days_of({"EPG day 0", "EPG day 14"}) == "before after");
-  CHECK(with_days_of({"T0", "T3"}) == "before after");
+  CHECK(with_days_of({"T0", "T3"}) == "before after"); // and asked about, by time_of_unsaid_unit()
+  CHECK(with_days_of({"Day 0", "Day 1"}) == "before day:1");
+  CHECK(with_days_of({"T0", "T1"}) == "before after");
+  CHECK(with_days_of({"T0", "T28"}) == "before day:28");
+  CHECK(with_days_of({"Before", "72 h after"}) == "before day:3");
+  CHECK(with_days_of({"Before", "after 1 month"}) == "before day:30");
+  CHECK(with_days_of({"Day 1", "Day 4"}) == "before day:3"); // counted from the day of treatment
+  CHECK(with_days_of({"Day 1", "Day 15"}) == "before after");
   CHECK(with_days_of({"Day 1", "Day 2"}) == "before after");
   CHECK(with_days_of({"pre", "post"}) == "before after");
   CHECK(with_days_of({"Day 0", "Day 7", "Day 10"}) == "before day:7 day:10");
@@ -233,4 +240,91 @@ TEST_CASE("Visits are told with their days and what the table calls them") {
         "(\"Week 4\")");
   const std::vector<PlacedTime> two{{of_head("Pre"), 1, 1}, {of_head("Week 2"), 1, 2}};
   CHECK(visits_told(two, occasions_of(two, {}, std::nullopt, "t.csv")).empty());
+}
+
+TEST_CASE("Hours and months are counted in days, and a time of the day is none") {
+  CHECK(said(of_head("72 h after")) == "after, day 3");
+  CHECK(said(of_head("60 hours post")) == "after, day 2");
+  CHECK(said(of_head("T 72 h")) == "day 3");
+  CHECK(said(of_head("after 1 month")) == "after, day 30");
+  CHECK(said(of_head("EPG 10 h after")) == "after");
+  CHECK(said(of_head("Day 14, 10 h")) == "day 14");
+  CHECK(said(of_head("After drench +3")) == "after, day 3");
+  CHECK(said(of_head("After drench 3")) == "after");
+}
+
+TEST_CASE("A number of days or weeks, nobody says which, is told from a mere count") {
+  const auto asked = [](const std::vector<std::string>& heads) {
+    std::vector<PlacedTime> times;
+    for (const std::string& head : heads)
+      times.push_back({of_head(head), 1, 1});
+    const auto occasions = occasions_of(times, {}, std::nullopt, "t.csv");
+    return time_of_unsaid_unit(times, occasions).value_or(99);
+  };
+  CHECK(asked({"T0", "T3"}) == 1);
+  CHECK(asked({"T3", "T0"}) == 0);
+  CHECK(asked({"Before", "After +1"}) == 1);
+  CHECK(asked({"T0", "T1"}) == 99);
+  CHECK(asked({"T0", "T14"}) == 99);
+  CHECK(asked({"Day 0", "Day 3"}) == 99);
+}
+
+TEST_CASE("Dates without a year are in no order by themselves") {
+  const auto asked = [](const std::vector<std::string>& cells) {
+    return support::input_error([&] { times_of(cells, {}, true); });
+  };
+  CHECK_THAT(asked({"30 April", "14 May"}),
+             Catch::Contains("day-before \"30 April\" and the setting day-after \"14 May\""));
+  CHECK_THAT(asked({"June 14", "May 30"}),
+             Catch::Contains("day-before \"May 30\" and the setting day-after \"June 14\""));
+  CHECK_THAT(asked({"11 Jan", "28 Dec"}),
+             Catch::Contains("day-before \"28 Dec\" and the setting day-after \"11 Jan\""));
+  CHECK_THAT(asked({"5/30", "6/14"}), Catch::Contains("2 times of sampling"));
+  CHECK(times_of({"30 April", "14 May"}, days("30 Apr", "May 14"), true) == "before after");
+  CHECK(times_of({"14 May", "30 April"}, days("30 April", "14 May"), true) == "after before");
+  CHECK(times_of({"pre", "14 May"}, {}, true) == "before after");
+  CHECK(times_of({"30 April", "post"}, {}, true) == "before after");
+  CHECK_THROWS_AS(times_of({"pre", "14 May", "28 May"}, {}, true), OpenQuestion);
+}
+
+TEST_CASE("Days between samples by their dates without a year") {
+  const auto apart = [](const std::string& before, const std::string& after) {
+    const std::vector<PlacedTime> times{{of_cell(before), 1, 1}, {of_cell(after), 1, 2}};
+    return days_apart_without_year(
+        times, {SampleTime{Occasion::before, 0}, SampleTime{Occasion::after, 0}}, std::nullopt);
+  };
+  CHECK(apart("13 May", "16 May") == std::vector<int>{3});
+  CHECK(apart("13 May", "13 May").empty());
+  CHECK(apart("13 May", "after").empty());
+  CHECK_FALSE(is_usual_time_apart(13));
+  CHECK(is_usual_time_apart(14));
+  CHECK(is_usual_time_apart(42));
+  CHECK_FALSE(is_usual_time_apart(43));
+}
+
+TEST_CASE("Numbers that count no samplings are no places in a row") {
+  const auto place = [](int number) {
+    TimePoint time;
+    time.text = fmt::format("EPG {}", number);
+    time.place = number;
+    return time;
+  };
+  const auto asked = [&](int a, int b) {
+    const std::vector<PlacedTime> times{{place(a), 1, 1}, {place(b), 1, 2}};
+    occasions_of(times, {}, std::nullopt, "t.csv");
+  };
+  CHECK_NOTHROW(asked(1, 2));
+  CHECK_NOTHROW(asked(1, 6));
+  CHECK_THROWS_AS(asked(28, 14), OpenQuestion);
+  CHECK_THROWS_AS(asked(1, 7), OpenQuestion);
+}
+
+TEST_CASE("A word that is written as the owner says is meant before those that mean the same") {
+  CHECK(times_of({"before", "after", "after 2nd drench"}, days("before", "after")) ==
+        "before after -");
+  CHECK(times_of({"before", "after", "after 2nd drench"}, days("before", "after 2nd drench")) ==
+        "before - after");
+  CHECK(times_of({"before", "after", "after 2nd drench"}, days("pre", "after")) ==
+        "before after -");
+  CHECK(times_of({"EPG pre", "EPG post"}, days("before", "after")) == "before after");
 }

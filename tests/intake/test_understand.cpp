@@ -23,6 +23,32 @@ std::string refusal(const std::string& text, const Layout& layout = {}, double f
   return support::input_error([&] { understood(text, layout, factor); });
 }
 
+/// What is read by each of the answers that are offered; "asked" where one leads to another
+/// question, "nothing is asked" where there is none.
+Lines by_answers(const std::string& text, const Layout& layout = {}) {
+  try {
+    understood(text, layout, 50);
+  } catch (const OpenQuestion& question) {
+    Lines read;
+    for (const LayoutAnswer& answer : question.answers()) {
+      std::vector<std::pair<std::string, std::string>> options;
+      for (const LayoutSetting& setting : answer.settings)
+        options.emplace_back(setting.key, setting.value);
+      try {
+        const UnderstoodTables tables = understood(text, joined(layout_of(options), layout), 50);
+        std::string line = eggs_of(tables).front();
+        for (const Visit& visit : tables.table.trials[0].groups[0].animals[0].visits)
+          line += fmt::format(", day {}", visit.day);
+        read.push_back(line);
+      } catch (const OpenQuestion&) {
+        read.push_back("asked");
+      }
+    }
+    return read;
+  }
+  return {"nothing is asked"};
+}
+
 } // namespace
 
 TEST_CASE("A counts table in our own form is read as ever, and nothing is told") {
@@ -468,4 +494,96 @@ TEST_CASE("A question about one sheet of a workbook may be answered by reading a
             row({"Mob", "Mean EPG before", "Mean EPG after"}) + row({"W", "300", "0"}))));
   CHECK(refusal(book).find("the setting sheet Data (if the trial is in that sheet, and it is read "
                            "alone)") != std::string::npos);
+}
+
+TEST_CASE("Dates without a year in heads are asked about, and the answer reads the right column") {
+  for (const auto& [first, second] :
+       std::vector<std::pair<std::string, std::string>>{{"EPG 30 April", "EPG 14 May"},
+                                                        {"EPG May 30", "EPG June 14"},
+                                                        {"EPG 5/30", "EPG 6/14"},
+                                                        {"EPG 30Apr", "EPG 14May"},
+                                                        {"EPG 30.4.", "EPG 14.5."},
+                                                        {"EPG 28 Dec", "EPG 11 Jan"}}) {
+    INFO(first);
+    CHECK(by_answers("Tag," + first + "," + second + "\n1,50,2000\n") ==
+          Lines{"all animals 1: 1 to 40"});
+    CHECK(by_answers("Tag," + second + "," + first + "\n1,2000,50\n") ==
+          Lines{"all animals 1: 1 to 40"});
+    const Layout said =
+        layout_of({{"column", "epg_before=" + first}, {"column", "epg_after=" + second}});
+    CHECK(eggs_of(understood("Tag," + first + "," + second + "\n1,50,2000\n", said)) ==
+          Lines{"all animals 1: 1 to 40"});
+  }
+  CHECK(eggs_of(understood("Tag,EPG 28 Feb 2031,EPG 14 Mar 2031\n1,50,2000\n")) ==
+        Lines{"all animals 1: 1 to 40"});
+}
+
+TEST_CASE("Samples too near by dates without a year are asked about, and the day is kept") {
+  CHECK(by_answers("Tag,Before 13/5,After 16/5\n1,450,0\n") ==
+        Lines{"all animals 1: 9 to -, day 3", "all animals 1: 450 to -, day 3"});
+  CHECK(by_answers("Tag,Pre EPG (13 May),Post EPG (16 May)\n1,450,0\n") ==
+        Lines{"all animals 1: 9 to -, day 3"});
+  CHECK(by_answers("Tag,Pre EPG (3 May),Post EPG (17 May)\n1,450,0\n") ==
+        Lines{"nothing is asked"});
+  CHECK(by_answers("Tag,Pre EPG 30 Dec,Post EPG 2 Jan\n1,450,0\n") ==
+        Lines{"all animals 1: 9 to -, day 3"});
+  // Known by the owner's answer, or by a day of treatment that they cannot be held against.
+  CHECK(by_answers("Tag,EPG 13 May,EPG 16 May\n1,450,0\n") == Lines{"asked"});
+  CHECK(by_answers("Tag,EPG 13 May,EPG 16 May\n1,450,0\n",
+                   layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})) ==
+        Lines{"all animals 1: 9 to -, day 3"}); // the first answer still stands beside the second
+  CHECK_THAT(refusal("Tag,Treated on,Pre EPG 3 May,Post EPG 17 May\n1,2031-05-10,450,0\n"),
+             Catch::Contains("a date without its year, 14 days behind") &&
+                 !Catch::Contains("the setting"));
+  // 5 June to 8 June, or 6 May to 6 August.
+  CHECK(by_answers("Tag,Pre EPG 5/6,Post EPG 8/6\n1,450,0\n") == Lines{"asked", "asked"});
+}
+
+TEST_CASE("A number after treatment of which nobody says the unit is asked about") {
+  CHECK(by_answers("Tag,EPG0,EPG3\n1,450,0\n") ==
+        Lines{"all animals 1: 9 to -, day 3", "all animals 1: 9 to -, day 21"});
+  CHECK(by_answers("Tag,EPG before,EPG after drench +3\n1,450,0\n") ==
+        Lines{"all animals 1: 9 to -, day 3", "all animals 1: 9 to -, day 21"});
+  const UnderstoodTables by_days = understood("Tag,EPG 0,EPG 28\n1,450,0\n");
+  const std::vector<Visit>& visits = by_days.table.trials[0].groups[0].animals[0].visits;
+  REQUIRE(visits.size() == 1);
+  CHECK(visits[0].day == 28);
+  CHECK(eggs_of(understood("Tag,EPG 1,EPG 2\n1,450,0\n")) == Lines{"all animals 1: 9 to 0"});
+  CHECK_THAT(refusal("Tag,Time,EPG\n1,0,450\n1,3,0\n"),
+             Catch::Contains("whether it is of days or of weeks"));
+  CHECK_THAT(refusal("Tag,When,EPG\n1,13 May,450\n1,16 May,0\n",
+                     layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})),
+             Catch::Contains("dates without their year, 3 days apart"));
+}
+
+TEST_CASE("Two words of one time in rows are asked about, and the answer chooses between them") {
+  const std::string rows = "ID,When,EPG\n1,before,450\n1,after,400\n1,after 2nd drench,0\n";
+  CHECK(by_answers(rows) == Lines{"all animals 1: 9 to 8"});
+  CHECK(eggs_of(understood(
+            rows, layout_of({{"day-before", "before"}, {"day-after", "after 2nd drench"}}))) ==
+        Lines{"all animals 1: 9 to 0"});
+  // Two clerks' words for one sample are no question.
+  CHECK(eggs_of(understood("ID,When,EPG\n1,before,450\n1,after,400\n2,pre,300\n2,post,0\n")) ==
+        Lines{"all animals 1: 9 to 8", "all animals 2: 6 to 0"});
+}
+
+TEST_CASE("A retest is no word for after treatment, and the answers choose it or leave it out") {
+  const std::string rows = "ID,When,EPG\n1,before,450\n1,after,400\n1,retest,0\n";
+  CHECK_THAT(refusal(rows), Catch::Contains("found \"retest\"; expected before or after"));
+  CHECK(eggs_of(understood(rows, layout_of({{"day-before", "before"}, {"day-after", "after"}}))) ==
+        Lines{"all animals 1: 9 to 8"});
+  CHECK(eggs_of(understood(rows, layout_of({{"day-before", "before"}, {"day-after", "retest"}}))) ==
+        Lines{"all animals 1: 9 to 0"});
+}
+
+TEST_CASE(
+    "Numbers in a column of dates are read as dates, or refused without an answer that fails") {
+  CHECK(eggs_of(understood("Tag,Date,EPG\n1,20310501,450\n1,20310515,0\n")) ==
+        Lines{"all animals 1: 9 to 0"});
+  const std::string serials = "Tag,Date,EPG\n1,48334,450\n1,48348,0\n";
+  CHECK(by_answers("Tag,Date,EPG\n1,20310501,450\n1,20310515,0\n") == Lines{"nothing is asked"});
+  CHECK_THAT(refusal(serials),
+             Catch::Contains("format the cells as dates") && !Catch::Contains("day-before"));
+  CHECK_THAT(refusal("Tag,Date,EPG\n1,30 April,450\n1,14 May,0\n"),
+             Catch::Contains("a date with its year") && !Catch::Contains("day-before"));
 }
