@@ -179,7 +179,10 @@ private:
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
       used_.insert(column.index);
-      if (RawCell raw = cell(row, column); !raw.text.empty())
+      RawCell raw = cell(row, column);
+      if (raw.text.empty())
+        raw.text = column.of_every_row;
+      if (!raw.text.empty())
         animal.attributes.emplace(name, std::move(raw));
     }
   }
@@ -536,15 +539,19 @@ private:
 
   void tell() {
     std::string taken;
-    std::string left;
+    Wording left;
+    bool any_left = false;
     for (const ColumnReading& column : reading_.columns) {
       if (column.head.empty())
         continue;
       const auto count = count_names_.find(column.index);
       const bool is_group = column.name == "group" || column.kind == Kind::when;
       if (column.kind == Kind::unused || (!used_.contains(column.index) && !is_group)) {
-        if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end())
-          left += (left.empty() ? "" : ", ") + in_quotes(column.head) + meant_by(column);
+        if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end()) {
+          left += (any_left ? ", " : "") + in_quotes(column.head);
+          left += column.why.text().empty() ? Wording(meant_by(column)) : " (" + column.why + ")";
+          any_left = true;
+        }
         continue;
       }
       told_.push_back(column.index);
@@ -555,8 +562,8 @@ private:
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
     tell_words_from_memory();
-    if (!left.empty())
-      own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
+    if (any_left)
+      own_.tell(fmt::format("{}: not used: ", source_.shown()) + left);
     if (!result_.has_tags)
       own_.tell(fmt::format("{}: no column names animals: they are called by their rows",
                             source_.shown()));

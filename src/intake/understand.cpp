@@ -6,6 +6,7 @@
 #include "base/user_text.hpp"
 #include "formats/raw_sheets.hpp"
 #include "intake/counts_rows.hpp"
+#include "intake/dose_units.hpp"
 #include "intake/group_names.hpp"
 #include "intake/join_sheets.hpp"
 #include "intake/kinds_at_odds.hpp"
@@ -73,6 +74,17 @@ bool has_named_sums(const TrialTable& table) {
   return false;
 }
 
+/// Whether doses and weights stand in a table whose label's rate was not read.
+bool lacks_label_rate(const TrialTable& table) {
+  for (const Trial& trial : table.trials)
+    for (const Group& group : trial.groups)
+      if (std::ranges::any_of(group.animals, [](const Animal& animal) {
+            return animal.dose_ml && animal.weight_kg && !animal.label_ml_per_kg;
+          }))
+        return true;
+  return false;
+}
+
 /// A layout that changes even what a table in our own form says.
 bool overrules_our_form(const Layout& layout) {
   return !layout.columns.empty() || layout.mean_of;
@@ -91,7 +103,7 @@ public:
     if (!overrules_our_form(layout_)) {
       try {
         TrialTable strict = read_trials(table.bytes, table.source, options);
-        if (!has_named_sums(strict)) {
+        if (!has_named_sums(strict) && !(lacks_label_rate(strict) && speaks_of_label(table))) {
           add(std::move(strict), table.source);
           return;
         }
@@ -124,6 +136,17 @@ public:
   }
 
 private:
+  /// Whether a head that is none of ours speaks of the label's rate, as "Label mL/10 kg" does
+  /// beside our own heads.
+  bool speaks_of_label(const TableBytes& table) const {
+    const RawBook book = read_raw(table.bytes, table.source);
+    if (book.sheets.empty() || book.sheets[0].rows.empty())
+      return false;
+    return std::ranges::any_of(book.sheets[0].rows[0].cells, [&](const std::string& head) {
+      return label_head(head, layout_.words()) != LabelHead::none;
+    });
+  }
+
   /// A trial may not come in two tables.
   void add(TrialTable table, const Source& source) {
     for (const Trial& trial : table.trials)
