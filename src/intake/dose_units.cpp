@@ -114,10 +114,10 @@ struct FoundRate {
   std::size_t to = 0;
 };
 
-std::optional<double> number_at(const std::vector<UnitToken>& tokens, std::size_t at) {
-  if (at >= tokens.size() || tokens[at].kind != UnitToken::Kind::number)
+std::optional<double> number_at(const std::vector<UnitToken>& tokens, std::size_t place) {
+  if (place >= tokens.size() || tokens[place].kind != UnitToken::Kind::number)
     return std::nullopt;
-  return parse_number(tokens[at].text);
+  return parse_number(tokens[place].text);
 }
 
 std::optional<FoundRate> rate_at(const std::vector<UnitToken>& tokens, std::size_t unit) {

@@ -6,6 +6,7 @@
 #include "intake/dose_units.hpp"
 #include "intake/open_question.hpp"
 #include "intake/time_point.hpp"
+#include "trial/header_cells.hpp"
 
 #include <fmt/format.h>
 
@@ -281,7 +282,8 @@ private:
         rate = &found->second;
       strength = strength || animal.attributes.contains("mg_per_ml");
     }
-    if (rate == nullptr || names_head(layout_, rate->head) || (strength && strength_says_unit_))
+    if (rate == nullptr || names_head(layout_, rate->head) || (strength && strength_says_unit_) ||
+        header_key(rate->head) == "label_mg_per_kg") // a table in our own words is held to them
       return;
     const std::string head = rate->head;
     for (RawAnimal& animal : animals)

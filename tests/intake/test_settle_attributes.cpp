@@ -202,9 +202,10 @@ TEST_CASE("A rate that may be what was given is no label's where it differs with
 }
 
 TEST_CASE("A label's rate in mg is used beside a strength whose unit is said") {
-  const auto used = [](const std::string& strength, const std::string& head) {
+  const auto used = [](const std::string& strength, const std::string& head,
+                       const std::string& rate_head = "Label mg/kg") {
     std::vector<RawAnimal> animals(1);
-    animals[0].attributes["label_mg_per_kg"] = {"7.5", "t.csv", 2, 4, "Label mg/kg"};
+    animals[0].attributes["label_mg_per_kg"] = {"7.5", "t.csv", 2, 4, rate_head};
     if (!strength.empty())
       animals[0].attributes["mg_per_ml"] = {strength, "t.csv", 2, 5, head};
     Problems problems;
@@ -216,6 +217,7 @@ TEST_CASE("A label's rate in mg is used beside a strength whose unit is said") {
   CHECK(used("37.5", "Strength mg/mL") == "used");
   CHECK(used("37.5 mg/mL", "Strength") == "used");
   CHECK(used("37.5", "Strength (g/L)") == "used");
+  CHECK(used("", "", "label_mg_per_kg") == "used"); // in our own words, and left to be refused
   CHECK(used("3.75", "Strength") == "\"Label mg/kg\" is not used: a rate in mg needs the strength "
                                     "of the drench in mg/mL, and the "
                                     "one that is given says no unit (head it \"Strength mg/mL\")");
