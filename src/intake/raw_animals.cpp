@@ -36,6 +36,8 @@ public:
         groups_(reading, own_), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
+    for (const NoteRow& note : reading.notes)
+      result_.notes.push_back({note.text, source_, note.line, 0, {}});
     result_.has_tags = reading.attribute("animal") != nullptr;
     result_.has_groups = groups_.are_told();
   }

@@ -52,6 +52,7 @@ struct SheetAnimals {
   bool has_tags = false;        ///< Animals have names of their own.
   bool has_groups = false;      ///< The sheet says which group an animal is in.
   std::vector<std::string> around;
+  std::vector<RawCell> notes; ///< What stands around, row by row, and where.
 };
 
 /// Puts the rows of a sheet together: one row an animal; or one row a sample, folded by animal; or

@@ -101,6 +101,7 @@ private:
     }
     for (std::size_t i = 0; i < titles; ++i) {
       const TableRow& title = sheet_.rows[i];
+      keep_note(title);
       for (const std::string& cell : title.cells)
         if (!cell.empty())
           reading_.around.push_back(cell);
@@ -109,6 +110,14 @@ private:
       else
         passed("titles", title);
     }
+  }
+
+  void keep_note(const TableRow& row) {
+    NoteRow note{row.line, {}};
+    for (const std::string& cell : row.cells)
+      if (!cell.empty())
+        note.text += (note.text.empty() ? "" : " ") + cell;
+    reading_.notes.push_back(std::move(note));
   }
 
   bool is_header_again(const TableRow& row) const {
@@ -235,6 +244,7 @@ private:
   }
 
   void keep_title(const TableRow& row) {
+    keep_note(row);
     std::string text;
     for (const std::string& cell : row.cells)
       if (!cell.empty()) {

@@ -372,7 +372,7 @@ private:
                             "group",
                             joined.source.shown()));
     ask_for_kinds_at_odds(joined.animals, layout_);
-    settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
+    settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_, joined.notes);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);
     take_treated(joined.animals, layout_);

@@ -10,6 +10,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 using namespace eggfall;
 using support::eggs_of;
 using support::layout_of;
@@ -466,4 +468,27 @@ TEST_CASE("A row called Total for mob is looked at by its numbers in our own for
   CHECK_THAT(refusal(start + "W,Total for mob,45,5\n"),
              Catch::Contains("which reads as a sum or a mean"));
   CHECK(eggs_of(understood(start + "W,Summer,44,5\n")).size() == 3);
+}
+
+TEST_CASE("A title or a note that says another factor than the one given is asked about") {
+  const std::string rows = "Tag,Eggs before,Eggs after\n1,6,0\n2,9,1\n";
+  CHECK(refusal("One egg = 15 epg\n" + rows) ==
+        "t.csv:1: found \"One egg = 15 epg\", in which 15 reads as what one egg stands for, and a "
+        "factor of 50 before treatment; expected an answer: the setting factor 15 (if one egg seen "
+        "stands for so many EPG; if not, or if a column of the table says another factor, mend the "
+        "text, which must not say so)");
+  for (const std::string& text : {"Factor,15\n" + rows, rows + "\nfactor 15,,\n",
+                                  "Factor 50 before and factor 15 after\n" + rows})
+    CHECK(refusal(text).find("in which 15 reads as what one egg stands for, and a factor of 50") !=
+          std::string::npos);
+  CHECK(eggs_of(understood("Factor 50\n" + rows)) ==
+        Lines{"all animals 1: 6 to 0", "all animals 2: 9 to 1"});
+  CHECK(eggs_of(understood("Factor 15\n" + rows, {}, 15)).size() == 2);
+  CHECK(eggs_of(understood("Lambs of 2031, drenched 2 x\n" + rows)).size() == 2);
+  const UnderstoodTables limit = understood("Egg counts with the limit 15\n" + rows);
+  const Lines told = texts_of(limit.told);
+  CHECK(std::ranges::count(
+            told, "\"Egg counts with the limit 15\" says a limit of 15, which is "
+                  "often what one egg stands for, and counts are read by a factor of 50: is "
+                  "it right?") == 1);
 }
