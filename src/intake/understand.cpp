@@ -378,6 +378,7 @@ private:
     take_treated(joined.animals, layout_);
     if (!refused_)
       take_control_by_name(joined.animals, layout_, options_, log_);
+    take_no_doses(joined.animals, options_, log_);
     refuse_silent_controls(joined.animals, layout_, options_, problems_);
     problems_.throw_if_any();
     ReadOptions options = options_;

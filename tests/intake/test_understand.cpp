@@ -492,3 +492,23 @@ TEST_CASE("A title or a note that says another factor than the one given is aske
                   "often what one egg stands for, and counts are read by a factor of 50: is "
                   "it right?") == 1);
 }
+
+TEST_CASE("A dose of 0 is no dose in untreated animals, and refused in treated ones") {
+  const std::string head = "Tag,Group,Role,EPG pre,EPG post,Dose ml\n";
+  const UnderstoodTables tables = understood(
+      head + "1,W,treated,450,0,8\n2,C,untreated,450,400,0\n3,C,untreated,300,300,0 ml\n");
+  CHECK_FALSE(tables.table.trials[0].groups[1].animals[0].dose_ml);
+  CHECK(texts_of(tables.told).back() ==
+        "a dose of 0 is taken for no dose in 2 rows of untreated animals");
+  CHECK(refusal(head + "1,W,treated,450,0,0\n2,C,untreated,450,400,0\n")
+            .find("found \"0\"; expected a dose in mL from 0.001 to 2000") != std::string::npos);
+  // By its name, and in our own form.
+  for (const char* text : {"Tag,Group,EPG pre,EPG post,Dose ml\n1,W,450,0,8\n2,Control,450,400,0\n",
+                           "group,animal,role,epg_before,epg_after,dose_ml\nW,1,treated,450,0,8\n"
+                           "C,2,control,450,400,0\n"}) {
+    const UnderstoodTables read = understood(text);
+    const Group& control = read.table.trials[0].groups[1];
+    CHECK(control.role == Role::control);
+    CHECK_FALSE(control.animals[0].dose_ml);
+  }
+}
