@@ -3,6 +3,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/trial/trial.hpp"
+#include "intake/dose_units.hpp"
 #include "intake/head_factor.hpp"
 #include "trial/field_words.hpp"
 #include "trial/header_cells.hpp"
@@ -295,6 +296,49 @@ void read_date_head(ColumnReading& column, const Pieces& pieces) {
     column.name = "date_after";
 }
 
+constexpr std::string_view no_rate = "it speaks of a label, and of no rate such as mL/10 kg";
+
+/// A head that holds a rate, "mL/10 kg". Whether it is a rate at all is still open where it names
+/// something else too, "Drug (mg/kg)".
+bool read_rate_head(ColumnReading& column, std::string_view head, const Layout& layout) {
+  const auto rate = written_rate(head);
+  const LabelHead says = label_head(head, layout.words());
+  if (!rate || says == LabelHead::none)
+    return false;
+  const std::string_view name = rate->by_substance ? "label_mg_per_kg" : "label_ml_per_kg";
+  if (says == LabelHead::a_dose) {
+    column.why = "it says a dose by weight, which may be what was given: " +
+                 Wording(Mention{Setting::column, fmt::format("{}={}", name, head)}) +
+                 ", if it is the label's";
+    return true;
+  }
+  column.kind = Kind::attribute;
+  column.name = name;
+  return true;
+}
+
+/// What is taken for a weight, a dose or a strength is not used where its head says a unit that is
+/// not known: drops are no mL, and hundredweights no kg.
+void leave_out_unknown_unit(ColumnReading& column, std::string_view head, const TableWords& words) {
+  UnitOfHead unit;
+  std::string_view ours;
+  if (column.name == "weight_kg") {
+    unit = unit_of_weights(head, words);
+    ours = "kg, lb or st";
+  } else if (column.name == "dose_ml") {
+    unit = unit_of_doses(head, words);
+    ours = "mL";
+  } else if (column.name == "mg_per_ml") {
+    unit = unit_of_strengths(head, words);
+    ours = "mg/mL";
+  }
+  if (unit.unknown.empty())
+    return;
+  column.kind = Kind::unused;
+  column.name.clear();
+  column.why = fmt::format("{} in its head is not {}", in_quotes(unit.unknown), ours);
+}
+
 void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
   const Pieces pieces(layout.words().pieces_of(head));
   // "After %" is a reduction, and no count.
@@ -338,6 +382,8 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     read_count_head(column, pieces, head, layout.words());
     return;
   }
+  if (read_rate_head(column, head, layout))
+    return;
   if (pieces.have(HeadWord::treated)) {
     column.kind = Kind::attribute;
     column.name = "date_treated";
@@ -348,14 +394,30 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     read_count_head(column, pieces, head, layout.words());
     return;
   }
-  if (pieces.have(HeadWord::dose) && !pieces.are_a_volume())
+  const bool names_another = std::ranges::any_of(attributes, [&](const auto& each) {
+    return each.first != HeadWord::dose && pieces.have(each.first);
+  });
+  if (!names_another && label_head(head, layout.words()) == LabelHead::label) {
+    column.may_be_label = true;
+    column.why = std::string(no_rate);
     return;
+  }
+  if (pieces.have(HeadWord::dose) && !pieces.are_a_volume()) {
+    column.why = "it says another unit than mL";
+    return;
+  }
   for (const auto& [word, name] : attributes)
     if (pieces.have(word)) {
       column.kind = Kind::attribute;
       column.name = name;
+      leave_out_unknown_unit(column, head, layout.words());
       return;
     }
+  if (pieces.have(HeadWord::label_dose)) { // "Dose rate", of whose rate nothing is said
+    column.may_be_label = true;
+    column.why = std::string(no_rate);
+    return;
+  }
   if (pieces.have(HeadWord::worm)) {
     column.kind = Kind::attribute;
     column.name = "worm";

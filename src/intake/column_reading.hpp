@@ -1,5 +1,6 @@
 #pragma once
 
+#include "eggfall/base/error.hpp"
 #include "intake/layout.hpp"
 #include "intake/time_point.hpp"
 
@@ -23,6 +24,12 @@ struct ColumnReading {
   Kind kind = Kind::unused;
   std::string name; ///< Our column of an attribute, such as "weight_kg"; "date" of a sample's day.
   bool by_layout = false; ///< Its owner says so.
+  /// Of what is not used: why, where its head speaks of a label, or of a unit that is not known.
+  Wording why;
+  /// Its head speaks of a label and says no rate: its cells may.
+  bool may_be_label = false;
+  /// What the head says of every row whose cell is empty: "Label: 1 mL/10 kg".
+  std::string of_every_row;
 
   // Of counts alone.
   std::optional<CountUnit> unit;

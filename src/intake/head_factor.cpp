@@ -75,14 +75,16 @@ bool is_alone_in_brackets(std::string_view before, std::string_view after) {
          (left.ends_with('[') && right.starts_with(']'));
 }
 
-} // namespace
+/// A number above 0, with what stands on either side of it.
+struct NumberWithin {
+  double value;
+  std::string_view text;
+  std::string_view before;
+  std::string_view after;
+};
 
-std::optional<HeadFactor> factor_in_head(std::string_view head) {
-  constexpr double least_year = 1900;
-  constexpr double most_year = 2200;
-  const std::string look = look_of(head);
-  const std::string_view text = look;
-  std::optional<HeadFactor> bare;
+std::vector<NumberWithin> numbers_within(std::string_view text) {
+  std::vector<NumberWithin> numbers;
   for (std::size_t start = 0; start < text.size();) {
     if (!is_figure(text[start])) {
       ++start;
@@ -94,19 +96,89 @@ std::optional<HeadFactor> factor_in_head(std::string_view head) {
                                      end + 1 < text.size() && is_figure(text[end + 1]))))
       ++end;
     const std::string_view number = text.substr(start, end - start);
-    const std::string_view before = text.substr(0, start);
-    const std::string_view after = text.substr(end);
+    if (const auto value = parse_number(number); value && *value > 0)
+      numbers.push_back({*value, number, text.substr(0, start), text.substr(end)});
     start = end;
-    const auto value = parse_number(number);
-    if (!value || *value <= 0)
-      continue;
-    if (leads_to_factor(before) || follows_factor(after))
-      return HeadFactor{*value, std::string(number), false};
-    const bool year = *value >= least_year && *value <= most_year;
-    if (!bare && !year && is_alone_in_brackets(before, after))
-      bare = HeadFactor{*value, std::string(number), true};
+  }
+  return numbers;
+}
+
+/// Whether a word of factors leads to a number: "factor 15", "MF = 15", "1 egg = 15".
+bool is_called_factor(const NumberWithin& number) {
+  constexpr std::array<std::string_view, 7> words{"factor", "faktor", "facteur",   "fator",
+                                                  "mf",     "is",     "multiplier"};
+  const std::string_view before = without_end(number.before, " .:=~");
+  const bool equals = without_end(number.before, " ").ends_with('=');
+  for (const std::string_view word : words)
+    if (ends_in_word(before, word)) {
+      if (word != "is")
+        return true;
+      const std::string_view what = without_end(before.substr(0, before.size() - 2), " ");
+      return ends_in_word(what, "egg") || ends_in_word(what, "factor");
+    }
+  return (equals && (ends_in_word(before, "egg") || ends_in_word(before, "eggs"))) ||
+         ends_in_word(before, "stands for");
+}
+
+/// "15 EPG per egg"
+bool is_epg_of_one_egg(const NumberWithin& number) {
+  constexpr std::array<std::string_view, 6> words{
+      "epg per egg", "epg an egg", "epg/egg", "epg for each egg", "epg each egg", "epg for an egg"};
+  const std::string_view after = trimmed(number.after);
+  return std::ranges::any_of(words, [&](std::string_view word) { return after.starts_with(word); });
+}
+
+bool is_limit(const NumberWithin& number) {
+  constexpr std::array<std::string_view, 9> words{
+      "dl",    "d.l",    "lod",         "limit of detection", "detection limit",
+      "limit", "limite", "sensitivity", "nachweisgrenze"};
+  const std::string_view before = without_end(number.before, " .:=~");
+  return std::ranges::any_of(words,
+                             [&](std::string_view word) { return ends_in_word(before, word); });
+}
+
+bool speaks_of_counts(std::string_view text) {
+  constexpr std::array<std::string_view, 5> words{"egg", "epg", "count", "fec", "mcmaster"};
+  return std::ranges::any_of(
+      words, [&](std::string_view word) { return text.find(word) != std::string_view::npos; });
+}
+
+} // namespace
+
+std::optional<HeadFactor> factor_in_head(std::string_view head) {
+  constexpr double least_year = 1900;
+  constexpr double most_year = 2200;
+  const std::string look = look_of(head);
+  std::optional<HeadFactor> bare;
+  for (const NumberWithin& number : numbers_within(look)) {
+    if (leads_to_factor(number.before) || follows_factor(number.after))
+      return HeadFactor{number.value, std::string(number.text), false};
+    const bool year = number.value >= least_year && number.value <= most_year;
+    if (!bare && !year && is_alone_in_brackets(number.before, number.after))
+      bare = HeadFactor{number.value, std::string(number.text), true};
   }
   return bare;
+}
+
+std::vector<NoteFactor> factors_in_note(std::string_view note) {
+  const std::string look = look_of(note);
+  const bool of_counts = speaks_of_counts(look);
+  std::vector<NoteFactor> factors;
+  bool called = false; // "factor 50 before, 15 after" calls both so
+  for (const NumberWithin& number : numbers_within(look)) {
+    if (trimmed(number.after).starts_with('%'))
+      continue;
+    const bool again = called && (trimmed(number.after).starts_with("before") ||
+                                  trimmed(number.after).starts_with("after"));
+    called = called || is_called_factor(number);
+    if (again || is_called_factor(number) || is_epg_of_one_egg(number))
+      factors.push_back({number.value, std::string(number.text), false});
+    else if (is_limit(number) && of_counts)
+      factors.push_back({number.value, std::string(number.text), true});
+    else if (of_counts && (leads_to_factor(number.before) || follows_factor(number.after)))
+      factors.push_back({number.value, std::string(number.text), false});
+  }
+  return factors;
 }
 
 } // namespace eggfall

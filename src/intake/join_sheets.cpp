@@ -186,7 +186,7 @@ public:
     for (NamedSheet& each : sheets)
       if (has_both(each))
         joined.push_back({each.name, each.sheet.source, std::move(each.sheet.animals),
-                          std::move(each.sheet.around)});
+                          std::move(each.sheet.around), std::move(each.sheet.notes)});
       else
         halves.push_back(std::move(each));
     if (halves.empty())
@@ -199,7 +199,7 @@ public:
         if (const auto said = said_by_names(halves[0]))
           set_occasion(halves[0].sheet, *said);
       joined.push_back({halves[0].name, halves[0].sheet.source, std::move(halves[0].sheet.animals),
-                        std::move(halves[0].sheet.around)});
+                        std::move(halves[0].sheet.around), std::move(halves[0].sheet.notes)});
       return joined;
     }
     if (halves.size() > 2)
@@ -244,6 +244,7 @@ private:
       if (&sheet != &whole.sheet) {
         std::ranges::move(sheet.animals, std::back_inserter(whole.sheet.animals));
         std::ranges::move(sheet.around, std::back_inserter(whole.sheet.around));
+        std::ranges::move(sheet.notes, std::back_inserter(whole.sheet.notes));
       }
     }
     whole.sheet.has_groups = true;
@@ -688,7 +689,8 @@ private:
     const std::map<std::pair<std::string, std::string>, std::string> other_spelling =
         loosely_named(first, second, by_group);
     JoinedAnimals joined{common_name(first.name, second.name), first.sheet.source,
-                         std::move(first.sheet.animals), std::move(first.sheet.around)};
+                         std::move(first.sheet.animals), std::move(first.sheet.around),
+                         std::move(first.sheet.notes)};
     for (std::size_t i = 0; i < joined.animals.size(); ++i)
       index_of[key(joined.animals[i])][marks_in(joined.animals[i])].push_back(i);
     const std::string group_here =
@@ -755,6 +757,7 @@ private:
     const std::size_t without_group = before - joined.animals.size();
     joined.around.insert(joined.around.end(), second.sheet.around.begin(),
                          second.sheet.around.end());
+    joined.notes.insert(joined.notes.end(), second.sheet.notes.begin(), second.sheet.notes.end());
     constexpr std::size_t most_listed = 6;
     std::string line =
         fmt::format("{} and {}: joined by the names of {} animals", first.sheet.source.shown(),

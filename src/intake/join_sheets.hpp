@@ -16,6 +16,7 @@ struct JoinedAnimals {
   Source source;
   std::vector<RawAnimal> animals;
   std::vector<std::string> around;
+  std::vector<RawCell> notes; ///< What stands around, row by row, and where.
 };
 
 /// A sheet with the name that its trial has if nothing else gives it one.

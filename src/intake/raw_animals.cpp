@@ -41,6 +41,8 @@ public:
         groups_(reading, own_), same_(layout, order, problems), source_(reading.sheet->source) {
     result_.source = source_;
     result_.around = reading.around;
+    for (const NoteRow& note : reading.notes)
+      result_.notes.push_back({note.text, source_, note.line, 0, {}});
     result_.has_tags = reading.attribute("animal") != nullptr;
     result_.has_groups = groups_.are_told();
     result_.has_worms = has_worms();
@@ -202,6 +204,8 @@ private:
       }
       used_.insert(column.index);
       RawCell raw = cell(row, column);
+      if (raw.text.empty())
+        raw.text = column.of_every_row;
       const auto found = animal.attributes.find(name);
       if (found == animal.attributes.end() || found->second.line != raw.line)
         same_.add(animal, name, std::move(raw)); // of one row the first such column counts
@@ -724,15 +728,19 @@ private:
 
   void tell() {
     std::string taken;
-    std::string left;
+    Wording left;
+    bool any_left = false;
     for (const ColumnReading& column : reading_.columns) {
       if (column.head.empty())
         continue;
       const auto count = count_names_.find(column.index);
       const bool is_group = column.name == "group" || column.kind == Kind::when;
       if (column.kind == Kind::unused || (!used_.contains(column.index) && !is_group)) {
-        if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end())
-          left += (left.empty() ? "" : ", ") + in_quotes(column.head) + meant_by(column);
+        if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end()) {
+          left += (any_left ? ", " : "") + in_quotes(column.head);
+          left += column.why.text().empty() ? Wording(meant_by(column)) : " (" + column.why + ")";
+          any_left = true;
+        }
         continue;
       }
       told_.push_back(column.index);
@@ -743,8 +751,8 @@ private:
     log_.tell(fmt::format("{}: header on {}: {}", source_.shown(),
                           source_.line(reading_.header_line), taken));
     tell_words_from_memory();
-    if (!left.empty())
-      own_.tell(fmt::format("{}: not used: {}", source_.shown(), left));
+    if (any_left)
+      own_.tell(fmt::format("{}: not used: ", source_.shown()) + left);
     if (!result_.has_tags)
       own_.tell(fmt::format("{}: no column names animals: they are called by their rows",
                             source_.shown()));

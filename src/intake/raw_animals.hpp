@@ -56,6 +56,7 @@ struct SheetAnimals {
   /// Its one date without a year, of its heads.
   std::optional<TimePoint> yearless;
   std::vector<std::string> around;
+  std::vector<RawCell> notes; ///< What stands around, row by row, and where.
 };
 
 /// Puts the rows of a sheet together: one row an animal; or one row a sample, folded by animal; or

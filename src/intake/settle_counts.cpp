@@ -7,6 +7,7 @@
 #include "intake/head_factor.hpp"
 #include "intake/open_question.hpp"
 #include "intake/some_eggs.hpp"
+#include "intake/time_point.hpp"
 #include "trial/field_words.hpp"
 #include "trial/missing_factor.hpp"
 #include "trial/trial_columns.hpp"
@@ -19,6 +20,7 @@
 #include <map>
 #include <numeric>
 #include <set>
+#include <tuple>
 #include <utility>
 
 namespace eggfall {
@@ -50,9 +52,10 @@ std::string counted(std::size_t count, std::string_view thing) {
 class CountSettler {
 public:
   CountSettler(std::vector<RawAnimal>& animals, const std::vector<std::string>& around,
-               const Layout& layout, const ReadOptions& options, Problems& problems,
-               ReadingLog& log)
-      : around_(around), layout_(layout), options_(options), problems_(problems), log_(log) {
+               const std::vector<RawCell>& notes, const Layout& layout, const ReadOptions& options,
+               Problems& problems, ReadingLog& log)
+      : around_(around), notes_(notes), layout_(layout), options_(options), problems_(problems),
+        log_(log) {
     for (RawAnimal& animal : animals)
       for (auto& [key, count] : animal.counts)
         counts_.push_back({&animal, &key, &count, read_count_cell(count.cell.text, layout),
@@ -65,6 +68,7 @@ public:
     take_factor_from_epg();
     refuse_without_factor();
     compare_with_heads();
+    compare_with_notes();
     compare_with_epg();
     ask_for_words();
     refuse_units_at_odds();
@@ -321,6 +325,126 @@ private:
                      fmt::format("{}_{}={}", to_string(unit), to_string(each.key->time), cell.head),
                      "if the number means something else"));
     throw OpenQuestion(std::move(place), std::move(answers));
+  }
+
+  // A factor that stands in a title or a note.
+
+  /// A title or a note that says what one egg stands for.
+  struct SayingNote {
+    const RawCell* note;
+    std::vector<NoteFactor> factors;
+    std::optional<Occasion> of_time; ///< If it speaks of one alone.
+    std::string sheet;
+
+    bool is_of(const std::string& of_sheet, Occasion occasion) const {
+      return sheet == of_sheet && (!of_time || *of_time == occasion);
+    }
+    bool says(double factor) const {
+      return std::ranges::any_of(
+          factors, [&](const NoteFactor& each) { return are_alike(each.value, factor); });
+    }
+  };
+
+  /// A factor that counts of one sheet and time are read by.
+  struct UsedFactor {
+    std::string sheet;
+    Occasion occasion;
+    double factor;
+  };
+
+  static bool are_alike(double a, double b) {
+    constexpr double rounding = 0.005;
+    return std::abs(a - b) <= rounding * b;
+  }
+
+  std::vector<SayingNote> saying_notes() const {
+    std::vector<SayingNote> saying;
+    for (const RawCell& note : notes_)
+      if (std::vector<NoteFactor> factors = factors_in_note(note.text); !factors.empty())
+        saying.push_back({&note, std::move(factors),
+                          time_point(layout_.words().pieces_of(note.text), note.text).occasion,
+                          note.source.shown()});
+    return saying;
+  }
+
+  std::vector<UsedFactor> used_factors() const {
+    std::set<std::tuple<std::string, Occasion, double>> used;
+    for (const SettledCount& each : counts_)
+      if (each.factor && each.cell.says != Says::nothing)
+        used.emplace(each.count->cell.source.shown(), each.key->time.occasion, *each.factor);
+    std::vector<UsedFactor> factors;
+    for (const auto& [sheet, occasion, factor] : used)
+      factors.push_back({sheet, occasion, factor});
+    return factors;
+  }
+
+  /// What a title says of one egg, "factor 15", must be what the counts of its sheet are read by,
+  /// or those at the time that it speaks of; and what they are read by must be said, if any title
+  /// says one.
+  void compare_with_notes() {
+    const std::vector<SayingNote> saying = saying_notes();
+    if (saying.empty())
+      return;
+    const std::vector<UsedFactor> used = used_factors();
+    std::vector<std::string> agreed;
+    for (const SayingNote& note : saying) {
+      bool any = false;
+      for (const UsedFactor& each : used) {
+        if (!note.is_of(each.sheet, each.occasion))
+          continue;
+        any = true;
+        const bool said = std::ranges::any_of(saying, [&](const SayingNote& other) {
+          return other.is_of(each.sheet, each.occasion) && other.says(each.factor);
+        });
+        if (!said)
+          doubt_note(note, note.factors.front(), each, used);
+      }
+      for (const NoteFactor& each : note.factors) {
+        const auto is_here = [&](const UsedFactor& one) {
+          return note.is_of(one.sheet, one.occasion);
+        };
+        const bool read_by = std::ranges::any_of(used, [&](const UsedFactor& one) {
+          return is_here(one) && are_alike(each.value, one.factor);
+        });
+        if (any && !read_by)
+          doubt_note(note, each, *std::ranges::find_if(used, is_here), used);
+      }
+      if (any)
+        agreed.push_back(note.note->text);
+    }
+    constexpr std::size_t most_listed = 8;
+    if (!agreed.empty())
+      log_.add(fmt::format("the number in {} was compared with the factor",
+                           quoted_list(agreed, most_listed)));
+  }
+
+  /// @throws OpenQuestion, but for a limit of detection, which is told.
+  void doubt_note(const SayingNote& note, const NoteFactor& said, const UsedFactor& read_by,
+                  const std::vector<UsedFactor>& used) {
+    if (said.a_limit) {
+      Wording line = fmt::format("{} says a limit of {}, which is often what one egg stands for, "
+                                 "and counts are read by a factor of {:g}: is it right?",
+                                 in_quotes(note.note->text), said.text, read_by.factor);
+      if (limits_told_.insert(line.text()).second)
+        log_.tell(std::move(line));
+      return;
+    }
+    const std::string occasion(to_string(read_by.occasion));
+    const bool of_both = std::ranges::all_of(all_occasions, [&](Occasion each) {
+      return std::ranges::any_of(used, [&](const UsedFactor& one) {
+        return note.is_of(one.sheet, each) && one.sheet == note.sheet && one.occasion == each;
+      });
+    });
+    throw OpenQuestion(
+        note.note->problem(
+            fmt::format("{}, in which {} reads as what one egg stands for, and a factor of {:g} {} "
+                        "treatment",
+                        in_quotes(note.note->text), said.text, read_by.factor, occasion),
+            {}),
+        {answer(of_both ? std::string("factor") : "factor-" + occasion,
+                fmt::format("{:g}", said.value),
+                "if one egg seen stands for so many EPG; if not, or if a column of the table says "
+                "another factor, mend the text, which must not say so")});
   }
 
   void ask_for_words() const {
@@ -730,6 +854,7 @@ private:
   }
 
   const std::vector<std::string>& around_;
+  const std::vector<RawCell>& notes_;
   const Layout& layout_;
   const ReadOptions& options_;
   Problems& problems_;
@@ -739,14 +864,15 @@ private:
   std::map<std::string, std::string> said_; ///< As the first cell writes it.
   std::vector<const SettledCount*> thousands_;
   std::vector<const SettledCount*> remarks_;
+  std::set<std::string> limits_told_;
 };
 
 } // namespace
 
 void settle_counts(std::vector<RawAnimal>& animals, const std::vector<std::string>& around,
                    const Layout& layout, const ReadOptions& options, Problems& problems,
-                   ReadingLog& log) {
-  CountSettler(animals, around, layout, options, problems, log).settle();
+                   ReadingLog& log, const std::vector<RawCell>& notes) {
+  CountSettler(animals, around, notes, layout, options, problems, log).settle();
 }
 
 } // namespace eggfall

@@ -18,11 +18,11 @@ namespace eggfall {
 /// A column that says neither eggs nor EPG is EPG if a title says so, if it has fractions, or if
 /// all its numbers (enough of them) are multiples of the factor, which eggs seen would be by a luck
 /// of less than one in a million.
-/// @param around titles and notes of the sheets.
+/// @param around titles and notes of the sheets, and `notes` the same row by row.
 /// @throws OpenQuestion where eggs or EPG, a word, a limit, or a mean of several counts is left
 /// open.
 void settle_counts(std::vector<RawAnimal>& animals, const std::vector<std::string>& around,
                    const Layout& layout, const ReadOptions& options, Problems& problems,
-                   ReadingLog& log);
+                   ReadingLog& log, const std::vector<RawCell>& notes = {});
 
 } // namespace eggfall

@@ -4,6 +4,7 @@
 #include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "intake/count_cell.hpp"
+#include "intake/dose_units.hpp"
 #include "intake/fill_rows.hpp"
 #include "intake/header_row.hpp"
 #include "intake/oocysts.hpp"
@@ -103,6 +104,7 @@ private:
     }
     for (std::size_t i = 0; i < titles; ++i) {
       const TableRow& title = sheet_.rows[i];
+      keep_note(title);
       for (const std::string& cell : title.cells)
         if (!cell.empty())
           reading_.around.push_back(cell);
@@ -111,6 +113,14 @@ private:
       else
         passed("titles", title);
     }
+  }
+
+  void keep_note(const TableRow& row) {
+    NoteRow note{row.line, {}};
+    for (const std::string& cell : row.cells)
+      if (!cell.empty())
+        note.text += (note.text.empty() ? "" : " ") + cell;
+    reading_.notes.push_back(std::move(note));
   }
 
   bool is_header_again(const TableRow& row) const {
@@ -277,6 +287,7 @@ private:
   }
 
   void keep_title(const TableRow& row) {
+    keep_note(row);
     std::string text;
     for (const std::string& cell : row.cells)
       if (!cell.empty()) {
@@ -412,6 +423,7 @@ private:
     const bool has_when = reading_.when() != nullptr;
     refuse_almost_role();
     for (ColumnReading& column : reading_.columns) {
+      look_for_label_rate(column);
       if (column.by_layout)
         continue;
       ask_what_pools_are(column);
@@ -444,6 +456,52 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+  }
+
+  // The label's rate.
+
+  /// Below the head of a label without a rate the cells may have one, "1 mL/5 kg"; below a head
+  /// with a whole one there may be nothing. What is neither is told as not used, and why.
+  void look_for_label_rate(ColumnReading& column) const {
+    const bool by_head = column.name == "label_ml_per_kg" || column.name == "label_mg_per_kg";
+    if (!by_head && !column.may_be_label)
+      return;
+    const auto cells = cells_of(reading_, column.index);
+    const auto rate = written_rate(column.head);
+    const auto is_rate = [](std::string_view cell) { return rate_in_cell(cell).has_value(); };
+    if (by_head && rate && rate->amount) {
+      if (cells.empty())
+        column.of_every_row = rate->text;
+      else if (!column.by_layout && !all_of(cells, is_rate))
+        leave_out(column, "its head has a whole rate, and there is something else below it");
+      return;
+    }
+    if (column.by_layout || cells.empty())
+      return;
+    if (by_head) {
+      if (std::ranges::none_of(cells, [&](std::string_view cell) {
+            return is_rate(cell) || (rate && number_of_rate(cell, *rate)) || parse_number(cell);
+          }))
+        leave_out(column, "none of its cells is a number");
+      return;
+    }
+    if (!all_of(cells, is_rate))
+      return;
+    const bool by_substance = rate_in_cell(cells.front())->by_substance;
+    if (std::ranges::any_of(cells, [&](std::string_view cell) {
+          return rate_in_cell(cell)->by_substance != by_substance;
+        })) {
+      leave_out(column, "some of its rates are in mg, and some in mL");
+      return;
+    }
+    column.kind = Kind::attribute;
+    column.name = by_substance ? "label_mg_per_kg" : "label_ml_per_kg";
+  }
+
+  static void leave_out(ColumnReading& column, const char* why) {
+    column.kind = Kind::unused;
+    column.name.clear();
+    column.why = why;
   }
 
   // Pools.
@@ -556,8 +614,11 @@ private:
                          name == "factor" || name == "animals_in_pool";
     if (same || !matters) {
       for (ColumnReading* each : twins)
-        if (each != twins.front() || !same)
+        if (each != twins.front() || !same) {
           each->kind = Kind::unused;
+          if (!same)
+            each->why = fmt::format("one of {} columns that could be {}", twins.size(), name);
+        }
       return;
     }
     std::vector<LayoutAnswer> answers;

@@ -30,6 +30,12 @@ struct SampleRow {
   }
 };
 
+/// A row outside the table, its cells in one: "Factor" and "15" beside it are "Factor 15".
+struct NoteRow {
+  std::size_t line = 0;
+  std::string text;
+};
+
 /// A sheet as columns with a meaning and rows of samples.
 struct SheetReading {
   const RawSheet* sheet = nullptr; ///< Must outlive this.
@@ -37,6 +43,7 @@ struct SheetReading {
   std::vector<ColumnReading> columns; ///< One for each cell of the header.
   std::vector<SampleRow> rows;
   std::vector<std::string> around; ///< Titles above, and notes among and below the rows.
+  std::vector<NoteRow> notes;      ///< The same, row by row.
 
   const ColumnReading* attribute(std::string_view name) const;
   /// Whether there is such a column, and any row has something in it.

@@ -7,6 +7,7 @@
 #include "formats/raw_sheets.hpp"
 #include "intake/count_cell.hpp"
 #include "intake/counts_rows.hpp"
+#include "intake/dose_units.hpp"
 #include "intake/group_names.hpp"
 #include "intake/header_row.hpp"
 #include "intake/join_sheets.hpp"
@@ -75,6 +76,17 @@ bool has_named_sums(const TrialTable& table) {
   return false;
 }
 
+/// Whether doses and weights stand in a table whose label's rate was not read.
+bool lacks_label_rate(const TrialTable& table) {
+  for (const Trial& trial : table.trials)
+    for (const Group& group : trial.groups)
+      if (std::ranges::any_of(group.animals, [](const Animal& animal) {
+            return animal.dose_ml && animal.weight_kg && !animal.label_ml_per_kg;
+          }))
+        return true;
+  return false;
+}
+
 /// A layout that changes even what a table in our own form says.
 bool overrules_our_form(const Layout& layout) {
   return !layout.columns.empty() || layout.mean_of;
@@ -93,7 +105,7 @@ public:
     if (!overrules_our_form(layout_)) {
       try {
         TrialTable strict = read_trials(table.bytes, table.source, options);
-        if (!has_named_sums(strict)) {
+        if (!has_named_sums(strict) && !(lacks_label_rate(strict) && speaks_of_label(table))) {
           add(std::move(strict), table.source);
           return;
         }
@@ -126,6 +138,17 @@ public:
   }
 
 private:
+  /// Whether a head that is none of ours speaks of the label's rate, as "Label mL/10 kg" does
+  /// beside our own heads.
+  bool speaks_of_label(const TableBytes& table) const {
+    const RawBook book = read_raw(table.bytes, table.source);
+    if (book.sheets.empty() || book.sheets[0].rows.empty())
+      return false;
+    return std::ranges::any_of(book.sheets[0].rows[0].cells, [&](const std::string& head) {
+      return label_head(head, layout_.words()) != LabelHead::none;
+    });
+  }
+
   /// A trial may not come in two tables.
   void add(TrialTable table, const Source& source) {
     for (const Trial& trial : table.trials)
@@ -431,13 +454,14 @@ private:
                             "group",
                             joined.source.shown()));
     ask_for_kinds_at_odds(joined.animals, layout_);
-    settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_);
+    settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_, joined.notes);
     settle_attributes(joined.animals, layout_, order, problems_, log_);
     refuse_without_group(joined);
     refuse_without_trial(joined);
     take_treated(joined.animals, layout_);
     if (!refused_)
       take_control_by_name(joined.animals, layout_, options_, log_);
+    take_no_doses(joined.animals, options_, log_);
     refuse_silent_controls(joined.animals, layout_, options_, problems_);
     problems_.throw_if_any();
     ReadOptions options = options_;

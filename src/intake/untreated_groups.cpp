@@ -141,6 +141,27 @@ void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
            Mention{Setting::treated, name} + ", if it was treated)");
 }
 
+void take_no_doses(std::vector<RawAnimal>& animals, const ReadOptions& options, ReadingLog& log) {
+  std::set<std::string> untreated; // one row of a group says it for all
+  for (const RawAnimal& animal : animals)
+    if (const auto role = animal.attributes.find("role");
+        (role != animal.attributes.end() && role->second.text == to_string(Role::control)) ||
+        (!options.control.empty() && animal.group == options.control))
+      untreated.insert(animal.group);
+  std::size_t doses = 0;
+  for (RawAnimal& animal : animals) {
+    const auto dose = animal.attributes.find("dose_ml");
+    if (dose == animal.attributes.end() || !untreated.contains(animal.group) ||
+        parse_number(dose->second.text) != 0.0)
+      continue;
+    animal.attributes.erase(dose);
+    ++doses;
+  }
+  if (doses > 0)
+    log.tell(fmt::format("a dose of 0 is taken for no dose in {} row{} of untreated animals", doses,
+                         doses == 1 ? "" : "s"));
+}
+
 void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout& layout,
                             const ReadOptions& options, Problems& problems) {
   if (options.needed != NeededCounts::before_and_after)

@@ -26,6 +26,10 @@ void take_treated(std::vector<RawAnimal>& animals, const Layout& layout);
 void take_control_by_name(std::vector<RawAnimal>& animals, const Layout& layout,
                           const ReadOptions& options, ReadingLog& log);
 
+/// A dose of 0 in the rows of untreated animals is no dose, and is told. One of a treated animal is
+/// left to be refused: it may be a slip, or an animal that was left out.
+void take_no_doses(std::vector<RawAnimal>& animals, const ReadOptions& options, ReadingLog& log);
+
 /// Groups without a role whose names speak of untreated animals are problems: the reader of counts
 /// tables knows "control" and its like, but "Ctrl" and "Kontrolle" it would judge as drenched.
 void refuse_silent_controls(const std::vector<RawAnimal>& animals, const Layout& layout,

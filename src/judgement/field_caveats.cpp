@@ -263,7 +263,7 @@ private:
     if (!unweighed.empty())
       add(Severity::note, CaveatCode::weights_missing,
           all_unweighed
-              ? "Doses are given, but no weights (column weight_kg), so doses were not checked."
+              ? "Doses were read, but no weights (column weight_kg), so doses were not checked."
               : fmt::format("{} animal{} {} dosed but not weighed ({}): the dose check covers only "
                             "those weighed, and a heavier one may be among the others.",
                             unweighed.size(), plural(unweighed.size()),
@@ -272,14 +272,14 @@ private:
     if (!undosed.empty())
       add(Severity::note, CaveatCode::doses_missing,
           !doses_.dosed
-              ? "Weights are given, but no doses (column dose_ml), so doses were not checked."
-              : fmt::format("No dose is given for {} weighed animal{} ({}): make sure that none of "
+              ? "Weights were read, but no doses (column dose_ml), so doses were not checked."
+              : fmt::format("No dose was read for {} weighed animal{} ({}): make sure that none of "
                             "the group was left undosed.",
                             undosed.size(), plural(undosed.size()), listed(tags(undosed))));
     const auto& unlabelled = doses_.no_label_rate;
     if (!unlabelled.empty())
       add(Severity::note, CaveatCode::label_rate_missing,
-          fmt::format("Weights and doses are given, but not the label's dose rate (column "
+          fmt::format("Weights and doses were read, but not the label's dose rate (column "
                       "label_ml_per_kg, or label_mg_per_kg and mg_per_ml), so {}.",
                       doses_.checked == 0
                           ? "doses were not checked"

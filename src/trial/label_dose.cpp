@@ -18,6 +18,10 @@ double in_range(double value, const ValueRange& possible, std::string_view what)
 
 } // namespace
 
+double rate_per_kg(double amount, double kg) {
+  return amount / in_range(kg, weights_kg, "the weight that a label's dose is for, kg");
+}
+
 LabelDose LabelDose::by_volume(double ml_per_kg) {
   return LabelDose(in_range(ml_per_kg, rates_ml_per_kg, "the label's dose, mL per kg"));
 }

@@ -4,6 +4,10 @@
 
 namespace eggfall {
 
+/// What a label gives for so many kg of an animal, "1 mL per 5 kg", for one kg of it.
+/// @throws InputError unless `kg` is from 0.1 to 2,000.
+double rate_per_kg(double amount, double kg);
+
 /// The dose rate on a product's label: by volume, or by substance and strength.
 class LabelDose {
 public:

@@ -70,6 +70,13 @@ NoCulture not_all(const std::vector<WormPercentage>& worms, double rounded_to) {
     possible.most += range.most;
     sum += each.told.percent;
   }
+  // A workbook stores what it shows as 60% as 0.6, and no culture's percentages sum to 1.
+  constexpr double most_off_one = 0.05;
+  if (std::abs(sum - 1) <= most_off_one)
+    return {std::nullopt,
+            fmt::format("percentages written as parts of one, which sum to {:.6g},", sum),
+            "percentages that sum to 100%: 60, and not 0.6 (a cell that a workbook shows as 60% by "
+            "its format holds 0.6: write 60 into a cell without that format)"};
   return {std::nullopt,
           fmt::format("percentages that sum to {:.6g}%{}", sum,
                       possible.least <= all_percent && possible.most >= all_percent

@@ -100,8 +100,41 @@ TEST_CASE("A dose is a volume: a rate or a mass is not taken for one") {
   CHECK(taken("Dose cc") == "dose_ml");
   CHECK(taken("Dose (mg)") == "unused");
   CHECK(taken("Dose (mg/kg)") == "unused");
-  CHECK(taken("Dose rate (ml/10 kg)") == "unused");
   CHECK(taken("Dose ml/10kg") == "unused");
+  CHECK(taken("Dose (drops)") == "unused");
+  CHECK(taken("Dose (total)") == "dose_ml");
+}
+
+TEST_CASE("A label's rate is one by volume or by substance, and its head may say for how many kg") {
+  for (const char* head : {"Label ml/kg", "Label ml/10 kg", "Label dose (ml per 10 kg)", "ml/10 kg",
+                           "Dose rate (ml/10 kg)", "Recommended dose mL/kg", "Label: 1 ml/10 kg"})
+    CHECK(taken(head) == "label_ml_per_kg");
+  CHECK(taken("Label mg/kg") == "label_mg_per_kg");
+  // What was given may be said by weight too, and drugs may be named with their dose.
+  CHECK(taken("Dose mg/kg") == "unused");
+  CHECK(taken("Drug (mg/kg)") == "drench");
+  CHECK(read_head(0, "Dose ml/10kg", "", {}).why.text() ==
+        "it says a dose by weight, which may be what was given: the setting column "
+        "\"label_ml_per_kg=Dose ml/10kg\", if it is the label's");
+  for (const char* head : {"Label", "Label dose", "Label dose (ml)", "Dose rate", "Label kg/ml"}) {
+    CHECK(taken(head) == "unused");
+    CHECK(read_head(0, head, "", {}).why.text() ==
+          "it speaks of a label, and of no rate such as mL/10 kg");
+  }
+  CHECK(taken("Animal label") == "animal");
+}
+
+TEST_CASE("A weight in a unit that is not known is not used") {
+  for (const char* head : {"Weight (st)", "Weight st", "Weight (kg)", "Weight", "Weight (est)",
+                           "Weight (live)", "Weight (lb)"})
+    CHECK(taken(head) == "weight_kg");
+  for (const char* head : {"Weight (cwt)", "Weight cwt", "Weight (hands)", "Weight (g)", "Weight #",
+                           "Weight (kg/lb)", "Stone paddock weight"})
+    CHECK(taken(head) == "unused");
+  CHECK(read_head(0, "Weight (cwt)", "", {}).why.text() ==
+        "\"cwt\" in its head is not kg, lb or st");
+  CHECK(taken("Strength (mg/ml)") == "mg_per_ml");
+  CHECK(taken("Strength (ppm)") == "unused");
 }
 
 TEST_CASE("Dates of samples are told from each other and from the treatment's") {

@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 
 #include <string>
+#include <vector>
 
 using namespace eggfall;
 
@@ -39,4 +40,25 @@ TEST_CASE("Days, repeats, years and 0 are no factors") {
     INFO(head);
     CHECK_FALSE(factor_in_head(head));
   }
+}
+
+TEST_CASE("A title or a note may say one factor or several") {
+  const auto values = [](const std::string& note) {
+    std::vector<double> found;
+    for (const NoteFactor& each : factors_in_note(note))
+      found.push_back(each.a_limit ? -each.value : each.value);
+    return found;
+  };
+  using Values = std::vector<double>;
+  CHECK(values("Factor 15") == Values{15});
+  CHECK(values("One egg = 15 epg (factor 15)") == Values{15, 15});
+  CHECK(values("The factor is 33.3") == Values{33.3});
+  CHECK(values("Counted at 15 EPG per egg") == Values{15});
+  CHECK(values("Factor 50 before, 15 after") == Values{50, 15});
+  CHECK(values("Egg counts (x15)") == Values{15});
+  CHECK(values("FEC, detection limit 15") == Values{-15});
+  // Doses, percentages, days and animals are none.
+  for (const char* note : {"Drenched 2 x", "Mob A x 20", "Egg counts, sensitivity 95%",
+                           "Eggs per gram, day 14", "Limit 20 lambs", "12 egg counts", ""})
+    CHECK(values(note).empty());
 }

@@ -11,6 +11,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 using namespace eggfall;
 using support::eggs_of;
 using support::layout_of;
@@ -408,10 +410,51 @@ TEST_CASE("Weights in pounds and doses with their unit are read as kg and mL") {
                             .table.trials[0]
                             .groups[0]
                             .animals[0];
-  CHECK(animal.weight_kg == 45.4);
+  CHECK(animal.weight_kg == 45.36);
   CHECK(animal.dose_ml == 6);
   CHECK(refusal("Tag,Mob,Weight,Dose,EPG pre,EPG post\n1,W,40,225 mg,450,0\n").find("\"225 mg\"") !=
         std::string::npos);
+}
+
+TEST_CASE(
+    "The label's rate is read in whatever unit it is written, and checked against the doses") {
+  const auto rate = [](const std::string& text, const Layout& layout = {}) {
+    return understood(text, layout).table.trials[0].groups[0].animals[0].label_ml_per_kg;
+  };
+  CHECK(rate("Tag,Mob,Weight kg,Dose ml,Label ml/10 kg,EPG pre,EPG post\n1,W,40,8,2,450,0\n") ==
+        0.2);
+  CHECK(rate("Tag,Mob,Weight kg,Dose ml,Label dose,EPG pre,EPG post\n1,W,40,8,1 ml/5 kg,450,0\n") ==
+        0.2);
+  CHECK(rate("Tag,Mob,Weight kg,Dose ml,Label: 1 ml/5 kg,EPG pre,EPG post\n1,W,40,8,,450,0\n") ==
+        0.2);
+  CHECK(rate("Tag,Mob,Weight kg,Dose ml,Label mg/kg,Strength mg/ml,EPG pre,EPG post\n"
+             "1,W,40,8,7.5,37.5,450,0\n") == 0.2);
+  // Its owner's answer keeps to what the head says.
+  CHECK(rate("Tag,Mob,Weight kg,Dose ml,Dose ml/10 kg,EPG pre,EPG post\n1,W,40,8,2,450,0\n",
+             layout_of({{"column", "label_ml_per_kg=Dose ml/10 kg"}})) == 0.2);
+  // A table in our own form may have it under such a head too.
+  CHECK(rate("group,animal,eggs_before,eggs_after,weight_kg,dose_ml,Label ml/10 kg\n"
+             "W,1,9,0,40,8,2\n") == 0.2);
+  CHECK_FALSE(rate("group,animal,eggs_before,eggs_after,weight_kg,dose_ml\nW,1,9,0,40,8\n"));
+}
+
+TEST_CASE("A label's rate that cannot be used is told, and why") {
+  const auto told = [](const std::string& head, const std::string& cell) {
+    return understood("Tag,Mob,Weight kg,Dose ml," + head + ",EPG pre,EPG post\n1,W,40,8," + cell +
+                      ",450,0\n");
+  };
+  const auto last_told = [&](const std::string& head, const std::string& cell) {
+    return texts_of(told(head, cell).told).back();
+  };
+  CHECK(last_told("Label dose (ml)", "8") ==
+        "t.csv: not used: \"Label dose (ml)\" (it speaks of a label, and of no rate such as mL/10 "
+        "kg)");
+  CHECK(last_told("Label 1 ml/5 kg", "8") ==
+        "t.csv: not used: \"Label 1 ml/5 kg\" (its head has a whole rate, and there is something "
+        "else below it)");
+  CHECK(last_told("Label ml/kg", "see box") ==
+        "t.csv: not used: \"Label ml/kg\" (none of its cells is a number)");
+  CHECK_FALSE(told("Label ml/kg", "see box").table.trials[0].groups[0].animals[0].label_ml_per_kg);
 }
 
 TEST_CASE("Counts of a sample side by side are repeats, whose factor is that of their sum") {
@@ -586,4 +629,47 @@ TEST_CASE(
              Catch::Contains("format the cells as dates") && !Catch::Contains("day-before"));
   CHECK_THAT(refusal("Tag,Date,EPG\n1,30 April,450\n1,14 May,0\n"),
              Catch::Contains("a date with its year") && !Catch::Contains("day-before"));
+}
+
+TEST_CASE("A title or a note that says another factor than the one given is asked about") {
+  const std::string rows = "Tag,Eggs before,Eggs after\n1,6,0\n2,9,1\n";
+  CHECK(refusal("One egg = 15 epg\n" + rows) ==
+        "t.csv:1: found \"One egg = 15 epg\", in which 15 reads as what one egg stands for, and a "
+        "factor of 50 before treatment; expected an answer: the setting factor 15 (if one egg seen "
+        "stands for so many EPG; if not, or if a column of the table says another factor, mend the "
+        "text, which must not say so)");
+  for (const std::string& text : {"Factor,15\n" + rows, rows + "\nfactor 15,,\n",
+                                  "Factor 50 before and factor 15 after\n" + rows})
+    CHECK(refusal(text).find("in which 15 reads as what one egg stands for, and a factor of 50") !=
+          std::string::npos);
+  CHECK(eggs_of(understood("Factor 50\n" + rows)) ==
+        Lines{"all animals 1: 6 to 0", "all animals 2: 9 to 1"});
+  CHECK(eggs_of(understood("Factor 15\n" + rows, {}, 15)).size() == 2);
+  CHECK(eggs_of(understood("Lambs of 2031, drenched 2 x\n" + rows)).size() == 2);
+  const UnderstoodTables limit = understood("Egg counts with the limit 15\n" + rows);
+  const Lines told = texts_of(limit.told);
+  CHECK(std::ranges::count(
+            told, "\"Egg counts with the limit 15\" says a limit of 15, which is "
+                  "often what one egg stands for, and counts are read by a factor of 50: is "
+                  "it right?") == 1);
+}
+
+TEST_CASE("A dose of 0 is no dose in untreated animals, and refused in treated ones") {
+  const std::string head = "Tag,Group,Role,EPG pre,EPG post,Dose ml\n";
+  const UnderstoodTables tables = understood(
+      head + "1,W,treated,450,0,8\n2,C,untreated,450,400,0\n3,C,untreated,300,300,0 ml\n");
+  CHECK_FALSE(tables.table.trials[0].groups[1].animals[0].dose_ml);
+  CHECK(texts_of(tables.told).back() ==
+        "a dose of 0 is taken for no dose in 2 rows of untreated animals");
+  CHECK(refusal(head + "1,W,treated,450,0,0\n2,C,untreated,450,400,0\n")
+            .find("found \"0\"; expected a dose in mL from 0.001 to 2000") != std::string::npos);
+  // By its name, and in our own form.
+  for (const char* text : {"Tag,Group,EPG pre,EPG post,Dose ml\n1,W,450,0,8\n2,Control,450,400,0\n",
+                           "group,animal,role,epg_before,epg_after,dose_ml\nW,1,treated,450,0,8\n"
+                           "C,2,control,450,400,0\n"}) {
+    const UnderstoodTables read = understood(text);
+    const Group& control = read.table.trials[0].groups[1];
+    CHECK(control.role == Role::control);
+    CHECK_FALSE(control.animals[0].dose_ml);
+  }
 }

@@ -113,19 +113,19 @@ TEST_CASE("What kept doses from being checked") {
   for (std::size_t i = 0; i < 4; ++i)
     dose(group, i, {}, 7);
   CHECK(text(analysed({group}), CaveatCode::weights_missing) ==
-        "Doses are given, but no weights (column weight_kg), so doses were not checked.");
+        "Doses were read, but no weights (column weight_kg), so doses were not checked.");
   for (std::size_t i = 0; i < 4; ++i)
     dose(group, i, 35, {});
   CHECK(text(analysed({group}), CaveatCode::doses_missing) ==
-        "Weights are given, but no doses (column dose_ml), so doses were not checked.");
+        "Weights were read, but no doses (column dose_ml), so doses were not checked.");
   dose(group, 0, 35, 7);
   dose(group, 1, 35, 7);
   CHECK(text(analysed({group}), CaveatCode::doses_missing) ==
-        "No dose is given for 2 weighed animals (3 and 4): make sure that none of the group was "
+        "No dose was read for 2 weighed animals (3 and 4): make sure that none of the group was "
         "left undosed.");
   dose(group, 2, 35, 7, std::nullopt);
   CHECK(text(analysed({group}), CaveatCode::label_rate_missing) ==
-        "Weights and doses are given, but not the label's dose rate (column label_ml_per_kg, or "
+        "Weights and doses were read, but not the label's dose rate (column label_ml_per_kg, or "
         "label_mg_per_kg and mg_per_ml), so the dose of 1 animal was not checked.");
   dose(group, 0, 35, 7, std::nullopt);
   dose(group, 1, 35, 7, std::nullopt);

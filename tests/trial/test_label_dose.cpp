@@ -23,6 +23,13 @@ TEST_CASE("A label's rate by substance is one by volume at a strength") {
   CHECK(*yellow.mg_per_ml() == 37.5);
 }
 
+TEST_CASE("A label that gives so much for several kg gives its part for one") {
+  CHECK(rate_per_kg(1, 5) == 0.2);
+  CHECK(rate_per_kg(2, 10) == 0.2);
+  CHECK(support::input_error([] { rate_per_kg(1, 0); }) ==
+        "the weight that a label's dose is for, kg: found 0; expected 0.1 to 2000");
+}
+
 TEST_CASE("A rate, a weight or a step that cannot be is refused") {
   CHECK(support::input_error([] { LabelDose::by_volume(0); }) ==
         "the label's dose, mL per kg: found 0; expected 0.0001 to 2000");

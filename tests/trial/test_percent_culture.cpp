@@ -111,3 +111,18 @@ TEST_CASE("What percentages are rounded to is seen of all of a table") {
   CHECK(rounding_of({{60, false, 0}, {39, false, 0}}) == 1);
   CHECK(rounding_of({{60, false, 0}, {39.25, false, 2}}) == 0.01);
 }
+
+TEST_CASE("Percentages that a workbook holds as parts of one are told as such") {
+  for (const std::vector<double>& parts : {std::vector<double>{0.6, 0.4}, std::vector<double>{1}}) {
+    const auto made = percent_culture(percentages(parts), {}, 0.1);
+    REQUIRE(std::holds_alternative<NoCulture>(made));
+    const NoCulture& none = std::get<NoCulture>(made);
+    CHECK(none.found == "percentages written as parts of one, which sum to 1,");
+    CHECK(
+        none.expected ==
+        "percentages that sum to 100%: 60, and not 0.6 (a cell that a workbook shows as 60% by its "
+        "format holds 0.6: write 60 into a cell without that format)");
+  }
+  const auto other = percent_culture(percentages({1, 1}), {}, 1);
+  CHECK(std::get<NoCulture>(other).found == "percentages that sum to 2%");
+}
