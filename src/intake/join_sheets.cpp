@@ -341,14 +341,25 @@ private:
     each.sheet.yearless = std::move(time);
   }
 
-  /// What the name says of the day, or else the titles.
+  std::set<double> days_in(const std::vector<std::string>& texts) const {
+    std::set<double> days;
+    for (const std::string& text : texts)
+      if (const auto day = time_point(layout_.words().pieces_of(text), text).day)
+        days.insert(*day);
+    return days;
+  }
+
+  /// What the name says of the day, or else the titles; but for what the other sheet says too, as
+  /// "lot 2d before" and "lot 2d after" do.
   TimePoint day_of_names(const NamedSheet& each, const NamedSheet& other, Occasion occasion) {
     TimePoint found;
     found.text = each.table;
     const std::vector<std::string> texts = own_texts(each, other);
+    const std::set<double> of_both = days_in(own_texts(other, each));
     for (const std::string& text : texts) {
       const TimePoint time = time_point(layout_.words().pieces_of(text), text);
-      if (!time.day || (occasion == Occasion::after && *time.day <= 0))
+      if (!time.day || of_both.contains(*time.day) ||
+          (occasion == Occasion::after && *time.day <= 0))
         continue;
       const bool is_name = &text == &texts.front();
       if (!is_name && !speaks_of_samples_alone(text, layout_.words())) {

@@ -356,7 +356,9 @@ private:
 
   /// In a column of dates, so that no answer is offered that could not be followed.
   void refuse_date(const RawCell& raw) {
-    const bool number = raw.text.find_first_not_of("0123456789.") == std::string::npos;
+    constexpr std::size_t least_digits = 5; // of any day since 1927
+    const bool number = raw.text.size() >= least_digits &&
+                        raw.text.find_first_not_of("0123456789") == std::string::npos;
     problems_.add_once("date " + raw.text,
                        raw.problem(in_quotes(raw.text),
                                    number ? "a date with its year, such as 2031-04-27 (a "

@@ -537,11 +537,12 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
 
 void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
                               std::vector<std::optional<SampleTime>>& occasions) {
+  const std::vector<PlacedTime> signed_times = with_minus(times);
   std::vector<const TimePoint*> later;
   bool before_is_told = true;
   int day_of_treatment = 0;
   for (std::size_t i = 0; i < times.size(); ++i) {
-    const TimePoint& time = times[i].time;
+    const TimePoint& time = signed_times[i].time;
     if (!occasions[i])
       continue;
     if (occasions[i]->occasion == Occasion::after)
@@ -566,16 +567,24 @@ void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
 std::optional<std::size_t>
 time_of_unsaid_unit(const std::vector<PlacedTime>& times,
                     const std::vector<std::optional<SampleTime>>& occasions) {
+  std::optional<std::size_t> found;
+  const std::vector<PlacedTime> signed_times = with_minus(times);
   for (std::size_t i = 0; i < times.size(); ++i) {
-    const TimePoint& time = times[i].time;
-    if (!occasions[i] || occasions[i]->occasion != Occasion::after || occasions[i]->day > 0 ||
-        !time.day || time.unit_said)
+    const TimePoint& time = signed_times[i].time;
+    if (!occasions[i])
+      continue;
+    if (occasions[i]->occasion == Occasion::before) {
+      if (!time.occasion && !(time.day && *time.day <= 0))
+        return std::nullopt; // "1" and "2" count samplings
+      continue;
+    }
+    if (occasions[i]->day > 0 || !time.day || time.unit_said || found)
       continue;
     const int least = time.plus ? 1 : 2;
     if (*time.day >= least && *time.day < least_without_unit)
-      return i;
+      found = i;
   }
-  return std::nullopt;
+  return found;
 }
 
 std::vector<int> days_apart_without_year(const std::vector<PlacedTime>& times,

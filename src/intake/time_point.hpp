@@ -80,7 +80,7 @@ void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
 
 /// Which of the times, if any, is after treatment by a number of which nobody says whether it is of
 /// days or of weeks, where that may matter: "T3" beside "T0", "After +3". (A mere count, "T1", is
-/// no such number, and from 7 on it is of days.)
+/// no such number, nor is the 2 of "1" and "2"; and from 7 on it is of days.)
 std::optional<std::size_t>
 time_of_unsaid_unit(const std::vector<PlacedTime>& times,
                     const std::vector<std::optional<SampleTime>>& occasions);

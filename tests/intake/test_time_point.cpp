@@ -136,6 +136,7 @@ TEST_CASE("A sample of one told day is a visit on it, so that its day is known")
   CHECK(with_days_of({"Before", "after 1 month"}) == "before day:30");
   CHECK(with_days_of({"Day 1", "Day 4"}) == "before day:3"); // counted from the day of treatment
   CHECK(with_days_of({"Day 1", "Day 15"}) == "before after");
+  CHECK(with_days_of({"D-1", "D3"}) == "before day:3"); // a minus
   CHECK(with_days_of({"Day 1", "Day 2"}) == "before after");
   CHECK(with_days_of({"pre", "post"}) == "before after");
   CHECK(with_days_of({"Day 0", "Day 7", "Day 10"}) == "before day:7 day:10");
@@ -265,6 +266,7 @@ TEST_CASE("A number of days or weeks, nobody says which, is told from a mere cou
   CHECK(asked({"T3", "T0"}) == 0);
   CHECK(asked({"Before", "After +1"}) == 1);
   CHECK(asked({"T0", "T1"}) == 99);
+  CHECK(asked({"T1", "T2"}) == 99); // a mere count
   CHECK(asked({"T0", "T14"}) == 99);
   CHECK(asked({"Day 0", "Day 3"}) == 99);
 }

@@ -594,6 +594,7 @@ TEST_CASE("A number after treatment of which nobody says the unit is asked about
   CHECK(eggs_of(understood("Tag,EPG 1,EPG 2\n1,450,0\n")) == Lines{"all animals 1: 9 to 0"});
   CHECK_THAT(refusal("Tag,Time,EPG\n1,0,450\n1,3,0\n"),
              Catch::Contains("whether it is of days or of weeks"));
+  CHECK(eggs_of(understood("Tag,Visit,EPG\n1,1,450\n1,2,0\n")) == Lines{"all animals 1: 9 to 0"});
   CHECK_THAT(refusal("Tag,When,EPG\n1,13 May,450\n1,16 May,0\n",
                      layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})),
              Catch::Contains("dates without their year, 3 days apart"));
@@ -627,6 +628,8 @@ TEST_CASE(
   CHECK(by_answers("Tag,Date,EPG\n1,20310501,450\n1,20310515,0\n") == Lines{"nothing is asked"});
   CHECK_THAT(refusal(serials),
              Catch::Contains("format the cells as dates") && !Catch::Contains("day-before"));
+  CHECK_THAT(refusal("Tag,Date,EPG\n1,30.4.,450\n1,14.5.,0\n"),
+             !Catch::Contains("format the cells"));
   CHECK_THAT(refusal("Tag,Date,EPG\n1,30 April,450\n1,14 May,0\n"),
              Catch::Contains("a date with its year") && !Catch::Contains("day-before"));
 }
