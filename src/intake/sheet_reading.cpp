@@ -677,7 +677,8 @@ private:
   }
 
   bool has_counts_between(const ColumnReading& a, const ColumnReading& b) const {
-    const auto [left, right] = std::minmax(a.index, b.index);
+    const std::size_t left = std::min(a.index, b.index);
+    const std::size_t right = std::max(a.index, b.index);
     return std::ranges::any_of(reading_.counts(), [&](const ColumnReading* count) {
       return left < count->index && count->index < right;
     });
