@@ -179,9 +179,11 @@ std::optional<FoundRate> only_rate(const std::vector<UnitToken>& tokens) {
     }
   if (!found)
     return std::nullopt;
-  for (std::size_t i = 0; i < tokens.size(); ++i)
-    if (tokens[i].kind == UnitToken::Kind::number && (i < found->from || i >= found->to))
+  for (std::size_t i = 0; i < tokens.size(); ++i) {
+    const bool of_the_rate = found->from <= i && i < found->to;
+    if (!of_the_rate && tokens[i].kind == UnitToken::Kind::number)
       return std::nullopt;
+  }
   return found;
 }
 
