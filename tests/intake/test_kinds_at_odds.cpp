@@ -10,27 +10,20 @@ using namespace eggfall;
 using support::eggs_of;
 using support::layout_of;
 using support::Lines;
+using support::not_understood;
 using support::understood;
-
-namespace {
-
-std::string refusal(const std::string& text, const Layout& layout = {}) {
-  return support::input_error([&] { understood(text, layout, 50); });
-}
-
-} // namespace
 
 TEST_CASE("Strongyle eggs at one time beside eggs of no told kind at the other are asked about") {
   const std::string rows = "\n1,W,450,0\n2,W,300,50\n";
-  CHECK(refusal("Tag,Mob,EPG before,Strongyle EPG after" + rows) ==
+  CHECK(not_understood("Tag,Mob,EPG before,Strongyle EPG after" + rows) ==
         "t.csv: column 3 (EPG before): found eggs whose kind is not told, beside strongyle eggs "
         "under \"Strongyle EPG after\": other eggs counted at one time alone would look like a "
         "fall, or hide one; expected an answer: the setting column \"epg_before=EPG before\" (if "
         "strongyle eggs alone were counted there too; if not, put those in their place)");
-  CHECK(refusal("Tag,Mob,Strongyles pre,EPG post" + rows)
+  CHECK(not_understood("Tag,Mob,Strongyles pre,EPG post" + rows)
             .find("the setting column \"epg_after=EPG post\"") != std::string::npos);
   // A count that says no unit may be of either.
-  CHECK(refusal("Tag,Mob,Strongyle EPG pre,Count post" + rows)
+  CHECK(not_understood("Tag,Mob,Strongyle EPG pre,Count post" + rows)
             .find("\"epg_after=Count post\" (if strongyle eggs alone were counted there too; if "
                   "not, put those in their place), or the setting column \"eggs_after=Count "
                   "post\"") != std::string::npos);
@@ -51,11 +44,11 @@ TEST_CASE("The same kind of egg at both times is no question, and an answer ends
 
 TEST_CASE("Eggs of one kind alone are refused, with what to do about it") {
   const std::string rows = "\n1,W,450,0\n2,W,300,50\n";
-  CHECK(refusal("Tag,Mob,Coccidia before,Coccidia after" + rows) ==
+  CHECK(not_understood("Tag,Mob,Coccidia before,Coccidia after" + rows) ==
         "t.csv: column 4 (Coccidia after): found counts of coccidia alone, under \"Coccidia "
         "after\", \"Coccidia before\"; expected counts of the eggs of roundworms before treatment "
         "and after, by which a drench is judged here; no published cut-off is for these");
-  CHECK(refusal("Tag,Mob,Nematodirus EPG before,Nematodirus EPG after" + rows)
+  CHECK(not_understood("Tag,Mob,Nematodirus EPG before,Nematodirus EPG after" + rows)
             .find("expected counts of all strongyle eggs before treatment and after, in columns "
                   "beside these; or, to judge the drench by nematodirus alone, heads that name no "
                   "worm (EPG before, EPG after) and a column \"worm\" with nematodirus in each "
@@ -69,18 +62,19 @@ TEST_CASE("Eggs of one kind alone are refused, with what to do about it") {
 }
 
 TEST_CASE("Rows of one sample that differ in the worm are refused") {
-  CHECK(
-      refusal("Tag,Mob,Worm,EPG before,EPG after\n1,W,Strongyles,450,0\n1,W,Nematodirus,50,0\n") ==
-      "t.csv:3: column 3 (Worm): found \"Nematodirus\" again for \"1\", with a row for "
-      "\"Strongyles\" on line 2; expected one row a sample, with the counts of all strongyle "
-      "eggs in one column and those of eggs told apart in columns beside it (EPG before, "
-      "Nematodirus EPG before); worms told by their larvae go into a table of larvae");
+  CHECK(not_understood(
+            "Tag,Mob,Worm,EPG before,EPG after\n1,W,Strongyles,450,0\n1,W,Nematodirus,50,0\n") ==
+        "t.csv:3: column 3 (Worm): found \"Nematodirus\" again for \"1\", with a row for "
+        "\"Strongyles\" on line 2; expected one row a sample, with the counts of all strongyle "
+        "eggs in one column and those of eggs told apart in columns beside it (EPG before, "
+        "Nematodirus EPG before); worms told by their larvae go into a table of larvae");
   // With one row a sample too, and where the animal's name stands in the first of its rows.
   const std::string samples = "Tag,Mob,When,Worm,EPG\n1,W,before,Strongyles,450\n";
-  CHECK(refusal(samples + "1,W,before,Nematodirus,50\n1,W,after,Strongyles,0\n")
+  CHECK(not_understood(samples + "1,W,before,Nematodirus,50\n1,W,after,Strongyles,0\n")
             .find("found \"Nematodirus\" again for \"1\"") != std::string::npos);
-  CHECK(refusal(samples + ",W,before,Nematodirus,50\n,W,after,Strongyles,0\n2,W,before,Strongyles,"
-                          "300\n,W,before,Nematodirus,0\n,W,after,Strongyles,50\n")
+  CHECK(not_understood(samples +
+                       ",W,before,Nematodirus,50\n,W,after,Strongyles,0\n2,W,before,Strongyles,"
+                       "300\n,W,before,Nematodirus,0\n,W,after,Strongyles,50\n")
             .find("found \"Nematodirus\" again for \"1\"") != std::string::npos);
   CHECK(eggs_of(understood(samples + "1,W,after,strongyle,0\n2,W,before,Strongyles,300\n"
                                      "2,W,after,Strongyles,50\n")) ==

@@ -17,13 +17,10 @@ using namespace eggfall;
 using support::eggs_of;
 using support::layout_of;
 using support::Lines;
+using support::not_understood;
 using support::understood;
 
 namespace {
-
-std::string refusal(const std::string& text, const Layout& layout = {}, double factor = 50) {
-  return support::input_error([&] { understood(text, layout, factor); });
-}
 
 /// What is read by each of the answers that are offered; "asked" where one leads to another
 /// question, "nothing is asked" where there is none.
@@ -67,10 +64,10 @@ TEST_CASE("A counts table in our own form is read as ever, and nothing is told")
 }
 
 TEST_CASE("What is wrong with a table in our own form is told by its reader") {
-  CHECK(refusal("group,animal,eggs_before,eggs_after\nW,101,9,0\nW,101,6,1\n") ==
+  CHECK(not_understood("group,animal,eggs_before,eggs_after\nW,101,9,0\nW,101,6,1\n") ==
         "t.csv:3: column 2 (animal): found \"101\" again; expected each animal once in group \"W\" "
         "(it is on line 2 already)");
-  CHECK(refusal("group,animal,eggs_before,eggs_afte\nW,101,9,0\n").find("eggs_afte") !=
+  CHECK(not_understood("group,animal,eggs_before,eggs_afte\nW,101,9,0\n").find("eggs_afte") !=
         std::string::npos);
 }
 
@@ -136,7 +133,7 @@ TEST_CASE("A group called control whose rows tell of a treatment is asked about"
     INFO(head);
     const std::string table =
         start + head + "\n1,Control,450,400," + given + "\n2,White,300,0," + given + "\n";
-    const std::string asked = refusal(table, support::layout_of({{"column", "group=Mob"}}));
+    const std::string asked = not_understood(table, support::layout_of({{"column", "group=Mob"}}));
     CHECK_THAT(asked, Catch::Contains("for \"1\" of the group \"Control\", which is called "
                                       "untreated; expected an answer: the setting control Control "
                                       "(if it was not treated), or the setting treated Control (if "
@@ -145,9 +142,9 @@ TEST_CASE("A group called control whose rows tell of a treatment is asked about"
     layout.treated = {"Control"};
     CHECK(eggs_of(understood(table, layout)) == Lines{"Control 1: 9 to 8", "White 2: 6 to 0"});
   }
-  CHECK_THAT(
-      refusal("Tag,Drench,EPG pre,EPG post,Dose ml\n1,untreated,450,400,5\n2,white,300,0,5\n"),
-      Catch::Contains("\"5\" for \"1\" of the group \"untreated\""));
+  CHECK_THAT(not_understood(
+                 "Tag,Drench,EPG pre,EPG post,Dose ml\n1,untreated,450,400,5\n2,white,300,0,5\n"),
+             Catch::Contains("\"5\" for \"1\" of the group \"untreated\""));
   // What says that nothing was given is no treatment, nor is the day of the others.
   CHECK(eggs_of(understood(start + "Dose ml\n1,Control,450,400,\n2,White,300,0,5\n"))[0] ==
         "Control (control) 1: 9 to 8");
@@ -158,7 +155,7 @@ TEST_CASE("A group called control whose rows tell of a treatment is asked about"
 
 TEST_CASE("A name that says untreated among other words, or shortly, or twice, is asked about") {
   for (const std::string name : {"Ctrl", "Kontrolle unbehandelt", "-", "Group 3, not treated"})
-    CHECK_THAT(refusal("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
+    CHECK_THAT(not_understood("Tag;Mob;EPG pre;EPG post\n1;" + name + ";450;400\n2;White;300;0\n"),
                Catch::Contains("t.csv:2: role: found no role for group \"" + name +
                                "\", whose name says untreated; expected control in its column "
                                "role, or the setting control") &&
@@ -168,14 +165,15 @@ TEST_CASE("A name that says untreated among other words, or shortly, or twice, i
         Lines{"white 1: 9 to 0", "clear 2: 6 to 1"});
   CHECK(eggs_of(understood("Tag,Mob,EPG pre,EPG post\n1,A,450,0\n2,C,300,50\n")) ==
         Lines{"A 1: 9 to 0", "C 2: 6 to 1"});
-  CHECK_THAT(refusal("Tag,Drench,EPG pre,EPG post\n1,ivermectin,450,0\n2,C,300,350\n"),
+  CHECK_THAT(not_understood("Tag,Drench,EPG pre,EPG post\n1,ivermectin,450,0\n2,C,300,350\n"),
              Catch::Contains("no role for group \"C\""));
   CHECK_THROWS_AS(understood("Tag,Mob,EPG pre,EPG post\n1,Control,450,400\n2,Untreated,300,300\n"
                              "3,White,300,0\n"),
                   InputError);
   // Our own form has a column for it, and asks.
-  CHECK_THAT(refusal("group,animal,epg_before,epg_after\nControl,1,450,<50\nWhite,2,300,0\n"),
-             Catch::Contains("no role for group \"Control\""));
+  CHECK_THAT(
+      not_understood("group,animal,epg_before,epg_after\nControl,1,450,<50\nWhite,2,300,0\n"),
+      Catch::Contains("no role for group \"Control\""));
 }
 
 TEST_CASE("Merged cells of drenches say the control for all rows below them") {
@@ -183,7 +181,8 @@ TEST_CASE("Merged cells of drenches say the control for all rows below them") {
                            "3,untreated,300,300\n4,,350,350\n")) ==
         Lines{"white 1: 9 to 0", "white 2: 6 to 1", "untreated (control) 3: 6 to 6",
               "untreated (control) 4: 7 to 7"});
-  CHECK(refusal("Tag,Status,EPG pre,EPG post\n1,treated,450,0\n2,treated,300,0\n3,,300,300\n") ==
+  CHECK(not_understood(
+            "Tag,Status,EPG pre,EPG post\n1,treated,450,0\n2,treated,300,0\n3,,300,300\n") ==
         "t.csv:4: group: found nothing that says the group of 1 animal; expected a name in each "
         "row; untreated, for animals that had no drench");
 }
@@ -228,7 +227,7 @@ TEST_CASE("Several tables of their own trials are several trials, and one name i
 }
 
 TEST_CASE("A table of counts of one time alone is refused for the time that is missing") {
-  CHECK(refusal("Tag,Mob,EPG pre\n101,W,450\n") ==
+  CHECK(not_understood("Tag,Mob,EPG pre\n101,W,450\n") ==
         "t.csv: found counts of one time alone, under \"EPG pre\"; expected counts before "
         "treatment and after: name the file or sheet of the other time too, or the column here "
         "(the setting column epg_after=THEIRS); or, if another column tells the time of each row, "
@@ -237,7 +236,7 @@ TEST_CASE("A table of counts of one time alone is refused for the time that is m
 }
 
 TEST_CASE("A table without a column of counts is refused with what it has") {
-  CHECK(refusal("Tag,Weight\n101,40\n102,38\n") ==
+  CHECK(not_understood("Tag,Weight\n101,40\n102,38\n") ==
         "t.csv:1: found no header with a column of counts; the widest row is \"Tag\", \"Weight\"; "
         "expected a header such as animal, group, EPG before, EPG after; or what the columns are "
         "called: the setting column animal=THEIRS and the setting column epg_before=THEIRS and the "
@@ -247,7 +246,7 @@ TEST_CASE("A table without a column of counts is refused with what it has") {
 TEST_CASE("A header without samples, or with sums alone, is refused") {
   for (const char* rows : {"", "Mean,,450,0\n"})
     CHECK_THAT(
-        refusal(std::string("Tag,Mob,EPG pre,EPG post\n") + rows),
+        not_understood(std::string("Tag,Mob,EPG pre,EPG post\n") + rows),
         Catch::Contains("found no header with a column of counts; the widest row is \"Tag\", "
                         "\"Mob\", \"EPG pre\", \"EPG post\""));
   CHECK_THROWS_AS(understood({{"pre", "Tag,EPG pre\n"}, {"post", "Tag,EPG post\n1,50\n"}}),
@@ -258,7 +257,7 @@ TEST_CASE("Samples of which none has a time are refused, each at its row") {
   const std::string expected =
       "; expected before or after, a day from treatment, or a date; or which words mean which: the "
       "setting day-before THEIRS and the setting day-after THEIRS";
-  CHECK(refusal("Tag,Mob,When,EPG\n1,W,soon,450\n1,W,,0\n") ==
+  CHECK(not_understood("Tag,Mob,When,EPG\n1,W,soon,450\n1,W,,0\n") ==
         "t.csv:2: column 3 (When): found \"soon\"" + expected +
             "\nt.csv:3: column 3 (When): found nothing" + expected);
 }
@@ -291,7 +290,8 @@ TEST_CASE("Numbers that any eggs seen could be are not taken for EPG") {
   std::string text = "Tag,Mob,FEC pre,FEC post\n";
   for (int i = 1; i <= 60; ++i)
     text += fmt::format("{},W,{},{}\n", i, 1 + i % 19, i % 3);
-  CHECK_THAT(refusal(text, {}, 1.25), Catch::Contains("that may be eggs seen or eggs per gram"));
+  CHECK_THAT(not_understood(text, {}, 1.25),
+             Catch::Contains("that may be eggs seen or eggs per gram"));
   // At 33.3 one in 33 is.
   std::string coarse = "Tag,Mob,FEC pre,FEC post\n";
   for (int i = 1; i <= 60; ++i)
@@ -330,7 +330,7 @@ TEST_CASE("A column may be said to be a visit of a day") {
 
 TEST_CASE("A table of ours with a visit before treatment is refused and not read in another way") {
   CHECK_THAT(
-      refusal("group,animal,eggs_before,eggs_day:0,eggs_day:14\nW,1,9,8,0\n"),
+      not_understood("group,animal,eggs_before,eggs_day:0,eggs_day:14\nW,1,9,8,0\n"),
       Catch::Contains("(eggs_day:0): found a visit on day 0; expected a day after treatment"));
 }
 
@@ -344,10 +344,10 @@ TEST_CASE("Columns are what their owner says, even in our own form") {
 
 TEST_CASE("A column that the owner names and no table has is refused") {
   const std::string text = "Tag,Mob,EPG pre,EPG post\n1,W,450,0\n";
-  CHECK(refusal(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
+  CHECK(not_understood(text, layout_of({{"column", "epg_after=EPG pst"}})) ==
         "column: found \"EPG pst\" for epg_after; expected a head of the table: \"Tag\", \"Mob\", "
         "\"EPG pre\", \"EPG post\"");
-  CHECK(refusal(text, layout_of({{"column", "drench=Mob"}, {"column", "group=mob"}})) ==
+  CHECK(not_understood(text, layout_of({{"column", "drench=Mob"}, {"column", "group=mob"}})) ==
         "column: found \"mob\" both for drench and for group; expected one meaning of a column");
 }
 
@@ -358,7 +358,7 @@ TEST_CASE("Numbers below the columns that say nothing of themselves are told, no
   CHECK(tables.told[0].text() ==
         "t.csv: passed over, as sums or means without a word that says so: line "
         "5 (\"1050\"), line 6 (\"350\")");
-  CHECK(refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n,,800,50\n")
+  CHECK(not_understood("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n2,W,300,50\n,,800,50\n")
             .find("t.csv:4: group: found nothing that says the group of 1 animal") !=
         std::string::npos);
 }
@@ -384,22 +384,22 @@ TEST_CASE("Eggs and EPG side by side that do not agree are asked about, at their
                               "\"epg_after=EPG post\" (read the EPG alone, and so at both times)";
   CHECK(eggs_of(understood(head + "2,W,24,\"1,200\",neg,0\n")) ==
         Lines{"W 1: 9 to 2", "W 2: 24 to 0"});
-  CHECK(refusal(head + "2,W,6,300,0,50\n") ==
+  CHECK(not_understood(head + "2,W,6,300,0,50\n") ==
         "t.csv:3: column 6 (EPG post): found \"50\" EPG beside 0 eggs seen, which are 0 EPG at a "
         "factor of 50" +
             answers);
-  CHECK_THAT(refusal(head + "2,W,6,300,2,200\n"),
+  CHECK_THAT(not_understood(head + "2,W,6,300,2,200\n"),
              Catch::Contains("t.csv:3: column 6 (EPG post): found \"200\" EPG beside 2 eggs seen, "
                              "which are 100 EPG at a factor of 50; expected an answer: the setting "
                              "factor-after 100 (if one egg stands for that), "));
   // The EPG of an animal whose eggs nobody noted would be lost, and it may be the worst of them.
-  CHECK(refusal(head + "2,W,6,300,,250\n") ==
+  CHECK(not_understood(head + "2,W,6,300,,250\n") ==
         "t.csv:3: column 6 (EPG post): found \"250\" EPG beside no number of eggs" + answers);
 }
 
 TEST_CASE("One animal twice is refused, however its table is kept") {
   CHECK(
-      refusal("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n1,W,300,50\n") ==
+      not_understood("Tag,Mob,EPG pre,EPG post\n1,W,450,0\n1,W,300,50\n") ==
       "t.csv:3: column 1 (animal): found \"1\" again; expected each animal once in group \"W\" (it "
       "is on line 2 already)");
 }
@@ -412,8 +412,8 @@ TEST_CASE("Weights in pounds and doses with their unit are read as kg and mL") {
                             .animals[0];
   CHECK(animal.weight_kg == 45.36);
   CHECK(animal.dose_ml == 6);
-  CHECK(refusal("Tag,Mob,Weight,Dose,EPG pre,EPG post\n1,W,40,225 mg,450,0\n").find("\"225 mg\"") !=
-        std::string::npos);
+  CHECK(not_understood("Tag,Mob,Weight,Dose,EPG pre,EPG post\n1,W,40,225 mg,450,0\n")
+            .find("\"225 mg\"") != std::string::npos);
 }
 
 TEST_CASE(
@@ -483,8 +483,8 @@ TEST_CASE("Edge inputs are no table that can be understood, and its edge forms c
 }
 
 TEST_CASE("EPG of 0 beside eggs seen offer no factor, since none is 0") {
-  const std::string asked = refusal("Tag,Mob,Eggs before,EPG before,Eggs after,EPG after\n"
-                                    "1,W,20,1000,11,0\n2,W,30,1500,0,0\n");
+  const std::string asked = not_understood("Tag,Mob,Eggs before,EPG before,Eggs after,EPG after\n"
+                                           "1,W,20,1000,11,0\n2,W,30,1500,0,0\n");
   CHECK_THAT(asked, Catch::Contains("found \"0\" EPG beside 11 eggs seen") &&
                         Catch::Contains("eggs_after=Eggs after") &&
                         !Catch::Contains("factor-after"));
@@ -494,7 +494,7 @@ TEST_CASE("A row called Total for mob is looked at by its numbers in our own for
   const std::string start = "group,animal,eggs_before,eggs_after\nW,1,40,5\nW,2,4,0\n";
   CHECK(eggs_of(understood(start + "W,Total for mob,44,5\n")) ==
         Lines{"W 1: 40 to 5", "W 2: 4 to 0"});
-  CHECK_THAT(refusal(start + "W,Total for mob,45,5\n"),
+  CHECK_THAT(not_understood(start + "W,Total for mob,45,5\n"),
              Catch::Contains("which reads as a sum or a mean"));
   CHECK(eggs_of(understood(start + "W,Summer,44,5\n")).size() == 3);
 }
@@ -502,20 +502,20 @@ TEST_CASE("A row called Total for mob is looked at by its numbers in our own for
 TEST_CASE("Cells that say their unit say it of their column, each of its own") {
   CHECK(eggs_of(understood("Tag,Mob,Before,After\n1,W,6 eggs,200 epg\n2,W,9 eggs,0\n3,W,24 eggs,50 "
                            "epg\n")) == Lines{"W 1: 6 to 4", "W 2: 9 to 0", "W 3: 24 to 1"});
-  CHECK(refusal("Tag,Mob,Before,After\n1,W,6 eggs,4 eggs\n2,W,450 epg,0\n") ==
+  CHECK(not_understood("Tag,Mob,Before,After\n1,W,6 eggs,4 eggs\n2,W,450 epg,0\n") ==
         "t.csv:2: column 3 (Before): found \"6 eggs\" in a column with \"450 epg\"; expected eggs "
         "seen or eggs per gram, the same in all cells of a column");
 }
 
 TEST_CASE("Cells below heads of counts that are no counts are the problem, and not the header") {
-  CHECK(refusal("Tag,Before,After\n1,6 x 50,4 x 50\n2,9 x 50,6 x 50\n") ==
+  CHECK(not_understood("Tag,Before,After\n1,6 x 50,4 x 50\n2,9 x 50,6 x 50\n") ==
         "t.csv:2: column 2 (Before): found \"6 x 50\"; expected one number of eggs or EPG, such as "
         "12, 350 or <50, in some cell of a column of counts (empty: not sampled)");
 }
 
 TEST_CASE("Counts of one time alone may have their times in a column that is not known") {
   CHECK(
-      refusal("Tag,Mob,Month,EPG before\n1,W,May,300\n1,W,June,0\n")
+      not_understood("Tag,Mob,Month,EPG before\n1,W,May,300\n1,W,June,0\n")
           .find("or, if another column tells the time of each row, that one (the setting column "
                 "when=THEIRS, with the setting day-before WORD and the setting day-after WORD)") !=
       std::string::npos);
@@ -535,8 +535,9 @@ TEST_CASE("A question about one sheet of a workbook may be answered by reading a
       sheet("Data", row({"Tag", "Mob", "EPG before", "EPG after"}) + row({"1", "W", "300", "0"})) +
       sheet("Summary",
             row({"Mob", "Mean EPG before", "Mean EPG after"}) + row({"W", "300", "0"}))));
-  CHECK(refusal(book).find("the setting sheet Data (if the trial is in that sheet, and it is read "
-                           "alone)") != std::string::npos);
+  CHECK(not_understood(book).find(
+            "the setting sheet Data (if the trial is in that sheet, and it is read "
+            "alone)") != std::string::npos);
 }
 
 TEST_CASE("Dates without a year in heads are asked about, and the answer reads the right column") {
@@ -575,7 +576,7 @@ TEST_CASE("Samples too near by dates without a year are asked about, and the day
   CHECK(by_answers("Tag,EPG 13 May,EPG 16 May\n1,450,0\n",
                    layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})) ==
         Lines{"all animals 1: 9 to -, day 3"}); // the first answer still stands beside the second
-  CHECK_THAT(refusal("Tag,Treated on,Pre EPG 3 May,Post EPG 17 May\n1,2031-05-10,450,0\n"),
+  CHECK_THAT(not_understood("Tag,Treated on,Pre EPG 3 May,Post EPG 17 May\n1,2031-05-10,450,0\n"),
              Catch::Contains("a date without its year, 14 days behind") &&
                  !Catch::Contains("the setting"));
   // 5 June to 8 June, or 6 May to 6 August.
@@ -592,11 +593,11 @@ TEST_CASE("A number after treatment of which nobody says the unit is asked about
   REQUIRE(visits.size() == 1);
   CHECK(visits[0].day == 28);
   CHECK(eggs_of(understood("Tag,EPG 1,EPG 2\n1,450,0\n")) == Lines{"all animals 1: 9 to 0"});
-  CHECK_THAT(refusal("Tag,Time,EPG\n1,0,450\n1,3,0\n"),
+  CHECK_THAT(not_understood("Tag,Time,EPG\n1,0,450\n1,3,0\n"),
              Catch::Contains("whether it is of days or of weeks"));
   CHECK(eggs_of(understood("Tag,Visit,EPG\n1,1,450\n1,2,0\n")) == Lines{"all animals 1: 9 to 0"});
-  CHECK_THAT(refusal("Tag,When,EPG\n1,13 May,450\n1,16 May,0\n",
-                     layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})),
+  CHECK_THAT(not_understood("Tag,When,EPG\n1,13 May,450\n1,16 May,0\n",
+                            layout_of({{"day-before", "13 May"}, {"day-after", "16 May"}})),
              Catch::Contains("dates without their year, 3 days apart"));
 }
 
@@ -613,7 +614,7 @@ TEST_CASE("Two words of one time in rows are asked about, and the answer chooses
 
 TEST_CASE("A retest is no word for after treatment, and the answers choose it or leave it out") {
   const std::string rows = "ID,When,EPG\n1,before,450\n1,after,400\n1,retest,0\n";
-  CHECK_THAT(refusal(rows), Catch::Contains("found \"retest\"; expected before or after"));
+  CHECK_THAT(not_understood(rows), Catch::Contains("found \"retest\"; expected before or after"));
   CHECK(eggs_of(understood(rows, layout_of({{"day-before", "before"}, {"day-after", "after"}}))) ==
         Lines{"all animals 1: 9 to 8"});
   CHECK(eggs_of(understood(rows, layout_of({{"day-before", "before"}, {"day-after", "retest"}}))) ==
@@ -626,24 +627,25 @@ TEST_CASE(
         Lines{"all animals 1: 9 to 0"});
   const std::string serials = "Tag,Date,EPG\n1,48334,450\n1,48348,0\n";
   CHECK(by_answers("Tag,Date,EPG\n1,20310501,450\n1,20310515,0\n") == Lines{"nothing is asked"});
-  CHECK_THAT(refusal(serials),
+  CHECK_THAT(not_understood(serials),
              Catch::Contains("format the cells as dates") && !Catch::Contains("day-before"));
-  CHECK_THAT(refusal("Tag,Date,EPG\n1,30.4.,450\n1,14.5.,0\n"),
+  CHECK_THAT(not_understood("Tag,Date,EPG\n1,30.4.,450\n1,14.5.,0\n"),
              !Catch::Contains("format the cells"));
-  CHECK_THAT(refusal("Tag,Date,EPG\n1,30 April,450\n1,14 May,0\n"),
+  CHECK_THAT(not_understood("Tag,Date,EPG\n1,30 April,450\n1,14 May,0\n"),
              Catch::Contains("a date with its year") && !Catch::Contains("day-before"));
 }
 
 TEST_CASE("A title or a note that says another factor than the one given is asked about") {
   const std::string rows = "Tag,Eggs before,Eggs after\n1,6,0\n2,9,1\n";
-  CHECK(refusal("One egg = 15 epg\n" + rows) ==
+  CHECK(not_understood("One egg = 15 epg\n" + rows) ==
         "t.csv:1: found \"One egg = 15 epg\", in which 15 reads as what one egg stands for, and a "
         "factor of 50 before treatment; expected an answer: the setting factor 15 (if one egg seen "
         "stands for so many EPG; if not, or if a column of the table says another factor, mend the "
         "text, which must not say so)");
   for (const std::string& text : {"Factor,15\n" + rows, rows + "\nfactor 15,,\n",
                                   "Factor 50 before and factor 15 after\n" + rows})
-    CHECK(refusal(text).find("in which 15 reads as what one egg stands for, and a factor of 50") !=
+    CHECK(not_understood(text).find(
+              "in which 15 reads as what one egg stands for, and a factor of 50") !=
           std::string::npos);
   CHECK(eggs_of(understood("Factor 50\n" + rows)) ==
         Lines{"all animals 1: 6 to 0", "all animals 2: 9 to 1"});
@@ -664,7 +666,7 @@ TEST_CASE("A dose of 0 is no dose in untreated animals, and refused in treated o
   CHECK_FALSE(tables.table.trials[0].groups[1].animals[0].dose_ml);
   CHECK(texts_of(tables.told).back() ==
         "a dose of 0 is taken for no dose in 2 rows of untreated animals");
-  CHECK(refusal(head + "1,W,treated,450,0,0\n2,C,untreated,450,400,0\n")
+  CHECK(not_understood(head + "1,W,treated,450,0,0\n2,C,untreated,450,400,0\n")
             .find("found \"0\"; expected a dose in mL from 0.001 to 2000") != std::string::npos);
   // By its name, and in our own form.
   for (const char* text : {"Tag,Group,EPG pre,EPG post,Dose ml\n1,W,450,0,8\n2,Control,450,400,0\n",

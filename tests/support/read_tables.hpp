@@ -4,6 +4,7 @@
 #include "formats/raw_sheets.hpp"
 #include "intake/sheet_reading.hpp"
 #include "intake/understand.hpp"
+#include "support/support.hpp"
 
 #include <string>
 #include <utility>
@@ -73,6 +74,12 @@ understood(const std::vector<std::pair<std::string, std::string>>& texts,
 inline eggfall::UnderstoodTables
 understood(const std::string& text, const eggfall::Layout& layout = {}, double factor = 50) {
   return understood({{"t", text}}, layout, factor);
+}
+
+/// Why it is not understood.
+inline std::string not_understood(const std::string& text, const eggfall::Layout& layout = {},
+                                  double factor = 50) {
+  return input_error([&] { understood(text, layout, factor); });
 }
 
 /// Eggs seen of each animal: "White 101: 9 to 0", and "-" for no sample.
