@@ -242,10 +242,19 @@ std::string without_part(std::string_view head, std::string_view part) {
 std::string_view yearless_part(std::string_view head, const Pieces& pieces,
                                const TableWords& words) {
   const std::string_view part = yearless_within(head, words);
-  if (part.empty() || names_month(part, words))
+  if (part.empty())
     return part;
   const auto start = static_cast<std::size_t>(part.data() - head.data());
   const std::vector<HeadPiece> before = words.pieces_of(head.substr(0, start));
+  if (names_month(part, words)) {
+    // "Day 0 May 3": the first of two numbers around a month is that of the day before it.
+    constexpr std::string_view digits = "0123456789";
+    const std::size_t number = part.find_first_not_of(digits);
+    const bool two = number > 0 && part.find_first_of(digits, number) != std::string_view::npos;
+    return two && time_point(words.pieces_of(head.substr(0, start + number)), "").day
+               ? yearless_within(head.substr(start + number), words)
+               : part;
+  }
   const bool of_a_kind =
       !before.empty() && before.back().means && is_numbered_kind(*before.back().means);
   return of_a_kind || time_point(pieces.all(), "").day || factor_in_head(head) ? std::string_view()

@@ -394,6 +394,8 @@ private:
         return *std::move(by_dates);
     }
     const std::string& first = before != nullptr ? before->time.text : names.front();
+    if (before != nullptr && after == nullptr && names.size() == 2)
+      return {first, names.front() == first ? names.back() : names.front()};
     return {first, after != nullptr && after->time.text != first ? after->time.text
                    : before != nullptr                           ? std::string("THEIRS")
                    : names.size() > 1                            ? names[1]

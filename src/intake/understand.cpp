@@ -380,12 +380,16 @@ private:
   /// Before the cells are read: no factor helps half a trial.
   void refuse_half(const JoinedAnimals& joined) const {
     std::set<Occasion> occasions;
+    std::set<std::string> years;
     std::string head;
-    for (const RawAnimal& animal : joined.animals)
+    for (const RawAnimal& animal : joined.animals) {
+      if (const auto year = animal.attributes.find("year"); year != animal.attributes.end())
+        years.insert(year->second.text);
       for (const auto& [key, count] : animal.counts) {
         occasions.insert(key.time.occasion);
         head = count.cell.head;
       }
+    }
     if (options_.needed == NeededCounts::before || occasions.size() != 1)
       return;
     const std::string_view other = occasions.contains(Occasion::before)
@@ -403,7 +407,10 @@ private:
             "); or, if another column tells the time of each row, that one (" +
             Mention{Setting::column, "when=THEIRS"} + ", with " +
             Mention{Setting::day_before, "WORD"} + " and " + Mention{Setting::day_after, "WORD"} +
-            ")"}});
+            ")" +
+            (years.size() > 1 ? "; rows of other years are other tests here: of one over New Year, "
+                                "write one year in all its rows"
+                              : "")}});
   }
 
   void refuse_without_group(const JoinedAnimals& joined) {

@@ -149,14 +149,15 @@ void take_no_doses(std::vector<RawAnimal>& animals, const ReadOptions& options, 
         (!options.control.empty() && animal.group == options.control))
       untreated.insert(animal.group);
   std::size_t doses = 0;
-  for (RawAnimal& animal : animals) {
-    const auto dose = animal.attributes.find("dose_ml");
-    if (dose == animal.attributes.end() || !untreated.contains(animal.group) ||
-        parse_number(dose->second.text) != 0.0)
-      continue;
-    animal.attributes.erase(dose);
-    ++doses;
-  }
+  for (RawAnimal& animal : animals)
+    for (const char* const name : {"dose_ml", "label_ml_per_kg", "label_mg_per_kg"}) {
+      const auto dose = animal.attributes.find(name);
+      if (dose == animal.attributes.end() || !untreated.contains(animal.group) ||
+          parse_number(dose->second.text) != 0.0)
+        continue;
+      doses += dose->first == "dose_ml" ? 1 : 0;
+      animal.attributes.erase(dose);
+    }
   if (doses > 0)
     log.tell(fmt::format("a dose of 0 is taken for no dose in {} row{} of untreated animals", doses,
                          doses == 1 ? "" : "s"));

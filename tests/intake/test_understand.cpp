@@ -678,3 +678,27 @@ TEST_CASE("A dose of 0 is no dose in untreated animals, and refused in treated o
     CHECK_FALSE(control.animals[0].dose_ml);
   }
 }
+
+TEST_CASE("The number of a day before a month is no day of that month") {
+  for (const char* heads :
+       {"Day 0 May 3,Day 14 May 17", "D0 Mar 3,D14 Mar 17", "Week 0 May 3,Week 2 May 17"}) {
+    INFO(heads);
+    CHECK(eggs_of(understood(std::string("Tag,") + heads + "\n1,450,0\n2,300,50\n",
+                             layout_of({{"counts", "epg"}}))) ==
+          Lines{"all animals 1: 9 to 0", "all animals 2: 6 to 1"});
+  }
+}
+
+TEST_CASE("A label's rate of 0 in untreated animals is none, as a dose of 0 is") {
+  const UnderstoodTables tables =
+      understood("Tag,Group,Role,EPG pre,EPG post,Weight kg,Dose ml,Label ml/10 kg\n"
+                 "1,W,treated,450,0,40,8,2\n2,C,untreated,450,400,40,0,0\n");
+  CHECK_FALSE(tables.table.trials[0].groups[1].animals[0].label_ml_per_kg);
+  CHECK(tables.table.trials[0].groups[0].animals[0].label_ml_per_kg == 0.2);
+}
+
+TEST_CASE("A test over New Year whose rows have two years is refused with that reason") {
+  CHECK(not_understood("Tag,Year,Date,EPG\n1,2031,2031-12-28,450\n1,2032,2032-01-11,0\n"
+                       "2,2031,2031-12-28,300\n2,2032,2032-01-11,50\n")
+            .find("of one over New Year, write one year in all its rows") != std::string::npos);
+}
