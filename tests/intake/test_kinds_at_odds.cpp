@@ -79,4 +79,10 @@ TEST_CASE("Rows of one sample that differ in the worm are refused") {
   CHECK(eggs_of(understood(samples + "1,W,after,strongyle,0\n2,W,before,Strongyles,300\n"
                                      "2,W,after,Strongyles,50\n")) ==
         Lines{"W 1: 9 to 0", "W 2: 6 to 1"});
+  // Two rows of one worm are two samples, and are told as such; rows without a tag are animals.
+  CHECK(not_understood(samples + "1,W,before,Strongyles,50\n1,W,after,Strongyles,0\n")
+            .find("a second sample of \"1\" before treatment") != std::string::npos);
+  CHECK(eggs_of(
+            understood("Mob,Worm,EPG before,EPG after\nW,Strongyles,450,0\nW,Strongyles,300,50\n"))
+            .size() == 2);
 }

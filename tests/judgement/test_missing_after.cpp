@@ -32,6 +32,8 @@ TEST_CASE("The fall if the missing animals' counts had not changed, and had they
   const MissingAfter found = missing(Design::paired, two_missing());
   CHECK(found.animals == 2);
   CHECK(found.tags == std::vector<std::string>{"4", "5"});
+  CHECK_THAT(found.share_of_animals, support::close_to(2.0 / 5));
+  CHECK_THAT(found.share_of_eggs, support::close_to(30.0 / 130));
   CHECK_THAT(*found.fall_if_unchanged, support::close_to(9.0 / 13));
   CHECK_THAT(*found.fall_if_none, support::close_to(12.0 / 13));
 }
@@ -63,6 +65,8 @@ TEST_CASE("Factors and pools weigh in the bounds") {
   group.animals[1].after.reset();
   const MissingAfter found = missing(Design::paired, group);
   CHECK(found.animals == 3);
+  CHECK_THAT(found.share_of_animals, support::close_to(3.0 / 8));
+  CHECK_THAT(found.share_of_eggs, support::close_to(450.0 / 1200));
   CHECK_THAT(*found.fall_if_unchanged, support::close_to(1 - 525.0 / 1200));
   CHECK_THAT(*found.fall_if_none, support::close_to(1 - 75.0 / 1200));
 }
@@ -89,8 +93,16 @@ TEST_CASE("None missing, a design that does not pair, and nothing to divide by")
   empty.animals[2].after.reset();
   const MissingAfter found = missing(Design::paired, empty);
   CHECK(found.animals == 1);
+  CHECK_THAT(found.share_of_animals, support::close_to(1.0 / 3));
+  CHECK(found.share_of_eggs == 0);
   CHECK_FALSE(found.fall_if_unchanged);
   CHECK_FALSE(found.fall_if_none);
+  // However few: 3 eggs at 0.1 EPG each, half of all.
+  Group fine = support::group("T", {3, 3}, {0, 0}, 0.1, 0.1);
+  fine.animals[1].after.reset();
+  const MissingAfter half = missing(Design::paired, fine);
+  CHECK_THAT(half.share_of_eggs, support::close_to(0.5));
+  CHECK_THAT(*half.fall_if_unchanged, support::close_to(0.5));
   // Sampled after and not before is not missing after.
   Group new_comer = support::group("T", {9, 8}, {1, 0});
   new_comer.animals[1].before.reset();
