@@ -90,6 +90,35 @@ TEST_CASE("A poor result beside a wrong dose or day: mend that before blaming th
                                      "this drench alone.");
 }
 
+TEST_CASE(
+    "A bar over counts that look good leaves the drench untested, and says no more otherwise") {
+  GroupAnalysis analysis = analysed(carried_out(good(), 4, 8));
+  VerdictClass& by_counts = analysis.judgement.first_verdict().verdict_class;
+  REQUIRE(by_counts == VerdictClass::susceptible);
+  by_counts = VerdictClass::inconclusive;
+  CHECK(next_step(analysis) == "Test again, with the second sample on day 8 to 10.");
+  by_counts = VerdictClass::susceptible;
+  // Nothing was wrong with the test where no rule covers it, and units must be looked at first.
+  for (const BarCode code : {BarCode::not_covered, BarCode::units_in_doubt}) {
+    analysis.judgement.standing.bars = {{code, "for the vet", "plain", "Do this."}};
+    CHECK(next_step(analysis) == "Do this.");
+  }
+  Bar control{BarCode::control, "for the vet", "plain", "Go by its own fall."};
+  control.own_verdict = VerdictClass::inconclusive;
+  analysis.judgement.standing.bars = {control};
+  CHECK(next_step(analysis) == "Go by its own fall.");
+}
+
+TEST_CASE("A true fall that is likely lower is said to be so by its chance") {
+  GroupAnalysis analysis = analysed(carried_out(good(), 9, 8));
+  analysis.judgement.probabilities = EfficacyProbabilities{0.6, 0.01, 0.59, 0.4};
+  CHECK(next_step(analysis).starts_with(
+      "The rule is met, but the true fall is more likely than not below what is expected."));
+  analysis.judgement.probabilities = EfficacyProbabilities{0.5, 0.01, 0.49, 0.5};
+  CHECK(next_step(analysis).starts_with(
+      "The rule is met, but the true fall may well be below what is expected."));
+}
+
 TEST_CASE("A larval culture is advised where it can tell worms apart, and only there") {
   const auto advises = [](std::string host, std::string worm) {
     Group group = poor();
