@@ -438,8 +438,8 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     return;
   }
   if (!pieces.all().empty() && pieces.all().size() == 1 && pieces.all()[0].number) {
-    read_count_head(column, pieces, head,
-                    layout.words()); // a bare "14" may be a day; the rows tell whether it is
+    // A bare "14" may be a day; the rows tell whether it is.
+    read_count_head(column, pieces, head, layout.words());
     return;
   }
   if (const auto worm = known_worm(head)) {

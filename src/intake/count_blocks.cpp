@@ -114,10 +114,8 @@ private:
   static std::string said_name(ColumnReading column) {
     column.unit = column.unit.value_or(CountUnit::epg);
     std::optional<SampleTime> time;
-    if (column.time.occasion)
-      time = SampleTime{*column.time.occasion, 0};
-    else if (column.time.day)
-      time = SampleTime{*column.time.day <= 0 ? Occasion::before : Occasion::after, 0};
+    if (const auto occasion = occasion_said(column.time))
+      time = SampleTime{*occasion, 0};
     return our_name(column, time);
   }
 

@@ -58,9 +58,7 @@ std::optional<Occasion> occasion_in(const std::vector<std::string>& texts, const
   std::optional<Occasion> found;
   for (const std::string& text : texts) {
     const TimePoint time = time_point(layout.words().pieces_of(text), text);
-    std::optional<Occasion> said = time.occasion;
-    if (!said && time.day)
-      said = *time.day <= 0 ? Occasion::before : Occasion::after;
+    std::optional<Occasion> said = occasion_said(time);
     if (!said && time.place && *time.place <= 2)
       said = time.place == 1 ? Occasion::before : Occasion::after;
     if (!said)

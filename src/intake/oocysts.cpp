@@ -127,10 +127,8 @@ void ask_for_oocysts(const SheetReading& reading, const Layout& layout) {
   place.column = head->index + 1;
   place.column_name = head->head;
   std::optional<SampleTime> time;
-  if (head->time.occasion)
-    time = SampleTime{*head->time.occasion, 0};
-  else if (head->time.day)
-    time = SampleTime{*head->time.day <= 0 ? Occasion::before : Occasion::after, 0};
+  if (const auto occasion = occasion_said(head->time))
+    time = SampleTime{*occasion, 0};
   throw OpenQuestion(std::move(place), {answer("column", our_name(*head, time) + '=' + head->head,
                                                fmt::format("{}; and so each such column", means))});
 }

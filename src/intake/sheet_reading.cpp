@@ -140,13 +140,18 @@ private:
     return column != nullptr ? row.cell(column->index) : std::string_view();
   }
 
-  /// The column of a word such as "Mean" where a group would be named, or in the first cell.
-  std::optional<std::size_t> word_of_sums(const SampleRow& row) const {
+  /// The first cell that is not empty; rows without any are not kept.
+  static std::size_t first_filled(const SampleRow& row) {
     const std::vector<std::string>& cells = row.row->cells;
     const auto first =
         std::ranges::find_if(cells, [](const std::string& cell) { return !cell.empty(); });
-    if (layout_.words().sums_up(*first))
-      return static_cast<std::size_t>(first - cells.begin());
+    return static_cast<std::size_t>(first - cells.begin());
+  }
+
+  /// The column of a word such as "Mean" where a group would be named, or in the first cell.
+  std::optional<std::size_t> word_of_sums(const SampleRow& row) const {
+    if (const std::size_t first = first_filled(row); layout_.words().sums_up(row.row->cells[first]))
+      return first;
     if (const ColumnReading* const group = reading_.attribute("group");
         group != nullptr && layout_.words().sums_up(row.cell(group->index)))
       return group->index;
@@ -186,9 +191,8 @@ private:
 
   /// Max is an animal's name, but not right below "Mean" or "SD".
   bool is_greatest_among_sums(const SampleRow& row) const {
-    const auto first =
-        std::ranges::find_if(row.row->cells, [](const std::string& cell) { return !cell.empty(); });
-    return row.row->line == sums_end_ && (look_of(*first) == "max" || look_of(*first) == "max.");
+    const std::string first = look_of(row.row->cells[first_filled(row)]);
+    return row.row->line == sums_end_ && (first == "max" || first == "max.");
   }
 
   bool has_count(const SampleRow& row) const {

@@ -606,6 +606,12 @@ std::vector<int> days_apart_without_year(const std::vector<PlacedTime>& times,
   return found;
 }
 
+std::optional<Occasion> occasion_said(const TimePoint& time) {
+  if (time.occasion || !time.day)
+    return time.occasion;
+  return *time.day <= 0 ? Occasion::before : Occasion::after;
+}
+
 bool is_usual_time_apart(int days) {
   constexpr int most = 42;
   return days >= usual_test_day && days <= most;

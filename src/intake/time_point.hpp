@@ -30,6 +30,9 @@ struct TimePoint {
   explicit operator bool() const { return occasion || day || place || date || yearless; }
 };
 
+/// Before or after treatment, as a word says it or the day does; nothing if neither is told.
+std::optional<Occasion> occasion_said(const TimePoint& time);
+
 /// Of the pieces of a header or a cell; nothing is said without one of the above, nor by words that
 /// contradict each other ("post drench, pre weaning").
 TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text);

@@ -64,6 +64,13 @@ double posterior_width(const DesignChoice& choice) {
   return mean_width(*tally_of(choice.many.tally, Method::guarded_posterior)).value_or(0);
 }
 
+/// Of many tests of a choice, those that call the drench susceptible by the criteria of 1992.
+std::string called_susceptible(const DesignChoice& choice) {
+  const FarmTally& tally = choice.many.tally;
+  const MethodTally& hand = *tally_of(tally, Method::log_ratio_1992);
+  return share_written(verdict_share(tally, hand.verdicts.front(), VerdictClass::susceptible));
+}
+
 /// What many tests of each choice do.
 HtmlTable many_table(const std::vector<DesignChoice>& choices) {
   HtmlTable table{fmt::format("{} tests of each: share that found no egg after treatment; whose "
@@ -77,11 +84,11 @@ HtmlTable many_table(const std::vector<DesignChoice>& choices) {
     const FarmTally& tally = choice.many.tally;
     const MethodTally& hand = *tally_of(tally, Method::log_ratio_1992);
     const MethodTally& posterior = *tally_of(tally, Method::guarded_posterior);
-    table.rows.push_back(
-        {choice.label, share_written(share(tally.none_after, tally.trials)),
-         share_written(coverage(tally, hand)), share_written(share(hand.unusable, tally.trials)),
-         width_written(hand), share_written(coverage(tally, posterior)), width_written(posterior),
-         share_written(verdict_share(tally, hand.verdicts.front(), VerdictClass::susceptible))});
+    table.rows.push_back({choice.label, share_written(share(tally.none_after, tally.trials)),
+                          share_written(coverage(tally, hand)),
+                          share_written(share(hand.unusable, tally.trials)), width_written(hand),
+                          share_written(coverage(tally, posterior)), width_written(posterior),
+                          called_susceptible(choice)});
   }
   return table;
 }
@@ -115,18 +122,14 @@ void add_wrong_calls(pugi::xml_node part, const std::vector<DesignChoice>& choic
   constexpr double expected = 0.95; // Of the criteria of 1992, by which these tests are judged.
   if (truth >= expected)
     return;
-  const auto wrong = [](const DesignChoice& choice) {
-    const MethodTally& hand = *tally_of(choice.many.tally, Method::log_ratio_1992);
-    return share_written(
-        verdict_share(choice.many.tally, hand.verdicts.front(), VerdictClass::susceptible));
-  };
   add_element(part, "p",
               fmt::format("This drench removes {}, less than 95%, so that every \"susceptible\" of "
                           "the last column is wrong: {} with {}, {} with {}. The narrower the "
                           "limits, the oftener the lower one reaches the 90% that the rule of 1992 "
                           "asks for. More counting does not make a lenient rule strict.",
-                          percent_written(truth), wrong(choices.front()), choices.front().label,
-                          wrong(choices.back()), choices.back().label));
+                          percent_written(truth), called_susceptible(choices.front()),
+                          choices.front().label, called_susceptible(choices.back()),
+                          choices.back().label));
 }
 
 void add_group_size(pugi::xml_node body, const DesignExercises& exercises) {
