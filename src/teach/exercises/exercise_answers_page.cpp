@@ -117,19 +117,22 @@ std::optional<double> fall_without_the_highest_untreated(const ExerciseTest& tes
 }
 
 /// The last column, of a drench that falls short: each "susceptible" is an error, which grows
-/// where limits narrow, and is the lesson that the widths alone would hide.
+/// where limits narrow around a fall between the two thresholds, and is the lesson that the widths
+/// alone would hide. Thresholds of the criteria of 1992, by which these tests are judged.
 void add_wrong_calls(pugi::xml_node part, const std::vector<DesignChoice>& choices, double truth) {
-  constexpr double expected = 0.95; // Of the criteria of 1992, by which these tests are judged.
+  constexpr double expected = 0.95;
+  constexpr double lower = 0.90;
   if (truth >= expected)
     return;
-  add_element(part, "p",
-              fmt::format("This drench removes {}, less than 95%, so that every \"susceptible\" of "
-                          "the last column is wrong: {} with {}, {} with {}. The narrower the "
-                          "limits, the oftener the lower one reaches the 90% that the rule of 1992 "
-                          "asks for. More counting does not make a lenient rule strict.",
-                          percent_written(truth), called_susceptible(choices.front()),
-                          choices.front().label, called_susceptible(choices.back()),
-                          choices.back().label));
+  std::string text = fmt::format(
+      "This drench removes {}, less than 95%, so that every \"susceptible\" of the last column is "
+      "wrong: {} with {}, {} with {}.",
+      percent_written(truth), called_susceptible(choices.front()), choices.front().label,
+      called_susceptible(choices.back()), choices.back().label);
+  if (truth > lower)
+    text += " Narrower limits lie above the 90% that the rule of 1992 asks of the lower one more "
+            "easily, so that counting more does not make a lenient rule strict.";
+  add_element(part, "p", text);
 }
 
 void add_group_size(pugi::xml_node body, const DesignExercises& exercises) {

@@ -68,6 +68,26 @@ TEST_CASE("exercise answers: shares of many tests are those of their tallies") {
         Cells{"30%", "60%", "23%", "20", "95%", "31", "20%"});
 }
 
+TEST_CASE(
+    "exercise answers: that a drench which falls short is called susceptible is named an error") {
+  DesignExercises made = exercises();
+  const auto words = [&](double truth) {
+    made.truth = truth;
+    return support::words_of(answers(made));
+  };
+  // Of exercises 1 and 2 alike.
+  const std::string text = words(0.93);
+  const std::string wrong = "every \"susceptible\" of the last column is wrong: ";
+  const std::size_t first = text.find(wrong);
+  REQUIRE(first != std::string::npos);
+  CHECK(text.find(wrong, first + 1) != std::string::npos);
+  CHECK(text.find("does not make a lenient rule strict") != std::string::npos);
+  // Far below the thresholds narrower limits err less often, and nothing else is said.
+  CHECK(words(0.7).find(wrong) != std::string::npos);
+  CHECK(words(0.7).find("lenient") == std::string::npos);
+  CHECK(words(0.97).find(wrong) == std::string::npos);
+}
+
 TEST_CASE("exercise answers: falls once and often stand beside the truth, or are none") {
   DesignExercises made = exercises();
   made.left_out.treated.all = {0.9, 0.931};
