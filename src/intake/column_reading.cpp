@@ -348,6 +348,13 @@ void leave_out_unknown_unit(ColumnReading& column, std::string_view head, const 
   column.why = fmt::format("{} in its head is not {}", in_quotes(unit.unknown), ours);
 }
 
+/// "Days after treatment", with the number in each cell: the times of the rows, or, beside counts
+/// that have times of their own, the day of the second (SheetReading).
+bool says_days_after(const Pieces& pieces) {
+  return (pieces.have(HeadWord::day) || pieces.have(HeadWord::week)) &&
+         time_point(pieces.all(), "").occasion == Occasion::after && !pieces.last_number();
+}
+
 void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
   const Pieces pieces(layout.words().pieces_of(head));
   // "After %" is a reduction, and no count.
@@ -389,6 +396,11 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   }
   if (counts) {
     read_count_head(column, pieces, head, layout.words());
+    return;
+  }
+  if (says_days_after(pieces)) {
+    column.kind = Kind::when;
+    column.name = "days_after";
     return;
   }
   if (read_rate_head(column, head, layout))

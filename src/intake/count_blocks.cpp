@@ -149,14 +149,13 @@ private:
         std::ranges::any_of(timed, [](const auto* column) { return !column->worm.empty(); });
     // A column for dates that nobody filled in tells no day, and the head's must not be lost with
     // it.
-    if (!told_apart && !reading_.tells("date_after"))
-      take_one_day_for_a_visit(times, occasions);
     if (!reading_.tells("date_after")) {
+      take_one_day_for_a_visit(times, occasions);
       ask_for_unit(times, timed, occasions, told_apart);
       ask_for_year(times, timed, occasions, told_apart);
     }
     if (const std::string visits = visits_told(times, occasions); !visits.empty()) {
-      if (told_apart)
+      if (told_apart && are_of_several_days(occasions))
         ask_for_times(times, order_, source_); // eggs told apart are of one sample after treatment
       log_.tell(fmt::format("{}: {}", source_.shown(), visits));
     }

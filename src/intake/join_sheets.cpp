@@ -413,8 +413,6 @@ private:
     if (!apart.empty() && matters && !times[1].time.day)
       refuse(fmt::format("dates without a year, {} days apart", apart.front()),
              "the year too (such as 3/5/2031), from which the days are counted");
-    if (first.sheet.has_worms || second.sheet.has_worms)
-      return; // eggs told apart have no visits
     take_one_day_for_a_visit(times, occasions);
     if (occasions[1]->day == 0)
       return;

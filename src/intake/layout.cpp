@@ -181,7 +181,8 @@ const std::vector<std::string_view>& layout_columns() {
                                                    "date",
                                                    "date_before",
                                                    "date_treated",
-                                                   "date_after"};
+                                                   "date_after",
+                                                   "days_after"};
   return names;
 }
 

@@ -45,7 +45,6 @@ public:
       result_.notes.push_back({note.text, source_, note.line, 0, {}});
     result_.has_tags = reading.attribute("animal") != nullptr;
     result_.has_groups = groups_.are_told();
-    result_.has_worms = has_worms();
     for (const ColumnReading* column : reading.counts()) {
       result_.tells_dates = result_.tells_dates || column->time.date;
       if (column->time.yearless)
@@ -199,6 +198,9 @@ private:
           continue;
         }
         name = fmt::format("date_{}", to_string(of_sample.value_or(SampleTime{})));
+      } else if (name == "days_after" && of_sample && of_sample->occasion == Occasion::before) {
+        used_.insert(column.index); // of a sheet of the first samples, day 0
+        continue;
       } else if (name == "factor" && of_sample) {
         name = fmt::format("factor_{}", to_string(*of_sample));
       }
@@ -228,22 +230,6 @@ private:
     AnimalKey animal() const { return {trial, group, tag.text}; }
   };
 
-  /// A bare number is of the unit that the head of its column names.
-  TimePoint time_under(const ColumnReading& when, const std::string& text) const {
-    TimePoint time = time_point_of_cell(text, layout_.words());
-    if (!time.day || time.unit_said)
-      return time;
-    const std::vector<HeadPiece> pieces = layout_.words().pieces_of(when.head);
-    const bool in_days = have_word(pieces, HeadWord::day);
-    if (have_word(pieces, HeadWord::week) && !in_days) {
-      time.day = days_a_week * *time.day;
-      time.unit_said = true;
-    } else if (in_days) {
-      time.unit_said = true;
-    }
-    return time;
-  }
-
   void fold_by(const ColumnReading& when, const std::vector<CountBlock>& blocks) {
     used_.insert(when.index);
     std::vector<Sample> samples;
@@ -259,7 +245,7 @@ private:
       }
       last_tag = sample.tag;
       const RawCell raw = cell(row, when);
-      sample.time = time_under(when, raw.text);
+      sample.time = time_under(when.head, raw.text, layout_.words());
       if (when.name == "date" && !sample.time.date && !raw.text.empty()) {
         refuse_date(raw);
         continue;
@@ -475,10 +461,10 @@ private:
     if (!layout_.day_before && !layout_.day_after)
       ask_for_words(samples, times, occasions);
     const bool dated = has_date_after(samples, occasions);
-    if (!has_worms() && !dated)
+    if (!dated) {
       take_one_day_for_a_visit(times, occasions);
-    if (!dated)
       refuse_lost_day(samples, when, times, occasions);
+    }
     for (std::size_t i = 0; i < samples.size(); ++i)
       samples[i].taken = occasions[i];
     tell_visits(times, occasions);
@@ -541,7 +527,7 @@ private:
     const std::string visits = visits_told(times, occasions);
     if (visits.empty())
       return;
-    if (has_worms())
+    if (has_worms() && are_of_several_days(occasions))
       ask_for_times(times, order_, source_);
     own_.tell(fmt::format("{}: {}", source_.shown(), visits));
   }

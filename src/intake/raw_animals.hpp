@@ -52,7 +52,6 @@ struct SheetAnimals {
   bool has_tags = false;        ///< Animals have names of their own.
   bool has_groups = false;      ///< The sheet says which group an animal is in.
   bool tells_dates = false;     ///< A column, or its heads, have the dates of its samples.
-  bool has_worms = false;       ///< Eggs are told apart.
   /// Its one date without a year, of its heads.
   std::optional<TimePoint> yearless;
   std::vector<std::string> around;

@@ -66,8 +66,10 @@ std::string group_text(const Group& group) {
       fmt::format("  {}, {} animal{}\n", name, group.animals.size(), plural(group.animals.size()));
   out += paragraph("before: " + samples_text(group, &Animal::before), "    ");
   const std::string visits = visits_text(group);
-  if (visits.empty() || has_own_after(group))
-    out += paragraph("after: " + samples_text(group, &Animal::after), "    ");
+  if (visits.empty() || has_own_after(group)) {
+    const std::string day = group.day_after ? fmt::format(" (day {})", *group.day_after) : "";
+    out += paragraph(fmt::format("after{}: {}", day, samples_text(group, &Animal::after)), "    ");
+  }
   return out + visits;
 }
 

@@ -51,6 +51,8 @@ public:
     for (auto& [name, cell] : animal.attributes) {
       if (name.starts_with("date_"))
         settle_date(cell);
+      else if (name == "days_after")
+        settle_days(cell);
       else if (name == "role")
         settle_role(cell);
       else if (name == "host")
@@ -101,6 +103,12 @@ private:
     }
     if (const auto day = in_order(*date, order_))
       cell.text = iso_date(*day);
+  }
+
+  /// "Day 10", "10 days", "2 weeks" and, below a head of weeks, "2" as a number of days.
+  void settle_days(RawCell& cell) const {
+    if (const auto day = time_under(cell.head, cell.text, layout_.words()).day)
+      cell.text = fmt::format("{:g}", *day);
   }
 
   /// Whether the unit of a head is one that no number below it may be read without; told if it is.

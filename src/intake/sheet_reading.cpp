@@ -424,6 +424,7 @@ private:
 
   /// What the heads leave open.
   void look_into_cells() {
+    take_days_after();
     const bool has_when = reading_.when() != nullptr;
     refuse_almost_role();
     for (ColumnReading& column : reading_.columns) {
@@ -460,6 +461,16 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+  }
+
+  /// "Days after treatment" tells the times of rows; but beside counts that have times, the day of
+  /// the second of them.
+  void take_days_after() {
+    const bool timed = std::ranges::any_of(
+        reading_.counts(), [](const ColumnReading* each) { return each->time.operator bool(); });
+    for (ColumnReading& column : reading_.columns)
+      if (timed && column.kind == Kind::when && column.name == "days_after")
+        column.kind = Kind::attribute;
   }
 
   // The label's rate.

@@ -529,6 +529,21 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   return time;
 }
 
+TimePoint time_under(std::string_view head, std::string_view cell, const TableWords& words) {
+  TimePoint time = time_point_of_cell(cell, words);
+  if (!time.day || time.unit_said)
+    return time;
+  const std::vector<HeadPiece> pieces = words.pieces_of(head);
+  const bool in_days = have_word(pieces, HeadWord::day);
+  if (have_word(pieces, HeadWord::week) && !in_days) {
+    time.day = days_a_week * *time.day;
+    time.unit_said = true;
+  } else if (in_days) {
+    time.unit_said = true;
+  }
+  return time;
+}
+
 std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime>& times,
                                                     const Layout& layout,
                                                     std::optional<DateOrder> order,
@@ -625,6 +640,14 @@ LayoutAnswer answer_by_treatment() {
 void ask_for_times(const std::vector<PlacedTime>& times, std::optional<DateOrder> order,
                    const Source& source) {
   OccasionFinder(times, order, source, false).ask();
+}
+
+bool are_of_several_days(const std::vector<std::optional<SampleTime>>& occasions) {
+  std::set<int> days;
+  for (const auto& occasion : occasions)
+    if (occasion && occasion->occasion == Occasion::after)
+      days.insert(occasion->day);
+  return days.size() > 1;
 }
 
 std::string visits_told(const std::vector<PlacedTime>& times,

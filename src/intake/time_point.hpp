@@ -40,6 +40,9 @@ TimePoint time_point(const std::vector<HeadPiece>& pieces, std::string_view text
 /// Of a cell in a column of times, which may also be a bare number (a day) or a date.
 TimePoint time_point_of_cell(std::string_view cell, const TableWords& words);
 
+/// Of a cell below that head, whose unit (days or weeks) a bare number is of.
+TimePoint time_under(std::string_view head, std::string_view cell, const TableWords& words);
+
 /// The date in that order, where the order matters; nothing if it does and none is known.
 std::optional<std::chrono::year_month_day> in_order(const WrittenDate& date,
                                                     std::optional<DateOrder> order);
@@ -77,7 +80,7 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
 /// on which the sample of a usual test is taken, and not where the numbers may be a mere count
 /// ("Day 1" and "Day 2", "T0" and "T1") or of a unit that nobody says. Where the sample before is
 /// of "Day 1", days are counted from that. `occasions` are occasions_of() the times; only for
-/// tables that give no date of the sample, and tell no eggs apart, for these have no visits.
+/// tables that give no date of the sample. (Eggs told apart have no visits: keep_day_of_kinds().)
 void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
                               std::vector<std::optional<SampleTime>>& occasions);
 
@@ -97,6 +100,10 @@ std::vector<int> days_apart_without_year(const std::vector<PlacedTime>& times,
 /// Whether samples so many days apart can be of a test whatever day treatment was between them, so
 /// that nothing is lost with the year of their dates (practice; docs/bars.md).
 bool is_usual_time_apart(int days);
+
+/// Whether the samples after treatment are of more days than one, as those of eggs told apart
+/// cannot be.
+bool are_of_several_days(const std::vector<std::optional<SampleTime>>& occasions);
 
 /// For times that are clear, of counts that can have no visits.
 /// @throws OpenQuestion which of them are before and after.

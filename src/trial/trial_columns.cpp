@@ -122,7 +122,7 @@ std::vector<VisitColumns> visit_columns(HeaderCells& header) {
       else
         header.problem(each.column, in_quotes(each.rest),
                        fmt::format("a day after treatment, a whole number from 1 to {}, as in "
-                                   "{}_day:28 (eggs told apart have no columns of visits)",
+                                   "{}_day:28 (of eggs told apart a column days_after has it)",
                                    latest_visit_day, unit));
     }
   // "eggs day 28" is a visit that would go missing, were it only told as not used.
@@ -206,7 +206,12 @@ TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
       dose_ml(header.column("dose_ml")), mg_per_ml(header.column("mg_per_ml")),
       label_mg_per_kg(header.column("label_mg_per_kg")),
       label_ml_per_kg(header.column("label_ml_per_kg")), date_before(header.column("date_before")),
-      date_treated(header.column("date_treated")), date_after(header.column("date_after")) {
+      date_treated(header.column("date_treated")), date_after(header.column("date_after")),
+      days_after(header.column("days_after")) {
+  if (!visits.empty() && days_after)
+    header.problem(days_after, "this beside visits",
+                   "the day of each visit in the head of its counts alone (eggs_day:28), and that "
+                   "of eggs_after by its dates");
   if (!visits.empty() && after.counts.empty()) {
     if (date_after)
       header.problem(

@@ -77,6 +77,7 @@ struct TrialColumns {
   Column date_before;
   Column date_treated;
   Column date_after;
+  Column days_after; ///< From treatment to the counts after it, where no dates tell them.
 };
 
 } // namespace eggfall

@@ -15,7 +15,10 @@ std::vector<int> visit_days(const Group& group) {
 }
 
 bool has_own_after(const Group& group) {
-  return !group.day_after && std::ranges::any_of(group.animals, [](const Animal& animal) {
+  const std::vector<int> visits = visit_days(group);
+  const bool of_a_visit =
+      group.day_after && std::ranges::find(visits, *group.day_after) != visits.end();
+  return !of_a_visit && std::ranges::any_of(group.animals, [](const Animal& animal) {
     return animal.after || std::ranges::any_of(animal.kinds, [](const auto& kind) {
              return kind.second.after.has_value();
            });

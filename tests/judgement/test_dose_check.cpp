@@ -111,6 +111,37 @@ TEST_CASE("The fall without the animals that got too little") {
   CHECK_FALSE(check_doses(group).reduction_without_under);
 }
 
+TEST_CASE("Animals without eggs before treatment tell no fall without the short doses") {
+  Group group = support::group("T", {40, 0, 0}, {10, 0, 2}, 1, 1);
+  for (Animal& animal : group.animals) {
+    animal.weight_kg = 40;
+    animal.dose_ml = animal.tag == "1" ? 6 : 8;
+    animal.label_ml_per_kg = 0.2;
+  }
+  CHECK_FALSE(check_doses(group).reduction_without_under);
+  group.animals[1].before->eggs = EggsSeen(1); // 1 EPG before, and 2 after
+  CHECK_THAT(*check_doses(group).reduction_without_under, support::close_to(-1));
+}
+
+TEST_CASE("Of animals that are alike the first is named, and each that got enough is counted") {
+  Group group = support::group("T", {40, 30, 20}, {10, 0, 0});
+  for (Animal& animal : group.animals) {
+    animal.weight_kg = 40;
+    animal.dose_ml = 8;
+    animal.label_ml_per_kg = 0.2;
+  }
+  const DoseCheck check = check_doses(group);
+  CHECK(check.dosed);
+  CHECK(check.heaviest == 0);
+  CHECK(check.lowest == 0);
+  CHECK(check.highest == 0);
+  CHECK(check.dosed_enough == 3);
+  group.animals[0].dose_ml = 6;
+  CHECK(check_doses(group).dosed_enough == 2);
+  group.animals[1].after.reset();
+  CHECK(check_doses(group).dosed_enough == 1);
+}
+
 TEST_CASE("Doses exactly on a bound are judged as they are written") {
   // 0.2 mL per kg x 33 kg = 6.6 mL, of which 9.9 mL are 150%, and 6.534 mL are 99%; neither
   // quotient is exact in binary.
@@ -136,5 +167,7 @@ TEST_CASE("Weights, rates and doses that cannot be are refused") {
   CHECK_THROWS_AS(check_doses(group_of({animal})), InputError);
   CHECK_THROWS_AS(check_doses(group_of({}), {1.1, 1.5}), InputError);
   CHECK_THROWS_AS(check_doses(group_of({}), {0.99, 0.5}), InputError);
+  CHECK_THROWS_AS(check_doses(group_of({}), {0, 1.5}), InputError);
+  CHECK_NOTHROW(check_doses(group_of({}), {1, 1}));
   CHECK(*check_doses(group_of({lamb("7", 30, 0)})).animals.front().share == 0); // not dosed at all
 }

@@ -165,6 +165,35 @@ TEST_CASE("A group on a visit has that day's samples for those after treatment")
   CHECK(has_own_after(own));
 }
 
+TEST_CASE("The day of the one sample after treatment may stand in a column, and is written again") {
+  const std::string text = "group,animal,eggs_before,eggs_after,eggs_before:nematodirus,"
+                           "eggs_after:nematodirus,days_after\n"
+                           "ivm,a,30,0,1,0,10\nivm,b,20,1,0,0,\n";
+  const TrialTable table = read(text);
+  const Group& group = table.trials[0].groups[0];
+  CHECK(group.day_after == 10); // an empty cell says nothing
+  CHECK(has_own_after(group));
+  CHECK(group.animals[0].visits.empty());
+  CHECK(read(counts_table(table.trials)).trials[0].groups[0].day_after == 10);
+  CHECK(counts_table(table.trials).find(",days_after") != std::string::npos);
+  CHECK(counts_table(read("group,animal,eggs_before,eggs_after\nivm,a,30,0\n").trials)
+            .find("days_after") == std::string::npos);
+}
+
+TEST_CASE("Days that dates contradict, or that stand beside visits, are refused") {
+  const std::string dated =
+      "group,animal,eggs_before,eggs_after,date_treated,date_after,days_after\n"
+      "ivm,a,30,0,2031-05-01,2031-05-15,";
+  CHECK(read(dated + "14\n").trials[0].groups[0].day_after == 14);
+  CHECK(told(dated + "10\n") ==
+        "t.csv:2: column 7 (days_after): found 10 days; expected 14, the days between date_treated "
+        "and date_after, or an empty cell");
+  CHECK_THAT(told("group,animal,eggs_before,eggs_day:14,days_after\nivm,a,30,2,14\n"),
+             Catch::Contains("column 5 (days_after): found this beside visits"));
+  CHECK_THAT(told("group,animal,eggs_before,eggs_after,days_after\nivm,a,30,2,401\n"),
+             Catch::Contains("from 1 to 400"));
+}
+
 TEST_CASE("A counts table with visits is read as it was written") {
   const std::string text = "group,animal,eggs_before,eggs_day:14,eggs_day:28_1,eggs_day:28_2,"
                            "factor_day:14\nivm,a,30,1,2,4,50\nivm,b,20,,3,,\n";

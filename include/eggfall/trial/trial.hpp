@@ -165,7 +165,8 @@ struct Group {
   std::vector<Animal> animals;
   Culture culture_before;
   Culture culture_after;
-  /// Planned days from treatment to `after`, where those samples are of a visit and have no date.
+  /// Days from treatment to `after`, 1 to latest_visit_day, where no dates tell them: those of a
+  /// visit, as planned, or of the one sample after treatment, as the table says.
   std::optional<int> day_after = {};
 };
 

@@ -1,0 +1,57 @@
+#include "intake/day_of_kinds.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+#include <string>
+#include <utility>
+
+namespace eggfall {
+namespace {
+
+constexpr const char* days_after = "days_after";
+
+/// Moves the counts of a visit to the one sample after treatment, and the day to an attribute, with
+/// its unit, for the head that it is told by may count in weeks.
+void keep_day(RawAnimal& animal, int day) {
+  std::map<CountKey, RawCount> counts;
+  for (auto& [key, count] : animal.counts) {
+    if (key.time.day == day) {
+      const RawCell& cell = count.cell;
+      animal.attributes.emplace(days_after, RawCell{fmt::format("day {}", day), cell.source,
+                                                    cell.line, cell.column, cell.head});
+    }
+    CountKey moved = key;
+    moved.time.day = 0;
+    counts.emplace(std::move(moved), std::move(count));
+  }
+  animal.counts = std::move(counts);
+  auto factor = animal.attributes.extract(
+      fmt::format("factor_{}", to_string(SampleTime{Occasion::after, day})));
+  if (factor) {
+    factor.key() = fmt::format("factor_{}", to_string(Occasion::after));
+    animal.attributes.insert(std::move(factor));
+  }
+}
+
+} // namespace
+
+void keep_day_of_kinds(std::vector<RawAnimal>& animals) {
+  std::set<int> days;
+  bool told_apart = false;
+  for (const RawAnimal& animal : animals)
+    for (const auto& [key, count] : animal.counts)
+      if (key.time.occasion == Occasion::after) {
+        days.insert(key.time.day);
+        told_apart = told_apart || !key.worm.empty();
+      }
+  const bool by_column = std::ranges::any_of(
+      animals, [](const RawAnimal& animal) { return animal.attributes.contains(days_after); });
+  if (!told_apart || by_column || days.size() != 1 || *days.begin() == 0)
+    return;
+  for (RawAnimal& animal : animals)
+    keep_day(animal, *days.begin());
+}
+
+} // namespace eggfall
