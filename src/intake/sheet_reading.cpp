@@ -463,13 +463,18 @@ private:
     }
   }
 
-  /// "Days after treatment" tells the times of rows; but beside counts that have times, the day of
-  /// the second of them.
+  /// "Days after treatment" tells the times of rows; but beside counts that have times, or a column
+  /// of "pre" and "post", the day of the second sample.
   void take_days_after() {
-    const bool timed = std::ranges::any_of(
-        reading_.counts(), [](const ColumnReading* each) { return each->time.operator bool(); });
+    const auto is_days_after = [](const ColumnReading& column) {
+      return column.kind == Kind::when && column.name == "days_after";
+    };
+    const bool timed = std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
+      return (column.kind == Kind::count && column.time) ||
+             (column.kind == Kind::when && !is_days_after(column));
+    });
     for (ColumnReading& column : reading_.columns)
-      if (timed && column.kind == Kind::when && column.name == "days_after")
+      if (timed && is_days_after(column))
         column.kind = Kind::attribute;
   }
 

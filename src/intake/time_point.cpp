@@ -133,8 +133,6 @@ std::optional<SampleTime> of_no_visit(std::optional<Occasion> occasion) {
   return occasion ? std::optional(SampleTime{*occasion, 0}) : std::nullopt;
 }
 
-constexpr int usual_test_day = 14;
-
 /// Without a unit: no weeks start so late, and no samplings are numbered so.
 constexpr int least_without_unit = 7;
 
@@ -574,7 +572,7 @@ void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
     return;
   const int day = *days->begin() - day_of_treatment;
   const bool mere_count = day_of_treatment == 1 && day == 1;
-  if (day < 1 || day == usual_test_day || mere_count)
+  if (day < 1 || mere_count)
     return;
   for (auto& occasion : occasions)
     if (occasion && occasion->occasion == Occasion::after)
@@ -665,7 +663,7 @@ std::string visits_told(const std::vector<PlacedTime>& times,
   for (const auto& [day, text] : visits)
     names.push_back(fmt::format("day {} ({})", day, in_quotes(text)));
   return fmt::format("one sample before treatment ({}) and {} on {}", in_quotes(before),
-                     visits.size() == 1 ? "a visit" : "visits", in_words(names));
+                     visits.size() == 1 ? "one" : "visits", in_words(names));
 }
 
 } // namespace eggfall

@@ -75,12 +75,14 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
                                                     std::optional<DateOrder> order,
                                                     const Source& source);
 
+/// The day after treatment of a usual test.
+inline constexpr int usual_test_day = 14;
+
 /// Makes a visit of the samples after treatment where all are of one numbered day, so that who
-/// judges them knows it: on day 3 a drench may only have stopped the worms laying. Not on day 14,
-/// on which the sample of a usual test is taken, and not where the numbers may be a mere count
-/// ("Day 1" and "Day 2", "T0" and "T1") or of a unit that nobody says. Where the sample before is
-/// of "Day 1", days are counted from that. `occasions` are occasions_of() the times; only for
-/// tables that give no date of the sample. (Eggs told apart have no visits: keep_day_of_kinds().)
+/// judges them knows it: on day 3 a drench may only have stopped the worms laying. Not where the
+/// numbers may be a mere count ("Day 1" and "Day 2", "T0" and "T1") or of a unit that nobody says.
+/// Where the sample before is of "Day 1", days are counted from that. `occasions` are
+/// occasions_of() the times; only for tables that give no date of the sample.
 void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
                               std::vector<std::optional<SampleTime>>& occasions);
 

@@ -91,7 +91,7 @@ TEST_CASE("Heads of animals, groups and what was given") {
   CHECK(taken("Sheep weight (kg)") == "weight_kg");
   CHECK(taken("Multiplication factor") == "factor");
   CHECK(taken("Factor after") == "factor_after");
-  CHECK(taken("Days after treatment") == "count_after"); // is looked into by sheet_reading
+  CHECK(taken("Days after treatment") == "when"); // or of the second sample, by sheet_reading
 }
 
 TEST_CASE("A dose is a volume: a rate or a mass is not taken for one") {

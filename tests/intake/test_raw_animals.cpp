@@ -122,7 +122,7 @@ TEST_CASE("Visits in rows are folded, by days, by weeks, and by dates beside tha
 TEST_CASE("Two days of which both may be after treatment are asked about") {
   CHECK_THROWS_AS(Folded("Tag,EPG day 7,EPG day 21\n1,450,50\n"), OpenQuestion);
   CHECK(Folded("Tag,EPG day 1,EPG day 15\n1,450,50\n").animals ==
-        Lines{"all animals 1: before 450, after 50"});
+        Lines{"all animals 1: before 450, day:14 50"});
 }
 
 TEST_CASE("The day of a sample is not lost where a column for dates is empty there") {
@@ -166,7 +166,7 @@ TEST_CASE("Eggs told apart at several visits are asked about") {
 TEST_CASE("Of days 0, 7 and 14 those that are not wanted are told") {
   const std::string text = "Tag,Mob,Day 0,Day 7,Day 14\n1,W,450,0,50\n";
   const Folded folded(text, support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
-  CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
+  CHECK(folded.animals == Lines{"W 1: before 450, day:14 50"});
   CHECK(folded.tells("t.csv: not used: \"Day 7\""));
 }
 
@@ -258,14 +258,14 @@ TEST_CASE("Samples in rows of their own are never paired by their order") {
 
 TEST_CASE("Days of samples in rows are before and after, or visits") {
   CHECK(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,14,0\n").animals ==
-        Lines{"W 1: before 450, after 0"});
+        Lines{"W 1: before 450, day:14 0"});
   CHECK(Folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n").animals ==
         Lines{"W 1: before 450, day:7 0, day:14 50"});
   const Folded folded("Tag,Mob,Day,EPG\n1,W,0,450\n1,W,7,0\n1,W,14,50\n",
                       support::layout_of({{"day-before", "0"}, {"day-after", "14"}}));
-  CHECK(folded.animals == Lines{"W 1: before 450, after 50"});
-  CHECK(folded.told[1] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
-                          "\"7\" not used, \"0\" = before, \"14\" = after");
+  CHECK(folded.animals == Lines{"W 1: before 450, day:14 50"});
+  CHECK(folded.told[2] == "t.csv: one row a sample, folded by \"Tag\" at the times under \"Day\": "
+                          "\"7\" not used, \"0\" = before, \"14\" = day:14");
 }
 
 TEST_CASE("Dates of samples in rows are in the order of the table, and become dates of sampling") {

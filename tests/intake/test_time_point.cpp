@@ -126,8 +126,8 @@ TEST_CASE("A sample of one told day is a visit on it, so that its day is known")
   CHECK(with_days_of({"EPG pre", "EPG day 30"}) == "before day:30");
   CHECK(with_days_of({"EPG pre", "EPG post day 5"}) == "before day:5");
   CHECK(with_days_of({"Week 0", "Week 1"}) == "before day:7");
-  // The usual day needs no telling; a number without its unit may be a place; "1" and "2" are.
-  CHECK(with_days_of({"EPG day 0", "EPG day 14"}) == "before after");
+  CHECK(with_days_of({"EPG day 0", "EPG day 14"}) == "before day:14");
+  // A number without its unit may be a place; "1" and "2" are.
   CHECK(with_days_of({"T0", "T3"}) == "before after"); // and asked about, by time_of_unsaid_unit()
   CHECK(with_days_of({"Day 0", "Day 1"}) == "before day:1");
   CHECK(with_days_of({"T0", "T1"}) == "before after");
@@ -135,7 +135,7 @@ TEST_CASE("A sample of one told day is a visit on it, so that its day is known")
   CHECK(with_days_of({"Before", "72 h after"}) == "before day:3");
   CHECK(with_days_of({"Before", "after 1 month"}) == "before day:30");
   CHECK(with_days_of({"Day 1", "Day 4"}) == "before day:3"); // counted from the day of treatment
-  CHECK(with_days_of({"Day 1", "Day 15"}) == "before after");
+  CHECK(with_days_of({"Day 1", "Day 15"}) == "before day:14");
   CHECK(with_days_of({"D-1", "D3"}) == "before day:3"); // a minus
   CHECK(with_days_of({"Day 1", "Day 2"}) == "before after");
   CHECK(with_days_of({"pre", "post"}) == "before after");

@@ -287,9 +287,11 @@ private:
   // Heads.
 
   std::pair<std::string, std::string> count_heads() {
-    return said_ != Said::in_heads ? one_of(words_->counts)
-           : in_epg_               ? one_of(words_->epgs)
-                                   : one_of(words_->eggs);
+    const auto& heads = said_ != Said::in_heads ? one_of(words_->counts)
+                        : in_epg_               ? one_of(words_->epgs)
+                                                : one_of(words_->eggs);
+    day_14_told_ = heads.second.ends_with("14");
+    return heads;
   }
 
   std::string count_head() {
@@ -436,7 +438,8 @@ private:
       columns.push_back(column(one_of(words_->occasion), rows, [&](const Sample& row) {
         return row.occasion == Occasion::before ? times.first : times.second;
       }));
-    if (shape_ == Shape::samples_by_day)
+    day_14_told_ = shape_ == Shape::samples_by_day;
+    if (day_14_told_)
       columns.push_back(column(one_of(words_->day), rows, [&](const Sample& row) {
         return day + (row.occasion == Occasion::before ? "0" : "14");
       }));
@@ -594,10 +597,14 @@ private:
     if (!factor_in_column_)
       made_.options.factor_before = made_.options.factor_after = MultiplicationFactor(factor_);
     made_.names_animals = shape_ != Shape::no_animal;
+    if (day_14_told_ && dates_ == Dates::none)
+      for (Group& group : made_.trial.groups)
+        group.day_after = 14;
     if (shape_ != Shape::no_group)
       return;
     Group one;
     one.name = "all animals";
+    one.day_after = made_.trial.groups.front().day_after;
     for (const Group& group : made_.trial.groups)
       one.animals.insert(one.animals.end(), group.animals.begin(), group.animals.end());
     made_.trial.groups = {one};
@@ -640,6 +647,7 @@ private:
   // What was written.
   bool undecided_used_ = false;
   bool unit_in_cells_ = false;
+  bool day_14_told_ = false; ///< That the second samples are of it.
   bool factor_in_column_ = false;
   bool times_are_open_ = false;
 };

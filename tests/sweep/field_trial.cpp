@@ -186,6 +186,26 @@ void tell_eggs_apart(Trial& trial, Luck& luck, Words& traits) {
   traits.push_back("eggs told apart");
 }
 
+/// The day of the second sample, told by no date. Of one that is not a usual test's a head would
+/// make a visit, but where eggs are told apart.
+void tell_day(Trial& trial, Luck& luck, Words& traits) {
+  const auto is_dated_or_has_visits = [](const Group& group) {
+    return std::ranges::any_of(group.animals, [](const Animal& animal) {
+      return animal.date_after || !animal.visits.empty();
+    });
+  };
+  if (std::ranges::any_of(trial.groups, is_dated_or_has_visits))
+    return;
+  const bool apart = std::ranges::any_of(trial.groups, [](const Group& group) {
+    return std::ranges::any_of(group.animals,
+                               [](const Animal& animal) { return !animal.kinds.empty(); });
+  });
+  const int day = apart ? 1 + static_cast<int>(luck.below(60)) : 14;
+  for (Group& group : trial.groups)
+    group.day_after = day;
+  traits.push_back(fmt::format("day {}", day));
+}
+
 /// One culture of a group on one day.
 std::vector<WormLarvae> cultured(const Words& worms, std::size_t total, Luck& luck) {
   std::vector<WormLarvae> found;
@@ -262,6 +282,8 @@ void take_swept(FieldTrial& field, std::uint64_t seed, Luck& luck) {
     visit(field.trial, luck, field.traits);
   else if (luck.chance(0.1))
     tell_eggs_apart(field.trial, luck, field.traits);
+  if (luck.chance(0.3))
+    tell_day(field.trial, luck, field.traits);
 }
 
 } // namespace

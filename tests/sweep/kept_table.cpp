@@ -51,6 +51,7 @@ const std::map<std::string, Words, std::less<>>& other_heads() {
       {"date_before", {"Date before", "Pre date", "Sampled before"}},
       {"date_treated", {"Date treated", "Treatment date", "Drenched on"}},
       {"date_after", {"Date after", "Post date", "Sampled after"}},
+      {"days_after", {"Days after treatment", "Days since drenching", "Day after dosing"}},
   };
   return heads;
 }
@@ -181,9 +182,13 @@ private:
       kept_.answers.push_back({"counts", in_epg_ ? "epg" : "eggs"});
     choose_dates();
     std::vector<KeptColumn> kept;
-    const Words pair = luck_.one_of(times());
+    Words pair = luck_.one_of(times());
+    const KeptColumn* const days = column("days_after");
+    const bool in_heads = days != nullptr && luck_.chance(0.5);
+    if (in_heads)
+      pair = {"day 0", "day " + days->cells.front()};
     for (const KeptColumn& each : columns_) {
-      if (is_factor(each.ours))
+      if (is_factor(each.ours) || (in_heads && &each == days))
         continue;
       kept.push_back(each);
       if (is_count(each.ours)) {
@@ -206,7 +211,9 @@ private:
     said_ = factors_are_plain_ && luck_.chance(0.5) ? Said::epg : Said::eggs;
     in_epg_ = said_ == Said::epg;
     choose_dates();
-    const bool by_day = has_visits() || luck_.chance(0.5);
+    const KeptColumn* const days = column("days_after");
+    const bool by_day =
+        has_visits() || ((days != nullptr || column("date_after") != nullptr) && luck_.chance(0.5));
     const Words words = luck_.one_of(times());
     Words occasions;
     for (const KeptColumn& each : columns_)
@@ -216,7 +223,7 @@ private:
     std::vector<KeptColumn> kept;
     for (const KeptColumn& each : columns_)
       if (!is_count(each.ours) && !is_factor(each.ours) && each.ours != "date_before" &&
-          each.ours != "date_after")
+          each.ours != "date_after" && !(by_day && &each == days))
         kept.push_back({each.ours, luck_.one_of(other_heads().at(each.ours)), {}});
     const std::size_t attributes = kept.size();
     kept.push_back({"when", by_day ? "Day" : "Sampling", {}});

@@ -1,4 +1,4 @@
-#include "intake/day_of_kinds.hpp"
+#include "intake/day_of_one_sample.hpp"
 
 #include "support/read_tables.hpp"
 #include "support/support.hpp"
@@ -35,8 +35,7 @@ TEST_CASE("A day in the heads of eggs told apart is kept, or a dead drench could
   CHECK(group.animals[0].visits.empty());
   CHECK(group.animals[0].kinds.at("nematodirus").before->eggs.value() == 1);
   CHECK(group.animals[0].kinds.at("nematodirus").after->eggs.value() == 0);
-  // Day 14 is the usual test's, in heads as in the name of a sheet.
-  CHECK(days_of("EPG pre,Nematodirus EPG pre,EPG week 2,Nematodirus EPG week 2") == std::nullopt);
+  CHECK(days_of("EPG pre,Nematodirus EPG pre,EPG week 2,Nematodirus EPG week 2") == 14);
   CHECK(days_of("EPG pre,Nematodirus EPG pre,EPG week 1,Nematodirus EPG week 1") == 7);
 }
 
@@ -45,6 +44,28 @@ TEST_CASE("Where no egg is told apart a day in the heads is a visit's, as it was
   CHECK(group.day_after == std::nullopt);
   REQUIRE(group.animals[0].visits.size() == 1);
   CHECK(group.animals[0].visits[0].day == 3);
+}
+
+TEST_CASE("Day 14 is that of a usual test, and of no visit") {
+  for (const std::string heads : {"EPG day 0,EPG day 14", "EPG pre,EPG week 2", "Day 1,Day 15"}) {
+    INFO(heads);
+    const Group group = group_of(understood("Tag,Mob," + heads + "\n1,W,450,0\n2,W,300,50\n",
+                                            layout_of({{"counts", "epg"}})));
+    CHECK(group.day_after == 14);
+    CHECK(group.animals[0].visits.empty());
+    CHECK(group.animals[1].after->eggs.value() == 1);
+  }
+  // Beside another day it is one visit of two.
+  CHECK(group_of(understood("Tag,Mob,EPG day 0,EPG day 14,EPG day 28\n1,W,450,0,0\n"))
+            .animals[0]
+            .visits.size() == 2);
+}
+
+TEST_CASE("Beside a column of times that of days is of the second sample") {
+  const auto read = understood("Tag,Mob,Days after treatment,Sampling,EPG\n1,W,0,pre,450\n"
+                               "1,W,10,post,0\n2,W,,pre,300\n2,W,10,post,50\n");
+  CHECK(eggs_of(read) == Lines{"W 1: 9 to 0", "W 2: 6 to 1"});
+  CHECK(group_of(read).day_after == 10);
 }
 
 TEST_CASE("The day of eggs told apart is kept from rows of one sample each") {

@@ -1,4 +1,6 @@
-#include "intake/day_of_kinds.hpp"
+#include "intake/day_of_one_sample.hpp"
+
+#include "intake/time_point.hpp"
 
 #include <fmt/format.h>
 
@@ -37,7 +39,7 @@ void keep_day(RawAnimal& animal, int day) {
 
 } // namespace
 
-void keep_day_of_kinds(std::vector<RawAnimal>& animals) {
+void keep_day_of_one_sample(std::vector<RawAnimal>& animals) {
   std::set<int> days;
   bool told_apart = false;
   for (const RawAnimal& animal : animals)
@@ -48,10 +50,12 @@ void keep_day_of_kinds(std::vector<RawAnimal>& animals) {
       }
   const bool by_column = std::ranges::any_of(
       animals, [](const RawAnimal& animal) { return animal.attributes.contains(days_after); });
-  if (!told_apart || by_column || days.size() != 1 || *days.begin() == 0)
+  if (by_column || days.size() != 1)
     return;
-  for (RawAnimal& animal : animals)
-    keep_day(animal, *days.begin());
+  const int day = *days.begin();
+  if (day == usual_test_day || (told_apart && day > 0))
+    for (RawAnimal& animal : animals)
+      keep_day(animal, day);
 }
 
 } // namespace eggfall
