@@ -627,12 +627,16 @@ private:
       if (const auto day = day_of(*sample.time.date))
         days.emplace(*day, sample.time.text);
     std::vector<std::string> names;
-    for (const auto& [day, text] : days)
+    std::vector<std::chrono::sys_days> in_time;
+    for (const auto& [day, text] : days) {
       names.push_back(text);
+      in_time.push_back(day);
+    }
     if (names.size() < 2)
       throw InputError({Problem{source_, samples.front().row->row->line, when.index + 1, when.head,
                                 "one time of sampling, " + in_quotes(names.front()),
                                 "samples before treatment and after"}});
+    const auto [before, after] = likeliest_days(in_time);
     throw OpenQuestion(
         {source_,
          samples.front().row->row->line,
@@ -640,7 +644,7 @@ private:
          when.head,
          fmt::format("{} days of sampling, {}", names.size(), quoted_list(names, 12)),
          {}},
-        {{{{"day-before", names[0]}, {"day-after", names[1]}}, "or others of them"},
+        {{{{"day-before", days.at(before)}, {"day-after", days.at(after)}}, "or others of them"},
          answer_by_treatment()});
   }
 

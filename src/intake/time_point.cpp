@@ -369,8 +369,8 @@ private:
   }
 
   /// The time that is likeliest the reduction test's: the last up to treatment, and the later one
-  /// nearest to day 14; by words, the first of each; by dates without a year those of which one
-  /// lies sooner behind the other; by places and other dates the first two.
+  /// nearest to day 14; by words, the first of each; by dates likeliest_days(); by dates without a
+  /// year those of which one lies sooner behind the other; by places the first two.
   std::pair<std::string, std::string> likeliest(const std::vector<std::string>& names) const {
     constexpr double usual_day = usual_test_day;
     const PlacedTime* before = nullptr;
@@ -388,6 +388,8 @@ private:
     if (before == nullptr && after == nullptr) {
       if (auto by_words = first_of_each_word())
         return *std::move(by_words);
+      if (auto by_dates = likeliest_dates())
+        return *std::move(by_dates);
       if (auto by_dates = nearest_without_year())
         return *std::move(by_dates);
     }
@@ -410,6 +412,24 @@ private:
     if (before == times_.end() || after == times_.end())
       return std::nullopt;
     return std::pair{before->time.text, after->time.text};
+  }
+
+  /// Nothing unless all are dates, of which the order is known.
+  std::optional<std::pair<std::string, std::string>> likeliest_dates() const {
+    std::map<std::chrono::sys_days, std::string> texts;
+    for (const PlacedTime& each : times_) {
+      const auto day = each.time.date ? in_order(*each.time.date, order_) : std::nullopt;
+      if (!day)
+        return std::nullopt;
+      texts.emplace(*day, each.time.text);
+    }
+    if (texts.size() < 2)
+      return std::nullopt;
+    std::vector<std::chrono::sys_days> days;
+    for (const auto& [day, text] : texts)
+      days.push_back(day);
+    const auto [before, after] = likeliest_days(days);
+    return std::pair{texts.at(before), texts.at(after)};
   }
 
   std::optional<std::pair<std::string, std::string>> nearest_without_year() const {
@@ -525,6 +545,19 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   else if (pieces.size() == 2 && !pieces[0].means && pieces[1].number)
     time.place = pieces[1].number; // "V2", "Sampling 2"
   return time;
+}
+
+std::pair<std::chrono::sys_days, std::chrono::sys_days>
+likeliest_days(const std::vector<std::chrono::sys_days>& days) {
+  std::pair best{days.at(0), days.at(1)};
+  const auto off = [](const auto& pair) {
+    return std::chrono::abs(pair.second - pair.first - std::chrono::days(usual_test_day));
+  };
+  for (std::size_t i = 0; i < days.size(); ++i)
+    for (std::size_t j = i + 1; j < days.size(); ++j)
+      if (const std::pair each{days[i], days[j]}; off(each) < off(best))
+        best = each;
+  return best;
 }
 
 TimePoint time_under(std::string_view head, std::string_view cell, const TableWords& words) {

@@ -9,6 +9,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace eggfall {
@@ -77,6 +78,11 @@ std::vector<std::optional<SampleTime>> occasions_of(const std::vector<PlacedTime
 
 /// The day after treatment of a usual test.
 inline constexpr int usual_test_day = 14;
+
+/// The two of several days, in their order, that are likeliest before and after treatment: those
+/// that lie most nearly usual_test_day apart, of several such the earliest. At least two days.
+std::pair<std::chrono::sys_days, std::chrono::sys_days>
+likeliest_days(const std::vector<std::chrono::sys_days>& days);
 
 /// Makes a visit of the samples after treatment where all are of one numbered day, so that who
 /// judges them knows it: on day 3 a drench may only have stopped the worms laying. Not where the

@@ -142,6 +142,17 @@ TEST_CASE("A sample of one told day is a visit on it, so that its day is known")
   CHECK(with_days_of({"Day 0", "Day 7", "Day 10"}) == "before day:7 day:10");
 }
 
+TEST_CASE("Of several days those are asked about that lie most nearly two weeks apart") {
+  using std::chrono::days;
+  const std::chrono::sys_days first = std::chrono::sys_days(std::chrono::year(2031) / 5 / 1);
+  using Pair = std::pair<std::chrono::sys_days, std::chrono::sys_days>;
+  CHECK(likeliest_days({first, first + days(7), first + days(20)}) ==
+        Pair{first + days(7), first + days(20)});
+  CHECK(likeliest_days({first, first + days(14), first + days(28)}) ==
+        Pair{first, first + days(14)});
+  CHECK(likeliest_days({first, first + days(40)}) == Pair{first, first + days(40)});
+}
+
 TEST_CASE("A hyphen before a day is a minus where other days have none") {
   CHECK(times_of({"D-7", "D7"}) == "before after");
   CHECK(times_of({"D14", "D-7"}) == "after before");

@@ -702,3 +702,11 @@ TEST_CASE("A test over New Year whose rows have two years is refused with that r
                        "2,2031,2031-12-28,300\n2,2032,2032-01-11,50\n")
             .find("of one over New Year, write one year in all its rows") != std::string::npos);
 }
+
+TEST_CASE("Of several dates the question offers those of a usual test, in columns and in rows") {
+  CHECK_THAT(not_understood("Tag,Mob,EPG 3/5/2031,EPG 23/5/2031,EPG 10/5/2031\n1,W,450,0,350\n"),
+             Catch::Contains("day-before 10/5/2031") && Catch::Contains("day-after 23/5/2031"));
+  CHECK_THAT(not_understood("Tag,Mob,Date,EPG\n1,W,3/5/2031,450\n1,W,10/5/2031,350\n"
+                            "1,W,23/5/2031,0\n"),
+             Catch::Contains("day-before 10/5/2031") && Catch::Contains("day-after 23/5/2031"));
+}
