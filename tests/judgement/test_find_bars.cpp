@@ -4,11 +4,15 @@
 #include "eggfall/trial/read_cultures.hpp"
 #include "eggfall/trial/read_trials.hpp"
 #include "support/support.hpp"
+#include "trial/drug_words.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 #include <array>
+#include <chrono>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -509,4 +513,287 @@ TEST_CASE("A drench's name tells its class, and with it its days") {
   CHECK_THAT(unknown.bars[0].next_step.text(), Catch::StartsWith("Say which drench it was"));
   CHECK(codes(named(9, "white drench", "BZ")).empty());
   CHECK(codes(named(10, "white drench")).empty());
+}
+
+namespace {
+
+/// A group as a bar asks about it, each part as a test needs it: good or poor by decree.
+struct Asked {
+  Group group;
+  Verdict verdict;
+  FieldCheck field;
+  std::size_t animals = 12;
+  bool limited_by_luck = false;
+  std::optional<OwnFall> own_fall;
+
+  explicit Asked(VerdictClass verdict_class) {
+    group = support::group("w", {20, 20, 20, 20}, {0, 0, 0, 0});
+    group.classes = {DrugClass::bz};
+    verdict.verdict_class = verdict_class;
+    verdict.design = Design::paired;
+    verdict.expected = 0.95;
+    verdict.lower = 0.90;
+    verdict.reduction = 0.97;
+    verdict.interval = Interval{Method::guarded_posterior, 0.9, 0.92, 0.99, {}, {}};
+  }
+
+  std::vector<Bar> bars() const {
+    return find_bars({.group = group,
+                      .verdict = verdict,
+                      .field = field,
+                      .animals = animals,
+                      .limited_by_luck = limited_by_luck,
+                      .own_fall = own_fall});
+  }
+
+  Codes codes() const {
+    Codes found;
+    for (const Bar& bar : bars())
+      found.push_back(bar.code);
+    return found;
+  }
+
+  /// The text of the only bar.
+  std::string text() const {
+    const std::vector<Bar> found = bars();
+    REQUIRE(found.size() == 1);
+    return found[0].text;
+  }
+};
+
+} // namespace
+
+TEST_CASE("A class hangs on missing animals from a fifth of them, or a third of their eggs, on") {
+  Asked good(susceptible);
+  const auto lost = [](Asked asked, double of_animals, double of_eggs) {
+    asked.field.missing_after->share_of_animals = of_animals;
+    asked.field.missing_after->share_of_eggs = of_eggs;
+    return asked.codes();
+  };
+  good.field.missing_after = MissingAfter{3, {}, 0.25, 0.4, 0.5, 0.98};
+  CHECK(lost(good, 0.19, 0.33).empty());
+  CHECK(lost(good, 0.2, 0) == Codes{BarCode::missing});
+  CHECK(lost(good, 0, 1.0 / 3) == Codes{BarCode::missing});
+  CHECK(good.text() == "3 of the animals sampled before (25 of 100, with 40 of 100 of the eggs) "
+                       "were not sampled again. Had their counts not changed, the fall would be "
+                       "50.0%.");
+  CHECK(good.bars()[0].plain == "3 animals were not found again, and what became of them decides.");
+  good.field.missing_after->animals = 1;
+  CHECK(good.bars()[0].plain == "1 animal was not found again, and what became of it decides.");
+  good.field.missing_after->fall_if_unchanged = 0.90; // reaches the lower threshold
+  CHECK(good.codes().empty());
+
+  Asked poor(resistant);
+  poor.field.missing_after = MissingAfter{3, {}, 0.25, 0.4, 0.5, 0.95};
+  CHECK_THAT(poor.text(), Catch::EndsWith("Had they had no egg left, the fall would be 95.0%."));
+  poor.field.missing_after->fall_if_none = 0.9499;
+  CHECK(poor.codes().empty());
+}
+
+TEST_CASE("One animal in five on a wrong day is overlooked, and more are not") {
+  const auto on_days = [](std::vector<int> days, std::size_t right) {
+    Asked asked(susceptible);
+    days.insert(days.end(), right, 14);
+    for (const int day : days)
+      asked.field.days.animals.push_back({std::nullopt, day});
+    return asked;
+  };
+  CHECK(on_days({5}, 4).codes().empty());
+  CHECK(on_days({5}, 3).codes() == Codes{BarCode::day});
+  CHECK(on_days({5, 5}, 10).codes().empty());
+  CHECK(on_days({5, 5, 5}, 9).codes() == Codes{BarCode::day});
+  CHECK_THAT(on_days({5}, 0).text(), Catch::Contains("on day 5 after treatment") &&
+                                         Catch::Contains("a dead one looks good"));
+  CHECK_THAT(on_days({22}, 0).text(), Catch::Contains("on day 22 after treatment") &&
+                                          Catch::Contains("a good drench looks poor"));
+  CHECK(on_days({22}, 0).bars()[0].plain == "The second sample was taken too late, on day 22.");
+  CHECK(on_days({5, 22}, 0).bars()[0].plain == "The second sample was taken too late, on day 22.");
+}
+
+TEST_CASE("The same of samples too near to each other") {
+  const auto apart = [](std::size_t near, std::size_t far_enough, std::size_t without_first = 0) {
+    using namespace std::chrono;
+    Asked asked(susceptible);
+    const std::size_t all = near + far_enough + without_first;
+    asked.group = support::group("w", std::vector<std::uint32_t>(all, 20),
+                                 std::vector<std::uint32_t>(all, 0));
+    asked.group.classes = {DrugClass::bz};
+    const sys_days first = 2031y / May / 1;
+    for (std::size_t i = 0; i < all; ++i) {
+      Animal& animal = asked.group.animals[i];
+      animal.date_before = first;
+      animal.date_after = first + days(i < near ? 6 : 14);
+      if (i >= near + far_enough)
+        animal.before.reset();
+    }
+    return asked;
+  };
+  CHECK(apart(1, 4).codes().empty());
+  CHECK(apart(1, 3).codes() == Codes{BarCode::day});
+  CHECK(apart(2, 10).codes().empty());
+  CHECK(apart(3, 9).codes() == Codes{BarCode::day});
+  CHECK(apart(1, 3, 3).codes() == Codes{BarCode::day}); // those were not sampled twice
+  // A wrong day is told once.
+  Asked both = apart(4, 0);
+  both.field.days.animals = {{std::nullopt, 3}};
+  CHECK(both.codes() == Codes{BarCode::day});
+  CHECK_THAT(both.text(), Catch::Contains("on day 3 after treatment"));
+}
+
+TEST_CASE("Eggs without a first sample bar a class from a fifth of the animals, or a third of the "
+          "eggs, on") {
+  // So many animals with 100 eggs before and so many after among them, and one without a first
+  // sample, at one EPG an egg.
+  const auto with = [](std::uint32_t paired, std::uint32_t before, std::uint32_t after,
+                       std::uint32_t unpaired) {
+    Asked asked(susceptible);
+    std::vector<std::uint32_t> first(paired, 0);
+    std::vector<std::uint32_t> second(paired, 0);
+    first[0] = before;
+    second[0] = after;
+    first.push_back(0);
+    second.push_back(unpaired);
+    asked.group = support::group("w", first, second);
+    asked.group.classes = {DrugClass::bz};
+    asked.group.animals.back().before.reset();
+    return asked;
+  };
+  // One of five, with less than a third of the eggs: 1 - 14 / (100 x 5/4) = 88.8%.
+  CHECK(with(4, 100, 10, 4).text() ==
+        "1 animal was sampled after treatment alone, with eggs, and so is in no fall. Had the mean "
+        "count before been that of the others, the fall would be 88.8%.");
+  CHECK(with(9, 100, 10, 4).codes().empty());                   // one of ten
+  CHECK(with(9, 100, 8, 8).codes() == Codes{BarCode::missing}); // with half of the eggs
+  CHECK(with(4, 80, 6, 4).codes().empty());                     // 1 - 10/100, which reaches 90%
+  CHECK(with(4, 0, 0, 4).codes().empty());                      // no egg before, and no fall
+  CHECK(with(4, 100, 50, 0).codes().empty()); // no egg in the animal without a first sample
+  CHECK_THAT(with(1, 1, 0, 1).text(), Catch::EndsWith("the fall would be 50.0%."));
+  Asked many = with(4, 100, 10, 4);
+  many.group.animals.push_back(many.group.animals.back());
+  CHECK_THAT(many.text(), Catch::StartsWith("2 animals were sampled after treatment alone, with "
+                                            "eggs, and so are in no fall."));
+  // A class that is not good, and one without a threshold or a design, hang on nothing here.
+  Asked none = with(4, 100, 10, 4);
+  none.verdict.verdict_class = resistant;
+  CHECK(none.codes().empty());
+  none = with(4, 100, 10, 4);
+  none.verdict.lower = none.verdict.expected = std::nullopt;
+  CHECK(none.codes().empty());
+  none = with(4, 100, 10, 4);
+  none.verdict.design.reset();
+  CHECK(none.codes().empty());
+  none = with(4, 100, 10, 4);
+  none.verdict.design = Design::two_group;
+  CHECK(none.codes().empty());
+}
+
+TEST_CASE("Short doses explain a poor result that those given enough did not share") {
+  Asked poor(resistant);
+  poor.field.gross_doses.bounds = {0.9, 1.5};
+  poor.field.gross_doses.under = {0, 1};
+  poor.field.gross_doses.dosed_enough = 5;
+  CHECK(poor.codes().empty());
+  poor.field.gross_doses.reduction_without_under = 0.90;
+  CHECK_THAT(poor.text(), Catch::StartsWith("2 animals got less than 90% of the label's dose for "
+                                            "the weight; those given enough fell by 90"));
+  poor.field.gross_doses.reduction_without_under = 0.89;
+  CHECK(poor.codes().empty());
+  poor.field.gross_doses.dosed_enough = 4;
+  CHECK_THAT(poor.text(), Catch::EndsWith("only 4 got enough, too few to judge by."));
+}
+
+TEST_CASE("Goats are asked about where none got more than the label's dose and the fall is poor") {
+  const auto goats = [](VerdictClass verdict_class, std::optional<double> share) {
+    Asked asked(verdict_class);
+    asked.group.host = "goats";
+    asked.field.doses.animals = {AnimalDose{}};
+    if (share) {
+      asked.field.doses.animals[0].share = *share;
+      asked.field.doses.highest = 0;
+    }
+    return asked.codes();
+  };
+  CHECK(goats(resistant, 1.39) == Codes{BarCode::goat_dose});
+  CHECK(goats(resistant, 1.4).empty());
+  CHECK(goats(susceptible, 1).empty());
+  CHECK(goats(resistant, std::nullopt).empty());
+}
+
+TEST_CASE("Five animals may carry a class, and four may not") {
+  Asked asked(susceptible);
+  asked.animals = 5;
+  CHECK(asked.codes().empty());
+  asked.animals = 4;
+  CHECK(asked.codes() == Codes{BarCode::few_animals});
+}
+
+TEST_CASE("Luck bars nothing but what is inconclusive by it") {
+  Asked asked(inconclusive);
+  CHECK(asked.codes().empty());
+  asked.limited_by_luck = true;
+  CHECK(asked.codes() == Codes{BarCode::few_eggs});
+  asked.verdict.verdict_class = resistant;
+  CHECK(asked.codes().empty());
+}
+
+TEST_CASE("A rule of one's own covers what it gives a class to, and nothing else") {
+  Asked asked(susceptible);
+  asked.group.worm = "moniezia";
+  asked.verdict.citation.provenance = Provenance::published;
+  CHECK(asked.codes() == Codes{BarCode::not_covered});
+  asked.verdict.citation.provenance = Provenance::user;
+  CHECK(asked.codes().empty());
+  asked.verdict.verdict_class = not_applicable;
+  CHECK(asked.codes() == Codes{BarCode::not_covered});
+}
+
+TEST_CASE("What is known of worms and drenches from memory says so in its bar") {
+  const auto provenance = [](const std::string& table) {
+    const Standing other = standing(table);
+    REQUIRE(codes(other) == Codes{BarCode::not_covered});
+    return other.bars[0].provenance;
+  };
+  const auto known = not_a_roundworm("moniezia");
+  REQUIRE(known);
+  CHECK((provenance(head + ",worm\n" + rows("w", 1, ",moniezia")) == Provenance::memory) ==
+        (known->source == WordSource::memory));
+  const auto host = known_host("alpacas");
+  REQUIRE(host);
+  CHECK((provenance(head + ",host\n" + rows("w", 1, ",alpaca")) == Provenance::memory) ==
+        (host->source == WordSource::memory));
+}
+
+TEST_CASE("EPG typed as eggs, in columns of EPG, tell the factor that would be right") {
+  Asked asked(susceptible);
+  asked.group = support::group("w", {20, 20, 20, 20}, {0, 0, 0, 0}, 15, 15);
+  asked.field.units = UnitDoubt{UnitDoubt::Kind::epg_as_eggs, 9, 50, {}};
+  CHECK_THAT(asked.bars()[0].next_step.text(),
+             Catch::Contains("one egg stands for 750 EPG and not for 15"));
+}
+
+TEST_CASE("A season that changes the class is told by what is known of the drench's own fall") {
+  Asked asked(susceptible);
+  asked.own_fall.emplace();
+  Verdict& own = asked.own_fall->verdict;
+  own = asked.verdict;
+  own.verdict_class = resistant;
+  asked.own_fall->control_fall = 0;
+  own.reduction = 0.8;
+  own.interval = Interval{Method::guarded_posterior, 0.9, 0.7, 0.88, {}, {}};
+  CHECK(asked.text() ==
+        "Meanwhile the counts of untreated animals fell by 0.0%, without a drench. The treated "
+        "ones fell by 97.0%, but allowing for the season, as far as the untreated tell of it, the "
+        "drench's own fall is 80.0% (70.0% to 88.0%), which by the same rule is resistant.");
+  asked.own_fall->control_fall = -0.2;
+  CHECK_THAT(asked.text(), Catch::StartsWith("Meanwhile the counts of untreated animals rose by "
+                                             "20.0%"));
+  // Without limits the fall stands alone; with one limit, that does; with neither, nothing.
+  own.interval = Interval{Method::guarded_posterior, 0.9, {}, {}, "none", {}};
+  CHECK_THAT(asked.text(), Catch::Contains("the drench's own fall is 80.0%, which"));
+  own.reduction.reset();
+  CHECK(asked.codes().empty());
+  own.interval->upper = 0.88;
+  CHECK_THAT(asked.text(), Catch::Contains("the drench's own fall is at most 88.0%"));
+  own.verdict_class = susceptible;
+  CHECK(asked.codes().empty());
 }
