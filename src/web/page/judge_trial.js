@@ -28,7 +28,8 @@ const further_columns = [
   ['weight_kg', 'weight, kg'], ['dose_ml', 'dose given, mL'], ['label_ml_per_kg', 'label rate, mL per kg'],
   ['label_mg_per_kg', 'label rate, mg per kg'], ['mg_per_ml', 'strength of the drench, mg per mL'],
   ['date_before', 'date of the first sample'], ['date_treated', 'date of treatment'],
-  ['date_after', 'date of the second sample'], ['factor_before', 'factor before'], ['factor_after', 'factor after'],
+  ['date_after', 'date of the second sample'], ['days_after', 'days from treatment to the second sample'],
+  ['factor_before', 'factor before'], ['factor_after', 'factor after'],
   ['animals_in_pool', 'animals in the pool'], ['worm', 'worm'], ['trial', 'trial'],
 ];
 
