@@ -194,6 +194,17 @@ void keep_date_of_head(ColumnReading& column, std::string_view head, const Table
   }
 }
 
+/// The day in the head of what its owner calls a count after treatment: "EPG day 3".
+void keep_day_of_head(ColumnReading& column, std::string_view head, const TableWords& words) {
+  if (column.kind != Kind::count || column.time.occasion != Occasion::after || column.time.day)
+    return;
+  const TimePoint said = time_point(words.pieces_of(head), head);
+  if (!said.day || !said.unit_said || *said.day < 1)
+    return;
+  column.time.day = said.day;
+  column.time.unit_said = true;
+}
+
 /// What its owner calls a column; "epg:nematodirus" too, which in a head may be "EPG: after".
 void read_said_name(ColumnReading& column, std::string_view ours, const TableWords& words) {
   const std::size_t colon = ours.find(':');
@@ -202,6 +213,7 @@ void read_said_name(ColumnReading& column, std::string_view ours, const TableWor
     column.worm = canonical_worm(ours.substr(colon + 1));
   }
   keep_date_of_head(column, column.head, words);
+  keep_day_of_head(column, column.head, words);
   column.by_layout = true;
 }
 
@@ -348,11 +360,15 @@ void leave_out_unknown_unit(ColumnReading& column, std::string_view head, const 
   column.why = fmt::format("{} in its head is not {}", in_quotes(unit.unknown), ours);
 }
 
-/// "Days after treatment", with the number in each cell: the times of the rows, or, beside counts
-/// that have times of their own, the day of the second (SheetReading).
+/// "Days after treatment" and "Days to the second sample", with the number in each cell: the times
+/// of the rows, or, beside counts that have times of their own, the day of the second
+/// (SheetReading).
 bool says_days_after(const Pieces& pieces) {
-  return (pieces.have(HeadWord::day) || pieces.have(HeadWord::week)) &&
-         time_point(pieces.all(), "").occasion == Occasion::after && !pieces.last_number();
+  constexpr std::array units{HeadWord::day, HeadWord::week, HeadWord::hour, HeadWord::months};
+  const TimePoint time = time_point(pieces.all(), "");
+  const bool later = time.occasion == Occasion::after || (!time.occasion && time.place == 2);
+  return later && !time.day && !pieces.last_number() &&
+         std::ranges::any_of(units, [&](HeadWord unit) { return pieces.have(unit); });
 }
 
 void read_words(ColumnReading& column, std::string_view head, const Layout& layout) {
@@ -405,6 +421,14 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
   }
   if (read_rate_head(column, head, layout))
     return;
+  // "Days from the last dose" is neither a dose nor a date.
+  const bool in_days = pieces.have(HeadWord::day) || pieces.have(HeadWord::week);
+  const bool of_treatment = pieces.have(HeadWord::treated) || pieces.have(HeadWord::drench) ||
+                            pieces.have(HeadWord::dose);
+  if (in_days && of_treatment && !pieces.last_number()) {
+    column.kind = Kind::when;
+    return;
+  }
   if (pieces.have(HeadWord::treated)) {
     column.kind = Kind::attribute;
     column.name = "date_treated";
@@ -444,8 +468,7 @@ void read_words(ColumnReading& column, std::string_view head, const Layout& layo
     column.name = "worm";
     return;
   }
-  if (pieces.have(HeadWord::day) || pieces.have(HeadWord::week) ||
-      pieces.have(HeadWord::occasion)) {
+  if (in_days || pieces.have(HeadWord::hour) || pieces.have(HeadWord::occasion)) {
     column.kind = Kind::when;
     return;
   }

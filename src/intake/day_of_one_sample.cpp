@@ -1,5 +1,6 @@
 #include "intake/day_of_one_sample.hpp"
 
+#include "base/text.hpp"
 #include "intake/time_point.hpp"
 
 #include <fmt/format.h>
@@ -39,7 +40,8 @@ void keep_day(RawAnimal& animal, int day) {
 
 } // namespace
 
-void keep_day_of_one_sample(std::vector<RawAnimal>& animals) {
+void keep_day_of_one_sample(std::vector<RawAnimal>& animals, const TableWords& words,
+                            Problems& problems) {
   std::set<int> days;
   bool told_apart = false;
   for (const RawAnimal& animal : animals)
@@ -48,12 +50,23 @@ void keep_day_of_one_sample(std::vector<RawAnimal>& animals) {
         days.insert(key.time.day);
         told_apart = told_apart || !key.worm.empty();
       }
-  const bool by_column = std::ranges::any_of(
-      animals, [](const RawAnimal& animal) { return animal.attributes.contains(days_after); });
-  if (by_column || days.size() != 1)
+  if (days.size() != 1)
     return;
   const int day = *days.begin();
-  if (day == usual_test_day || (told_apart && day > 0))
+  if (day == 0)
+    return;
+  for (const RawAnimal& animal : animals)
+    if (const auto told = animal.attributes.find(days_after);
+        told != animal.attributes.end() && !trimmed(told->second.text).empty() &&
+        time_under(told->second.head, told->second.text, words).day != day)
+      problems.add_once("day of the second sample",
+                        told->second.problem(in_quotes(told->second.text),
+                                             fmt::format("day {}, which the counts' head tells, or "
+                                                         "one of the two alone",
+                                                         day)));
+  const bool by_column = std::ranges::any_of(
+      animals, [](const RawAnimal& animal) { return animal.attributes.contains(days_after); });
+  if (day == usual_test_day || told_apart || by_column)
     for (RawAnimal& animal : animals)
       keep_day(animal, day);
 }

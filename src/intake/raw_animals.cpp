@@ -726,7 +726,7 @@ private:
       if (column.head.empty())
         continue;
       const auto count = count_names_.find(column.index);
-      const bool is_group = column.name == "group" || column.kind == Kind::when;
+      const bool is_group = column.name == "group";
       if (column.kind == Kind::unused || (!used_.contains(column.index) && !is_group)) {
         if (std::ranges::find(told_.begin(), told_.end(), column.index) == told_.end()) {
           left += (any_left ? ", " : "") + in_quotes(column.head);

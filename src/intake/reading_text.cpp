@@ -46,6 +46,15 @@ std::string samples_text(const Group& group, std::optional<Count> Animal::*count
   return seen.text();
 }
 
+/// " (day 14)"; empty where no column and no head tells it.
+std::string days_text(const Group& group) {
+  std::set<int> days;
+  for (const Animal& animal : group.animals)
+    if (animal.days_after)
+      days.insert(*animal.days_after);
+  return days.empty() ? std::string() : fmt::format(" (day {})", fmt::join(days, ", "));
+}
+
 /// A line for each visit.
 std::string visits_text(const Group& group) {
   std::map<int, SamplesSeen> seen;
@@ -67,7 +76,7 @@ std::string group_text(const Group& group) {
   out += paragraph("before: " + samples_text(group, &Animal::before), "    ");
   const std::string visits = visits_text(group);
   if (visits.empty() || has_own_after(group)) {
-    const std::string day = group.day_after ? fmt::format(" (day {})", *group.day_after) : "";
+    const std::string day = days_text(group);
     out += paragraph(fmt::format("after{}: {}", day, samples_text(group, &Animal::after)), "    ");
   }
   return out + visits;

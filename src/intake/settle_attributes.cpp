@@ -107,8 +107,11 @@ private:
 
   /// "Day 10", "10 days", "2 weeks" and, below a head of weeks, "2" as a number of days.
   void settle_days(RawCell& cell) const {
-    if (const auto day = time_under(cell.head, cell.text, layout_.words()).day)
+    const auto day = time_under(cell.head, cell.text, layout_.words()).day;
+    if (day && *day == std::floor(*day))
       cell.text = fmt::format("{:g}", *day);
+    else if (cell.text.find_first_not_of("-.?/ ") == std::string::npos)
+      cell.text.clear(); // a dash for none
   }
 
   /// Whether the unit of a head is one that no number below it may be read without; told if it is.

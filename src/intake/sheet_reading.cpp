@@ -101,6 +101,8 @@ private:
             read_heads(row, spread_heads(above, row.cells.size(), reading_.columns), layout_);
         titles = position - 1;
       }
+    } else if (position > 0) {
+      take_days_above(sheet_.rows[position - 1]);
     }
     for (std::size_t i = 0; i < titles; ++i) {
       const TableRow& title = sheet_.rows[i];
@@ -112,6 +114,22 @@ private:
         above_header_ = Title{title.line, reading_.around.back(), 0};
       else
         passed("titles", title);
+    }
+  }
+
+  /// "Day 0" and "Day 3" above heads that say the times by themselves, "EPG before" and "EPG
+  /// after".
+  void take_days_above(const TableRow& above) {
+    for (ColumnReading& column : reading_.columns) {
+      if (column.kind != Kind::count || column.time.day ||
+          column.time.occasion == Occasion::before || column.index >= above.cells.size())
+        continue;
+      const std::string& cell = above.cells[column.index];
+      const TimePoint said = time_point(layout_.words().pieces_of(cell), cell);
+      if (!said.day || !said.unit_said)
+        continue;
+      column.time.day = said.day;
+      column.time.unit_said = true;
     }
   }
 
@@ -424,8 +442,9 @@ private:
 
   /// What the heads leave open.
   void look_into_cells() {
-    take_days_after();
-    const bool has_when = reading_.when() != nullptr;
+    const bool has_when = std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
+      return column.kind == Kind::when && (column.by_layout || tells_times(column) > 0);
+    });
     refuse_almost_role();
     for (ColumnReading& column : reading_.columns) {
       look_for_label_rate(column);
@@ -461,21 +480,83 @@ private:
                reading_.attribute("role") == nullptr)
         take_role(column);
     }
+    settle_times();
+    refuse_two_days();
   }
 
-  /// "Days after treatment" tells the times of rows; but beside counts that have times, or a column
-  /// of "pre" and "post", the day of the second sample.
-  void take_days_after() {
-    const auto is_days_after = [](const ColumnReading& column) {
-      return column.kind == Kind::when && column.name == "days_after";
-    };
-    const bool timed = std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
-      return (column.kind == Kind::count && column.time) ||
-             (column.kind == Kind::when && !is_days_after(column));
-    });
+  // Columns of times.
+
+  /// How much a column of times tells of the rows' times: their days or dates, words for them, or
+  /// nothing, as where all are alike.
+  int tells_times(const ColumnReading& column) const {
+    bool all_days = true;
+    bool all_times = true;
+    std::set<std::string> looks;
+    for (const SampleRow& row : reading_.rows) {
+      const TimePoint time = time_under(column.head, row.cell(column.index), layout_.words());
+      all_days = all_days && ((time.day && time.unit_said) || time.date);
+      all_times = all_times && time;
+      looks.insert(look_of(row.cell(column.index)));
+    }
+    constexpr int days = 2;
+    return looks.size() < 2 ? 0 : all_days ? days : all_times ? 1 : 0;
+  }
+
+  /// Beside counts that have times of their own no column tells the rows' times, and of several
+  /// one does. Any other may tell the day of the second sample, and is never lost without a word.
+  void settle_times() {
+    const bool timed = std::ranges::any_of(
+        reading_.counts(), [](const ColumnReading* each) { return each->time.operator bool(); });
+    ColumnReading* best = nullptr;
     for (ColumnReading& column : reading_.columns)
-      if (timed && is_days_after(column))
-        column.kind = Kind::attribute;
+      if (column.kind == Kind::when && !timed &&
+          (best == nullptr ||
+           (!best->by_layout && (column.by_layout || tells_times(column) > tells_times(*best)))))
+        best = &column;
+    for (ColumnReading& column : reading_.columns)
+      if (column.kind == Kind::when && &column != best && !column.by_layout)
+        take_for_days_after(column, timed);
+  }
+
+  void take_for_days_after(ColumnReading& column, bool timed) const {
+    const bool said = column.name == "days_after";
+    std::optional<double> latest;
+    bool all_days = true;
+    for (const std::string_view cell : cells_of(reading_, column.index)) {
+      const TimePoint time = time_under(column.head, cell, layout_.words());
+      all_days = all_days && time.day && time.unit_said;
+      if (time.day)
+        latest = std::max(latest.value_or(*time.day), *time.day);
+    }
+    if (!said && latest && *latest <= 0)
+      leave_out(column, "it tells no day after treatment");
+    else if (!said && !(latest && all_days))
+      leave_out(column, timed ? "heads tell the times" : "another column tells the times");
+    else {
+      column.kind = Kind::attribute;
+      column.name = "days_after";
+    }
+  }
+
+  /// Of groups side by side, each with its days, one could be judged by the other's.
+  void refuse_two_days() const {
+    const ColumnReading* const first = reading_.attribute("days_after");
+    for (const ColumnReading& column : reading_.columns) {
+      if (column.kind != Kind::attribute || column.name != "days_after" || &column == first)
+        continue;
+      for (const SampleRow& row : reading_.rows) {
+        const std::string_view here = row.cell(column.index);
+        const std::string_view there = row.cell(first->index);
+        if (!here.empty() && look_of(here) != look_of(there))
+          throw InputError({Problem{
+              sheet_.source, row.row->line, column.index + 1, column.head,
+              fmt::format("{}, and {} under {} in the same row", in_quotes(here),
+                          there.empty() ? std::string("nothing") : in_quotes(there),
+                          in_quotes(first->head)),
+              "one column that tells the days from treatment to the second sample (of groups side "
+              "by side, rows of their own for each group)"}});
+      }
+    }
   }
 
   // The label's rate.

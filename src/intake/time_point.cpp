@@ -19,6 +19,8 @@ namespace eggfall {
 namespace {
 
 constexpr int most_days = 366;
+constexpr int hours_a_day = 24;
+constexpr int days_a_month = 30;
 
 /// "T0" and "T14" are days too.
 bool is_time_letter(const HeadPiece& piece) {
@@ -31,18 +33,28 @@ struct NumberedDay {
   bool unit_said;
 };
 
-/// The number beside the word at `position`, behind it or before it.
+/// "Days" and "weeks", in any of the languages, which stand behind their number.
+bool is_plural(std::string_view word) {
+  const std::string lower = lower_case(word);
+  return lower.ends_with('s') || lower == "tage" || lower == "wochen" || lower == "monate" ||
+         lower == "stunden";
+}
+
+/// The number beside the word at `position`, behind it or before it; of two that to which the word
+/// belongs: the first of "35 days (14 animals)", the second of "1 day 14".
 const HeadPiece* number_beside(const std::vector<HeadPiece>& pieces, std::size_t position) {
-  if (position + 1 < pieces.size() && pieces[position + 1].number)
-    return &pieces[position + 1];
-  return position > 0 && pieces[position - 1].number ? &pieces[position - 1] : nullptr;
+  const HeadPiece* const before =
+      position > 0 && pieces[position - 1].number ? &pieces[position - 1] : nullptr;
+  const HeadPiece* const behind =
+      position + 1 < pieces.size() && pieces[position + 1].number ? &pieces[position + 1] : nullptr;
+  if (behind != nullptr && !(before != nullptr && is_plural(pieces[position].text)))
+    return behind;
+  return before;
 }
 
 /// "72 h after", "after 1 month": whole days, and at least one. Fewer hours than a day are a time
 /// of the day.
 std::optional<NumberedDay> day_in_other_units(const std::vector<HeadPiece>& pieces) {
-  constexpr int hours_a_day = 24;
-  constexpr int days_a_month = 30;
   constexpr int most_months = 12;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     const bool hours = pieces[i].means == HeadWord::hour;
@@ -539,8 +551,10 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   if (time)
     return time;
   const bool negative = cell.starts_with('-') || cell.starts_with("\xE2\x88\x92");
-  if (const auto number =
-          parse_number(cell.substr(negative ? cell.find_first_of("0123456789") : 0)))
+  const std::size_t digits = negative ? cell.find_first_of("0123456789") : 0;
+  if (digits == std::string_view::npos)
+    return time; // a mere dash
+  if (const auto number = parse_number(cell.substr(digits)))
     time.day = negative ? -*number : *number;
   else if (pieces.size() == 2 && !pieces[0].means && pieces[1].number)
     time.place = pieces[1].number; // "V2", "Sampling 2"
@@ -565,13 +579,18 @@ TimePoint time_under(std::string_view head, std::string_view cell, const TableWo
   if (!time.day || time.unit_said)
     return time;
   const std::vector<HeadPiece> pieces = words.pieces_of(head);
-  const bool in_days = have_word(pieces, HeadWord::day);
-  if (have_word(pieces, HeadWord::week) && !in_days) {
+  const auto in = [&](HeadWord unit) { return have_word(pieces, unit); };
+  time.unit_said = true;
+  if (in(HeadWord::day))
+    return time;
+  if (in(HeadWord::week))
     time.day = days_a_week * *time.day;
-    time.unit_said = true;
-  } else if (in_days) {
-    time.unit_said = true;
-  }
+  else if (in(HeadWord::hour))
+    time.day = *time.day / hours_a_day;
+  else if (in(HeadWord::months))
+    time.day = days_a_month * *time.day;
+  else
+    time.unit_said = false;
   return time;
 }
 
@@ -601,7 +620,10 @@ void take_one_day_for_a_visit(const std::vector<PlacedTime>& times,
       before_is_told = before_is_told && (time.occasion || (time.day && *time.day <= 0));
   }
   const auto days = days_after_treatment(later);
-  if (!before_is_told || !days || days->size() > 1)
+  // "FEC1" beside "FEC2 (day 3)".
+  const bool day_is_told =
+      std::ranges::all_of(later, [](const TimePoint* each) { return each->unit_said; });
+  if (!(before_is_told || day_is_told) || !days || days->size() > 1)
     return;
   const int day = *days->begin() - day_of_treatment;
   const bool mere_count = day_of_treatment == 1 && day == 1;

@@ -461,7 +461,7 @@ private:
       log_.tell(fmt::format("{}: nothing tells groups apart: all animals are taken for one treated "
                             "group",
                             joined.source.shown()));
-    keep_day_of_one_sample(joined.animals);
+    keep_day_of_one_sample(joined.animals, layout_.words(), problems_);
     ask_for_kinds_at_odds(joined.animals, layout_);
     settle_counts(joined.animals, joined.around, layout_, options_, problems_, log_, joined.notes);
     settle_attributes(joined.animals, layout_, order, problems_, log_);

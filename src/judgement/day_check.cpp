@@ -147,6 +147,8 @@ DayCheck check_days(const Group& group, const UsualDays& usual) {
       extend(check.second_samples, animal.date_after);
       if (animal.date_treated && animal.date_after)
         days.after = days_between(*animal.date_treated, *animal.date_after);
+      else if (animal.days_after)
+        days.after = animal.days_after;
       else if (group.day_after)
         days.after = group.day_after;
       else

@@ -276,7 +276,7 @@ private:
       const int apart = length_days({*animal.date_before, *animal.date_after});
       if (apart > most)
         far.push_back(apart);
-      else if (apart < least && !animal.date_treated && !of_.group.day_after)
+      else if (apart < least && !animal.date_treated && !animal.days_after && !of_.group.day_after)
         near.push_back(apart);
     }
     const double few = practice_.animals_on_wrong_days * static_cast<double>(dated);

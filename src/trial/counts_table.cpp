@@ -146,7 +146,8 @@ std::vector<WrittenColumn> all_columns(const std::set<std::string>& worms,
   columns.push_back(date("date_treated", &Animal::date_treated));
   columns.push_back(date("date_after", &Animal::date_after));
   if (days.empty()) // visits have their days in their heads
-    columns.push_back({"days_after", [](const Row& row) { return csv_cell(row.group.day_after); }});
+    columns.push_back(
+        {"days_after", [](const Row& row) { return csv_cell(row.animal.days_after); }});
   return columns;
 }
 

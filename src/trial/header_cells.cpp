@@ -111,6 +111,17 @@ void HeaderCells::refuse_misspelt(const Column& column) {
     }
 }
 
+void HeaderCells::refuse_word(const Column& column, std::string_view word) {
+  for (std::size_t i = 0; i < keys_.size() && !column; ++i) {
+    const std::string key = '_' + keys_[i] + '_';
+    if (claimed_[i] || key.find(fmt::format("_{}_", word)) == std::string::npos)
+      continue;
+    problem({column.name, i}, in_quotes(row_.cells[i]),
+            fmt::format("{}, if that is meant, or a name without the word {}", column.name, word));
+    return;
+  }
+}
+
 void HeaderCells::missing(std::string_view name, std::string_view or_else) {
   constexpr std::size_t near = 3;
   std::string seen = quoted_list(row_.cells, row_.cells.size());

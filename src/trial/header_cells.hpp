@@ -66,6 +66,10 @@ public:
   /// is not there and one that nobody asked for has almost its name.
   void refuse_misspelt(const Column& column);
 
+  /// The same of one that nobody asked for and that has this word in its name: "Days after
+  /// treatment" where `days_after` is not there.
+  void refuse_word(const Column& column, std::string_view word);
+
   void problem(const Column& column, std::string found, std::string expected);
 
   /// "column 3", or "column C" of a sheet, of a column that there is.

@@ -181,8 +181,10 @@ void check_dates(const Animal& animal, const RowCells& row, const TrialColumns& 
 /// Days beside dates are those between the dates.
 std::optional<int> read_days_after(const RowCells& row, const TrialColumns& columns,
                                    const Animal& animal) {
-  const auto days = row.whole_number(columns.days_after, 1, latest_visit_day,
-                                     "a whole number of days from treatment to the count after it");
+  const auto days =
+      row.whole_number(columns.days_after, 1, latest_visit_day,
+                       "a whole number of days from treatment to the count after it (an empty "
+                       "cell, if it is not known)");
   if (!days)
     return std::nullopt;
   if (animal.date_treated && animal.date_after) {
@@ -296,6 +298,7 @@ Animal read_animal(const RowCells& row, const TrialColumns& columns, const ReadO
   animal.date_before = row.date(columns.date_before);
   animal.date_treated = row.date(columns.date_treated);
   animal.date_after = row.date(columns.date_after);
+  animal.days_after = read_days_after(row, columns, animal);
   check_dates(animal, row, columns);
   check_visits(animal, row, columns);
   return animal;
@@ -441,7 +444,6 @@ void TrialBuilder::add(const RowCells& row) {
   agree_on_farm(std::string(row.text(columns_.farm)), row);
   agree(group.region, described.region, first_line, columns_.region, row);
   agree(group.year, described.year, first_line, columns_.year, row);
-  agree_on_days(group, read_days_after(row, columns_, animal), row);
 
   const auto [tag, fresh] = rows.line_of_tag.emplace(animal.tag, row.line());
   if (!fresh)
@@ -450,21 +452,6 @@ void TrialBuilder::add(const RowCells& row) {
                             in_quotes(group.name), row.name_of_line(tag->second)));
   else
     group.animals.push_back(std::move(animal));
-}
-
-void TrialBuilder::agree_on_days(Group& group, const std::optional<int>& days,
-                                 const RowCells& row) {
-  if (!days || days == group.day_after)
-    return;
-  if (!group.day_after)
-    group.day_after = days;
-  else
-    row.problem_once("days_after of " + group.name, columns_.days_after,
-                     fmt::format("{} days", *days),
-                     fmt::format("{} days, as for others of group {}; or, where animals were "
-                                 "sampled on several days, the dates of each in date_treated and "
-                                 "date_after",
-                                 *group.day_after, in_quotes(group.name)));
 }
 
 void TrialBuilder::agree_on_farm(const std::string& farm, const RowCells& row) {

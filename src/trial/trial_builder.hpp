@@ -41,7 +41,6 @@ private:
 
   std::size_t find_group(const Group& described);
   void agree_on_farm(const std::string& farm, const RowCells& row);
-  void agree_on_days(Group& group, const std::optional<int>& days, const RowCells& row);
 
   const TrialColumns& columns_;
   const ReadOptions& options_;

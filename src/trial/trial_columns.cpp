@@ -228,6 +228,10 @@ TrialColumns::TrialColumns(HeaderCells& header, NeededCounts needed)
           "a column eggs_after or epg_after, of the sample that they were told apart in");
   }
   header.refuse_misspelt(role); // or the untreated animals would be judged as drenched
+  if (!date_after && visits.empty())
+    for (const std::string_view word :
+         {"days", "day"}) // or a fall on day 3 would pass for a test's
+      header.refuse_word(days_after, word);
 }
 
 } // namespace eggfall

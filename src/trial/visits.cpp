@@ -15,10 +15,7 @@ std::vector<int> visit_days(const Group& group) {
 }
 
 bool has_own_after(const Group& group) {
-  const std::vector<int> visits = visit_days(group);
-  const bool of_a_visit =
-      group.day_after && std::ranges::find(visits, *group.day_after) != visits.end();
-  return !of_a_visit && std::ranges::any_of(group.animals, [](const Animal& animal) {
+  return !group.day_after && std::ranges::any_of(group.animals, [](const Animal& animal) {
     return animal.after || std::ranges::any_of(animal.kinds, [](const auto& kind) {
              return kind.second.after.has_value();
            });
@@ -33,6 +30,7 @@ Group on_visit(const Group& group, int day) {
     animal.after.reset();
     animal.repeats_after.clear();
     animal.date_after.reset();
+    animal.days_after.reset();
     if (visit == animal.visits.end())
       continue;
     animal.after = visit->count;

@@ -271,4 +271,12 @@ TEST_CASE("A sample of the test's own is no visit's, and a planned day stands in
   CHECK(check.first_day == 14);
   CHECK(check.last_day == 14);
   CHECK(check.late == 0);
+  // What the table tells of one animal is its own.
+  group.animals[0].days_after = 3;
+  CHECK(check_days(group, usual(group)).animals[0].after == 3);
+  CHECK(check_days(group, usual(group)).animals[1].after == 14);
+  CHECK(check_days(group, usual(group)).early == 1);
+  group.animals[0].date_treated = std::chrono::year(2031) / 5 / 1;
+  group.animals[0].date_after = std::chrono::year(2031) / 5 / 16;
+  CHECK(check_days(group, usual(group)).animals[0].after == 15); // dates tell it
 }

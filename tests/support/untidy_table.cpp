@@ -599,12 +599,12 @@ private:
     made_.names_animals = shape_ != Shape::no_animal;
     if (day_14_told_ && dates_ == Dates::none)
       for (Group& group : made_.trial.groups)
-        group.day_after = 14;
+        for (Animal& animal : group.animals)
+          animal.days_after = 14;
     if (shape_ != Shape::no_group)
       return;
     Group one;
     one.name = "all animals";
-    one.day_after = made_.trial.groups.front().day_after;
     for (const Group& group : made_.trial.groups)
       one.animals.insert(one.animals.end(), group.animals.begin(), group.animals.end());
     made_.trial.groups = {one};

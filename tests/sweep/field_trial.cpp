@@ -202,7 +202,8 @@ void tell_day(Trial& trial, Luck& luck, Words& traits) {
   });
   const int day = apart ? 1 + static_cast<int>(luck.below(60)) : 14;
   for (Group& group : trial.groups)
-    group.day_after = day;
+    for (Animal& animal : group.animals)
+      animal.days_after = day;
   traits.push_back(fmt::format("day {}", day));
 }
 

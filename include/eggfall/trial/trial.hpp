@@ -92,6 +92,8 @@ struct Animal {
   std::optional<std::chrono::year_month_day> date_before;
   std::optional<std::chrono::year_month_day> date_treated;
   std::optional<std::chrono::year_month_day> date_after;
+  /// Days from treatment to `after`, 1 to latest_visit_day, where no dates tell them.
+  std::optional<int> days_after;
   std::size_t line = 0; ///< Line or row of the table it came from; 0 if none.
 };
 
@@ -165,8 +167,7 @@ struct Group {
   std::vector<Animal> animals;
   Culture culture_before;
   Culture culture_after;
-  /// Days from treatment to `after`, 1 to latest_visit_day, where no dates tell them: those of a
-  /// visit, as planned, or of the one sample after treatment, as the table says.
+  /// Planned days from treatment to `after`, where those samples are of a visit and have no date.
   std::optional<int> day_after = {};
 };
 
