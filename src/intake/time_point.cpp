@@ -551,10 +551,9 @@ TimePoint time_point_of_cell(std::string_view cell, const TableWords& words) {
   if (time)
     return time;
   const bool negative = cell.starts_with('-') || cell.starts_with("\xE2\x88\x92");
+  // Of a mere dash nothing is left.
   const std::size_t digits = negative ? cell.find_first_of("0123456789") : 0;
-  if (digits == std::string_view::npos)
-    return time; // a mere dash
-  if (const auto number = parse_number(cell.substr(digits)))
+  if (const auto number = parse_number(cell.substr(std::min(digits, cell.size()))))
     time.day = negative ? -*number : *number;
   else if (pieces.size() == 2 && !pieces[0].means && pieces[1].number)
     time.place = pieces[1].number; // "V2", "Sampling 2"
