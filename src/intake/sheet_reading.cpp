@@ -443,7 +443,8 @@ private:
   /// What the heads leave open.
   void look_into_cells() {
     const bool has_when = std::ranges::any_of(reading_.columns, [&](const ColumnReading& column) {
-      return column.kind == Kind::when && (column.by_layout || tells_times(column) > 0);
+      return column.kind == Kind::when &&
+             (column.by_layout || times_told(column) > TimesTold::nothing);
     });
     refuse_almost_role();
     for (ColumnReading& column : reading_.columns) {
@@ -486,9 +487,14 @@ private:
 
   // Columns of times.
 
-  /// How much a column of times tells of the rows' times: their days or dates, words for them, or
-  /// nothing, as where all are alike.
-  int tells_times(const ColumnReading& column) const {
+  /// How much a column tells of the rows' times.
+  enum class TimesTold {
+    nothing, ///< As where all are alike.
+    words,   ///< Or places in a row.
+    days,    ///< Or dates.
+  };
+
+  TimesTold times_told(const ColumnReading& column) const {
     bool all_days = true;
     bool all_times = true;
     std::set<std::string> looks;
@@ -498,8 +504,10 @@ private:
       all_times = all_times && time;
       looks.insert(look_of(row.cell(column.index)));
     }
-    constexpr int days = 2;
-    return looks.size() < 2 ? 0 : all_days ? days : all_times ? 1 : 0;
+    return looks.size() < 2 ? TimesTold::nothing
+           : all_days       ? TimesTold::days
+           : all_times      ? TimesTold::words
+                            : TimesTold::nothing;
   }
 
   /// Beside counts that have times of their own no column tells the rows' times, and of several
@@ -507,11 +515,12 @@ private:
   void settle_times() {
     const bool timed = std::ranges::any_of(
         reading_.counts(), [](const ColumnReading* each) { return each->time.operator bool(); });
-    ColumnReading* best = nullptr;
-    for (ColumnReading& column : reading_.columns)
-      if (column.kind == Kind::when && !timed &&
-          (best == nullptr ||
-           (!best->by_layout && (column.by_layout || tells_times(column) > tells_times(*best)))))
+    const auto is_better = [&](const ColumnReading& column, const ColumnReading& than) {
+      return !than.by_layout && (column.by_layout || times_told(column) > times_told(than));
+    };
+    const ColumnReading* best = nullptr;
+    for (const ColumnReading& column : reading_.columns)
+      if (column.kind == Kind::when && !timed && (best == nullptr || is_better(column, *best)))
         best = &column;
     for (ColumnReading& column : reading_.columns)
       if (column.kind == Kind::when && &column != best && !column.by_layout)
@@ -520,22 +529,49 @@ private:
 
   void take_for_days_after(ColumnReading& column, bool timed) const {
     const bool said = column.name == "days_after";
-    std::optional<double> latest;
+    std::vector<double> days;
     bool all_days = true;
     for (const std::string_view cell : cells_of(reading_, column.index)) {
       const TimePoint time = time_under(column.head, cell, layout_.words());
       all_days = all_days && time.day && time.unit_said;
       if (time.day)
-        latest = std::max(latest.value_or(*time.day), *time.day);
+        days.push_back(*time.day);
     }
-    if (!said && latest && *latest <= 0)
+    const bool any_later = std::ranges::any_of(days, [](const double day) { return day > 0; });
+    if (!said && !days.empty() && !any_later) {
       leave_out(column, "it tells no day after treatment");
-    else if (!said && !(latest && all_days))
+    } else if (!said && (days.empty() || !all_days)) {
       leave_out(column, timed ? "heads tell the times" : "another column tells the times");
-    else {
+    } else {
+      if (!said)
+        ask_whether_of_the_test(column, days);
       column.kind = Kind::attribute;
       column.name = "days_after";
     }
+  }
+
+  /// "Days since lambing" are of something else. Where the days are those of any test, nothing
+  /// hangs on it.
+  void ask_whether_of_the_test(const ColumnReading& column, const std::vector<double>& days) const {
+    constexpr double first_of_any_drench = 10;
+    constexpr double last = 21;
+    const bool usual = std::ranges::all_of(
+        days, [](const double day) { return first_of_any_drench <= day && day <= last; });
+    const std::vector<HeadPiece> pieces = layout_.words().pieces_of(column.head);
+    const bool says_more = std::ranges::any_of(
+        pieces, [](const HeadPiece& piece) { return !piece.means && !piece.number; });
+    if (usual || !says_more)
+      return;
+    throw OpenQuestion(
+        {sheet_.source,
+         reading_.header_line,
+         column.index + 1,
+         column.head,
+         "a column of days, which may be those from treatment to the second sample",
+         {}},
+        {answer("column", "days_after=" + column.head,
+                "if they are; if they are of something else, another head, without the word for "
+                "days")});
   }
 
   /// Of groups side by side, each with its days, one could be judged by the other's.

@@ -165,12 +165,25 @@ TEST_CASE("Whatever a column of days is called, a fall on day 3 is not taken for
     CHECK(eggs_of(read) == Lines{"W 1: 9 to 0", "W 2: 6 to 0"});
     return group_of(read).animals[0].days_after;
   };
-  for (const std::string head :
-       {"Day", "Days", "Interval (days)", "Days between samples", "Days p.t.", "Days elapsed",
-        "DPT", "Days from last dose", "Day of second sample", "Days to second sample",
-        "Second sample day", "Tage", "Abstand (Tage)", "Délai (jours)", "Nb jours", "Día",
-        "Días desde la dosis", "Intervalo (dias)"})
+  for (const std::string head : {"Day", "Days", "DPT", "Day of second sample",
+                                 "Days to second sample", "Second sample day", "Tage", "Día"})
     CHECK(days_of_column(head, "3") == 3);
+  // They may be of something else: since lambing, or since another drench.
+  for (const std::string head :
+       {"Interval (days)", "Days between samples", "Days elapsed", "Days since lambing",
+        "Days from last dose", "Abstand (Tage)", "Délai (jours)", "Intervalo (dias)"}) {
+    INFO(head);
+    const std::string table = "Tag,Mob,EPG before,EPG after," + head + "\n1,W,450,0,";
+    CHECK_THAT(not_understood(table + "3\n"),
+               Catch::Contains("a column of days, which may be those from treatment to the second "
+                               "sample; expected an answer: the setting column \"days_after=" +
+                               head +
+                               "\" (if they are; if they are of something else, another head"));
+    CHECK(group_of(understood(table + "3\n", layout_of({{"column", "days_after=" + head}})))
+              .animals[0]
+              .days_after == 3);
+    CHECK(days_of_column(head, "14") == 14); // nothing hangs on it
+  }
   CHECK(days_of_column("Timing", "Day 3") == 3);
   CHECK(days_of_column("Weeks", "5") == 35);
   CHECK(days_of_column("Hours after treatment", "72") == 3);
