@@ -22,9 +22,11 @@ struct ColumnReading {
   std::size_t index = 0;
   std::string head; ///< As written, with what stands above it if that was read too.
   Kind kind = Kind::unused;
-  std::string name; ///< Our column of an attribute, such as "weight_kg"; "date" of a sample's day.
+  /// Our column of an attribute, such as "weight_kg"; "date" of a sample's day. Of times too where
+  /// their head says that they are days_after.
+  std::string name;
   bool by_layout = false; ///< Its owner says so.
-  /// Of what is not used: why, where its head speaks of a label, or of a unit that is not known.
+  /// Of what is not used: why, where that is known (a unit that is not, times that heads tell).
   Wording why;
   /// Its head speaks of a label and says no rate: its cells may.
   bool may_be_label = false;

@@ -570,11 +570,11 @@ TEST_CASE("A class hangs on missing animals from a fifth of them, or a third of 
     asked.field.missing_after->share_of_eggs = of_eggs;
     return asked.codes();
   };
-  good.field.missing_after = MissingAfter{3, {}, 0.25, 0.4, 0.5, 0.98};
+  good.field.missing_after = MissingAfter{3, {}, 0.6, 0.7, 0.5, 0.98};
   CHECK(lost(good, 0.19, 0.33).empty());
   CHECK(lost(good, 0.2, 0) == Codes{BarCode::missing});
   CHECK(lost(good, 0, 1.0 / 3) == Codes{BarCode::missing});
-  CHECK(good.text() == "3 of the animals sampled before (25 of 100, with 40 of 100 of the eggs) "
+  CHECK(good.text() == "3 of the animals sampled before (60 of 100, with 70 of 100 of the eggs) "
                        "were not sampled again. Had their counts not changed, the fall would be "
                        "50.0%.");
   CHECK(good.bars()[0].plain == "3 animals were not found again, and what became of them decides.");
