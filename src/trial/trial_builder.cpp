@@ -178,6 +178,15 @@ void check_dates(const Animal& animal, const RowCells& row, const TrialColumns& 
                 "a day later than the first sample");
 }
 
+/// Days from treatment to the sample after it, by their dates; nothing unless both are told.
+std::optional<int> days_by_dates(const Animal& animal) {
+  if (!animal.date_treated || !animal.date_after)
+    return std::nullopt;
+  return static_cast<int>(
+      (std::chrono::sys_days(*animal.date_after) - std::chrono::sys_days(*animal.date_treated))
+          .count());
+}
+
 /// Days beside dates are those between the dates.
 std::optional<int> read_days_after(const RowCells& row, const TrialColumns& columns,
                                    const Animal& animal) {
@@ -187,16 +196,12 @@ std::optional<int> read_days_after(const RowCells& row, const TrialColumns& colu
                        "cell, if it is not known)");
   if (!days)
     return std::nullopt;
-  if (animal.date_treated && animal.date_after) {
-    const auto by_dates =
-        (std::chrono::sys_days(*animal.date_after) - std::chrono::sys_days(*animal.date_treated))
-            .count();
-    if (by_dates != *days)
-      row.problem(columns.days_after, fmt::format("{} days", *days),
-                  fmt::format("{}, the days between date_treated and date_after, or an empty cell",
-                              by_dates));
-  }
-  return static_cast<int>(*days);
+  const auto told = static_cast<int>(*days);
+  if (const auto by_dates = days_by_dates(animal); by_dates && *by_dates != told)
+    row.problem(columns.days_after, fmt::format("{} days", told),
+                fmt::format("{}, the days between date_treated and date_after, or an empty cell",
+                            *by_dates));
+  return told;
 }
 
 /// The label's rate in mL per kg: its own column, or else from mg.
@@ -244,11 +249,10 @@ void read_visits(Animal& animal, const RowCells& row, const TrialColumns& column
 
 /// A test's own sample, by its date on a day that a visit has too, would count one day twice.
 void check_visits(const Animal& animal, const RowCells& row, const TrialColumns& columns) {
-  if (!animal.after || !animal.date_treated || !animal.date_after)
+  const auto by_dates = days_by_dates(animal);
+  if (!animal.after || !by_dates)
     return;
-  const auto days =
-      (std::chrono::sys_days(*animal.date_after) - std::chrono::sys_days(*animal.date_treated))
-          .count();
+  const int days = *by_dates;
   for (std::size_t i = 0; i < columns.visits.size(); ++i)
     if (columns.visits[i].day == days && !columns.visits[i].columns.counts.empty() &&
         std::ranges::find(animal.visits, columns.visits[i].day, &Visit::day) != animal.visits.end())
