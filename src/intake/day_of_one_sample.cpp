@@ -18,18 +18,13 @@ constexpr const char* days_after = "days_after";
 /// Moves the counts of a visit to the one sample after treatment, and the day to an attribute, with
 /// its unit, for the head that it is told by may count in weeks.
 void keep_day(RawAnimal& animal, int day) {
-  std::map<CountKey, RawCount> counts;
-  for (auto& [key, count] : animal.counts) {
-    if (key.time.day == day) {
-      const RawCell& cell = count.cell;
+  for (const auto& [key, count] : animal.counts) {
+    const RawCell& cell = count.cell;
+    if (key.time.day == day)
       animal.attributes.emplace(days_after, RawCell{fmt::format("day {}", day), cell.source,
                                                     cell.line, cell.column, cell.head});
-    }
-    CountKey moved = key;
-    moved.time.day = 0;
-    counts.emplace(std::move(moved), std::move(count));
   }
-  animal.counts = std::move(counts);
+  move_counts(animal, [](const SampleTime& time) { return SampleTime{time.occasion, 0}; });
   auto factor = animal.attributes.extract(
       fmt::format("factor_{}", to_string(SampleTime{Occasion::after, day})));
   if (factor) {

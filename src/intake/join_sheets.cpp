@@ -29,14 +29,10 @@ bool has_both(const NamedSheet& each) {
 
 void set_occasion(SheetAnimals& sheet, Occasion occasion) {
   for (RawAnimal& animal : sheet.animals) {
-    std::map<CountKey, RawCount> counts;
-    for (auto& [key, count] : animal.counts) {
-      CountKey moved = key;
-      // A visit's day, which a head told, is not lost with what is said of the sheet.
-      moved.time = {occasion, occasion == Occasion::after ? key.time.day : 0};
-      counts.emplace(std::move(moved), std::move(count));
-    }
-    animal.counts = std::move(counts);
+    // A visit's day, which a head told, is not lost with what is said of the sheet.
+    move_counts(animal, [&](const SampleTime& time) {
+      return SampleTime{occasion, occasion == Occasion::after ? time.day : 0};
+    });
     // A date, or a factor, of the one time was kept as of before.
     for (const std::string_view what : {"date_", "factor_"}) {
       auto moved = animal.attributes.extract(fmt::format("{}before", what));
@@ -98,15 +94,8 @@ void set_date(SheetAnimals& sheet, const TitleDate& title, const std::string& da
 }
 
 void set_day(SheetAnimals& sheet, int day) {
-  for (RawAnimal& animal : sheet.animals) {
-    std::map<CountKey, RawCount> counts;
-    for (auto& [key, count] : animal.counts) {
-      CountKey moved = key;
-      moved.time.day = day;
-      counts.emplace(std::move(moved), std::move(count));
-    }
-    animal.counts = std::move(counts);
-  }
+  for (RawAnimal& animal : sheet.animals)
+    move_counts(animal, [&](const SampleTime& time) { return SampleTime{time.occasion, day}; });
 }
 
 bool has_day(const SheetAnimals& sheet) {

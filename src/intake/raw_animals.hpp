@@ -12,6 +12,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace eggfall {
@@ -42,6 +43,17 @@ struct RawAnimal {
   std::map<std::string, RawCell> attributes; ///< By our name of the column.
   std::map<CountKey, RawCount> counts;
 };
+
+/// Gives each count of an animal the time that `moved` makes of its own.
+template <typename Moved> void move_counts(RawAnimal& animal, const Moved& moved) {
+  std::map<CountKey, RawCount> counts;
+  for (auto& [key, count] : animal.counts) {
+    CountKey of_time = key;
+    of_time.time = moved(key.time);
+    counts.emplace(std::move(of_time), std::move(count));
+  }
+  animal.counts = std::move(counts);
+}
 
 /// The animals of one sheet.
 struct SheetAnimals {
