@@ -188,6 +188,95 @@ TEST_CASE("A finer count is advised only where eggs are few") {
   CHECK_THAT(advice(4, 2), Catch::Contains("and a finer count (a lower factor)"));    // 8 eggs
 }
 
+TEST_CASE("Any sign of few eggs asks for a finer count, and few animals for more of them as well") {
+  GroupAnalysis analysis = analysed(support::group("T", std::vector<std::uint32_t>(12, 10),
+                                                   {3, 0, 2, 0, 0, 1, 0, 0, 2, 0, 0, 1}, 15, 15));
+  analysis.judgement.first_verdict().verdict_class = VerdictClass::inconclusive;
+  analysis.judgement.probabilities.reset();
+  analysis.evidence.disagreement.fall_outside_posterior = false;
+  const auto advice = [&](const std::vector<CaveatCode>& codes) {
+    analysis.caveats.clear();
+    for (const CaveatCode code : codes)
+      analysis.caveats.push_back({code, "for the vet", Severity::serious});
+    return next_step(analysis);
+  };
+  const auto repeat = [](const std::string& how) {
+    return "Draw no conclusion either way: repeat the test with " + how +
+           ". Until then, check counts after each use of this drench.";
+  };
+  CHECK(advice({}) == repeat("more animals, or a finer count after treatment"));
+  CHECK(advice({CaveatCode::few_animals}) == repeat("more animals"));
+  for (const CaveatCode sign :
+       {CaveatCode::few_eggs_counted, CaveatCode::none_after, CaveatCode::detection_limit}) {
+    CHECK(advice({sign}) ==
+          repeat("a finer count (a lower factor, or more chambers of each sample)"));
+    CHECK(advice({CaveatCode::few_animals, sign}) ==
+          repeat("more animals and a finer count (a lower factor)"));
+  }
+}
+
+TEST_CASE("Those given enough that did no better are named only where they fall short") {
+  GroupAnalysis analysis = analysed(carried_out(poor(), 9, 6));
+  analysis.judgement.standing.bars.clear();
+  const double threshold = *lowest_threshold(analysis.judgement.first_verdict());
+  const auto advice = [&](std::optional<double> others) {
+    analysis.field.doses.reduction_without_under = others;
+    return next_step(analysis);
+  };
+  const std::string why = "But the dose is not the whole reason: the counts of those given enough ";
+  CHECK(advice({}).find("before blaming the drench") != std::string::npos);
+  CHECK(advice(threshold).find("before blaming the drench") != std::string::npos);
+  CHECK(advice(threshold - 0.1).find(why + "fell by only 80.0%. ") != std::string::npos);
+  CHECK(advice(0.0).find(why + "fell by only 0.0%. ") != std::string::npos);
+  CHECK(advice(-0.1).find(why + "did not fall. ") != std::string::npos);
+  analysis.evidence.design = Design::two_group; // whose animals before treatment are no measure
+  CHECK(advice(-0.1).find("before blaming the drench") != std::string::npos);
+}
+
+TEST_CASE("Worms that survive are told apart again as they were, and the rest is named if judged") {
+  GroupAnalysis analysis = analysed(carried_out(good(), 9, 8));
+  const auto worm = [](std::string name, WormSource source, VerdictClass verdict_class) {
+    WormAnalysis made;
+    made.worm = std::move(name);
+    made.source = source;
+    made.evidence.design = Design::paired;
+    Verdict verdict;
+    verdict.verdict_class = verdict_class;
+    made.judgement.verdicts = {verdict};
+    made.judgement.standing.verdict_class = made.judgement.standing.by_counts_alone = verdict_class;
+    return made;
+  };
+  Bar survivor{BarCode::surviving_worm, "for the vet", "plain", "Tell worms apart."};
+  const auto advice = [&](WormSource of_survivor, WormSource of_the_other,
+                          VerdictClass of_all_together) {
+    analysis.judgement.worms = {worm("haemonchus", of_survivor, VerdictClass::resistant),
+                                worm("nematodirus", of_the_other, VerdictClass::susceptible)};
+    analysis.judgement.first_verdict().verdict_class = of_all_together;
+    analysis.judgement.standing.bars = {survivor};
+    return next_step(analysis);
+  };
+  const std::string first = "First rule out a wrong weight, dose, or setting of the gun or "
+                            "syringe; then choose with your veterinarian what still kills it, and ";
+  const auto larvae = WormSource::larval_culture;
+  const auto eggs = WormSource::eggs_told_apart;
+  for (const WormSource other : {larvae, eggs}) {
+    CHECK(advice(larvae, other, VerdictClass::susceptible) ==
+          "Do not count on this drench against haemonchus, whatever the verdict on all worms "
+          "together. " +
+              first + "have larvae cultured again after its use.");
+    CHECK(advice(eggs, other, VerdictClass::susceptible) ==
+          "Do not count on this drench against haemonchus, whatever the verdict on all worms "
+          "together. " +
+              first + "tell the eggs or larvae apart again after its use.");
+  }
+  // Without a verdict on all together there is none to set it against. The standing of a bar goes
+  // by the counts.
+  analysis.judgement.verdicts = {analysis.judgement.first_verdict()};
+  CHECK(advice(larvae, larvae, VerdictClass::not_applicable) ==
+        "Do not count on this drench against haemonchus. " + first +
+            "have larvae cultured again after its use.");
+}
+
 TEST_CASE("A good result says what was not looked at") {
   const auto advice = [](const std::string& worm, bool with_control) {
     Group treated = good();

@@ -329,3 +329,233 @@ TEST_CASE("Short doses that explain an open answer are told first, with the othe
   trial = analysed({group});
   CHECK(find(trial.groups[0], CaveatCode::underdosed)->severity == Severity::warning);
 }
+
+namespace {
+
+/// What a paired trial with a verdict of 90 and 95% says of field work that is set up line by line.
+struct MadeField {
+  FieldCheck field = {};
+  GroupEvidence evidence = {};
+  Judgement judgement = {};
+  ControlAnalysis control = {};
+  std::optional<FirstTreated> first_treated = {};
+  bool units_confirmed = false;
+
+  explicit MadeField(VerdictClass verdict_class = VerdictClass::inconclusive) {
+    evidence.design = Design::paired;
+    evidence.group.name = "T";
+    Verdict verdict;
+    verdict.verdict_class = verdict_class;
+    verdict.lower = 0.9;
+    verdict.expected = 0.95;
+    judgement.verdicts = {verdict};
+  }
+
+  /// One animal sampled so many days after treatment.
+  void sampled_on_day(int day) {
+    AnimalDays animal;
+    animal.after = day;
+    field.days.animals.push_back(animal);
+    field.days.first_day = std::min(field.days.first_day.value_or(day), day);
+    field.days.last_day = std::max(field.days.last_day.value_or(day), day);
+  }
+
+  /// All caveats as "severity code: text".
+  std::vector<std::string> lines() const {
+    const CutOffs none;
+    const Criteria criteria;
+    std::vector<std::string> result;
+    for (const Caveat& caveat : field_caveats(field, evidence, judgement,
+                                              {.cut_offs = none,
+                                              .criteria = criteria,
+                                              .control = &control,
+                                              .wanted = std::nullopt,
+                                              .first_treated = first_treated,
+                                              .units_confirmed = units_confirmed}))
+      result.push_back(std::string(to_string(caveat.severity)) + " " +
+                       std::string(to_string(caveat.code)) + ": " + caveat.text);
+    return result;
+  }
+
+  /// The caveat that there is; empty without one.
+  std::string line() const {
+    const std::vector<std::string> all = lines();
+    REQUIRE(all.size() <= 1);
+    return all.empty() ? std::string() : all.front();
+  }
+};
+
+} // namespace
+
+TEST_CASE("Days that are not known are told of all animals, or of as many as they are") {
+  MadeField made;
+  CHECK(made.line().empty());
+  made.field.days.undated = 1;
+  CHECK(made.line() == "note days-missing: The days between treatment and second sample are not "
+                       "known; a sample too early or too late can mislead.");
+  made.sampled_on_day(10);
+  CHECK(made.line() == "note days-missing: The days between treatment and second sample are not "
+                       "known for 1 animal; a sample too early or too late can mislead.");
+}
+
+TEST_CASE("One animal sampled early or late is told, and what its day may do") {
+  MadeField early;
+  early.sampled_on_day(9);
+  early.sampled_on_day(10);
+  early.field.days.usual = UsualDays{10, 14, {}, false, false, {}};
+  early.field.days.early = 1;
+  CHECK(early.line().starts_with("warning sampled-early: The second samples of 1 of 2 animals were "
+                                 "taken as early as day 9, when a drench may only have stopped"));
+  const auto late = [](int day) {
+    MadeField made;
+    made.sampled_on_day(day);
+    made.field.days.late = 1;
+    return made.line();
+  };
+  CHECK(late(21).starts_with("warning sampled-late: The second sample was taken as late as day 21, "
+                             "too soon for newly picked-up worms to lay (practice, up to day 21)"));
+  CHECK(late(22).starts_with("warning sampled-late: The second sample was taken as late as day 22, "
+                             "when newly picked-up worms may lay again; "));
+}
+
+TEST_CASE(
+    "A first sample long before treatment is a warning, and from the fourth week on serious") {
+  const auto before = [](int days) {
+    MadeField made;
+    made.field.days.longest_before = days;
+    return made.line();
+  };
+  CHECK(before(14).empty());
+  CHECK(before(15) == "warning sampled-long-before: The first sample was taken up to 15 days "
+                      "before treatment, long enough for counts to change by themselves.");
+  CHECK(before(21).starts_with("warning "));
+  CHECK(before(22).starts_with("serious "));
+}
+
+TEST_CASE("Three days between the control's samples and the group's are near, and four are far") {
+  const auto apart = [](int days, Design design) {
+    MadeField made;
+    made.evidence.design = design;
+    made.field.control = ControlDays{std::nullopt, days};
+    made.field.days.second_samples = DateRange{june(10), june(10)};
+    made.control.days.second_samples = DateRange{june(10), june(10 + static_cast<unsigned>(days))};
+    return made.line();
+  };
+  CHECK(apart(0, Design::two_group).empty());
+  CHECK(apart(3, Design::two_group) ==
+        "note control-days: The control's second samples were not taken on the same days as this "
+        "group's (2031-06-10 to 2031-06-13 against 2031-06-10).");
+  CHECK(apart(4, Design::two_group)
+            .starts_with("warning control-days: The control's second samples were not taken on the "
+                         "same days as this group's (2031-06-10 to 2031-06-14 against "
+                         "2031-06-10): in up to 4 days"));
+  CHECK(apart(4, Design::controlled).starts_with("warning "));
+  CHECK(apart(4, Design::paired).starts_with("note "));
+}
+
+TEST_CASE("Numbers that looked wrong and were confirmed are told, and only then") {
+  MadeField made;
+  made.units_confirmed = true;
+  CHECK(made.line().empty());
+  made.field.units = UnitDoubt{UnitDoubt::Kind::epg_as_eggs, 4, 50, {}};
+  CHECK(made.line() ==
+        "serious units-confirmed: The counts look like eggs per gram (all 4 different ones above "
+        "zero are multiples of 50), but were said to be eggs seen. If they are eggs per gram after "
+        "all, they prove far less than is said here.");
+  made.field.units = UnitDoubt{UnitDoubt::Kind::swapped, 4, 0, 16.7};
+  CHECK(made.line() == "serious units-confirmed: There were 17 times as many eggs after treatment "
+                       "as before, but the two samples were said not to be swapped. If they are "
+                       "swapped after all, nothing said here holds.");
+  made.units_confirmed = false;
+  CHECK(made.line().empty());
+}
+
+TEST_CASE("A group treated later than another is told so from the fourth day on, and only it") {
+  MadeField made;
+  made.field.days.treatments = DateRange{june(6), june(6)};
+  CHECK(made.line().empty());
+  made.first_treated = FirstTreated{"U", june(3)};
+  CHECK(made.line().empty());
+  made.first_treated = FirstTreated{"U", june(2)};
+  CHECK(made.line().starts_with("note treated-apart: This group was treated 4 days after U "
+                                "(2031-06-06 against 2031-06-02): "));
+  made.first_treated = FirstTreated{"T", june(2)}; // itself
+  CHECK(made.line().empty());
+}
+
+TEST_CASE("Short doses are serious where they explain what is open, in a design that pairs") {
+  const auto underdosed = [](VerdictClass verdict_class, double without, double needed,
+                             Design design = Design::paired) {
+    MadeField made(verdict_class);
+    made.evidence.design = design;
+    made.field.doses.animals = {{"1", 40, 7, needed, 7 / needed, {}}, {"2", 30, 7, 6, 7 / 6., {}}};
+    made.field.doses.heaviest = 0;
+    made.field.doses.one_dose_ml = 7;
+    made.field.doses.under = {0};
+    made.field.doses.checked = 2;
+    made.field.doses.dosed = true;
+    made.field.doses.reduction_without_under = without;
+    return made.line();
+  };
+  const auto open = VerdictClass::inconclusive;
+  CHECK(underdosed(open, 0.95, 8) ==
+        "serious underdosed: 1 animal got less than the label's dose for the weight: 1 (88%). All "
+        "got 7 mL, but the heaviest weighed, 1 (40 kg), needs 8 mL: a setting of the gun must be "
+        "right for the heaviest it is used on, so draft animals by weight where they differ. A "
+        "poor fall may be the dose's fault; without it the group shows a fall of 95.0%.");
+  CHECK(underdosed(VerdictClass::suspected, 0.95, 8).starts_with("serious "));
+  CHECK(underdosed(open, 0.94, 8).starts_with("warning "));
+  CHECK(underdosed(VerdictClass::resistant, 0.95, 8).starts_with("warning ")); // a bar tells it
+  // One setting that is just right for the heaviest says nothing of the gun.
+  CHECK(underdosed(open, 0.95, 7).find("All got") == std::string::npos);
+  // Where animals are not paired, those left are no measure.
+  CHECK(underdosed(open, 0.95, 8, Design::two_group).starts_with("warning "));
+  CHECK(underdosed(open, 0.95, 8, Design::two_group).ends_with("may be the dose's fault."));
+}
+
+TEST_CASE("Missing animals matter where their counts could move the fall across a threshold") {
+  const auto missing = [](double worst, double best) {
+    MadeField made;
+    made.field.missing_after = MissingAfter{1, {"5"}, 0.2, 0.2, worst, best};
+    return made.line();
+  };
+  const std::string matters = " That could change the class: find out what became of them.";
+  CHECK(missing(0.80, 0.89) ==
+        "note missing-after: 1 animal sampled before treatment was not sampled after (5). Dead or "
+        "sold animals may be those with the most worms. Had their counts not fallen at all, the "
+        "group would show a fall of 80.0%; had they had no egg, a fall of 89.0%.");
+  for (const auto& [worst, best] : {std::pair(0.91, 0.94), {0.90, 0.94}, {0.95, 0.99}})
+    CHECK(missing(worst, best).starts_with("note "));
+  for (const auto& [worst, best] : {std::pair(0.89, 0.90), {0.94, 0.95}, {0.80, 0.99}}) {
+    CHECK(missing(worst, best).starts_with("warning "));
+    CHECK(missing(worst, best).ends_with(matters));
+  }
+  // A fall just short of a threshold does not look like it; no change is no rise.
+  CHECK(missing(0.8999, 0.94996)
+            .find("would show a fall of 89.99%; had they had no egg, a fall of 94.996%.") !=
+        std::string::npos);
+  CHECK(missing(0.0, 0.5).find("would show a fall of 0.0%;") != std::string::npos);
+  MadeField unknown;
+  unknown.field.missing_after = MissingAfter{2, {"5", "6"}, 0.2, 0.2, {}, {}};
+  CHECK(unknown.line() ==
+        "note missing-after: 2 animals sampled before treatment were not sampled after (5 and 6). "
+        "Dead or sold animals may be those with the most worms.");
+}
+
+TEST_CASE("What kept doses from being checked is told in one or in many") {
+  MadeField made;
+  made.field.doses.animals = {{"1", 40, 7, {}, {}, {}}, {"2", {}, 7, {}, {}, {}}};
+  made.field.doses.dosed = true;
+  made.field.doses.heaviest = 0;
+  made.field.doses.not_weighed = {1};
+  CHECK(made.line() == "note weights-missing: 1 animal was dosed but not weighed (2): the dose "
+                       "check covers only those weighed, and a heavier one may be among the "
+                       "others.");
+  made.field.doses.not_weighed = {0, 1};
+  CHECK(made.line().starts_with("note weights-missing: 2 animals were dosed but not weighed "));
+  made.field.doses.not_weighed.clear();
+  made.field.doses.no_label_rate = {0, 1};
+  CHECK(made.line().ends_with("so doses were not checked."));
+  made.field.doses.checked = 1;
+  CHECK(made.line().ends_with("so the dose of 2 animals was not checked."));
+}

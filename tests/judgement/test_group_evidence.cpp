@@ -51,6 +51,7 @@ TEST_CASE("A pool weighs as much as its animals in the mean") {
   CHECK(sample.largest == 10);
   CHECK(is_pooled(sample));
   CHECK_THAT(*sample.mean_epg, support::close_to((10 * 200.0 + 100) / 11));
+  CHECK(summarise({count(4, 50, 2)}).pools == 1); // two animals are a pool, too
 }
 
 TEST_CASE("Eggs seen at several factors have a mean in EPG, but no spread") {
@@ -63,10 +64,10 @@ TEST_CASE("Eggs seen at several factors have a mean in EPG, but no spread") {
 }
 
 TEST_CASE("Each animal's own fall is in EPG, and missing where nothing divides it") {
-  Group group = support::group("T", {10, 0, 4, 5, 6}, {1, 2, 8, 0, 0}, 15, 50);
+  Group group = support::group("T", {10, 0, 4, 5, 6, 1}, {1, 2, 8, 0, 0, 0}, 15, 50);
   group.animals[4].after.reset();
   const auto results = animal_results(group);
-  REQUIRE(results.size() == 5);
+  REQUIRE(results.size() == 6);
   CHECK(results[0].animal == "1");
   CHECK_THAT(*results[0].reduction, support::close_to(1 - 50.0 / 150));
   CHECK_FALSE(results[1].reduction);                                    // no egg before
@@ -75,6 +76,26 @@ TEST_CASE("Each animal's own fall is in EPG, and missing where nothing divides i
   CHECK_FALSE(results[4].reduction); // not sampled after treatment
   CHECK(results[4].before->eggs.value() == 6);
   CHECK_FALSE(results[4].after);
+  CHECK(results[5].reduction == 1.0); // one egg is enough to divide by
+}
+
+TEST_CASE("The law is told by five intervals of falls, each within the next") {
+  const Group group = support::group("T", trial_a::before, trial_a::after);
+  const Evidence evidence(compare(Design::paired, group, nullptr).value(), {});
+  const GuardedLaw& law = *evidence.guarded();
+  const std::vector<GuardedPart> parts = guarded_parts(law);
+  REQUIRE(parts.size() == 5);
+  const std::vector<double> levels{0.5, 0.8, 0.9, 0.95, 0.99};
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    const RatioLimits left = law.limits(levels[i]); // of the eggs
+    CHECK(parts[i].level == levels[i]);
+    CHECK(parts[i].lower == 1 - left.upper);
+    CHECK(parts[i].upper == 1 - left.lower);
+  }
+  for (std::size_t i = 1; i < parts.size(); ++i) {
+    CHECK(parts[i].lower < parts[i - 1].lower);
+    CHECK(parts[i].upper > parts[i - 1].upper);
+  }
 }
 
 TEST_CASE("Counts are compared with the control's only where the design takes them") {

@@ -127,3 +127,115 @@ TEST_CASE("Where a control stands below the bar its cultures are the ones named"
             .starts_with(
                 "serious worm-absent-before: None of the 80 larvae told apart in the control"));
 }
+
+TEST_CASE("Each culture that the worm is compared with is looked at, and named by its place") {
+  // After treatment in the treated group and before it in the control; before, and in the control
+  // after treatment.
+  const auto controlled = [](WormShare before, WormShare control_after, WormShare control_before) {
+    WormAnalysis worm = haemonchus(before, {10, 100}, {});
+    worm.evidence.design = Design::controlled;
+    worm.evidence.larvae = WormShares{{{10, 100}, control_before}, {before, control_after}};
+    return worm;
+  };
+  const std::string none = "serious worm-absent-before: None of the 100 larvae told apart ";
+  const std::string rest = " were haemonchus, so that its fall cannot be worked out; but 10 of 100 "
+                           "after treatment were: it may survive.";
+  CHECK(found(controlled({40, 100}, {40, 100}, {1, 100})).empty()); // one larva is no absence
+  CHECK(lines(found(controlled({40, 100}, {0, 100}, {40, 100}))) ==
+        Lines{none + "in the control group after treatment" + rest});
+  CHECK(lines(found(controlled({40, 100}, {40, 100}, {0, 100}))) ==
+        Lines{none + "in the control group before treatment" + rest});
+  CHECK(lines(found(controlled({0, 100}, {0, 100}, {40, 100}))) ==
+        Lines{none + "before treatment" + rest,
+              none + "in the control group after treatment" + rest});
+  CHECK(lines(found(controlled({40, 100}, {0, 0}, {0, 0}))) ==
+        Lines{"serious no-larvae: No larvae were told apart in the control group after treatment "
+              "and in the control group before treatment, so the fall of a single worm cannot be "
+              "worked out: have faeces cultured on each occasion and in each group compared."});
+}
+
+TEST_CASE(
+    "Of percentages whose number is not told, few larvae are said once and not of each worm") {
+  const OpenShare untold{{19, 21}, false};
+  const OpenShare told{{19, 21}, true};
+  CHECK(found(haemonchus({20, 50, untold}, {20, 50, untold}, 0.9)).empty());
+  CHECK(lines(found(haemonchus({20, 50, told}, {20, 50, untold}, 0.9)))
+            .front()
+            .starts_with("warning few-larvae: Only 50 larvae"));
+}
+
+TEST_CASE("A percentage of 0 hides as many larvae as it leaves open, besides those luck missed") {
+  // 1 - 0.05^(1/50) = 0.05816, and half a larva of 50 is 0.01.
+  CHECK(lines(found(haemonchus({20, 50, OpenShare{{19, 21}, false}},
+                               {0, 50, OpenShare{{0, 0.5}, false}}, 1.0))) ==
+        Lines{"note worm-absent-after: None of the larvae after treatment were haemonchus; up to "
+              "6.8% of those eggs may still be its (one time in twenty)."});
+  // Of one larva, 1 - 0.05 and a half would be more than all.
+  CHECK(lines(found(haemonchus({40, 100}, {0, 1, OpenShare{{0, 0.5}, true}}, 1.0)))
+            .back()
+            .find("up to 100.0% of those eggs") != std::string::npos);
+}
+
+namespace {
+
+Group cultured_group(Culture before, Culture after) {
+  Group group;
+  group.name = "white";
+  group.culture_before = std::move(before);
+  group.culture_after = std::move(after);
+  return group;
+}
+
+/// Larvae of a culture that was told in percentages rounded to so much.
+Culture in_percent(bool number_told, double rounded_to) {
+  Culture culture{{"haemonchus", 20}, {"trichostrongylus", 30}};
+  culture.percentages = PercentCulture{50, number_told, rounded_to};
+  return culture;
+}
+
+} // namespace
+
+TEST_CASE("Cultures are spoken of only where a worm was told by its larvae") {
+  const Group group = cultured_group(in_percent(false, 1), in_percent(false, 1));
+  WormAnalysis by_eggs = haemonchus({40, 100}, {10, 100}, 0.9);
+  by_eggs.source = WormSource::eggs_told_apart;
+  CHECK(culture_caveats(group, nullptr, {by_eggs}).empty());
+  CHECK(culture_caveats(group, nullptr, {}).empty());
+}
+
+TEST_CASE("Percentages are named by their cultures, and by the coarsest rounding among them") {
+  const std::vector<WormAnalysis> worms{haemonchus({40, 100}, {10, 100}, 0.9)};
+  CHECK(culture_caveats(cultured_group({{"haemonchus", 40}}, {{"haemonchus", 10}}), nullptr, worms)
+            .empty());
+  CHECK(lines(culture_caveats(cultured_group(in_percent(false, 1), in_percent(false, 5)), nullptr,
+                              worms)) ==
+        Lines{"warning larvae-in-percent: Percentages are given and not how many larvae were told "
+              "apart before treatment and after treatment: they are taken to be of 50 larvae "
+              "(laboratories tell 100 apart, some 50: practice), rounded to 5%. Were they fewer, "
+              "less is known than the intervals say: ask the laboratory for the number."});
+  const Group control = cultured_group({}, in_percent(true, 0.1));
+  CHECK(lines(culture_caveats(cultured_group({{"haemonchus", 40}}, in_percent(true, 0.1)), &control,
+                              worms)) ==
+        Lines{"note larvae-in-percent: Percentages after treatment and in the control group after "
+              "treatment, rounded to 0.1%, may stand for several numbers of larvae: the intervals "
+              "allow for all of them."});
+}
+
+TEST_CASE("A culture of several groups, and one that stands in, are told once") {
+  Group group = cultured_group({{"haemonchus", 40}}, {{"haemonchus", 10}});
+  group.culture_before.mixed_groups = {"white", "yellow"};
+  std::vector<WormAnalysis> worms{haemonchus({40, 100}, {10, 100}, 0.9)};
+  CHECK(lines(culture_caveats(group, &group, worms)) ==
+        Lines{"warning culture-of-several-groups: Faeces of this group were cultured together with "
+              "those of yellow before treatment: the shares are of them all. So the falls of a "
+              "worm in these groups are not independent: an error in its share makes all of them "
+              "too high, or all too low."});
+  group.culture_before.mixed_groups.clear();
+  worms.front().evidence.larvae->stand_in =
+      StandIn{{"before treatment"}, "in the control group before treatment"};
+  CHECK(lines(culture_caveats(group, nullptr, worms)) ==
+        Lines{"warning culture-stands-in: No culture of its own before treatment: the one in the "
+              "control group before treatment stands in, as of the same mob. Where the groups' "
+              "worms, or the days', were not alike, the falls of single worms are wrong by as "
+              "much: have the missing one cultured next time."});
+}

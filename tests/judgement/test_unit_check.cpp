@@ -25,6 +25,7 @@ TEST_CASE("Counts that all share a divisor look like EPG") {
   CHECK_FALSE(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16}, {}));   // 2^-9 = 0.002
   CHECK(doubt({14, 4, 22, 8, 6, 2, 10, 12, 16, 18}, {}));     // 2^-10 = 0.00098
   CHECK_FALSE(doubt({500}, {0}));                             // one count is 1/500
+  CHECK_FALSE(doubt({1000}, {0}));                            // 1/1000 is the chance allowed
   CHECK_FALSE(doubt(std::vector<std::uint32_t>(15, 40), {})); // equal counts tell it once
   CHECK_FALSE(doubt({0, 0}, {0, 0}));
 }
@@ -39,6 +40,9 @@ TEST_CASE("EPG at a factor in thirds, rounded or cut to whole numbers, look like
   CHECK(doubt({1666, 2333, 1033, 266, 666}, {3, 0, 1, 0, 0})); // cut
   CHECK(doubt({183, 117, 67, 233}, {2, 0, 1, 0}));             // 11, 7, 4 and 14 at 16.667
   CHECK(doubt({467, 267, 1133}, {2, 0, 1}));                   // 7, 4 and 17 at 66.667
+  const auto two = doubt({467, 267}, {});                      // 50^-2 = 0.0004
+  REQUIRE(two);
+  CHECK_THAT(two->divisor, support::close_to(200.0 / 3));
   CHECK_FALSE(doubt({1665, 2333, 1033, 267, 667}, {3, 0, 1, 0, 0}));
   CHECK_FALSE(doubt({67, 33}, {0, 1}));        // 25^-2 = 0.0016
   CHECK(doubt({67, 33, 133}, {0, 1, 1}));      // 25^-3 = 0.00006
@@ -65,4 +69,17 @@ TEST_CASE("Five times as many eggs after as before look swapped") {
   CHECK_FALSE(doubt({14, 31, 22, 9, 41}, {0, 1, 3, 2, 1}));
   CHECK_FALSE(doubt({14, 31, 22, 9, 41}, {50, 111, 90, 37, 140})); // a season can do that
   CHECK_FALSE(doubt({0, 1, 0}, {3, 4, 2}));                        // luck can
+}
+
+TEST_CASE(
+    "A rise is looked at from twenty eggs after treatment and from five times those before on") {
+  const auto swapped = [](const std::vector<std::uint32_t>& before,
+                          const std::vector<std::uint32_t>& after) {
+    return doubt_units(support::group("w", before, after)).has_value();
+  };
+  CHECK(swapped({1, 0, 0, 0}, {11, 4, 3, 2})); // one egg, and twenty
+  CHECK_FALSE(swapped({1, 0, 0, 0}, {11, 4, 3, 1}));
+  CHECK(swapped({2, 3, 0, 0}, {17, 3, 4, 1})); // 5 and 25
+  CHECK_FALSE(swapped({2, 3, 0, 0}, {17, 3, 3, 1}));
+  CHECK_FALSE(swapped({0, 0, 0, 0}, {17, 3, 4, 1})); // nothing to rise from
 }
