@@ -166,21 +166,18 @@ Comparison in_order_of_counts(Comparison comparison) {
 std::optional<Design> preferred_design(const Group& treated, const Group* control) {
   const auto sampled_after = static_cast<std::size_t>(
       std::ranges::count_if(treated.animals, [](const Animal& a) { return a.after.has_value(); }));
-  struct Demand {
-    std::size_t animals;
-    bool half_of_the_treated;
-  };
-  for (const Demand demand : {Demand{2, true}, Demand{2, false}, Demand{1, false}})
-    for (const Design design : {Design::paired, Design::two_group, Design::baseline}) {
-      const auto comparison = compare(design, treated, control);
-      if (!comparison ||
-          (demand.half_of_the_treated && 2 * comparison->arms.front().above.size() < sampled_after))
-        continue;
-      if (std::ranges::all_of(comparison->arms,
-                              [&](const Arm& arm) { return has_animals(arm, demand.animals); }))
-        return design;
-    }
-  return std::nullopt;
+  const std::array designs{Design::paired, Design::two_group, Design::baseline};
+  for (const Design design : designs) {
+    const auto comparison = compare(design, treated, control);
+    if (!comparison || 2 * comparison->arms.front().above.size() < sampled_after)
+      continue;
+    if (std::ranges::all_of(comparison->arms, [](const Arm& arm) { return has_animals(arm, 2); }))
+      return design;
+  }
+  // Whatever can be compared at all is better than nothing.
+  const auto possible = std::ranges::find_if(
+      designs, [&](Design design) { return compare(design, treated, control).has_value(); });
+  return possible == designs.end() ? std::nullopt : std::optional(*possible);
 }
 
 RatioData epg(const Comparison& comparison) {

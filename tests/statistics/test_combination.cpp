@@ -116,3 +116,53 @@ TEST_CASE("With a shared control the limits expected are withheld") {
   CHECK_FALSE(both.expected->ratio);
   CHECK(both.expected->found_is_better.has_value());
 }
+
+TEST_CASE("The season that each part holds is left in the expected fall once") {
+  // The season took a fifth of all eggs: log ratio normal with mean log(0.8) and sd 0.2.
+  const LogRatioDensity season = densities::normal(std::log(0.8), 0.2);
+  const double z = boost::math::quantile(boost::math::normal(), 0.95);
+  constexpr double of_the_sum = 3e-4;
+  auto drenches = bz_lv_and_both();
+  const auto expected = [&](std::size_t combination) {
+    const auto found = find_combinations(drenches, season, 0.90);
+    REQUIRE(found.size() > combination);
+    return *found[combination].expected;
+  };
+  // 0.2 x 0.3 / 0.8 are left, and the variance is 0.25 of the parts and 0.04 of the season.
+  const Combination::Expected two = expected(0);
+  CHECK_THAT(two.reduction, support::close_to(1 - 0.06 / 0.8, of_the_sum));
+  CHECK_THAT(two.ratio->lower,
+             support::close_to(0.06 / 0.8 * std::exp(-z * std::sqrt(0.29)), of_the_sum));
+  CHECK_THAT(two.ratio->upper,
+             support::close_to(0.06 / 0.8 * std::exp(z * std::sqrt(0.29)), of_the_sum));
+  // Of three parts two seasons are taken out, which are one and the same: variance 4 x 0.04.
+  drenches.push_back(drench("clear", {DrugClass::ml}, 0.5, densities::normal(std::log(0.5), 0.3)));
+  drenches.push_back(drench("all three", {DrugClass::bz, DrugClass::lv, DrugClass::ml}, 0.99,
+                            densities::normal(std::log(0.01), 0.5)));
+  const Combination::Expected three = expected(1);
+  CHECK_THAT(three.reduction, support::close_to(1 - 0.03 / 0.64, of_the_sum));
+  CHECK_THAT(three.ratio->upper,
+             support::close_to(0.03 / 0.64 * std::exp(z * std::sqrt(0.34 + 0.16)), of_the_sum));
+  // Beside a shared control the season is in the control, and is not taken out again.
+  for (DrenchLaw& each : drenches)
+    each.design = Design::two_group;
+  CHECK_THAT(expected(0).reduction, support::close_to(0.94));
+}
+
+TEST_CASE("Beside a shared control the chance is given of three parts, and not of four") {
+  const std::vector<DrugClass> classes{DrugClass::bz, DrugClass::lv, DrugClass::ml, DrugClass::ad};
+  const auto chance_given = [&](std::size_t parts, Design design) {
+    std::vector<DrenchLaw> drenches;
+    for (std::size_t i = 0; i < parts; ++i)
+      drenches.push_back(
+          drench(std::to_string(i), {classes[i]}, 0.5, densities::normal(std::log(0.5), 0.3)));
+    drenches.push_back(drench("all", {classes.begin(), classes.begin() + static_cast<long>(parts)},
+                              0.95, densities::normal(std::log(0.05), 0.5)));
+    for (DrenchLaw& each : drenches)
+      each.design = design;
+    return only(drenches).expected->found_is_better.has_value();
+  };
+  CHECK(chance_given(3, Design::two_group));
+  CHECK_FALSE(chance_given(4, Design::two_group));
+  CHECK(chance_given(4, Design::paired));
+}

@@ -54,6 +54,52 @@ TEST_CASE("An animal sampled once is dropped from a pair and kept where it count
   CHECK(two->dropped.size() == 1);
 }
 
+TEST_CASE("A control animal that is dropped is told with the sample it lacks") {
+  const Group treated = support::group("T", {20, 30}, {2, 0});
+  Group control = support::group("C", {9, 4, 7, 6}, {9, 4, 7, 6});
+  control.animals[0].before.reset();
+  control.animals[1].after.reset();
+  const auto why = [&](Design design) {
+    std::vector<std::string> reasons;
+    const Comparison comparison = compare(design, treated, &control).value();
+    for (const DroppedAnimal& animal : comparison.dropped) {
+      CHECK(animal.role == Role::control);
+      reasons.push_back(animal.animal + " " + animal.reason);
+    }
+    return reasons;
+  };
+  const std::string no_before = "1 control, not sampled before treatment";
+  const std::string no_after = "2 control, not sampled after treatment";
+  CHECK(why(Design::controlled) == std::vector{no_before, no_after});
+  CHECK(why(Design::two_group) == std::vector{no_after});
+  CHECK(why(Design::baseline) == std::vector{no_before});
+}
+
+TEST_CASE("Eggs add up, and so do the volumes in which they were sought") {
+  const std::vector<Count> counts{{EggsSeen(3), MultiplicationFactor(50), 2},
+                                  {EggsSeen(4), MultiplicationFactor(20), 1}};
+  CHECK(totals_of(counts).eggs == 7);
+  CHECK(totals_of(counts).animals_mixed == 3);
+  CHECK(totals_of({}).eggs == 0);
+  CHECK_THAT(exposure_of(counts), support::close_to(1.0 / 50 + 1.0 / 20));
+  CHECK(exposure_of({}) == 0);
+}
+
+TEST_CASE("Animals stand in the order of their counts on either side of the bar") {
+  const std::vector<Count> three = support::counts({40, 22, 31}, 15);
+  const Comparison ordered =
+      in_order_of_counts({Design::two_group, {{three, {}}, {{}, three}}, {}});
+  const auto eggs = [](const std::vector<Count>& counts) {
+    std::vector<std::uint32_t> seen;
+    for (const Count& count : counts)
+      seen.push_back(count.eggs.value());
+    return seen;
+  };
+  const std::vector<std::uint32_t> in_order{22, 31, 40};
+  CHECK(eggs(ordered.arms.front().above) == in_order);
+  CHECK(eggs(ordered.arms.back().below) == in_order);
+}
+
 TEST_CASE("The preferred design needs two animals an arm, and pairs come first") {
   const Group treated = support::group("T", {20, 30}, {2, 0});
   const Group after_only = support::group("T", {}, {2, 0});
@@ -68,6 +114,18 @@ TEST_CASE("The preferred design needs two animals an arm, and pairs come first")
     mostly_after.animals[0].before = treated.animals[0].before;
     mostly_after.animals[1].before = treated.animals[1].before;
     CHECK(preferred_design(mostly_after, &control) == Design::two_group);
+    // Five of twelve are fewer than half, and six are not.
+    Group five =
+        support::group("T", std::vector<std::uint32_t>(12, 9), std::vector<std::uint32_t>(12, 1));
+    for (std::size_t i = 5; i < 12; ++i)
+      five.animals[i].before.reset();
+    CHECK(preferred_design(five, &control) == Design::two_group);
+    five.animals[5].before = five.animals[0].before;
+    CHECK(preferred_design(five, &control) == Design::paired);
+    // One control animal is no arm where anything else will do.
+    const Group one = support::group("C", {}, {9});
+    CHECK(preferred_design(mostly_after, &one) == Design::paired);
+    CHECK(preferred_design(after_only, &one) == Design::two_group);
     CHECK(preferred_design(mostly_after, nullptr) == Design::paired);
   }
   CHECK(preferred_design(support::group("T", {20}, {2}), nullptr) == Design::paired);
@@ -76,22 +134,30 @@ TEST_CASE("The preferred design needs two animals an arm, and pairs come first")
 TEST_CASE("Arms of another design, or with sides of different length, are no comparison") {
   const std::vector<Count> three = support::counts({40, 22, 31}, 15);
   const std::vector<Count> two = support::counts({4, 2}, 15);
-  const auto refused = [](Design design, std::vector<Arm> arms) {
+  const auto refused = [](Design design, std::vector<Arm> arms,
+                          const std::string& why = "a comparison with sides of different length") {
     const Comparison comparison{design, std::move(arms), {}};
     CHECK_THROWS_AS(in_order_of_counts(comparison), CalculationError);
+    CHECK_THROWS_WITH(in_order_of_counts(comparison), why);
     CHECK_THROWS_AS(Evidence(comparison, {}), CalculationError);
   };
+  const std::string other_design = "a comparison with arms of another design";
+  const std::string no_count = "a comparison without a count on one side";
   for (const Design design : all_designs)
-    refused(design, {});
-  refused(Design::paired, {{}});
+    refused(design, {}, other_design);
+  refused(Design::paired, {{}}, no_count);
   refused(Design::paired, {{three, two}});
   refused(Design::paired, {{two, three}});
   refused(Design::paired, {{three, {}}});
-  refused(Design::paired, {{three, three}, {three, three}});
-  refused(Design::two_group, {{three, {}}});
+  refused(Design::paired, {{three, three}, {three, three}}, other_design);
+  refused(Design::two_group, {{three, {}}}, other_design);
+  refused(Design::two_group, {{three, {}}, {{}, {}}}, no_count);
+  refused(Design::baseline, {{three, {}}, {three, {}}}, no_count);
+  refused(Design::two_group, {{{}, {}}, {{}, three}}, no_count);
+  refused(Design::controlled, {{three, three}, {{}, {}}});
   refused(Design::two_group, {{three, three}, {{}, two}});
-  refused(Design::two_group, {{{}, three}, {{}, two}});
-  refused(Design::baseline, {{three, {}}, {two, {}}});
+  refused(Design::two_group, {{{}, three}, {{}, two}}, no_count);
+  refused(Design::baseline, {{three, {}}, {two, {}}}, no_count);
   refused(Design::controlled, {{three, three}, {two, three}});
   refused(Design::controlled, {{three, three}, {{}, three}});
   CHECK_NOTHROW(Evidence({Design::paired, {{three, three}}, {}}, {}));

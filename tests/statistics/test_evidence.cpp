@@ -1,9 +1,12 @@
 #include "eggfall/statistics/evidence.hpp"
 
+#include "eggfall/base/error.hpp"
 #include "statistics/count_luck.hpp"
+#include "support/densities.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 using namespace eggfall;
 
@@ -101,4 +104,78 @@ TEST_CASE("Each witness is named where it reaches furthest") {
   CHECK_FALSE(heard({20, 31, 18, 25}, {2, 4, 0, 3}).evidence.guarded()->speaks(Witness::animals));
   CHECK_FALSE(
       heard({20, 31, 18, 25, 9}, {0, 0, 0, 0, 0}).evidence.guarded()->speaks(Witness::animals));
+}
+
+TEST_CASE("Each design has the methods that its counts allow") {
+  using enum Method;
+  CHECK(methods_for(Design::paired) ==
+        std::vector{guarded_posterior, paired_posterior, bootstrap_bca, bootstrap_percentile,
+                    egg_totals_jeffreys, egg_totals_exact, paired_log_ratio, log_ratio_1992});
+  for (const Design design : {Design::two_group, Design::baseline})
+    CHECK(methods_for(design) == std::vector{guarded_posterior, two_group_posterior, bootstrap_bca,
+                                             bootstrap_percentile, egg_totals_jeffreys,
+                                             egg_totals_exact, log_ratio_1992});
+  CHECK(methods_for(Design::controlled) == std::vector{guarded_posterior, controlled_posterior,
+                                                       bootstrap_bca, bootstrap_percentile,
+                                                       paired_log_ratio});
+}
+
+TEST_CASE("The fall is one less what is left, and the exact limits hold those of Jeffreys") {
+  const Evidence evidence(
+      *compare(Design::paired, support::group("T", {20, 30, 10, 40}, {2, 5, 1, 3}), nullptr), {});
+  CHECK_THAT(*evidence.reduction(), support::close_to(1 - 11.0 / 100));
+  const Interval exact = evidence.interval(Method::egg_totals_exact, 0.90);
+  const Interval jeffreys = evidence.interval(Method::egg_totals_jeffreys, 0.90);
+  CHECK(*exact.lower < *jeffreys.lower);
+  CHECK(*exact.upper > *jeffreys.upper);
+}
+
+TEST_CASE("The animals are heard from five on, where hardly any resample lacks an egg before") {
+  const auto speak = [](const std::vector<std::uint32_t>& before,
+                        const std::vector<std::uint32_t>& after) {
+    return heard(before, after).evidence.guarded()->speaks(Witness::animals);
+  };
+  CHECK(speak({20, 31, 18, 25, 9}, {2, 4, 0, 3, 1}));
+  CHECK_FALSE(speak({20, 31, 18, 25}, {2, 4, 0, 3}));
+  CHECK_FALSE(speak({9, 5, 0, 0, 0}, {1, 0, 2, 0, 1})); // (3/5)^5 = 7.8% have none
+  CHECK(speak({9, 5, 4, 3, 0}, {1, 0, 2, 0, 1}));       // (1/5)^5 = 0.03%
+}
+
+TEST_CASE("Whatever lies beyond half an egg is put there, in EPG and with the control's change") {
+  // 30 EPG before; half an egg in ten samples at 50 EPG an egg would be 2.5 EPG.
+  const Group none = support::group("T", std::vector<std::uint32_t>(10, 2),
+                                    std::vector<std::uint32_t>(10, 0), 15, 50);
+  const auto half_of_the_luck = [](const Comparison& comparison) {
+    const Evidence evidence(comparison, {});
+    return evidence.guarded()->law_of(Witness::luck).quantile(0.25).value;
+  };
+  constexpr double of_the_grid = 0.02; // a step of the grid, on which the mass of a point is spread
+  CHECK_THAT(half_of_the_luck(*compare(Design::paired, none, nullptr)),
+             Catch::Matchers::WithinAbs(std::log(2.5 / 30), of_the_grid));
+  // Twice the control's eggs after as before: 2.5/30 of what would have been there without a drench
+  // is half as much.
+  Group control = support::group("C", std::vector<std::uint32_t>(10, 20),
+                                 std::vector<std::uint32_t>(10, 40), 15, 15);
+  control.role = Role::control;
+  CHECK_THAT(half_of_the_luck(*compare(Design::controlled, none, &control)),
+             Catch::Matchers::WithinAbs(std::log(2.5 / 30 / 2), of_the_grid));
+  // Against the control after treatment: 600 EPG.
+  CHECK_THAT(half_of_the_luck(*compare(Design::two_group, none, &control)),
+             Catch::Matchers::WithinAbs(std::log(2.5 / 600), of_the_grid));
+  // A resample without an egg before has half an egg there: 4 eggs after, in as many samples. Its
+  // grid is the wider by that point, and its steps too.
+  const Heard few = heard({9, 5, 4, 3, 0}, {1, 0, 2, 0, 1});
+  CHECK_THAT(few.evidence.guarded()->law_of(Witness::animals).quantile(1 - 1e-5).value,
+             Catch::Matchers::WithinAbs(std::log(4 / 0.5), 4 * of_the_grid));
+}
+
+TEST_CASE("Limits whose error is a twentieth of their width or more are not given") {
+  const auto limits = [](double sd) { // on 17 points from -5 to 1, which are 0.375 apart
+    const auto log_density = [=](double eta) { return -std::pow((eta + 2) / sd, 2) / 2; };
+    return posterior_limits(densities::on_grid(log_density, -5, 1, 17), 0.90);
+  };
+  CHECK(limits(1.0).has_value());
+  const OrReason<RatioLimits> narrow = limits(0.1);
+  CHECK_FALSE(narrow.has_value());
+  CHECK(narrow.why_not() == "its calculation was not precise enough");
 }

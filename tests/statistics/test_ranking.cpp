@@ -1,6 +1,7 @@
 #include "eggfall/statistics/ranking.hpp"
 
 #include "eggfall/simulation/count_model.hpp"
+#include "eggfall/statistics/evidence.hpp"
 #include "eggfall/statistics/paired_posterior.hpp"
 #include "eggfall/statistics/posterior.hpp"
 
@@ -66,6 +67,58 @@ TEST_CASE("Two normal densities: the closed form, by both ways of the quadrature
              support::close_to(std::exp(-0.5 + 0.5 * z), support::sum_of_two_laws));
   CHECK_FALSE(ranking.pairs[0].separated());
   CHECK_FALSE(ranking.shared_control);
+  CHECK_THAT(ranking.cannot_tell, Catch::Matchers::WithinAbs(0, support::on_a_grid));
+  const LogRatioDensity between =
+      difference(densities::normal(-2.5, 0.4), densities::normal(-2.0, 0.3));
+  CHECK(ranking.pairs[0].first_better.error == between.probability_below(1).error);
+}
+
+TEST_CASE(
+    "A chance of being best is the least of all witnesses', and what is left cannot be told") {
+  // Of the few eggs the luck of counting doubts most, and of the uncured animals the animals do.
+  const auto law = [](const std::vector<std::uint32_t>& before,
+                      const std::vector<std::uint32_t>& after) {
+    return *Evidence(*compare(Design::paired, support::group("T", before, after), nullptr), {})
+                .guarded();
+  };
+  const std::vector<std::uint32_t> many{40, 25, 60, 33, 18, 52, 44, 29, 61, 37, 22, 48};
+  const auto ranked_pair = [&](const GuardedLaw& first, const GuardedLaw& second) {
+    DrenchLaw a = drench("a", densities::normal(-2, 0.3));
+    DrenchLaw b = drench("b", densities::normal(-2, 0.3));
+    a.law = first;
+    b.law = second;
+    return rank_drenches({a, b}, 0.90);
+  };
+  std::vector<Witness> least_of;
+  const auto check = [&](const GuardedLaw& first, const GuardedLaw& second) {
+    const Ranking ranking = ranked_pair(first, second);
+    double told = 0;
+    for (const auto& [name, own, other] :
+         {std::tuple("a", &first, &second), std::tuple("b", &second, &first)}) {
+      double least = 2;
+      Witness by = Witness::posterior;
+      for (const Witness witness : all_witnesses) {
+        const LogRatioDensity rival = other->law_of(witness);
+        const double chance = own->law_of(witness).probability_none_lower({&rival}, 0).value;
+        if (chance < least) {
+          least = chance;
+          by = witness;
+        }
+      }
+      CHECK(group_of(ranking, name).best.value == least);
+      least_of.push_back(by);
+      told += least;
+    }
+    CHECK_THAT(ranking.cannot_tell, support::close_to(1 - told));
+  };
+  check(law(many, {0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 40, 55}),
+        law(many, {4, 2, 6, 3, 2, 5, 4, 3, 6, 4, 2, 5}));
+  check(law(std::vector<std::uint32_t>(12, 2), {0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 0, 0}),
+        law(many, {4, 2, 6, 3, 2, 5, 4, 3, 6, 4, 2, 5}));
+  check(law({200, 210, 190, 205, 195, 200}, {20, 21, 19, 21, 20, 19}),
+        law({200, 210, 190, 205, 195, 200}, {24, 26, 23, 26, 25, 23}));
+  for (const Witness witness : all_witnesses) // each is the most doubtful somewhere
+    CHECK(std::ranges::find(least_of, witness) != least_of.end());
 }
 
 TEST_CASE("Alike densities share the chances, and the chances of best add up to 1") {

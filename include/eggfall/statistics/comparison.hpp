@@ -72,10 +72,9 @@ std::optional<Comparison> compare(Design design, const Group& treated, const Gro
 
 /// The design to use unless one is asked for. In the order paired, two-group, baseline it is the
 /// first that has two animals in each arm and keeps at least half of the treated animals that were
-/// sampled after treatment; failing that, the first that has two animals in each arm; failing that,
-/// the first that has any. It is nothing if none has. Pairing comes first as in Kaplan et al. 2023,
-/// Vet Parasitol 318:109936; a controlled design is made only on request, since a small control
-/// group can add more noise than it removes.
+/// sampled after treatment; failing that, the first that has any. It is nothing if none has.
+/// Pairing comes first as in Kaplan et al. 2023, Vet Parasitol 318:109936; a controlled design is
+/// made only on request, since a small control group can add more noise than it removes.
 std::optional<Design> preferred_design(const Group& treated, const Group* control);
 
 /// The same comparison with the animals of each arm sorted by their counts alone. The result then
