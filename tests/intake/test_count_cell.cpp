@@ -61,14 +61,16 @@ TEST_CASE("A mark in a number may part thousands or stand before a fraction") {
   CHECK(said("1.200,5") == "1200.5");
   CHECK(said("1,234,567") == "1.23457e+06");
   CHECK(said("0,200") == "0.2"); // no number begins with 0 thousand
+  CHECK(said("123,456") == "123.456 or 123456");
+  CHECK(said("1234,567") == "1234.57"); // four digits are no thousands
   CHECK(read_count_cell("33.30", {}).decimals == 2);
   CHECK(read_count_cell("1 200", {}).marked);
   CHECK_FALSE(read_count_cell("1200", {}).marked);
 }
 
 TEST_CASE("Numbers that marks part in another way are none") {
-  for (const char* text :
-       {"1,20,0", "12 15", "1 20", "1.2.3", "1,2,3", "1,200,50", "1.200.5", "1 2345"})
+  for (const char* text : {"1,20,0", "12 15", "1 20", "1.2.3", "1,2,3", "1,200,50", "1.200.5",
+                           "1 2345", "1,20.5", ",5", ".5", "'5"})
     CHECK(said(text) == "no count");
 }
 
@@ -108,6 +110,10 @@ TEST_CASE("A unit or a remark may follow a number, but no more of a number") {
   CHECK(said("150 (few larvae)") == "150 {(few larvae)}");
   CHECK(said("150*") == "150 {*}");
   CHECK(said("150 soft") == "150 {soft}");
+  CHECK(said("150#") == "150 {#}");
+  CHECK(said("150; soft") == "150 {; soft}");
+  for (const std::string letter : {"a", "z", "A", "Z", "\xC3\xA4"})
+    CHECK(said("5 " + letter) == "5 {" + letter + "}");
   for (const char* text : {"12/15", "2 x 50", "0-50", "-50", "12 15", "100 (2 slides)", "5?", "50+",
                            "1e3", "3 %", "+", "x50", "12..", "1,"})
     CHECK(said(text) == "no count");
@@ -130,6 +136,9 @@ TEST_CASE("A rounded EPG stands for the whole eggs behind it") {
   CHECK(eggs_of_rounded(66.7, 1, 33.33) == 2);
   CHECK(eggs_of_rounded(450, 0, 50) == 9);
   CHECK(eggs_of_rounded(50.0, 1, 50) == 1);
+  // Up to half of the last digit is hidden, and so is half of the factor's times the eggs.
+  CHECK(eggs_of_rounded(8.2, 1, 8.151) == 1);
+  CHECK(eggs_of_rounded(666.95, 2, 33.3) == 20);
 }
 
 TEST_CASE("An EPG that is no multiple, or of which rounding hides the eggs, stands for none") {
