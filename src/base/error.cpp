@@ -41,7 +41,7 @@ constexpr Names<Setting, all_settings.size()> setting_keys{{
 std::string in_library_words(const Mention& mention) {
   if (mention.setting == Setting::bench_calculator)
     return "the bench calculator";
-  const std::string named = fmt::format("the setting {}", to_string(mention.setting));
+  std::string named = fmt::format("the setting {}", to_string(mention.setting));
   if (mention.value.empty())
     return named;
   // A value of several words is held together, and its quotes with it.

@@ -12,6 +12,7 @@
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/percent.hpp"
+#include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/simulation/audit.hpp"
 #include "eggfall/statistics/evidence.hpp"
 #include "simulation/audit_figures.hpp"

@@ -3,6 +3,7 @@
 #include "cli/guarded_values.hpp"
 #include "cli/help.hpp"
 
+#include "base/text.hpp"
 #include "base/user_text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/base/version.hpp"

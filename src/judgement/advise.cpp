@@ -147,7 +147,7 @@ private:
     // The chance is rounded as in the list of chances, so that one chance is never two numbers.
     const auto at_least = [](double chance) {
       const double of_100 = 100 * chance;
-      return of_100 > 99.5 ? std::string("more than 99")
+      return of_100 >= 99.5 ? std::string("more than 99")
                            : fmt::format("at least about {:.0f}", of_100);
     };
     return *leaning == Leaning::failing

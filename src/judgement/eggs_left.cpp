@@ -47,7 +47,7 @@ std::optional<EggsLeft> eggs_left(const GroupEvidence& evidence, const Judgement
 std::string eggs_in_words(double eggs) {
   if (eggs == 0)
     return "none";
-  return eggs < 0.5 ? "fewer than 1" : fmt::format("about {:.0f}", eggs);
+  return eggs <= 0.5 ? "fewer than 1" : fmt::format("about {:.0f}", eggs);
 }
 
 std::string whole_eggs(double eggs) {

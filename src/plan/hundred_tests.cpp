@@ -41,16 +41,9 @@ void draw_sign(pugi::xml_node parent, SvgPoint place, TestSign sign) {
   set(box, "stroke-width", outline_width);
 }
 
-/// "92", but never none or all of them.
-std::string how_many(double share) {
-  if (share < 0.005)
-    return "fewer than 1";
-  return share > 0.995 ? "more than 99" : fmt::format("{:.0f}", 100 * share);
-}
-
 /// "92 say so", "1 says so"
 std::string how_many(double share, std::string_view they, std::string_view it) {
-  const std::string number = how_many(share);
+  const std::string number = how_many_of_100(share);
   const bool one = number == "1" || number == "fewer than 1";
   return fmt::format("{} {}", number, one ? it : they);
 }

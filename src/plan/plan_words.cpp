@@ -7,11 +7,15 @@
 
 namespace eggfall {
 
+std::string how_many_of_100(double share) {
+  const double count = 100 * share;
+  if (count <= 0.5) // {:.0f} would make none of it
+    return "fewer than 1";
+  return count >= 99.5 ? "more than 99" : fmt::format("{:.0f}", count);
+}
+
 std::string of_100(const Share& share) {
-  const double count = 100 * share.value;
-  if (count < 0.5)
-    return "fewer than 1 of 100";
-  return count > 99.5 ? "more than 99 of 100" : fmt::format("{:.0f} of 100", count);
+  return how_many_of_100(share.value) + " of 100";
 }
 
 std::string efficacy_text(double efficacy) {

@@ -10,6 +10,9 @@
 // The words that texts about a plan share.
 namespace eggfall {
 
+/// "93", "fewer than 1", "more than 99": a share as a number of 100, but never none or all of them.
+std::string how_many_of_100(double share);
+
 /// "93 of 100", never 0 or 100.
 std::string of_100(const Share& share);
 

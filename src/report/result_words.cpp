@@ -158,9 +158,9 @@ std::string chance_text(const GroupAnalysis& analysis) {
   // Below a half a chance is the most that any witness gives, and above it the least.
   const auto farms = [](double probability) {
     const double count = 100 * probability;
-    if (count < 0.5)
+    if (count <= 0.5) // {:.0f} would make none of it
       return std::string("fewer than 1");
-    if (count > 99.5)
+    if (count >= 99.5)
       return std::string("more than 99");
     return count == 50 ? "perhaps more than half, perhaps fewer (the three ways differ),"
                        : fmt::format("{} about {:.0f}", count < 50 ? "up to" : "at least", count);

@@ -277,6 +277,44 @@ TEST_CASE("Worms that survive are told apart again as they were, and the rest is
             "have larvae cultured again after its use.");
 }
 
+TEST_CASE(
+    "Where worms may survive, what lifts their bars is told, and more larvae for the others") {
+  GroupAnalysis analysis = analysed(carried_out(good(), 9, 8));
+  const auto doubtful = [](std::string name, bool barred) {
+    WormAnalysis made;
+    made.worm = std::move(name);
+    made.evidence.design = Design::paired;
+    made.evidence.larvae = WormShares{{{5, 100}}, {{40, 100}}};
+    Verdict verdict;
+    verdict.verdict_class = VerdictClass::inconclusive;
+    made.judgement.verdicts = {verdict};
+    made.judgement.standing.verdict_class = VerdictClass::inconclusive;
+    if (barred)
+      made.judgement.standing.bars = {{BarCode::dose, "for the vet", "plain", "Mend the dose."}};
+    return made;
+  };
+  analysis.judgement.standing.care = Care::worm_may_survive;
+  const auto advice = [&](std::vector<WormAnalysis> worms) {
+    analysis.judgement.worms = std::move(worms);
+    return advise(analysis.evidence, analysis.field, analysis.judgement, analysis.caveats,
+                  analysis.course)
+        .next_step.text();
+  };
+  const std::string rule = "The rule is met by all worms together, but do not count on this drench "
+                           "against ";
+  const std::string check = "Check counts after each use.";
+  CHECK(advice({doubtful("haemonchus", false)}) ==
+        rule + "haemonchus until a test with more larvae or eggs told apart has shown it. " +
+            check);
+  CHECK(advice({doubtful("haemonchus", true), doubtful("cooperia", true)}) ==
+        rule + "haemonchus and cooperia yet. Mend the dose. " + check); // told once
+  CHECK(advice({doubtful("haemonchus", true), doubtful("cooperia", false)}) ==
+        rule +
+            "haemonchus and cooperia yet. Mend the dose. Have more larvae or eggs told apart, "
+            "too. " +
+            check);
+}
+
 TEST_CASE("A good result says what was not looked at") {
   const auto advice = [](const std::string& worm, bool with_control) {
     Group treated = good();
@@ -345,6 +383,7 @@ TEST_CASE("A result that leans to failing lets nobody go on as before") {
       "More likely below what is expected than not (at least about 94 of 100): do not rely on it "
       "alone until the test is repeated with more animals"));
   CHECK(advice(0.5, 0.1).starts_with("Draw no conclusion either way: "));
+  CHECK(advice(0.999, 0.995).starts_with("More likely failing than not (more than 99 of 100)"));
   analysis.evidence.disagreement.fall_outside_posterior = true;
   CHECK(advice(0.999, 0.998)
             .starts_with("More likely failing than not (more than 99 of 100), but not proven: do "

@@ -15,8 +15,10 @@ TEST_CASE("A chance in words is never none of 100 or all of them") {
   CHECK(words(0.926) == "93 of 100");
   CHECK(words(0) == "fewer than 1 of 100");
   CHECK(words(0.0049) == "fewer than 1 of 100");
+  CHECK(words(0.005) == "fewer than 1 of 100"); // 1 of 200 tests
   CHECK(words(0.006) == "1 of 100");
   CHECK(words(0.994) == "99 of 100");
+  CHECK(words(0.995) == "more than 99 of 100"); // 199 of 200
   CHECK(words(0.9951) == "more than 99 of 100");
   CHECK(words(1) == "more than 99 of 100");
 }

@@ -207,6 +207,7 @@ TEST_CASE("Chances are told of 100 farms, and are never none or all") {
   CHECK(words(0.996, 0.004) ==
         "of 100 farms with counts like these, more than 99 would have a true efficacy below 95%, "
         "and fewer than 1 below 90%, by the most doubtful of three ways to reckon");
+  CHECK(words(0.995, 0.005) == words(0.996, 0.004)); // and what would be rounded to them
   CHECK(words(0.5, 0.1) ==
         "of 100 farms with counts like these, perhaps more than half, perhaps fewer (the three "
         "ways differ), would have a true efficacy below 95%, and up to about 10 below 90%, by the "
