@@ -129,7 +129,10 @@ private:
   std::string not_looked_at() const {
     std::vector<std::string> open;
     if (worms_untold(evidence_.group, judgement_.worms))
-      open.emplace_back("whether one kind of worm lives on (no larvae were told apart)");
+      open.emplace_back(judgement_.worms.empty()
+                            ? "whether one kind of worm lives on (no larvae were told apart)"
+                            : "whether one kind of worm lives on (larvae were not told apart both "
+                              "before and after treatment)");
     if (evidence_.design == Design::paired && !judgement_.own_fall)
       open.emplace_back(field_.control
                             ? "what the season did (the untreated animals could not tell)"
@@ -148,7 +151,7 @@ private:
     const auto at_least = [](double chance) {
       const double of_100 = 100 * chance;
       return of_100 >= 99.5 ? std::string("more than 99")
-                           : fmt::format("at least about {:.0f}", of_100);
+                            : fmt::format("at least about {:.0f}", of_100);
     };
     return *leaning == Leaning::failing
                ? fmt::format("More likely failing than not ({} of 100), but not proven: ",
@@ -325,6 +328,10 @@ private:
     constexpr std::string_view again = "can hide resistance: put that right and test again before "
                                        "trusting this drench.";
     switch (care) {
+    case Care::later_visit:
+      return "The rule is met on the day of the test, but not on a later one, too soon for newly "
+             "picked-up worms to lay: do not rely on this drench alone, and repeat the test with "
+             "the second sample on the later day.";
     case Care::worm_may_survive:
       return with_doubtful_worms();
     case Care::larvae_without_eggs:

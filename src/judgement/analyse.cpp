@@ -50,8 +50,11 @@ GroupAnalysis analyse_group(const Group& group, const TrialContext& context) {
   judgement.worms = analyse_worms({group, evidence, by_design, field, context.control, season},
                                   judging, context.of_caveats);
   std::vector<Caveat> caveats = find_caveats(evidence, field, judgement, context.of_caveats);
-  decide(judgement, caveats, bars_of_group(group, judgement, field, by_design, judging), field);
   VisitCourse course{visit_falls(group, field.days, settings.priors, settings.level), {}};
+  if (auto later = later_visit_caveat(course.visits, judgement.first_verdict()))
+    caveats.insert(std::ranges::lower_bound(caveats, later->severity, {}, &Caveat::severity),
+                   *std::move(later));
+  decide(judgement, caveats, bars_of_group(group, judgement, field, by_design, judging), field);
   course.reappearance = egg_reappearance(published_egg_reappearance(), group, judgement,
                                          course.visits, settings.level);
   Advice advice = advise(evidence, field, judgement, caveats, course);

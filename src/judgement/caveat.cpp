@@ -54,6 +54,7 @@ constexpr Names<CaveatCode, all_caveat_codes.size()> code_names{{
     {CaveatCode::sampled_late, "sampled-late"},
     {CaveatCode::days_apart, "days-apart"},
     {CaveatCode::sampled_long_before, "sampled-long-before"},
+    {CaveatCode::later_visit, "later-visit"},
     {CaveatCode::control_days, "control-days"},
     {CaveatCode::treated_apart, "treated-apart"},
     {CaveatCode::units_confirmed, "units-confirmed"},

@@ -388,9 +388,12 @@ private:
         add(Severity::serious, CaveatCode::worm_in_doubt, doubtful_text(worm));
     if (of_all == VerdictClass::susceptible && worms_untold(evidence_.group, judgement_.worms))
       add(Severity::note, CaveatCode::worms_not_told_apart,
-          "No worms were told apart: one that survives can hide among others that die. Of 42 mixed "
-          "infections that such a test called susceptible, 15 held one (McKenna 1997). A larval "
-          "culture before and after treatment shows it.");
+          fmt::format(
+              "{}: one that survives can hide among others that die. Of 42 mixed infections "
+              "that such a test called susceptible, 15 held one (McKenna 1997). A larval "
+              "culture before and after treatment shows it.",
+              judgement_.worms.empty() ? "No worms were told apart"
+                                       : "No worm was told apart both before and after treatment"));
   }
 
   /// " (nematodirus apart)": of eggs counted apart, which the group's own counts do not hold.

@@ -18,6 +18,8 @@ namespace {
 
 /// The first reason why a drench that meets its rule should be used with care.
 std::optional<Care> care_for(const Judgement& judgement, const std::vector<Caveat>& caveats) {
+  if (has_caveat(caveats, CaveatCode::later_visit, Severity::warning))
+    return Care::later_visit;
   if (std::ranges::any_of(judgement.worms, may_survive))
     return Care::worm_may_survive;
   if (has_caveat(caveats, CaveatCode::larvae_without_eggs, Severity::serious))

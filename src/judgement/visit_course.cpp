@@ -1,8 +1,12 @@
 #include "judgement/visit_course.hpp"
 
+#include "eggfall/base/percent.hpp"
 #include "eggfall/statistics/comparison.hpp"
 #include "eggfall/statistics/evidence.hpp"
+#include "judgement/field_practice.hpp"
 #include "trial/visits.hpp"
+
+#include <fmt/format.h>
 
 #include <algorithm>
 #include <optional>
@@ -56,6 +60,41 @@ std::vector<VisitFall> visit_falls(const Group& group, const DayCheck& days,
   }
   std::ranges::stable_sort(falls, {}, [](const VisitFall& fall) { return fall.day.value_or(0); });
   return falls;
+}
+
+std::optional<Caveat> later_visit_caveat(const std::vector<VisitFall>& visits,
+                                         const Verdict& verdict) {
+  const std::optional<double> threshold = lowest_threshold(verdict);
+  const auto test = std::ranges::find_if(visits, &VisitFall::is_test);
+  if (!threshold || finds_resistance(verdict.verdict_class) || test == visits.end() || !test->day)
+    return std::nullopt;
+  const auto speaks_against = [&](const VisitFall& visit) {
+    return visit.day > test->day && *visit.day <= field_practice().last_day && visit.reduction &&
+           *visit.reduction < *threshold;
+  };
+  std::optional<Caveat> gravest;
+  for (const VisitFall& visit : visits) {
+    if (!speaks_against(visit))
+      continue;
+    const bool sure =
+        visit.interval.usable() && verdict.expected && *visit.interval.upper < *verdict.expected;
+    const Severity severity = sure ? Severity::serious : Severity::warning;
+    if (gravest && gravest->severity <= severity)
+      continue;
+    const std::string change =
+        *visit.reduction < 0
+            ? fmt::format("had risen by {}", percent_beside(-*visit.reduction, 0))
+            : fmt::format("had fallen by only {}", percent_beside(*visit.reduction, *threshold));
+    gravest = Caveat{CaveatCode::later_visit,
+                     fmt::format("By the visit on day {} counts {}, below the {:g}% that the rule "
+                                 "asks for, and too soon for newly picked-up worms to lay "
+                                 "(practice, up to day {}). The test's own day {} may have caught "
+                                 "worms that had only stopped laying.",
+                                 *visit.day, change, 100 * *threshold, field_practice().last_day,
+                                 *test->day),
+                     severity};
+  }
+  return gravest;
 }
 
 } // namespace eggfall

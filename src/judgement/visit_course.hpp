@@ -1,10 +1,12 @@
 #pragma once
 
+#include "eggfall/judgement/caveat.hpp"
 #include "eggfall/judgement/day_check.hpp"
 #include "eggfall/judgement/trial_analysis.hpp"
 #include "eggfall/statistics/posterior.hpp"
 #include "eggfall/trial/trial.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace eggfall {
@@ -17,5 +19,14 @@ namespace eggfall {
 /// visits.
 std::vector<VisitFall> visit_falls(const Group& group, const DayCheck& days,
                                    const PosteriorPriors& priors, double level);
+
+/// A later visit that speaks against a test whose `verdict` finds no resistance, and nothing if
+/// none does: one after the test's own day, and no later than the last day on which newly picked-up
+/// worms do not lay yet (practice, field_practice().last_day), on which the fall was below the
+/// lowest threshold of the verdict. A drench that works does not let counts rise by then, while one
+/// that only stops the worms laying does. It is serious if the visit's interval lies below the
+/// expected efficacy, and a warning otherwise; the gravest visit is told, of equals the first.
+std::optional<Caveat> later_visit_caveat(const std::vector<VisitFall>& visits,
+                                         const Verdict& verdict);
 
 } // namespace eggfall

@@ -166,7 +166,13 @@ std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),
 }
 
 bool worms_untold(const Group& group, const std::vector<WormAnalysis>& worms) {
-  return worms.empty() && group.worm.empty() &&
+  // A worm whose larvae are known on one occasion alone can hide as well as one of which nothing is
+  // known, and larvae that were told apart as others are none of a worm.
+  const bool told = std::ranges::any_of(worms, [](const WormAnalysis& worm) {
+    return worm.source == WormSource::eggs_told_apart ||
+           (worm.evidence.headline.usable() && worm.worm != "other");
+  });
+  return !told && group.worm.empty() &&
          (group.host == "sheep" || group.host == "goats" || group.host == "cattle");
 }
 

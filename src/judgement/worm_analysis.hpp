@@ -40,7 +40,8 @@ std::vector<std::string> worms_that(bool (*is_so)(const WormAnalysis&),
                                     const std::vector<WormAnalysis>& worms);
 
 /// Whether the worms of `group` are not told apart though a larval culture would do it: strongyles
-/// of ruminants, none of them named.
+/// of ruminants, none of them named. Larvae tell worms apart where the fall of at least one named
+/// worm has both its limits by them.
 bool worms_untold(const Group& group, const std::vector<WormAnalysis>& worms);
 
 /// Words for the worms that a group's own counts are of, to be said beside some of its worms

@@ -77,7 +77,7 @@ std::string short_percent(const std::string& text) {
 }
 
 /// What became of each worm, and what to beware of.
-std::string worms_table(const GroupAnalysis& analysis) {
+std::string worms_table(const GroupAnalysis& analysis, Verbosity verbosity) {
   const std::vector<WormAnalysis>& worms = analysis.judgement.worms;
   if (worms.empty())
     return {};
@@ -110,7 +110,7 @@ std::string worms_table(const GroupAnalysis& analysis) {
                                          : caveat.text,
                                      "- ");
       const bool told = beware.find(text) != std::string::npos; // alike for all worms
-      if (caveat.severity == Severity::serious && !told)
+      if ((caveat.severity != Severity::note || verbosity == Verbosity::full) && !told)
         beware += text;
     }
   }
@@ -233,7 +233,7 @@ std::string group_block(const GroupAnalysis& analysis, Verbosity verbosity,
   if (const std::string others = other_verdicts(analysis.judgement.verdicts); !others.empty())
     out += entry("Also",
                  (analysis.judgement.standing.bars.empty() ? "" : "by the counts alone ") + others);
-  out += worms_table(analysis);
+  out += worms_table(analysis, verbosity);
   if (analysis.judgement.probabilities)
     out += entry("Chance", chance_text(analysis));
   out += caveat_entries(analysis.caveats, analysis.judgement.standing.verdict_class, verbosity);

@@ -149,6 +149,8 @@ std::string_view bar_in_short(BarCode code) {
 
 std::string_view care_in_short(Care care) {
   switch (care) {
+  case Care::later_visit:
+    return "a later count was far too high";
   case Care::worm_may_survive:
     return "a worm may live on";
   case Care::larvae_without_eggs:

@@ -52,6 +52,7 @@ TEST_CASE("The names of caveats are those that files already written hold") {
                                        "sampled-late",
                                        "days-apart",
                                        "sampled-long-before",
+                                       "later-visit",
                                        "control-days",
                                        "treated-apart",
                                        "units-confirmed",

@@ -66,6 +66,10 @@ void add_chance_below(Result& result, double chance) {
 
 /// What brings each Care about, in the order of Care.
 const std::vector<std::pair<Care, std::function<void(Result&)>>> reasons{
+    {Care::later_visit,
+     [](Result& result) {
+       result.caveats.push_back(caveat(CaveatCode::later_visit, Severity::warning));
+     }},
     {Care::worm_may_survive,
      [](Result& result) { result.judgement.worms.push_back(worm(inconclusive)); }},
     {Care::larvae_without_eggs,

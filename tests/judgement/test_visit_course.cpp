@@ -5,7 +5,9 @@
 #include "support/support.hpp"
 #include "trial/visits.hpp"
 
+#include <algorithm>
 #include <cmath>
+#include <string>
 #include <vector>
 
 using namespace eggfall;
@@ -186,4 +188,73 @@ TEST_CASE("Drenches of other classes are judged on other days, each with the con
   REQUIRE(trial.groups[1].judgement.own_fall);
   CHECK_THAT(*control_fall(0), support::close_to(0.0));
   CHECK_THAT(*control_fall(1), support::close_to(-1.0));
+}
+
+TEST_CASE(
+    "A later visit on which counts had not stayed down makes a good test one to take care of") {
+  // Fifteen lambs: 600 eggs before, 3 on day 10, and on day 14 a fall of 70% or 100%.
+  const auto lambs = [](int later_day, const std::vector<int>& later) {
+    Group group = support::group("white", std::vector<std::uint32_t>(15, 40), {}, 15, 15);
+    group.classes = {DrugClass::bz};
+    visit(group, 10, {1, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0}, 15);
+    visit(group, later_day, later, 15);
+    return analysed({group}).groups[0];
+  };
+  const std::vector<int> many(15, 12);
+  const GroupAnalysis back = lambs(14, many);
+  REQUIRE(back.evidence.group.day_after == 10);
+  CHECK(back.judgement.standing.by_counts_alone == VerdictClass::susceptible);
+  CHECK(back.judgement.standing.care == Care::later_visit);
+  CHECK(back.judgement.standing.sign == DrenchSign::works_with_care);
+  CHECK(std::ranges::is_sorted(back.caveats, {}, &Caveat::severity));
+  const auto told = std::ranges::find(back.caveats, CaveatCode::later_visit, &Caveat::code);
+  REQUIRE(told != back.caveats.end());
+  CHECK(told->severity == Severity::serious);
+  CHECK(told->text ==
+        "By the visit on day 14 counts had fallen by only 70.0%, below the 90% that the rule asks "
+        "for, and too soon for newly picked-up worms to lay (practice, up to day 21). The test's "
+        "own day 10 may have caught worms that had only stopped laying.");
+  CHECK(back.advice.next_step.text().find("nothing speaks against") == std::string::npos);
+  CHECK_THAT(back.advice.next_step.text(), Catch::Contains("do not rely on this drench alone"));
+  // Newly picked-up worms lay from then on, and what stayed down speaks for the drench.
+  CHECK(lambs(22, many).judgement.standing.care != Care::later_visit);
+  CHECK(lambs(14, std::vector<int>(15, 0)).judgement.standing.care != Care::later_visit);
+}
+
+TEST_CASE("Of later visits the gravest is told, and only beside a verdict that they contradict") {
+  const auto fall = [](int day, double reduction, double upper) {
+    VisitFall visit;
+    visit.day = day;
+    visit.reduction = reduction;
+    visit.interval.lower = reduction - 0.1;
+    visit.interval.upper = upper;
+    return visit;
+  };
+  Verdict verdict;
+  verdict.verdict_class = VerdictClass::susceptible;
+  verdict.lower = 0.9;
+  verdict.expected = 0.95;
+  VisitFall test = fall(8, 0.99, 1.0);
+  test.is_test = true;
+  const auto told = [&](std::vector<VisitFall> visits) {
+    visits.push_back(test);
+    const auto caveat = later_visit_caveat(visits, verdict);
+    return caveat ? std::string(to_string(caveat->severity)) + caveat->text.substr(0, 22)
+                  : std::string();
+  };
+  CHECK(told({}).empty());
+  CHECK(told({fall(14, 0.9, 0.94)}).empty()); // the threshold itself
+  CHECK(told({fall(14, 0.89, 0.94)}) == "seriousBy the visit on day 14");
+  CHECK(told({fall(14, 0.89, 0.95)}) == "warningBy the visit on day 14");
+  CHECK(told({fall(14, 0.89, 0.97), fall(21, 0.8, 0.9)}) == "seriousBy the visit on day 21");
+  CHECK(told({fall(14, 0.8, 0.9), fall(21, 0.7, 0.8)}) == "seriousBy the visit on day 14");
+  CHECK(told({fall(22, 0.5, 0.6)}).empty());
+  CHECK(told({fall(7, 0.5, 0.6), fall(8, 0.5, 0.6)}).empty()); // earlier, and the test's own day
+  CHECK(later_visit_caveat({test, fall(14, -0.2, 0.1)}, verdict)->text.find("had risen by 20.0%") !=
+        std::string::npos);
+  test.day.reset(); // which visits are later is then not known
+  CHECK(told({fall(14, 0.5, 0.6)}).empty());
+  test.day = 8;
+  verdict.verdict_class = VerdictClass::resistant;
+  CHECK(told({fall(14, 0.5, 0.6)}).empty());
 }

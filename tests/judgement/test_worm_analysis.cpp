@@ -498,3 +498,25 @@ TEST_CASE("What concerns all cultures alike is said once, of the group") {
   group.culture_before.percentages->number_told = true;
   CHECK(find(caveats(), CaveatCode::larvae_in_percent)->severity == Severity::note);
 }
+
+TEST_CASE("Larvae told apart on one occasion, or none of a named worm, leave worms untold") {
+  const auto told = [](Culture before, Culture after) {
+    Group group = support::group("T", std::vector<std::uint32_t>(15, 40),
+                                 {1, 0, 0, 1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0}, 15, 15);
+    group.host = "sheep";
+    group.classes = {DrugClass::ml};
+    group.culture_before = std::move(before);
+    group.culture_after = std::move(after);
+    const GroupAnalysis analysis = analysed(group);
+    const Caveat* caveat = find(analysis.caveats, CaveatCode::worms_not_told_apart);
+    const bool in_advice =
+        next_step(analysis).find("whether one kind of worm lives on") != std::string::npos;
+    CHECK((caveat != nullptr) == in_advice);
+    return caveat == nullptr ? std::string("told") : caveat->text.substr(0, 31);
+  };
+  CHECK(told({}, {}) == "No worms were told apart: one t");
+  CHECK(told({{"haemonchus", 3}, {"teladorsagia", 97}}, {}) == "No worm was told apart both bef");
+  CHECK(told({{"other", 100}}, {{"other", 100}}) == "No worm was told apart both bef");
+  CHECK(told({{"haemonchus", 40}, {"teladorsagia", 60}},
+             {{"haemonchus", 41}, {"teladorsagia", 59}}) == "told");
+}

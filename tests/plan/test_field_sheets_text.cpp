@@ -127,8 +127,8 @@ TEST_CASE("The table of groups leaves out what is known of none") {
   FieldSheetQuestion asked = question();
   const auto heads = [&] {
     std::vector<std::string> words;
-    for (const auto& head :
-         page_of(asked).select_nodes("//table[contains(@class, 'groups')]/thead/tr/th"))
+    const pugi::xml_document page = page_of(asked); // which its nodes must not outlive
+    for (const auto& head : page.select_nodes("//table[contains(@class, 'groups')]/thead/tr/th"))
       words.emplace_back(head.node().text().get());
     return words;
   };

@@ -61,6 +61,7 @@ bool gives_own_verdict(const Bar& bar);
 
 /// Why a drench that meets its rule is to be used with care all the same.
 enum class Care {
+  later_visit,         ///< On a visit soon after the test's day the counts had fallen too little.
   worm_may_survive,    ///< One of the worms told apart may survive; see may_survive().
   larvae_without_eggs, ///< Larvae hatched where no egg was counted.
   truth_may_be_lower,  ///< The chance of a true fall below what is expected is too great.
@@ -76,12 +77,19 @@ enum class Care {
 };
 
 /// In the order of their values.
-inline constexpr std::array all_cares{Care::worm_may_survive,    Care::larvae_without_eggs,
-                                      Care::truth_may_be_lower,  Care::stricter_rule,
-                                      Care::repeats_disagree,    Care::sampled_early,
-                                      Care::sampled_long_before, Care::overdosed,
-                                      Care::missing_after,       Care::few_eggs,
-                                      Care::few_animals,         Care::other_warning};
+inline constexpr std::array all_cares{Care::later_visit,
+                                      Care::worm_may_survive,
+                                      Care::larvae_without_eggs,
+                                      Care::truth_may_be_lower,
+                                      Care::stricter_rule,
+                                      Care::repeats_disagree,
+                                      Care::sampled_early,
+                                      Care::sampled_long_before,
+                                      Care::overdosed,
+                                      Care::missing_after,
+                                      Care::few_eggs,
+                                      Care::few_animals,
+                                      Care::other_warning};
 
 /// To which side an inconclusive result leans, by the chance that speaks most for the drench. It is
 /// no class: but that "either way" be not read into it, it is said.

@@ -199,7 +199,8 @@ TEST_CASE("All groups and the control share one scale of counts and one axis of 
   CHECK(range.most == 4000);
   const auto labels = [](const std::string& svg) {
     std::string all;
-    for (const auto& text : read(svg).select_nodes("//text"))
+    const pugi::xml_document drawing = read(svg); // which its nodes must not outlive
+    for (const auto& text : drawing.select_nodes("//text"))
       if (const std::string word = text.node().child_value();
           word.ends_with('%') || word == "10" || word == "100" || word == "1000")
         all += word + text.node().attribute("y").value() + ' ';
@@ -209,7 +210,8 @@ TEST_CASE("All groups and the control share one scale of counts and one axis of 
         labels(animals_figure(*analysed.control, range).svg));
   const auto axis = [](const std::string& svg) {
     std::string all;
-    for (const auto& text : read(svg).select_nodes("//text"))
+    const pugi::xml_document drawing = read(svg); // which its nodes must not outlive
+    for (const auto& text : drawing.select_nodes("//text"))
       if (const std::string word = text.node().child_value(); word.ends_with('%'))
         all += word + text.node().attribute("x").value() + ' ';
     return all;

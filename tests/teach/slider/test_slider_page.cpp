@@ -198,7 +198,8 @@ TEST_CASE("Each slider's stops are labelled, and stay in sight with it", "[lesso
 TEST_CASE("The lesson's figures are drawn in the page's inks, also by its script", "[lesson]") {
   const AuditResult audit = slider_audit();
   const std::string page = slider_page(audit, plain_examples(audit, 1));
-  for (const auto& dot : parsed(page).select_nodes("//g[starts-with(@class, 'test')]/circle"))
+  const pugi::xml_document document = parsed(page); // which its nodes must not outlive
+  for (const auto& dot : document.select_nodes("//g[starts-with(@class, 'test')]/circle"))
     CHECK(std::string(dot.node().attribute("fill").value()) == "var(--deep)");
   const std::string script = page.substr(page.rfind("<script>"));
   CHECK(script.find('#') == std::string::npos);
