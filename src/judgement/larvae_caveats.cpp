@@ -112,9 +112,9 @@ private:
       fewest = std::min(fewest, told(share));
     if (!short_of && fewest < field_practice().usual_larvae)
       add(Severity::warning, CaveatCode::few_larvae,
-          fmt::format("Only {} larvae were told apart in one of the cultures; {} are usual "
+          fmt::format("Only {} larva{} told apart in one of the cultures; {} are usual "
                       "(practice).",
-                      fewest, field_practice().usual_larvae));
+                      fewest, fewest == 1 ? " was" : "e were", field_practice().usual_larvae));
   }
 
   void absent_after() {

@@ -83,6 +83,9 @@ TEST_CASE("Fewer than 100 larvae in a culture are few, by common practice") {
   };
   CHECK(lines(found(haemonchus({40, 100}, {10, 99}, 0.9))) == only(99));
   CHECK(lines(found(haemonchus({40, 98}, {10, 99}, 0.9))) == only(98));
+  CHECK(lines(found(haemonchus({40, 100}, {1, 1}, 0.9)))
+            .front()
+            .starts_with("warning few-larvae: Only 1 larva was told apart in one"));
   // Without a fall there is more to say than that larvae are few.
   CHECK(lines(found(haemonchus({0, 20}, {0, 100}, {}))).front().find("few-larvae") ==
         std::string::npos);
