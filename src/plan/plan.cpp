@@ -1,6 +1,7 @@
 #include "eggfall/plan/plan.hpp"
 
 #include "eggfall/base/error.hpp"
+#include "judgement/field_practice.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -104,10 +105,14 @@ bool meets_minima(const PlannedOption& planned, const PlanQuestion& question) {
   });
 }
 
+bool can_be_judged(const PlanOption& option) {
+  return option.group_size >= field_practice().fewest_animals;
+}
+
 const PlannedOption* least_demanding(const std::vector<PlannedOption>& all, const PlanAim& aim) {
   const PlannedOption* best = nullptr;
   for (const PlannedOption& next : all) {
-    if (power(next, aim).value < aim.power)
+    if (!can_be_judged(next.option) || power(next, aim).value < aim.power)
       continue;
     const bool less = best == nullptr || less_demanding(next, *best, all);
     const bool as_little = best != nullptr && !less && !less_demanding(*best, next, all) &&
@@ -119,8 +124,11 @@ const PlannedOption* least_demanding(const std::vector<PlannedOption>& all, cons
 }
 
 const PlannedOption* most_powerful(const std::vector<PlannedOption>& all, const PlanAim& aim) {
+  const bool some_can_be_judged = std::ranges::any_of(all, can_be_judged, &PlannedOption::option);
   const PlannedOption* best = nullptr;
   for (const PlannedOption& next : all) {
+    if (some_can_be_judged && !can_be_judged(next.option))
+      continue;
     const double gain = best == nullptr ? 1 : power(next, aim).value - power(*best, aim).value;
     if (gain > 0 || (gain == 0 && less_demanding(next, *best, all)))
       best = &next;

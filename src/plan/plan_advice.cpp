@@ -171,7 +171,7 @@ void add_recommendation(Sentences& sentences, const Plan& plan, const PlannedOpt
 
 const PlannedCase* first_that_will_do(const Plan& plan, PlanCase::Kind kind) {
   for (const PlannedCase& each : plan.cases)
-    if (each.plan_case.kind == kind &&
+    if (each.plan_case.kind == kind && can_be_judged(each.plan_case.option) &&
         power(each.planned, plan.question.aim).value >= plan.question.aim.power)
       return &each;
   return nullptr;
@@ -221,9 +221,40 @@ void add_when_to_come_back(Sentences& sentences, const Plan& plan) {
       "use of the drench, and treat sick animals as your veterinarian advises.");
 }
 
+std::string no_class_for_few() {
+  return fmt::format(
+      "analyse gives fewer than {} animals (or pools) no class, however their counts "
+      "fall, since one odd animal decides among them",
+      field_practice().fewest_animals);
+}
+
+/// Of groups too small for a class beside others: nobody is to take their chances for a promise.
+void add_too_small_groups(Sentences& sentences, const Plan& plan) {
+  if (std::ranges::any_of(plan.all, can_be_judged, &PlannedOption::option) &&
+      !std::ranges::all_of(plan.all, can_be_judged, &PlannedOption::option))
+    sentences.push_back(
+        fmt::format("{}: of groups that small none is advised, whatever the chances shown of them.",
+                    capitalised(no_class_for_few())));
+}
+
+/// Where every group is too small for a class.
+void add_refusal_of_small_groups(Sentences& sentences, const Plan& plan) {
+  sentences.push_back(
+      fmt::format("None of these designs can be advised, whatever the chances shown "
+                  "of them: {}. Plan with {} animals a group or more.",
+                  no_class_for_few(), field_practice().fewest_animals));
+  if (first_that_will_do(plan, PlanCase::Kind::more_animals) != nullptr ||
+      first_that_will_do(plan, PlanCase::Kind::one_drench) != nullptr)
+    add_when_to_come_back(sentences, plan);
+}
+
 void add_refusal(Sentences& sentences, const Plan& plan) {
   const PlanAim& aim = plan.question.aim;
   const PlannedOption& best = *most_powerful(plan.all, aim);
+  if (!can_be_judged(best.option)) {
+    add_refusal_of_small_groups(sentences, plan);
+    return;
+  }
   const RightAnswers answers = rarest_answers(best, aim);
   sentences.push_back(fmt::format(
       "This flock or herd cannot answer the question today: even the best of these designs ({}) "
@@ -297,6 +328,7 @@ std::vector<std::string> plan_advice(const Plan& plan) {
     add_recommendation(sentences, plan, *best);
   else
     add_refusal(sentences, plan);
+  add_too_small_groups(sentences, plan);
   add_designs(sentences, plan);
   add_season(sentences, plan);
   add_pilot(sentences, plan);

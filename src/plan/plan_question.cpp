@@ -1,8 +1,10 @@
 #include "eggfall/plan/plan_question.hpp"
 
 #include "base/check_range.hpp"
+#include "base/text.hpp"
 #include "eggfall/base/error.hpp"
 #include "eggfall/simulation/audit_summary.hpp"
+#include "trial/field_words.hpp"
 
 #include <fmt/format.h>
 
@@ -38,6 +40,14 @@ PlanAim plan_aim(const Criteria& criteria, const PlannedFlock& flock) {
     group.worm = flock.worm;
     group.classes = classes;
     const CutOffChoice choice = choose_cut_off(criteria, group);
+    // As in an analysis, only a rule of the user's own covers what is no roundworm.
+    if (const auto other = not_a_roundworm(flock.worm);
+        other &&
+        (choice.cut_off == nullptr || choice.cut_off->citation.provenance != Provenance::user))
+      throw InputError(fmt::format("the worm {}: no rule here is for {}. {} Expected a roundworm, "
+                                   "such as strongyles, or cut-offs of your own for {}",
+                                   in_quotes(flock.worm), other->called, other->why,
+                                   other->called));
     if (choice.cut_off == nullptr)
       throw InputError(fmt::format("{}{}{}: {}", criteria.title, classes.empty() ? "" : ", ",
                                    to_string(classes), choice.why_not));

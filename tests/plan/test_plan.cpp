@@ -167,6 +167,41 @@ TEST_CASE("A flock that cannot answer today is told when it can") {
                  Catch::Contains("one egg stands for 17 EPG or less"));
 }
 
+TEST_CASE("Groups too small for a class are never advised nor called enough") {
+  const PlanQuestion asked = question();
+  const PlannedOption four = with_power(asked, 4, 50, 1, 100, 100);
+  const PlannedOption five = with_power(asked, 5, 50, 1, 90, 90);
+  const PlannedOption six = with_power(asked, 6, 50, 1, 70, 70);
+  CHECK_FALSE(can_be_judged(four.option));
+  CHECK(can_be_judged(five.option));
+  CHECK(least_demanding({four}, asked.aim) == nullptr);
+  const std::vector<PlannedOption> all{four, six};
+  CHECK(most_powerful(all, asked.aim) == &all[1]);
+
+  const Plan enough = plan_with({four, five});
+  CHECK(recommended(enough) == &enough.all[1]);
+  CHECK_THAT(advice(enough), Catch::StartsWith("Take 5 animals a group") &&
+                                 Catch::Contains("gives fewer than 5 animals (or pools) no class"));
+  CHECK_THAT(advice(plan_with({five})), !Catch::Contains("no class"));
+
+  Plan none = plan_with({four});
+  CHECK(recommended(none) == nullptr);
+  for (PlanCase& each : remedies(four.option, none.question.flock)) {
+    PlannedOption result = with_power(asked, each.option.group_size, 50, 1, 99, 99);
+    none.cases.push_back({std::move(each), std::move(result)});
+  }
+  // More eggs make no class of four animals, so that nobody is told to come back with them.
+  CHECK_THAT(
+      advice(none),
+      Catch::StartsWith("None of these designs can be advised, whatever the chances shown") &&
+          Catch::Contains("Plan with 5 animals a group or more.") &&
+          Catch::Contains("With 6 animals a group (6 in all)") &&
+          Catch::Contains("gives fewer than 5 animals (or pools) no class") &&
+          !Catch::Contains("Come back when the mean count"));
+  none.cases.clear();
+  CHECK_THAT(advice(none), !Catch::Contains("ask for more than such a test can show"));
+}
+
 TEST_CASE("What is tried where no design will do is within what a plan may ask") {
   const PlanQuestion asked = question({DrugClass::bz, DrugClass::ml});
   for (const std::size_t size : {std::size_t{10}, std::size_t{400}, PlanChoices::most_in_group}) {

@@ -35,6 +35,24 @@ TEST_CASE("What clearly works and fails follows the thresholds") {
              Catch::StartsWith("WAAVP 2023, clinical: "));
 }
 
+TEST_CASE("A test of what no rule here is for is not planned, but by a rule of one's own") {
+  PlannedFlock flock;
+  flock.host = "sheep";
+  for (const char* worm : {"coccidia", "fluke"}) {
+    flock.worm = canonical_worm(worm);
+    CHECK_THROWS_WITH(plan_aim(clinical(), flock),
+                      Catch::Contains("no rule here is for") &&
+                          Catch::Contains("Expected a roundworm, such as strongyles"));
+  }
+  Criteria own = clinical();
+  for (auto& cut_off : own.cut_offs) {
+    cut_off.citation.provenance = Provenance::user;
+  }
+  CHECK(plan_aim(own, flock).criteria.size() == 1);
+  flock.worm = "strongyles";
+  CHECK(plan_aim(clinical(), flock).criteria.size() == 1);
+}
+
 TEST_CASE("What a design asks for, by hand") {
   PlannedFlock flock = question({DrugClass::bz, DrugClass::ml, DrugClass::lv}).flock;
   const CountingChoice counting{MultiplicationFactor(50), 1.5, 5.0};

@@ -58,12 +58,17 @@ std::vector<PlannedOption> planned(const PlanQuestion& question, const AuditResu
 /// Whether an option has the animals, eggs and mean count that the criteria themselves ask for.
 bool meets_minima(const PlannedOption& planned, const PlanQuestion& question);
 
-/// The option that asks for least, of those with the wanted power: by cost if all have one, or else
-/// by hours, or else by animals; of equals the one with fewer animals, and then the most powerful.
-/// nullptr if none has the wanted power.
+/// Whether a test of these groups can be given a class at all: an analysis gives none to fewer than
+/// FieldPractice::fewest_animals samples, however the counts fall.
+bool can_be_judged(const PlanOption& option);
+
+/// The option that asks for least, of those that can_be_judged() with the wanted power: by cost if
+/// all have one, or else by hours, or else by animals; of equals the one with fewer animals, and
+/// then the most powerful. nullptr if there is none.
 const PlannedOption* least_demanding(const std::vector<PlannedOption>& all, const PlanAim& aim);
 
-/// The most powerful option, the less demanding of equals; nullptr if there is none.
+/// The most powerful option of those that can_be_judged(), or of all if none can, the less
+/// demanding of equals; nullptr if there is none.
 const PlannedOption* most_powerful(const std::vector<PlannedOption>& all, const PlanAim& aim);
 
 /// An option on another flock, or with other groups: what would have to change.
