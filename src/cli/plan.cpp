@@ -12,8 +12,10 @@
 
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/base/source.hpp"
 #include "eggfall/plan/plan.hpp"
 #include "judgement/judge.hpp"
+#include "judgement/unit_check.hpp"
 #include "plan/plan_json.hpp"
 #include "plan/plan_page.hpp"
 #include "plan/plan_text.hpp"
@@ -27,6 +29,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace eggfall::cli {
@@ -35,7 +38,7 @@ namespace {
 constexpr std::size_t quick_trials = 100;
 
 struct PlanOptions {
-  std::string host = "sheep";
+  std::string host;
   std::string worm;
   std::vector<std::string> classes;
   std::optional<double> mean_epg;
@@ -89,20 +92,66 @@ CountingChoice parse_counting(const std::string& text) {
   return counting;
 }
 
-/// All counts before treatment, of every group.
-std::vector<Count> pilot_counts(const PlanOptions& options) {
+constexpr std::string_view usual_host = "sheep";
+
+/// What a table of pilot counts tells of the flock.
+struct PilotTable {
+  std::vector<Count> counts; ///< Before treatment, of every group.
+  std::vector<std::string> hosts;
+  std::vector<std::string> worms;
+  std::vector<DrugClass> classes;
+};
+
+/// k of pools is not k of animals: pools are more even than the animals that are mixed in them.
+void refuse_pool(const PlanOptions& options, const Animal& animal) {
+  const Source source(options.pilot, options.sheet);
+  if (animal.before->animals > 1)
+    throw InputError(
+        fmt::format("{}, {}: found a pool of {} animals; expected counts of single animals, "
+                    "since pools do not show how uneven the animals are. Give --epg, and --k if it "
+                    "is known, in place of --pilot",
+                    source.shown(), source.line(animal.line), animal.before->animals));
+}
+
+/// As an analysis of the same numbers would doubt them. Taken for eggs, EPG make a flock of many
+/// more eggs than will be seen, and a test of it look surer than it is.
+void refuse_epg_as_eggs(const PlanOptions& options, const Group& counted) {
+  const auto doubt = doubt_units(counted);
+  if (doubt && doubt->kind == UnitDoubt::Kind::epg_as_eggs)
+    throw InputError(fmt::format(
+        "{}: these counts look like EPG, not like eggs seen: the {} different ones above zero are "
+        "all multiples of {}, as eggs counted one by one hardly ever are; expected eggs seen, or "
+        "EPG in a column epg_before with a factor of {} or what the method has. If they are eggs "
+        "all the same, give --epg in place of --pilot",
+        options.pilot, doubt->counts, divisor_text(*doubt), divisor_text(*doubt)));
+}
+
+PilotTable pilot_table(const PlanOptions& options) {
   ReadingOptions reading;
   reading.factor = parse_counting(options.counting.front()).factor.value();
   reading.sheet = options.sheet;
   const UnderstoodTables understood = read_tables({options.pilot}, reading, NeededCounts::before);
   tell_reading(understood);
-  std::vector<Count> counts;
+  PilotTable table;
   for (const Trial& trial : understood.table.trials)
-    for (const Group& group : trial.groups)
+    for (const Group& group : trial.groups) {
+      Group counted;
       for (const Animal& animal : group.animals)
-        if (animal.before)
-          counts.push_back(*animal.before);
-  return counts;
+        if (animal.before) {
+          refuse_pool(options, animal);
+          table.counts.push_back(*animal.before);
+          Animal& before_alone = counted.animals.emplace_back();
+          before_alone.before = animal.before;
+          before_alone.repeats_before = animal.repeats_before;
+        }
+      refuse_epg_as_eggs(options, counted);
+      if (!group.host.empty())
+        table.hosts.push_back(group.host);
+      if (!group.worm.empty())
+        table.worms.push_back(group.worm);
+      table.classes.insert(table.classes.end(), group.classes.begin(), group.classes.end());
+    }
+  return table;
 }
 
 /// Without what comes a second time.
@@ -114,13 +163,49 @@ template <typename T> std::vector<T> each_once(const std::vector<T>& values) {
   return once;
 }
 
-PlannedFlock flock_of(const PlanOptions& options, const std::optional<Pilot>& pilot) {
-  PlannedFlock flock;
-  flock.host = host_told(options.host);
-  flock.worm = canonical_worm(options.worm);
+/// What an option and the pilot's table say of the host, or of the worm: both the same, or the one
+/// that is told. Nothing if neither tells.
+std::string told_once(const PlanOptions& options, std::string_view option, const std::string& given,
+                      const std::vector<std::string>& in_table) {
+  const std::vector<std::string> tabled = each_once(in_table);
+  if (tabled.size() > 1)
+    throw InputError(fmt::format("{}: found {}; expected one for all groups, since a plan is for "
+                                 "one: make a table of each",
+                                 options.pilot, eggfall::in_words(tabled)));
+  if (!given.empty() && !tabled.empty() && tabled.front() != given)
+    throw InputError(fmt::format("{} {}: found {} in {}; expected the same in both: leave out the "
+                                 "option, or correct one of the two",
+                                 option, given, tabled.front(), options.pilot));
+  return given.empty() && !tabled.empty() ? tabled.front() : given;
+}
+
+/// The classes of the options, or else those that the pilot's table names.
+std::vector<DrugClass> classes_told(const PlanOptions& options, const PilotTable& table) {
+  std::vector<DrugClass> given;
   for (const std::string& name : options.classes)
-    flock.classes.push_back(drug_class_option(name));
-  flock.classes = each_once(flock.classes);
+    given.push_back(drug_class_option(name));
+  given = each_once(given);
+  const std::vector<DrugClass> tabled = each_once(table.classes);
+  if (given.empty())
+    return tabled;
+  for (const DrugClass each : tabled)
+    if (std::ranges::find(given, each) == given.end())
+      throw InputError(fmt::format("--class {}: found {} in {}; expected the same in both: leave "
+                                   "out the option, or correct one of the two",
+                                   to_string(given), to_string(each), options.pilot));
+  return given;
+}
+
+PlannedFlock flock_of(const PlanOptions& options, const PilotTable& table,
+                      const std::optional<Pilot>& pilot) {
+  PlannedFlock flock;
+  flock.host =
+      told_once(options, "--host", options.host.empty() ? std::string() : host_told(options.host),
+                table.hosts);
+  if (flock.host.empty())
+    flock.host = usual_host;
+  flock.worm = told_once(options, "--worm", canonical_worm(options.worm), table.worms);
+  flock.classes = classes_told(options, table);
   flock.mean_epg = pilot ? pilot->mean_epg : *options.mean_epg;
   flock.k = options.k ? *options.k : pilot ? pilot->k : flock.k;
   flock.within_cv = options.within_cv;
@@ -144,11 +229,14 @@ Plan plan_of(const PlanOptions& options) {
     throw InputError("found neither or both of --epg and --pilot; expected one of them: the mean "
                      "count expected, or a table of counts");
   PlanWish wish;
-  if (!options.pilot.empty())
-    wish.pilot = pilot_of(pilot_counts(options), options.seed);
+  PilotTable table;
+  if (!options.pilot.empty()) {
+    table = pilot_table(options);
+    wish.pilot = pilot_of(table.counts, options.seed);
+  }
   const CutOffs cut_offs =
       with_criteria_first(chosen_cut_offs(options.cut_offs_file), options.criteria);
-  wish.flock = flock_of(options, wish.pilot);
+  wish.flock = flock_of(options, table, wish.pilot);
   wish.choices = choices_of(options);
   for (const double efficacy : options.efficacies)
     wish.efficacies.push_back(efficacy / 100);
@@ -179,9 +267,10 @@ void run_plan(const PlanOptions& options) {
 }
 
 void add_flock_options(CLI::App& command, PlanOptions& options) {
-  command.add_option("--host", options.host, hosts_to_choose())
-      ->check(hosts())
-      ->capture_default_str();
+  command
+      .add_option("--host", options.host,
+                  fmt::format("{} (default: the pilot's, or {})", hosts_to_choose(), usual_host))
+      ->check(hosts());
   command.add_option("--worm", options.worm, "Worm, for the cut-offs: strongyles, ascarids, ...");
   command
       .add_option("--class", options.classes,
@@ -193,7 +282,8 @@ void add_flock_options(CLI::App& command, PlanOptions& options) {
       ->check(within(PlannedFlock::means_epg));
   command
       .add_option("--pilot", options.pilot,
-                  "In place of --epg: a table of counts (eggs_before), for mean and k")
+                  "In place of --epg: a table of counts (eggs_before), for mean and k, and for "
+                  "host, worm and class where it names them")
       ->type_name(file_value);
   add_sheet_option(command, options.sheet);
   command

@@ -59,6 +59,53 @@ TEST_CASE("plan: a pilot table needs no counts after treatment") {
   CHECK(run("eggfall analyse examples/pilot.csv").exit_code == 2);
 }
 
+TEST_CASE("plan: host, worm and class are those of the pilot's table") {
+  const ScratchDirectory scratch;
+  const std::string table = scratch.path("p.csv");
+  const std::string head = "group,host,worm,class,animal,eggs_before,factor\n";
+  write_text(table, head + "yard,horses,strongyles,ML,1,4,25\nyard,horses,strongyles,ML,2,7,25\n"
+                           "yard,horses,strongyles,ML,3,19,25\n");
+  const auto planned = [&](const std::string& options) {
+    return run("eggfall plan --quick --animals 10 --pilot '" + table + "' --json - " + options);
+  };
+  const Run alone = planned("");
+  REQUIRE(alone.exit_code == 0);
+  const auto json = nlohmann::json::parse(alone.output);
+  CHECK(json["flock"]["host"] == "horses");
+  CHECK(json["flock"]["worm"] == "strongyles");
+  CHECK(json["flock"]["classes"] == nlohmann::json::array({"ML"}));
+  CHECK(alone.output == planned("--host horse --worm strongyles --class ML").output);
+  CHECK(planned("--class ML,PYR").exit_code == 0);
+  const auto refused = [&](const std::string& options, const std::string& message) {
+    INFO(options);
+    const Run result = planned(options);
+    CHECK(result.exit_code == 2);
+    CHECK(result.errors.find(message) != std::string::npos);
+  };
+  refused("--host sheep", "--host sheep: found horses in ");
+  refused("--worm ascarids", "--worm ascarids: found strongyles in ");
+  refused("--class BZ", "--class BZ: found ML in ");
+  write_text(table, head + "a,horses,,ML,1,4,25\na,horses,,ML,2,7,25\nb,sheep,,ML,3,19,25\n");
+  refused("", "found horses and sheep; expected one for all groups");
+}
+
+TEST_CASE("plan: pools, and EPG typed as eggs, are no pilot counts") {
+  const Run pools = run("eggfall plan --quick --pilot examples/pools.csv");
+  CHECK(pools.exit_code == 2);
+  CHECK(pools.errors.find("examples/pools.csv, line 2: found a pool of 10 animals; expected counts "
+                          "of single animals") != std::string::npos);
+  const ScratchDirectory scratch;
+  const std::string table = scratch.path("p.csv");
+  const std::string counts = "a,1,450,50\na,2,300,50\na,3,1200,50\n";
+  write_text(table, "group,animal,eggs_before,factor\n" + counts);
+  const Run typed = run("eggfall plan --quick --pilot '" + table + "'");
+  CHECK(typed.exit_code == 2);
+  CHECK(typed.errors.find("these counts look like EPG, not like eggs seen") != std::string::npos);
+  CHECK(typed.errors.find("epg_before") != std::string::npos);
+  write_text(table, "group,animal,epg_before,factor\n" + counts);
+  CHECK(run("eggfall plan --quick --animals 10 --pilot '" + table + "'").exit_code == 0);
+}
+
 TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file") {
   const ScratchDirectory scratch;
   const auto refused = [&](const std::string& options, const std::string& message) {
@@ -80,6 +127,8 @@ TEST_CASE("plan: what cannot be is refused with exit code 2 and leaves no file")
       "--class: found \"ivermektin\"; expected BZ, LV, ML, AD, SI or PYR (is ivermectin meant?)");
   refused("--epg 300 --available 7 --class BZ,ML", "7 animals; expected 12 or more");
   refused("--epg 300 --host llamas", "llamas");
+  refused("--epg 300 --worm coccidia", "no rule here is for");
+  refused("--epg 300 --worm fluke", "no rule here is for");
   refused("--epg 300 --design baseline", "--design");
   refused("--epg 300 --animals 1",
           "--animals: found \"1\"; expected a whole number from 2 to 1000");
