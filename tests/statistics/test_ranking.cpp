@@ -96,17 +96,17 @@ TEST_CASE(
     for (const auto& [name, own, other] :
          {std::tuple("a", &first, &second), std::tuple("b", &second, &first)}) {
       double least = 2;
-      Witness by = Witness::posterior;
+      Witness most_doubtful = Witness::posterior;
       for (const Witness witness : all_witnesses) {
         const LogRatioDensity rival = other->law_of(witness);
         const double chance = own->law_of(witness).probability_none_lower({&rival}, 0).value;
         if (chance < least) {
           least = chance;
-          by = witness;
+          most_doubtful = witness;
         }
       }
       CHECK(group_of(ranking, name).best.value == least);
-      least_of.push_back(by);
+      least_of.push_back(most_doubtful);
       told += least;
     }
     CHECK_THAT(ranking.cannot_tell, support::close_to(1 - told));
