@@ -37,11 +37,54 @@ constexpr std::array interval_methods{Method::bootstrap_percentile, Method::boot
                                       Method::log_ratio_1992,       Method::paired_log_ratio,
                                       Method::egg_totals_exact,     Method::egg_totals_jeffreys};
 
-/// Turns TOML into cut-offs; `fixed` is the provenance of a user's file, in which
-/// the rows may not claim another.
+/// In percent. A test that asks for less than half is none of a drench, and a share such as 0.95 in
+/// place of 95 would make a drench that does nothing look good.
+constexpr ValueRange thresholds_percent{50, 100};
+
+bool classes_fit(const Scope& scope, const std::vector<DrugClass>& classes) {
+  if (scope.classes.empty())
+    return true;
+  return !classes.empty() && std::ranges::all_of(classes, [&](DrugClass drug_class) {
+    return std::ranges::find(scope.classes, drug_class) != scope.classes.end();
+  });
+}
+
+bool host_fits(const Scope& scope, const std::string& host) {
+  return scope.hosts.empty() || std::ranges::find(scope.hosts, host) != scope.hosts.end();
+}
+
+bool worm_fits(const Scope& scope, const std::string& worm) {
+  return scope.worm.empty() || scope.worm == worm;
+}
+
+/// The rows, from 0, that take all groups of a row after them; empty if some group is left to it.
+/// Hosts are taken one by one, since a group has one; no host stands for all of them, and so do no
+/// classes and no worm.
+std::vector<std::size_t> rows_that_cover(const std::vector<CutOff>& rows, const Scope& later) {
+  std::vector<std::string> hosts = later.hosts;
+  if (hosts.empty())
+    hosts.emplace_back();
+  std::vector<std::size_t> covering;
+  for (const std::string& host : hosts) {
+    const auto row = std::ranges::find_if(rows, [&](const CutOff& earlier) {
+      return host_fits(earlier.scope, host) && classes_fit(earlier.scope, later.classes) &&
+             worm_fits(earlier.scope, later.worm);
+    });
+    if (row == rows.end())
+      return {};
+    covering.push_back(static_cast<std::size_t>(row - rows.begin()));
+  }
+  std::ranges::sort(covering);
+  const auto again = std::ranges::unique(covering);
+  covering.erase(again.begin(), again.end());
+  return covering;
+}
+
+/// Turns TOML into cut-offs. In a user's file, `published` are those whose names and titles are
+/// taken, and rows may not claim a provenance; for the published ones themselves it is nullptr.
 class CutOffReader {
 public:
-  explicit CutOffReader(std::optional<Provenance> fixed) : fixed_(fixed) {}
+  explicit CutOffReader(const CutOffs* published) : published_(published) {}
 
   CutOffs read(const Section& root) const {
     root.allow_only({"schema", "criteria", "sampling_window"});
@@ -66,10 +109,10 @@ private:
       return *inherited;
     Citation result;
     result.source = section.needed_text("source");
-    if (fixed_) {
+    if (published_ != nullptr) {
       if (section.has("provenance"))
         section.refuse("a key provenance", "none; a file of your own is always shown as yours");
-      result.provenance = *fixed_;
+      result.provenance = Provenance::user;
     } else
       result.provenance = section.choice("provenance", provenance_names);
     return result;
@@ -95,12 +138,25 @@ private:
     return result;
   }
 
+  /// A name or title under which no reader takes the user's rule for a published one.
+  std::string own_words(const Section& section, std::string_view key) const {
+    std::string words = section.needed_text(key);
+    if (published_ != nullptr)
+      for (const Criteria& taken : published_->criteria)
+        for (const std::string& theirs : {taken.name, taken.title})
+          if (lower_case(words) == lower_case(theirs))
+            section.refuse_key(
+                key, in_quotes(words),
+                fmt::format("a {} of your own, since that is a published rule's", key));
+    return words;
+  }
+
   Criteria read_criteria(const Section& section) const {
     section.allow_only({"name", "title", "rule", "interval", "level_percent", "source",
                         "provenance", "cut_off", "minimum"});
     Criteria criteria;
-    criteria.name = section.needed_text("name");
-    criteria.title = section.text("title").value_or(criteria.name);
+    criteria.name = own_words(section, "name");
+    criteria.title = section.has("title") ? own_words(section, "title") : criteria.name;
     criteria.rule = section.choice("rule", rule_names);
     criteria.citation = citation(section, std::nullopt);
     if (section.has("interval")) {
@@ -126,7 +182,9 @@ private:
       criteria.level = *level / 100;
     }
     section.each("cut_off", [&](const Section& row) {
-      criteria.cut_offs.push_back(read_cut_off(row, criteria));
+      CutOff cut_off = read_cut_off(row, criteria);
+      refuse_if_covered(row, criteria.cut_offs, cut_off.scope);
+      criteria.cut_offs.push_back(std::move(cut_off));
     });
     section.each("minimum", [&](const Section& row) {
       criteria.minima.push_back(read_minimum(row, criteria));
@@ -136,23 +194,67 @@ private:
     return criteria;
   }
 
+  /// A row that is never used would judge nothing, though its owner trusts that it does.
+  static void refuse_if_covered(const Section& row, const std::vector<CutOff>& before,
+                                const Scope& scope) {
+    const std::vector<std::size_t> covering = rows_that_cover(before, scope);
+    if (covering.empty())
+      return;
+    std::vector<std::string> numbers;
+    for (const std::size_t earlier : covering)
+      numbers.push_back(fmt::format("{}", earlier + 1));
+    const std::string_view rows = covering.size() == 1 ? "row" : "rows";
+    row.refuse(
+        fmt::format("row {}, which can never be used: {} {} {} all its groups", before.size() + 1,
+                    rows, in_words(numbers), covering.size() == 1 ? "fits" : "fit"),
+        fmt::format("it before {} {}, since the first row that fits a group is used, or left "
+                    "out",
+                    rows, in_words(numbers)));
+  }
+
+  /// As a proportion; nothing without the key.
+  static std::optional<double> threshold(const Section& row, std::string_view key) {
+    if (row.is_number(key))
+      if (const double found = row.numbers(key).front(); found > 0 && found <= 1)
+        row.refuse_key(key, fmt::format("{}", found),
+                       fmt::format("a percentage above 1, such as 95, from {} to {}: for a share, "
+                                   "write 100 times as much",
+                                   thresholds_percent.least, thresholds_percent.most));
+    const auto percent = row.number(key, thresholds_percent.least, thresholds_percent.most);
+    return percent ? std::optional(*percent / 100) : std::nullopt;
+  }
+
+  /// A limit of an interval stays below 100% even where no egg is left, so that a threshold of 100
+  /// would be met by no drench.
+  static void refuse_beyond_limits(const Section& row, std::string_view key,
+                                   std::optional<double> threshold, Rule rule) {
+    if (threshold && *threshold >= 1)
+      row.refuse_key(key, "100",
+                     fmt::format("below 100 under the rule {}, such as 99.9: the limits of a "
+                                 "perfect drench stay below 100",
+                                 to_string(rule)));
+  }
+
   CutOff read_cut_off(const Section& row, const Criteria& criteria) const {
     row.allow_only({"host", "drug_class", "worm", "expected_percent", "lower_percent", "source",
                     "provenance"});
     CutOff cut_off;
     cut_off.scope = scope(row);
     cut_off.citation = citation(row, criteria.citation);
-    const auto expected = row.percent("expected_percent");
+    const auto expected = threshold(row, "expected_percent");
     if (!expected)
       row.refuse("no key expected_percent", "expected_percent = 95, for example");
     cut_off.expected = *expected;
-    cut_off.lower = row.percent("lower_percent");
+    cut_off.lower = threshold(row, "lower_percent");
     const bool needs_lower = criteria.rule != Rule::reduction_alone;
     if (needs_lower != cut_off.lower.has_value())
       row.refuse(needs_lower ? "no key lower_percent" : "a key lower_percent",
                  fmt::format("{} under the rule {}",
                              needs_lower ? "a lower threshold" : "expected_percent alone",
                              to_string(criteria.rule)));
+    if (criteria.rule == Rule::two_one_sided)
+      refuse_beyond_limits(row, "expected_percent", expected, criteria.rule);
+    refuse_beyond_limits(row, "lower_percent", cut_off.lower, criteria.rule);
     if (cut_off.lower && *cut_off.lower > cut_off.expected)
       row.refuse(fmt::format("a lower threshold of {:g} above the expected {:g}",
                              100 * *cut_off.lower, 100 * cut_off.expected),
@@ -191,28 +293,12 @@ private:
     return window;
   }
 
-  std::optional<Provenance> fixed_;
+  const CutOffs* published_;
 };
 
-CutOffs read(std::string_view text, const std::string& source, std::optional<Provenance> fixed) {
+CutOffs read(std::string_view text, const std::string& source, const CutOffs* published) {
   return read_toml(text, source, cut_offs_schema,
-                   [&](const Section& root) { return CutOffReader(fixed).read(root); });
-}
-
-bool classes_fit(const Scope& scope, const std::vector<DrugClass>& classes) {
-  if (scope.classes.empty())
-    return true;
-  return !classes.empty() && std::ranges::all_of(classes, [&](DrugClass drug_class) {
-    return std::ranges::find(scope.classes, drug_class) != scope.classes.end();
-  });
-}
-
-bool host_fits(const Scope& scope, const std::string& host) {
-  return scope.hosts.empty() || std::ranges::find(scope.hosts, host) != scope.hosts.end();
-}
-
-bool worm_fits(const Scope& scope, const std::string& worm) {
-  return scope.worm.empty() || scope.worm == worm;
+                   [&](const Section& root) { return CutOffReader(published).read(root); });
 }
 
 bool fits(const Scope& scope, const Group& group) {
@@ -239,21 +325,12 @@ std::string_view to_string(Provenance provenance) {
 }
 
 CutOffs published_cut_offs() {
-  return read(published_cut_offs_toml(), "published cut-offs", std::nullopt);
+  return read(published_cut_offs_toml(), "published cut-offs", nullptr);
 }
 
 CutOffs read_cut_offs(std::string_view toml, const std::string& source) {
-  CutOffs cut_offs = read(toml, source, Provenance::user);
-  for (const Criteria& published : published_cut_offs().criteria)
-    if (std::ranges::find(cut_offs.criteria, published.name, &Criteria::name) !=
-        cut_offs.criteria.end())
-      throw InputError({Problem{source,
-                                0,
-                                0,
-                                {},
-                                "criteria named " + in_quotes(published.name),
-                                "a name of your own, since that is a published one"}});
-  return cut_offs;
+  const CutOffs published = published_cut_offs();
+  return read(toml, source, &published);
 }
 
 CutOffs before_published(CutOffs own) {

@@ -150,7 +150,7 @@ TEST_CASE("What is wrong with a cut-offs file is told with its place") {
         "own.toml:7: column 3 (cut_off): found a lower threshold of 98 above the expected 97; "
         "expected the lower one no higher");
   CHECK(message(edited("= 97", "= 970")) ==
-        "own.toml:10: column 22 (expected_percent): found 970; expected 0 to 100");
+        "own.toml:10: column 22 (expected_percent): found 970; expected 50 to 100");
   CHECK(message(edited("\"LV\"", "\"XX\"")) ==
         "own.toml:9: column 16 (drug_class): found \"XX\"; expected BZ, LV, ML, AD, SI or PYR");
   CHECK(message(edited("two-one-sided", "by-eye")) ==
@@ -171,9 +171,10 @@ TEST_CASE("What is wrong with a cut-offs file is told with its place") {
   CHECK(message(edited("level_percent = 95\n", "")) ==
         "own.toml:2: column 1 (criteria): found no key level_percent; expected level_percent = 90, "
         "for example");
-  CHECK(message(edited("north-valley", "waavp-1992")) ==
-        "own.toml: found criteria named \"waavp-1992\"; expected a name of your own, since that is "
-        "a published one");
+  CHECK(
+      message(edited("north-valley", "waavp-1992")) ==
+      "own.toml:3: column 8 (name): found \"waavp-1992\"; expected a name of your own, since that "
+      "is a published rule's");
   CHECK(message(edited("source = ", "provenance = \"published\"\nsource = ")) ==
         "own.toml:2: column 1 (criteria): found a key provenance; expected none; a file of your "
         "own is always shown as yours");
@@ -210,6 +211,109 @@ TEST_CASE("Numbers of a cut-offs file may lie at the ends of their ranges, and n
   for (const std::string beyond : {"animals = 0.9", "better_animals = 0.9", "mean_epg = -0.1",
                                    "mean_epg = 1000000.5", "eggs_counted_per_animal = -0.1"})
     CHECK_THROWS_AS(minimum(beyond), InputError);
+}
+
+TEST_CASE("A threshold is a percentage of a drench that works, and no share") {
+  const auto message = [](const std::string& from, const std::string& to) {
+    return support::input_error([&] { read_cut_offs(edited(from, to), "own.toml"); });
+  };
+  CHECK(
+      message("= 97", "= 0.97") ==
+      "own.toml:10: column 22 (expected_percent): found 0.97; expected a percentage above 1, such "
+      "as 95, from 50 to 100: for a share, write 100 times as much");
+  CHECK(message("= 91", "= 1")
+            .starts_with(
+                "own.toml:11: column 19 (lower_percent): found 1; expected a percentage above 1"));
+  CHECK(message("= 91", "= 1.5") ==
+        "own.toml:11: column 19 (lower_percent): found 1.5; expected 50 to 100");
+  CHECK(message("= 91", "= 49.9").ends_with("found 49.9; expected 50 to 100"));
+  CHECK(message("= 91", "= 0").ends_with("found 0; expected 50 to 100"));
+  CHECK(message("= 91", "= nan").ends_with("expected 50 to 100"));
+  CHECK(read_cut_offs(edited("= 91", "= 50"), "own.toml").criteria[0].cut_offs[0].lower == 0.5);
+}
+
+TEST_CASE("A threshold that no limit can reach is refused, and one that a fall can reach is not") {
+  const std::string rest = ", such as 99.9: the limits of a perfect drench stay below 100";
+  const auto message = [](const std::string& text) {
+    return support::input_error([&] { read_cut_offs(text, "own.toml"); });
+  };
+  CHECK(message(edited("= 97", "= 100")) == "own.toml:10: column 22 (expected_percent): found 100; "
+                                            "expected below 100 under the rule two-one-sided" +
+                                                rest);
+  std::string text = edited("two-one-sided", "reduction-and-lower-limit");
+  text.replace(text.find("= 97"), 4, "= 100");
+  CHECK(read_cut_offs(text, "own.toml").criteria[0].cut_offs[0].expected == 1);
+  text.replace(text.find("= 91"), 4, "= 100");
+  CHECK(message(text) == "own.toml:11: column 19 (lower_percent): found 100; expected below 100 "
+                         "under the rule reduction-and-lower-limit" +
+                             rest);
+  text = edited("rule = \"two-one-sided\"\nlevel_percent = 95", "rule = \"reduction-alone\"");
+  text.replace(text.find("97\n  lower_percent = 91"), 23, "100");
+  CHECK(read_cut_offs(text, "own.toml").criteria[0].cut_offs[0].expected == 1);
+  CHECK(read_cut_offs(edited("= 97", "= 99.9"), "own.toml").criteria.size() == 1);
+}
+
+TEST_CASE("An own rule has neither the name nor the title of a published one") {
+  const auto message = [](const std::string& line) {
+    return support::input_error(
+        [&] { read_cut_offs(edited("name = \"north-valley\"", line), "own.toml"); });
+  };
+  CHECK(
+      message("name = \"own\"\ntitle = \"WAAVP 2023, clinical\"") ==
+      "own.toml:4: column 9 (title): found \"WAAVP 2023, clinical\"; expected a title of your own, "
+      "since that is a published rule's");
+  CHECK(message("name = \"own\"\ntitle = \"  waavp 2023,  CLINICAL \"")
+            .starts_with("own.toml:4: column 9 (title): "));
+  // A name is the title where there is none.
+  CHECK(message("name = \"WAAVP 1992\"").starts_with("own.toml:3: column 8 (name): "));
+  CHECK(message("name = \"WAAVP-1992\"").starts_with("own.toml:3: column 8 (name): "));
+  CHECK(read_cut_offs(edited("name = \"north-valley\"",
+                             "name = \"own\"\ntitle = \"After WAAVP 2023, clinical\""),
+                      "own.toml")
+            .criteria[0]
+            .title == "After WAAVP 2023, clinical");
+}
+
+TEST_CASE("A row that earlier rows leave no group is refused") {
+  const auto read = [](const std::vector<std::string>& scopes) {
+    std::string text = own.substr(0, own.find("  [[criteria.cut_off]]"));
+    for (const std::string& scope : scopes)
+      text += "[[criteria.cut_off]]\nexpected_percent = 95\nlower_percent = 90\n" + scope + "\n";
+    return read_cut_offs(text, "own.toml").criteria[0].cut_offs.size();
+  };
+  const std::string horses = R"(host = "horses")";
+  CHECK(support::input_error([&] {
+          read({"", horses});
+        }) ==
+        "own.toml:11: column 1 (cut_off): found row 2, which can never be used: row 1 fits all its "
+        "groups; expected it before row 1, since the first row that fits a group is used, or left "
+        "out");
+  CHECK(read({horses, ""}) == 2);
+
+  // Of the same host, class or worm, or more of them.
+  CHECK_THROWS_AS(read({horses, horses}), InputError);
+  CHECK_THROWS_AS(read({horses, horses + "\nworm = \"strongyles\""}), InputError);
+  CHECK_THROWS_AS(read({horses, horses + "\ndrug_class = \"ML\""}), InputError);
+  CHECK_THROWS_AS(read({R"(drug_class = ["BZ", "ML"])", R"(drug_class = "ML")"}), InputError);
+  CHECK_THROWS_AS(read({R"(worm = "strongyles")", R"(worm = "strongyles")"}), InputError);
+  CHECK_THROWS_AS(read({R"(host = ["sheep", "horses"])", "host = \"cattle\"", horses}), InputError);
+
+  // Something is left to the second row.
+  CHECK(read({horses, R"(host = ["horses", "sheep"])"}) == 2);
+  CHECK(read({R"(drug_class = "BZ")", R"(drug_class = ["BZ", "ML"])"}) == 2);
+  CHECK(read({R"(worm = "strongyles")", R"(worm = "ascarids")"}) == 2);
+  CHECK(read({horses + "\ndrug_class = \"ML\"", horses}) == 2);
+  CHECK(read({horses + "\nworm = \"strongyles\"", horses}) == 2);
+  CHECK(read({horses + "\ndrug_class = \"ML\"", R"(drug_class = "ML")"}) == 2);
+
+  // Two rows may take all the hosts of a third between them.
+  CHECK(
+      support::input_error([&] {
+        read({horses, R"(host = "sheep")", R"(host = ["sheep", "horses"])"});
+      })
+          .find(
+              "found row 3, which can never be used: rows 1 and 2 fit all its groups; expected it "
+              "before rows 1 and 2, since") != std::string::npos);
 }
 
 TEST_CASE("A cut-offs file may ask for an interval and name the source of a row") {

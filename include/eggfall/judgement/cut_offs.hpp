@@ -112,10 +112,11 @@ CutOffs published_cut_offs();
 
 /// Reads a user's own file (docs/cut-offs.md). All its rows have the provenance
 /// "user".
-/// @throws InputError, with the line and column, for what is no TOML, an unknown or
-///   missing key, a wrong type, a percentage outside 0..100, a lower threshold above
-///   the expected one, an unknown rule, class, interval or host list, a name used
-///   twice or that of a published criterion, or a file without criteria.
+/// @throws InputError, with the line and column, for what is no TOML, an unknown or missing key,
+///   a wrong type, a threshold outside 50..100% (or of 100% where a limit is held against it), a
+///   lower one above the expected one, an unknown rule, class, interval or host list, a name used
+///   twice, the name or title of a published criterion, a row that earlier rows leave no group, or
+///   a file without criteria.
 CutOffs read_cut_offs(std::string_view toml, const std::string& source);
 
 /// A user's own cut-offs before the published ones: the first criterion is the one judged by, and
