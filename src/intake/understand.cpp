@@ -25,6 +25,7 @@
 #include "trial/trial_columns.hpp"
 #include "trial/trial_time.hpp"
 #include "trial/trials_of.hpp"
+#include "trial/visits.hpp"
 
 #include <fmt/format.h>
 
@@ -88,6 +89,31 @@ bool lacks_label_rate(const TrialTable& table) {
   return false;
 }
 
+/// All days of visits in a table, each once.
+std::set<int> days_of_visits(const TrialTable& table) {
+  std::set<int> days;
+  for (const Trial& trial : table.trials)
+    for (const Group& group : trial.groups)
+      for (const int day : visit_days(group))
+        days.insert(day);
+  return days;
+}
+
+/// A number that is the day of no visit is asked back here, where the visits are known.
+void refuse_day_of_no_visit(const std::set<int>& days, const Source& source, const Layout& layout) {
+  std::string_view said = *layout.day_after;
+  if (said.starts_with("day "))
+    said.remove_prefix(4);
+  const auto number = parse_whole_number(said);
+  if (!number || std::ranges::any_of(days, [&](int day) { return std::cmp_equal(day, *number); }))
+    return;
+  std::string visits;
+  for (const int day : days)
+    visits += fmt::format("{}{}", visits.empty() ? "" : ", ", day);
+  refuse_setting(Setting::day_after, in_quotes(*layout.day_after),
+                 fmt::format("the day of one of the visits in {}: {}", source.shown(), visits));
+}
+
 /// A layout that changes even what a table in our own form says.
 bool overrules_our_form(const Layout& layout) {
   return !layout.columns.empty() || layout.mean_of;
@@ -103,10 +129,15 @@ public:
     ReadOptions options = options_;
     options.trial_name = table.trial_name;
     std::exception_ptr refused;
+    std::set<int> visits;
     if (!overrules_our_form(layout_)) {
       try {
         TrialTable strict = read_trials(table.bytes, table.source, options);
-        if (!has_named_sums(strict) && !(lacks_label_rate(strict) && speaks_of_label(table))) {
+        // The day that is said is not for this reader, who takes all visits for what they are.
+        if (layout_.day_after)
+          visits = days_of_visits(strict);
+        if (visits.empty() && !has_named_sums(strict) &&
+            !(lacks_label_rate(strict) && speaks_of_label(table))) {
           add(std::move(strict), table.source);
           return;
         }
@@ -114,6 +145,8 @@ public:
         refused = std::current_exception();
       }
     }
+    if (!visits.empty())
+      refuse_day_of_no_visit(visits, table.source, layout_);
     take_apart(table, refused);
   }
 

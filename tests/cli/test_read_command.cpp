@@ -47,6 +47,19 @@ TEST_CASE("read: a table is understood, summed up, and written as a counts table
   }
 }
 
+TEST_CASE("read: a day after treatment chooses among visits, and that of none is refused") {
+  const ScratchDirectory scratch;
+  write_text(scratch.path("v.csv"), "group,animal,eggs_before,eggs_day:10,eggs_day:14\n"
+                                    "W,1,20,0,4\nW,2,30,0,5\n");
+  const std::string read = "cd '" + scratch.path() + "' && eggfall read v.csv --factor 50 ";
+  CHECK_THAT(run(read + "--day-after 14").output,
+             Catch::Contains("after (day 14): 9 eggs seen in 2 samples"));
+  const Run refused = run(read + "--day-after 99");
+  CHECK(refused.exit_code == 2);
+  CHECK_THAT(refused.errors, Catch::Contains("--day-after: found \"99\"; expected the day of one "
+                                             "of the visits in v.csv: 10, 14"));
+}
+
 TEST_CASE("Names that are digits keep their zeros in a workbook, a farm's as an animal's") {
   const ScratchDirectory scratch;
   write_text(scratch.path("farm.csv"), "group,animal,eggs_before,eggs_after,farm,region\n"

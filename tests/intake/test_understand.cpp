@@ -334,6 +334,24 @@ TEST_CASE("A table of ours with a visit before treatment is refused and not read
       Catch::Contains("(eggs_day:0): found a visit on day 0; expected a day after treatment"));
 }
 
+TEST_CASE("A day that is said chooses among the visits of a table in our own form") {
+  const std::string text = "group,animal,role,eggs_before,eggs_day:10,eggs_day:14\n"
+                           "W,1,treated,9,0,4\nW,2,treated,8,0,5\nK,3,control,7,6,8\n";
+  CHECK(understood(text).table.trials[0].groups[0].animals[0].visits.size() == 2);
+  for (const char* said : {"14", "day 14"}) {
+    INFO(said);
+    const UnderstoodTables tables = understood(text, layout_of({{"day-after", said}}));
+    CHECK(eggs_of(tables) == Lines{"W 1: 9 to 4", "W 2: 8 to 5", "K (control) 3: 7 to 8"});
+    const Group& white = tables.table.trials[0].groups[0];
+    CHECK(white.animals[0].visits.empty());
+    CHECK(white.animals[0].days_after == 14);
+    CHECK(tables.table.trials[0].groups[1].role == Role::control);
+  }
+  CHECK_THAT(not_understood(text, layout_of({{"day-after", "99"}})),
+             Catch::Contains("day-after: found \"99\"; expected the day of one of the visits in") &&
+                 Catch::EndsWith(": 10, 14"));
+}
+
 TEST_CASE("Columns are what their owner says, even in our own form") {
   const std::string text = "group,animal,eggs_before,eggs_after,Recount\nW,1,9,0,4\n";
   CHECK(eggs_of(understood(text)) == Lines{"W 1: 9 to 0"});
