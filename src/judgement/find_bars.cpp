@@ -6,9 +6,9 @@
 #include "base/text.hpp"
 #include "eggfall/base/percent.hpp"
 #include "judgement/field_caveats.hpp"
+#include "judgement/known_drench.hpp"
 #include "judgement/larvae_words.hpp"
 #include "judgement/unit_check.hpp"
-#include "trial/drug_words.hpp"
 #include "trial/field_words.hpp"
 
 #include <fmt/format.h>
@@ -34,7 +34,9 @@ std::string fall_words(std::string_view what, double fall) {
 class BarFinder {
 public:
   explicit BarFinder(const BarQuestion& question)
-      : of_(question), judged_(question.own_fall ? question.own_fall->verdict : question.verdict),
+      : of_(question),
+        drench_(question.group.classes, question.group.drench + " " + question.group.name),
+        judged_(question.own_fall ? question.own_fall->verdict : question.verdict),
         class_(judged_.verdict_class) {}
 
   std::vector<Bar> find() {
@@ -96,7 +98,7 @@ private:
            "Go over the numbers with your veterinarian; a rule of your own can be given by " +
                Mention{Setting::cut_offs} + ".",
            provenance_of(host->source)});
-    else if (const auto drench = only_of(SubstanceKind::not_for_roundworms))
+    else if (const auto drench = drench_.only_of(SubstanceKind::not_for_roundworms))
       add({BarCode::not_covered, std::string(drench->remark),
            fmt::format("{} is not for the worms of this test.",
                        capitalised(std::string(drench->name))),
@@ -104,17 +106,8 @@ private:
            provenance_of(drench->source)});
   }
 
-  /// The first substance named by the drench, if all substances named are of this kind, whatever
-  /// class is given: a class may be a slip of the pen, or the chemist's (triclabendazole).
-  std::optional<Substance> only_of(SubstanceKind kind) const {
-    const std::vector<Substance> named = named_substances();
-    const bool all =
-        std::ranges::all_of(named, [&](const Substance& each) { return each.kind == kind; });
-    return all && !named.empty() ? std::optional(named.front()) : std::nullopt;
-  }
-
   void narrow_drench() {
-    const auto drench = only_of(SubstanceKind::narrow);
+    const auto drench = drench_.only_of(SubstanceKind::narrow);
     if (!drench || of_.worms_told_apart || !of_.group.worm.empty())
       return;
     add({BarCode::narrow_drench, std::string(drench->remark),
@@ -168,27 +161,6 @@ private:
     return {};
   }
 
-  std::vector<Substance> named_substances() const {
-    return substances_in(of_.group.drench + " " + of_.group.name);
-  }
-
-  /// The drug classes given, and those of all substances named: where they contradict each other
-  /// the stricter days hold. Empty if none is known.
-  std::vector<DrugClass> known_classes() const {
-    std::vector<DrugClass> classes = of_.group.classes;
-    for (const Substance& substance : named_substances())
-      if (substance.drug_class)
-        classes.push_back(*substance.drug_class);
-    return classes;
-  }
-
-  bool all_classes_among(std::initializer_list<DrugClass> some) const {
-    const std::vector<DrugClass> classes = known_classes();
-    return !classes.empty() && std::ranges::all_of(classes, [&](DrugClass each) {
-      return std::ranges::find(some, each) != some.end();
-    });
-  }
-
   /// The days after treatment of those animals that were sampled before day `first` or after day
   /// `last`; empty if these are few enough to be overlooked.
   std::vector<int> wrong_days(int first, int last) const {
@@ -207,7 +179,7 @@ private:
   }
 
   void day() {
-    const int first = first_day();
+    const int first = drench_.first_day();
     if (const std::vector<int> wrong = wrong_days(first, practice_.last_day); !wrong.empty()) {
       const auto [least, most] = std::ranges::minmax(wrong);
       const bool late = most > practice_.last_day;
@@ -222,8 +194,8 @@ private:
           late ? "too late" : "too early");
       return;
     }
-    const bool unknown = drench_is_unknown();
-    if (!is_good(class_) || !may_be_macrocyclic_lactone())
+    const bool unknown = drench_.is_unknown();
+    if (!is_good(class_) || !drench_.may_be_macrocyclic_lactone())
       return;
     const std::vector<int> wrong =
         wrong_days(practice_.first_day_macrocyclic_lactone, practice_.last_day);
@@ -242,30 +214,13 @@ private:
                       common_day());
   }
 
-  bool drench_is_unknown() const { return known_classes().empty() && named_substances().empty(); }
-
-  /// A drench of which neither class nor substance is known may be one, so that the days for these,
-  /// which are the strictest, hold for it too.
-  bool may_be_macrocyclic_lactone() const {
-    const std::vector<DrugClass> classes = known_classes();
-    return drench_is_unknown() || std::ranges::find(classes, DrugClass::ml) != classes.end();
-  }
-
-  /// From which day on a fall may show what the drench did.
-  int first_day() const {
-    return all_classes_among({DrugClass::lv, DrugClass::pyr}) ? practice_.first_day_short_acting
-                                                              : practice_.first_day;
-  }
-
   /// Days from the first to the second sample. Treatment lies between the two, so that they bound
   /// the day of the second where nobody told the day of treatment.
   void samples_apart() {
     if (!leaves_verdict() || std::ranges::find(bars_, BarCode::day, &Bar::code) != bars_.end())
       return;
     const int most = practice_.caveats.too_long_before + practice_.last_day;
-    const int least = is_good(class_) && may_be_macrocyclic_lactone()
-                          ? practice_.first_day_macrocyclic_lactone
-                          : first_day();
+    const int least = is_good(class_) ? drench_.first_day_to_be_good() : drench_.first_day();
     std::vector<int> near;
     std::vector<int> far;
     std::size_t dated = 0;
@@ -495,6 +450,7 @@ private:
   }
 
   const BarQuestion& of_;
+  const KnownDrench drench_;
   const FieldPractice& practice_ = field_practice();
   const Verdict& judged_; ///< The verdict on the drench's own fall where there is one, or else that
                           ///< on the counts.

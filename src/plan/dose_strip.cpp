@@ -1,5 +1,6 @@
 #include "plan/dose_strip.hpp"
 
+#include "eggfall/judgement/dose_check.hpp"
 #include "formats/drawing/html_page.hpp"
 #include "plan/group_sign.hpp"
 
@@ -13,6 +14,21 @@ namespace {
 
 constexpr std::size_t open_cells = 12; ///< Of a strip whose weights are to be filled in.
 
+constexpr std::string_view no_dose = "\u2013";
+
+bool overdosed(const FieldSheetQuestion& question, const PlannedGroup& group, int kg) {
+  return group.label && steps_overdose(*group.label, kg, question.dose_step_ml);
+}
+
+std::string strip_dose(const FieldSheetQuestion& question, const PlannedGroup& group, int kg) {
+  if (!group.label)
+    return {};
+  if (overdosed(question, group, kg))
+    return std::string(no_dose);
+  return fmt::format("{:.{}f}", group.label->dose_ml(kg, question.dose_step_ml),
+                     question.dose_decimals());
+}
+
 void add_strip_cells(pugi::xml_node strip, const FieldSheetQuestion& question,
                      const PlannedGroup& group) {
   pugi::xml_node cells = add_element(strip, "ul");
@@ -20,11 +36,7 @@ void add_strip_cells(pugi::xml_node strip, const FieldSheetQuestion& question,
   for (const int kg : weights) {
     pugi::xml_node cell = add_element(cells, "li");
     add_element(cell, "span", fmt::format("{} kg", kg));
-    add_element(cell, "b",
-                group.label
-                    ? fmt::format("{:.{}f}", group.label->dose_ml(kg, question.dose_step_ml),
-                                  question.dose_decimals())
-                    : std::string());
+    add_element(cell, "b", strip_dose(question, group, kg));
   }
   for (std::size_t i = 0; weights.empty() && i < open_cells; ++i) {
     pugi::xml_node cell = add_element(cells, "li", "", "open");
@@ -41,7 +53,16 @@ std::string strip_words(const FieldSheets& sheets, const std::vector<std::size_t
     text += fmt::format("Between two weights: the rate times today's weight, rounded up to {:g} "
                         "mL. ",
                         question.dose_step_ml);
-  if (strip_weights(question.host).empty() || !std::ranges::all_of(groups, labelled))
+  const std::vector<int> weights = strip_weights(question.host);
+  const auto too_coarse = [&](std::size_t group) {
+    return std::ranges::any_of(
+        weights, [&](int kg) { return overdosed(question, question.groups[group], kg); });
+  };
+  if (std::ranges::any_of(groups, too_coarse))
+    text += fmt::format("A dash: no dose, for steps of {:g} mL would give {:g} times the label's "
+                        "or more (use a gun of finer steps for such an animal). ",
+                        question.dose_step_ml, overdosed_from());
+  if (weights.empty() || !std::ranges::all_of(groups, labelled))
     text += "Fill in blanks before the day with the veterinarian, from the label, which also says "
             "what holds between two weights. ";
   text.pop_back();
@@ -75,6 +96,14 @@ std::vector<int> strip_weights(std::string_view host) {
   for (int kg = least; kg > 0 && kg <= most; kg += step)
     weights.push_back(kg);
   return weights;
+}
+
+std::optional<ValueRange> possible_weights(std::string_view host) {
+  constexpr double generous = 2;
+  const std::vector<int> weights = strip_weights(host);
+  if (weights.empty())
+    return std::nullopt;
+  return ValueRange{weights.front() / generous, weights.back() * generous};
 }
 
 void add_dose_strips(pugi::xml_node section, const FieldSheets& sheets) {

@@ -5,6 +5,7 @@
 #include <pugixml.hpp>
 
 #include <cstddef>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -43,9 +44,14 @@ std::vector<std::size_t> groups_without_dose(const FieldSheets& sheets);
 /// others, whose sizes differ too much: the strip has blanks then.
 std::vector<int> strip_weights(std::string_view host);
 
+/// Weights, kg, beyond which an animal is no such host, or its weight a slip of the pen: from half
+/// the least of strip_weights() to twice the most (practice). Nothing where there are none.
+std::optional<ValueRange> possible_weights(std::string_view host);
+
 /// A strip for each of groups_without_dose(), kg above mL, and how to use them. Where the label's
-/// rate is known the mL are its doses, rounded up to the gun's steps; otherwise they are blank, to
-/// be filled in with the veterinarian. Nothing where no group asks for one.
+/// rate is known the mL are its doses, rounded up to the gun's steps, and a dash where
+/// steps_overdose(); otherwise they are blank, to be filled in with the veterinarian. Nothing where
+/// no group asks for one.
 void add_dose_strips(pugi::xml_node section, const FieldSheets& sheets);
 
 } // namespace eggfall

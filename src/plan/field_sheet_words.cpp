@@ -4,8 +4,10 @@
 #include "base/number_words.hpp"
 #include "base/text.hpp"
 #include "judgement/field_practice.hpp"
+#include "judgement/known_drench.hpp"
 #include "judgement/provenance_words.hpp"
 #include "judgement/sample_words.hpp"
+#include "trial/drug_words.hpp"
 
 #include <fmt/format.h>
 
@@ -27,6 +29,49 @@ std::string days_text(int first, int last) {
 std::string date_without_year(const std::chrono::year_month_day& date) {
   const std::string text = date_in_words(date);
   return text.substr(0, text.rfind(' '));
+}
+
+/// Of days some of which are usual and not judged.
+std::string judged_days_note(const PlannedGroup& group, const UsualDays& usual,
+                             const std::string& days, const std::string& source) {
+  if (KnownDrench(group.classes, drench_words_of(group)).is_unknown())
+    return fmt::format("Group {}: {}, for a drench of which neither class nor substance is known "
+                       "({}): before day {} 'eggfall analyse' calls no drench good that may be a "
+                       "macrocyclic lactone. Say the class or the substance, and its own days are "
+                       "told.",
+                       group.name, days, source, usual.first_day);
+  return fmt::format("Group {}: {}, as near to the days usual for {} ({}) as 'eggfall analyse' may "
+                     "call this drench good (practice).",
+                     group.name, days,
+                     usual.classes.empty() ? "any drench" : to_string(usual.classes), source);
+}
+
+/// What may make a test worthless, or a dead drench look good, by the substances that are named.
+std::vector<std::string> drench_cautions(const FieldSheetQuestion& question) {
+  std::vector<std::string> cautions;
+  for (const PlannedGroup& group : question.groups) {
+    if (!group.treated())
+      continue;
+    const auto substance = substance_telling_class(drench_words_of(group));
+    if (substance && !group.classes.empty() &&
+        std::ranges::find(group.classes, *substance->drug_class) == group.classes.end())
+      cautions.push_back(fmt::format(
+          "Group {}: class {} is given for {}, which is {} (from memory): check which is right "
+          "before the day, for days and cut-offs hang on the class.",
+          group.name, to_string(group.classes), in_quotes(substance->name),
+          to_string(*substance->drug_class)));
+    const KnownDrench drench(group.classes, drench_words_of(group));
+    if (const auto narrow = drench.only_of(SubstanceKind::narrow))
+      cautions.push_back(fmt::format(
+          "Group {}: {} is for some worms only. {} Arrange the cultures with the laboratory before "
+          "the day: without them 'eggfall analyse' gives this group no class.",
+          group.name, narrow->name, narrow->remark));
+    if (const auto other = drench.only_of(SubstanceKind::not_for_roundworms))
+      cautions.push_back(fmt::format("Group {}: {} is not for the worms of this test. {} 'eggfall "
+                                     "analyse' gives this group no class.",
+                                     group.name, other->name, other->remark));
+  }
+  return cautions;
 }
 
 } // namespace
@@ -149,6 +194,8 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
                           usual.classes.empty() ? "a drench of no known class"
                                                 : to_string(usual.classes),
                           source);
+    if (sample.some_usual_left_out)
+      note = judged_days_note(group, usual, days, source);
     if (sample.off_its_days())
       note += fmt::format(" Sample this group then as well, if you can{}, in a table of its own.",
                           sheets.question.has_control() ? ", and the control with it" : "");
@@ -160,7 +207,7 @@ std::vector<std::string> second_sample_notes(const FieldSheets& sheets) {
 std::vector<std::string> field_sheet_cautions(const FieldSheets& sheets) {
   const std::size_t usual_least = field_practice().usual_group;
   const FieldSheetQuestion& question = sheets.question;
-  std::vector<std::string> cautions;
+  std::vector<std::string> cautions = drench_cautions(question);
   std::vector<std::string> small;
   std::vector<std::string> undosed;
   const bool all_weighed =

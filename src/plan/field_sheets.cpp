@@ -3,8 +3,12 @@
 #include "base/enum_names.hpp"
 #include "base/text.hpp"
 #include "eggfall/base/error.hpp"
+#include "eggfall/judgement/dose_check.hpp"
 #include "judgement/field_practice.hpp"
+#include "judgement/known_drench.hpp"
 #include "plan/allocation.hpp"
+#include "plan/dose_strip.hpp"
+#include "trial/drug_words.hpp"
 #include "trial/name_words.hpp"
 
 #include <fmt/format.h>
@@ -103,6 +107,60 @@ void check_weights(const std::vector<ListedAnimal>& mob) {
           in_quotes(animal.tag), *animal.weight_kg, *middle));
 }
 
+/// Weights that are all wrong alike agree with each other, but not with the host.
+void check_weights_of_host(const FieldSheetQuestion& question) {
+  const std::optional<ValueRange> possible = possible_weights(question.host);
+  if (!possible)
+    return;
+  for (const ListedAnimal& animal : question.mob)
+    if (animal.weight_kg && !possible->hold(*animal.weight_kg))
+      throw InputError(fmt::format(
+          "the animal {}: found a weight of {:g} kg where the host is {}; expected {:g} to {:g} "
+          "kg, for doses hang on it (is it in kg, and the host right? If it is, leave the weight "
+          "empty and dose this animal by itself)",
+          in_quotes(animal.tag), *animal.weight_kg, question.host, possible->least,
+          possible->most));
+}
+
+/// Steps no coarser than this overdose no animal that needs so much: 1, 2 or 5 of a decimal place.
+/// Nothing where these would be finer than a gun's.
+std::optional<double> fine_steps(double needed_ml) {
+  const double most = (overdosed_from() - 1) * needed_ml;
+  std::optional<double> best;
+  for (double place = FieldSheetQuestion::dose_steps_ml.least; place < most; place *= 10)
+    for (const double step : {1.0, 2.0, 5.0})
+      if (step * place < most)
+        best = step * place;
+  return best;
+}
+
+void check_steps(const FieldSheets& sheets, const FieldSheetQuestion& question) {
+  const PlannedAnimal* worst = nullptr;
+  double least_needed = 0;
+  for (const PlannedAnimal& each : sheets.animals) {
+    if (!each.dose_ml)
+      continue;
+    const LabelDose& label = *question.groups[each.group].label;
+    const double needed = label.ml_per_kg() * *each.animal.weight_kg;
+    if (steps_overdose(label, *each.animal.weight_kg, question.dose_step_ml) &&
+        (worst == nullptr || needed < least_needed)) {
+      worst = &each;
+      least_needed = needed;
+    }
+  }
+  if (worst == nullptr)
+    return;
+  const std::optional<double> steps = fine_steps(least_needed);
+  throw InputError(fmt::format(
+      "the animal {}: found a dose of {:g} mL, rounded up to steps of {:g} mL, where {:g} kg need "
+      "{:.3g} mL; expected less than {:g} times what the label asks for, since more hides early "
+      "resistance and bars a good class ({})",
+      in_quotes(worst->animal.tag), *worst->dose_ml, question.dose_step_ml,
+      *worst->animal.weight_kg, least_needed, overdosed_from(),
+      steps ? fmt::format("set finer steps of the drench gun, {:g} mL or less", *steps)
+            : std::string("no drench gun has steps so fine: look at the label's rate")));
+}
+
 void check_animals(const FieldSheetQuestion& question) {
   const std::size_t groups = question.groups.size();
   if (!question.mob.empty() && question.unlisted > 0)
@@ -184,6 +242,16 @@ GroupBalance balance_of(std::size_t group, const FieldSheets& sheets) {
   return balance;
 }
 
+/// A sheet that sends people out on a day that no good class is given on would waste their test.
+SecondSample judged_days(std::size_t group, const UsualDays& usual, int first) {
+  SecondSample sample{group, usual};
+  sample.usual.first_day = std::clamp(usual.first_day, first, last_day_of_practice());
+  sample.usual.last_day = std::clamp(usual.last_day, first, last_day_of_practice());
+  sample.some_usual_left_out =
+      sample.usual.first_day != usual.first_day || sample.usual.last_day != usual.last_day;
+  return sample;
+}
+
 std::vector<SecondSample> second_samples(const FieldSheetQuestion& question,
                                          const CutOffs& cut_offs) {
   Trial trial;
@@ -194,6 +262,10 @@ std::vector<SecondSample> second_samples(const FieldSheetQuestion& question,
     described.drench = group.drench;
     described.classes = group.classes;
     described.host = question.host;
+    // As from a table, where a class that is left out is taken from the name that tells it.
+    const auto substance = substance_telling_class(drench_words_of(group));
+    if (group.treated() && group.classes.empty() && substance)
+      described.classes = {*substance->drug_class};
   }
   std::vector<SecondSample> samples;
   int first_day = 0;
@@ -201,10 +273,13 @@ std::vector<SecondSample> second_samples(const FieldSheetQuestion& question,
   for (std::size_t i = 0; i < trial.groups.size(); ++i) {
     if (!question.groups[i].treated())
       continue;
-    const UsualDays usual = usual_days(cut_offs, trial.groups[i], trial);
-    first_day = std::max(first_day, usual.first_day);
-    last_day = std::min(last_day, usual.last_day);
-    samples.push_back({i, usual});
+    const SecondSample sample =
+        judged_days(i, usual_days(cut_offs, trial.groups[i], trial),
+                    KnownDrench(trial.groups[i].classes, drench_words_of(question.groups[i]))
+                        .first_day_to_be_good());
+    first_day = std::max(first_day, sample.usual.first_day);
+    last_day = std::min(last_day, sample.usual.last_day);
+    samples.push_back(sample);
   }
   for (SecondSample& sample : samples) {
     sample.first_day = first_day <= last_day ? first_day : common_day();
@@ -227,6 +302,16 @@ BenchFigures FieldSheetBench::after() const {
   BenchFigures bench = before;
   bench.chambers = chambers_after;
   return bench;
+}
+
+std::string drench_words_of(const PlannedGroup& group) {
+  return group.drench + " " + group.name;
+}
+
+bool steps_overdose(const LabelDose& label, double weight_kg, double step_ml) {
+  constexpr double rounding = 1e-9;
+  return label.dose_ml(weight_kg, step_ml) >=
+         overdosed_from() * (1 - rounding) * label.ml_per_kg() * weight_kg;
 }
 
 bool FieldSheetQuestion::has_control() const {
@@ -255,6 +340,7 @@ FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs) {
   check_animals(question);
   check_rates(question.groups);
   check_weights(question.mob);
+  check_weights_of_host(question);
   if (question.bench) {
     multiplication_factor(question.bench->before);
     multiplication_factor(question.bench->after());
@@ -265,6 +351,7 @@ FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs) {
   for (PlannedAnimal& each : sheets.animals)
     if (const auto& label = question.groups[each.group].label; label && each.animal.weight_kg)
       each.dose_ml = label->dose_ml(*each.animal.weight_kg, question.dose_step_ml);
+  check_steps(sheets, question);
   sheets.second_samples = second_samples(question, cut_offs);
   sheets.question = std::move(question);
   for (std::size_t group = 0; group < sheets.question.groups.size(); ++group)

@@ -29,6 +29,9 @@ struct PlannedGroup {
   bool treated() const { return role == Role::treated; }
 };
 
+/// In which the substances of the group's drench are looked for.
+std::string drench_words_of(const PlannedGroup& group);
+
 /// What the animals are ordered by before they are cut into blocks.
 enum class BlockedBy { count, weight, nothing };
 
@@ -76,6 +79,10 @@ struct PlannedAnimal {
   std::optional<double> dose_ml; ///< By the label; empty without a weight or a label's rate.
 };
 
+/// Whether the dose for a weight, rounded up to the gun's steps, is overdosed_from() times the
+/// label's or more, which would hide early resistance and which no good class is given on.
+bool steps_overdose(const LabelDose& label, double weight_kg, double step_ml);
+
 /// How even the groups are.
 struct GroupBalance {
   std::size_t animals = 0;
@@ -92,7 +99,9 @@ struct GroupBalance {
 /// When the second sample of a treated group is due.
 struct SecondSample {
   std::size_t group = 0;
-  UsualDays usual; ///< Its own days.
+  UsualDays usual; ///< Its own days: of those usual the ones that analyse() judges, or the nearest.
+  /// Some days that are usual were left out, since analyse() bars a good class on them.
+  bool some_usual_left_out = false;
   int first_day = 0;
   int last_day = 0; ///< Of the days advised: common to all groups, or common_day().
 
@@ -116,9 +125,10 @@ struct FieldSheets {
 /// @throws InputError if a group has no name, a name comes twice, no group is treated or two are
 ///   controls, if animals are both listed and not, or fewer than two a group, if blocks are asked
 ///   for by a value that an animal lacks, more than 20,000 animals; for a dose rate above
-///   FieldPractice::highest_dose_rate, or a weight further off the middle of the list than
-///   FieldPractice::weight_beside_the_middle times, which would be a wrong dose; or as
-///   multiplication_factor() and LabelDose::dose_ml().
+///   FieldPractice::highest_dose_rate, a weight further off the middle of the list than
+///   FieldPractice::weight_beside_the_middle times, or out of possible_weights() of the host, which
+///   would be a wrong dose; where steps_overdose(); or as multiplication_factor() and
+///   LabelDose::dose_ml().
 FieldSheets field_sheets(FieldSheetQuestion question, const CutOffs& cut_offs);
 
 } // namespace eggfall

@@ -146,6 +146,9 @@ TEST_CASE("sheet: what cannot be is refused with exit code 2 and leaves no file"
   refused("--animals 5 --group white --day0 12.5.2031", "--day0: found \"12.5.2031\"");
   refused("--animals 5 --group white --faeces-g 3", "found some of the bench figures");
   refused("--animals 5 --group white --block-by luck", "--block-by");
+  refused("examples/mob.csv --group white --label-ml-per-kg white:0.2 --dose-step-ml 5",
+          "the animal \"735\": found a dose of 10 mL");
+  refused("examples/mob.csv --group white --host cattle", "expected 50 to 1400 kg");
   const Run nothing = run("eggfall sheet --animals 5 --group white");
   CHECK(nothing.exit_code == 2);
   CHECK(nothing.errors.find("nothing to write") != std::string::npos);

@@ -117,3 +117,26 @@ TEST_CASE("Only groups whose lines lack a dose have a strip") {
   CHECK(groups_without_dose(field_sheets(question, published_cut_offs())) ==
         std::vector<std::size_t>{0, 2});
 }
+
+TEST_CASE("A strip has a dash for a weight that the steps of the gun would overdose") {
+  FieldSheetQuestion question = unlisted_of("sheep");
+  question.dose_step_ml = 5;
+  const Strips strips(question);
+  const std::vector<std::string> white = cells_of(strips.each.at(0));
+  // 2.1, 3.15 mL become 5, 1.5 times and more; 4.2 becomes 5, and 5.25 becomes 10.
+  CHECK(white.at(0) == "10 kg \u2013 ");
+  CHECK(white.at(1) == "15 kg \u2013 ");
+  CHECK(white.at(2) == "20 kg 5 ");
+  CHECK(white.at(3) == "25 kg \u2013 ");
+  CHECK_THAT(words_of(strips.page.body()), Catch::Contains("A dash: no dose"));
+  const Strips fine(unlisted_of("sheep"));
+  CHECK_THAT(words_of(fine.page.body()), !Catch::Contains("A dash"));
+}
+
+TEST_CASE("Weights that a host can have are from half to twice those of the strip") {
+  CHECK(possible_weights("sheep")->least == 5);
+  CHECK(possible_weights("sheep")->most == 180);
+  CHECK(possible_weights("cattle")->least == 50);
+  CHECK(possible_weights("cattle")->most == 1400);
+  CHECK_FALSE(possible_weights("horses"));
+}

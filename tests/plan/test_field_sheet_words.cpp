@@ -222,3 +222,34 @@ TEST_CASE("Doses that are left open, earlier counts and a control have a caution
   CHECK_THAT(cautions_on(), Catch::Contains("the label's rate is not given. Give it") &&
                                 !Catch::Contains("dose that draft for its heaviest"));
 }
+
+TEST_CASE("A drench that analyse would not judge, or whose class is another's, is told first") {
+  FieldSheetQuestion question = two_groups();
+  const auto first_caution = [&] { return field_sheet_cautions(made(question)).front(); };
+  question.groups.front().classes = {DrugClass::si};
+  question.groups.front().drench = "closantel";
+  CHECK_THAT(first_caution(), Catch::StartsWith("Group white: closantel is for some worms only.") &&
+                                  Catch::Contains("larvae cultured before and after") &&
+                                  Catch::EndsWith("gives this group no class."));
+  question.groups.front().drench = "praziquantel";
+  CHECK_THAT(first_caution(), Catch::Contains("praziquantel is not for the worms of this test"));
+  question.groups.front().classes = {DrugClass::bz};
+  question.groups.front().drench = "ivermectin";
+  CHECK_THAT(first_caution(), Catch::StartsWith("Group white: class BZ is given for "
+                                                "\"ivermectin\", which is ML (from memory)"));
+  question.groups.front().classes = {DrugClass::ml};
+  CHECK_THAT(first_caution(), !Catch::Contains("ivermectin"));
+}
+
+TEST_CASE("Usual days that analyse does not judge are left out, and why is told") {
+  FieldSheetQuestion question = two_groups();
+  question.groups.front().classes.clear();
+  CHECK_THAT(second_sample_notes(made(question)).back(),
+             Catch::StartsWith("Group white: days 10 to 21, for a drench of which neither class "
+                               "nor substance is known (practice): before day 10") &&
+                 Catch::Contains("Say the class or the substance"));
+  question.groups.front().classes = {DrugClass::bz};
+  question.groups.front().drench = "ivermectin";
+  CHECK_THAT(second_sample_notes(made(question)).back(),
+             Catch::StartsWith("Group white: day 10, as near to the days usual for BZ"));
+}

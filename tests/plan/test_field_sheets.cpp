@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <set>
 #include <string>
+#include <utility>
 
 using namespace eggfall;
 
@@ -202,4 +203,60 @@ TEST_CASE("A weight with its point in the wrong place is refused, lambs beside e
   CHECK_THAT(error(question), Catch::Contains("found a weight of 294 kg"));
   question.mob[1].weight_kg.reset();
   CHECK(made(question).animals.size() == 4);
+}
+
+TEST_CASE("Steps of the gun that round a dose up to an overdose are refused with finer ones") {
+  FieldSheetQuestion question = two_groups();
+  question.groups.pop_back();
+  question.mob = {{"1", 30, {}}, {"2", 26, {}}};
+  question.dose_step_ml = 5;
+  // 0.2 x 26 = 5.2 becomes 10; half of 5.2 is 2.6, and steps of 2 add less.
+  const std::string message = error(question);
+  CHECK_THAT(message, Catch::StartsWith("the animal \"2\": found a dose of 10 mL, rounded up to "
+                                        "steps of 5 mL, where 26 kg need 5.2 mL") &&
+                          Catch::Contains("finer steps of the drench gun, 2 mL or less"));
+  question.dose_step_ml = 2;
+  CHECK(made(question).animals.size() == 2);
+  question.groups[0].label = LabelDose::by_volume(0.0001);
+  question.dose_step_ml = 0.01;
+  CHECK_THAT(error(question), Catch::Contains("look at the label's rate"));
+  // Exactly 1.5 times is an overdose to analyse too (field practice).
+  CHECK(steps_overdose(LabelDose::by_volume(0.2), 10, 3));
+  CHECK_FALSE(steps_overdose(LabelDose::by_volume(0.2), 10.1, 3));
+}
+
+TEST_CASE("Weights that agree with each other but not with the host are refused") {
+  FieldSheetQuestion question = two_groups();
+  question.mob = {{"1", 660, {}}, {"2", 680, {}}, {"3", 640, {}}, {"4", 680, {}}};
+  CHECK_THAT(error(question), Catch::StartsWith("the animal \"1\": found a weight of 660 kg where "
+                                                "the host is sheep; expected 5 to 180 kg"));
+  question.host = "cattle";
+  CHECK(made(question).animals.size() == 4);
+  question.host.clear();
+  CHECK(made(question).animals.size() == 4);
+  for (ListedAnimal& animal : question.mob)
+    animal.weight_kg = 3;
+  CHECK(made(question).animals.size() == 4);
+  question.host = "cattle";
+  CHECK_THAT(error(question), Catch::Contains("expected 50 to 1400 kg"));
+}
+
+// Before day 10 no drench earns a good class that may be a macrocyclic lactone (docs/bars.md).
+TEST_CASE("The second sample is due on days only that a good class can be given on") {
+  FieldSheetQuestion question = two_groups();
+  question.groups[0].classes.clear();
+  const auto days = [&] {
+    const SecondSample sample = made(question).second_samples.front();
+    return std::pair{sample.first_day, sample.last_day};
+  };
+  CHECK(days() == std::pair{10, 21});
+  CHECK(made(question).second_samples.front().some_usual_left_out);
+  question.groups[0].classes = {DrugClass::bz};
+  CHECK(days() == std::pair{8, 10});
+  question.groups[0].drench = "ivermectin";
+  CHECK(days() == std::pair{10, 10});
+  // The class is taken from the name, as from a table.
+  question.groups[0].classes.clear();
+  CHECK(days() == std::pair{14, 17});
+  CHECK_FALSE(made(question).second_samples.front().some_usual_left_out);
 }
