@@ -99,19 +99,45 @@ std::set<int> days_of_visits(const TrialTable& table) {
   return days;
 }
 
-/// A number that is the day of no visit is asked back here, where the visits are known.
-void refuse_day_of_no_visit(const std::set<int>& days, const Source& source, const Layout& layout) {
+/// The visit whose day is said; nothing if it is said in other words than a number of days.
+/// @throws InputError for the day of no visit, here where the visits are known.
+std::optional<int> visit_said(const std::set<int>& days, const Source& source,
+                              const Layout& layout) {
   std::string_view said = *layout.day_after;
   if (said.starts_with("day "))
     said.remove_prefix(4);
   const auto number = parse_whole_number(said);
-  if (!number || std::ranges::any_of(days, [&](int day) { return std::cmp_equal(day, *number); }))
-    return;
+  if (!number)
+    return std::nullopt;
+  for (const int day : days)
+    if (std::cmp_equal(day, *number))
+      return day;
   std::string visits;
   for (const int day : days)
     visits += fmt::format("{}{}", visits.empty() ? "" : ", ", day);
   refuse_setting(Setting::day_after, in_quotes(*layout.day_after),
                  fmt::format("the day of one of the visits in {}: {}", source.shown(), visits));
+}
+
+/// Whether all samples after treatment are of visits, so that one of them can stand for the test's.
+bool has_visits_alone(const TrialTable& table) {
+  return std::ranges::none_of(table.trials, [](const Trial& trial) {
+    return std::ranges::any_of(trial.groups, has_own_after);
+  });
+}
+
+/// The samples of that visit are the test's own, and the other visits are left out.
+void take_visit(TrialTable& table, int day) {
+  for (Trial& trial : table.trials)
+    for (Group& group : trial.groups) {
+      group = on_visit(group, day);
+      group.day_after.reset();
+      for (Animal& animal : group.animals) {
+        animal.visits.clear();
+        if (animal.after && !animal.date_after)
+          animal.days_after = day;
+      }
+    }
 }
 
 /// A layout that changes even what a table in our own form says.
@@ -129,6 +155,7 @@ public:
     ReadOptions options = options_;
     options.trial_name = table.trial_name;
     std::exception_ptr refused;
+    std::optional<TrialTable> with_visits;
     std::set<int> visits;
     if (!overrules_our_form(layout_)) {
       try {
@@ -136,8 +163,11 @@ public:
         // The day that is said is not for this reader, who takes all visits for what they are.
         if (layout_.day_after)
           visits = days_of_visits(strict);
-        if (visits.empty() && !has_named_sums(strict) &&
-            !(lacks_label_rate(strict) && speaks_of_label(table))) {
+        const bool done =
+            !has_named_sums(strict) && !(lacks_label_rate(strict) && speaks_of_label(table));
+        if (done && !visits.empty() && has_visits_alone(strict))
+          with_visits = std::move(strict);
+        else if (done && visits.empty()) {
           add(std::move(strict), table.source);
           return;
         }
@@ -146,7 +176,10 @@ public:
       }
     }
     if (!visits.empty())
-      refuse_day_of_no_visit(visits, table.source, layout_);
+      if (const auto day = visit_said(visits, table.source, layout_); day && with_visits) {
+        add_on_visit(std::move(*with_visits), visits, *day, table.source);
+        return;
+      }
     take_apart(table, refused);
   }
 
@@ -181,6 +214,20 @@ private:
     return std::ranges::any_of(book.sheets[0].rows[0].cells, [&](const std::string& head) {
       return label_head(head, layout_.words()) != LabelHead::none;
     });
+  }
+
+  void add_on_visit(TrialTable table, std::set<int> visits, int day, const Source& source) {
+    take_visit(table, day);
+    visits.erase(day);
+    std::string others;
+    for (const int other : visits)
+      others +=
+          fmt::format("{}{}", others.empty() ? "; not used: the visits of day " : ", ", other);
+    log_.tell(fmt::format("{}: the samples after treatment are those of the visit of day {}{}",
+                          source.shown(), day, others));
+    for (const Trial& trial : table.trials)
+      understood_.insert(trial.name);
+    add(std::move(table), source);
   }
 
   /// A trial may not come in two tables.

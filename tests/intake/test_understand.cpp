@@ -347,6 +347,15 @@ TEST_CASE("A day that is said chooses among the visits of a table in our own for
     CHECK(white.animals[0].days_after == 14);
     CHECK(tables.table.trials[0].groups[1].role == Role::control);
   }
+  // Each visit may have a factor of its own.
+  const UnderstoodTables own = understood("group,animal,eggs_before,factor_before,eggs_day:10,"
+                                          "factor_day:10,eggs_day:14,factor_day:14\n"
+                                          "W,1,9,15,0,15,4,30\nW,2,8,15,0,15,5,30\n",
+                                          layout_of({{"day-after", "14"}}));
+  CHECK(own.table.trials[0].groups[0].animals[0].after->factor.value() == 30);
+  REQUIRE(own.told.size() == 1);
+  CHECK_THAT(own.told[0].text(), Catch::EndsWith("those of the visit of day 14; not used: the "
+                                                 "visits of day 10"));
   CHECK_THAT(not_understood(text, layout_of({{"day-after", "99"}})),
              Catch::Contains("day-after: found \"99\"; expected the day of one of the visits in") &&
                  Catch::EndsWith(": 10, 14"));
