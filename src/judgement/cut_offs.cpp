@@ -75,8 +75,7 @@ std::vector<std::size_t> rows_that_cover(const std::vector<CutOff>& rows, const 
     covering.push_back(static_cast<std::size_t>(row - rows.begin()));
   }
   std::ranges::sort(covering);
-  const auto again = std::ranges::unique(covering);
-  covering.erase(again.begin(), again.end());
+  covering.erase(std::unique(covering.begin(), covering.end()), covering.end());
   return covering;
 }
 
