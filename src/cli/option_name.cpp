@@ -30,7 +30,7 @@ std::string as_place(Setting setting) {
 
 std::string in_sentence(const Mention& mention) {
   const std::string& value = mention.value;
-  const std::string name = as_place(mention.setting);
+  std::string name = as_place(mention.setting);
   if (mention.setting == Setting::bench_calculator)
     return "'" + name + "'";
   if (value.empty())
