@@ -112,11 +112,9 @@ std::optional<int> visit_said(const std::set<int>& days, const Source& source,
   for (const int day : days)
     if (std::cmp_equal(day, *number))
       return day;
-  std::string visits;
-  for (const int day : days)
-    visits += fmt::format("{}{}", visits.empty() ? "" : ", ", day);
-  refuse_setting(Setting::day_after, in_quotes(*layout.day_after),
-                 fmt::format("the day of one of the visits in {}: {}", source.shown(), visits));
+  refuse_setting(
+      Setting::day_after, in_quotes(*layout.day_after),
+      fmt::format("the day of one of the visits in {}: {}", source.shown(), fmt::join(days, ", ")));
 }
 
 /// Whether all samples after treatment are of visits, so that one of them can stand for the test's.

@@ -4,6 +4,7 @@
 #include "eggfall/judgement/analyse.hpp"
 #include "eggfall/report/analysis_json.hpp"
 #include "report/field_table.hpp"
+#include "support/caveat_lines.hpp"
 #include "support/support.hpp"
 
 #include <nlohmann/json.hpp>
@@ -364,17 +365,13 @@ struct MadeField {
   std::vector<std::string> lines() const {
     const CutOffs none;
     const Criteria criteria;
-    std::vector<std::string> result;
-    for (const Caveat& caveat : field_caveats(field, evidence, judgement,
-                                              {.cut_offs = none,
-                                              .criteria = criteria,
-                                              .control = &control,
-                                              .wanted = std::nullopt,
-                                              .first_treated = first_treated,
-                                              .units_confirmed = units_confirmed}))
-      result.push_back(std::string(to_string(caveat.severity)) + " " +
-                       std::string(to_string(caveat.code)) + ": " + caveat.text);
-    return result;
+    return support::lines(field_caveats(field, evidence, judgement,
+                                        {.cut_offs = none,
+                                         .criteria = criteria,
+                                         .control = &control,
+                                         .wanted = std::nullopt,
+                                         .first_treated = first_treated,
+                                         .units_confirmed = units_confirmed}));
   }
 
   /// The caveat that there is; empty without one.

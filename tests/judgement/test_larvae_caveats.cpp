@@ -1,5 +1,6 @@
 #include "judgement/larvae_caveats.hpp"
 
+#include "support/caveat_lines.hpp"
 #include "support/support.hpp"
 
 #include <algorithm>
@@ -8,6 +9,7 @@
 #include <vector>
 
 using namespace eggfall;
+using support::lines;
 
 namespace {
 
@@ -30,15 +32,6 @@ std::vector<Caveat> found(const WormAnalysis& worm, std::optional<double> fall_o
   GroupEvidence of_group;
   of_group.reduction = fall_of_all;
   return larvae_caveats(worm, of_group);
-}
-
-/// A caveat as "severity code: text".
-std::vector<std::string> lines(const std::vector<Caveat>& caveats) {
-  std::vector<std::string> result;
-  for (const Caveat& caveat : caveats)
-    result.push_back(std::string(to_string(caveat.severity)) + " " +
-                     std::string(to_string(caveat.code)) + ": " + caveat.text);
-  return result;
 }
 
 using Lines = std::vector<std::string>;
